@@ -1,1 +1,25 @@
-//! Placeholder.
+//! The physics of a rally car's brakes. A module is a question of the trade.
+//!
+//! Everything here is computed from plain data; no file, socket, clock or terminal is known in this crate. Inside, SI
+//! units; x forward, y left, z up (ISO 8855); a deceleration is positive where a name says so.
+
+pub mod brake;
+pub mod car;
+pub mod fluid;
+pub mod foot;
+pub mod hydraulics;
+mod interpolate;
+pub mod loads;
+pub mod network;
+pub mod ranges;
+mod solve;
+pub mod tyre;
+
+/// Gravity [m/s²].
+pub const GRAVITY_M_S2: f64 = 9.81;
+
+/// The day's air, absolute [Pa].
+pub const ATMOSPHERE_PA: f64 = 101_325.0;
+
+/// Petrol [kg/L].
+pub const FUEL_KG_L: f64 = 0.74;

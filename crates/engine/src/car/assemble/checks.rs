@@ -1,0 +1,118 @@
+use quantity::Amount;
+
+use super::super::inputs::{Slot, Value};
+use super::super::key::{Form, KeyId, Need};
+use super::super::{Brake, Car};
+use super::Bench;
+
+/// Refuses for every key that has to be there and is not.
+pub(super) fn needed(bench: &mut Bench<'_>) {
+    let inputs = bench.read.inputs();
+    for id in KeyId::all() {
+        let key = id.key();
+        let table = key.table();
+        let entries = match (key.need, table.strip_suffix("[]")) {
+            (Need::Always, _) => 1,
+            (Need::InItsTable, Some(group)) => inputs.entries(group),
+            (Need::InItsTable, None) => usize::from(inputs.has_table(table)),
+            _ => 0,
+        };
+        for entry in 0..entries {
+            if inputs.get(Slot { key: id, entry }).is_none() {
+                bench.read.entry = entry;
+                let because = if key.need == Need::Always {
+                    "every sheet needs it"
+                } else {
+                    "its table needs it"
+                };
+                bench.missing(key.path, because);
+            }
+        }
+    }
+    bench.read.entry = 0;
+}
+
+/// Refuses figures outside the hard range, warns of those outside the usual.
+pub(super) fn ranges(bench: &mut Bench<'_>) {
+    for (slot, value) in bench.read.inputs().slots() {
+        let key = slot.key.key();
+        let amounts: Vec<Amount> = match value {
+            Value::Amount(amount) => vec![*amount],
+            Value::Amounts(amounts) => amounts.clone(),
+            Value::Rows(rows) => rows.iter().filter_map(|row| row.first().copied()).collect(),
+            Value::Count(count) => match key.form {
+                Form::Count => vec![Amount {
+                    dimension: quantity::Dimension::Ratio,
+                    si: f64::from(*count),
+                    spread: quantity::Spread::Exact,
+                }],
+                _ => Vec::new(),
+            },
+            _ => Vec::new(),
+        };
+        bench.read.entry = slot.entry;
+        let outside = |range: Option<(f64, f64)>| {
+            range.is_some_and(|(low, high)| amounts.iter().any(|amount| amount.si < low || amount.si > high))
+        };
+        if outside(slot.key.hard_si()) {
+            let (low, high) = key.hard.unwrap_or_default();
+            bench.refuse(
+                key.path,
+                "out-of-range",
+                format!(
+                    "`{}` is outside what physics allows: {low} to {high}",
+                    slot.path()
+                ),
+                range_help(key.usual, key.help),
+            );
+        } else if outside(slot.key.usual_si()) {
+            let (low, high) = key.usual.unwrap_or_default();
+            bench.warn(key.path, format!("unusual: {low} to {high} is usual here"));
+        }
+    }
+    bench.read.entry = 0;
+}
+
+fn range_help(usual: Option<(&str, &str)>, help: &str) -> String {
+    usual.map_or_else(
+        || help.to_owned(),
+        |(low, high)| format!("{low} to {high} is usual. {help}"),
+    )
+}
+
+/// Warns of what is possible but odd, and of keys that nothing reads.
+pub(super) fn unusual(bench: &mut Bench<'_>, car: &Option<Car>) {
+    if let Some(car) = car {
+        for (path, brake) in [("front_brake", &car.front_brake), ("rear_brake", &car.rear_brake)] {
+            piston_over_edge(bench, path, brake);
+        }
+    }
+    let unread: Vec<Slot> = bench.read.unread();
+    for slot in unread {
+        bench.read.entry = slot.entry;
+        bench.warn(slot.key.key().path, "has no effect in this arrangement");
+    }
+    bench.read.entry = 0;
+}
+
+fn piston_over_edge(bench: &mut Bench<'_>, path: &str, brake: &Brake) {
+    let Brake::Disc(disc_brake) = brake else { return };
+    let Some(edge) = disc_brake.disc.and_then(|disc| disc.outer_diameter) else {
+        return;
+    };
+    let widest = disc_brake
+        .caliper
+        .pistons
+        .iter()
+        .fold(quantity::si::Length::ZERO, |widest, &bore| widest.max(bore));
+    let reach = disc_brake.effective_radius + widest / 2.0;
+    if reach > edge / 2.0 {
+        bench.warn(
+            &format!("{path}.effective_radius"),
+            format!(
+                "the piston reaches {:.1} mm beyond the disc's edge: measure where the pad's middle runs",
+                (reach - edge / 2.0).m() * 1000.0
+            ),
+        );
+    }
+}

@@ -1,0 +1,156 @@
+use quantity::si::{Duration, Inertia, Rotation, Torque};
+
+use super::super::drivetrain::{Centre, Coupling, Curve, Driven, Drivetrain};
+use super::Bench;
+
+impl Bench<'_> {
+    pub(super) fn drivetrain(&mut self) -> Option<Drivetrain> {
+        let driven = match self.read.word("drivetrain.driven")? {
+            "rear" => Driven::Rear,
+            "all" => Driven::All,
+            _ => Driven::Front,
+        };
+        let front_diff = self.coupling("drivetrain.front_diff");
+        let rear_diff = self.coupling("drivetrain.rear_diff");
+        let centre = self.centre(driven);
+        let turns_per_wheel_turn = self.read.given_si("drivetrain.centre.turns_per_wheel_turn");
+        let front_share = match driven {
+            Driven::Front => 1.0,
+            Driven::Rear => 0.0,
+            Driven::All => self.read.si("drivetrain.front_share")?,
+        };
+        Some(Drivetrain {
+            driven,
+            front_diff: front_diff?,
+            rear_diff: rear_diff?,
+            centre: centre?,
+            turns_per_wheel_turn,
+            front_share,
+            final_drive: self.read.si("drivetrain.final_drive")?,
+            input_inertia: Inertia::from_kg_m2(self.read.si("drivetrain.input_inertia")?),
+            engine_inertia: Inertia::from_kg_m2(self.read.si("drivetrain.engine_inertia")?),
+            gear: self.read.si("drivetrain.gear")?,
+        })
+    }
+
+    fn centre(&mut self, driven: Driven) -> Option<Centre> {
+        let kind = self.read.word("drivetrain.centre.kind")?;
+        if driven != Driven::All && !matches!(kind, "none") {
+            self.refuse(
+                "drivetrain.centre.kind",
+                "contradiction",
+                "a centre coupling ties two driven axles, and only one axle is driven",
+                "write driven = \"all\", or take the centre out",
+            );
+        }
+        match kind {
+            "none" => {
+                if driven == Driven::All {
+                    self.refuse(
+                        "drivetrain.centre.kind",
+                        "missing-key",
+                        "all wheels are driven, and what ties the axles is not given",
+                        "centre = { kind = \"open\" | \"locked\" | \"plates\" | \"viscous\" | \"disengaging\", ... }",
+                    );
+                }
+                Some(Centre::None)
+            }
+            "disengaging" => {
+                if !self.read.given("drivetrain.centre.held.kind") {
+                    self.missing(
+                        "drivetrain.centre.held.kind",
+                        "say what the centre is while it is held",
+                    );
+                    return None;
+                }
+                let held = self.coupling("drivetrain.centre.held");
+                let let_go = self.coupling("drivetrain.centre.let_go");
+                let delay = Duration::from_s(self.read.si("drivetrain.centre.in")?);
+                Some(Centre::Disengaging {
+                    held: held?,
+                    let_go: let_go?,
+                    delay,
+                })
+            }
+            _ => self.coupling("drivetrain.centre").map(Centre::Fixed),
+        }
+    }
+
+    fn coupling(&mut self, table: &str) -> Option<Coupling> {
+        match self.read.word(&format!("{table}.kind"))? {
+            "locked" => Some(Coupling::Locked),
+            "plates" => Some(Coupling::Plates {
+                preload: Torque::from_nm(self.read.si(&format!("{table}.preload"))?),
+                bias: self.read.si(&format!("{table}.bias"))?,
+            }),
+            "viscous" => self.viscous(table).map(Coupling::Viscous),
+            _ => Some(Coupling::Open),
+        }
+    }
+
+    fn viscous(&mut self, table: &str) -> Option<Curve> {
+        let (curve, feel) = (format!("{table}.torque_at"), format!("{table}.feel"));
+        if !self.read.given(&curve) {
+            let scale = self.read.word(&feel).map(|word| match word {
+                "soft" => 0.4,
+                "stiff" => 2.0,
+                _ => 1.0,
+            });
+            let Some(scale) = scale else {
+                self.missing(&curve, "a viscous coupling needs its curve; or, in the centre, feel = \"soft\", \"middle\" or \"stiff\" (a wide guess)");
+                return None;
+            };
+            let drawn = self.read.feel_scale(&feel) * scale;
+            let points = MIDDLE_FEEL
+                .iter()
+                .map(|&(rpm, torque_nm)| {
+                    (
+                        Rotation::from_rad_s(rpm * core::f64::consts::TAU / 60.0),
+                        Torque::from_nm(torque_nm * drawn),
+                    )
+                })
+                .collect();
+            return Some(Curve {
+                points,
+                guessed: true,
+            });
+        }
+        self.only_one(&curve, &feel);
+        let points: Vec<(Rotation, Torque)> = self
+            .read
+            .rows(&curve)?
+            .iter()
+            .filter_map(|row| match row[..] {
+                [difference, torque] => Some((Rotation::from_rad_s(difference), Torque::from_nm(torque))),
+                _ => None,
+            })
+            .collect();
+        let rising = points.windows(2).all(|pair| pair[0].0 < pair[1].0);
+        let sane = points.iter().all(|point| point.1 >= Torque::ZERO);
+        let zero_at_rest = points
+            .first()
+            .is_none_or(|&(difference, torque)| difference > Rotation::ZERO || torque.nm() <= 1e-9);
+        if points.len() < 2 || !rising || !sane || !zero_at_rest {
+            self.refuse(
+                &curve,
+                "bad-curve",
+                "the curve needs two points or more, speed differences rising, torques not negative, and none at rest",
+                "torque_at = [[\"0 rpm\", \"0 N m\"], [\"50 rpm\", \"90 N m\"], [\"200 rpm\", \"170 N m\"]]",
+            );
+            return None;
+        }
+        Some(Curve {
+            points,
+            guessed: false,
+        })
+    }
+}
+
+/// Torque [N·m] over speed difference [rpm] of a viscous coupling of middling feel (from memory, judgement).
+const MIDDLE_FEEL: [(f64, f64); 5] = [
+    (0.0, 0.0),
+    (50.0, 60.0),
+    (200.0, 120.0),
+    (1000.0, 220.0),
+    (2000.0, 270.0),
+];

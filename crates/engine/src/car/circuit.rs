@@ -1,0 +1,640 @@
+//! The hydraulic circuit as data: components with ports, and the runs between them. The only topology in the house:
+//! pressures, volumes, failures, the drawing, the parts list and the joints all read it.
+
+use quantity::si::Length;
+
+use super::hydraulics::{LeverKind, Outlets, Split, ValvePlace};
+use super::surroundings::{Line, Run};
+use super::{Car, Wheel};
+
+/// What makes pressure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Source {
+    /// The chamber that feeds the front axle, or front left and rear right.
+    First,
+    /// The chamber that feeds the rear axle, or front right and rear left.
+    Second,
+    /// A separate lever's cylinder.
+    Lever,
+}
+
+/// How two ports of a component are joined inside it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Passage {
+    /// Always one pressure.
+    Open,
+    /// Through a bias valve, inlet to outlet.
+    Valve,
+    /// Through an inline lever cylinder, inlet to outlet.
+    Lever,
+}
+
+/// What a component is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Part {
+    /// Master cylinder, or twin cylinders.
+    Master,
+    /// A plain fitting where two runs meet.
+    Union,
+    /// A fitting where three meet.
+    Tee,
+    /// The end of a pipe, held, where a hose begins.
+    Bracket,
+    /// Bias valve.
+    BiasValve,
+    /// Inline lever cylinder.
+    LeverCylinder,
+    /// A separate lever's cylinder.
+    LeverMaster,
+    /// A wheel's caliper or wheel cylinder.
+    Brake(Wheel),
+    /// A separate lever's caliper.
+    LeverBrake(Wheel),
+}
+
+/// A component and its ports.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Component {
+    /// Name, unique in the circuit.
+    pub name: String,
+    /// What it is.
+    pub part: Part,
+    /// Names of its ports.
+    pub ports: Vec<&'static str>,
+    /// Passages inside it, by port numbers, inlet first.
+    pub passages: Vec<(usize, usize, Passage)>,
+    /// Ports that a source feeds.
+    pub sources: Vec<(usize, Source)>,
+}
+
+/// A port of a component, by their numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Port {
+    /// Number of the component.
+    pub component: usize,
+    /// Number of the port.
+    pub port: usize,
+}
+
+/// A pipe or hose between two ports. Its direction is how it was drawn and means nothing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pipework {
+    /// Name, unique in the circuit: after the two ends.
+    pub name: String,
+    /// One end.
+    pub from: Port,
+    /// The other.
+    pub to: Port,
+    /// Length and material.
+    pub run: Run,
+}
+
+/// The circuit of one car.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Circuit {
+    /// Components.
+    pub components: Vec<Component>,
+    /// Runs.
+    pub runs: Vec<Pipework>,
+}
+
+const SIDES: [(&str, Wheel, Wheel); 2] = [
+    ("left", Wheel::FrontLeft, Wheel::RearLeft),
+    ("right", Wheel::FrontRight, Wheel::RearRight),
+];
+
+impl Circuit {
+    /// The circuit that a car's sheet describes.
+    #[must_use]
+    pub fn of(car: &Car) -> Self {
+        let mut circuit = Self::default();
+        let master = circuit.master(car);
+        circuit.front_lines(car, master);
+        circuit.rear_lines(car, master);
+        if let Some(lever) = &car.lever
+            && let LeverKind::Separate(cylinder, _) = &lever.kind
+        {
+            circuit.lever_lines(car, cylinder.outlets);
+        }
+        circuit
+    }
+
+    /// A component by its name.
+    #[must_use]
+    pub fn component(&self, name: &str) -> Option<&Component> {
+        self.components.iter().find(|component| component.name == name)
+    }
+
+    /// `component.port`.
+    #[must_use]
+    pub fn port_name(&self, port: Port) -> String {
+        self.components
+            .get(port.component)
+            .map_or_else(String::new, |component| {
+                format!(
+                    "{}.{}",
+                    component.name,
+                    component.ports.get(port.port).copied().unwrap_or("")
+                )
+            })
+    }
+
+    /// The same circuit without one run: it leaks out there.
+    #[must_use]
+    pub fn without_run(&self, name: &str) -> Self {
+        Self {
+            components: self.components.clone(),
+            runs: self.runs.iter().filter(|run| run.name != name).cloned().collect(),
+        }
+    }
+
+    fn add(
+        &mut self,
+        name: impl Into<String>,
+        part: Part,
+        ports: &[&'static str],
+        passages: &[(usize, usize, Passage)],
+    ) -> usize {
+        self.components.push(Component {
+            name: name.into(),
+            part,
+            ports: ports.to_vec(),
+            passages: passages.to_vec(),
+            sources: Vec::new(),
+        });
+        self.components.len() - 1
+    }
+
+    fn run(&mut self, name: impl Into<String>, from: Port, to: Port, run: Run) {
+        self.runs.push(Pipework {
+            name: name.into(),
+            from,
+            to,
+            run,
+        });
+    }
+
+    fn master(&mut self, car: &Car) -> usize {
+        let diagonal = car.master.split() == Split::Diagonal;
+        let ports: &[&'static str] = if diagonal {
+            &["front_left", "front_right", "rear_left", "rear_right"]
+        } else {
+            &["front_left", "front_right", "rear"]
+        };
+        let master = self.add("master", Part::Master, ports, &[]);
+        self.components[master].sources = if diagonal {
+            vec![
+                (0, Source::First),
+                (1, Source::Second),
+                (2, Source::Second),
+                (3, Source::First),
+            ]
+        } else {
+            vec![(0, Source::First), (1, Source::First), (2, Source::Second)]
+        };
+        master
+    }
+
+    fn front_lines(&mut self, car: &Car, master: usize) {
+        let lengths = [car.routes.master_to_front_left, car.routes.master_to_front_right];
+        for (side, &(name, front, _)) in SIDES.iter().enumerate() {
+            let brake = self.add(front.name(), Part::Brake(front), &["in"], &[]);
+            let from = Port {
+                component: master,
+                port: side,
+            };
+            self.wheel_run(
+                &format!("master_to_front_{name}"),
+                from,
+                brake,
+                lengths[side],
+                car.front_line,
+            );
+        }
+    }
+
+    /// A run to a wheel: pipe, bracket and hose, or one of the two alone.
+    fn wheel_run(&mut self, name: &str, from: Port, brake: usize, length: Length, line: Line) {
+        let end = Port {
+            component: brake,
+            port: 0,
+        };
+        let hose = line.flexible_last.min(length);
+        if hose <= Length::ZERO || line.flexible == line.pipe {
+            self.run(
+                name,
+                from,
+                end,
+                Run {
+                    length,
+                    pipe: line.pipe,
+                },
+            );
+        } else if hose >= length {
+            self.run(
+                name,
+                from,
+                end,
+                Run {
+                    length,
+                    pipe: line.flexible,
+                },
+            );
+        } else {
+            let wheel = self.components[brake].name.clone();
+            let bracket = self.add(
+                format!("{wheel}_bracket"),
+                Part::Bracket,
+                &["pipe", "hose"],
+                &[(0, 1, Passage::Open)],
+            );
+            let pipe_end = Port {
+                component: bracket,
+                port: 0,
+            };
+            self.run(
+                name,
+                from,
+                pipe_end,
+                Run {
+                    length: length - hose,
+                    pipe: line.pipe,
+                },
+            );
+            let hose_start = Port {
+                component: bracket,
+                port: 1,
+            };
+            self.run(
+                format!("{wheel}_bracket_to_{wheel}"),
+                hose_start,
+                end,
+                Run {
+                    length: hose,
+                    pipe: line.flexible,
+                },
+            );
+        }
+    }
+
+    /// The bulkhead: the bias valve where it stands before the lever, a plain union otherwise. Gives its outlet.
+    fn bulkhead(&mut self, car: &Car, from: Port, suffix: &str, valve_here: bool) -> Port {
+        let (name, part, passage) = if valve_here {
+            ("bias_valve", Part::BiasValve, Passage::Valve)
+        } else {
+            ("bulkhead", Part::Union, Passage::Open)
+        };
+        let here = self.add(
+            format!("{name}{suffix}"),
+            part,
+            &["in", "out"],
+            &[(0, 1, passage)],
+        );
+        let run = Run {
+            length: car.routes.master_to_bulkhead,
+            pipe: car.rear_line.pipe,
+        };
+        self.run(
+            format!("master_to_bulkhead{suffix}"),
+            from,
+            Port {
+                component: here,
+                port: 0,
+            },
+            run,
+        );
+        Port {
+            component: here,
+            port: 1,
+        }
+    }
+
+    fn rear_lines(&mut self, car: &Car, master: usize) {
+        let inline = car.lever.as_ref().and_then(|lever| match &lever.kind {
+            LeverKind::Inline(cylinder) => Some(cylinder.outlets),
+            _ => None,
+        });
+        let valve = car.bias_valve.as_ref().map(|valve| valve.place);
+        let valve_after = valve == Some(ValvePlace::AfterLever) && inline.is_some();
+        let valve_here = valve.is_some() && !valve_after;
+        let pipe = car.rear_line.pipe;
+        let outlets: Vec<Port> = if car.master.split() == Split::Diagonal {
+            (0..2)
+                .map(|side| {
+                    let from = Port {
+                        component: master,
+                        port: 2 + side,
+                    };
+                    self.bulkhead(car, from, &format!("_{}", SIDES[side].0), valve_here)
+                })
+                .collect()
+        } else {
+            vec![self.bulkhead(
+                car,
+                Port {
+                    component: master,
+                    port: 2,
+                },
+                "",
+                valve_here,
+            )]
+        };
+        match inline {
+            Some(kind) => {
+                let feeds = self.inline_lever(car, &outlets, kind);
+                self.behind_lever(car, &feeds, valve_after);
+            }
+            None => {
+                let run = Run {
+                    length: car.routes.bulkhead_to_rear_tee,
+                    pipe,
+                };
+                if let [left, right] = outlets[..] {
+                    let ends = [left, right].map(|from| {
+                        let side = if from == left { "left" } else { "right" };
+                        let union = self.add(
+                            format!("rear_union_{side}"),
+                            Part::Union,
+                            &["in", "out"],
+                            &[(0, 1, Passage::Open)],
+                        );
+                        let name = format!("bulkhead_to_rear_tee_{side}");
+                        self.run(
+                            name,
+                            from,
+                            Port {
+                                component: union,
+                                port: 0,
+                            },
+                            run,
+                        );
+                        Port {
+                            component: union,
+                            port: 1,
+                        }
+                    });
+                    self.rear_wheels(car, ends);
+                } else {
+                    let tee = self.rear_tee();
+                    self.run(
+                        "bulkhead_to_rear_tee",
+                        outlets[0],
+                        Port {
+                            component: tee,
+                            port: 0,
+                        },
+                        run,
+                    );
+                    self.rear_wheels(car, [1, 2].map(|port| Port { component: tee, port }));
+                }
+            }
+        }
+    }
+
+    /// The inline lever cylinder and the runs to it. Gives its outlets: one, or left and right.
+    fn inline_lever(&mut self, car: &Car, from: &[Port], outlets: Outlets) -> Vec<Port> {
+        let run = Run {
+            length: car.routes.bulkhead_to_lever,
+            pipe: car.rear_line.pipe,
+        };
+        let two = outlets != Outlets::One;
+        let lever = match (two, from.len()) {
+            (false, _) => self.add(
+                "lever",
+                Part::LeverCylinder,
+                &["in", "out"],
+                &[(0, 1, Passage::Lever)],
+            ),
+            (true, 1) => self.add(
+                "lever",
+                Part::LeverCylinder,
+                &["in", "out_left", "out_right"],
+                &[(0, 1, Passage::Lever), (0, 2, Passage::Lever)],
+            ),
+            (true, _) => self.add(
+                "lever",
+                Part::LeverCylinder,
+                &["in_left", "in_right", "out_left", "out_right"],
+                &[(0, 2, Passage::Lever), (1, 3, Passage::Lever)],
+            ),
+        };
+        let port = |port: usize| Port {
+            component: lever,
+            port,
+        };
+        match (from, two) {
+            (&[left, right], true) => {
+                self.run("bulkhead_to_lever_left", left, port(0), run);
+                self.run("bulkhead_to_lever_right", right, port(1), run);
+                vec![port(2), port(3)]
+            }
+            (&[left, right], false) => {
+                // Both circuits joined at one inlet: one leak empties both.
+                let joint = self.add(
+                    "lever_inlet_tee",
+                    Part::Tee,
+                    &["left", "right", "out"],
+                    &[(0, 2, Passage::Open), (1, 2, Passage::Open)],
+                );
+                let at = |port: usize| Port {
+                    component: joint,
+                    port,
+                };
+                self.run("bulkhead_to_lever_left", left, at(0), run);
+                self.run("bulkhead_to_lever_right", right, at(1), run);
+                self.run(
+                    "lever_inlet_tee_to_lever",
+                    at(2),
+                    port(0),
+                    Run {
+                        length: Length::ZERO,
+                        pipe: run.pipe,
+                    },
+                );
+                vec![port(1)]
+            }
+            _ => {
+                if let Some(&first) = from.first() {
+                    self.run("bulkhead_to_lever", first, port(0), run);
+                }
+                if two {
+                    vec![port(1), port(2)]
+                } else {
+                    vec![port(1)]
+                }
+            }
+        }
+    }
+
+    /// From the lever's outlets to the rear wheels.
+    fn behind_lever(&mut self, car: &Car, outlets: &[Port], valve_after: bool) {
+        let (pipe, nothing) = (car.rear_line.pipe, Length::ZERO);
+        let valve = |circuit: &mut Self, suffix: &str| {
+            circuit.add(
+                format!("bias_valve{suffix}"),
+                Part::BiasValve,
+                &["in", "out"],
+                &[(0, 1, Passage::Valve)],
+            )
+        };
+        if let &[left, right] = outlets {
+            let ends = [(left, "_left"), (right, "_right")].map(|(from, suffix)| {
+                if !valve_after {
+                    return from;
+                }
+                let here = valve(self, suffix);
+                let name = format!("lever_to_bias_valve{suffix}");
+                self.run(
+                    name,
+                    from,
+                    Port {
+                        component: here,
+                        port: 0,
+                    },
+                    Run {
+                        length: nothing,
+                        pipe,
+                    },
+                );
+                Port {
+                    component: here,
+                    port: 1,
+                }
+            });
+            self.rear_wheels(car, ends);
+            return;
+        }
+        let tee = self.rear_tee();
+        let into_tee = Port {
+            component: tee,
+            port: 0,
+        };
+        let run = Run {
+            length: car.routes.lever_to_rear_tee,
+            pipe,
+        };
+        if valve_after {
+            let here = valve(self, "");
+            self.run(
+                "lever_to_rear_tee",
+                outlets[0],
+                Port {
+                    component: here,
+                    port: 0,
+                },
+                run,
+            );
+            let out = Port {
+                component: here,
+                port: 1,
+            };
+            self.run(
+                "bias_valve_to_rear_tee",
+                out,
+                into_tee,
+                Run {
+                    length: nothing,
+                    pipe,
+                },
+            );
+        } else {
+            self.run("lever_to_rear_tee", outlets[0], into_tee, run);
+        }
+        self.rear_wheels(car, [1, 2].map(|port| Port { component: tee, port }));
+    }
+
+    fn rear_tee(&mut self) -> usize {
+        self.add(
+            "rear_tee",
+            Part::Tee,
+            &["in", "left", "right"],
+            &[(0, 1, Passage::Open), (0, 2, Passage::Open)],
+        )
+    }
+
+    fn rear_wheels(&mut self, car: &Car, from: [Port; 2]) {
+        // With two outlets there is no tee: whatever was measured to its place belongs to each wheel's run.
+        let extra = if from[0].component == from[1].component
+            && self.components[from[0].component].part == Part::Tee
+        {
+            Length::ZERO
+        } else if car
+            .lever
+            .as_ref()
+            .is_some_and(|lever| matches!(lever.kind, LeverKind::Inline(_)))
+        {
+            car.routes.lever_to_rear_tee
+        } else {
+            Length::ZERO
+        };
+        let lengths = [car.routes.tee_to_rear_left, car.routes.tee_to_rear_right];
+        for (side, &(name, _, rear)) in SIDES.iter().enumerate() {
+            let brake = self.add(rear.name(), Part::Brake(rear), &["in"], &[]);
+            self.wheel_run(
+                &format!("tee_to_rear_{name}"),
+                from[side],
+                brake,
+                lengths[side] + extra,
+                car.rear_line,
+            );
+        }
+    }
+
+    fn lever_lines(&mut self, car: &Car, outlets: Outlets) {
+        let pipe = car.lever_line.pipe;
+        let ends = if outlets == Outlets::One {
+            let lever = self.add("lever", Part::LeverMaster, &["out"], &[]);
+            self.components[lever].sources = vec![(0, Source::Lever)];
+            let tee = self.add(
+                "lever_tee",
+                Part::Tee,
+                &["in", "left", "right"],
+                &[(0, 1, Passage::Open), (0, 2, Passage::Open)],
+            );
+            let run = Run {
+                length: car.routes.lever_to_lever_tee,
+                pipe,
+            };
+            let (out, into) = (
+                Port {
+                    component: lever,
+                    port: 0,
+                },
+                Port {
+                    component: tee,
+                    port: 0,
+                },
+            );
+            self.run("lever_to_lever_tee", out, into, run);
+            [1, 2].map(|port| Port { component: tee, port })
+        } else {
+            let lever = self.add("lever", Part::LeverMaster, &["out_left", "out_right"], &[]);
+            self.components[lever].sources = vec![(0, Source::Lever), (1, Source::Lever)];
+            [0, 1].map(|port| Port {
+                component: lever,
+                port,
+            })
+        };
+        let lengths = [car.routes.lever_tee_to_left, car.routes.lever_tee_to_right];
+        let extra = if outlets == Outlets::One {
+            Length::ZERO
+        } else {
+            car.routes.lever_to_lever_tee
+        };
+        for (side, &(name, _, rear)) in SIDES.iter().enumerate() {
+            let brake = self.add(
+                format!("lever_{}", rear.name()),
+                Part::LeverBrake(rear),
+                &["in"],
+                &[],
+            );
+            self.wheel_run(
+                &format!("lever_tee_to_{name}"),
+                ends[side],
+                brake,
+                lengths[side] + extra,
+                car.lever_line,
+            );
+        }
+    }
+}

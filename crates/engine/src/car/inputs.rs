@@ -1,0 +1,447 @@
+use std::cell::RefCell;
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
+
+use quantity::{Amount, Spread};
+
+use super::key::{Form, KeyId};
+
+/// A civil date, as a sheet writes it.
+pub use jiff::civil::Date;
+
+/// What a sheet says at one key.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// One quantity.
+    Amount(Amount),
+    /// The word `guess`: take the key's default.
+    Guess,
+    /// A list of quantities.
+    Amounts(Vec<Amount>),
+    /// Rows of quantities; a single row is one row.
+    Rows(Vec<Vec<Amount>>),
+    /// A whole number: a count, or a position where turns might stand.
+    Count(u32),
+    /// `true` or `false`.
+    Flag(bool),
+    /// One of the words of the key.
+    Word(&'static str),
+    /// Free text.
+    Text(Arc<str>),
+    /// A list of texts.
+    Texts(Vec<Arc<str>>),
+    /// A civil date.
+    Date(Date),
+}
+
+/// A key, and which of a repeated table's entries it stands in (0 where the table is not repeated).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Slot {
+    /// The key.
+    pub key: KeyId,
+    /// Which entry of its repeated table.
+    pub entry: usize,
+}
+
+impl Slot {
+    /// The path as a person would write it: entries counted from 1 where the table is repeated.
+    #[must_use]
+    pub fn path(&self) -> String {
+        self.key
+            .key()
+            .path
+            .replace("[]", &format!("[{}]", self.entry + 1))
+    }
+}
+
+/// A sheet's content, key by key, in SI and with tolerances: what [`Car::assemble`](super::Car::assemble) builds a car from.
+#[derive(Clone, Debug)]
+pub struct Inputs {
+    values: Vec<Vec<Option<Value>>>,
+    entries: HashMap<String, usize>,
+    tables: Vec<String>,
+}
+
+impl Default for Inputs {
+    fn default() -> Self {
+        Self {
+            values: vec![Vec::new(); KeyId::all().count()],
+            entries: HashMap::new(),
+            tables: Vec::new(),
+        }
+    }
+}
+
+impl Inputs {
+    /// Writes a value down, in the place of what was there.
+    pub fn set(&mut self, slot: Slot, value: Value) {
+        let path = slot.key.key().path;
+        for (dot, _) in path.match_indices('.') {
+            self.note_table(&path[..dot]);
+        }
+        if let Some((group, _)) = path.split_once("[]") {
+            self.note_entries(group, slot.entry + 1);
+        }
+        let entries = &mut self.values[slot.key.row()];
+        if entries.len() <= slot.entry {
+            entries.resize(slot.entry + 1, None);
+        }
+        entries[slot.entry] = Some(value);
+    }
+
+    /// Notes that a table stands on the sheet, even if nothing stands in it.
+    pub fn note_table(&mut self, table: &str) {
+        if !self.has_table(table) {
+            self.tables.push(table.to_owned());
+        }
+    }
+
+    /// Notes that a repeated table (path without `[]`) has at least so many entries.
+    pub fn note_entries(&mut self, group: &str, count: usize) {
+        let known = self.entries.entry(group.to_owned()).or_insert(0);
+        *known = (*known).max(count);
+    }
+
+    /// Whether a table stands on the sheet.
+    #[must_use]
+    pub fn has_table(&self, table: &str) -> bool {
+        self.tables.iter().any(|known| known == table)
+    }
+
+    /// How many entries a repeated table has.
+    #[must_use]
+    pub fn entries(&self, group: &str) -> usize {
+        self.entries.get(group).copied().unwrap_or(0)
+    }
+
+    /// What stands at a slot.
+    #[must_use]
+    pub fn get(&self, slot: Slot) -> Option<&Value> {
+        self.values[slot.key.row()].get(slot.entry)?.as_ref()
+    }
+
+    /// Every slot that has a value, in the order of the table of keys.
+    pub fn slots(&self) -> impl Iterator<Item = (Slot, &Value)> {
+        KeyId::all().flat_map(|key| {
+            self.values[key.row()]
+                .iter()
+                .enumerate()
+                .filter_map(move |(entry, value)| Some((Slot { key, entry }, value.as_ref()?)))
+        })
+    }
+}
+
+/// Draws of toleranced keys: one number between 0 and 1 a slot, the share of the tolerance's distribution that lies
+/// below the value drawn.
+#[derive(Clone, Debug, Default)]
+pub struct Draw {
+    shares: Vec<Vec<Option<f64>>>,
+}
+
+impl Draw {
+    /// Sets the share for a slot. 0.5 draws the middle.
+    pub fn set(&mut self, slot: Slot, share: f64) {
+        if self.shares.is_empty() {
+            self.shares = vec![Vec::new(); KeyId::all().count()];
+        }
+        let entries = &mut self.shares[slot.key.row()];
+        if entries.len() <= slot.entry {
+            entries.resize(slot.entry + 1, None);
+        }
+        entries[slot.entry] = Some(share);
+    }
+
+    fn share(&self, slot: Slot) -> Option<f64> {
+        *self.shares.get(slot.key.row())?.get(slot.entry)?
+    }
+}
+
+/// A default that was taken.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Leaned {
+    /// Where.
+    pub slot: Slot,
+    /// As the table of keys writes it.
+    pub value: &'static str,
+    /// Where the default comes from.
+    pub source: &'static str,
+    /// Whether the sheet says `guess`, or left the key out.
+    pub guess: bool,
+}
+
+/// Reads inputs while a car is assembled: hands out values and defaults, and remembers what it handed out.
+pub(super) struct Reader<'a> {
+    inputs: &'a Inputs,
+    draw: Option<&'a Draw>,
+    /// Which entry of a repeated table is being read.
+    pub(super) entry: usize,
+    pub(super) leaned: Vec<Leaned>,
+    pub(super) toleranced: Vec<Slot>,
+    seen: RefCell<HashSet<Slot>>,
+}
+
+impl<'a> Reader<'a> {
+    pub(super) fn new(inputs: &'a Inputs, draw: Option<&'a Draw>) -> Self {
+        Self {
+            inputs,
+            draw,
+            entry: 0,
+            leaned: Vec::new(),
+            toleranced: Vec::new(),
+            seen: RefCell::default(),
+        }
+    }
+
+    pub(super) fn inputs(&self) -> &'a Inputs {
+        self.inputs
+    }
+
+    pub(super) fn slot(&self, path: &str) -> Option<Slot> {
+        let key = KeyId::of(path)?;
+        Some(Slot {
+            key,
+            entry: if key.key().path.contains("[]") {
+                self.entry
+            } else {
+                0
+            },
+        })
+    }
+
+    /// What stands at a slot; it counts as seen from now on.
+    fn look(&self, slot: Slot) -> Option<&'a Value> {
+        if self.draw.is_none() {
+            self.seen.borrow_mut().insert(slot);
+        }
+        self.inputs.get(slot)
+    }
+
+    pub(super) fn value(&self, path: &str) -> Option<&'a Value> {
+        self.look(self.slot(path)?)
+    }
+
+    /// Whether something stands at a key; asking does not count as seeing it.
+    pub(super) fn given(&self, path: &str) -> bool {
+        self.slot(path)
+            .is_some_and(|slot| self.inputs.get(slot).is_some())
+    }
+
+    /// Slots with a value that nothing has looked at.
+    pub(super) fn unread(&self) -> Vec<Slot> {
+        let seen = self.seen.borrow();
+        self.inputs
+            .slots()
+            .map(|(slot, _)| slot)
+            .filter(|slot| !seen.contains(slot))
+            .collect()
+    }
+
+    /// The figure at a key: as given, or its default; `None` where there is neither.
+    pub(super) fn si(&mut self, path: &str) -> Option<f64> {
+        let slot = self.slot(path)?;
+        match self.look(slot) {
+            Some(Value::Amount(amount)) => Some(self.drawn(slot, amount)),
+            Some(Value::Guess) => self.lean(slot, true),
+            Some(Value::Count(count)) => Some(f64::from(*count)),
+            Some(_) => None,
+            None => self.lean(slot, false),
+        }
+    }
+
+    /// The figure at a key that was given; its default is not taken.
+    pub(super) fn given_si(&mut self, path: &str) -> Option<f64> {
+        if self.given(path) { self.si(path) } else { None }
+    }
+
+    /// The figure at a key as written, whatever is drawn.
+    pub(super) fn nominal_si(&self, path: &str) -> Option<f64> {
+        let slot = self.slot(path)?;
+        match self.inputs.get(slot) {
+            Some(Value::Amount(amount)) => Some(amount.si),
+            _ => slot.key.default_amount().map(|amount| amount.si),
+        }
+    }
+
+    /// The highest value that a key's tolerance allows (95 % or the upper end).
+    pub(super) fn upper_si(&self, path: &str) -> Option<f64> {
+        let slot = self.slot(path)?;
+        let amount = match self.inputs.get(slot) {
+            Some(Value::Amount(amount)) => *amount,
+            _ => slot.key.default_amount()?,
+        };
+        let upper = match amount.spread {
+            Spread::Exact => amount.si,
+            Spread::Normal { half_width_si } => amount.si + half_width_si,
+            Spread::Uniform { high_si, .. } => high_si,
+        };
+        Some(slot.key.hard_si().map_or(upper, |(_, high)| upper.min(high)))
+    }
+
+    pub(super) fn list(&mut self, path: &str) -> Option<Vec<f64>> {
+        let slot = self.slot(path)?;
+        match self.look(slot)? {
+            Value::Amounts(amounts) => Some(amounts.iter().map(|amount| self.drawn(slot, amount)).collect()),
+            _ => None,
+        }
+    }
+
+    pub(super) fn rows(&mut self, path: &str) -> Option<Vec<Vec<f64>>> {
+        let slot = self.slot(path)?;
+        match self.look(slot)? {
+            Value::Rows(rows) => Some(
+                rows.iter()
+                    .map(|row| row.iter().map(|amount| self.drawn(slot, amount)).collect())
+                    .collect(),
+            ),
+            _ => None,
+        }
+    }
+
+    pub(super) fn word(&mut self, path: &str) -> Option<&'static str> {
+        let slot = self.slot(path)?;
+        match self.look(slot) {
+            Some(Value::Word(word)) => Some(word),
+            _ => {
+                let key = slot.key.key();
+                let word = key.default?;
+                self.note(slot, word, key.source, false);
+                Some(word)
+            }
+        }
+    }
+
+    pub(super) fn flag(&mut self, path: &str) -> bool {
+        match self.value(path) {
+            Some(Value::Flag(flag)) => *flag,
+            _ => self.word(path) == Some("true"),
+        }
+    }
+
+    pub(super) fn text(&self, path: &str) -> Option<Arc<str>> {
+        match self.value(path)? {
+            Value::Text(text) => Some(Arc::clone(text)),
+            _ => None,
+        }
+    }
+
+    pub(super) fn texts(&self, path: &str) -> Vec<Arc<str>> {
+        match self.value(path) {
+            Some(Value::Texts(texts)) => texts.clone(),
+            _ => Vec::new(),
+        }
+    }
+
+    pub(super) fn count(&self, path: &str) -> Option<u32> {
+        match self.value(path)? {
+            Value::Count(count) => Some(*count),
+            _ => None,
+        }
+    }
+
+    pub(super) fn date(&self, path: &str) -> Option<Date> {
+        match self.value(path)? {
+            Value::Date(date) => Some(*date),
+            _ => None,
+        }
+    }
+
+    /// The figure at a key; where it is left out or guessed, one that hangs on the arrangement instead of the table.
+    pub(super) fn si_or(&mut self, path: &str, fallback: &'static str, source: &'static str) -> Option<f64> {
+        let slot = self.slot(path)?;
+        let guess = match self.look(slot) {
+            Some(Value::Amount(amount)) => return Some(self.drawn(slot, amount)),
+            found => found.is_some(),
+        };
+        let amount = quantity::parse(fallback, slot.key.key().dimension()?).ok()?;
+        self.note(slot, fallback, source, guess);
+        Some(self.drawn(slot, &amount))
+    }
+
+    /// Notes a default that follows from another key.
+    pub(super) fn note_rule(&mut self, path: &str, value: &'static str, source: &'static str) {
+        if let Some(slot) = self.slot(path) {
+            self.note(slot, value, source, false);
+        }
+    }
+
+    /// The factor of the rule for a yaw inertia that was not given.
+    pub(super) fn yaw_inertia_rule(&mut self) -> f64 {
+        let rule = super::assemble::YAW_INERTIA_RULE;
+        self.rule(
+            "geometry.yaw_inertia",
+            "0.95 × mass × a × b ± 15 %",
+            rule,
+            0.15 * rule,
+        )
+    }
+
+    /// How much a coupling known only by its feel may differ from the middle of its kind.
+    pub(super) fn feel_scale(&mut self, path: &str) -> f64 {
+        self.rule(path, "a wide guess from how it feels", 1.0, 0.6)
+    }
+
+    fn rule(&mut self, path: &str, said: &'static str, middle: f64, half_width: f64) -> f64 {
+        let Some(slot) = self.slot(path) else {
+            return middle;
+        };
+        self.note(slot, said, "from memory, judgement", false);
+        let spread = Spread::Normal {
+            half_width_si: half_width,
+        };
+        let amount = Amount {
+            dimension: quantity::Dimension::Ratio,
+            si: middle,
+            spread,
+        };
+        if self.draw.is_none() && !self.toleranced.contains(&slot) {
+            self.toleranced.push(slot);
+        }
+        match self.draw.and_then(|draw| draw.share(slot)) {
+            Some(share) => crate::ranges::drawn_si(&amount, share, Some((0.05 * middle, 3.0 * middle))),
+            None => middle,
+        }
+    }
+
+    fn lean(&mut self, slot: Slot, guess: bool) -> Option<f64> {
+        let key = slot.key.key();
+        let (text, amount) = (key.default?, slot.key.default_amount()?);
+        if key.need == super::key::Need::Always && !guess {
+            return None;
+        }
+        self.note(slot, text, key.source, guess);
+        Some(self.drawn(slot, &amount))
+    }
+
+    fn note(&mut self, slot: Slot, value: &'static str, source: &'static str, guess: bool) {
+        if self.draw.is_none() && !self.leaned.iter().any(|known| known.slot == slot) {
+            self.leaned.push(Leaned {
+                slot,
+                value,
+                source,
+                guess,
+            });
+        }
+    }
+
+    fn drawn(&mut self, slot: Slot, amount: &Amount) -> f64 {
+        if amount.spread == Spread::Exact {
+            return amount.si;
+        }
+        match self.draw {
+            None => {
+                if !self.toleranced.contains(&slot) {
+                    self.toleranced.push(slot);
+                }
+                amount.si
+            }
+            Some(draw) => draw.share(slot).map_or(amount.si, |share| {
+                let hard = if matches!(slot.key.key().form, Form::Rows { .. } | Form::Row(_)) {
+                    None
+                } else {
+                    slot.key.hard_si()
+                };
+                crate::ranges::drawn_si(amount, share, hard)
+            }),
+        }
+    }
+}

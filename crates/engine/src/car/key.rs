@@ -1,0 +1,231 @@
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
+use quantity::{Amount, Dimension};
+
+use super::keys::KEYS;
+
+/// What may stand at a key.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// One quantity, as a string with its unit; a bare number where the dimension is [`Dimension::Ratio`].
+    Quantity(Dimension),
+    /// A list of quantities of one kind, at least one.
+    Quantities(Dimension),
+    /// One row of quantities, a dimension a column.
+    Row(&'static [Dimension]),
+    /// Rows of quantities, a dimension a column. The number says how many columns must be there; the rest may be left out.
+    Rows {
+        /// The columns, in order.
+        columns: &'static [Dimension],
+        /// Columns that every row must have.
+        needed: usize,
+    },
+    /// Turns of a knob (`"2.5 turns"`) or a position counted from 1 (`3`).
+    Setting,
+    /// A whole number.
+    Count,
+    /// `true` or `false`.
+    Flag,
+    /// One of these words.
+    Word(&'static [&'static str]),
+    /// Free text.
+    Text,
+    /// A list of texts.
+    Texts,
+    /// A civil date, without quotes.
+    Date,
+}
+
+/// Whether a key must be there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Need {
+    /// A sheet without it is refused.
+    Always,
+    /// Needed as soon as its table is there.
+    InItsTable,
+    /// Needed only in some arrangements; which, the help says and [`Car::assemble`](super::Car::assemble) checks.
+    Sometimes,
+    /// May be left out.
+    Never,
+}
+
+/// One row of the table of keys: everything that is known about a key of the sheet apart from what it does.
+#[derive(Clone, Copy, Debug)]
+pub struct Key {
+    /// Where it stands: tables joined by dots, `[]` behind a repeated table.
+    pub path: &'static str,
+    /// What may stand there.
+    pub form: Form,
+    /// Whether it must.
+    pub need: Need,
+    /// Outside it: refused. Both ends allowed; written as on a sheet.
+    pub hard: Option<(&'static str, &'static str)>,
+    /// Outside it: a warning. Written as on a sheet.
+    pub usual: Option<(&'static str, &'static str)>,
+    /// What is taken where the key is left out or says `guess`, with its tolerance.
+    pub default: Option<&'static str>,
+    /// Where the default comes from.
+    pub source: &'static str,
+    /// One or two sentences for the person who fills it in.
+    pub help: &'static str,
+}
+
+/// A key's place in the table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct KeyId(u16);
+
+/// The figures of a key, read once.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Figures {
+    pub(super) hard_si: Option<(f64, f64)>,
+    pub(super) usual_si: Option<(f64, f64)>,
+    pub(super) default: Option<Amount>,
+}
+
+impl KeyId {
+    /// The key that stands at this path; `None` where there is none.
+    #[must_use]
+    pub fn of(path: &str) -> Option<Self> {
+        static INDEX: OnceLock<HashMap<&'static str, KeyId>> = OnceLock::new();
+        INDEX
+            .get_or_init(|| {
+                (0_u16..)
+                    .zip(KEYS)
+                    .map(|(row, key)| (key.path, Self(row)))
+                    .collect()
+            })
+            .get(path)
+            .copied()
+    }
+
+    /// All keys, in the order of the table.
+    pub fn all() -> impl Iterator<Item = Self> {
+        (0_u16..).zip(KEYS).map(|(row, _)| Self(row))
+    }
+
+    /// The row of the table.
+    #[must_use]
+    pub fn key(self) -> &'static Key {
+        &KEYS[usize::from(self.0)]
+    }
+
+    pub(super) fn row(self) -> usize {
+        usize::from(self.0)
+    }
+
+    /// Range outside which a value is refused, in SI.
+    #[must_use]
+    pub fn hard_si(self) -> Option<(f64, f64)> {
+        self.figures().hard_si
+    }
+
+    /// Range outside which a value earns a warning, in SI.
+    #[must_use]
+    pub fn usual_si(self) -> Option<(f64, f64)> {
+        self.figures().usual_si
+    }
+
+    /// The default as a quantity, where the key has one that is a quantity.
+    #[must_use]
+    pub fn default_amount(self) -> Option<Amount> {
+        self.figures().default
+    }
+
+    pub(super) fn figures(self) -> Figures {
+        static FIGURES: OnceLock<Vec<Figures>> = OnceLock::new();
+        FIGURES.get_or_init(|| KEYS.iter().map(Key::figures).collect())[usize::from(self.0)]
+    }
+}
+
+impl Key {
+    /// The dimension of the key's figure: of the single quantity, of a list's members, of a row's first column.
+    #[must_use]
+    pub fn dimension(&self) -> Option<Dimension> {
+        match self.form {
+            Form::Quantity(dimension) | Form::Quantities(dimension) => Some(dimension),
+            Form::Row(columns) | Form::Rows { columns, .. } => columns.first().copied(),
+            Form::Setting => Some(Dimension::Turns),
+            Form::Count => Some(Dimension::Ratio),
+            _ => None,
+        }
+    }
+
+    /// The table that the key stands in: `"load.item[]"` of `"load.item[].mass"`, empty at the top.
+    #[must_use]
+    pub fn table(&self) -> &'static str {
+        self.path.rsplit_once('.').map_or("", |(table, _)| table)
+    }
+
+    /// The last part of the path.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        self.path.rsplit_once('.').map_or(self.path, |(_, name)| name)
+    }
+
+    fn figures(&self) -> Figures {
+        let read = |text: &str| {
+            self.dimension()
+                .and_then(|dimension| quantity::parse(text, dimension).ok())
+        };
+        let range =
+            |ends: Option<(&str, &str)>| ends.and_then(|(low, high)| Some((read(low)?.si, read(high)?.si)));
+        Figures {
+            hard_si: range(self.hard),
+            usual_si: range(self.usual),
+            default: self.default.and_then(read),
+        }
+    }
+}
+
+/// A quantity that may be left out.
+pub(super) const fn quantity(path: &'static str, dimension: Dimension, help: &'static str) -> Key {
+    key(path, Form::Quantity(dimension), help)
+}
+
+/// Any key that may be left out.
+pub(super) const fn key(path: &'static str, form: Form, help: &'static str) -> Key {
+    Key {
+        path,
+        form,
+        need: Need::Never,
+        hard: None,
+        usual: None,
+        default: None,
+        source: "",
+        help,
+    }
+}
+
+impl Key {
+    pub(super) const fn always(mut self) -> Self {
+        self.need = Need::Always;
+        self
+    }
+
+    pub(super) const fn in_its_table(mut self) -> Self {
+        self.need = Need::InItsTable;
+        self
+    }
+
+    pub(super) const fn sometimes(mut self) -> Self {
+        self.need = Need::Sometimes;
+        self
+    }
+
+    pub(super) const fn hard(mut self, low: &'static str, high: &'static str) -> Self {
+        self.hard = Some((low, high));
+        self
+    }
+
+    pub(super) const fn usual(mut self, low: &'static str, high: &'static str) -> Self {
+        self.usual = Some((low, high));
+        self
+    }
+
+    pub(super) const fn default(mut self, value: &'static str, source: &'static str) -> Self {
+        self.default = Some(value);
+        self.source = source;
+        self
+    }
+}

@@ -1,0 +1,504 @@
+//! What a given foot and a given hand do at every wheel: pressures, torques, volumes, travel.
+
+use quantity::si::{Force, Length, Pressure, Torque, Volume};
+
+use crate::brake::{TorqueLaw, Warmth};
+use crate::car::circuit::Circuit;
+use crate::car::{Axle, Brake, Cable, Car, LeverCylinder, LeverKind, Outlets, Tyres, Wheel};
+use crate::foot::FootLaw;
+use crate::loads::Laden;
+use crate::network::{Acting, Network, NodePressures, Taken, torque_laws};
+use crate::solve::root;
+
+/// Relative accuracy of everything that is searched for.
+const ACCURACY: f64 = 1e-12;
+
+/// A car's hydraulics, prepared for solving.
+#[derive(Clone, Debug)]
+pub struct Hydraulics {
+    /// The prepared circuit.
+    pub network: Network,
+    /// Pedal and master.
+    pub foot: FootLaw,
+    /// Torque over pressure of the four wheels.
+    pub wheels: [TorqueLaw; 4],
+    /// Torque over pressure of a separate lever's calipers.
+    pub lever_brake: Option<TorqueLaw>,
+    lever: Option<PreparedLever>,
+    valve: Option<crate::car::BiasValve>,
+    fixed_knee: Pressure,
+    tyres: Tyres,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum PreparedLever {
+    Cylinder {
+        cylinder: LeverCylinder,
+        free_play: Length,
+        room: Length,
+    },
+    Cable {
+        cable: Cable,
+        torque_per_force_m: f64,
+    },
+}
+
+/// What is asked of the car.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Asked {
+    /// Force of the foot on the pedal.
+    pub foot: Force,
+    /// Force of the hand on the grip; zero: the lever is at rest.
+    pub hand: Force,
+}
+
+/// One wheel's answer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WheelAnswer {
+    /// Pressure at its brake; of the foot's circuit where a separate lever has calipers of its own.
+    pub pressure: Pressure,
+    /// Pressure at a separate lever's caliper.
+    pub lever_pressure: Option<Pressure>,
+    /// Torque of all its brakes.
+    pub torque: Torque,
+    /// What the torque asks of the ground, before grip limits it: `T/R`.
+    pub ground_force: Force,
+}
+
+/// Pedal side of an answer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PedalAnswer {
+    /// Force on the master's push rod, behind the booster.
+    pub push_rod: Force,
+    /// Pressures of the chambers: first and second; equal in a tandem that does not run out.
+    pub chambers: [Pressure; 2],
+    /// At the foot pad.
+    pub travel: Length,
+    /// Whether the stroke is used up before the force is; the pressures are then those that it does reach.
+    pub runs_out: bool,
+    /// What takes the fluid.
+    pub taken: Taken,
+}
+
+/// What ended a lever's travel before its force did.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Limit {
+    /// The cylinder's stroke.
+    Stroke,
+    /// The room in the cabin.
+    Room,
+}
+
+/// Lever side of an answer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LeverAnswer {
+    /// Pressure that the hand alone makes in the cylinder; `None` with a cable.
+    pub own: Option<Pressure>,
+    /// At the grip; `None` with a cable.
+    pub travel: Option<Length>,
+    /// What ran out before the force did; the pressures are then those that it does reach.
+    pub runs_out: Option<Limit>,
+    /// What takes the fluid that the lever moves.
+    pub taken: Taken,
+}
+
+/// The answer to [`Asked`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    /// Pressure at every node of the network.
+    pub nodes: NodePressures,
+    /// The pedal's side.
+    pub pedal: PedalAnswer,
+    /// The lever's side; `None` on a car without one.
+    pub lever: Option<LeverAnswer>,
+    /// The four wheels.
+    pub wheels: [WheelAnswer; 4],
+    /// Sum of what is asked of the ground over weight, before grip limits it.
+    pub braking_rate: f64,
+    /// The front wheels' share of what is asked of the ground; `None` where nothing is.
+    pub front_share: Option<f64>,
+    /// Knee of the bias valve at this rear axle load.
+    pub knee: Option<Pressure>,
+}
+
+impl Hydraulics {
+    /// Prepares a car.
+    #[must_use]
+    pub fn of(car: &Car, warmth: Warmth) -> Self {
+        Self::with_network(car, warmth, Network::of(car))
+    }
+
+    /// Prepares a car with another circuit than its own (a run missing, a layout to compare with).
+    #[must_use]
+    pub fn of_circuit(car: &Car, warmth: Warmth, circuit: &Circuit) -> Self {
+        Self::with_network(car, warmth, Network::of_circuit(car, circuit))
+    }
+
+    fn with_network(car: &Car, warmth: Warmth, network: Network) -> Self {
+        let lever = car.lever.as_ref().map(|lever| match &lever.kind {
+            LeverKind::Inline(cylinder) | LeverKind::Separate(cylinder, _) => PreparedLever::Cylinder {
+                cylinder: *cylinder,
+                free_play: lever.free_play,
+                room: lever.room,
+            },
+            LeverKind::Cable(cable) => PreparedLever::Cable {
+                cable: *cable,
+                torque_per_force_m: torque_per_pad_force_m(&car.rear_brake, warmth),
+            },
+        });
+        let lever_brake = car.lever.as_ref().and_then(|lever| match &lever.kind {
+            LeverKind::Separate(_, brake) => Some(TorqueLaw::of_disc(brake, warmth)),
+            _ => None,
+        });
+        Self {
+            network,
+            foot: FootLaw::of(car),
+            wheels: torque_laws(car, warmth),
+            lever_brake,
+            lever,
+            fixed_knee: car
+                .bias_valve
+                .as_ref()
+                .map_or(Pressure::ZERO, |valve| valve.knee_at(Force::ZERO)),
+            valve: car.bias_valve.clone(),
+            tyres: car.tyres,
+        }
+    }
+
+    /// Rolling radius of an axle's tyres.
+    #[must_use]
+    pub const fn radius(&self, axle: Axle) -> Length {
+        match axle {
+            Axle::Front => self.tyres.front_radius,
+            Axle::Rear => self.tyres.rear_radius,
+        }
+    }
+
+    /// Whether the valve's knee hangs on the rear axle's load.
+    #[must_use]
+    pub fn senses_load(&self) -> bool {
+        self.valve
+            .as_ref()
+            .is_some_and(crate::car::BiasValve::senses_load)
+    }
+
+    /// Knee of the bias valve at a rear axle load; `None` without a valve.
+    #[must_use]
+    pub fn knee(&self, rear_load: Force) -> Option<Pressure> {
+        self.valve.as_ref().map(|valve| {
+            if valve.senses_load() {
+                valve.knee_at(rear_load)
+            } else {
+                self.fixed_knee
+            }
+        })
+    }
+
+    /// Slope of the bias valve above its knee; `None` without a valve.
+    #[must_use]
+    pub fn slope(&self) -> Option<f64> {
+        self.valve.as_ref().map(|valve| valve.slope)
+    }
+
+    /// The same hydraulics with the knee somewhere else.
+    #[must_use]
+    pub fn with_knee(&self, knee: Pressure) -> Self {
+        let mut other = self.clone();
+        if let Some(valve) = &mut other.valve {
+            valve.knee = crate::car::Knee::Fixed(knee);
+        }
+        other.fixed_knee = knee;
+        other
+    }
+
+    /// What foot and hand do, with all of the car's weight behind it. A load-sensing valve's knee is found at the rear
+    /// axle's load under the very braking that it lets through.
+    #[must_use]
+    pub fn answer(&self, laden: &Laden, asked: Asked) -> Answer {
+        if !self.senses_load() {
+            return self.answer_at_knee(laden, asked, self.knee(Force::ZERO));
+        }
+        let knee_at = |rate: f64| self.knee(laden.axle_loads(rate).rear);
+        let off = |rate: f64| self.answer_at_knee(laden, asked, knee_at(rate)).braking_rate - rate;
+        // More braking lightens the rear, lowers the knee and brakes less: one crossing.
+        let most = self
+            .answer_at_knee(laden, asked, Some(Pressure::from_pa(1e12)))
+            .braking_rate
+            .max(1e-6);
+        let rate = root(0.0, most, ACCURACY, off);
+        self.answer_at_knee(laden, asked, knee_at(rate))
+    }
+
+    fn answer_at_knee(&self, laden: &Laden, asked: Asked, knee: Option<Pressure>) -> Answer {
+        let valve_knee = knee.unwrap_or(Pressure::ZERO);
+        let (pedal, rest) = self.pedal(asked.foot, valve_knee);
+        let (lever, nodes) = match self.lever {
+            Some(prepared) if asked.hand > Force::ZERO => {
+                let (lever, nodes) = self.pull(prepared, asked.hand, pedal.chambers, valve_knee, &rest);
+                (Some(lever), nodes)
+            }
+            Some(PreparedLever::Cylinder { .. }) => {
+                let at_rest = LeverAnswer {
+                    own: Some(Pressure::ZERO),
+                    travel: Some(Length::ZERO),
+                    runs_out: None,
+                    taken: Taken::default(),
+                };
+                (Some(at_rest), rest)
+            }
+            Some(PreparedLever::Cable { .. }) => (
+                Some(LeverAnswer {
+                    own: None,
+                    travel: None,
+                    runs_out: None,
+                    taken: Taken::default(),
+                }),
+                rest,
+            ),
+            None => (None, rest),
+        };
+        let wheels = Wheel::ALL.map(|wheel| self.wheel(wheel, &nodes, asked.hand));
+        let sum = |axle: Axle| -> f64 {
+            Wheel::ALL
+                .into_iter()
+                .filter(|wheel| wheel.axle() == axle)
+                .map(|wheel| wheels[wheel.index()].ground_force.n())
+                .sum()
+        };
+        let (front_n, rear_n) = (sum(Axle::Front), sum(Axle::Rear));
+        let all_n = front_n + rear_n;
+        Answer {
+            nodes,
+            pedal,
+            lever,
+            wheels,
+            braking_rate: all_n / laden.weight_n(),
+            front_share: (all_n > 0.0).then(|| front_n / all_n),
+            knee,
+        }
+    }
+
+    fn wheel(&self, wheel: Wheel, nodes: &NodePressures, hand: Force) -> WheelAnswer {
+        let pressure = self.network.at_wheel(nodes, wheel);
+        let mut torque = self.wheels[wheel.index()].torque(pressure);
+        let lever_pressure = self.network.at_lever_brake(nodes, wheel);
+        if let (Some(law), Some(pressure)) = (self.lever_brake, lever_pressure) {
+            torque = torque + law.torque(pressure);
+        }
+        if let (
+            Some(PreparedLever::Cable {
+                cable,
+                torque_per_force_m,
+            }),
+            Axle::Rear,
+        ) = (self.lever, wheel.axle())
+        {
+            torque = torque + cable_torque(cable, torque_per_force_m, hand);
+        }
+        let ground_force = Force::from_n(torque.nm() / self.radius(wheel.axle()).m());
+        WheelAnswer {
+            pressure,
+            lever_pressure,
+            torque,
+            ground_force,
+        }
+    }
+
+    /// The pedal alone, the lever at rest.
+    fn pedal(&self, foot: Force, knee: Pressure) -> (PedalAnswer, NodePressures) {
+        let push_rod = self.foot.push_rod(foot);
+        let mut chambers = self.foot.pressures(push_rod);
+        let nodes_at = |chambers: [Pressure; 2]| {
+            self.network.pressures(&Acting {
+                first: chambers[0],
+                second: chambers[1],
+                own: None,
+                knee,
+            })
+        };
+        let mut nodes = nodes_at(chambers);
+        let mut taken = self.network.taken_by_chambers(&nodes);
+        let mut runs_out = false;
+        if self.foot.is_twin() {
+            for chamber in 0..2 {
+                let there_is = self.foot.volume_of_stroke(chamber);
+                if taken[chamber] > there_is {
+                    runs_out = true;
+                    let of = |pressure_pa: f64| {
+                        let mut trial = chambers;
+                        trial[chamber] = Pressure::from_pa(pressure_pa);
+                        self.network.taken_by_chambers(&nodes_at(trial))[chamber].m3() - there_is.m3()
+                    };
+                    chambers[chamber] = Pressure::from_pa(root(0.0, chambers[chamber].pa(), 1e-3, of));
+                }
+            }
+        } else {
+            let there_is = self.foot.volume_of_stroke(0);
+            let needed = |nodes: &NodePressures| self.filled(nodes);
+            if needed(&nodes) > there_is {
+                runs_out = true;
+                let of = |pressure_pa: f64| {
+                    needed(&nodes_at([Pressure::from_pa(pressure_pa); 2])).m3() - there_is.m3()
+                };
+                chambers = [Pressure::from_pa(root(0.0, chambers[0].pa(), 1e-3, of)); 2];
+            }
+        }
+        if runs_out {
+            nodes = nodes_at(chambers);
+            taken = self.network.taken_by_chambers(&nodes);
+        }
+        let travel = if self.foot.is_twin() {
+            self.foot.travel(taken)
+        } else {
+            self.foot.travel([self.filled(&nodes), Volume::ZERO])
+        };
+        let shares = self.network.shares_of_pedal(&nodes);
+        (
+            PedalAnswer {
+                push_rod,
+                chambers,
+                travel,
+                runs_out,
+                taken: shares,
+            },
+            nodes,
+        )
+    }
+
+    /// Volume that both chambers have filled; what they share counts once.
+    fn filled(&self, nodes: &NodePressures) -> Volume {
+        self.network.shares_of_pedal(nodes).total()
+    }
+
+    fn pull(
+        &self,
+        prepared: PreparedLever,
+        hand: Force,
+        chambers: [Pressure; 2],
+        knee: Pressure,
+        rest: &NodePressures,
+    ) -> (LeverAnswer, NodePressures) {
+        let PreparedLever::Cylinder {
+            cylinder,
+            free_play,
+            room,
+        } = prepared
+        else {
+            return (
+                LeverAnswer {
+                    own: None,
+                    travel: None,
+                    runs_out: None,
+                    taken: Taken::default(),
+                },
+                *rest,
+            );
+        };
+        let before = self.network.shares_behind_lever(rest);
+        let pulled = |own_pa: f64| {
+            let acting = Acting {
+                first: chambers[0],
+                second: chambers[1],
+                own: Some(Pressure::from_pa(own_pa)),
+                knee,
+            };
+            self.network.pressures(&acting)
+        };
+        let moved = |nodes: &NodePressures| {
+            (self.network.taken_behind_lever(nodes) - before.total()).max(Volume::ZERO)
+        };
+        let mut own_pa = hand.n() * cylinder.pressure_per_hand_pa_n();
+        let (usable, limit) = usable_stroke(&cylinder, free_play, room);
+        let there_is = Volume::from_m3(
+            (usable - taken_up_free_stroke(&cylinder)).max(Length::ZERO).m() * cylinder.pressed_area_m2(),
+        );
+        let mut nodes = pulled(own_pa);
+        let mut runs_out = None;
+        if moved(&nodes) > there_is {
+            runs_out = Some(limit);
+            own_pa = root(0.0, own_pa, 1e-3, |own_pa| {
+                moved(&pulled(own_pa)).m3() - there_is.m3()
+            });
+            nodes = pulled(own_pa);
+        }
+        let stroke =
+            Length::from_m(moved(&nodes).m3() / cylinder.pressed_area_m2()) + taken_up_free_stroke(&cylinder);
+        let stroke = if runs_out.is_some() { usable } else { stroke };
+        let answer = LeverAnswer {
+            own: Some(Pressure::from_pa(own_pa)),
+            travel: Some(stroke * cylinder.ratio + free_play),
+            runs_out,
+            taken: self.network.shares_behind_lever(&nodes) - before,
+        };
+        (answer, nodes)
+    }
+
+    /// Pressure in the lever's cylinder that its stroke and room can reach with no foot on the pedal, and what ends it.
+    /// Above a pressure of `up_to`, nothing does.
+    #[must_use]
+    pub fn reach(&self, up_to: Pressure) -> Option<(Pressure, Option<Limit>)> {
+        let PreparedLever::Cylinder { cylinder, .. } = self.lever? else {
+            return None;
+        };
+        let hand = Force::from_n(up_to.pa() / cylinder.pressure_per_hand_pa_n());
+        let knee = self.fixed_knee;
+        let rest = [Pressure::ZERO; crate::network::NODES];
+        let (answer, _) = self.pull(self.lever?, hand, [Pressure::ZERO; 2], knee, &rest);
+        Some((answer.own?, answer.runs_out))
+    }
+
+    /// Torque that a cable's lever makes at each rear wheel; `None` where a cylinder does the work.
+    #[must_use]
+    pub fn cable_torque(&self, hand: Force) -> Option<Torque> {
+        match self.lever? {
+            PreparedLever::Cable {
+                cable,
+                torque_per_force_m,
+            } => Some(cable_torque(cable, torque_per_force_m, hand)),
+            PreparedLever::Cylinder { .. } => None,
+        }
+    }
+
+    /// The lever's cylinder, unless a cable does the work.
+    #[must_use]
+    pub const fn lever_cylinder(&self) -> Option<&LeverCylinder> {
+        match &self.lever {
+            Some(PreparedLever::Cylinder { cylinder, .. }) => Some(cylinder),
+            _ => None,
+        }
+    }
+}
+
+/// Free strokes that a pull has to take up: two where two pistons stand one behind the other.
+fn taken_up_free_stroke(cylinder: &LeverCylinder) -> Length {
+    cylinder.free_stroke
+        * if cylinder.outlets == Outlets::Tandem {
+            2.0
+        } else {
+            1.0
+        }
+}
+
+/// Stroke that cylinder and room allow, and which of them is the less.
+fn usable_stroke(cylinder: &LeverCylinder, free_play: Length, room: Length) -> (Length, Limit) {
+    let of_room = (room - free_play).max(Length::ZERO) / cylinder.ratio;
+    if of_room < cylinder.stroke {
+        (of_room, Limit::Room)
+    } else {
+        (cylinder.stroke, Limit::Stroke)
+    }
+}
+
+/// Torque at one wheel of a cable's force, halved over the wheels: disc `2 μ F rₑ`, drum `C* F r`.
+fn cable_torque(cable: Cable, torque_per_force_m: f64, hand: Force) -> Torque {
+    Torque::from_nm(hand.n() * cable.ratio * cable.efficiency / 2.0 * torque_per_force_m)
+}
+
+fn torque_per_pad_force_m(brake: &Brake, warmth: Warmth) -> f64 {
+    match (brake, warmth) {
+        (Brake::Disc(disc), Warmth::Warm) => 2.0 * disc.friction.warm * disc.effective_radius.m(),
+        (Brake::Disc(disc), Warmth::Cold) => 2.0 * disc.friction.cold * disc.effective_radius.m(),
+        (Brake::Drum(drum), Warmth::Warm) => drum.factor * drum.drum_radius.m(),
+        (Brake::Drum(drum), Warmth::Cold) => drum.cold_factor * drum.drum_radius.m(),
+    }
+}

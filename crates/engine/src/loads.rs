@@ -1,0 +1,204 @@
+//! What the wheels carry: who and what is aboard, where the centre of gravity lies, what braking moves forward.
+
+use quantity::si::{Force, Inertia, Length, Mass, Volume};
+
+use crate::car::{Car, CgHeight};
+use crate::{FUEL_KG_L, GRAVITY_M_S2};
+
+/// Fuel in the tank.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Fuel {
+    /// As on the scales.
+    AsWeighed,
+    /// None.
+    Dry,
+    /// Half of the tank.
+    Half,
+    /// Full.
+    Full,
+    /// So much of it.
+    Of(Volume),
+}
+
+/// Who and what is aboard.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Aboard {
+    /// Crew and listed items.
+    pub crew: bool,
+    /// Fuel.
+    pub fuel: Fuel,
+}
+
+impl Aboard {
+    /// Nobody aboard, fuel as weighed.
+    pub const AS_WEIGHED: Self = Self {
+        crew: false,
+        fuel: Fuel::AsWeighed,
+    };
+}
+
+impl Default for Aboard {
+    fn default() -> Self {
+        Self {
+            crew: true,
+            fuel: Fuel::Half,
+        }
+    }
+}
+
+/// A car as it stands on its wheels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Laden {
+    /// All of it.
+    pub mass: Mass,
+    /// Centre of gravity behind the front axle (a).
+    pub cg_aft: Length,
+    /// Centre of gravity above the ground (h).
+    pub cg_height: Length,
+    /// Front axle to rear axle (L).
+    pub wheelbase: Length,
+    /// Fuel in the tank.
+    pub fuel: Volume,
+    /// About the vertical through the centre of gravity.
+    pub yaw_inertia: Inertia,
+}
+
+/// Loads of the two axles.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AxleLoads {
+    /// Front axle.
+    pub front: Force,
+    /// Rear axle. Below zero: it has left the ground.
+    pub rear: Force,
+}
+
+struct MassPoint {
+    kg: f64,
+    aft_m: f64,
+    height_m: f64,
+}
+
+impl Laden {
+    /// The car with what is aboard. Crew and items come on top of the weighing; the weighed litres are replaced by the
+    /// asked ones at the tank's place (0.74 kg/L).
+    #[must_use]
+    pub fn of(car: &Car, aboard: Aboard) -> Self {
+        let weighed = weighed_point(car);
+        let mut points = Vec::with_capacity(4 + car.load.items.len());
+        let weighed_yaw = yaw_inertia_as_weighed(car, &weighed);
+        let weighed_aft_m = weighed.aft_m;
+        points.push(weighed);
+        if aboard.crew {
+            for item in car.load.crew.iter().chain(&car.load.items) {
+                points.push(MassPoint {
+                    kg: item.mass.kg(),
+                    aft_m: item.aft.m(),
+                    height_m: item.height.m(),
+                });
+            }
+        }
+        let aboard_fuel_m3 = fuel_m3(car, aboard.fuel);
+        if let Some(tank) = car.load.tank {
+            let litres = (aboard_fuel_m3 - car.weighed.fuel_aboard.m3()) * 1000.0;
+            points.push(MassPoint {
+                kg: litres * FUEL_KG_L,
+                aft_m: tank.aft.m(),
+                height_m: tank.height.m(),
+            });
+        }
+        let kg: f64 = points.iter().map(|point| point.kg).sum();
+        let aft_m = points.iter().map(|point| point.kg * point.aft_m).sum::<f64>() / kg;
+        let height_m = points.iter().map(|point| point.kg * point.height_m).sum::<f64>() / kg;
+        // The weighed car's own inertia moves with its centre of gravity; what came aboard enters as points.
+        let moved = points[0].kg * (weighed_aft_m - aft_m).powi(2);
+        let added: f64 = points[1..]
+            .iter()
+            .map(|point| point.kg * (point.aft_m - aft_m).powi(2))
+            .sum();
+        Self {
+            mass: Mass::from_kg(kg),
+            cg_aft: Length::from_m(aft_m),
+            cg_height: Length::from_m(height_m),
+            wheelbase: car.geometry.wheelbase,
+            fuel: Volume::from_m3(aboard_fuel_m3),
+            yaw_inertia: Inertia::from_kg_m2(weighed_yaw + moved + added),
+        }
+    }
+
+    /// Weight [N].
+    #[must_use]
+    pub fn weight_n(&self) -> f64 {
+        self.mass.kg() * GRAVITY_M_S2
+    }
+
+    /// Axle loads at a braking rate z (deceleration over g):
+    ///
+    /// `N_f = m g (b + z h)/L`, `N_r = m g (a − z h)/L`, b = L − a.
+    ///
+    /// Level road, steady braking, no air. Source: the form of UN Regulation 13-H, Annex 5 (from memory).
+    #[must_use]
+    pub fn axle_loads(&self, braking_rate: f64) -> AxleLoads {
+        let (aft, height, wheelbase) = (self.cg_aft.m(), self.cg_height.m(), self.wheelbase.m());
+        let per_m = self.weight_n() / wheelbase;
+        AxleLoads {
+            front: Force::from_n(per_m * (wheelbase - aft + braking_rate * height)),
+            rear: Force::from_n(per_m * (aft - braking_rate * height)),
+        }
+    }
+}
+
+/// Fuel aboard [m³]; nothing where the sheet has no tank.
+fn fuel_m3(car: &Car, fuel: Fuel) -> f64 {
+    let Some(tank) = car.load.tank else { return 0.0 };
+    match fuel {
+        Fuel::AsWeighed => car.weighed.fuel_aboard.m3(),
+        Fuel::Dry => 0.0,
+        Fuel::Half => tank.capacity.m3() / 2.0,
+        Fuel::Full => tank.capacity.m3(),
+        Fuel::Of(volume) => volume.m3(),
+    }
+}
+
+fn weighed_point(car: &Car) -> MassPoint {
+    let (front, rear) = (car.weighed.front.kg(), car.weighed.rear.kg());
+    let kg = front + rear;
+    let aft_m = car.geometry.wheelbase.m() * rear / kg;
+    MassPoint {
+        kg,
+        aft_m,
+        height_m: cg_height_as_weighed(car).m(),
+    }
+}
+
+/// Height of the centre of gravity as weighed: as given, or from the weighing with an axle lifted:
+///
+/// `h = R_cg + ΔW · L · √(L² − H²)/(W · H)`, `R_cg = (R_f b + R_r a)/L`
+///
+/// ΔW what the standing axle's scales gained, W the car's weight, H how far the other axle was lifted, R rolling
+/// radii. Suspension blocked, tank full or empty. Source: moments about the standing axle.
+#[must_use]
+pub fn cg_height_as_weighed(car: &Car) -> Length {
+    match car.weighed.cg_height {
+        CgHeight::Height(height) => height,
+        // The same for a lifted front: only the gain of the standing axle and the lift enter.
+        CgHeight::Raised { by, gain, .. } => {
+            let wheelbase = car.geometry.wheelbase.m();
+            let total = car.weighed.front.kg() + car.weighed.rear.kg();
+            let aft = wheelbase * car.weighed.rear.kg() / total;
+            let (front_radius, rear_radius) = (car.tyres.front_radius.m(), car.tyres.rear_radius.m());
+            let on_axles = (front_radius * (wheelbase - aft) + rear_radius * aft) / wheelbase;
+            let reach = (wheelbase * wheelbase - by.m() * by.m()).max(0.0).sqrt();
+            Length::from_m(on_axles + gain.kg() * wheelbase * reach / (total * by.m()))
+        }
+    }
+}
+
+fn yaw_inertia_as_weighed(car: &Car, weighed: &MassPoint) -> f64 {
+    car.geometry.yaw_inertia.map_or_else(
+        || {
+            let ahead = car.geometry.wheelbase.m() - weighed.aft_m;
+            car.geometry.yaw_inertia_rule * weighed.kg * weighed.aft_m * ahead
+        },
+        Inertia::kg_m2,
+    )
+}
