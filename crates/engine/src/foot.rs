@@ -21,7 +21,7 @@ pub struct FootLaw {
 }
 
 impl FootLaw {
-    /// Of a car. The run-out of a booster over twin cylinders is taken at the front cylinder's pressure.
+    /// Of a car. A booster over twin cylinders runs out at the rod force that would put both at its run-out pressure.
     #[must_use]
     pub fn of(car: &Car) -> Self {
         let Pedal {
@@ -46,12 +46,16 @@ impl FootLaw {
                 (shares, areas, true, bar.front_share, stroke)
             }
         };
+        // Twin cylinders: the rod force at which both would be at the run-out pressure, wherever the bar stands.
+        let run_out_area_m2 = if twin {
+            bores_m2[0] + bores_m2[1]
+        } else {
+            bores_m2[0]
+        };
         Self {
             per_foot: ratio * efficiency,
             gain: booster.map_or(1.0, |booster| booster.gain),
-            run_out_n: booster.map_or(f64::INFINITY, |booster| {
-                booster.run_out.pa() * area_over_share_m2[0]
-            }),
+            run_out_n: booster.map_or(f64::INFINITY, |booster| booster.run_out.pa() * run_out_area_m2),
             area_over_share_m2,
             bores_m2,
             twin,

@@ -102,6 +102,19 @@ pub struct LeverAnswer {
     pub taken: Taken,
 }
 
+/// What it takes to make a pressure with the lever.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Effort {
+    /// Force of the hand.
+    pub hand: Force,
+    /// Stroke of the cylinder.
+    pub stroke: Length,
+    /// Travel of the grip.
+    pub travel: Length,
+    /// Whether stroke and room are enough.
+    pub fits: bool,
+}
+
 /// The answer to [`Asked`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
@@ -433,18 +446,33 @@ impl Hydraulics {
         (answer, nodes)
     }
 
-    /// Pressure in the lever's cylinder that its stroke and room can reach with no foot on the pedal, and what ends it.
-    /// Above a pressure of `up_to`, nothing does.
+    /// What it takes to make a pressure in the lever's cylinder with no foot on the pedal, whatever hand, stroke and
+    /// room there are; `None` with a cable or without a lever.
     #[must_use]
-    pub fn reach(&self, up_to: Pressure) -> Option<(Pressure, Option<Limit>)> {
-        let PreparedLever::Cylinder { cylinder, .. } = self.lever? else {
+    pub fn effort(&self, own: Pressure) -> Option<Effort> {
+        let Some(PreparedLever::Cylinder {
+            cylinder,
+            free_play,
+            room,
+        }) = self.lever
+        else {
             return None;
         };
-        let hand = Force::from_n(up_to.pa() / cylinder.pressure_per_hand_pa_n());
-        let knee = self.fixed_knee;
-        let rest = [Pressure::ZERO; crate::network::NODES];
-        let (answer, _) = self.pull(self.lever?, hand, [Pressure::ZERO; 2], knee, &rest);
-        Some((answer.own?, answer.runs_out))
+        let acting = Acting {
+            first: Pressure::ZERO,
+            second: Pressure::ZERO,
+            own: Some(own),
+            knee: self.fixed_knee,
+        };
+        let taken = self.network.taken_behind_lever(&self.network.pressures(&acting));
+        let stroke =
+            Length::from_m(taken.m3() / cylinder.pressed_area_m2()) + taken_up_free_stroke(&cylinder);
+        Some(Effort {
+            hand: Force::from_n(own.pa() / cylinder.pressure_per_hand_pa_n()),
+            stroke,
+            travel: stroke * cylinder.ratio + free_play,
+            fits: stroke <= usable_stroke(&cylinder, free_play, room).0,
+        })
     }
 
     /// Torque that a cable's lever makes at each rear wheel; `None` where a cylinder does the work.

@@ -3,12 +3,15 @@
 //! Everything here is computed from plain data; no file, socket, clock or terminal is known in this crate. Inside, SI
 //! units; x forward, y left, z up (ISO 8855); a deceleration is positive where a name says so.
 
+pub mod balance;
 pub mod brake;
 pub mod car;
+pub mod drivetrain;
 pub mod fluid;
 pub mod foot;
 pub mod hydraulics;
 mod interpolate;
+pub mod lever;
 pub mod loads;
 pub mod network;
 pub mod ranges;

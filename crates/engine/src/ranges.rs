@@ -1,7 +1,10 @@
 //! How sure a figure is: draws over the tolerances of what it was computed from.
 
 use quantity::{Amount, Spread};
+use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use statrs::function::erf::{erfc, erfc_inv};
+
+use crate::car::{Car, Draw, Inputs, Slot};
 
 /// Standard deviations that hold 95 % of a normal distribution on both sides.
 const SIGMAS_OF_95: f64 = 1.959_963_984_540_054;
@@ -26,4 +29,120 @@ pub fn drawn_si(amount: &Amount, share: f64, hard_si: Option<(f64, f64)>) -> f64
             (amount.si + sigma * normal).clamp(low, high)
         }
     }
+}
+
+/// How many draws a headline figure is given from, where nothing else is said.
+pub const DRAWS: u32 = 1024;
+
+/// Most draws that the sequence can give.
+pub const MOST_DRAWS: u32 = 1 << 16;
+
+/// What to draw, and how often.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Plan {
+    /// Number of draws; 0: none, at most [`MOST_DRAWS`].
+    pub draws: u32,
+    /// Seed of the sequence's scrambling: the same seed gives the same draws, whatever the number of threads.
+    pub seed: u32,
+}
+
+impl Default for Plan {
+    fn default() -> Self {
+        Self {
+            draws: DRAWS,
+            seed: 1,
+        }
+    }
+}
+
+/// A figure over the draws: its 5 % and 95 % quantiles.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Range {
+    /// Below it lie 5 % of the draws.
+    pub low: f64,
+    /// Below it lie 95 % of the draws.
+    pub high: f64,
+}
+
+/// What a question answered in every drawn car, in the order of the draws. Cars that no drawn figures make (a shoe that
+/// locks itself) are left out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Study<T> {
+    /// Answers.
+    pub answers: Vec<T>,
+    /// Draws that made no car.
+    pub impossible: u32,
+}
+
+impl<T> Study<T> {
+    /// 5–95 % range of a figure; `None` where no draw has it.
+    #[must_use]
+    pub fn range(&self, figure: impl Fn(&T) -> Option<f64>) -> Option<Range> {
+        let mut values: Vec<f64> = self
+            .answers
+            .iter()
+            .filter_map(figure)
+            .filter(|value| value.is_finite())
+            .collect();
+        values.sort_by(f64::total_cmp);
+        Some(Range {
+            low: quantile(&values, 0.05)?,
+            high: quantile(&values, 0.95)?,
+        })
+    }
+
+    /// Share of the draws of which something is true; `None` without draws.
+    #[must_use]
+    pub fn chance(&self, verdict: impl Fn(&T) -> bool) -> Option<f64> {
+        let all = u32::try_from(self.answers.len()).ok().filter(|&all| all > 0)?;
+        let held = u32::try_from(self.answers.iter().filter(|answer| verdict(answer)).count()).ok()?;
+        Some(f64::from(held) / f64::from(all))
+    }
+}
+
+/// Quantile of rising values, straight between them.
+fn quantile(rising: &[f64], share: f64) -> Option<f64> {
+    let last = rising.len().checked_sub(1)?;
+    let place = share * f64::from(u32::try_from(last).ok()?);
+    let below = place.floor();
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "between 0 and the length"
+    )]
+    let index = below as usize;
+    let (low, high) = (rising[index], rising[(index + 1).min(last)]);
+    Some(low + (high - low) * (place - below))
+}
+
+/// Draws of the toleranced keys: one number a key, a scrambled Sobol sequence over all of them together, so that few
+/// draws fill the space evenly. Both sides of the car share a key and are drawn alike.
+#[must_use]
+pub fn draw(toleranced: &[Slot], plan: Plan, number: u32) -> Draw {
+    let mut draw = Draw::default();
+    for (dimension, &slot) in (0_u32..).zip(toleranced) {
+        // The sequence has 256 dimensions; further keys, which no sheet has, go through a second scrambling.
+        let (dimension, seed) = (dimension % 256, plan.seed.wrapping_add(dimension / 256));
+        let share = f64::from(sobol_burley::sample(number, dimension, seed));
+        // Shares are multiples of 2⁻²⁴; the middle of each cell keeps the ends of the distribution out.
+        draw.set(slot, share + f64::from(f32::EPSILON) / 4.0);
+    }
+    draw
+}
+
+/// Asks a question of every drawn car, on all cores; the answers come in the order of the draws.
+pub fn study<T: Send>(
+    inputs: &Inputs,
+    toleranced: &[Slot],
+    plan: Plan,
+    question: impl Fn(&Car) -> T + Sync,
+) -> Study<T> {
+    let answers: Vec<Option<T>> = (0..plan.draws.min(MOST_DRAWS))
+        .into_par_iter()
+        .map(|number| Car::drawn(inputs, &draw(toleranced, plan, number)).map(|car| question(&car)))
+        .collect();
+    let all = answers.len();
+    let answers: Vec<T> = answers.into_iter().flatten().collect();
+    let impossible = u32::try_from(all - answers.len()).unwrap_or(u32::MAX);
+    Study { answers, impossible }
 }

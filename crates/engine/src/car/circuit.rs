@@ -514,28 +514,28 @@ impl Circuit {
             pipe,
         };
         if valve_after {
+            // Behind the lever the valve stands at its outlet: all that is trapped is at the valve's pressure.
             let here = valve(self, "");
             self.run(
-                "lever_to_rear_tee",
+                "lever_to_bias_valve",
                 outlets[0],
                 Port {
                     component: here,
                     port: 0,
                 },
-                run,
-            );
-            let out = Port {
-                component: here,
-                port: 1,
-            };
-            self.run(
-                "bias_valve_to_rear_tee",
-                out,
-                into_tee,
                 Run {
                     length: nothing,
                     pipe,
                 },
+            );
+            self.run(
+                "lever_to_rear_tee",
+                Port {
+                    component: here,
+                    port: 1,
+                },
+                into_tee,
+                run,
             );
         } else {
             self.run("lever_to_rear_tee", outlets[0], into_tee, run);

@@ -85,6 +85,10 @@ pub static KEYS: &[Key] = &[
         .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
     quantity("tyres.rear", Length, "Rolling radius of the rear tyres, where the axles differ.")
         .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
+    quantity("tyres.rolling_radius.front", Length, "As tyres.front, written under rolling_radius.")
+        .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
+    quantity("tyres.rolling_radius.rear", Length, "As tyres.rear, written under rolling_radius.")
+        .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
     quantity("tyres.wheel_inertia", Inertia, "Of one wheel with tyre, disc and hub, about its axle.")
         .hard("0.05 kg m2", "20 kg m2").usual("0.5 kg m2", "2.5 kg m2").default("1.1 kg m2 ± 0.3 kg m2", MEMORY_JUDGEMENT),
     quantity("tyres.load_sensitivity", Ratio, "How much grip falls per unit of relative load. 0: not at all.")

@@ -143,17 +143,23 @@ impl Bench<'_> {
     }
 
     pub(super) fn tyres(&mut self) -> Option<Tyres> {
-        let (front, rear) = if self.read.given("tyres.front") || self.read.given("tyres.rear") {
-            self.only_one("tyres.front", "tyres.rolling_radius");
-            self.only_one("tyres.rear", "tyres.rolling_radius");
-            let both = "both axles have to be given where they differ";
-            (self.wanted("tyres.front", both), self.wanted("tyres.rear", both))
+        let both = "both axles have to be given where they differ";
+        let under = self.read.inputs().has_table("tyres.rolling_radius");
+        let (front_at, rear_at) = if under {
+            ("tyres.rolling_radius.front", "tyres.rolling_radius.rear")
         } else {
-            let both = self.wanted(
+            ("tyres.front", "tyres.rear")
+        };
+        let (front, rear) = if self.read.given(front_at) || self.read.given(rear_at) {
+            self.only_one(front_at, "tyres.rolling_radius");
+            self.only_one(rear_at, "tyres.rolling_radius");
+            (self.wanted(front_at, both), self.wanted(rear_at, both))
+        } else {
+            let all = self.wanted(
                 "tyres.rolling_radius",
                 "every sheet needs it (or `tyres.front` and `tyres.rear`)",
             );
-            (both, both)
+            (all, all)
         };
         Some(Tyres {
             front_radius: Length::from_m(front?),

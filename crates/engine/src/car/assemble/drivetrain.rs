@@ -34,36 +34,40 @@ impl Bench<'_> {
     }
 
     fn centre(&mut self, driven: Driven) -> Option<Centre> {
-        let kind = self.read.word("drivetrain.centre.kind")?;
-        if driven != Driven::All && !matches!(kind, "none") {
-            self.refuse(
-                "drivetrain.centre.kind",
-                "contradiction",
-                "a centre coupling ties two driven axles, and only one axle is driven",
-                "write driven = \"all\", or take the centre out",
-            );
-        }
-        match kind {
-            "none" => {
-                if driven == Driven::All {
-                    self.refuse(
-                        "drivetrain.centre.kind",
-                        "missing-key",
-                        "all wheels are driven, and what ties the axles is not given",
-                        "centre = { kind = \"open\" | \"locked\" | \"plates\" | \"viscous\" | \"disengaging\", ... }",
-                    );
-                }
-                Some(Centre::None)
+        if driven != Driven::All {
+            if self.read.given("drivetrain.centre.kind")
+                && self.read.word("drivetrain.centre.kind") != Some("none")
+            {
+                self.warn(
+                    "drivetrain.centre.kind",
+                    "has no effect: a centre coupling ties two driven axles, and only one axle is driven",
+                );
             }
+            return Some(Centre::None);
+        }
+        if !self.read.given("drivetrain.centre.kind") {
+            self.read.note_rule(
+                "drivetrain.centre.kind",
+                "viscous, of middling feel",
+                "left out on a car that drives all wheels: a wide guess",
+            );
+            return self
+                .feel("drivetrain.centre.feel", 1.0)
+                .map(|curve| Centre::Fixed(Coupling::Viscous(curve)));
+        }
+        match self.read.word("drivetrain.centre.kind")? {
+            "none" => Some(Centre::None),
             "disengaging" => {
-                if !self.read.given("drivetrain.centre.held.kind") {
-                    self.missing(
+                let held = if self.read.given("drivetrain.centre.held.kind") {
+                    self.coupling("drivetrain.centre.held")
+                } else {
+                    self.read.note_rule(
                         "drivetrain.centre.held.kind",
-                        "say what the centre is while it is held",
+                        "locked",
+                        "left out: taken as locked while held",
                     );
-                    return None;
-                }
-                let held = self.coupling("drivetrain.centre.held");
+                    Some(Coupling::Locked)
+                };
                 let let_go = self.coupling("drivetrain.centre.let_go");
                 let delay = Duration::from_s(self.read.si("drivetrain.centre.in")?);
                 Some(Centre::Disengaging {
@@ -86,6 +90,24 @@ impl Bench<'_> {
             "viscous" => self.viscous(table).map(Coupling::Viscous),
             _ => Some(Coupling::Open),
         }
+    }
+
+    /// A curve guessed from how the coupling feels; 1 is middling.
+    fn feel(&mut self, path: &str, scale: f64) -> Option<Curve> {
+        let drawn = self.read.feel_scale(path) * scale;
+        let points = MIDDLE_FEEL
+            .iter()
+            .map(|&(rpm, torque_nm)| {
+                (
+                    Rotation::from_rad_s(rpm * core::f64::consts::TAU / 60.0),
+                    Torque::from_nm(torque_nm * drawn),
+                )
+            })
+            .collect();
+        Some(Curve {
+            points,
+            guessed: true,
+        })
     }
 
     fn viscous(&mut self, table: &str) -> Option<Curve> {

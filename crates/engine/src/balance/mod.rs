@@ -1,0 +1,377 @@
+//! Which end locks first: lock order over grip and load, utilisation, the ideal split, one circuit failed.
+
+mod failed;
+mod settings;
+
+use quantity::si::{Acceleration, Force, Pressure, Speed};
+
+pub use failed::{FailedCircuit, Left, failed_circuits};
+pub use settings::{
+    BarAnswer, KneeAnswer, Purpose, Setting, Settings, WhyNot, Wish, bar_for, knee_for, road_knee, settings,
+};
+
+use crate::GRAVITY_M_S2;
+use crate::car::{Axle, Car, Wheel};
+use crate::drivetrain::{Tie, tie_for_pedal};
+use crate::hydraulics::Hydraulics;
+use crate::loads::Laden;
+use crate::network::Acting;
+use crate::solve::root;
+
+/// Highest foot force that is looked at on a car that is driven on public roads (UN Regulation 13-H; from memory).
+pub const FOOT_LIMIT_ROAD: Force = Force::from_n(500.0);
+/// Highest foot force that is looked at on any other car.
+pub const FOOT_LIMIT: Force = Force::from_n(1000.0);
+/// Least deceleration with one circuit failed: 2.44 m/s² (UN Regulation 13-H, Annex 3, 2.2; from memory).
+pub const LEAST_SECONDARY: Acceleration = Acceleration::from_m_s2(2.44);
+
+/// Which end stops turning first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum First {
+    /// The front wheels.
+    Front,
+    /// The rear wheels.
+    Rear,
+    /// All four at once: a coupling ties the axles, or both are at the limit together.
+    Together,
+    /// None, up to the foot force that is looked at.
+    Neither,
+}
+
+/// What a foot force asks of the ground.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Braking {
+    /// Of the front axle.
+    pub front: Force,
+    /// Of the rear axle.
+    pub rear: Force,
+    /// Their sum over the car's weight.
+    pub rate: f64,
+}
+
+/// The first lock at one grip.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lock {
+    /// Grip that was asked about.
+    pub grip: f64,
+    /// Which end.
+    pub first: First,
+    /// The point of first lock; `None` where nothing locks.
+    pub at: Option<LockPoint>,
+}
+
+/// The point of first lock.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LockPoint {
+    /// Deceleration over g.
+    pub rate: f64,
+    /// Deceleration over g and grip: how much of the ground is used.
+    pub efficiency: f64,
+    /// Force of the foot.
+    pub foot: Force,
+    /// Pressures of the master's chambers.
+    pub chambers: [Pressure; 2],
+    /// Pressure at the rear brakes.
+    pub rear: Pressure,
+    /// `f₁/f₂ − 1`: by how much the front axle uses more of its load than the rear. Positive: front first.
+    pub front_first_by: f64,
+}
+
+/// Adhesion utilisation at one braking rate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Utilisation {
+    /// Deceleration over g.
+    pub rate: f64,
+    /// f₁: braking force of the front axle over its load.
+    pub front: f64,
+    /// f₂: of the rear axle.
+    pub rear: f64,
+}
+
+/// A point of the ideal split: both axles use the same share of their load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ideal {
+    /// Deceleration over g.
+    pub rate: f64,
+    /// Braking force of the front axle.
+    pub front: Force,
+    /// Of the rear axle.
+    pub rear: Force,
+}
+
+/// The road rule on utilisation, at one load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RoadRules {
+    /// The rear's curve is nowhere above the front's between braking rates of 0.15 and 0.80.
+    pub rear_below_front: bool,
+    /// `z ≥ 0.1 + 0.7 (k − 0.2)` for the axle that uses more, between k = 0.2 and 0.8.
+    pub least_rate_met: bool,
+}
+
+/// A car prepared for questions of balance.
+#[derive(Clone, Debug)]
+pub struct Balance {
+    hydraulics: Hydraulics,
+    laden: Laden,
+    tie: Tie,
+    limit: Force,
+}
+
+impl Balance {
+    /// Prepares a car at a load. `speed` is that at which a centre coupling would turn if one axle stood.
+    #[must_use]
+    pub fn of(car: &Car, hydraulics: Hydraulics, laden: Laden, speed: Speed) -> Self {
+        let limit = if car.road_registered {
+            FOOT_LIMIT_ROAD
+        } else {
+            FOOT_LIMIT
+        };
+        Self {
+            tie: tie_for_pedal(car, speed),
+            hydraulics,
+            laden,
+            limit,
+        }
+    }
+
+    /// The hydraulics that it was prepared with.
+    #[must_use]
+    pub const fn hydraulics(&self) -> &Hydraulics {
+        &self.hydraulics
+    }
+
+    /// The load that it was prepared at.
+    #[must_use]
+    pub const fn laden(&self) -> &Laden {
+        &self.laden
+    }
+
+    /// Whether a coupling ties the axles under the pedal.
+    #[must_use]
+    pub fn tied(&self) -> bool {
+        self.tie.ties()
+    }
+
+    /// The same car with the valve's knee somewhere else.
+    #[must_use]
+    pub fn with_knee(&self, knee: Pressure) -> Self {
+        Self {
+            hydraulics: self.hydraulics.with_knee(knee),
+            ..self.clone()
+        }
+    }
+
+    /// The same car at another load.
+    #[must_use]
+    pub fn at_load(&self, laden: Laden) -> Self {
+        Self {
+            laden,
+            ..self.clone()
+        }
+    }
+
+    /// What a push-rod force asks of the ground.
+    #[must_use]
+    pub fn braking(&self, push_rod: Force) -> Braking {
+        let at_knee = |knee: Pressure| {
+            let (front, rear) = self.axle_forces(push_rod, knee);
+            Braking {
+                front,
+                rear,
+                rate: (front + rear).n() / self.laden.weight_n(),
+            }
+        };
+        let knee = |rate: f64| {
+            self.hydraulics
+                .knee(self.laden.axle_loads(rate).rear)
+                .unwrap_or(Pressure::ZERO)
+        };
+        if !self.hydraulics.senses_load() {
+            return at_knee(knee(0.0));
+        }
+        let most = at_knee(Pressure::from_pa(1e12)).rate.max(1e-9);
+        at_knee(knee(root(0.0, most, 1e-12, |rate| {
+            at_knee(knee(rate)).rate - rate
+        })))
+    }
+
+    fn axle_forces(&self, push_rod: Force, knee: Pressure) -> (Force, Force) {
+        let chambers = self.hydraulics.foot.pressures(push_rod);
+        let nodes = self.hydraulics.network.pressures(&Acting {
+            first: chambers[0],
+            second: chambers[1],
+            own: None,
+            knee,
+        });
+        let force = |wheel: Wheel| {
+            let torque =
+                self.hydraulics.wheels[wheel.index()].torque(self.hydraulics.network.at_wheel(&nodes, wheel));
+            torque.nm() / self.hydraulics.radius(wheel.axle()).m()
+        };
+        (
+            Force::from_n(force(Wheel::FrontLeft) + force(Wheel::FrontRight)),
+            Force::from_n(force(Wheel::RearLeft) + force(Wheel::RearRight)),
+        )
+    }
+
+    fn utilisation_of(&self, braking: Braking) -> Utilisation {
+        let loads = self.laden.axle_loads(braking.rate);
+        Utilisation {
+            rate: braking.rate,
+            front: braking.front / loads.front,
+            rear: braking.rear / loads.rear,
+        }
+    }
+
+    /// The least push-rod force up to `most` at which something locks, and what.
+    fn first_lock(&self, grip: f64, tie: Tie, most: Force) -> Option<(Force, First)> {
+        let mut found: Option<(f64, First)> = None;
+        let mut consider = |first: First, off: &dyn Fn(Braking) -> f64| {
+            let upper_n = found.map_or(most.n(), |(push_rod_n, _)| push_rod_n);
+            let off_at = |push_rod_n: f64| off(self.braking(Force::from_n(push_rod_n)));
+            if off_at(upper_n) >= 0.0 {
+                found = Some((root(0.0, upper_n, 1e-10 * upper_n, off_at), first));
+            }
+        };
+        if tie.ties() {
+            consider(First::Together, &|braking| braking.rate - grip);
+        }
+        if tie.carries_nm.is_finite() {
+            consider(First::Rear, &|braking| {
+                self.excess_nm(Axle::Rear, braking, grip, tie)
+            });
+            consider(First::Front, &|braking| {
+                self.excess_nm(Axle::Front, braking, grip, tie)
+            });
+        }
+        found.map(|(push_rod_n, first)| (Force::from_n(push_rod_n), first))
+    }
+
+    /// By how much the front leads at the first lock, the axles taken as free and the foot as strong as it takes;
+    /// `None` where nothing ever locks.
+    fn front_leads_by(&self, grip: f64) -> Option<f64> {
+        let (push_rod, _) = self.first_lock(grip, Tie { carries_nm: 0.0 }, Force::from_n(1e6))?;
+        let used = self.utilisation_of(self.braking(push_rod));
+        Some(used.front / used.rear - 1.0)
+    }
+
+    /// How far an axle is from locking [N·m]: its brake torque over what ground and coupling can hold it turning with.
+    fn excess_nm(&self, axle: Axle, braking: Braking, grip: f64, tie: Tie) -> f64 {
+        let loads = self.laden.axle_loads(braking.rate);
+        let (force, load) = match axle {
+            Axle::Front => (braking.front, loads.front),
+            Axle::Rear => (braking.rear, loads.rear.max(Force::ZERO)),
+        };
+        (force.n() - grip * load.n()) * self.hydraulics.radius(axle).m() - tie.carries_nm
+    }
+
+    /// The first lock at a grip: the least foot force at which an axle's braking force reaches `μ N(z)`.
+    ///
+    /// Axles tied by a centre coupling help each other: an axle stops alone only once its brake torque exceeds what
+    /// the ground gives it by more than the coupling carries; otherwise all four lock together, at z = μ.
+    #[must_use]
+    pub fn lock(&self, grip: f64) -> Lock {
+        let most = self.hydraulics.foot.push_rod(self.limit);
+        let Some((push_rod, first)) = self.first_lock(grip, self.tie, most) else {
+            return Lock {
+                grip,
+                first: First::Neither,
+                at: None,
+            };
+        };
+        let foot = self.hydraulics.foot.foot(push_rod);
+        let answer = self.hydraulics.answer(
+            &self.laden,
+            crate::hydraulics::Asked {
+                foot,
+                hand: Force::ZERO,
+            },
+        );
+        if answer.pedal.runs_out {
+            return Lock {
+                grip,
+                first: First::Neither,
+                at: None,
+            };
+        }
+        let braking = self.braking(push_rod);
+        let used = self.utilisation_of(braking);
+        let front_first_by = used.front / used.rear - 1.0;
+        let first = if first != First::Together && front_first_by.abs() < 1e-9 {
+            First::Together
+        } else {
+            first
+        };
+        Lock {
+            grip,
+            first,
+            at: Some(LockPoint {
+                rate: braking.rate,
+                efficiency: braking.rate / grip,
+                foot,
+                chambers: answer.pedal.chambers,
+                rear: answer.wheels[Wheel::RearLeft.index()].pressure,
+                front_first_by,
+            }),
+        }
+    }
+
+    /// Push-rod force for a braking rate; `None` where the foot that is looked at does not reach it.
+    fn push_rod_for_rate(&self, rate: f64) -> Option<Force> {
+        let most = self.hydraulics.foot.push_rod(self.limit);
+        if self.braking(most).rate < rate {
+            return None;
+        }
+        let at = root(0.0, most.n(), 1e-9 * most.n(), |push_rod| {
+            self.braking(Force::from_n(push_rod)).rate - rate
+        });
+        Some(Force::from_n(at))
+    }
+
+    /// Adhesion utilisation at a braking rate: `f₁ = B_f/N_f`, `f₂ = B_r/N_r` (UN Regulation 13-H, Annex 5; from
+    /// memory). `None` beyond the foot force that is looked at, or with the rear axle off the ground.
+    #[must_use]
+    pub fn utilisation(&self, rate: f64) -> Option<Utilisation> {
+        let used = self.utilisation_of(self.braking(self.push_rod_for_rate(rate)?));
+        (self.laden.axle_loads(rate).rear > Force::ZERO).then_some(Utilisation { rate, ..used })
+    }
+
+    /// The ideal split at a braking rate: `B_f = z N_f(z)`, `B_r = z N_r(z)`.
+    #[must_use]
+    pub fn ideal(&self, rate: f64) -> Ideal {
+        let loads = self.laden.axle_loads(rate);
+        Ideal {
+            rate,
+            front: loads.front * rate,
+            rear: loads.rear.max(Force::ZERO) * rate,
+        }
+    }
+
+    /// The road rule's two demands at this load, looked at every hundredth of g (UN Regulation 13-H, Annex 5; from
+    /// memory).
+    #[must_use]
+    pub fn road_rules(&self) -> RoadRules {
+        let mut rules = RoadRules {
+            rear_below_front: true,
+            least_rate_met: true,
+        };
+        for hundredth in 10..=80_u8 {
+            let rate = f64::from(hundredth) / 100.0;
+            let Some(used) = self.utilisation(rate) else { break };
+            if hundredth >= 15 && used.rear > used.front * (1.0 + 1e-9) {
+                rules.rear_below_front = false;
+            }
+            let more = used.front.max(used.rear);
+            if (0.2..=0.8).contains(&more) && rate < 0.1 + 0.7 * (more - 0.2) - 1e-9 {
+                rules.least_rate_met = false;
+            }
+        }
+        rules
+    }
+}
+
+/// A braking rate as a deceleration.
+#[must_use]
+pub fn deceleration(rate: f64) -> Acceleration {
+    Acceleration::from_m_s2(rate * GRAVITY_M_S2)
+}

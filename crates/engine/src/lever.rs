@@ -1,0 +1,407 @@
+//! Can the hand stop the rear wheels, and what does it take? Straight ahead, quasi-static.
+
+use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
+
+use crate::brake::Warmth;
+use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, ValvePlace, Wheel};
+use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, turns_per_wheel_turn};
+use crate::hydraulics::{Asked, Hydraulics};
+use crate::loads::Laden;
+
+/// What happens at the driver's pull.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// The rear wheels stop, the front wheels roll.
+    Rear,
+    /// The coupling drags the front wheels to a stop too.
+    AllFour,
+    /// Nothing stops.
+    None,
+}
+
+/// How the centre coupling was read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// Where it turns.
+    pub turns_at: TurnsAt,
+    /// Turns of the coupling a wheel turn.
+    pub turns: f64,
+    /// How its curve goes on beyond its last point.
+    pub beyond: Beyond,
+    /// Whether the speed difference lies beyond the last point.
+    pub off_the_curve: bool,
+}
+
+/// What it takes to stop the rear axle, and what the driver's pull gives.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ToLock {
+    /// At the driver's pull, with the stroke and the room there are.
+    pub outcome: Outcome,
+    /// Load of the rear axle while it is locked.
+    pub rear_load: Force,
+    /// Braking rate with the rear axle locked.
+    pub rate: f64,
+    /// Torque of both rear wheels' brakes that it takes.
+    pub torque_needed: Torque,
+    /// Of which the coupling carries back from the front wheels.
+    pub of_which_coupling: Torque,
+    /// Torque of both rear wheels' brakes at the driver's pull.
+    pub torque_there_is: Torque,
+    /// Pressure at the brakes that it takes; `None` with a cable.
+    pub pressure: Option<Pressure>,
+    /// Pressure in the lever's cylinder that it takes; `None` with a cable, or where a limiting valve caps the brakes'.
+    pub own: Option<Pressure>,
+    /// Force of the hand that it takes; `None` where a limiting valve caps the pressure.
+    pub hand: Option<Force>,
+    /// Travel of the grip that it takes; `None` with a cable, or where a limiting valve caps the pressure.
+    pub travel: Option<Length>,
+    /// Stroke of the cylinder that it takes.
+    pub stroke: Option<Length>,
+    /// Whether the driver's pull is enough.
+    pub enough_force: bool,
+    /// Whether stroke and room are enough; `None` with a cable, or where the pressure is capped.
+    pub enough_travel: Option<bool>,
+    /// Torque there is over torque needed.
+    pub in_hand: f64,
+    /// Time to stop the rear axle at the driver's pull; `None` where it does not stop.
+    pub time_to_lock: Option<Duration>,
+    /// Torque that the coupling could carry over what the front wheels can give: below 0.4 the car turns, above 0.65
+    /// the turn is spoilt, from 1 on all four stop. `None` where the centre is locked; 0 without a coupling.
+    pub drag: Option<f64>,
+    /// How the coupling was read; `None` without one, or where it is locked.
+    pub reading: Option<Reading>,
+}
+
+/// The lever's whole answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeverAnswer {
+    /// As asked.
+    pub to_lock: ToLock,
+    /// With cold friction.
+    pub cold: ToLock,
+    /// Whether the front wheels are dragged to a stop too once the rear stands.
+    pub front_dragged: bool,
+    /// Every other way of reading the coupling, with what then happens.
+    pub also: Vec<(Reading, ToLock)>,
+}
+
+/// What is asked of the lever.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pull {
+    /// Force of the driver's hand.
+    pub hand: Force,
+    /// Grip of the surface.
+    pub grip: f64,
+    /// Speed of the car.
+    pub speed: Speed,
+}
+
+/// A car prepared for questions of its lever.
+#[derive(Clone, Debug)]
+pub struct LeverBench<'a> {
+    car: &'a Car,
+    lever: &'a Lever,
+    warm: Hydraulics,
+    cold: Hydraulics,
+}
+
+impl<'a> LeverBench<'a> {
+    /// Prepares a car; `None` where it has no lever. `warmth` is that of the answer as asked; beside it always stands
+    /// the cold one.
+    #[must_use]
+    pub fn of(car: &'a Car, warmth: Warmth) -> Option<Self> {
+        let lever = car.lever.as_ref()?;
+        let cold = Hydraulics::of(car, Warmth::Cold);
+        let warm = if warmth == Warmth::Cold {
+            cold.clone()
+        } else {
+            Hydraulics::of(car, warmth)
+        };
+        Some(Self {
+            car,
+            lever,
+            warm,
+            cold,
+        })
+    }
+
+    /// The lever's answer at a load.
+    #[must_use]
+    pub fn answer(&self, laden: &Laden, pull: Pull) -> LeverAnswer {
+        let readings = self.readings(pull.speed);
+        let (reading, coupling_nm) = readings[0];
+        let rest = Rest::of(self.car, laden, pull.grip, coupling_nm);
+        let lock = |hydraulics: &Hydraulics, reading, coupling_nm: f64| {
+            let rest = Rest::of(self.car, laden, pull.grip, coupling_nm);
+            self.to_lock(hydraulics, laden, pull, &rest, coupling_nm, reading)
+        };
+        LeverAnswer {
+            to_lock: lock(&self.warm, reading, coupling_nm),
+            cold: lock(&self.cold, reading, coupling_nm),
+            front_dragged: rest.front_dragged,
+            also: readings[1..]
+                .iter()
+                .filter_map(|&(reading, coupling_nm)| {
+                    Some((reading?, lock(&self.warm, reading, coupling_nm)))
+                })
+                .collect(),
+        }
+    }
+
+    /// The main reading of the centre coupling first, then every other that the sheet leaves open, each with the torque
+    /// that it carries at the wheels [N·m].
+    fn readings(&self, speed: Speed) -> Vec<(Option<Reading>, f64)> {
+        let coupling = acting(&self.car.drivetrain.centre, self.lets_go());
+        let rolling = Rotation::from_rad_s(speed.m_s() / self.car.tyres.front_radius.m());
+        let places: &[TurnsAt] = if self.car.drivetrain.turns_per_wheel_turn.is_some() {
+            &[TurnsAt::Given]
+        } else {
+            &[TurnsAt::Propshaft, TurnsAt::Wheels]
+        };
+        let curve = match coupling {
+            Some(Coupling::Viscous(curve)) => Some(curve),
+            Some(Coupling::Plates { .. }) => None,
+            _ => return vec![(None, carried_nm(coupling, 1.0, rolling, Beyond::HeldFlat))],
+        };
+        let mut readings = Vec::new();
+        for &turns_at in places {
+            let turns = turns_per_wheel_turn(self.car, turns_at);
+            let off_the_curve = curve.is_some_and(|curve| curve.is_beyond(rolling * turns));
+            let ways: &[Beyond] = if off_the_curve {
+                &[Beyond::HeldFlat, Beyond::GoesOn]
+            } else {
+                &[Beyond::HeldFlat]
+            };
+            for &beyond in ways {
+                let reading = Reading {
+                    turns_at,
+                    turns,
+                    beyond,
+                    off_the_curve,
+                };
+                readings.push((Some(reading), carried_nm(coupling, turns, rolling, beyond)));
+            }
+        }
+        readings
+    }
+
+    /// Whether a disengaging centre is told of the pull.
+    fn lets_go(&self) -> bool {
+        matches!(self.car.drivetrain.centre, Centre::Disengaging { .. }) && self.lever.switch
+    }
+
+    fn to_lock(
+        &self,
+        hydraulics: &Hydraulics,
+        laden: &Laden,
+        pull: Pull,
+        rest: &Rest,
+        coupling_nm: f64,
+        reading: Option<Reading>,
+    ) -> ToLock {
+        let knee = hydraulics.knee(rest.rear_load);
+        // The knee of a load-sensing valve stands where the locked axle's load puts it.
+        let set = if hydraulics.senses_load() {
+            hydraulics.with_knee(knee.unwrap_or(Pressure::ZERO))
+        } else {
+            hydraulics.clone()
+        };
+        let answer = set.answer(
+            laden,
+            Asked {
+                foot: Force::ZERO,
+                hand: pull.hand,
+            },
+        );
+        let rear_torque = |wheel: Wheel| answer.wheels[wheel.index()].torque;
+        let torque_there_is = rear_torque(Wheel::RearLeft) + rear_torque(Wheel::RearRight);
+        let needs = self.needs(&set, rest.torque_needed, knee);
+        let spare_nm = (torque_there_is - rest.torque_needed).nm();
+        let outcome = match (spare_nm >= 0.0, rest.front_dragged) {
+            (false, _) => Outcome::None,
+            (true, false) => Outcome::Rear,
+            (true, true) => Outcome::AllFour,
+        };
+        ToLock {
+            outcome,
+            rear_load: rest.rear_load,
+            rate: rest.rate,
+            torque_needed: rest.torque_needed,
+            of_which_coupling: rest.of_which_coupling,
+            torque_there_is,
+            pressure: needs.pressure,
+            own: needs.own,
+            hand: needs.hand,
+            travel: needs.travel,
+            stroke: needs.stroke,
+            enough_force: needs.hand.is_some_and(|hand| hand <= pull.hand),
+            enough_travel: needs.enough_travel,
+            in_hand: torque_there_is / rest.torque_needed,
+            time_to_lock: (spare_nm > 0.0).then(|| self.time_to_lock(pull.speed, spare_nm)),
+            drag: coupling_nm
+                .is_finite()
+                .then(|| coupling_nm / rest.front_can_give_nm),
+            reading,
+        }
+    }
+
+    /// Time to stop the rear axle: `J ω/(T_have − T_need)`, J of both wheels and, where the rear is driven, of the
+    /// gearbox side behind the final drive (clutch down).
+    fn time_to_lock(&self, speed: Speed, spare_nm: f64) -> Duration {
+        let geared = match self.car.drivetrain.driven {
+            Driven::Front => 0.0,
+            Driven::Rear | Driven::All => {
+                self.car.drivetrain.input_inertia.kg_m2() * self.car.drivetrain.final_drive.powi(2)
+            }
+        };
+        let inertia = 2.0 * self.car.tyres.wheel_inertia.kg_m2() + geared;
+        Duration::from_s(inertia * speed.m_s() / self.car.tyres.rear_radius.m() / spare_nm)
+    }
+
+    fn needs(&self, hydraulics: &Hydraulics, torque: Torque, knee: Option<Pressure>) -> Needs {
+        let each = torque / 2.0;
+        let law = match &self.lever.kind {
+            LeverKind::Cable(_) => {
+                let per_newton = hydraulics
+                    .cable_torque(Force::from_n(1.0))
+                    .map_or(f64::NAN, Torque::nm);
+                let hand = Force::from_n(each.nm() / per_newton);
+                return Needs {
+                    hand: Some(hand),
+                    ..Needs::default()
+                };
+            }
+            LeverKind::Inline(_) => hydraulics.wheels[Wheel::RearLeft.index()],
+            LeverKind::Separate(..) => hydraulics.lever_brake.unwrap_or(hydraulics.wheels[2]),
+        };
+        let pressure = law.pressure(each);
+        let Some(own) = self.before_valve(hydraulics, pressure, knee) else {
+            return Needs {
+                pressure: Some(pressure),
+                ..Needs::default()
+            };
+        };
+        let Some(effort) = hydraulics.effort(own) else {
+            return Needs {
+                pressure: Some(pressure),
+                ..Needs::default()
+            };
+        };
+        Needs {
+            pressure: Some(pressure),
+            own: Some(own),
+            hand: Some(effort.hand),
+            travel: Some(effort.travel),
+            stroke: Some(effort.stroke),
+            enough_travel: Some(effort.fits),
+        }
+    }
+
+    /// Pressure in the lever's cylinder for one at the brakes; `None` where a limiting valve behind it caps the brakes'.
+    fn before_valve(
+        &self,
+        hydraulics: &Hydraulics,
+        pressure: Pressure,
+        knee: Option<Pressure>,
+    ) -> Option<Pressure> {
+        let inline = matches!(self.lever.kind, LeverKind::Inline(_));
+        let after = self
+            .car
+            .bias_valve
+            .as_ref()
+            .is_some_and(|valve| valve.place == ValvePlace::AfterLever);
+        match (inline && after, knee, hydraulics.slope()) {
+            (true, Some(knee), Some(slope)) if pressure > knee => {
+                (slope > 0.0).then(|| knee + (pressure - knee) / slope)
+            }
+            _ => Some(pressure),
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+struct Needs {
+    pressure: Option<Pressure>,
+    own: Option<Pressure>,
+    hand: Option<Force>,
+    travel: Option<Length>,
+    stroke: Option<Length>,
+    enough_travel: Option<bool>,
+}
+
+/// The car with its rear axle locked.
+struct Rest {
+    rate: f64,
+    rear_load: Force,
+    torque_needed: Torque,
+    of_which_coupling: Torque,
+    front_can_give_nm: f64,
+    front_dragged: bool,
+}
+
+impl Rest {
+    /// With the rear axle locked and the coupling pulling the front wheels back by X = T_c/R:
+    ///
+    /// `z = (μ a/L + X/(m g))/(1 + μ h/L)`; if X ≥ μ N_f the front is dragged to a stop too and z = μ;
+    /// `T_need = μ N_r R + min(T_c, μ N_f R)`.
+    fn of(car: &Car, laden: &Laden, grip: f64, coupling_nm: f64) -> Self {
+        let (front_radius, rear_radius) = (car.tyres.front_radius.m(), car.tyres.rear_radius.m());
+        let (aft, height, wheelbase) = (laden.cg_aft.m(), laden.cg_height.m(), laden.wheelbase.m());
+        let pull_n = coupling_nm / front_radius;
+        let free = (grip * aft / wheelbase + pull_n / laden.weight_n()) / (1.0 + grip * height / wheelbase);
+        let front_dragged = !pull_n.is_finite() || pull_n >= grip * laden.axle_loads(free).front.n();
+        let rate = if front_dragged { grip } else { free };
+        let loads = laden.axle_loads(rate);
+        let front_can_give_nm = grip * loads.front.n() * front_radius;
+        let of_which = coupling_nm.min(front_can_give_nm);
+        Self {
+            rate,
+            rear_load: loads.rear,
+            torque_needed: Torque::from_nm(grip * loads.rear.n() * rear_radius + of_which),
+            of_which_coupling: Torque::from_nm(of_which),
+            front_can_give_nm,
+            front_dragged,
+        }
+    }
+}
+
+/// The same car with its lever in the other layout: inline becomes separate with second calipers (the sheet's
+/// `[lever_brake]`, or a second pair like the rear's), separate becomes inline. `None` for cables, and for drums without
+/// second calipers on the sheet.
+#[must_use]
+pub fn other_layout(car: &Car) -> Option<(&'static str, Car)> {
+    let mut other = car.clone();
+    let lever = other.lever.as_mut()?;
+    match lever.kind.clone() {
+        LeverKind::Inline(cylinder) => {
+            let second = match (&car.lever_brake, &car.rear_brake) {
+                (Some(given), _) => given.clone(),
+                (None, Brake::Disc(rear)) => rear.clone(),
+                (None, Brake::Drum(_)) => return None,
+            };
+            lever.kind = LeverKind::Separate(cylinder, second);
+            if car.lever_brake.is_none() {
+                other.lever_line = car.rear_line;
+            }
+            let routes = &mut other.routes;
+            let or = |given: Length, like: Length| if given > Length::ZERO { given } else { like };
+            routes.lever_to_lever_tee = or(routes.lever_to_lever_tee, routes.lever_to_rear_tee);
+            routes.lever_tee_to_left = or(routes.lever_tee_to_left, routes.tee_to_rear_left);
+            routes.lever_tee_to_right = or(routes.lever_tee_to_right, routes.tee_to_rear_right);
+            routes.bulkhead_to_rear_tee = or(
+                routes.bulkhead_to_rear_tee,
+                routes.bulkhead_to_lever + routes.lever_to_rear_tee,
+            );
+            Some(("separate", other))
+        }
+        LeverKind::Separate(cylinder, _) => {
+            lever.kind = LeverKind::Inline(cylinder);
+            let routes = &mut other.routes;
+            let or = |given: Length, like: Length| if given > Length::ZERO { given } else { like };
+            routes.bulkhead_to_lever = or(routes.bulkhead_to_lever, routes.bulkhead_to_rear_tee / 2.0);
+            routes.lever_to_rear_tee = or(routes.lever_to_rear_tee, routes.bulkhead_to_rear_tee / 2.0);
+            Some(("inline", other))
+        }
+        LeverKind::Cable(_) => None,
+    }
+}

@@ -1,0 +1,314 @@
+"""Foot and hand to pressure, pressure to torque, volume and travel."""
+
+import math
+from dataclasses import dataclass
+
+from scipy.optimize import brentq
+
+from sheet import BORES, GROWTH, SheetError, circle, interpolate
+
+BULK_MODULUS = 1.9e9  # of brake fluid at 20 C
+ATMOSPHERE = 101325.0
+
+
+# --- one brake ----------------------------------------------------------------
+
+
+def shoe_factors(shoe, radius, friction):
+    """Leading and trailing factor (friction force over applied force) of a pivoted long shoe.
+
+    Pressure goes with the sine of the angle from the pivot; the moments of friction and
+    pressure about the pivot are integrated from heel to toe (Bhandari, Design of Machine
+    Elements, chapter on brakes).
+    """
+    heel, toe, pivot, arm = shoe["heel"], shoe["toe"], shoe["pivot_radius"], shoe["force_arm"]
+    sines = math.cos(heel) - math.cos(toe)  # integral of sin
+    squares = (toe - heel) / 2 - (math.sin(2 * toe) - math.sin(2 * heel)) / 4  # of sin^2
+    products = (math.sin(toe) ** 2 - math.sin(heel) ** 2) / 2  # of sin cos
+    normal = pivot * squares
+    drag = friction * (radius * sines - pivot * products)
+    if normal <= drag:
+        raise SheetError(f"shoe: this geometry locks itself at a friction of {friction:.3g}")
+    turned = friction * sines * arm
+    return turned / (normal - drag), turned / (normal + drag)
+
+
+def shoe_factor(brake, friction):
+    if brake.shoe is None:
+        return brake.shoe_factor * (friction / brake.friction) ** 1.35
+    shoe_factors(brake.shoe, brake.radius, max(brake.friction_high, friction))  # refuses self-locking
+    leading, trailing = shoe_factors(brake.shoe, brake.radius, friction)
+    if brake.shoes == "leading-trailing":
+        return leading + trailing
+    if brake.shoes == "two-leading":
+        return 2 * leading
+    # servo: the first shoe's foot pushes the second one. Moments about the drum's centre give its push.
+    pivot, arm = brake.shoe["pivot_radius"], brake.shoe["force_arm"]
+    push = ((arm - pivot) + leading * brake.radius) / pivot
+    return leading * (1 + push)
+
+
+class WheelBrake:
+    """One wheel's brake at one friction: torque = per_force * (area * efficiency * (p - threshold) + cable force)."""
+
+    def __init__(self, brake, cold=False):
+        friction = brake.cold_friction if cold else brake.friction
+        factor = shoe_factor(brake, friction) if brake.kind == "drum" else 2 * friction
+        self.per_force = factor * brake.radius
+        self.gain = self.per_force * brake.area * brake.efficiency
+        self.threshold = brake.threshold
+
+    def torque(self, pressure, cable_force=0.0):
+        return self.gain * max(pressure - self.threshold, 0.0) + self.per_force * cable_force
+
+    def pressure(self, torque):
+        return torque / self.gain + self.threshold
+
+
+# --- volumes ------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Branch:
+    """What a piece of the system takes in at a pressure."""
+
+    take_up: float = 0.0
+    threshold: float = 1.0
+    elastic: float = 0.0  # m3 per Pa
+    air: float = 0.0
+
+    def volume(self, p):
+        closing = self.take_up * min(max(p, 0.0) / self.threshold, 1.0)
+        return closing + self.elastic * p + air_volume(self.air, p)
+
+
+def air_volume(air, p):
+    return air * (1 - ATMOSPHERE / (ATMOSPHERE + p))
+
+
+def fluid_volume(volume, p, bulk_modulus=BULK_MODULUS):
+    return volume * p / bulk_modulus
+
+
+def branch(brake, runs, air=0.0):
+    """Two wheels of `brake` (or none) and some runs of pipe."""
+    fluid = sum(circle(BORES[run.material]) * run.length for run in runs)
+    elastic = sum(GROWTH.get(run.material, 0.0) * run.length for run in runs)
+    if brake is None:
+        return Branch(elastic=elastic + fluid_volume(fluid, 1.0))
+    fluid += 2 * brake.fluid
+    return Branch(
+        take_up=2 * 2 * brake.area * brake.clearance, threshold=brake.threshold,
+        elastic=elastic + 2 * brake.flex + fluid_volume(fluid, 1.0), air=air,
+    )
+
+
+# --- the whole system ---------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Pull:
+    outlet: float  # at the lever's outlet
+    own: float | None
+    travel: float | None  # at the grip
+    runs_out: bool
+
+
+@dataclass(frozen=True)
+class Point:
+    """Everything at one foot and hand force."""
+
+    pushrod: float
+    front_master: float
+    rear_master: float
+    lever_inlet: float
+    pull: Pull
+    rear: float  # at the rear wheels, from the foot's circuit
+    lever_brake: float | None
+    torque_front: float  # a wheel
+    torque_rear: float
+    force_front: float  # an axle, at the ground
+    force_rear: float
+    knee: float
+
+
+class Brakes:
+    def __init__(self, car, cold=False, setting=None, bar_share=None):
+        self.car, self.valve, self.lever = car, car.valve, car.lever
+        self.setting = setting if setting is not None else (car.valve.setting if car.valve else None)
+        self.front, self.rear = WheelBrake(car.front_brake, cold), WheelBrake(car.rear_brake, cold)
+        self.lever_brake = WheelBrake(car.lever_brake, cold) if car.lever_brake else None
+        self.area_front, self.area_rear = circle(car.bore_front), circle(car.bore_rear)
+        self.bar_share = car.bar_share if bar_share is None else bar_share
+        self.inline = self.lever is not None and self.lever.kind == "inline"
+        self.separate = self.lever is not None and self.lever.kind == "separate"
+        self.cable = self.lever is not None and self.lever.kind == "cable"
+        self._branches()
+        if self.inline or self.separate:
+            abreast = self.lever.outlets == "side-by-side"
+            self.lever_area = circle(self.lever.bore) * (2 if abreast else 1)
+            self.own_per_newton = self.lever.ratio * self.lever.efficiency / self.lever_area
+            self.free_stroke = self.lever.free_stroke * (2 if self.lever.outlets == "tandem" else 1)
+            self.stroke_limit = min(self.lever.stroke, (self.lever.room - self.lever.free_play) / self.lever.ratio)
+
+    def _branches(self):
+        car = self.car
+
+        def runs(*names):
+            return [run for name in names for run in car.routes[name]]
+
+        twice = 2 if car.split == "diagonal" else 1
+        ends = runs("tee_to_rear_left", "tee_to_rear_right")
+        self.front_branch = branch(car.front_brake, runs("master_to_front_left", "master_to_front_right"), car.air_front)
+        to_bulkhead = runs("master_to_bulkhead") * twice
+        if self.inline:  # a valve stands at the lever, on the side that the sheet says
+            self.upstream = branch(None, to_bulkhead + runs("bulkhead_to_lever") * twice)
+            self.downstream = branch(car.rear_brake, runs("lever_to_rear_tee") + ends, car.air_rear)
+        else:  # a valve stands at the bulkhead
+            self.upstream = branch(None, to_bulkhead)
+            self.downstream = branch(car.rear_brake, runs("bulkhead_to_rear_tee") * twice + ends, car.air_rear)
+        self.lever_branch = self.downstream
+        if self.separate:
+            own = runs("lever_to_lever_tee", "lever_tee_to_left", "lever_tee_to_right")
+            self.lever_branch = branch(car.lever_brake, own)
+
+    # the foot
+
+    def pushrod(self, foot):
+        force = foot * self.car.pedal_ratio * self.car.pedal_efficiency
+        if self.car.booster is None:
+            return force
+        gain, knee = self.booster()
+        return gain * force if gain * force <= knee else knee + (force - knee / gain)
+
+    def foot(self, pushrod):
+        force = pushrod
+        if self.car.booster is not None:
+            gain, knee = self.booster()
+            force = pushrod / gain if pushrod <= knee else knee / gain + (pushrod - knee)
+        return force / (self.car.pedal_ratio * self.car.pedal_efficiency)
+
+    def booster(self):
+        """Gain, and the pushrod force beyond which it helps no more."""
+        gain, run_out = self.car.booster
+        area = self.area_front if self.car.master == "tandem" else self.area_front + self.area_rear
+        return gain, run_out * area
+
+    def masters(self, pushrod):
+        if self.car.master == "tandem":
+            return pushrod / self.area_front, pushrod / self.area_front
+        return self.bar_share * pushrod / self.area_front, (1 - self.bar_share) * pushrod / self.area_rear
+
+    # the valve
+
+    def knee(self, rear_load):
+        valve = self.valve
+        if valve is None:
+            return math.inf
+        if valve.kind == "load-sensing":
+            (n1, p1), (n2, p2) = valve.by_load
+            return max(p1 + (p2 - p1) * (rear_load - n1) / (n2 - n1), 0.0)
+        if valve.kind in ("fixed", "limiting"):
+            return valve.knee
+        return interpolate(valve.line, self.setting)
+
+    def through_valve(self, p, knee):
+        return p if p <= knee else knee + self.valve.slope * (p - knee)
+
+    def before_valve(self, p, knee):
+        """The inlet that gives this outlet; infinite where a limiting valve will not pass it."""
+        if p <= knee:
+            return p
+        return knee + (p - knee) / self.valve.slope if self.valve.slope > 0 else math.inf
+
+    def at_brake(self, p, knee):
+        """Rear brake pressure from that at the lever's outlet."""
+        return self.through_valve(p, knee) if self.valve_after() else p
+
+    def valve_after(self):
+        return self.valve is not None and self.inline and self.valve.place == "after-lever"
+
+    # the lever
+
+    def stroke(self, inlet, outlet, knee):
+        """Of the lever's cylinder, from rest."""
+        if self.separate:
+            taken = self.lever_branch.volume(outlet)
+        else:
+            taken = self.downstream.volume(self.at_brake(outlet, knee)) - self.downstream.volume(self.at_brake(inlet, knee))
+        return taken / self.lever_area + self.free_stroke
+
+    def grip_travel(self, stroke):
+        return stroke * self.lever.ratio + self.lever.free_play
+
+    def pull(self, inlet, hand, knee):
+        if self.lever is None or hand <= 0:
+            return Pull(inlet, 0.0 if self.inline or self.separate else None, 0.0 if self.inline or self.separate else None, False)
+        if self.cable:
+            return Pull(inlet, None, None, False)
+        if self.separate:
+            inlet = 0.0
+        own = hand * self.own_per_newton
+        added = inlet * (1 - (self.lever.rear_seal / self.lever.bore) ** 2)
+        outlet = max(inlet, own + added)
+        if outlet <= inlet:  # the foot holds the piston back
+            return Pull(inlet, own, self.lever.free_play, False)
+        stroke = self.stroke(inlet, outlet, knee)
+        if stroke <= self.stroke_limit:
+            return Pull(outlet, own, self.grip_travel(stroke), False)
+        limit = self.stroke_limit
+        if limit <= self.free_stroke:
+            outlet = inlet
+        else:
+            outlet = brentq(lambda p: self.stroke(inlet, p, knee) - limit, inlet, outlet, xtol=1e-6, rtol=1e-14)
+        return Pull(outlet, max(outlet - added, 0.0), self.grip_travel(limit), True)
+
+    # together
+
+    def at(self, foot, hand, rear_load, knee=None):
+        """Pressures, torques and ground forces with this load on the rear axle."""
+        car = self.car
+        knee = self.knee(rear_load) if knee is None else knee
+        pushrod = self.pushrod(foot)
+        front, rear_master = self.masters(pushrod)
+        inlet = rear_master if self.valve_after() else self.through_valve(rear_master, knee)
+        pull = self.pull(inlet, hand, knee)
+        rear = self.at_brake(pull.outlet if self.inline else inlet, knee)
+        cable_force = hand * self.lever.cable["ratio"] * self.lever.cable["efficiency"] / 2 if self.cable else 0.0
+        own = pull.outlet if self.separate and hand > 0 else 0.0
+        torque_front = self.front.torque(front)
+        torque_rear = self.rear.torque(rear, cable_force)
+        if self.separate:
+            torque_rear += self.lever_brake.torque(own)
+        return Point(
+            pushrod, front, rear_master, inlet, pull, rear, own if self.separate else None,
+            torque_front, torque_rear,
+            2 * torque_front / car.radius_front, 2 * torque_rear / car.radius_rear, knee,
+        )
+
+    def braking(self, foot, load, hand=0.0, knee=None):
+        """(z, Point) where z is what the brakes ask of the ground, without a limit of grip."""
+
+        def rate(z):
+            point = self.at(foot, hand, load.rear(z), knee)
+            return (point.force_front + point.force_rear) / load.weight, point
+
+        z, point = rate(0.0)
+        if self.valve is None or self.valve.kind != "load-sensing" or knee is not None or z == 0:
+            return z, point
+        z = brentq(lambda z: rate(z)[0] - z, 0.0, z, xtol=1e-15, rtol=1e-14) if rate(z)[0] < z else z
+        return z, rate(z)[1]
+
+    def pedal_travel(self, point):
+        """(travel at the foot, runs out): what the foot's own pressures take in."""
+        car = self.car
+        to_brakes = self.at_brake(point.lever_inlet, point.knee) if self.inline else point.rear
+        front = self.front_branch.volume(point.front_master) / self.area_front
+        rear = (self.upstream.volume(point.rear_master) + self.downstream.volume(to_brakes)) / self.area_rear
+        if car.master == "tandem":
+            stroke = front + rear
+            runs_out = stroke > car.master_stroke
+        else:
+            stroke = self.bar_share * front + (1 - self.bar_share) * rear
+            runs_out = max(front, rear) > car.master_stroke
+        return stroke * car.pedal_ratio, runs_out
