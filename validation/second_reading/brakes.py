@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from scipy.optimize import brentq
 
-from sheet import BORES, GROWTH, SheetError, circle, interpolate
+from sheet import BORES, GROWTH, Run, SheetError, circle, interpolate
 
 BULK_MODULUS = 1.9e9  # of brake fluid at 20 C
 ATMOSPHERE = 101325.0
@@ -153,24 +153,38 @@ class Brakes:
 
     def _branches(self):
         car = self.car
-
-        def runs(*names):
-            return [run for name in names for run in car.routes[name]]
-
         twice = 2 if car.split == "diagonal" else 1
-        ends = runs("tee_to_rear_left", "tee_to_rear_right")
-        self.front_branch = branch(car.front_brake, runs("master_to_front_left", "master_to_front_right"), car.air_front)
-        to_bulkhead = runs("master_to_bulkhead") * twice
-        if self.inline:  # a valve stands at the lever, on the side that the sheet says
-            self.upstream = branch(None, to_bulkhead + runs("bulkhead_to_lever") * twice)
-            self.downstream = branch(car.rear_brake, runs("lever_to_rear_tee") + ends, car.air_rear)
-        else:  # a valve stands at the bulkhead
-            self.upstream = branch(None, to_bulkhead)
-            self.downstream = branch(car.rear_brake, runs("bulkhead_to_rear_tee") * twice + ends, car.air_rear)
+
+        def pipe(name, line):
+            return [Run(car.routes[name], car.lines[line].pipe)]
+
+        def to_wheels(names, line, before=""):
+            """The runs that end at wheels, each in its hose; `before` belongs to both where no tee parts them."""
+            runs = []
+            for name in names:
+                length = car.routes[name] + (car.routes[before] if before else 0.0)
+                hose = min(car.lines[line].flexible_last, length)
+                runs += [Run(length - hose, car.lines[line].pipe), Run(hose, car.lines[line].flexible)]
+            return runs
+
+        rear = ("tee_to_rear_left", "tee_to_rear_right")
+        parted = self.lever is not None and self.lever.outlets != "one"
+        self.front_branch = branch(car.front_brake, to_wheels(("master_to_front_left", "master_to_front_right"), "front"), car.air_front)
+        # a valve before the lever stands at the bulkhead, one after it at the lever's outlet
+        self.upstream = branch(None, pipe("master_to_bulkhead", "rear") * twice)
+        self.to_lever = branch(None, pipe("bulkhead_to_lever", "rear") * twice if self.inline else [])
+        if self.inline and parted:
+            runs = to_wheels(rear, "rear", "lever_to_rear_tee")
+        elif self.inline:
+            runs = pipe("lever_to_rear_tee", "rear") + to_wheels(rear, "rear")
+        else:
+            runs = pipe("bulkhead_to_rear_tee", "rear") * twice + to_wheels(rear, "rear")
+        self.downstream = branch(car.rear_brake, runs, car.air_rear)
         self.lever_branch = self.downstream
         if self.separate:
-            own = runs("lever_to_lever_tee", "lever_tee_to_left", "lever_tee_to_right")
-            self.lever_branch = branch(car.lever_brake, own)
+            ends = ("lever_tee_to_left", "lever_tee_to_right")
+            runs = to_wheels(ends, "lever", "lever_to_lever_tee") if parted else pipe("lever_to_lever_tee", "lever") + to_wheels(ends, "lever")
+            self.lever_branch = branch(car.lever_brake, runs, car.air_lever)
 
     # the foot
 
@@ -251,8 +265,8 @@ class Brakes:
         own = hand * self.own_per_newton
         added = inlet * (1 - (self.lever.rear_seal / self.lever.bore) ** 2)
         outlet = max(inlet, own + added)
-        if outlet <= inlet:  # the foot holds the piston back
-            return Pull(inlet, own, self.lever.free_play, False)
+        if outlet <= inlet:  # the foot holds the pressure, the free stroke is taken up all the same
+            return Pull(inlet, own, self.grip_travel(self.free_stroke), False)
         stroke = self.stroke(inlet, outlet, knee)
         if stroke <= self.stroke_limit:
             return Pull(outlet, own, self.grip_travel(stroke), False)
@@ -265,13 +279,13 @@ class Brakes:
 
     # together
 
-    def at(self, foot, hand, rear_load, knee=None):
-        """Pressures, torques and ground forces with this load on the rear axle."""
+    def at(self, foot, hand, rear_load, knee=None, limited=False):
+        """Pressures, torques and ground forces with this load on the rear axle; `limited`: by the master's stroke."""
         car = self.car
         knee = self.knee(rear_load) if knee is None else knee
         pushrod = self.pushrod(foot)
-        front, rear_master = self.masters(pushrod)
-        inlet = rear_master if self.valve_after() else self.through_valve(rear_master, knee)
+        front, rear_master = self.reached(pushrod, knee) if limited else self.masters(pushrod)
+        inlet = self.lever_inlet(rear_master, knee)
         pull = self.pull(inlet, hand, knee)
         rear = self.at_brake(pull.outlet if self.inline else inlet, knee)
         cable_force = hand * self.lever.cable["ratio"] * self.lever.cable["efficiency"] / 2 if self.cable else 0.0
@@ -286,11 +300,37 @@ class Brakes:
             2 * torque_front / car.radius_front, 2 * torque_rear / car.radius_rear, knee,
         )
 
-    def braking(self, foot, load, hand=0.0, knee=None):
+    def lever_inlet(self, rear_master, knee):
+        return rear_master if self.valve_after() else self.through_valve(rear_master, knee)
+
+    def rear_volume(self, rear_master, knee):
+        """What the rear circuit takes in by the foot alone."""
+        inlet = self.lever_inlet(rear_master, knee)
+        return self.upstream.volume(rear_master) + self.to_lever.volume(inlet) + self.downstream.volume(self.at_brake(inlet, knee))
+
+    def reached(self, pushrod, knee):
+        """The masters' pressures, no higher than their strokes allow: a tandem's together, twin cylinders each its own."""
+        front, rear = self.masters(pushrod)
+        stroke = self.car.master_stroke
+
+        def cut(pressure, taken, there_is):
+            if taken(pressure) <= there_is:
+                return pressure
+            return brentq(lambda p: taken(p) - there_is, 0.0, pressure, xtol=1e-6, rtol=1e-14)
+
+        if self.car.master == "tandem":
+            both = cut(front, lambda p: self.front_branch.volume(p) + self.rear_volume(p, knee), stroke * self.area_front)
+            return both, both
+        return (
+            cut(front, self.front_branch.volume, stroke * self.area_front),
+            cut(rear, lambda p: self.rear_volume(p, knee), stroke * self.area_rear),
+        )
+
+    def braking(self, foot, load, hand=0.0, knee=None, limited=False):
         """(z, Point) where z is what the brakes ask of the ground, without a limit of grip."""
 
         def rate(z):
-            point = self.at(foot, hand, load.rear(z), knee)
+            point = self.at(foot, hand, load.rear(z), knee, limited)
             return (point.force_front + point.force_rear) / load.weight, point
 
         z, point = rate(0.0)
@@ -302,13 +342,16 @@ class Brakes:
     def pedal_travel(self, point):
         """(travel at the foot, runs out): what the foot's own pressures take in."""
         car = self.car
-        to_brakes = self.at_brake(point.lever_inlet, point.knee) if self.inline else point.rear
         front = self.front_branch.volume(point.front_master) / self.area_front
-        rear = (self.upstream.volume(point.rear_master) + self.downstream.volume(to_brakes)) / self.area_rear
+        rear = self.rear_volume(point.rear_master, point.knee) / self.area_rear
         if car.master == "tandem":
             stroke = front + rear
-            runs_out = stroke > car.master_stroke
         else:
             stroke = self.bar_share * front + (1 - self.bar_share) * rear
-            runs_out = max(front, rear) > car.master_stroke
-        return stroke * car.pedal_ratio, runs_out
+        return stroke * car.pedal_ratio, self.runs_out(point.pushrod, point.knee)
+
+    def runs_out(self, pushrod, knee):
+        """Whether the force would move more fluid than the stroke has."""
+        front, rear = self.masters(pushrod)
+        strokes = self.front_branch.volume(front) / self.area_front, self.rear_volume(rear, knee) / self.area_rear
+        return (sum(strokes) if self.car.master == "tandem" else max(strokes)) > self.car.master_stroke

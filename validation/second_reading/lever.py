@@ -121,11 +121,27 @@ def to_lock(car, state, grip, speed, cold, hand_pull, tie, read):
 def other_layout(car):
     """The same car with its lever in the other layout, or None."""
     lever = car.lever
+    routes = dict(car.routes)
+
+    def otherwise(name, length):
+        routes[name] = routes[name] or length
+
     if lever.kind == "separate":
-        return "inline", dataclasses.replace(car, lever=dataclasses.replace(lever, kind="inline"), lever_brake=None)
-    if lever.kind == "inline" and car.rear_brake.kind == "disc":
-        return "separate", dataclasses.replace(car, lever=dataclasses.replace(lever, kind="separate"), lever_brake=car.rear_brake)
-    return None
+        half = routes["bulkhead_to_rear_tee"] / 2
+        otherwise("bulkhead_to_lever", half)
+        otherwise("lever_to_rear_tee", half)
+        return "inline", dataclasses.replace(car, lever=dataclasses.replace(lever, kind="inline"), routes=routes)
+    second = car.lever_brake or (car.rear_brake if car.rear_brake.kind == "disc" else None)
+    if lever.kind == "cable" or second is None:
+        return None
+    otherwise("bulkhead_to_rear_tee", routes["bulkhead_to_lever"] + routes["lever_to_rear_tee"])
+    otherwise("lever_to_lever_tee", routes["lever_to_rear_tee"])
+    otherwise("lever_tee_to_left", routes["tee_to_rear_left"])
+    otherwise("lever_tee_to_right", routes["tee_to_rear_right"])
+    lines = car.lines if car.lever_brake else car.lines | {"lever": car.lines["rear"]}
+    return "separate", dataclasses.replace(
+        car, lever=dataclasses.replace(lever, kind="separate"), lever_brake=second, routes=routes, lines=lines
+    )
 
 
 def lever(car, options):

@@ -19,7 +19,7 @@ def pressures(car, options):
         raise ValueError("--hand: this car has no [lever]")
     state = load(car, options.fuel, options.crew)
     brakes = Brakes(car, options.cold, options.valve)
-    z, point = brakes.braking(options.foot or 0.0, state, options.hand or 0.0)
+    z, point = brakes.braking(options.foot or 0.0, state, options.hand or 0.0, limited=True)
     travel, runs_out = brakes.pedal_travel(point)
     twin = car.master == "twin"
 

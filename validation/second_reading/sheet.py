@@ -157,6 +157,13 @@ class Run:
 
 
 @dataclass(frozen=True)
+class Line:
+    pipe: str
+    flexible_last: float
+    flexible: str
+
+
+@dataclass(frozen=True)
 class Car:
     name: str
     road_registered: bool
@@ -189,9 +196,11 @@ class Car:
     turns_per_wheel_turn: float | None
     final_drive: float
     input_inertia: float
-    routes: dict = field(default_factory=dict)  # name -> list of Run
+    routes: dict = field(default_factory=dict)  # name -> length, 0 where the car has no such route
+    lines: dict = field(default_factory=dict)  # front, rear, lever -> Line
     air_rear: float = 0.0
     air_front: float = 0.0
+    air_lever: float = 0.0
 
 
 FUEL_DENSITY = 740.0
@@ -301,14 +310,14 @@ def build(data, overrides=()):
         lever=lever,
         front_brake=read_brake(top.sub("front_brake"), "0.010 cm3/bar"),
         rear_brake=read_brake(top.sub("rear_brake"), "0.008 cm3/bar"),
-        lever_brake=read_brake(top.sub("lever_brake"), "0.008 cm3/bar") if separate else None,
+        lever_brake=read_brake(top.sub("lever_brake"), "0.008 cm3/bar") if separate or "lever_brake" in top else None,
         driven=driven, centre=centre,
         turns_per_wheel_turn=Reader(centre).q("turns_per_wheel_turn") if "turns_per_wheel_turn" in centre else None,
         final_drive=drive.q("final_drive", default="4.1"),
         input_inertia=drive.q("input_inertia", "inertia", "0.08 kg m2"),
-        routes=read_routes(top),
-        air_rear=top.sub("air").q("rear", "volume", "0 cm3"),
-        air_front=top.sub("air").q("front", "volume", "0 cm3"),
+        routes=read_routes(top.sub("routes"), lever),
+        lines={which: read_line(top.sub("lines"), which) for which in ("front", "rear", "lever")},
+        **{f"air_{which}": top.sub("air").q(which, "volume", "0 cm3") for which in ("front", "rear", "lever")},
     )
 
 
@@ -451,23 +460,27 @@ def measured_knees(top, slope, twin):
     return [(setting, sum(knees) / len(knees)) for setting, knees in sorted(found.items())]
 
 
-def read_routes(top):
-    """Every route as its pieces; the run that ends at a wheel ends in its flexible part."""
-    routes = top.sub("routes")
+def read_routes(routes, lever):
+    """The length of every route. A route that this car has and the sheet does not give is 1 m; one that it lacks, 0."""
+    inline = lever is not None and lever.kind == "inline"
+    separate = lever is not None and lever.kind == "separate"
+    there = {
+        "master_to_bulkhead": True, "bulkhead_to_lever": inline, "bulkhead_to_rear_tee": not inline,
+        "lever_to_rear_tee": inline and lever.outlets == "one",
+        "tee_to_rear_left": True, "tee_to_rear_right": True, "master_to_front_left": True, "master_to_front_right": True,
+        "lever_to_lever_tee": separate, "lever_tee_to_left": separate, "lever_tee_to_right": separate,
+    }
+    return {name: routes.q(name, "length", "1.0 m" if used else "0 m") for name, used in there.items()}
 
-    def pieces(name, line, to_wheel=False):
-        run = top.sub("lines").sub(line)
-        pipe = run.raw("pipe", "steel 3/16 in")
-        length = routes.q(name, "length", "1.0 m")
-        flexible = min(run.q("flexible_last", "length", "0.40 m"), length) if to_wheel else 0.0
-        return [Run(length - flexible, pipe), Run(flexible, run.raw("flexible", "rubber hose"))]
 
-    plan = [(n, "rear", False) for n in ("master_to_bulkhead", "bulkhead_to_lever", "lever_to_rear_tee", "bulkhead_to_rear_tee")]
-    plan += [(f"tee_to_rear_{side}", "rear", True) for side in ("left", "right")]
-    plan += [(f"master_to_front_{side}", "front", True) for side in ("left", "right")]
-    plan += [("lever_to_lever_tee", "lever", False)]
-    plan += [(f"lever_tee_to_{side}", "lever", True) for side in ("left", "right")]
-    return {name: pieces(name, line, to_wheel) for name, line, to_wheel in plan}
+def read_line(lines, which):
+    """What a line is made of. Described at all: a hose at its end only if the sheet gives one its length."""
+    line = lines.sub(which)
+    return Line(
+        line.raw("pipe", "steel 3/16 in"),
+        line.q("flexible_last", "length", "0 m" if which in lines else "0.40 m"),
+        line.raw("flexible", "rubber hose"),
+    )
 
 
 def interpolate(points, x):

@@ -63,7 +63,8 @@ pub struct Key {
     pub hard: Option<(&'static str, &'static str)>,
     /// Outside it: a warning. Written as on a sheet.
     pub usual: Option<(&'static str, &'static str)>,
-    /// What is taken where the key is left out or says `guess`, with its tolerance.
+    /// What is taken where the key is left out or says `guess`, with its tolerance; or, after `by rule:`, what it follows
+    /// from.
     pub default: Option<&'static str>,
     /// Where the default comes from.
     pub source: &'static str,

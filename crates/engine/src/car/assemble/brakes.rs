@@ -53,7 +53,12 @@ impl Bench<'_> {
         let friction = self.friction(&at("pad"));
         let pad_thickness = Length::from_m(self.read.si(&at("pad.thickness"))?);
         let disc = if has_disc { Some(self.disc(table)?) } else { None };
-        let clearance = Length::from_m(self.read.si(&at("volume.clearance"))?);
+        let clearance = self.read.si_or(
+            &at("volume.clearance"),
+            "0.10 mm ± 0.05 mm",
+            "from memory, judgement",
+        )?;
+        let clearance = Length::from_m(clearance);
         let flex = Flex::from_m3_pa(self.read.si(&at("volume.flex"))?);
         let (pistons, effective_radius) = (pistons?, effective_radius?);
         if let Some(edge) = disc.and_then(|disc: Disc| disc.outer_diameter)

@@ -1,0 +1,269 @@
+//! Keys of the brakes. Both axles have the same; a separate lever's second calipers have those of a disc brake without
+//! the disc.
+
+use quantity::Dimension::{Angle, Flex, Length, Mass, Ratio, Temperature};
+
+use super::super::key::{Form, Key, key, quantity};
+use super::MEMORY_JUDGEMENT;
+
+const COLD_RULE: &str = "by rule: friction_at 20 °C, or else 0.80 of the warm";
+const CURVE: Form = Form::Rows {
+    columns: &[Temperature, Ratio],
+    needed: 2,
+};
+const LAYOUTS: Form = Form::Word(&["opposed", "sliding"]);
+const PARKING: Form = Form::Word(&["none", "in-caliper", "in-caliper-gutted", "drum-in-disc"]);
+
+/// One key of a brake's table.
+macro_rules! at {
+    ($table:literal, $name:literal) => {
+        concat!($table, ".", $name)
+    };
+}
+
+/// What a caliper and its pads have.
+macro_rules! caliper_keys {
+    ($table:literal, flex: $flex:literal) => {
+        [
+            key(
+                at!($table, "caliper.layout"),
+                LAYOUTS,
+                "opposed: pistons on both sides. sliding: on one.",
+            )
+            .sometimes(),
+            key(
+                at!($table, "caliper.pistons"),
+                Form::Quantities(Length),
+                "Diameters: opposed, of one side; sliding, all there are.",
+            )
+            .sometimes()
+            .hard("8 mm", "100 mm")
+            .usual("22 mm", "60 mm"),
+            key(
+                at!($table, "caliper.parking_mechanism"),
+                PARKING,
+                "What the caliper or disc holds for parking.",
+            )
+            .default("none", "left out: taken as none"),
+            quantity(
+                at!($table, "effective_radius"),
+                Length,
+                "Radius at which the pads' force acts. Or give pad_edges.",
+            )
+            .sometimes()
+            .hard("20 mm", "300 mm")
+            .usual("85 mm", "160 mm"),
+            key(
+                at!($table, "pad_edges"),
+                Form::Quantities(Length),
+                "Inner and outer edge of the pad, from the disc's centre.",
+            )
+            .sometimes()
+            .hard("10 mm", "320 mm")
+            .usual("60 mm", "185 mm"),
+            quantity(
+                at!($table, "pad.friction"),
+                Ratio,
+                "Warm friction of pad on disc.",
+            )
+            .sometimes()
+            .hard("0.05", "1.0")
+            .usual("0.28", "0.62")
+            .default("0.40 ± 0.08", "from memory: road 0.3 to 0.4, competition above"),
+            quantity(at!($table, "pad.cold_friction"), Ratio, "Friction of a cold pad.")
+                .hard("0.03", "1.0")
+                .usual("0.18", "0.55")
+                .default(COLD_RULE, MEMORY_JUDGEMENT),
+            key(
+                at!($table, "pad.friction_at"),
+                CURVE,
+                "Friction over temperature, from the maker's curve.",
+            )
+            .hard("-60 C", "1200 C"),
+            quantity(
+                at!($table, "pad.thickness"),
+                Length,
+                "Of the friction material as it is now.",
+            )
+            .hard("0.5 mm", "40 mm")
+            .usual("3 mm", "20 mm")
+            .default("10 mm ± 2 mm", MEMORY_JUDGEMENT),
+            quantity(
+                at!($table, "volume.clearance"),
+                Length,
+                "Disc: pad to disc, each side. Drum: travel of each cylinder piston.",
+            )
+            .hard("0 mm", "5 mm")
+            .usual("0.02 mm", "0.6 mm")
+            .default(
+                "by rule: 0.10 mm ± 0.05 mm at a pad, 0.30 mm ± 0.15 mm at a drum's piston",
+                MEMORY_JUDGEMENT,
+            ),
+            quantity(
+                at!($table, "volume.flex"),
+                Flex,
+                "Volume that one caliper or wheel cylinder takes per pressure, without its hose.",
+            )
+            .hard("0 cm3/bar", "1 cm3/bar")
+            .usual("0.002 cm3/bar", "0.04 cm3/bar")
+            .default($flex, MEMORY_JUDGEMENT),
+        ]
+    };
+}
+
+/// What only an axle's own brake has: its kind, its disc, and all of a drum brake.
+macro_rules! axle_keys {
+    ($table:literal, disc: $mass:literal, vented: $vented:literal, $vented_source:literal) => {
+        [
+            key(
+                at!($table, "kind"),
+                Form::Word(&["disc", "drum"]),
+                "disc or drum.",
+            )
+            .always(),
+            quantity(at!($table, "disc.mass"), Mass, "Of the disc, with its bell.")
+                .hard("0.3 kg", "40 kg")
+                .usual("2.5 kg", "12 kg")
+                .default($mass, MEMORY_JUDGEMENT),
+            quantity(
+                at!($table, "disc.outer_diameter"),
+                Length,
+                "Outer edge of the friction ring.",
+            )
+            .hard("80 mm", "600 mm")
+            .usual("220 mm", "380 mm"),
+            quantity(
+                at!($table, "disc.inner_diameter"),
+                Length,
+                "Inner edge of the friction ring.",
+            )
+            .hard("30 mm", "550 mm")
+            .usual("120 mm", "230 mm"),
+            quantity(at!($table, "disc.thickness"), Length, "Over both faces.")
+                .hard("2 mm", "60 mm")
+                .usual("7 mm", "36 mm")
+                .default(
+                    "by rule: 22 mm ± 3 mm vented, 10 mm ± 2 mm solid",
+                    MEMORY_JUDGEMENT,
+                ),
+            key(
+                at!($table, "disc.vented"),
+                Form::Flag,
+                "Whether air passes between the faces.",
+            )
+            .default($vented, $vented_source),
+            quantity(at!($table, "cylinder_bore"), Length, "Of the wheel cylinder.")
+                .sometimes()
+                .hard("8 mm", "60 mm")
+                .usual("14 mm", "32 mm"),
+            quantity(at!($table, "drum_radius"), Length, "Inside of the drum.")
+                .sometimes()
+                .hard("40 mm", "300 mm")
+                .usual("85 mm", "150 mm"),
+            key(
+                at!($table, "shoes"),
+                Form::Word(&["leading-trailing", "two-leading", "servo"]),
+                "How the shoes are worked.",
+            )
+            .default("leading-trailing", "left out: the common kind"),
+            quantity(
+                at!($table, "lining.friction"),
+                Ratio,
+                "Warm friction of lining on drum.",
+            )
+            .sometimes()
+            .hard("0.05", "1.0")
+            .usual("0.25", "0.5")
+            .default("0.35 ± 0.06", "from memory: road linings"),
+            quantity(
+                at!($table, "lining.cold_friction"),
+                Ratio,
+                "Friction of a cold lining.",
+            )
+            .hard("0.03", "1.0")
+            .usual("0.18", "0.5")
+            .default(COLD_RULE, MEMORY_JUDGEMENT),
+            key(
+                at!($table, "lining.friction_at"),
+                CURVE,
+                "Friction over temperature, from the maker's curve.",
+            )
+            .hard("-60 C", "1200 C"),
+            quantity(at!($table, "drum.mass"), Mass, "Of the drum.")
+                .hard("0.3 kg", "40 kg")
+                .usual("3 kg", "10 kg")
+                .default("5 kg ± 1.5 kg", MEMORY_JUDGEMENT),
+            quantity(at!($table, "drum.width"), Length, "Of the drum's friction face.")
+                .hard("10 mm", "200 mm")
+                .usual("25 mm", "70 mm")
+                .default("40 mm ± 8 mm", MEMORY_JUDGEMENT),
+            key(
+                at!($table, "adjust"),
+                Form::Word(&["lever-ratchet", "automatic", "manual"]),
+                "What takes up the wear of the linings. lever-ratchet: the parking cable's lever does.",
+            )
+            .default("manual", "left out: taken as by hand"),
+            quantity(
+                at!($table, "shoe_factor"),
+                Ratio,
+                "Drum friction force over applied force, at lining.friction. Or give shoe.",
+            )
+            .sometimes()
+            .hard("0.1", "12")
+            .usual("1", "5"),
+            quantity(
+                at!($table, "shoe.pivot_radius"),
+                Length,
+                "Drum centre to the shoe's pivot.",
+            )
+            .sometimes()
+            .hard("10 mm", "300 mm")
+            .usual("60 mm", "130 mm"),
+            quantity(
+                at!($table, "shoe.heel"),
+                Angle,
+                "Where the lining starts, from the line through the pivot.",
+            )
+            .sometimes()
+            .hard("0 deg", "170 deg")
+            .usual("8 deg", "50 deg"),
+            quantity(
+                at!($table, "shoe.toe"),
+                Angle,
+                "Where the lining ends, from the line through the pivot.",
+            )
+            .sometimes()
+            .hard("5 deg", "180 deg")
+            .usual("90 deg", "150 deg"),
+            quantity(
+                at!($table, "shoe.force_arm"),
+                Length,
+                "Pivot to the line of the wheel cylinder's force.",
+            )
+            .sometimes()
+            .hard("10 mm", "600 mm")
+            .usual("120 mm", "240 mm"),
+        ]
+    };
+}
+
+const FRONT_AXLE: [Key; 20] =
+    axle_keys!("front_brake", disc: "6.5 kg ± 1.5 kg", vented: "true", "left out: taken as vented in front");
+const FRONT_CALIPER: [Key; 11] = caliper_keys!("front_brake", flex: "0.010 cm3/bar ± 0.004 cm3/bar");
+const REAR_AXLE: [Key; 20] =
+    axle_keys!("rear_brake", disc: "4.5 kg ± 1.2 kg", vented: "false", "left out: taken as solid behind");
+const REAR_CALIPER: [Key; 11] = caliper_keys!("rear_brake", flex: "0.008 cm3/bar ± 0.004 cm3/bar");
+const SECOND_KIND: [Key; 1] = [key(
+    "lever_brake.kind",
+    Form::Word(&["disc"]),
+    "A separate lever's own second calipers.",
+)
+.default("disc", "a second caliper on the rear disc")];
+const SECOND_CALIPER: [Key; 11] = caliper_keys!("lever_brake", flex: "0.008 cm3/bar ± 0.004 cm3/bar");
+
+/// Of the front axle's brakes, in the order of a sheet.
+pub(super) const FRONT: &[Key] = &super::joined::<31>(&[&FRONT_AXLE, &FRONT_CALIPER]);
+/// Of the rear axle's brakes.
+pub(super) const REAR: &[Key] = &super::joined::<31>(&[&REAR_AXLE, &REAR_CALIPER]);
+/// Of a separate lever's second calipers.
+pub(super) const SECOND: &[Key] = &super::joined::<12>(&[&SECOND_KIND, &SECOND_CALIPER]);

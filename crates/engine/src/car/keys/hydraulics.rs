@@ -1,0 +1,328 @@
+//! Keys of foot, master cylinder, bias valve and hand.
+
+use quantity::Dimension::{Force, Length, Pressure, Ratio, Turns};
+
+use super::super::key::{Form, Key, key, quantity};
+use super::MEMORY_JUDGEMENT;
+
+/// In the order of a sheet.
+pub(super) const KEYS: &[Key] = &[
+    quantity(
+        "pedal.ratio",
+        Ratio,
+        "Travel of the foot pad over travel of the push rod.",
+    )
+    .always()
+    .hard("1", "20")
+    .usual("3", "7")
+    .default("4.5 ± 1.2", MEMORY_JUDGEMENT),
+    quantity(
+        "pedal.efficiency",
+        Ratio,
+        "What the pedal's pivot and the seals leave of the force.",
+    )
+    .hard("0.3", "1")
+    .usual("0.8", "0.97")
+    .default("0.90 ± 0.04", "from memory: common for a pivoted pedal"),
+    quantity(
+        "pedal.booster.gain",
+        Ratio,
+        "Force out over force in, below run-out.",
+    )
+    .in_its_table()
+    .hard("1", "15")
+    .usual("2", "7"),
+    quantity(
+        "pedal.booster.run_out",
+        Pressure,
+        "Line pressure above which the booster adds no more.",
+    )
+    .hard("1 bar", "400 bar")
+    .usual("30 bar", "120 bar")
+    .default("70 bar ± 15 bar", MEMORY_JUDGEMENT),
+    key(
+        "master.kind",
+        Form::Word(&["tandem", "twin"]),
+        "tandem: two circuits in one bore. twin: two cylinders and a balance bar.",
+    )
+    .always(),
+    quantity("master.bore", Length, "Of a tandem master cylinder.")
+        .sometimes()
+        .hard("8 mm", "60 mm")
+        .usual("17 mm", "30 mm")
+        .default("22.2 mm ± 2.5 mm", MEMORY_JUDGEMENT),
+    quantity("master.front_bore", Length, "Of the front one of twin cylinders.")
+        .sometimes()
+        .hard("8 mm", "60 mm")
+        .usual("12 mm", "28 mm"),
+    quantity("master.rear_bore", Length, "Of the rear one of twin cylinders.")
+        .sometimes()
+        .hard("8 mm", "60 mm")
+        .usual("12 mm", "28 mm"),
+    key(
+        "master.split",
+        Form::Word(&["axle", "diagonal"]),
+        "Which wheels the two circuits feed.",
+    )
+    .always(),
+    quantity(
+        "master.stroke",
+        Length,
+        "Tandem: of the primary piston, both chambers together. Twin: of each.",
+    )
+    .hard("3 mm", "120 mm")
+    .usual("20 mm", "45 mm")
+    .default("34 mm ± 4 mm", MEMORY_JUDGEMENT),
+    key(
+        "master.residual_valve",
+        Form::Flag,
+        "Whether the cylinder holds a little pressure back for drums.",
+    )
+    .default("false", "left out: taken as none"),
+    quantity(
+        "master.bar.front_share",
+        Ratio,
+        "The front cylinder's share of the push rod's force.",
+    )
+    .hard("0.02", "0.98")
+    .usual("0.35", "0.75")
+    .default("0.50 ± 0.05", MEMORY_JUDGEMENT),
+    quantity(
+        "master.bar.share_per_turn",
+        Ratio,
+        "Change of that share per turn of the bar.",
+    )
+    .hard("0.0001", "0.2")
+    .usual("0.004", "0.03")
+    .default("0.012 ± 0.004", MEMORY_JUDGEMENT),
+    key(
+        "bias_valve.kind",
+        Form::Word(&["adjustable", "fixed", "limiting", "load-sensing"]),
+        "Left out with its table: no valve. In a diagonal split one stands in each rear run.",
+    )
+    .in_its_table(),
+    quantity(
+        "bias_valve.knee",
+        Pressure,
+        "fixed, limiting: inlet pressure at which it starts to reduce.",
+    )
+    .sometimes()
+    .hard("0 bar", "300 bar")
+    .usual("5 bar", "90 bar"),
+    quantity(
+        "bias_valve.knee.at_fewest",
+        Pressure,
+        "adjustable: knee with the knob fully out, or at position 1.",
+    )
+    .sometimes()
+    .hard("0 bar", "300 bar")
+    .usual("3 bar", "60 bar"),
+    quantity(
+        "bias_valve.knee.at_most",
+        Pressure,
+        "adjustable: knee with the knob fully in, or at the last position.",
+    )
+    .sometimes()
+    .hard("0 bar", "300 bar")
+    .usual("20 bar", "120 bar"),
+    quantity(
+        "bias_valve.knee.turns",
+        Turns,
+        "adjustable: turns from fully out to fully in.",
+    )
+    .sometimes()
+    .hard("0.1 turns", "60 turns")
+    .usual("2 turns", "12 turns"),
+    key(
+        "bias_valve.knee.positions",
+        Form::Count,
+        "adjustable with a stepped lever: how many positions, counted from 1.",
+    )
+    .sometimes()
+    .hard("2", "60")
+    .usual("3", "12"),
+    key(
+        "bias_valve.knee.empty",
+        Form::Row(&[Force, Pressure]),
+        "load-sensing: rear axle load and knee, light.",
+    )
+    .sometimes()
+    .hard("0 N", "40 kN")
+    .usual("1.5 kN", "9 kN"),
+    key(
+        "bias_valve.knee.laden",
+        Form::Row(&[Force, Pressure]),
+        "load-sensing: rear axle load and knee, laden.",
+    )
+    .sometimes()
+    .hard("0 N", "40 kN")
+    .usual("2.5 kN", "14 kN"),
+    quantity(
+        "bias_valve.slope",
+        Ratio,
+        "Outlet's rise over the inlet's above the knee. Limiting valves have none.",
+    )
+    .hard("0", "1")
+    .usual("0.2", "0.65")
+    .default("0.40 ± 0.08", MEMORY_JUDGEMENT),
+    key(
+        "bias_valve.setting",
+        Form::Setting,
+        "adjustable: turns in from fully out, or the position.",
+    )
+    .hard("0 turns", "60 turns")
+    .default("0 turns", "left out: taken as fully out"),
+    key(
+        "bias_valve.place",
+        Form::Word(&["before-lever", "after-lever"]),
+        "Where it stands in the rear line.",
+    )
+    .default("before-lever", "left out: taken as before the lever"),
+    key(
+        "lever.kind",
+        Form::Word(&["inline", "separate", "cable"]),
+        "Left out with its table: no handbrake.",
+    )
+    .in_its_table(),
+    quantity("lever.bore", Length, "Of the lever's cylinder.")
+        .sometimes()
+        .hard("6 mm", "50 mm")
+        .usual("14 mm", "23 mm"),
+    quantity(
+        "lever.ratio",
+        Ratio,
+        "Travel of the grip over travel of the push rod.",
+    )
+    .sometimes()
+    .hard("1", "30")
+    .usual("4", "12"),
+    quantity("lever.stroke", Length, "Of the lever's cylinder.")
+        .hard("2 mm", "100 mm")
+        .usual("12 mm", "40 mm")
+        .default("24 mm ± 3 mm", MEMORY_JUDGEMENT),
+    quantity(
+        "lever.efficiency",
+        Ratio,
+        "What pivot and seals leave of the hand's force.",
+    )
+    .hard("0.3", "1")
+    .usual("0.8", "0.97")
+    .default("0.90 ± 0.04", "from memory: common for a pivoted lever"),
+    quantity(
+        "lever.free_stroke",
+        Length,
+        "At the cylinder, until its by-pass is covered.",
+    )
+    .hard("0 mm", "15 mm")
+    .usual("0.5 mm", "3 mm")
+    .default("1.2 mm ± 0.5 mm", MEMORY_JUDGEMENT),
+    quantity(
+        "lever.free_play",
+        Length,
+        "At the grip, before the cylinder moves. 0: the by-pass may never open.",
+    )
+    .hard("0 mm", "80 mm")
+    .usual("1 mm", "12 mm")
+    .default("3 mm ± 2 mm", MEMORY_JUDGEMENT),
+    quantity(
+        "lever.rear_seal",
+        Length,
+        "Diameter of the piston's rear seal. Left out: as the bore, as in most.",
+    )
+    .hard("1 mm", "50 mm")
+    .usual("5 mm", "23 mm"),
+    key(
+        "lever.outlets",
+        Form::Word(&["one", "tandem", "side-by-side"]),
+        "one; tandem: two circuits at one pressure, one behind the other; side-by-side: two bores abreast.",
+    )
+    .default("one", "left out: taken as one"),
+    quantity("lever.hand_pull", Force, "What the driver will pull.")
+        .hard("5 N", "2000 N")
+        .usual("100 N", "450 N")
+        .default("250 N ± 50 N", MEMORY_JUDGEMENT),
+    quantity("lever.room", Length, "Grip travel that there is space for.")
+        .hard("5 mm", "900 mm")
+        .usual("80 mm", "350 mm")
+        .default("180 mm ± 40 mm", MEMORY_JUDGEMENT),
+    key("lever.latch", Form::Flag, "Whether it can be held applied.")
+        .default("false", "left out: taken as no latch"),
+    key(
+        "lever.switch",
+        Form::Flag,
+        "Whether a switch tells a disengaging centre and lights the brake lamps.",
+    )
+    .default("false", "left out: taken as no switch"),
+    key(
+        "lever.cable_kept",
+        Form::Flag,
+        "Whether a separate mechanical parking brake stays.",
+    )
+    .default("false", "left out: taken as none"),
+    key(
+        "lever.frame",
+        Form::Word(&["closed", "apart"]),
+        "closed: pivot and cylinder share a frame. apart: the cylinder is bolted to the shell by itself.",
+    )
+    .default("closed", "left out: taken as closed"),
+    key(
+        "lever.mount.bolts",
+        Form::Text,
+        "Count, size and grade, such as 4 x M8 8.8.",
+    ),
+    key(
+        "lever.mount.pattern",
+        Form::Quantities(Length),
+        "Bolt spacing along and across the car.",
+    )
+    .hard("5 mm", "500 mm")
+    .usual("40 mm", "160 mm"),
+    quantity(
+        "lever.mount.floor_sheet",
+        Length,
+        "Thickness of the sheet that it stands on.",
+    )
+    .hard("0.2 mm", "20 mm")
+    .usual("0.7 mm", "2.5 mm")
+    .default("0.8 mm ± 0.2 mm", MEMORY_JUDGEMENT),
+    quantity(
+        "lever.mount.spreader",
+        Length,
+        "Thickness of the spreader plate under the sheet; 0: none.",
+    )
+    .hard("0 mm", "20 mm")
+    .usual("2 mm", "6 mm")
+    .default("0 mm", "left out: taken as none"),
+    quantity(
+        "lever.mount.pivot_above_floor",
+        Length,
+        "Height of the pivot over the floor.",
+    )
+    .hard("0 mm", "600 mm")
+    .usual("30 mm", "120 mm")
+    .default("55 mm ± 15 mm", MEMORY_JUDGEMENT),
+    quantity(
+        "lever.mount.grip_above_pivot",
+        Length,
+        "Height of the grip over the pivot, at rest.",
+    )
+    .hard("20 mm", "900 mm")
+    .usual("200 mm", "450 mm")
+    .default("300 mm ± 60 mm", MEMORY_JUDGEMENT),
+    quantity(
+        "lever.cable.ratio",
+        Ratio,
+        "Force at the pads or shoes of both sides over force at the hand, before losses.",
+    )
+    .sometimes()
+    .hard("1", "300")
+    .usual("12", "60"),
+    quantity(
+        "lever.cable.efficiency",
+        Ratio,
+        "What the cable leaves of the force.",
+    )
+    .hard("0.1", "1")
+    .usual("0.4", "0.85")
+    .default("0.60 ± 0.12", MEMORY_JUDGEMENT),
+];

@@ -1,0 +1,59 @@
+//! The one table of keys. The reader of sheets, the blank sheet, the reference page, the JSON Schema, the warnings
+//! and the list of defaults that a result leaned on are all made from it.
+
+mod body;
+mod brakes;
+mod drivetrain;
+mod hydraulics;
+mod surroundings;
+
+use super::key::{Form, Key, key};
+
+const MEMORY_JUDGEMENT: &str = "from memory, judgement";
+
+const FORMAT: &[Key] = &[key(
+    "format",
+    Form::Count,
+    "Of this file: 1. It rises only when a key changes its meaning.",
+)
+.always()];
+
+const PARTS: &[&[Key]] = &[
+    FORMAT,
+    body::KEYS,
+    hydraulics::KEYS,
+    brakes::FRONT,
+    brakes::REAR,
+    brakes::SECOND,
+    drivetrain::KEYS,
+    surroundings::KEYS,
+];
+
+static ALL: [Key; count(PARTS)] = joined(PARTS);
+
+/// Every key of the sheet, in the order in which a sheet is written.
+pub static KEYS: &[Key] = &ALL;
+
+const fn count(parts: &[&[Key]]) -> usize {
+    let (mut all, mut part) = (0, 0);
+    while part < parts.len() {
+        all += parts[part].len();
+        part += 1;
+    }
+    all
+}
+
+const fn joined<const ALL: usize>(parts: &[&[Key]]) -> [Key; ALL] {
+    let mut all = [parts[0][0]; ALL];
+    let (mut filled, mut part) = (0, 0);
+    while part < parts.len() {
+        let mut row = 0;
+        while row < parts[part].len() {
+            all[filled] = parts[part][row];
+            filled += 1;
+            row += 1;
+        }
+        part += 1;
+    }
+    all
+}

@@ -1,0 +1,338 @@
+//! Keys of fluid, routes, lines, places, what the car had, trapped air and readings.
+
+use quantity::Dimension::{Duration, Force, Length, Pressure, Temperature, Torque, Volume};
+
+use super::super::key::{Form, Key, key, quantity};
+use super::MEMORY_JUDGEMENT;
+
+const PIPES: &[&str] = &[
+    "steel 3/16 in",
+    "copper-nickel 3/16 in",
+    "steel 1/4 in",
+    "copper-nickel 1/4 in",
+    "braided hose -3",
+    "rubber hose",
+];
+const HOSES: &[&str] = &["braided hose -3", "rubber hose"];
+const PLACES: &[&str] = &["engine bay", "cabin"];
+
+/// In the order of a sheet.
+pub(super) const KEYS: &[Key] = &[
+    key(
+        "fluid.grade",
+        Form::Word(&["DOT 3", "DOT 4", "DOT 5", "DOT 5.1"]),
+        "As it says on the bottle.",
+    )
+    .default("DOT 4", "left out: the common grade"),
+    key("fluid.fitted", Form::Date, "When it was last changed."),
+    quantity("fluid.boiling.dry", Temperature, "Fresh.")
+        .hard("100 C", "400 C")
+        .usual("205 C", "340 C")
+        .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1"),
+    quantity("fluid.boiling.wet", Temperature, "With its share of water.")
+        .hard("90 C", "400 C")
+        .usual("140 C", "280 C")
+        .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1"),
+    quantity(
+        "routes.master_to_bulkhead",
+        Length,
+        "By tape along the path, to the bias valve's place.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0.1 m", "3 m")
+    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity("routes.bulkhead_to_lever", Length, "By tape along the path.")
+        .hard("0 m", "15 m")
+        .usual("0.3 m", "4 m")
+        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity(
+        "routes.lever_to_rear_tee",
+        Length,
+        "By tape along the path. Two outlets: 0 m, each has its wheel's run.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0 m", "4 m")
+    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity(
+        "routes.bulkhead_to_rear_tee",
+        Length,
+        "By tape along the path, where no cylinder sits in the rear line.",
+    )
+    .hard("0 m", "15 m")
+    .usual("1 m", "6 m")
+    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity("routes.tee_to_rear_left", Length, "By tape along the path.")
+        .hard("0 m", "15 m")
+        .usual("0.3 m", "4 m")
+        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity("routes.tee_to_rear_right", Length, "By tape along the path.")
+        .hard("0 m", "15 m")
+        .usual("0.3 m", "4 m")
+        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity("routes.master_to_front_left", Length, "By tape along the path.")
+        .hard("0 m", "15 m")
+        .usual("0.3 m", "3 m")
+        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity("routes.master_to_front_right", Length, "By tape along the path.")
+        .hard("0 m", "15 m")
+        .usual("0.3 m", "3 m")
+        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity(
+        "routes.lever_to_lever_tee",
+        Length,
+        "A separate lever's own line.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0.3 m", "4 m")
+    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity("routes.lever_tee_to_left", Length, "A separate lever's own line.")
+        .hard("0 m", "15 m")
+        .usual("0.3 m", "4 m")
+        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    quantity(
+        "routes.lever_tee_to_right",
+        Length,
+        "A separate lever's own line.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0.3 m", "4 m")
+    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
+    key(
+        "lines.rear.pipe",
+        Form::Word(PIPES),
+        "What the rear line is made of.",
+    )
+    .default("steel 3/16 in", "left out: the common pipe"),
+    quantity(
+        "lines.rear.flexible_last",
+        Length,
+        "How much of the last route is a flexible hose.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0.2 m", "0.8 m")
+    .default(
+        "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
+        MEMORY_JUDGEMENT,
+    ),
+    key("lines.rear.flexible", Form::Word(HOSES), "What that hose is.")
+        .default("rubber hose", "left out: the common hose"),
+    key(
+        "lines.front.pipe",
+        Form::Word(PIPES),
+        "What the front lines are made of.",
+    )
+    .default("steel 3/16 in", "left out: the common pipe"),
+    quantity(
+        "lines.front.flexible_last",
+        Length,
+        "How much of each route is a flexible hose at the wheel.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0.2 m", "0.8 m")
+    .default(
+        "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
+        MEMORY_JUDGEMENT,
+    ),
+    key("lines.front.flexible", Form::Word(HOSES), "What that hose is.")
+        .default("rubber hose", "left out: the common hose"),
+    key(
+        "lines.lever.pipe",
+        Form::Word(PIPES),
+        "What a separate lever's line is made of.",
+    )
+    .default("steel 3/16 in", "left out: the common pipe"),
+    quantity(
+        "lines.lever.flexible_last",
+        Length,
+        "How much of the last route is a flexible hose.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0.2 m", "0.8 m")
+    .default(
+        "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
+        MEMORY_JUDGEMENT,
+    ),
+    key("lines.lever.flexible", Form::Word(HOSES), "What that hose is.")
+        .default("rubber hose", "left out: the common hose"),
+    key(
+        "lines.ports.master",
+        Form::Text,
+        "Thread and seat of the master cylinder's ports.",
+    ),
+    key(
+        "lines.ports.bias_valve",
+        Form::Text,
+        "Thread and seat of the bias valve's ports.",
+    ),
+    key(
+        "lines.ports.lever",
+        Form::Text,
+        "Thread and seat of the lever cylinder's ports.",
+    ),
+    key(
+        "lines.ports.caliper",
+        Form::Text,
+        "Thread and seat of the calipers' ports.",
+    ),
+    key(
+        "lines.ports.tee",
+        Form::Text,
+        "Thread and seat of the tee's ports.",
+    ),
+    key(
+        "places.reservoir",
+        Form::Word(PLACES),
+        "Where the brake fluid stands.",
+    )
+    .default("engine bay", "left out: taken as outside the cabin"),
+    key(
+        "places.lever_reservoir",
+        Form::Word(PLACES),
+        "Where a separate lever's fluid stands.",
+    )
+    .default("cabin", "left out: taken as beside the lever"),
+    key(
+        "places.rear_run",
+        Form::Word(&["inside", "outside"]),
+        "Where the rear line runs.",
+    )
+    .default("outside", "left out: taken as under the floor"),
+    key("places.rear_clips", Form::Count, "Clips along the rear line.")
+        .hard("0", "200")
+        .usual("4", "25"),
+    key(
+        "places.rear_guard",
+        Form::Flag,
+        "Whether it is guarded: against stones outside, covered inside.",
+    )
+    .default("false", "left out: taken as bare"),
+    key(
+        "before.factory_valve",
+        Form::Flag,
+        "Whether the car had a valve of its own in the rear line.",
+    )
+    .default("false", "left out: not known, taken as none"),
+    key(
+        "before.parking",
+        Form::Word(&[
+            "none",
+            "cable shoes",
+            "cable in-caliper",
+            "cable drum-in-disc",
+            "electric",
+        ]),
+        "The parking brake that it had.",
+    )
+    .default("none", "left out: not known, taken as none"),
+    key(
+        "before.old_rear_pipe",
+        Form::Text,
+        "Where the old rear pipe still is, or none.",
+    ),
+    quantity(
+        "air.rear",
+        Volume,
+        "Air in the rear line at rest, if known or to try.",
+    )
+    .hard("0 cm3", "200 cm3")
+    .usual("0 cm3", "5 cm3")
+    .default("0 cm3", "left out: taken as bled"),
+    quantity(
+        "air.front",
+        Volume,
+        "Air in the front lines at rest, if known or to try.",
+    )
+    .hard("0 cm3", "200 cm3")
+    .usual("0 cm3", "5 cm3")
+    .default("0 cm3", "left out: taken as bled"),
+    quantity(
+        "air.lever",
+        Volume,
+        "Air in a separate lever's line at rest, if known or to try.",
+    )
+    .hard("0 cm3", "200 cm3")
+    .usual("0 cm3", "5 cm3")
+    .default("0 cm3", "left out: taken as bled"),
+    key(
+        "measured.valve[].setting",
+        Form::Setting,
+        "Turns or position at which it was read.",
+    )
+    .hard("0 turns", "60 turns"),
+    quantity("measured.valve[].front", Pressure, "Gauge before the valve.")
+        .in_its_table()
+        .hard("0 bar", "400 bar")
+        .usual("5 bar", "150 bar"),
+    quantity("measured.valve[].rear", Pressure, "Gauge behind the valve.")
+        .in_its_table()
+        .hard("0 bar", "400 bar")
+        .usual("5 bar", "120 bar"),
+    key("measured.valve[].on", Form::Date, "When."),
+    key("measured.pull[].on", Form::Date, "When."),
+    key(
+        "measured.pull[].points",
+        Form::Rows {
+            columns: &[Length, Pressure, Force],
+            needed: 2,
+        },
+        "Grip travel, rear pressure, and the hand's force if it was read.",
+    )
+    .in_its_table()
+    .hard("0 mm", "900 mm"),
+    key("measured.pedal[].on", Form::Date, "When."),
+    key(
+        "measured.pedal[].engine",
+        Form::Word(&["on", "off"]),
+        "Whether the booster worked.",
+    )
+    .default("on", "left out: taken as running"),
+    key(
+        "measured.pedal[].points",
+        Form::Rows {
+            columns: &[Force, Pressure],
+            needed: 2,
+        },
+        "Foot force and line pressure.",
+    )
+    .in_its_table()
+    .hard("0 N", "3000 N"),
+    key("measured.wheel[].on", Form::Date, "When."),
+    key(
+        "measured.wheel[].wheel",
+        Form::Word(&["front left", "front right", "rear left", "rear right"]),
+        "Which wheel.",
+    )
+    .in_its_table(),
+    quantity("measured.wheel[].pressure", Pressure, "Pressure that was held.")
+        .in_its_table()
+        .hard("0 bar", "400 bar")
+        .usual("5 bar", "60 bar"),
+    quantity(
+        "measured.wheel[].torque",
+        Torque,
+        "Torque wrench on the hub at the moment it slipped.",
+    )
+    .in_its_table()
+    .hard("1 N m", "10000 N m")
+    .usual("40 N m", "800 N m"),
+    key("measured.soak[].on", Form::Date, "When."),
+    quantity("measured.soak[].from", Pressure, "Pressure at the start.")
+        .in_its_table()
+        .hard("0 bar", "400 bar")
+        .usual("20 bar", "120 bar"),
+    quantity("measured.soak[].to", Pressure, "Pressure at the end.")
+        .in_its_table()
+        .hard("0 bar", "400 bar")
+        .usual("20 bar", "120 bar"),
+    quantity("measured.soak[].in", Duration, "How long it was held.")
+        .in_its_table()
+        .hard("1 s", "48 h")
+        .usual("2 min", "1 h"),
+    key(
+        "measured.soak[].air",
+        Form::Quantities(Temperature),
+        "Air at the start and at the end.",
+    )
+    .hard("-60 C", "70 C")
+    .usual("-15 C", "40 C"),
+];
