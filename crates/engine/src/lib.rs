@@ -17,6 +17,7 @@ pub mod network;
 pub mod ranges;
 mod solve;
 pub mod tyre;
+pub mod working;
 
 /// Gravity [m/s²].
 pub const GRAVITY_M_S2: f64 = 9.81;

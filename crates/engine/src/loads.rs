@@ -2,7 +2,7 @@
 
 use quantity::si::{Force, Inertia, Length, Mass, Volume};
 
-use crate::car::{Car, CgHeight};
+use crate::car::{Car, CgHeight, Item};
 use crate::{FUEL_KG_L, GRAVITY_M_S2};
 
 /// Fuel in the tank.
@@ -57,6 +57,8 @@ pub struct Laden {
     pub cg_height: Length,
     /// Front axle to rear axle (L).
     pub wheelbase: Length,
+    /// Whether crew and items are aboard.
+    pub crew: bool,
     /// Fuel in the tank.
     pub fuel: Volume,
     /// About the vertical through the centre of gravity.
@@ -72,10 +74,15 @@ pub struct AxleLoads {
     pub rear: Force,
 }
 
-struct MassPoint {
-    kg: f64,
-    aft_m: f64,
-    height_m: f64,
+/// A mass at a place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PointMass {
+    /// How heavy; fuel that was weighed and is gone counts as negative.
+    pub mass: Mass,
+    /// Behind the front axle.
+    pub aft: Length,
+    /// Above the ground.
+    pub height: Length,
 }
 
 impl Laden {
@@ -83,46 +90,36 @@ impl Laden {
     /// asked ones at the tank's place (0.74 kg/L).
     #[must_use]
     pub fn of(car: &Car, aboard: Aboard) -> Self {
+        let fuel = fuel(car, aboard.fuel);
         let weighed = weighed_point(car);
-        let mut points = Vec::with_capacity(4 + car.load.items.len());
         let weighed_yaw = yaw_inertia_as_weighed(car, &weighed);
-        let weighed_aft_m = weighed.aft_m;
-        points.push(weighed);
-        if aboard.crew {
-            for item in car.load.crew.iter().chain(&car.load.items) {
-                points.push(MassPoint {
-                    kg: item.mass.kg(),
-                    aft_m: item.aft.m(),
-                    height_m: item.height.m(),
-                });
-            }
-        }
-        let aboard_fuel_m3 = fuel_m3(car, aboard.fuel);
-        if let Some(tank) = car.load.tank {
-            let litres = (aboard_fuel_m3 - car.weighed.fuel_aboard.m3()) * 1000.0;
-            points.push(MassPoint {
-                kg: litres * FUEL_KG_L,
-                aft_m: tank.aft.m(),
-                height_m: tank.height.m(),
-            });
-        }
-        let kg: f64 = points.iter().map(|point| point.kg).sum();
-        let aft_m = points.iter().map(|point| point.kg * point.aft_m).sum::<f64>() / kg;
-        let height_m = points.iter().map(|point| point.kg * point.height_m).sum::<f64>() / kg;
+        let [crew, items, tank] = aboard_parts(car, aboard.crew, fuel);
+        let points = [Some(weighed), crew, items, tank];
+        let all = || points.iter().flatten();
+        let kg: f64 = all().map(|point| point.mass.kg()).sum();
+        let aft_m = all().map(|point| point.mass.kg() * point.aft.m()).sum::<f64>() / kg;
+        let height_m = all().map(|point| point.mass.kg() * point.height.m()).sum::<f64>() / kg;
         // The weighed car's own inertia moves with its centre of gravity; what came aboard enters as points.
-        let moved = points[0].kg * (weighed_aft_m - aft_m).powi(2);
-        let added: f64 = points[1..]
-            .iter()
-            .map(|point| point.kg * (point.aft_m - aft_m).powi(2))
+        let moved = weighed.mass.kg() * (weighed.aft.m() - aft_m).powi(2);
+        let added: f64 = each_aboard(car, aboard.crew)
+            .chain(tank)
+            .map(|point| point.mass.kg() * (point.aft.m() - aft_m).powi(2))
             .sum();
         Self {
             mass: Mass::from_kg(kg),
             cg_aft: Length::from_m(aft_m),
             cg_height: Length::from_m(height_m),
             wheelbase: car.geometry.wheelbase,
-            fuel: Volume::from_m3(aboard_fuel_m3),
+            crew: aboard.crew,
+            fuel,
             yaw_inertia: Inertia::from_kg_m2(weighed_yaw + moved + added),
         }
+    }
+
+    /// What came aboard: the crew, all items together at their common centre, and the fuel over what was weighed.
+    #[must_use]
+    pub fn aboard_parts(&self, car: &Car) -> [Option<PointMass>; 3] {
+        aboard_parts(car, self.crew, self.fuel)
     }
 
     /// Weight [N].
@@ -147,26 +144,77 @@ impl Laden {
     }
 }
 
-/// Fuel aboard [m³]; nothing where the sheet has no tank.
-fn fuel_m3(car: &Car, fuel: Fuel) -> f64 {
-    let Some(tank) = car.load.tank else { return 0.0 };
+/// Fuel aboard; nothing where the sheet has no tank.
+fn fuel(car: &Car, fuel: Fuel) -> Volume {
+    let Some(tank) = car.load.tank else {
+        return Volume::ZERO;
+    };
     match fuel {
-        Fuel::AsWeighed => car.weighed.fuel_aboard.m3(),
-        Fuel::Dry => 0.0,
-        Fuel::Half => tank.capacity.m3() / 2.0,
-        Fuel::Full => tank.capacity.m3(),
-        Fuel::Of(volume) => volume.m3(),
+        Fuel::AsWeighed => car.weighed.fuel_aboard,
+        Fuel::Dry => Volume::ZERO,
+        Fuel::Half => tank.capacity / 2.0,
+        Fuel::Full => tank.capacity,
+        Fuel::Of(volume) => volume,
     }
 }
 
-fn weighed_point(car: &Car) -> MassPoint {
-    let (front, rear) = (car.weighed.front.kg(), car.weighed.rear.kg());
-    let kg = front + rear;
-    let aft_m = car.geometry.wheelbase.m() * rear / kg;
-    MassPoint {
-        kg,
-        aft_m,
-        height_m: cg_height_as_weighed(car).m(),
+fn point(item: &Item) -> PointMass {
+    PointMass {
+        mass: item.mass,
+        aft: item.aft,
+        height: item.height,
+    }
+}
+
+fn each_aboard(car: &Car, crew: bool) -> impl Iterator<Item = PointMass> {
+    car.load
+        .crew
+        .iter()
+        .chain(&car.load.items)
+        .filter(move |_| crew)
+        .map(point)
+}
+
+fn aboard_parts(car: &Car, crew: bool, fuel: Volume) -> [Option<PointMass>; 3] {
+    let person = car.load.crew.as_ref().filter(|_| crew).map(point);
+    let items = Some(&car.load.items)
+        .filter(|items| crew && !items.is_empty())
+        .map(|items| {
+            let kg: f64 = items.iter().map(|item| item.mass.kg()).sum();
+            let mean = |place: fn(&Item) -> Length| {
+                if kg > 0.0 {
+                    Length::from_m(
+                        items
+                            .iter()
+                            .map(|item| item.mass.kg() * place(item).m())
+                            .sum::<f64>()
+                            / kg,
+                    )
+                } else {
+                    Length::ZERO
+                }
+            };
+            PointMass {
+                mass: Mass::from_kg(kg),
+                aft: mean(|item| item.aft),
+                height: mean(|item| item.height),
+            }
+        });
+    let tank = car.load.tank.map(|tank| PointMass {
+        mass: Mass::from_kg((fuel - car.weighed.fuel_aboard).m3() * 1000.0 * FUEL_KG_L),
+        aft: tank.aft,
+        height: tank.height,
+    });
+    [person, items, tank]
+}
+
+fn weighed_point(car: &Car) -> PointMass {
+    let (front, rear) = (car.weighed.front, car.weighed.rear);
+    let mass = front + rear;
+    PointMass {
+        mass,
+        aft: car.geometry.wheelbase * (rear / mass),
+        height: cg_height_as_weighed(car),
     }
 }
 
@@ -193,11 +241,11 @@ pub fn cg_height_as_weighed(car: &Car) -> Length {
     }
 }
 
-fn yaw_inertia_as_weighed(car: &Car, weighed: &MassPoint) -> f64 {
+fn yaw_inertia_as_weighed(car: &Car, weighed: &PointMass) -> f64 {
     car.geometry.yaw_inertia.map_or_else(
         || {
-            let ahead = car.geometry.wheelbase.m() - weighed.aft_m;
-            car.geometry.yaw_inertia_rule * weighed.kg * weighed.aft_m * ahead
+            let ahead = car.geometry.wheelbase.m() - weighed.aft.m();
+            car.geometry.yaw_inertia_rule * weighed.mass.kg() * weighed.aft.m() * ahead
         },
         Inertia::kg_m2,
     )

@@ -8,7 +8,7 @@ mod volume;
 
 use quantity::si::{Force, Pressure, Volume};
 
-pub use volume::{Taken, VolumeLaw};
+pub use volume::{Taken, Totals, VolumeLaw};
 
 use crate::brake::Warmth;
 use crate::car::circuit::{Circuit, Part, Passage, Port, Source};
@@ -207,6 +207,21 @@ impl Network {
     #[must_use]
     pub fn shares_behind_lever(&self, pressures: &NodePressures) -> Taken {
         self.shares(pressures, |node| self.downstream[node])
+    }
+
+    /// What stands behind the lever's cylinder, whatever its pressure.
+    #[must_use]
+    pub fn totals_behind_lever(&self) -> Totals {
+        let mut totals = Totals::default();
+        for (law, _) in self
+            .volumes
+            .iter()
+            .zip(self.downstream)
+            .filter(|&(_, behind)| behind)
+        {
+            totals = totals + law.totals();
+        }
+        totals
     }
 
     /// Everything that the pedal's chambers have filled, told apart by what takes it.

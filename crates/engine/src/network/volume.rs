@@ -21,6 +21,28 @@ pub struct VolumeLaw {
     air_m3: f64,
 }
 
+/// What stands in a part of the circuit, whatever its pressure.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// Growth of all hoses [m³/Pa].
+    pub hose_growth_m3_pa: f64,
+    /// Fluid in pipes, hoses and brakes.
+    pub fluid: Volume,
+    /// Air at rest.
+    pub air: Volume,
+}
+
+impl core::ops::Add for Totals {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self {
+            hose_growth_m3_pa: self.hose_growth_m3_pa + other.hose_growth_m3_pa,
+            fluid: self.fluid + other.fluid,
+            air: self.air + other.air,
+        }
+    }
+}
+
 /// Volume taken, told apart by what takes it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Taken {
@@ -102,6 +124,16 @@ impl VolumeLaw {
 
     pub(super) fn add_air(&mut self, at_rest: Volume) {
         self.air_m3 += at_rest.m3();
+    }
+
+    /// What stands here, whatever the pressure.
+    #[must_use]
+    pub fn totals(&self) -> Totals {
+        Totals {
+            hose_growth_m3_pa: self.hose_m3_pa,
+            fluid: Volume::from_m3(self.fluid_m3),
+            air: Volume::from_m3(self.air_m3),
+        }
     }
 
     /// Volume taken at a pressure, from rest.

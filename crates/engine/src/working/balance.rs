@@ -1,0 +1,554 @@
+//! Workings of lock order and settings.
+
+use quantity::si::{Force, Pressure};
+
+use super::{Arithmetic, Expr, Symbol};
+use crate::balance::{First, KneeAnswer, knee_for};
+use crate::car::{Axle, Master, ValvePlace, Wheel, circle};
+use crate::hydraulics::Asked as Forces;
+
+const DEFINITION: &str = "definition: UN Regulation 13-H, Annex 5 (from memory)";
+
+impl Arithmetic<'_> {
+    /// Foot force at first lock, read backwards from the axle that goes first. The deceleration at which it does was
+    /// searched for.
+    pub(super) fn foot_force(&mut self) -> Option<Symbol> {
+        let point = self.asked.lock_point()?;
+        let push_rod = self.asked.hydraulics.foot.push_rod(point.foot);
+        let rod = Symbol::computed("F_rod", "force on the master's push rod", push_rod.n(), "N");
+        let formula = match self.asked.lock.first {
+            First::Front => self.rod_from_pressure(0, Axle::Front),
+            First::Rear => self.rod_from_pressure(1, Axle::Rear),
+            First::Together | First::Neither => None,
+        };
+        let searched = "the force at which all four are at the limit, found by search";
+        let rod = match formula {
+            Some(formula) => self.line(rod, formula, "area, and the bar's share where there is one", ""),
+            None => self.line(rod.clone(), Expr::from(push_rod.n()), searched, ""),
+        };
+        let pedal = self.asked.car.pedal;
+        let ratio = Symbol::of_key("i_pedal", "pedal ratio", pedal.ratio, "", "pedal.ratio");
+        let efficiency = Symbol::of_key(
+            "eta_pedal",
+            "efficiency of the pedal",
+            pedal.efficiency,
+            "",
+            "pedal.efficiency",
+        );
+        let into_n = point.foot.n() * (pedal.ratio * pedal.efficiency);
+        let formula = match pedal.booster {
+            None => Expr::from(&rod),
+            Some(booster) => {
+                let gain = Symbol::of_key("G", "gain of the booster", booster.gain, "", "pedal.booster.gain");
+                if booster.gain * into_n <= self.run_out_n() {
+                    Expr::from(&rod) / gain.into()
+                } else {
+                    let run_out = Symbol::computed("F_runout", "rod force at run-out", self.run_out_n(), "N");
+                    Expr::from(&rod) - Expr::from(&run_out) + Expr::from(&run_out) / gain.into()
+                }
+            }
+        };
+        let into = self.line(
+            Symbol::computed("F_in", "force behind the pedal", into_n, "N"),
+            formula,
+            "booster: gain up to run-out, then one for one",
+            "",
+        );
+        Some(self.line(
+            Symbol::computed("F_foot", "force of the foot at first lock", point.foot.n(), "N"),
+            Expr::from(into) / (Expr::from(ratio) * efficiency.into()),
+            "lever",
+            "pedal and bracket are rigid",
+        ))
+    }
+
+    /// Rod force from the pressure that takes an axle to its limit; `None` where a limiting valve stands between.
+    fn rod_from_pressure(&mut self, chamber: usize, axle: Axle) -> Option<Expr> {
+        let point = self.asked.lock_point()?;
+        let knee = self
+            .asked
+            .hydraulics
+            .knee(self.asked.laden.axle_loads(point.rate).rear);
+        let slope = self.asked.hydraulics.slope();
+        let behind_knee = axle == Axle::Rear && knee.is_some_and(|knee| point.chambers[1] > knee);
+        if behind_knee && slope.is_some_and(|slope| slope <= 0.0) {
+            return None;
+        }
+        let rate = Symbol::computed(
+            "z",
+            "deceleration over g at first lock, found by search",
+            point.rate,
+            "",
+        );
+        let load = self.axle_load(axle, &rate);
+        let grip = Symbol::computed("mu", "grip of the surface", self.asked.grip, "");
+        let front = axle == Axle::Front;
+        let radius_m = self.asked.hydraulics.radius(axle).m();
+        let radius = Symbol::of_key(
+            if front { "R_f" } else { "R_r" },
+            "rolling radius",
+            radius_m,
+            "m",
+            "tyres.rolling_radius",
+        );
+        let carried_nm = self.asked.tie.carries_nm;
+        let force_n = grip.value * load.value + carried_nm / radius_m;
+        let mut formula = Expr::from(grip) * load.into();
+        if carried_nm > 0.0 {
+            let carried = Symbol::computed(
+                "T_c",
+                "what the centre coupling carries, at the wheels",
+                carried_nm,
+                "N m",
+            );
+            formula = formula + Expr::from(carried) / Expr::from(&radius);
+        }
+        let force = self.line(
+            Symbol::computed(
+                if front { "B_f" } else { "B_r" },
+                "what takes the axle to its limit",
+                force_n,
+                "N",
+            ),
+            formula,
+            "friction, and the coupling's help",
+            "",
+        );
+        let [gain, threshold] = self.gain(super::brakes::Place { axle, second: false })?;
+        let pressure = if front { point.chambers[0] } else { point.rear };
+        let at_brakes = self.line(
+            Symbol::computed(
+                if front { "p_front" } else { "p_rear" },
+                if front {
+                    "pressure at the front brakes"
+                } else {
+                    "pressure at the rear brakes"
+                },
+                pressure.pa(),
+                "Pa",
+            ),
+            Expr::from(threshold) + Expr::from(force) * radius.into() / (Expr::from(2.0) * gain.into()),
+            "torque law, read backwards",
+            "",
+        );
+        let inlet = if front {
+            at_brakes
+        } else {
+            let inlet = Symbol::computed(
+                "p_in",
+                "pressure into the rear line",
+                point.chambers[1].pa(),
+                "Pa",
+            );
+            let formula = match (knee, slope) {
+                (Some(knee), Some(slope)) if behind_knee => {
+                    let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
+                    let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+                    Expr::from(&knee) + (Expr::from(at_brakes) - Expr::from(&knee)) / slope.into()
+                }
+                _ => Expr::from(at_brakes),
+            };
+            self.line(inlet, formula, "bias valve, read backwards", "")
+        };
+        Some(match self.asked.car.master {
+            Master::Tandem { bore, .. } => {
+                let area = Symbol::of_key(
+                    "A_master",
+                    "area of the master cylinder",
+                    circle(bore).m2(),
+                    "m²",
+                    "master.bore",
+                );
+                Expr::from(inlet) * area.into()
+            }
+            Master::Twin {
+                front_bore,
+                rear_bore,
+                bar,
+                ..
+            } => {
+                let share = Symbol::of_key(
+                    "s_bar",
+                    "front share of the bar",
+                    bar.front_share,
+                    "",
+                    "master.bar.front_share",
+                );
+                if chamber == 0 {
+                    let area = Symbol::of_key(
+                        "A_mf",
+                        "area of the front cylinder",
+                        circle(front_bore).m2(),
+                        "m²",
+                        "master.front_bore",
+                    );
+                    Expr::from(inlet) * area.into() / share.into()
+                } else {
+                    let area = Symbol::of_key(
+                        "A_mr",
+                        "area of the rear cylinder",
+                        circle(rear_bore).m2(),
+                        "m²",
+                        "master.rear_bore",
+                    );
+                    Expr::from(inlet) * area.into() / (Expr::from(1.0) - share.into())
+                }
+            }
+        })
+    }
+
+    fn run_out_n(&self) -> f64 {
+        let car = self.asked.car;
+        let Some(booster) = car.pedal.booster else {
+            return f64::INFINITY;
+        };
+        match car.master {
+            Master::Tandem { bore, .. } => booster.run_out.pa() * circle(bore).m2(),
+            Master::Twin {
+                front_bore,
+                rear_bore,
+                ..
+            } => booster.run_out.pa() * (circle(front_bore).m2() + circle(rear_bore).m2()),
+        }
+    }
+
+    /// Force on the master's push rod for a foot force.
+    fn push_rod(&mut self, foot: Force) -> Option<Symbol> {
+        let pedal = self.asked.car.pedal;
+        let foot_symbol = Symbol::computed("F_foot", "force of the foot", foot.n(), "N");
+        let ratio = Symbol::of_key("i_pedal", "pedal ratio", pedal.ratio, "", "pedal.ratio");
+        let efficiency = Symbol::of_key(
+            "eta_pedal",
+            "efficiency of the pedal",
+            pedal.efficiency,
+            "",
+            "pedal.efficiency",
+        );
+        let into_n = foot.n() * (pedal.ratio * pedal.efficiency);
+        let into = self.line(
+            Symbol::computed("F_in", "force behind the pedal", into_n, "N"),
+            Expr::from(foot_symbol) * ratio.into() * efficiency.into(),
+            "lever",
+            "pedal and bracket are rigid",
+        );
+        let out = self.asked.hydraulics.foot.push_rod(foot).n();
+        let formula = match pedal.booster {
+            None => Expr::from(&into),
+            Some(booster) => {
+                let gain = Symbol::of_key("G", "gain of the booster", booster.gain, "", "pedal.booster.gain");
+                if booster.gain * into_n <= self.run_out_n() {
+                    Expr::from(gain) * Expr::from(&into)
+                } else {
+                    let run_out = Symbol::computed("F_runout", "rod force at run-out", self.run_out_n(), "N");
+                    Expr::from(&run_out) + (Expr::from(&into) - Expr::from(&run_out) / gain.into())
+                }
+            }
+        };
+        Some(self.line(
+            Symbol::computed("F_rod", "force on the master's push rod", out, "N"),
+            formula,
+            "booster: gain up to run-out, then one for one",
+            "",
+        ))
+    }
+
+    /// Pressure of a chamber of the master from the push rod.
+    fn chamber(&mut self, chamber: usize, push_rod: &Symbol, pressure: Pressure) -> Symbol {
+        let sign = if chamber == 0 { "p_front" } else { "p_in" };
+        let meaning = if chamber == 0 {
+            "pressure at the front brakes"
+        } else {
+            "pressure into the rear line"
+        };
+        let result = Symbol::computed(sign, meaning, pressure.pa(), "Pa");
+        let formula = match self.asked.car.master {
+            Master::Tandem { bore, .. } => {
+                let area = Symbol::of_key(
+                    "A_master",
+                    "area of the master cylinder",
+                    circle(bore).m2(),
+                    "m²",
+                    "master.bore",
+                );
+                Expr::from(push_rod) / area.into()
+            }
+            Master::Twin {
+                front_bore,
+                rear_bore,
+                bar,
+                ..
+            } => {
+                let share = Symbol::of_key(
+                    "s_bar",
+                    "front share of the bar",
+                    bar.front_share,
+                    "",
+                    "master.bar.front_share",
+                );
+                if chamber == 0 {
+                    let area = Symbol::of_key(
+                        "A_mf",
+                        "area of the front cylinder",
+                        circle(front_bore).m2(),
+                        "m²",
+                        "master.front_bore",
+                    );
+                    Expr::from(push_rod) * share.into() / area.into()
+                } else {
+                    let area = Symbol::of_key(
+                        "A_mr",
+                        "area of the rear cylinder",
+                        circle(rear_bore).m2(),
+                        "m²",
+                        "master.rear_bore",
+                    );
+                    Expr::from(push_rod) * (Expr::from(1.0) - share.into()) / area.into()
+                }
+            }
+        };
+        self.line(result, formula, "force over area", "")
+    }
+
+    /// Pressure at the rear brakes behind the bias valve.
+    fn rear_pressure(&mut self, inlet: &Symbol, pressure: Pressure, knee: Option<Pressure>) -> Symbol {
+        let result = Symbol::computed("p_rear", "pressure at the rear brakes", pressure.pa(), "Pa");
+        let formula = match (knee, self.asked.hydraulics.slope()) {
+            (Some(knee), Some(slope)) => {
+                let below = Expr::from(inlet);
+                let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
+                let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+                let above = Expr::from(&knee) + Expr::from(slope) * (Expr::from(inlet) - Expr::from(&knee));
+                Expr::Smallest(vec![below, above])
+            }
+            _ => Expr::from(inlet),
+        };
+        self.line(
+            result,
+            formula,
+            "bias valve: equal up to the knee, the slope above",
+            "",
+        )
+    }
+
+    /// From the foot to both axles' forces at first lock. Gives `B_f`, `B_r`.
+    fn forces_at_lock(&mut self) -> Option<[Symbol; 2]> {
+        let point = self.asked.lock_point()?;
+        let push_rod = self.push_rod(point.foot)?;
+        let answer = self.asked.hydraulics.answer(
+            &self.asked.laden,
+            Forces {
+                foot: point.foot,
+                hand: Force::ZERO,
+            },
+        );
+        let front = self.chamber(0, &push_rod, point.chambers[0]);
+        let inlet = self.chamber(1, &push_rod, point.chambers[1]);
+        let rear = self.rear_pressure(&inlet, point.rear, answer.knee);
+        let force = |wheels: [Wheel; 2]| {
+            wheels
+                .iter()
+                .map(|wheel| answer.wheels[wheel.index()].ground_force.n())
+                .sum()
+        };
+        let front = self.axle_force(Axle::Front, &front, force([Wheel::FrontLeft, Wheel::FrontRight]))?;
+        let rear = self.axle_force(Axle::Rear, &rear, force([Wheel::RearLeft, Wheel::RearRight]))?;
+        Some([front, rear])
+    }
+
+    pub(super) fn braking_rate(&mut self) -> Option<Symbol> {
+        let point = self.asked.lock_point()?;
+        let [front, rear] = self.forces_at_lock()?;
+        let weight = self.weight();
+        Some(self.line(
+            Symbol::computed("z", "deceleration over g at first lock", point.rate, ""),
+            (Expr::from(front) + rear.into()) / weight,
+            "Newton's second law",
+            "no drag, no engine braking",
+        ))
+    }
+
+    pub(super) fn front_first_by(&mut self) -> Option<Symbol> {
+        let point = self.asked.lock_point()?;
+        let rate = self.braking_rate()?;
+        let (front, rear) = (self.known("B_f")?, self.known("B_r")?);
+        let front_load = self.axle_load(Axle::Front, &rate);
+        let rear_load = self.axle_load(Axle::Rear, &rate);
+        let used_front = self.line(
+            Symbol::computed(
+                "f_1",
+                "what the front axle uses of its load",
+                front.value / front_load.value,
+                "",
+            ),
+            Expr::from(front) / front_load.into(),
+            DEFINITION,
+            "",
+        );
+        let used_rear = self.line(
+            Symbol::computed(
+                "f_2",
+                "what the rear axle uses of its load",
+                rear.value / rear_load.value,
+                "",
+            ),
+            Expr::from(rear) / rear_load.into(),
+            DEFINITION,
+            "",
+        );
+        Some(self.line(
+            Symbol::computed("M", "front first by", point.front_first_by, ""),
+            Expr::from(used_front) / used_rear.into() - 1.0.into(),
+            "margin at first lock",
+            "above zero: the front locks first",
+        ))
+    }
+
+    /// Knee for the wish at the grip and load asked for.
+    pub(super) fn knee(&mut self) -> Option<Symbol> {
+        let asked = self.asked;
+        let KneeAnswer::At(knee) = knee_for(&asked.hydraulics, &asked.laden, asked.grip, asked.wish) else {
+            return None;
+        };
+        let grip = Symbol::computed("mu", "grip of the surface", asked.grip, "");
+        let wish = asked.wish.margin();
+        let margin = Symbol::computed("M", "wanted at first lock", wish, "");
+        let (front_used, rear_used) = if wish >= 0.0 {
+            (asked.grip, asked.grip / (1.0 + wish))
+        } else {
+            (asked.grip * (1.0 + wish), asked.grip)
+        };
+        let share = Expr::from(1.0) + margin.into();
+        let (front_formula, rear_formula) = if wish >= 0.0 {
+            (Expr::from(&grip), Expr::from(&grip) / share)
+        } else {
+            (Expr::from(&grip) * share, Expr::from(&grip))
+        };
+        let front_used = self.line(
+            Symbol::computed("f_1", "what the front axle uses", front_used, ""),
+            front_formula,
+            DEFINITION,
+            "",
+        );
+        let rear_used = self.line(
+            Symbol::computed("f_2", "what the rear axle uses", rear_used, ""),
+            rear_formula,
+            DEFINITION,
+            "",
+        );
+        let (aft, height, wheelbase) = (self.cg_aft(), self.cg_height()?, self.wheelbase());
+        let rate = (front_used.value * (wheelbase.value - aft.value) + rear_used.value * aft.value)
+            / (wheelbase.value - (front_used.value - rear_used.value) * height.value);
+        let rate = self.line(
+            Symbol::computed("z", "deceleration over g", rate, ""),
+            (Expr::from(&front_used) * (Expr::from(&wheelbase) - Expr::from(&aft))
+                + Expr::from(&rear_used) * Expr::from(&aft))
+                / (Expr::from(&wheelbase)
+                    - (Expr::from(&front_used) - Expr::from(&rear_used)) * Expr::from(&height)),
+            "both axles' forces over weight, loads at that deceleration",
+            "axles free of one another",
+        );
+        let front = self.pressure_for(Axle::Front, &front_used, &rate, "p_front")?;
+        let rear = self.pressure_for(Axle::Rear, &rear_used, &rate, "p_rear")?;
+        let inlet = match asked.car.master {
+            Master::Tandem { .. } => self.line(
+                Symbol::computed("p_in", "pressure into the rear line", front.value, "Pa"),
+                Expr::from(&front),
+                "one bore, one pressure",
+                "",
+            ),
+            Master::Twin {
+                front_bore,
+                rear_bore,
+                bar,
+                ..
+            } => {
+                let share = Symbol::of_key(
+                    "s_bar",
+                    "front share of the bar",
+                    bar.front_share,
+                    "",
+                    "master.bar.front_share",
+                );
+                let areas = [
+                    Symbol::of_key(
+                        "A_mf",
+                        "area of the front cylinder",
+                        circle(front_bore).m2(),
+                        "m²",
+                        "master.front_bore",
+                    ),
+                    Symbol::of_key(
+                        "A_mr",
+                        "area of the rear cylinder",
+                        circle(rear_bore).m2(),
+                        "m²",
+                        "master.rear_bore",
+                    ),
+                ];
+                let value = front.value * areas[0].value / share.value * (1.0 - share.value) / areas[1].value;
+                let [front_area, rear_area] = areas;
+                self.line(
+                    Symbol::computed("p_in", "pressure into the rear line", value, "Pa"),
+                    Expr::from(&front) * front_area.into() / Expr::from(&share)
+                        * (Expr::from(1.0) - Expr::from(&share))
+                        / rear_area.into(),
+                    "the bar shares the rod's force",
+                    "",
+                )
+            }
+        };
+        let slope = asked.hydraulics.slope().unwrap_or(0.40);
+        let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+        Some(
+            self.line(
+                Symbol::computed("p_knee", "knee that gives the wish", knee.pa(), "Pa"),
+                (Expr::from(rear) - Expr::from(&slope) * inlet.into())
+                    / (Expr::from(1.0) - Expr::from(&slope)),
+                "bias valve, read backwards",
+                if asked
+                    .car
+                    .bias_valve
+                    .as_ref()
+                    .is_some_and(|valve| valve.place == ValvePlace::AfterLever)
+                {
+                    "the valve cuts the lever's pressure too"
+                } else {
+                    ""
+                },
+            ),
+        )
+    }
+
+    /// Pressure at an axle's brakes that uses so much of its load.
+    fn pressure_for(
+        &mut self,
+        axle: Axle,
+        used: &Symbol,
+        rate: &Symbol,
+        sign: &'static str,
+    ) -> Option<Symbol> {
+        let load = self.axle_load(axle, rate);
+        let [gain, threshold] = self.gain(super::brakes::Place { axle, second: false })?;
+        let front = axle == Axle::Front;
+        let radius = Symbol::of_key(
+            if front { "R_f" } else { "R_r" },
+            "rolling radius",
+            self.asked.hydraulics.radius(axle).m(),
+            "m",
+            "tyres.rolling_radius",
+        );
+        let value = threshold.value + used.value * load.value * radius.value / 2.0 / gain.value;
+        let meaning = if front {
+            "pressure at the front brakes"
+        } else {
+            "pressure at the rear brakes"
+        };
+        Some(self.line(
+            Symbol::computed(sign, meaning, value, "Pa"),
+            Expr::from(threshold)
+                + Expr::from(used) * load.into() * radius.into() / (Expr::from(2.0) * gain.into()),
+            "torque law, read backwards",
+            "",
+        ))
+    }
+}

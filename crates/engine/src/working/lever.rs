@@ -1,0 +1,700 @@
+//! Workings of what the hand has to do and can do.
+
+use quantity::si::{Force, Pressure, Torque};
+
+use super::brakes::Place;
+use super::{Arithmetic, Expr, Symbol};
+use crate::ATMOSPHERE_PA;
+use crate::car::{Axle, Brake, Driven, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
+use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
+use crate::hydraulics::{Asked as Forces, Limit};
+use crate::lever::{Reading, ToLock};
+use crate::network::Acting;
+
+const REAR_LOCKED: &str = "equilibrium of the car with its rear axle locked";
+
+impl Arithmetic<'_> {
+    fn to_lock(&self) -> Option<ToLock> {
+        self.asked.lever.as_ref().map(|answer| answer.to_lock)
+    }
+
+    fn lever(&self) -> Option<&Lever> {
+        self.asked.car.lever.as_ref()
+    }
+
+    fn cylinder(&self) -> Option<LeverCylinder> {
+        self.lever()?.cylinder().copied()
+    }
+
+    fn grip(&self) -> Symbol {
+        Symbol::computed("mu", "grip of the surface", self.asked.grip, "")
+    }
+
+    fn radius(&self, axle: Axle) -> Symbol {
+        let sign = if axle == Axle::Front { "R_f" } else { "R_r" };
+        Symbol::of_key(
+            sign,
+            "rolling radius",
+            self.asked.hydraulics.radius(axle).m(),
+            "m",
+            "tyres.rolling_radius",
+        )
+    }
+
+    /// Torque that the centre coupling could carry, at the wheels; `None` where it is locked.
+    fn coupling(&mut self, to_lock: &ToLock) -> Option<Symbol> {
+        let carried = to_lock.drag? * self.front_can_give(to_lock);
+        let result = Symbol::computed(
+            "T_c",
+            "what the centre coupling could carry, at the wheels",
+            carried,
+            "N m",
+        );
+        let Some(Reading { turns, .. }) = to_lock.reading else {
+            return Some(self.line(result, Expr::from(0.0), "nothing ties the axles", ""));
+        };
+        let turns_symbol = Symbol::of_key(
+            "n",
+            "turns of the coupling a wheel turn",
+            turns,
+            "",
+            "drivetrain.centre.turns_per_wheel_turn",
+        );
+        let at_coupling = Symbol::of_key(
+            "T_coupling",
+            "torque of the coupling at its speed difference",
+            carried / turns,
+            "N m",
+            "drivetrain.centre.torque_at",
+        );
+        Some(self.line(
+            result,
+            Expr::from(turns_symbol) * at_coupling.into(),
+            "the coupling's curve (or preload) where it turns",
+            "the curve is read at n v/R, straight between its points",
+        ))
+    }
+
+    fn front_can_give(&self, to_lock: &ToLock) -> f64 {
+        let load = self.asked.laden.axle_loads(to_lock.rate).front.n();
+        self.asked.grip * load * self.asked.hydraulics.radius(Axle::Front).m()
+    }
+
+    /// Deceleration with the rear axle locked.
+    fn rate_locked(&mut self, to_lock: &ToLock) -> Option<Symbol> {
+        let result = Symbol::computed(
+            "z",
+            "deceleration over g with the rear axle locked",
+            to_lock.rate,
+            "",
+        );
+        let coupling = self.coupling(to_lock);
+        let dragged = self
+            .asked
+            .lever
+            .as_ref()
+            .is_some_and(|answer| answer.front_dragged);
+        let grip = self.grip();
+        let (Some(coupling), false) = (coupling, dragged) else {
+            return Some(self.line(
+                result,
+                grip.into(),
+                REAR_LOCKED,
+                "the coupling drags the front wheels to a stop too",
+            ));
+        };
+        let (aft, height, wheelbase) = (self.cg_aft(), self.cg_height()?, self.wheelbase());
+        let weight = self.weight();
+        let radius = self.radius(Axle::Front);
+        let formula = (Expr::from(&grip) * aft.into() / Expr::from(&wheelbase)
+            + Expr::from(coupling) / (Expr::from(radius) * weight))
+            / (Expr::from(1.0) + Expr::from(&grip) * height.into() / Expr::from(&wheelbase));
+        Some(self.line(
+            result,
+            formula,
+            REAR_LOCKED,
+            "straight ahead, the coupling pulls the front wheels back",
+        ))
+    }
+
+    pub(super) fn torque_needed(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let rate = self.rate_locked(&to_lock)?;
+        let rear = self.axle_load(Axle::Rear, &rate);
+        let front = self.axle_load(Axle::Front, &rate);
+        let grip = self.grip();
+        let give = Symbol::computed(
+            "T_front",
+            "what the front wheels can give",
+            self.front_can_give(&to_lock),
+            "N m",
+        );
+        let radius = self.radius(Axle::Front);
+        let give = self.line(
+            give,
+            Expr::from(&grip) * front.into() * radius.into(),
+            "friction",
+            "",
+        );
+        let carried = Symbol::computed(
+            "T_back",
+            "what the coupling carries back",
+            to_lock.of_which_coupling.nm(),
+            "N m",
+        );
+        let formula = match self.known("T_c") {
+            Some(coupling) => Expr::Smallest(vec![coupling.into(), give.into()]),
+            None => Expr::from(give),
+        };
+        let carried = self.line(
+            carried,
+            formula,
+            "the coupling, or the front wheels' grip if it is less",
+            "",
+        );
+        let radius = self.radius(Axle::Rear);
+        Some(self.line(
+            Symbol::computed(
+                "T_need",
+                "torque that stops the rear axle",
+                to_lock.torque_needed.nm(),
+                "N m",
+            ),
+            Expr::from(grip) * rear.into() * radius.into() + carried.into(),
+            REAR_LOCKED,
+            "both rear wheels together",
+        ))
+    }
+
+    pub(super) fn drag(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let drag = to_lock.drag?;
+        self.torque_needed()?;
+        let (coupling, give) = (self.known("T_c")?, self.known("T_front")?);
+        Some(self.line(
+            Symbol::computed(
+                "d",
+                "what the coupling could carry over what the front wheels can give",
+                drag,
+                "",
+            ),
+            Expr::from(coupling) / give.into(),
+            "definition; graded by simulation",
+            "below 0.4 the car turns, above 0.65 the turn is spoilt",
+        ))
+    }
+
+    /// Which brake the lever works.
+    fn place(&self) -> Option<Place> {
+        let second = matches!(self.lever()?.kind, LeverKind::Separate(..));
+        Some(Place {
+            axle: Axle::Rear,
+            second,
+        })
+    }
+
+    pub(super) fn lever_pressure(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let pressure = to_lock.pressure?;
+        let needed = self.torque_needed()?;
+        let place = self.place()?;
+        let [gain, threshold] = self.gain(place)?;
+        Some(self.line(
+            Symbol::computed("p", "pressure at the brakes", pressure.pa(), "Pa"),
+            Expr::from(threshold) + Expr::from(needed) / (Expr::from(2.0) * gain.into()),
+            "torque law, read backwards, two wheels",
+            "",
+        ))
+    }
+
+    /// Pressure in the lever's own cylinder.
+    fn own_pressure(&mut self) -> Option<Symbol> {
+        let own = self.to_lock()?.own?;
+        let pressure = self.lever_pressure()?;
+        let result = Symbol::computed("p_own", "pressure in the lever's cylinder", own.pa(), "Pa");
+        let after = self
+            .asked
+            .car
+            .bias_valve
+            .as_ref()
+            .is_some_and(|valve| valve.place == ValvePlace::AfterLever);
+        let inline = matches!(self.lever()?.kind, LeverKind::Inline(_));
+        if !(after && inline && own.pa() > pressure.value) {
+            return Some(self.line(result, Expr::from(pressure), "no valve between", ""));
+        }
+        let knee = self.asked.hydraulics.knee(self.to_lock()?.rear_load)?;
+        let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
+        let slope = Symbol::of_key(
+            "s",
+            "slope of the bias valve",
+            self.asked.hydraulics.slope()?,
+            "",
+            "bias_valve.slope",
+        );
+        Some(self.line(
+            result,
+            Expr::from(&knee) + (Expr::from(pressure) - Expr::from(&knee)) / slope.into(),
+            "bias valve behind the lever, read backwards",
+            "",
+        ))
+    }
+
+    /// Area that the push rod presses on.
+    fn lever_area(&mut self) -> Option<Symbol> {
+        let cylinder = self.cylinder()?;
+        let bores = if cylinder.outlets == Outlets::SideBySide {
+            2.0
+        } else {
+            1.0
+        };
+        let bore = Symbol::of_key(
+            "d_lever",
+            "bore of the lever's cylinder",
+            cylinder.bore.m(),
+            "m",
+            "lever.bore",
+        );
+        let quarter_pi = Symbol::computed(
+            "pi/4",
+            "a circle's area over its diameter squared",
+            core::f64::consts::FRAC_PI_4,
+            "",
+        );
+        let circle_of_bore = Expr::from(quarter_pi) * Expr::Power(Box::new(bore.into()), 2.0);
+        Some(self.line(
+            Symbol::computed(
+                "A_lever",
+                "area that the lever's push rod presses on",
+                cylinder.pressed_area_m2(),
+                "m²",
+            ),
+            if bores > 1.0 {
+                Expr::from(bores) * circle_of_bore
+            } else {
+                circle_of_bore
+            },
+            "circle",
+            if bores > 1.0 { "two bores abreast" } else { "" },
+        ))
+    }
+
+    pub(super) fn hand_force(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let hand = to_lock.hand?;
+        let result = Symbol::computed(
+            "F_hand",
+            "force of the hand that stops the rear axle",
+            hand.n(),
+            "N",
+        );
+        if let LeverKind::Cable(_) = self.lever()?.kind {
+            let needed = self.torque_needed()?;
+            let per_hand = self.torque_per_hand()?;
+            return Some(self.line(
+                result,
+                Expr::from(needed) / per_hand.into(),
+                "cable and lever",
+                "the cable's force is halved over the wheels",
+            ));
+        }
+        let own = self.own_pressure()?;
+        let area = self.lever_area()?;
+        let cylinder = self.cylinder()?;
+        let ratio = Symbol::of_key("i_lever", "lever ratio", cylinder.ratio, "", "lever.ratio");
+        let efficiency = Symbol::of_key(
+            "eta_lever",
+            "efficiency of the lever",
+            cylinder.efficiency,
+            "",
+            "lever.efficiency",
+        );
+        Some(self.line(
+            result,
+            Expr::from(own) * area.into() / (Expr::from(ratio) * efficiency.into()),
+            "lever and area",
+            "no foot on the pedal",
+        ))
+    }
+
+    /// Torque of both rear wheels per hand force of a cable.
+    fn torque_per_hand(&mut self) -> Option<Symbol> {
+        let LeverKind::Cable(cable) = self.lever()?.kind else {
+            return None;
+        };
+        let ratio = Symbol::of_key("i_cable", "cable ratio", cable.ratio, "", "lever.cable.ratio");
+        let efficiency = Symbol::of_key(
+            "eta_cable",
+            "efficiency of the cable",
+            cable.efficiency,
+            "",
+            "lever.cable.efficiency",
+        );
+        let each = self
+            .asked
+            .hydraulics
+            .cable_torque(Force::from_n(1.0))
+            .map(Torque::nm)?;
+        let warm = self.asked.warmth == crate::brake::Warmth::Warm;
+        let per_force = match &self.asked.car.rear_brake {
+            Brake::Disc(disc) => {
+                let friction = if warm {
+                    disc.friction.warm
+                } else {
+                    disc.friction.cold
+                };
+                let friction = Symbol::computed("mu_rear", "friction of the pads", friction, "");
+                let radius = Symbol::computed("r_rear", "effective radius", disc.effective_radius.m(), "m");
+                Expr::from(2.0) * friction.into() * radius.into()
+            }
+            Brake::Drum(drum) => {
+                let factor = if warm { drum.factor } else { drum.cold_factor };
+                let factor = Symbol::computed("C_shoes", "shoe factor", factor, "");
+                let radius =
+                    Symbol::computed("r_drum", "inside radius of the drum", drum.drum_radius.m(), "m");
+                Expr::from(factor) * radius.into()
+            }
+        };
+        Some(self.line(
+            Symbol::computed(
+                "T_hand",
+                "torque of both rear wheels per newton of hand",
+                2.0 * each,
+                "N m/N",
+            ),
+            Expr::from(ratio) * efficiency.into() * per_force,
+            "cable and brake",
+            "",
+        ))
+    }
+
+    pub(super) fn travel(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let (travel, stroke) = (to_lock.travel?, to_lock.stroke?);
+        let own = self.own_pressure()?;
+        let pressure = self.known("p")?;
+        let cylinder = self.cylinder()?;
+        let free_play = self.lever()?.free_play;
+        let volume = self.volume_behind(Pressure::from_pa(own.value), &pressure)?;
+        let area = self.lever_area()?;
+        let free_strokes = if cylinder.outlets == Outlets::Tandem {
+            2.0
+        } else {
+            1.0
+        };
+        let free = Symbol::of_key(
+            "s_free",
+            "free stroke",
+            cylinder.free_stroke.m(),
+            "m",
+            "lever.free_stroke",
+        );
+        let free = if free_strokes > 1.0 {
+            Expr::from(free_strokes) * free.into()
+        } else {
+            Expr::from(free)
+        };
+        let stroke = self.line(
+            Symbol::computed("s_lever", "stroke of the lever's cylinder", stroke.m(), "m"),
+            Expr::from(volume) / area.into() + free,
+            "volume over area",
+            "no foot on the pedal; lever and bracket are rigid",
+        );
+        let ratio = Symbol::of_key("i_lever", "lever ratio", cylinder.ratio, "", "lever.ratio");
+        let play = Symbol::of_key(
+            "s_play",
+            "free play at the grip",
+            free_play.m(),
+            "m",
+            "lever.free_play",
+        );
+        Some(self.line(
+            Symbol::computed("s_grip", "travel of the grip", travel.m(), "m"),
+            Expr::from(stroke) * ratio.into() + play.into(),
+            "lever",
+            "",
+        ))
+    }
+
+    /// Volume that the lever has to move, by what takes it.
+    fn volume_behind(&mut self, own: Pressure, pressure: &Symbol) -> Option<Symbol> {
+        let network = &self.asked.hydraulics.network;
+        let knee = self
+            .asked
+            .hydraulics
+            .knee(self.to_lock()?.rear_load)
+            .unwrap_or(Pressure::ZERO);
+        let acting = Acting {
+            first: Pressure::ZERO,
+            second: Pressure::ZERO,
+            own: Some(own),
+            knee,
+        };
+        let nodes = network.pressures(&acting);
+        let taken = network.shares_behind_lever(&nodes);
+        let totals = network.totals_behind_lever();
+        let place = self.place()?;
+        let (area_m2, clearance, flex, keys) = match (
+            self.asked.car.lever.as_ref().map(|lever| &lever.kind)?,
+            &self.asked.car.rear_brake,
+        ) {
+            (LeverKind::Separate(_, brake), _) => (
+                brake.caliper.piston_area().m2(),
+                brake.clearance,
+                brake.flex,
+                ["lever_brake.volume.clearance", "lever_brake.volume.flex"],
+            ),
+            (_, Brake::Disc(brake)) => (
+                brake.caliper.piston_area().m2(),
+                brake.clearance,
+                brake.flex,
+                ["rear_brake.volume.clearance", "rear_brake.volume.flex"],
+            ),
+            (_, Brake::Drum(brake)) => (
+                circle(brake.cylinder_bore).m2(),
+                brake.clearance,
+                brake.flex,
+                ["rear_brake.volume.clearance", "rear_brake.volume.flex"],
+            ),
+        };
+        let [_, threshold] = self.gain(place)?;
+        let area = Symbol::computed("A_piston", "piston area of one wheel, one side", area_m2, "m²");
+        let clearance = Symbol::of_key(
+            "c",
+            "clearance of each pad or piston",
+            clearance.m(),
+            "m",
+            keys[0],
+        );
+        let taken_up = Expr::Smallest(vec![Expr::from(pressure) / threshold.into(), Expr::from(1.0)]);
+        let clearance = self.line(
+            Symbol::computed(
+                "V_clearance",
+                "pads or shoes coming up",
+                taken.clearance.m3(),
+                "m³",
+            ),
+            Expr::from(2.0) * (Expr::from(2.0) * area.into() * clearance.into() * taken_up),
+            "geometry, two wheels",
+            "taken up by the time the brake bears",
+        );
+        let flex = Symbol::of_key(
+            "e",
+            "flex of one caliper or cylinder",
+            flex.m3_pa(),
+            "m³/Pa",
+            keys[1],
+        );
+        let flex = self.line(
+            Symbol::computed("V_flex", "calipers giving way", taken.flex.m3(), "m³"),
+            Expr::from(2.0) * flex.into() * Expr::from(pressure),
+            "spring, two wheels",
+            "",
+        );
+        let growth = Symbol::computed(
+            "e_hoses",
+            "growth of all hoses behind the lever",
+            totals.hose_growth_m3_pa,
+            "m³/Pa",
+        );
+        let hoses = self.line(
+            Symbol::computed("V_hoses", "hoses growing", taken.hoses.m3(), "m³"),
+            Expr::from(growth) * Expr::from(pressure),
+            "spring; growth per length from memory",
+            "pipe is rigid",
+        );
+        let fluid = Symbol::computed("V_system", "fluid behind the lever", totals.fluid.m3(), "m³");
+        let modulus = Symbol::computed(
+            "K",
+            "bulk modulus of the fluid",
+            bulk_modulus_pa(REFERENCE_TEMPERATURE),
+            "Pa",
+        );
+        let fluid = self.line(
+            Symbol::computed("V_fluid", "fluid squeezed", taken.fluid.m3(), "m³"),
+            Expr::from(fluid) * Expr::from(pressure) / modulus.into(),
+            "compressibility; modulus from memory",
+            "20 °C",
+        );
+        let at_rest = Symbol::of_key("V_air0", "air at rest", totals.air.m3(), "m³", "air.rear");
+        let atmosphere = Symbol::computed("p_atm", "the day's air", ATMOSPHERE_PA, "Pa");
+        let air = self.line(
+            Symbol::computed("V_air", "air squeezed", taken.air.m3(), "m³"),
+            Expr::from(at_rest)
+                * (Expr::from(1.0)
+                    - Expr::from(&atmosphere) / (Expr::from(&atmosphere) + Expr::from(pressure))),
+            "Boyle's law",
+            "slow enough to stay at one temperature",
+        );
+        let parts = [clearance, flex, hoses, fluid, air];
+        Some(self.line(
+            Symbol::computed("V", "volume that the lever moves", taken.total().m3(), "m³"),
+            Expr::Sum(parts.into_iter().map(Expr::from).collect()),
+            "sum",
+            "",
+        ))
+    }
+
+    /// Torque of both rear wheels at the driver's pull.
+    fn torque_there_is(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let pull = self.asked.pull?;
+        let result = Symbol::computed(
+            "T_have",
+            "torque at the driver's pull",
+            to_lock.torque_there_is.nm(),
+            "N m",
+        );
+        let hand = Symbol::of_key(
+            "F_pull",
+            "what the driver will pull",
+            pull.hand.n(),
+            "N",
+            "lever.hand_pull",
+        );
+        if let LeverKind::Cable(_) = self.lever()?.kind {
+            let per_hand = self.torque_per_hand()?;
+            return Some(self.line(result, Expr::from(hand) * per_hand.into(), "cable and lever", ""));
+        }
+        let cylinder = self.cylinder()?;
+        let place = self.place()?;
+        let set = match self.asked.hydraulics.knee(to_lock.rear_load) {
+            Some(knee) if self.asked.hydraulics.senses_load() => self.asked.hydraulics.with_knee(knee),
+            _ => self.asked.hydraulics.clone(),
+        };
+        let answer = set.answer(
+            &self.asked.laden,
+            Forces {
+                foot: Force::ZERO,
+                hand: pull.hand,
+            },
+        );
+        let lever = answer.lever?;
+        let own_pa = lever.own?.pa();
+        let area = self.lever_area()?;
+        let ratio = Symbol::of_key("i_lever", "lever ratio", cylinder.ratio, "", "lever.ratio");
+        let efficiency = Symbol::of_key(
+            "eta_lever",
+            "efficiency of the lever",
+            cylinder.efficiency,
+            "",
+            "lever.efficiency",
+        );
+        let own = Symbol::computed("p_pull", "pressure in the cylinder at that pull", own_pa, "Pa");
+        let own = match lever.runs_out {
+            None => self.line(
+                own,
+                Expr::from(hand) * ratio.into() * efficiency.into() / area.into(),
+                "lever and area",
+                "",
+            ),
+            Some(limit) => self.line(
+                own.clone(),
+                Expr::from(own_pa),
+                match limit {
+                    Limit::Stroke => "where the cylinder's stroke is used up, found by search",
+                    Limit::Room => "where the room in the cabin is used up, found by search",
+                },
+                "more hand makes no more pressure",
+            ),
+        };
+        let wheel = answer.wheels[crate::car::Wheel::RearLeft.index()];
+        let at_brakes = wheel.lever_pressure.unwrap_or(wheel.pressure);
+        let after = self
+            .asked
+            .car
+            .bias_valve
+            .as_ref()
+            .is_some_and(|valve| valve.place == ValvePlace::AfterLever);
+        let at_brakes_symbol = Symbol::computed(
+            "p_brakes",
+            "pressure at the brakes at that pull",
+            at_brakes.pa(),
+            "Pa",
+        );
+        let formula = match (after && !place.second, answer.knee, self.asked.hydraulics.slope()) {
+            (true, Some(knee), Some(slope)) => {
+                let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
+                let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+                let above = Expr::from(&knee) + Expr::from(slope) * (Expr::from(&own) - Expr::from(&knee));
+                Expr::Smallest(vec![Expr::from(&own), above])
+            }
+            _ => Expr::from(&own),
+        };
+        let at_brakes = self.line(
+            at_brakes_symbol,
+            formula,
+            "the valve stands behind the lever, or nothing does",
+            "",
+        );
+        let [gain, threshold] = self.gain(place)?;
+        let above = Expr::Largest(vec![Expr::from(at_brakes) - threshold.into(), Expr::from(0.0)]);
+        Some(self.line(
+            result,
+            Expr::from(2.0) * gain.into() * above,
+            "torque law, two wheels",
+            "",
+        ))
+    }
+
+    pub(super) fn in_hand(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let needed = self.torque_needed()?;
+        let have = self.torque_there_is()?;
+        Some(self.line(
+            Symbol::computed(
+                "in hand",
+                "torque that the driver's pull makes over torque needed",
+                to_lock.in_hand,
+                "",
+            ),
+            Expr::from(have) / needed.into(),
+            "definition",
+            "below 1 the rear does not stop; below 1.3 late; above 1.4 prompt",
+        ))
+    }
+
+    pub(super) fn seconds_to_lock(&mut self) -> Option<Symbol> {
+        let to_lock = self.to_lock()?;
+        let time = to_lock.time_to_lock?;
+        let pull = self.asked.pull?;
+        let needed = self.torque_needed()?;
+        let have = self.torque_there_is()?;
+        let car = self.asked.car;
+        let wheel = Symbol::of_key(
+            "J",
+            "one wheel's inertia",
+            car.tyres.wheel_inertia.kg_m2(),
+            "kg m²",
+            "tyres.wheel_inertia",
+        );
+        let mut formula = Expr::from(2.0) * wheel.into();
+        let mut axle = 2.0 * car.tyres.wheel_inertia.kg_m2();
+        if car.drivetrain.driven != Driven::Front {
+            let (inertia, drive) = (car.drivetrain.input_inertia.kg_m2(), car.drivetrain.final_drive);
+            axle += inertia * drive.powi(2);
+            let inertia = Symbol::of_key(
+                "J_in",
+                "gearbox side at the pinion",
+                inertia,
+                "kg m²",
+                "drivetrain.input_inertia",
+            );
+            let drive = Symbol::of_key("i_final", "final drive", drive, "", "drivetrain.final_drive");
+            formula = formula + Expr::from(inertia) * Expr::Power(Box::new(drive.into()), 2.0);
+        }
+        let axle = self.line(
+            Symbol::computed("J_axle", "inertia of the rear axle", axle, "kg m²"),
+            formula,
+            "sum",
+            "clutch down",
+        );
+        let speed = Symbol::computed("v", "speed of the car", pull.speed.m_s(), "m/s");
+        let radius = self.radius(Axle::Rear);
+        Some(self.line(
+            Symbol::computed("t_lock", "time to stop the rear axle", time.s(), "s"),
+            Expr::from(axle) * speed.into() / (Expr::from(radius) * (Expr::from(have) - needed.into())),
+            "angular momentum over spare torque",
+            "the pull is there at once",
+        ))
+    }
+}
