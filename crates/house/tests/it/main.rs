@@ -1,0 +1,23 @@
+//! What must hold of the workspace as a whole.
+
+mod directions;
+mod licences;
+mod rooms;
+
+use std::path::PathBuf;
+
+use cargo_metadata::{Metadata, MetadataCommand};
+
+/// The workspace's folder.
+fn top() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()
+}
+
+/// The workspace with everything it depends on, as locked.
+fn metadata() -> Metadata {
+    MetadataCommand::new()
+        .manifest_path(top().join("Cargo.toml"))
+        .other_options(vec!["--locked".into()])
+        .exec()
+        .unwrap()
+}
