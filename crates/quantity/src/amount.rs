@@ -29,3 +29,26 @@ pub struct Amount {
     /// How far it may be off.
     pub spread: Spread,
 }
+
+impl Amount {
+    /// An amount without tolerance. `si` in the SI unit of the dimension.
+    #[must_use]
+    pub const fn exact(dimension: Dimension, si: f64) -> Self {
+        Self {
+            dimension,
+            si,
+            spread: Spread::Exact,
+        }
+    }
+
+    /// The two ends that the tolerance was written for, SI: value ∓ half-width (which hold 95 % of a normal
+    /// distribution), or the ends of a uniform one. Both are the value where it is exact.
+    #[must_use]
+    pub const fn ends_si(&self) -> (f64, f64) {
+        match self.spread {
+            Spread::Exact => (self.si, self.si),
+            Spread::Normal { half_width_si } => (self.si - half_width_si, self.si + half_width_si),
+            Spread::Uniform { low_si, high_si } => (low_si, high_si),
+        }
+    }
+}

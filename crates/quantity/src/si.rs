@@ -87,43 +87,43 @@ macro_rules! quantity {
 }
 
 quantity!(
-    /// A length [m].
+    /// A length, in m.
     Length, from_m, m
 );
 quantity!(
-    /// An area [m²].
+    /// An area, in m².
     Area, from_m2, m2
 );
 quantity!(
-    /// A volume [m³].
+    /// A volume, in m³.
     Volume, from_m3, m3
 );
 quantity!(
-    /// A mass [kg].
+    /// A mass, in kg.
     Mass, from_kg, kg
 );
 quantity!(
-    /// A force [N].
+    /// A force, in N.
     Force, from_n, n
 );
 quantity!(
-    /// A torque [N·m].
+    /// A torque, in N·m.
     Torque, from_nm, nm
 );
 quantity!(
-    /// A gauge pressure [Pa]: zero is the air of the day.
+    /// A gauge pressure, in Pa: zero is the air of the day.
     Pressure, from_pa, pa
 );
 quantity!(
-    /// A speed [m/s].
+    /// A speed, in m/s.
     Speed, from_m_s, m_s
 );
 quantity!(
-    /// An acceleration [m/s²].
+    /// An acceleration, in m/s².
     Acceleration, from_m_s2, m_s2
 );
 quantity!(
-    /// An angle [rad].
+    /// An angle, in rad.
     Angle, from_rad, rad
 );
 quantity!(
@@ -131,27 +131,27 @@ quantity!(
     Turns, from_turns, turns
 );
 quantity!(
-    /// A stretch of time [s].
+    /// A stretch of time, in s.
     Duration, from_s, s
 );
 quantity!(
-    /// A speed of rotation [rad/s].
+    /// A speed of rotation, in rad/s.
     Rotation, from_rad_s, rad_s
 );
 quantity!(
-    /// A moment of inertia [kg·m²].
+    /// A moment of inertia, in kg·m².
     Inertia, from_kg_m2, kg_m2
 );
 quantity!(
-    /// Volume taken per pressure [m³/Pa].
+    /// Volume taken per pressure, in m³/Pa.
     Flex, from_m3_pa, m3_pa
 );
 quantity!(
-    /// A difference of two temperatures [K].
+    /// A difference of two temperatures, in K.
     TemperatureDifference, from_dk, dk
 );
 
-/// A temperature [K], absolute. Two temperatures cannot be added; their difference is a [`TemperatureDifference`].
+/// A temperature, in K, absolute. Two temperatures cannot be added; their difference is a [`TemperatureDifference`].
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Temperature(f64);
 
