@@ -1,0 +1,139 @@
+//! From the words of the command line to an ending.
+
+use std::ffi::OsString;
+
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{CommandFactory as _, FromArgMatches as _, Parser};
+
+use crate::ending::{Ending, Stop};
+use crate::options::help;
+use crate::trouble::{COMMAND_LINE, Trouble, Wrong};
+use crate::verbs::{Verb, overview};
+use crate::views::{self, errors::ErrorsView};
+use crate::voice::Voice;
+
+/// Columns that help is wrapped to.
+const HELP_WIDTH: usize = 80;
+
+/// Says what a handbrake does in a given car
+///
+/// For the person who prepares a rally car's brakes: what a hydraulic handbrake does in this car, computed from a sheet
+/// that says what is on the car and what was measured.
+#[derive(Parser, Debug)]
+#[command(name = "rearline", version, max_term_width = HELP_WIDTH, after_long_help = help::WHOLE)]
+#[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
+#[command(subcommand_help_heading = "Verbs", subcommand_value_name = "VERB")]
+pub(crate) struct CommandLine {
+    #[command(flatten)]
+    overview: overview::Overview,
+    #[command(subcommand)]
+    verb: Option<Verb>,
+}
+
+/// The whole command, for completions and manual pages.
+pub(crate) fn command() -> clap::Command {
+    CommandLine::command()
+}
+
+/// Does what the command line says, and tells how it went.
+pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
+    let json = wants_json(&words);
+    let outcome = match parsed(&words) {
+        Ok(CommandLine { verb: Some(verb), .. }) => verb.run(voice),
+        Ok(CommandLine { verb: None, overview }) => overview.run(voice),
+        Err(error) if error.exit_code() == 0 => voice
+            .say(&error.render().ansi().to_string())
+            .map(|()| Ending::Fine),
+        Err(error) => Err(usage(&error, &words).into()),
+    };
+    match outcome {
+        Ok(ending) => ending,
+        Err(stop) => tell(&stop, json, voice),
+    }
+}
+
+fn parsed(words: &[OsString]) -> Result<CommandLine, clap::Error> {
+    let matches = command().try_get_matches_from(words)?;
+    CommandLine::from_arg_matches(&matches)
+}
+
+/// Says what kept a verb from going on, in the way that the command asked for.
+fn tell(stop: &Stop, json: bool, voice: &mut Voice<'_>) -> Ending {
+    let wrong = match stop {
+        Stop::Wrong(wrong) | Stop::File(wrong) => wrong,
+        Stop::Output(_) if stop.nobody_listens() => return stop.ending(),
+        Stop::Output(source) => {
+            voice.aside(&format!("what was found could not be written: {source}\n"));
+            return stop.ending();
+        }
+    };
+    if !json {
+        voice.aside(&wrong.shown());
+        return stop.ending();
+    }
+    match views::to_json(&ErrorsView::of(wrong)).and_then(|errors| voice.say_json(&errors)) {
+        Err(other) if !other.nobody_listens() => tell(&other, false, voice),
+        _ => stop.ending(),
+    }
+}
+
+/// Whether the command asks for JSON; needed before it is understood, and when it is not.
+fn wants_json(words: &[OsString]) -> bool {
+    words
+        .iter()
+        .skip(1)
+        .take_while(|word| *word != "--")
+        .any(|word| word == "--json")
+}
+
+/// What is wrong with the words themselves.
+fn usage(error: &clap::Error, words: &[OsString]) -> Wrong {
+    let rendered = error.render();
+    let plain = rendered.to_string();
+    let said = |line: &&str| !line.trim().is_empty();
+    let text: Vec<&str> = plain.lines().take_while(said).map(str::trim).collect();
+    let text = text.join(" ");
+    let tip = plain.lines().find_map(|line| line.trim().strip_prefix("tip: "));
+    let at_fault = [ContextKind::InvalidArg, ContextKind::InvalidSubcommand]
+        .into_iter()
+        .find_map(|kind| match error.get(kind)? {
+            ContextValue::String(word) => word.split(' ').next().map(str::to_owned),
+            _ => None,
+        });
+    Trouble {
+        file: COMMAND_LINE.to_owned(),
+        place: at_fault.and_then(|word| place_of(&word, words)),
+        key: None,
+        slug: slug(error.kind()).to_owned(),
+        text: text.strip_prefix("error: ").unwrap_or(&text).to_owned(),
+        remedy: tip.unwrap_or("--help says what can be written").to_owned(),
+        shown: rendered.ansi().to_string(),
+    }
+    .into()
+}
+
+/// Line and column of a word where the words are joined by blanks.
+fn place_of(wanted: &str, words: &[OsString]) -> Option<(usize, usize)> {
+    // However the program was called, its name is this long.
+    let mut column = "rearline ".len() + 1;
+    for word in words.iter().skip(1) {
+        let word = word.to_string_lossy();
+        if word.split('=').next() == Some(wanted) {
+            return Some((1, column));
+        }
+        column += word.chars().count() + 1;
+    }
+    None
+}
+
+const fn slug(kind: ErrorKind) -> &'static str {
+    match kind {
+        ErrorKind::UnknownArgument => "unknown-option",
+        ErrorKind::InvalidSubcommand => "unknown-verb",
+        ErrorKind::MissingRequiredArgument => "missing-argument",
+        ErrorKind::ArgumentConflict => "option-conflict",
+        ErrorKind::InvalidValue | ErrorKind::ValueValidation => "option-value",
+        ErrorKind::InvalidUtf8 => "not-utf-8",
+        _ => "command-line",
+    }
+}

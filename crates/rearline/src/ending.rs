@@ -1,0 +1,71 @@
+//! How a run ends: exit statuses, and what keeps a verb from going on.
+
+use std::io;
+use std::path::Path;
+use std::process::ExitCode;
+
+use crate::trouble::Wrong;
+
+/// How a run ended, for whatever started it. A bug ends with 101, an interruption with 130.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Ending {
+    /// What was asked for was done.
+    Fine,
+    /// Something that was put in is wrong.
+    WrongInput,
+    /// A file, a port or a disk would not do.
+    File,
+}
+
+/// Exit status of a run that ^C ended.
+pub(crate) const INTERRUPTED: i32 = 130;
+
+impl From<Ending> for ExitCode {
+    fn from(ending: Ending) -> Self {
+        Self::from(match ending {
+            Ending::Fine => 0,
+            Ending::WrongInput => 2,
+            Ending::File => 3,
+        })
+    }
+}
+
+/// What keeps a verb from going on.
+#[derive(Debug)]
+pub(crate) enum Stop {
+    /// Something that was put in is wrong.
+    Wrong(Wrong),
+    /// A file or the disk would not do.
+    File(Wrong),
+    /// What was to be said could not be written.
+    Output(io::Error),
+}
+
+impl Stop {
+    /// A file or folder, and what the system said while `doing` something with it.
+    pub(crate) fn file(path: &Path, doing: &str, source: &io::Error) -> Self {
+        let what = format!("it cannot be {doing}: {source}");
+        let remedy = "look whether the path is right, and who may do that there".to_owned();
+        Self::File(Wrong::plain(&path.display().to_string(), "disk", what, remedy))
+    }
+
+    /// Whether whoever was listening has stopped: then there is nothing left to do, and nothing went wrong.
+    pub(crate) fn nobody_listens(&self) -> bool {
+        matches!(self, Self::Output(source) if source.kind() == io::ErrorKind::BrokenPipe)
+    }
+
+    /// How the run ends.
+    pub(crate) fn ending(&self) -> Ending {
+        match self {
+            _ if self.nobody_listens() => Ending::Fine,
+            Self::Wrong(_) => Ending::WrongInput,
+            Self::File(_) | Self::Output(_) => Ending::File,
+        }
+    }
+}
+
+impl From<Wrong> for Stop {
+    fn from(wrong: Wrong) -> Self {
+        Self::Wrong(wrong)
+    }
+}

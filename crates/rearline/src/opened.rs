@@ -1,0 +1,198 @@
+//! The car that a command names: found, read, changed for this once as asked, assembled, and put into its state.
+
+use std::fs::File;
+use std::io::Read as _;
+use std::path::Path;
+
+use engine::car::Assembled;
+use records::{Car as Folder, Cars, Digest, Fault};
+
+use crate::ending::Stop;
+use crate::options::{CarOption, SheetOptions, StateOptions};
+use crate::state::State;
+use crate::trouble::Wrong;
+
+/// The key that `--valve` stands for.
+const VALVE: &str = "bias_valve.setting";
+
+/// A sheet as it lies on the disk, read.
+#[derive(Debug)]
+pub(crate) struct Sheet {
+    /// The car's folder.
+    pub(crate) folder: Folder,
+    /// Digest of the sheet's bytes.
+    pub(crate) digest: Digest,
+    /// What it says, and what is wrong with it.
+    pub(crate) read: sheet::Read,
+}
+
+/// A car, ready to be asked.
+#[derive(Debug)]
+pub(crate) struct Opened {
+    /// Its sheet.
+    pub(crate) sheet: Sheet,
+    /// The car, and what was said while it was put together.
+    pub(crate) assembled: Assembled,
+    /// Keys that the command replaced, in the order of the command, each with its text.
+    pub(crate) overrides: Vec<(String, String)>,
+    /// What it is asked in.
+    pub(crate) state: State,
+}
+
+impl Sheet {
+    /// Finds and reads the sheet of a car.
+    pub(crate) fn of(option: &CarOption) -> Result<Self, Stop> {
+        Self::read(
+            Cars::find(&option.folder.cars, option.car.as_ref())
+                .map_err(|fault| not_found(option, &fault))?,
+        )
+    }
+
+    /// Reads the sheet of a car that was found, and no more of a file than a sheet may have.
+    pub(crate) fn read(folder: Folder) -> Result<Self, Stop> {
+        let path = folder.sheet().path().to_path_buf();
+        let most = u64::try_from(sheet::MAX_BYTES)
+            .unwrap_or(u64::MAX)
+            .saturating_add(1);
+        let mut bytes = Vec::new();
+        File::open(&path)
+            .and_then(|file| file.take(most).read_to_end(&mut bytes))
+            .map_err(|source| Stop::file(&path, "read", &source))?;
+        Ok(Self {
+            digest: Digest::of(&bytes),
+            read: sheet::read(&bytes, &path.display().to_string()),
+            folder,
+        })
+    }
+
+    /// Where the sheet is.
+    pub(crate) fn path(&self) -> String {
+        self.folder.sheet().path().display().to_string()
+    }
+
+    /// What the car is called: its folder's name.
+    pub(crate) fn name(&self) -> &str {
+        self.folder.name()
+    }
+}
+
+impl Opened {
+    /// Opens a car. Everything that is wrong with the sheet, the overrides and the state is told at once, as far as
+    /// one can be read without the other.
+    pub(crate) fn of(car: &CarOption, changes: &SheetOptions, state: &StateOptions) -> Result<Self, Stop> {
+        let mut sheet = Sheet::of(car)?;
+        let mut wrong = Wrong::default();
+        let mut overrides: Vec<(String, String)> = Vec::new();
+        let mut replace = |slot: engine::car::Slot, value: &str| {
+            let key = slot.path();
+            overrides.retain(|(known, _)| *known != key);
+            overrides.push((key, value.trim().to_owned()));
+        };
+        for written in &changes.with {
+            if let Some(slot) = wrong.note(sheet.read.with(written)) {
+                replace(slot, written.split_once('=').map_or("", |(_, value)| value));
+            }
+        }
+        if let Some(setting) = &changes.valve
+            && let Some(slot) = wrong.note(valve(&mut sheet.read, setting))
+        {
+            replace(slot, setting);
+        }
+        let assembled = wrong.note(sheet.read.assemble().map_err(Wrong::from));
+        // The figures of the state's options need no car to be read, but surface and tank do.
+        let state = match &assembled {
+            Some(assembled) => wrong.note(State::of(&assembled.car, state)),
+            None => None,
+        };
+        match (assembled, state) {
+            (Some(assembled), Some(state)) if wrong.is_empty() => Ok(Self {
+                sheet,
+                assembled,
+                overrides,
+                state,
+            }),
+            _ => Err(wrong.into()),
+        }
+    }
+
+    /// A car as its sheet has it, in the state that is taken when nothing is said.
+    pub(crate) fn as_it_is(sheet: Sheet) -> Result<Self, Stop> {
+        let assembled = sheet.read.assemble().map_err(Wrong::from)?;
+        let state = State::of(&assembled.car, &StateOptions::default())?;
+        Ok(Self {
+            sheet,
+            assembled,
+            overrides: Vec::new(),
+            state,
+        })
+    }
+
+    /// Adds a warning about an option to those about the sheet.
+    pub(crate) fn warn(&mut self, option: &str, text: impl Into<String>) {
+        self.assembled.warnings.push(engine::car::Warning {
+            path: option.to_owned(),
+            text: text.into(),
+        });
+    }
+
+    /// The car.
+    pub(crate) fn car(&self) -> &engine::car::Car {
+        &self.assembled.car
+    }
+}
+
+/// Takes the valve's setting in the place of the sheet's.
+fn valve(read: &mut sheet::Read, setting: &str) -> Result<engine::car::Slot, Wrong> {
+    if !read.inputs.has_table("bias_valve") {
+        let what = "this car has no bias valve to set".to_owned();
+        let remedy = "leave the option out, or write [bias_valve] on the sheet".to_owned();
+        return Err(Wrong::option(
+            "--valve",
+            setting,
+            0..setting.len(),
+            "no-bias-valve",
+            what,
+            remedy,
+        ));
+    }
+    let written = format!("{VALVE}={setting}");
+    read.with(&written).map_err(|problem| {
+        let key_bytes = written.len() - setting.len();
+        let span = problem.span.start.saturating_sub(key_bytes)..problem.span.end.saturating_sub(key_bytes);
+        Wrong::option(
+            "--valve",
+            setting,
+            span,
+            problem.slug(),
+            problem.text(),
+            problem.remedy(),
+        )
+    })
+}
+
+/// A car that is not there is a file that is missing; a name that no car can have is wrong input.
+fn not_found(option: &CarOption, fault: &Fault) -> Stop {
+    let remedy = match fault {
+        Fault::NoSuchCar {
+            nearest: None, cars, ..
+        } => Some(known(cars)),
+        Fault::Missing { path } if *path == option.folder.cars => Some(
+            "`rearline` by itself makes the folder with demonstration cars; --cars names another".to_owned(),
+        ),
+        _ => None,
+    };
+    crate::trouble::of_records(&option.car, fault, remedy)
+}
+
+/// Which cars there are.
+fn known(cars: &Path) -> String {
+    let names: Vec<String> = Cars::open(cars)
+        .and_then(|cars| cars.list())
+        .map(|listing| listing.found.iter().map(|car| car.name().to_owned()).collect())
+        .unwrap_or_default();
+    if names.is_empty() {
+        "that folder holds no car yet: `rearline new NAME` writes a sheet to fill in".to_owned()
+    } else {
+        format!("there are: {}", names.join(", "))
+    }
+}

@@ -1,0 +1,80 @@
+//! The longer help texts, which teach.
+
+/// Behind the help of `pressures`.
+pub(crate) const PRESSURES: &str = "\
+What a foot and a hand do:
+  A foot is measured with a bathroom scale between shoe and pedal, a hand with
+  a luggage scale hooked over the grip where the driver holds it and pulled
+  square to the lever, driver belted in. Ten newtons are one kilogram on the
+  scale, near enough: 150 N is a pull of 15 kg.
+
+Examples (the cars are invented):
+  rearline pressures tarn --foot \"300 N\"
+  rearline pressures tarn --hand \"25 kgf\" --cold --surface \"loose gravel\"
+  rearline pressures sedge --foot \"60 lbf\" --units psi,in,lbf
+  rearline pressures scree --hand \"200 N\" --with lever.bore=\"11/16 in\" \\
+      --with lever.ratio=7.5
+
+Units:
+  A figure carries its unit: \"300 N\", \"30 kgf\", \"67 lbf\"; \"30 L\", \"8 gal us\".
+  A kilogram is a mass; for a force read off a scale in kilograms write kgf.
+  Grip and other ratios stand bare: 0.62.";
+
+/// Behind the help of the whole.
+pub(crate) const WHOLE: &str = "\
+A car is a folder with a sheet in it, car.toml: what is on the car and what
+was measured. Everything else is computed from that.
+
+To begin:
+  rearline                    makes ./cars with invented cars to look at
+  rearline new fell           writes cars/fell/car.toml to fill in
+  rearline check-sheet fell   says what is wrong or unusual on it
+  rearline pressures fell --foot \"300 N\"
+
+Exit status: 0 done, 2 wrong input, 3 a file or the disk would not do,
+101 a fault of this program, 130 interrupted.
+
+Computed figures do not replace a brake test at walking pace, then slowly, in
+a safe place. The rules of the event, local law and whoever may approve a road
+car decide what may be fitted.";
+
+/// Behind the help of `new`.
+pub(crate) const NEW: &str = "\
+Examples:
+  rearline new fell
+  rearline new \"fell mk2\" --cars /media/stick/cars
+
+The sheet names every key, its usual range and what is taken where it is left
+out. What is not known yet may say \"guess\": every result then says that it
+leaned on it.";
+
+/// Behind the help of `check-sheet`.
+pub(crate) const CHECK_SHEET: &str = "\
+Everything that is wrong is said at once, each with its line, what was meant
+to stand there and what to write. What is merely unusual is said as well, and
+is no error.
+
+Examples (the cars are invented):
+  rearline check-sheet tarn
+  rearline check-sheet cars/bin/car.toml --json
+  rearline check-sheet tarn --upgrade";
+
+/// Behind the help of `schema`.
+pub(crate) const SCHEMA: &str = "\
+Examples:
+  rearline schema pressures > pressures.schema.json
+  rearline schema sheet       the sheet itself, for an editor that completes keys
+  rearline schema errors      what comes with exit status 2 or 3 and --json";
+
+/// Behind the help of `completions`.
+pub(crate) const COMPLETIONS: &str = "\
+Examples:
+  rearline completions bash > ~/.local/share/bash-completion/completions/rearline
+  rearline completions fish > ~/.config/fish/completions/rearline.fish";
+
+/// Behind the help of `manual`.
+pub(crate) const MANUAL: &str = "\
+Examples:
+  rearline manual | man -l -
+  rearline manual --verb pressures | man -l -
+  rearline manual --folder ~/.local/share/man/man1";

@@ -1,0 +1,142 @@
+//! What can be said on the command line, in groups that a verb takes as it needs them.
+//!
+//! Figures arrive here as text; `state` reads them, so that everything that is wrong is said at once.
+
+pub(crate) mod help;
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+/// Which car, and where cars are kept.
+#[derive(Args, Debug)]
+pub(crate) struct CarOption {
+    /// Name in the cars folder, or path to a sheet
+    ///
+    /// Whatever holds a path separator or ends in `.toml` is taken as a path.
+    #[arg(value_name = "CAR")]
+    pub(crate) car: String,
+    #[command(flatten)]
+    pub(crate) folder: FolderOption,
+}
+
+/// Where cars are kept.
+#[derive(Args, Debug)]
+pub(crate) struct FolderOption {
+    /// The cars folder
+    #[arg(long, value_name = "DIR", default_value = "cars")]
+    pub(crate) cars: PathBuf,
+}
+
+/// Changes to what the sheet says, for this once.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What is on the car")]
+pub(crate) struct SheetOptions {
+    /// Take another value for one key of the sheet
+    ///
+    /// May be given again and again. The value is written and checked as on the sheet; the sheet itself stays as it
+    /// is.
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) with: Vec<String>,
+    /// Setting of the bias valve: "2.5 turns", or a position
+    #[arg(long, value_name = "SETTING", allow_hyphen_values = true)]
+    pub(crate) valve: Option<String>,
+}
+
+/// What is aboard, what the car stands on, which day it is.
+#[derive(Args, Debug, Default)]
+#[command(next_help_heading = "The state of the car")]
+pub(crate) struct StateOptions {
+    /// What it drives on [default: hard gravel]
+    ///
+    /// One that is built in (dry tarmac, wet tarmac, hard gravel, loose gravel, packed snow, ice) or one of the
+    /// sheet's own.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) surface: Option<String>,
+    /// The most grip that the surface gives: force over load
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
+    pub(crate) grip: Option<String>,
+    /// Fuel aboard: "30 L", dry, half or full [default: half]
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    pub(crate) fuel: Option<String>,
+    /// Nobody and nothing aboard but fuel
+    #[arg(long)]
+    pub(crate) no_crew: bool,
+    /// Pads or linings are cold
+    #[arg(long)]
+    pub(crate) cold: bool,
+    /// The day [default: today]
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) on: Option<String>,
+}
+
+/// What foot and hand do.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What the driver does")]
+pub(crate) struct ForceOptions {
+    /// Force of the foot on the pedal: "300 N"
+    #[arg(long, value_name = "FORCE", allow_hyphen_values = true)]
+    pub(crate) foot: Option<String>,
+    /// Force of the hand on the lever's grip: "150 N"
+    #[arg(long, value_name = "FORCE", allow_hyphen_values = true)]
+    pub(crate) hand: Option<String>,
+}
+
+/// How the result is written.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What comes out")]
+pub(crate) struct OutputOptions {
+    #[command(flatten)]
+    pub(crate) units: UnitsOption,
+    #[command(flatten)]
+    pub(crate) json: JsonOption,
+}
+
+/// For people.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What comes out")]
+pub(crate) struct UnitsOption {
+    /// Units to show, commas between [default: bar,mm,N]
+    ///
+    /// A unit each for pressure, length, force, torque, mass and volume, in any order; those left out follow the
+    /// others or stay as they are.
+    #[arg(long = "units", value_name = "LIST")]
+    pub(crate) list: Option<String>,
+}
+
+/// For other programs.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What comes out")]
+pub(crate) struct JsonOption {
+    /// One JSON object in SI units, for other programs
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Options that every computing verb takes, so that a script can give all verbs the same ones, and that change nothing
+/// in some. They are not shown there, and the result says so.
+#[derive(Args, Debug)]
+pub(crate) struct IdleOptions {
+    #[arg(long, value_name = "SPEED", hide = true)]
+    speed: Option<String>,
+    #[arg(long, value_name = "N", hide = true)]
+    draws: Option<u32>,
+    #[arg(long, value_name = "N", hide = true)]
+    seed: Option<u64>,
+    #[arg(long, hide = true)]
+    strict: bool,
+}
+
+impl IdleOptions {
+    /// Those that were given.
+    pub(crate) fn given(&self) -> impl Iterator<Item = &'static str> {
+        [
+            ("--speed", self.speed.is_some()),
+            ("--draws", self.draws.is_some()),
+            ("--seed", self.seed.is_some()),
+            ("--strict", self.strict),
+        ]
+        .into_iter()
+        .filter_map(|(option, given)| given.then_some(option))
+    }
+}

@@ -1,0 +1,77 @@
+//! What a result leaned on, what was unusual, and what a computed figure is not: the foot of every page.
+
+use engine::car::Assembled;
+
+use super::ink;
+use super::page::Page;
+use super::words::counted;
+
+/// Guesses that are written out.
+const MOST_GUESSES: usize = 6;
+/// Keys that are named among those left out, on the page of a result.
+const MOST_LEFT_OUT: usize = 8;
+
+/// What stands at the foot of every page.
+pub(crate) const CAUTION: &str =
+    "Computed figures do not replace a brake test at walking pace, in a safe place.";
+
+/// Warnings, defaults, caution.
+pub(crate) fn foot(page: &mut Page, assembled: &Assembled) {
+    warnings(page, assembled);
+    defaults(page, assembled, MOST_LEFT_OUT);
+    page.gap();
+    page.paragraph(ink::heavy, CAUTION);
+}
+
+/// What is unusual.
+pub(crate) fn warnings(page: &mut Page, assembled: &Assembled) {
+    let warnings = &assembled.warnings;
+    if warnings.is_empty() {
+        return;
+    }
+    page.heading(counted(
+        warnings.len(),
+        "Look at this again",
+        "Look at these again",
+    ));
+    for warning in warnings {
+        page.item(&format!("{}: {}", warning.path, warning.text));
+    }
+}
+
+/// What does not come from the sheet; `most` keys that were left out are named.
+pub(crate) fn defaults(page: &mut Page, assembled: &Assembled, most: usize) {
+    let (guesses, left_out): (Vec<_>, Vec<_>) = assembled.leaned.iter().partition(|leaned| leaned.guess);
+    if guesses.is_empty() && left_out.is_empty() {
+        return;
+    }
+    page.heading("Not known of this car");
+    for guess in guesses.iter().take(MOST_GUESSES) {
+        page.item(&format!(
+            "{} is a guess: {} ({})",
+            guess.slot.path(),
+            guess.value.replace(' ', "\u{a0}"),
+            guess.source
+        ));
+    }
+    if guesses.len() > MOST_GUESSES {
+        page.item(&format!("{} more guesses", guesses.len() - MOST_GUESSES));
+    }
+    if !left_out.is_empty() {
+        let mut names: Vec<String> = left_out
+            .iter()
+            .take(most)
+            .map(|leaned| leaned.slot.path())
+            .collect();
+        let others = left_out.len() - names.len();
+        if others > 0 {
+            names.push(format!("{others} more (--json lists all)"));
+        }
+        page.item(&format!(
+            "{} left out, {}: {}",
+            counted(left_out.len(), "one key", &format!("{} keys", left_out.len())),
+            counted(left_out.len(), "a default stands in", "defaults stand in"),
+            names.join(", ")
+        ));
+    }
+}

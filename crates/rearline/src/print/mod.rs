@@ -1,0 +1,10 @@
+//! Results as a person reads them on a terminal: within 80 columns, the answer first.
+
+pub(crate) mod check_sheet;
+pub(crate) mod ink;
+pub(crate) mod leaned;
+pub(crate) mod new;
+pub(crate) mod overview;
+pub(crate) mod page;
+pub(crate) mod pressures;
+pub(crate) mod words;

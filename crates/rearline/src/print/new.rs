@@ -1,0 +1,25 @@
+//! What `new` says when it has written a sheet.
+
+use records::{Car, CarName};
+
+use super::page::Page;
+use super::{ink, words};
+
+/// Where the sheet is, and what comes next.
+pub(crate) fn page(car: &Car, name: &CarName) -> String {
+    let mut page = Page::default();
+    let path = car.sheet().path().display();
+    page.paragraph(ink::heavy, &format!("Wrote {path}: a sheet to fill in."));
+    page.gap();
+    page.plain("Open it in any text editor. What stands between \"…\" is yours to measure:");
+    page.item("both axles on borrowed scales, fluids in, nobody aboard;");
+    page.item("tape measure: wheelbase, tyre from floor to hub, pedal and lever ratios;");
+    page.item("bores as they are cast or stamped into the cylinders, pistons by vernier.");
+    page.gap();
+    page.plain("What you do not know yet may say \"guess\". Then:");
+    page.line(&format!(
+        "  rearline check-sheet {}",
+        words::quoted(name.as_str())
+    ));
+    page.into_text()
+}

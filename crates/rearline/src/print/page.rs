@@ -1,0 +1,216 @@
+//! A page of text: paragraphs, ruled tables, labelled lines. No line is wider than [`WIDTH`].
+
+use textwrap::{Options, WordSeparator, WordSplitter};
+use unicode_width::UnicodeWidthStr;
+
+use super::ink;
+
+/// Columns of a page.
+pub(crate) const WIDTH: usize = 78;
+
+/// Columns of the labels of labelled lines.
+const LABEL: usize = 14;
+
+/// How a rule is drawn: one code for the whole house, readable without colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Stroke {
+    /// Solid: the front axle.
+    Front,
+    /// Dashed: the rear axle.
+    Rear,
+    /// Double: the hand.
+    Hand,
+}
+
+impl Stroke {
+    const fn sign(self) -> char {
+        match self {
+            Self::Front => '─',
+            Self::Rear => '╌',
+            Self::Hand => '═',
+        }
+    }
+
+    fn inked(self, text: &str) -> String {
+        match self {
+            Self::Front => ink::front(text),
+            Self::Rear => ink::rear(text),
+            Self::Hand => ink::hand(text),
+        }
+    }
+}
+
+/// A page as it grows.
+#[derive(Debug, Default)]
+pub(crate) struct Page {
+    text: String,
+}
+
+impl Page {
+    /// The page's text. Blanks that must not be broken have done their work and become plain ones.
+    pub(crate) fn into_text(self) -> String {
+        self.text.replace('\u{a0}', " ")
+    }
+
+    /// An empty line, unless there is one already or the page has just begun.
+    pub(crate) fn gap(&mut self) {
+        if !self.text.is_empty() && !self.text.ends_with("\n\n") {
+            self.text.push('\n');
+        }
+    }
+
+    /// A paragraph, each of its lines in an ink.
+    pub(crate) fn paragraph(&mut self, ink: fn(&str) -> String, text: &str) {
+        for line in wrapped(text, "", "") {
+            self.line(&ink(&line));
+        }
+    }
+
+    /// A paragraph in no ink.
+    pub(crate) fn plain(&mut self, text: &str) {
+        self.paragraph(str::to_owned, text);
+    }
+
+    /// An item of a list.
+    pub(crate) fn item(&mut self, text: &str) {
+        for line in wrapped(text, "  - ", "    ") {
+            self.line(&line);
+        }
+    }
+
+    /// An item that belongs to an axle or to the hand.
+    pub(crate) fn bulleted(&mut self, stroke: Stroke, text: &str) {
+        let bullet = stroke.sign().to_string().repeat(2);
+        for (at, line) in wrapped(text, &format!("  {bullet} "), "     ")
+            .into_iter()
+            .enumerate()
+        {
+            let line = if at == 0 {
+                line.replacen(&bullet, &stroke.inked(&bullet), 1)
+            } else {
+                line
+            };
+            self.line(&line);
+        }
+    }
+
+    /// A label, and what stands behind it.
+    pub(crate) fn labelled(&mut self, label: &str, text: &str) {
+        let label = format!("  {label:<width$}", width = LABEL - 2);
+        for line in wrapped(text, &label, &" ".repeat(LABEL)) {
+            self.line(&line);
+        }
+    }
+
+    /// A heading with no rule.
+    pub(crate) fn heading(&mut self, text: &str) {
+        self.gap();
+        self.line(&ink::heavy(text));
+    }
+
+    /// A rule across the page with a heading in it.
+    pub(crate) fn rule(&mut self, stroke: Stroke, heading: &str) {
+        let sign = stroke.sign().to_string();
+        let behind = sign.repeat(WIDTH.saturating_sub(heading.width() + 4));
+        self.line(&stroke.inked(&format!("{} {heading} {behind}", sign.repeat(2))));
+    }
+
+    /// A line as it is.
+    pub(crate) fn line(&mut self, text: &str) {
+        self.text.push_str(text.trim_end());
+        self.text.push('\n');
+    }
+}
+
+fn wrapped(text: &str, first: &str, others: &str) -> Vec<String> {
+    let options = Options::new(WIDTH)
+        .initial_indent(first)
+        .subsequent_indent(others)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation);
+    textwrap::wrap(text, options)
+        .into_iter()
+        .map(|line| line.into_owned())
+        .collect()
+}
+
+/// A table: a column of labels, then figures that line up on the right, then a remark.
+#[derive(Debug)]
+pub(crate) struct Table {
+    heads: Vec<&'static str>,
+    rows: Vec<Row>,
+}
+
+#[derive(Debug)]
+enum Row {
+    Rule(Stroke, &'static str),
+    Figures {
+        label: String,
+        cells: Vec<String>,
+        remark: &'static str,
+    },
+}
+
+impl Table {
+    /// With the heads of its columns of figures.
+    pub(crate) fn new(heads: Vec<&'static str>) -> Self {
+        Self {
+            heads,
+            rows: Vec::new(),
+        }
+    }
+
+    /// Rules a part of it off.
+    pub(crate) fn rule(&mut self, stroke: Stroke, heading: &'static str) {
+        self.rows.push(Row::Rule(stroke, heading));
+    }
+
+    /// A row of figures, one a column.
+    pub(crate) fn row(&mut self, label: &str, cells: Vec<String>, remark: &'static str) {
+        self.rows.push(Row::Figures {
+            label: label.to_owned(),
+            cells,
+            remark,
+        });
+    }
+
+    /// Puts it on a page.
+    pub(crate) fn onto(&self, page: &mut Page) {
+        let mut label_width = 0;
+        let mut widths: Vec<usize> = self.heads.iter().map(|head| head.width()).collect();
+        for row in &self.rows {
+            if let Row::Figures { label, cells, .. } = row {
+                label_width = label_width.max(label.width());
+                for (width, cell) in widths.iter_mut().zip(cells) {
+                    *width = (*width).max(cell.width());
+                }
+            }
+        }
+        let right = |cells: &mut dyn Iterator<Item = &str>| -> String {
+            widths
+                .iter()
+                .zip(cells)
+                .map(|(&width, cell)| format!("   {}{cell}", blanks(width, cell)))
+                .collect()
+        };
+        let heads = right(&mut self.heads.iter().copied());
+        page.line(&ink::aside(&format!("{}{heads}", " ".repeat(label_width))));
+        for row in &self.rows {
+            match row {
+                Row::Rule(stroke, heading) => page.rule(*stroke, heading),
+                Row::Figures { label, cells, remark } => {
+                    let figures = right(&mut cells.iter().map(String::as_str));
+                    page.line(&format!(
+                        "{label}{}{figures}   {}",
+                        blanks(label_width, label),
+                        ink::heavy(remark)
+                    ));
+                }
+            }
+        }
+    }
+}
+
+fn blanks(width: usize, text: &str) -> String {
+    " ".repeat(width.saturating_sub(text.width()))
+}

@@ -1,0 +1,137 @@
+//! The page of `settings`.
+
+use engine::balance::{KneeAnswer, Purpose, Setting};
+use quantity::show;
+
+use super::page::{Page, Table};
+use super::{ink, leaned, title, words};
+use crate::opened::Opened;
+use crate::units::{self, Units};
+use crate::verbs::settings::{Outcome, RowRange, counts_positions};
+
+/// One sentence, the settings a surface and load, the road's, and what it all rests on.
+pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
+    let mut page = Page::default();
+    title::car(&mut page, opened);
+    page.gap();
+    let rows: Vec<(&Setting, &RowRange)> = outcome
+        .settings
+        .rows
+        .iter()
+        .zip(&outcome.ranges)
+        .filter(|(row, _)| shown(outcome, row))
+        .collect();
+    page.paragraph(ink::heavy, &answer(outcome, &rows));
+    if outcome.settings.tied {
+        page.plain("The centre ties front to rear; these settings are those of free axles.");
+    }
+    page.gap();
+    table(outcome, &rows, units).onto(&mut page);
+    let mut reasons: Vec<String> = Vec::new();
+    for (row, _) in rows.iter().filter(|(row, _)| !row.reachable) {
+        if let Some(why) = row.why_not {
+            let said = format!("{}, {}: {why}", row.surface, words::fuel(row.laden.fuel, units));
+            if !reasons.contains(&said) && row.purpose == Purpose::Stage {
+                reasons.push(said);
+            }
+        }
+    }
+    if !reasons.is_empty() {
+        page.heading("Cannot");
+        reasons.iter().for_each(|why| page.item(why));
+    }
+    road(&mut page, opened, outcome, units);
+    if rows.len() < outcome.settings.rows.len() && !outcome.runs_on.is_empty() {
+        page.gap();
+        page.plain("Other surfaces: --surface NAME, or all of them with --json.");
+    }
+    leaned::foot(&mut page, &opened.assembled);
+    page.into_text()
+}
+
+/// Surfaces that the car competes on; all where the sheet names none or one was asked for.
+fn shown(outcome: &Outcome, row: &Setting) -> bool {
+    let named = |name: &str| outcome.runs_on.iter().any(|known| known.to_lowercase() == name.to_lowercase());
+    let any = outcome.settings.rows.iter().any(|row| named(&row.surface));
+    let one = outcome.settings.rows.iter().all(|other| other.surface == row.surface);
+    row.purpose == Purpose::Stage && (one || !any || named(&row.surface))
+}
+
+fn answer(outcome: &Outcome, rows: &[(&Setting, &RowRange)]) -> String {
+    let wanted = &outcome.wanted;
+    let reached = rows.iter().filter(|(row, _)| row.reachable).count();
+    let failing = rows.iter().filter(|(row, _)| row.rear_first_below.is_some()).count();
+    let mut said = match reached {
+        0 => format!("{wanted}: nothing here can be set so."),
+        all if all == rows.len() => format!("{wanted}: it can be set on every surface and load below."),
+        some => format!("{wanted}: it can be set in {some} of {} cases below.", rows.len()),
+    };
+    if failing > 0 {
+        said.push_str(" Right at one grip is not right at every: where a grip stands behind a row, the rear locks first below it.");
+    }
+    said
+}
+
+fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Table {
+    let bars = rows.iter().any(|(row, _)| row.bar.is_some());
+    let stepped = counts_positions(outcome.settings.scale);
+    let mut heads = vec!["fuel", "knee", if stepped { "position" } else { "turns" }];
+    if bars {
+        heads.push("bar turns");
+    }
+    heads.push("rear first below");
+    let mut table = Table::new(heads);
+    let knees = units::column(
+        rows.iter().filter_map(|(row, _)| match row.knee {
+            KneeAnswer::At(knee) => Some(knee.pa()),
+            _ => None,
+        }),
+        units.pressure,
+    );
+    for (row, range) in rows {
+        let mut cells = vec![
+            words::fuel(row.laden.fuel, units),
+            match row.knee {
+                KneeAnswer::At(knee) => show(knee.pa(), units.pressure, knees),
+                KneeAnswer::NoneNeeded => "none needed".to_owned(),
+                KneeAnswer::Cannot(_) => "cannot".to_owned(),
+            },
+            row.knob.map_or_else(|| "–".to_owned(), |knob| words::ranged(knob, range.knob)),
+        ];
+        if bars {
+            cells.push(row.bar.map_or_else(|| "–".to_owned(), |bar| words::ranged(bar.turns, range.bar_turns)));
+        }
+        cells.push(row.rear_first_below.map_or_else(String::new, words::ratio));
+        let remark = if row.reachable { "" } else { "cannot" };
+        table.row(&row.surface, cells, remark);
+    }
+    table
+}
+
+fn road(page: &mut Page, opened: &Opened, outcome: &Outcome, units: &Units) {
+    if !opened.car().road_registered {
+        return;
+    }
+    let Some(row) = outcome.settings.rows.iter().find(|row| row.purpose == Purpose::Road) else { return };
+    page.heading("On the road between stages: front first at every grip and load");
+    let stage = outcome.settings.rows.first().and_then(|row| row.knob);
+    let mut said = match (row.knee, row.knob) {
+        (KneeAnswer::NoneNeeded, _) => "as it is, without a valve".to_owned(),
+        (_, Some(knob)) => {
+            let unit = if counts_positions(outcome.settings.scale) { "position" } else { "turns" };
+            format!("{knob:.1} {unit}")
+        }
+        (KneeAnswer::At(knee), None) => {
+            let why = row.why_not.map_or_else(String::new, |why| format!(": {why}"));
+            format!("the valve cannot ({}{why})", words::figure(knee.pa(), units.pressure))
+        }
+        (KneeAnswer::Cannot(why), None) => why.to_string(),
+    };
+    if let (Some(stage), Some(road)) = (stage, row.knob) {
+        said.push_str(&format!("; {:.1} from the first stage setting above", road - stage).replace('-', "−"));
+    }
+    page.labelled("valve", &said);
+    if let Some(bar) = row.bar {
+        page.labelled("or bar", &format!("{:+.1} turns towards the front from where it stands", bar.turns).replace('-', "−"));
+    }
+}

@@ -1,0 +1,155 @@
+//! Figures as they stand in sentences.
+
+use engine::GRAVITY_M_S2;
+use quantity::si::{Force, Volume};
+use quantity::{Digits, Dimension, Unit, find_unit, show};
+
+use crate::units::Units;
+
+/// A figure of three digits with its unit.
+pub(crate) fn figure(si: f64, unit: Unit) -> String {
+    show(si, unit, crate::units::column([si], unit))
+}
+
+/// A ratio of two digits behind the point, such as a grip.
+pub(crate) fn ratio(value: f64) -> String {
+    format!("{value:.2}").replace('-', "−")
+}
+
+/// A share in whole per cent.
+pub(crate) fn per_cent(share: f64) -> String {
+    format!("{:.0}\u{a0}%", share * 100.0).replace('-', "−")
+}
+
+/// A deceleration over g.
+pub(crate) fn rate(rate: f64) -> String {
+    format!("{}\u{a0}g", ratio(rate))
+}
+
+/// A pull, with what a luggage scale says beside it.
+pub(crate) fn pull(force: Force, units: &Units) -> String {
+    let shown = figure(force.n(), units.force);
+    match find_unit("kgf", Dimension::Force) {
+        Ok(kilograms) if kilograms != units.force => {
+            format!("{shown} ({:.1}\u{a0}kg)", kilograms.from_si(force.n()))
+        }
+        _ => shown,
+    }
+}
+
+/// What scales show under a load.
+pub(crate) fn scales(load: Force, units: &Units) -> String {
+    show(load.n() / GRAVITY_M_S2, units.mass, Digits::Places(0))
+}
+
+/// Fuel, as it is filled in.
+pub(crate) fn fuel(volume: Volume, units: &Units) -> String {
+    figure(volume.m3(), units.fuel)
+}
+
+/// `a, b and c`.
+pub(crate) fn list(members: &[String]) -> String {
+    match members.split_last() {
+        None => String::new(),
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+    }
+}
+
+/// `one` where there is one, otherwise `several`.
+pub(crate) const fn counted<'a>(count: usize, one: &'a str, several: &'a str) -> &'a str {
+    if count == 1 { one } else { several }
+}
+
+/// A name as a shell takes it.
+pub(crate) fn quoted(name: &str) -> String {
+    if name
+        .chars()
+        .all(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.'))
+    {
+        name.to_owned()
+    } else {
+        format!("\"{name}\"")
+    }
+}
+
+/// By how much the front leads, or the rear: `7 %`.
+pub(crate) fn front_first(margin: f64) -> String {
+    if margin.is_finite() { per_cent(margin.abs()) } else { "everything".to_owned() }
+}
+
+/// The margin with its sign: above zero the front leads.
+pub(crate) fn margin(margin: f64) -> String {
+    if !margin.is_finite() {
+        return "–".to_owned();
+    }
+    let sign = if margin > 0.0 { "+" } else { "" };
+    format!("{sign}{}", per_cent(margin))
+}
+
+/// A share of the draws.
+pub(crate) fn chance(share: f64) -> String {
+    match share {
+        none if none <= 0.0 => "none".to_owned(),
+        few if few < 0.01 => "fewer than 1\u{a0}%".to_owned(),
+        most if most > 0.99 && most < 1.0 => "more than 99\u{a0}%".to_owned(),
+        share => per_cent(share),
+    }
+}
+
+/// `1.4 times`.
+pub(crate) fn times(ratio: f64) -> String {
+    format!("{ratio:.1} times")
+}
+
+/// A count of turns or a position, with its range behind it.
+pub(crate) fn ranged(value: f64, range: Option<engine::ranges::Range>) -> String {
+    let shown = |value: f64| format!("{value:.1}").replace('-', "−");
+    match range {
+        Some(range) => format!("{} ({}…{})", shown(value), shown(range.low), shown(range.high)),
+        None => shown(value),
+    }
+}
+
+/// What a centre's drag means for a turn.
+pub(crate) const fn graded(drag: f64) -> &'static str {
+    match drag {
+        free if free < 0.4 => "the car can turn",
+        partly if partly < 0.65 => "the car turns partly",
+        spoilt if spoilt < 1.0 => "the turn is spoilt",
+        _ => "all four stop",
+    }
+}
+
+/// How a coupling was read.
+pub(crate) fn read_as(reading: &engine::lever::Reading) -> String {
+    let place = match reading.turns_at {
+        TurnsAt::Given => format!("{:.2} turns a wheel turn, as on the sheet", reading.turns),
+        TurnsAt::Propshaft => format!("on the propshaft, {:.2} turns a wheel turn: the sheet does not say", reading.turns),
+        TurnsAt::Wheels => "behind the final drive: the sheet does not say".to_owned(),
+    };
+    match (reading.off_the_curve, reading.beyond) {
+        (false, _) => place,
+        (true, Beyond::HeldFlat) => format!("{place}; beyond its curve's end, held flat"),
+        (true, Beyond::GoesOn) => format!("{place}; beyond its curve's end, going on as it did"),
+    }
+}
+
+/// The same as a condition.
+pub(crate) fn if_read(reading: &engine::lever::Reading) -> String {
+    let place = match reading.turns_at {
+        TurnsAt::Given => "",
+        TurnsAt::Propshaft => "it turns on the propshaft",
+        TurnsAt::Wheels => "it turns as fast as the wheels",
+    };
+    let way = match (reading.off_the_curve, reading.beyond) {
+        (true, Beyond::GoesOn) => "the curve goes on rising",
+        (true, Beyond::HeldFlat) => "the curve stays flat",
+        (false, _) => "",
+    };
+    match (place, way) {
+        ("", way) => way.to_owned(),
+        (place, "") => place.to_owned(),
+        (place, way) => format!("{place} and {way}"),
+    }
+}

@@ -1,0 +1,173 @@
+//! The state that a car is in while something is asked of it, from what the command line says.
+
+use engine::brake::Warmth;
+use engine::car::{Car, Date, Surface};
+use engine::loads::{Aboard, Fuel, Laden};
+use quantity::si::{Force, Volume};
+use quantity::{Amount, Dimension, Spread, units_of};
+
+use crate::nearest;
+use crate::options::StateOptions;
+use crate::trouble::Wrong;
+
+/// What it drives on when nothing is said.
+const USUAL_SURFACE: &str = "hard gravel";
+
+/// The range of a figure that an option gives, as it is written on a sheet.
+type Range = (&'static str, &'static str);
+
+const GRIP: Range = ("0.02", "2.5");
+const FOOT: Range = ("0 N", "3000 N");
+const HAND: Range = ("0 N", "2000 N");
+
+/// A car's state.
+#[derive(Clone, Debug)]
+pub(crate) struct State {
+    /// What it drives on, its peak as asked for.
+    pub(crate) surface: Surface,
+    /// Whether crew and items are aboard.
+    pub(crate) crew: bool,
+    /// How it stands on its wheels with all that.
+    pub(crate) laden: Laden,
+    /// Whether its pads are warm.
+    pub(crate) warmth: Warmth,
+    /// The day.
+    pub(crate) day: Date,
+}
+
+impl State {
+    /// Reads the options for a car. Everything that is wrong is found at once.
+    pub(crate) fn of(car: &Car, options: &StateOptions) -> Result<Self, Wrong> {
+        let mut wrong = Wrong::default();
+        let surface = wrong.note(surface(car, options));
+        let fuel = wrong.note(fuel(car, options.fuel.as_deref()));
+        let day = wrong.note(options.on.as_deref().map_or_else(|| Ok(today()), day));
+        match (surface, fuel, day) {
+            (Some(surface), Some(fuel), Some(day)) => Ok(Self {
+                surface,
+                crew: !options.no_crew,
+                laden: Laden::of(
+                    car,
+                    Aboard {
+                        crew: !options.no_crew,
+                        fuel,
+                    },
+                ),
+                warmth: if options.cold { Warmth::Cold } else { Warmth::Warm },
+                day,
+            }),
+            _ => Err(wrong),
+        }
+    }
+}
+
+/// The force of a foot, within what a foot and a pedal can do.
+pub(crate) fn foot(text: &str) -> Result<Force, Wrong> {
+    figure("--foot", text, Dimension::Force, FOOT).map(Force::from_n)
+}
+
+/// The force of a hand, within what a lever is tried with.
+pub(crate) fn hand(text: &str) -> Result<Force, Wrong> {
+    figure("--hand", text, Dimension::Force, HAND).map(Force::from_n)
+}
+
+fn surface(car: &Car, options: &StateOptions) -> Result<Surface, Wrong> {
+    let name = options.surface.as_deref().unwrap_or(USUAL_SURFACE);
+    let grip = options
+        .grip
+        .as_deref()
+        .map(|text| figure("--grip", text, Dimension::Ratio, GRIP))
+        .transpose()?;
+    let Some(surface) = car.surface(name) else {
+        let names: Vec<&str> = car.surfaces.iter().map(|surface| &*surface.name).collect();
+        let remedy = match nearest::of(name, names.iter().copied()) {
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None => format!("there are: {}", names.join(", ")),
+        };
+        let text = format!("there is no surface `{name}`");
+        return Err(Wrong::option(
+            "--surface",
+            name,
+            0..name.len(),
+            "unknown-surface",
+            text,
+            remedy,
+        ));
+    };
+    Ok(grip.map_or_else(|| surface.clone(), |grip| surface.with_peak(grip)))
+}
+
+fn fuel(car: &Car, text: Option<&str>) -> Result<Fuel, Wrong> {
+    let Some(text) = text else { return Ok(Fuel::Half) };
+    let trouble = |slug, what: &str, remedy: &str| {
+        Err(Wrong::option(
+            "--fuel",
+            text,
+            0..text.len(),
+            slug,
+            what.to_owned(),
+            remedy.to_owned(),
+        ))
+    };
+    let Some(tank) = car.load.tank else {
+        let remedy = "write `tank` under [load], or leave the option out: the fuel stays as weighed";
+        return trouble("no-tank", "the sheet says nothing of a tank", remedy);
+    };
+    match text.trim() {
+        "dry" => return Ok(Fuel::Dry),
+        "half" => return Ok(Fuel::Half),
+        "full" => return Ok(Fuel::Full),
+        _ => {}
+    }
+    let m3 = figure("--fuel", text, Dimension::Volume, ("0 L", "300 L"))?;
+    let asked = Volume::from_m3(m3);
+    if asked > tank.capacity {
+        let litre = units_of(Dimension::Volume)[0];
+        let holds = quantity::print(&Amount::exact(Dimension::Volume, tank.capacity.m3()), litre);
+        return trouble(
+            "beyond-tank",
+            &format!("the tank holds {holds}"),
+            "ask for so much or less, or write `full`",
+        );
+    }
+    Ok(Fuel::Of(asked))
+}
+
+fn day(text: &str) -> Result<Date, Wrong> {
+    text.trim().parse().map_err(|_| {
+        let what = format!("`{text}` is not a day");
+        let remedy = "write year, month and day, such as 2026-05-01".to_owned();
+        Wrong::option("--on", text, 0..text.len(), "not-a-day", what, remedy)
+    })
+}
+
+/// The only place where the day is read.
+fn today() -> Date {
+    jiff::ZonedDateTime::now().date()
+}
+
+/// One figure of an option, in SI: without tolerance, within its range.
+fn figure(option: &'static str, text: &str, dimension: Dimension, range: Range) -> Result<f64, Wrong> {
+    let amount = quantity::parse(text, dimension).map_err(|fault| Wrong::quantity(option, text, &fault))?;
+    let trouble = |slug, what, remedy| Err(Wrong::option(option, text, 0..text.len(), slug, what, remedy));
+    if amount.spread != Spread::Exact {
+        let what = "a tolerance is not taken here".to_owned();
+        return trouble(
+            "option-tolerance",
+            what,
+            "write the one figure that is to be looked at".to_owned(),
+        );
+    }
+    let ends = [range.0, range.1].map(|end| quantity::parse(end, dimension).map(|end| end.si));
+    if let [Ok(low), Ok(high)] = ends
+        && !(low..=high).contains(&amount.si)
+    {
+        let what = format!("`{}` is outside what is computed", text.trim());
+        return trouble(
+            "out-of-range",
+            what,
+            format!("{} to {} is taken", range.0, range.1),
+        );
+    }
+    Ok(amount.si)
+}

@@ -1,0 +1,30 @@
+//! `completions`: what a shell completes.
+
+use clap::Args;
+use clap_complete::Shell;
+
+use crate::command_line;
+use crate::ending::{Ending, Stop};
+use crate::options::help;
+use crate::voice::Voice;
+
+/// A script by which a shell completes verbs and options
+#[derive(Args, Debug)]
+#[command(after_long_help = help::COMPLETIONS)]
+pub(crate) struct Completions {
+    /// Which shell
+    #[arg(value_name = "SHELL")]
+    shell: Shell,
+}
+
+impl Completions {
+    /// Prints it.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let mut command = command_line::command();
+        let name = command.get_name().to_owned();
+        let mut script = Vec::new();
+        clap_complete::generate(self.shell, &mut command, name, &mut script);
+        voice.say_bytes(&script)?;
+        Ok(Ending::Fine)
+    }
+}

@@ -1,0 +1,118 @@
+//! `lever`: whether the hand stops the rear wheels, and what it takes.
+
+use clap::Args;
+use engine::car::{Car, LeverKind};
+use engine::lever::{LeverAnswer, LeverBench, Pull, other_layout};
+
+use crate::ending::{Ending, Stop};
+use crate::headline::{self, Headline};
+use crate::opened::Opened;
+use crate::options::{
+    CarOption, DrawOptions, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption, StateOptions, help,
+};
+use crate::print;
+use crate::state;
+use crate::trouble::Wrong;
+use crate::units::Units;
+use crate::views::lever::LeverView;
+use crate::views::{self, Head, Headed};
+use crate::voice::Voice;
+
+/// Name of the verb.
+pub(crate) const NAME: &str = "lever";
+
+/// Whether the hand stops the rear wheels
+///
+/// The torque that it takes against the ground and against what the drivetrain carries back from the front wheels; the
+/// pressure, force and travel for it, warm and cold, against what driver, cylinder and room have; and the other layout
+/// beside it.
+#[derive(Args, Debug)]
+#[command(after_long_help = help::LEVER)]
+pub(crate) struct LeverVerb {
+    #[command(flatten)]
+    car: CarOption,
+    /// The driver's pull, in place of the sheet's hand_pull: "200 N"
+    #[arg(long, value_name = "FORCE", allow_hyphen_values = true)]
+    hand: Option<String>,
+    #[command(flatten)]
+    speed: SpeedOption,
+    #[command(flatten)]
+    changes: SheetOptions,
+    #[command(flatten)]
+    state: StateOptions,
+    #[command(flatten)]
+    draws: DrawOptions,
+    #[command(flatten)]
+    output: OutputOptions,
+    #[command(flatten)]
+    foot: IdleFoot,
+    #[command(flatten)]
+    strict: IdleStrict,
+}
+
+/// What came out.
+#[derive(Debug)]
+pub(crate) struct Outcome {
+    pub(crate) pull: Pull,
+    pub(crate) answer: LeverAnswer,
+    /// The same car with its lever in the other layout.
+    pub(crate) other: Option<(&'static str, LeverAnswer)>,
+    /// Why there is none.
+    pub(crate) no_other: &'static str,
+    pub(crate) headline: Headline,
+}
+
+impl Outcome {
+    /// Of a car with a lever; `None` where it has none.
+    pub(crate) fn of(car: &Car, opened: &Opened, pull: Pull, headline: Headline) -> Option<Self> {
+        let state = &opened.state;
+        let answer = LeverBench::of(car, state.warmth)?.answer(&state.laden, pull);
+        let other = other_layout(car).and_then(|(layout, other)| {
+            Some((layout, LeverBench::of(&other, state.warmth)?.answer(&state.laden, pull)))
+        });
+        let no_other = match &car.lever.as_ref()?.kind {
+            LeverKind::Cable(_) => "a cable has no other layout",
+            _ => "drums behind, and no [lever_brake] on the sheet to compare with",
+        };
+        Some(Self { pull, answer, other, no_other, headline })
+    }
+}
+
+impl LeverVerb {
+    /// Opens the car and answers.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let mut wrong = Wrong::default();
+        let hand = wrong.note(self.hand.as_deref().map(state::hand).transpose());
+        let speed = wrong.note(state::speed(&self.speed));
+        let plan = wrong.note(headline::plan(&self.draws));
+        let units = wrong.note(Units::of(&self.output.units));
+        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
+            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
+            opened => Some(opened?),
+        };
+        let (Some(hand), Some(speed), Some(plan), Some(units), Some(mut opened)) = (hand, speed, plan, units, opened)
+        else {
+            return Err(wrong.into());
+        };
+        for option in self.foot.given().chain(self.strict.given()) {
+            opened.warn(option, format!("has no effect on `{NAME}`"));
+        }
+        let Some(of_sheet) = opened.car().lever.as_ref().map(|lever| lever.hand_pull) else {
+            let what = "this car has no handbrake lever".to_owned();
+            let remedy = "describe it under [lever] on the sheet".to_owned();
+            return Err(Wrong::plain(&opened.sheet.path(), "no-lever", what, remedy).into());
+        };
+        let pull = Pull { hand: hand.unwrap_or(of_sheet), grip: opened.state.surface.peak, speed };
+        let headline = Headline::of(&opened, speed, hand, plan);
+        let Some(outcome) = Outcome::of(opened.car(), &opened, pull, headline) else {
+            return Err(wrong.into());
+        };
+        if self.output.json.json {
+            let view = Headed { head: Head::of(NAME, &opened), answer: LeverView::of(opened.car(), &outcome) };
+            voice.say_json(&views::to_json(&view)?)?;
+        } else {
+            voice.say(&print::lever::page(&opened, &outcome, &units))?;
+        }
+        Ok(Ending::Fine)
+    }
+}

@@ -1,0 +1,39 @@
+//! The verbs: one module each, with its options, what it does and its help.
+
+pub(crate) mod check_sheet;
+pub(crate) mod completions;
+pub(crate) mod manual;
+pub(crate) mod new;
+pub(crate) mod overview;
+pub(crate) mod pressures;
+pub(crate) mod schema;
+
+use clap::Subcommand;
+
+use crate::ending::{Ending, Stop};
+use crate::voice::Voice;
+
+/// What can be asked.
+#[derive(Subcommand, Debug)]
+pub(crate) enum Verb {
+    Pressures(pressures::Pressures),
+    New(new::New),
+    CheckSheet(check_sheet::CheckSheet),
+    Schema(schema::SchemaOf),
+    Completions(completions::Completions),
+    Manual(manual::Manual),
+}
+
+impl Verb {
+    /// Does it.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        match self {
+            Self::Pressures(verb) => verb.run(voice),
+            Self::New(verb) => verb.run(voice),
+            Self::CheckSheet(verb) => verb.run(voice),
+            Self::Schema(verb) => verb.run(voice),
+            Self::Completions(verb) => verb.run(voice),
+            Self::Manual(verb) => verb.run(voice),
+        }
+    }
+}

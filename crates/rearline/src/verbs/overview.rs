@@ -1,0 +1,92 @@
+//! No verb: the cars folder, made where there is none, and what a push and a pull do in each car.
+
+use clap::Args;
+use engine::hydraulics::Asked;
+use quantity::si::Force;
+use records::{Cars, Listing};
+
+use super::pressures::Outcome;
+use crate::demonstration;
+use crate::ending::{Ending, Stop};
+use crate::opened::{Opened, Sheet};
+use crate::options::{FolderOption, UnitsOption};
+use crate::print;
+use crate::trouble::{self, Wrong};
+use crate::units::Units;
+use crate::voice::Voice;
+
+/// A foot as in a hard stop [N].
+const FOOT_N: f64 = 300.0;
+/// A hand as in a turn [N].
+const HAND_N: f64 = 150.0;
+
+/// What can be said where no verb is.
+#[derive(Args, Debug)]
+pub(crate) struct Overview {
+    #[command(flatten)]
+    folder: FolderOption,
+    #[command(flatten)]
+    units: UnitsOption,
+}
+
+/// A car of the folder.
+#[derive(Debug)]
+pub(crate) struct Seen {
+    /// Name of its folder.
+    pub(crate) name: String,
+    /// What came out, or what is wrong with the sheet.
+    pub(crate) outcome: Result<Box<PushAndPull>, Wrong>,
+}
+
+/// What a push of the foot alone and a pull of the hand alone do in a car.
+#[derive(Debug)]
+pub(crate) struct PushAndPull {
+    pub(crate) opened: Opened,
+    pub(crate) push: Outcome,
+    /// `None` where there is no handbrake.
+    pub(crate) pull: Option<Outcome>,
+}
+
+impl Overview {
+    /// Makes the folder if it is not there, and looks at each car.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let units = Units::of(&self.units)?;
+        let folder = &self.folder.cars;
+        let made = folder.symlink_metadata().is_err();
+        if made {
+            demonstration::make(folder)?;
+        }
+        let refused = |fault| trouble::of_records(&folder.display().to_string(), &fault, None);
+        let Listing { found, left_out } = Cars::open(folder).and_then(|cars| cars.list()).map_err(refused)?;
+        let seen = found.into_iter().map(see).collect::<Result<Vec<_>, _>>()?;
+        let left_out: Vec<String> = left_out
+            .iter()
+            .map(|left| format!("{}: {}", left.path.display(), left.why))
+            .collect();
+        voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
+        Ok(Ending::Fine)
+    }
+}
+
+fn see(car: records::Car) -> Result<Seen, Stop> {
+    let name = car.name().to_owned();
+    let outcome = match Sheet::read(car).and_then(Opened::as_it_is) {
+        Ok(opened) => Ok(Box::new(push_and_pull(opened))),
+        Err(Stop::Wrong(wrong) | Stop::File(wrong)) => Err(wrong),
+        Err(other) => return Err(other),
+    };
+    Ok(Seen { name, outcome })
+}
+
+fn push_and_pull(opened: Opened) -> PushAndPull {
+    let outcome = |foot_n, hand_n| {
+        let asked = Asked {
+            foot: Force::from_n(foot_n),
+            hand: Force::from_n(hand_n),
+        };
+        Outcome::of(opened.car(), &opened.state, asked)
+    };
+    let push = outcome(FOOT_N, 0.0);
+    let pull = opened.car().lever.is_some().then(|| outcome(0.0, HAND_N));
+    PushAndPull { opened, push, pull }
+}

@@ -1,0 +1,129 @@
+//! `pressures`: what a given foot and hand do at every wheel.
+
+use clap::Args;
+use engine::car::circuit::Circuit;
+use engine::car::{Car, Master};
+use engine::hydraulics::{Answer, Asked, Hydraulics};
+use quantity::si::{Force, Pressure};
+
+use crate::ending::{Ending, Stop};
+use crate::ground::Ground;
+use crate::opened::Opened;
+use crate::options::{CarOption, ForceOptions, IdleOptions, OutputOptions, SheetOptions, StateOptions, help};
+use crate::print;
+use crate::state::{self, State};
+use crate::trouble::{COMMAND_LINE, Wrong};
+use crate::units::Units;
+use crate::views::pressures::PressuresView;
+use crate::views::{self, Head, Headed};
+use crate::voice::Voice;
+
+/// Name of the verb.
+pub(crate) const NAME: &str = "pressures";
+
+/// What a foot and a hand do at every wheel
+///
+/// For a force of the foot, of the hand, or of both: pressure, torque and force at the ground of each wheel, how far
+/// pedal and lever travel, and what uses that travel up. The car goes straight.
+#[derive(Args, Debug)]
+#[command(after_long_help = help::PRESSURES)]
+pub(crate) struct Pressures {
+    #[command(flatten)]
+    car: CarOption,
+    #[command(flatten)]
+    forces: ForceOptions,
+    #[command(flatten)]
+    changes: SheetOptions,
+    #[command(flatten)]
+    state: StateOptions,
+    #[command(flatten)]
+    output: OutputOptions,
+    #[command(flatten)]
+    idle: IdleOptions,
+}
+
+/// What came out.
+#[derive(Debug)]
+pub(crate) struct Outcome {
+    pub(crate) asked: Asked,
+    pub(crate) answer: Answer,
+    /// Under the wheels, as far as grip lets the car brake.
+    pub(crate) ground: Ground,
+    /// Whether the pedal works two cylinders.
+    pub(crate) twin: bool,
+    /// Every port of the circuit, with its pressure.
+    pub(crate) ports: Vec<(String, Pressure)>,
+}
+
+impl Outcome {
+    /// Of a car in its state.
+    pub(crate) fn of(car: &Car, state: &State, asked: Asked) -> Self {
+        let circuit = Circuit::of(car);
+        let hydraulics = Hydraulics::of_circuit(car, state.warmth, &circuit);
+        let answer = hydraulics.answer(&state.laden, asked);
+        let mut ports = Vec::new();
+        for (component, described) in circuit.components.iter().enumerate() {
+            for port in 0..described.ports.len() {
+                let port = engine::car::circuit::Port { component, port };
+                if let Some(pressure) = hydraulics.network.at_port(&answer.nodes, port) {
+                    ports.push((circuit.port_name(port), pressure));
+                }
+            }
+        }
+        Self {
+            asked,
+            ground: Ground::under(&state.laden, &answer, state.surface.peak),
+            answer,
+            twin: matches!(car.master, Master::Twin { .. }),
+            ports,
+        }
+    }
+}
+
+impl Pressures {
+    /// Opens the car and answers.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let mut wrong = Wrong::default();
+        let asked = wrong.note(self.asked());
+        let units = wrong.note(Units::of(&self.output.units));
+        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
+            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
+            opened => Some(opened?),
+        };
+        let (Some(asked), Some(units), Some(mut opened)) = (asked, units, opened) else {
+            return Err(wrong.into());
+        };
+        for option in self.idle.given() {
+            opened.warn(option, format!("has no effect on `{NAME}`"));
+        }
+        if self.forces.hand.is_some() && opened.car().lever.is_none() {
+            opened.warn("--hand", "has no effect: this car has no handbrake lever");
+        }
+        let outcome = Outcome::of(opened.car(), &opened.state, asked);
+        if self.output.json.json {
+            let view = Headed {
+                head: Head::of(NAME, &opened),
+                answer: PressuresView::of(&opened, &outcome),
+            };
+            voice.say_json(&views::to_json(&view)?)?;
+        } else {
+            voice.say(&print::pressures::page(&opened, &outcome, &units))?;
+        }
+        Ok(Ending::Fine)
+    }
+
+    fn asked(&self) -> Result<Asked, Wrong> {
+        if self.forces.foot.is_none() && self.forces.hand.is_none() {
+            let what = "neither foot nor hand does anything".to_owned();
+            let remedy = "say with what force: --foot \"300 N\", --hand \"150 N\", or both".to_owned();
+            return Err(Wrong::plain(COMMAND_LINE, "no-force", what, remedy));
+        }
+        let mut wrong = Wrong::default();
+        let foot = wrong.note(self.forces.foot.as_deref().map_or(Ok(Force::ZERO), state::foot));
+        let hand = wrong.note(self.forces.hand.as_deref().map_or(Ok(Force::ZERO), state::hand));
+        match (foot, hand) {
+            (Some(foot), Some(hand)) => Ok(Asked { foot, hand }),
+            _ => Err(wrong),
+        }
+    }
+}

@@ -1,0 +1,56 @@
+//! `schema`: the JSON Schema of a verb's result, or of the sheet.
+
+use clap::{Args, ValueEnum};
+use serde_json::Value;
+
+use super::{check_sheet, pressures};
+use crate::ending::{Ending, Stop};
+use crate::options::help;
+use crate::views::errors::{ErrorsView, FineView};
+use crate::views::pressures::PressuresView;
+use crate::views::{Headed, schema_of};
+use crate::voice::Voice;
+
+/// The shape of a verb's JSON result
+///
+/// Prints the JSON Schema of what a verb writes with --json, of the sheet, or of the errors.
+#[derive(Args, Debug)]
+#[command(after_long_help = help::SCHEMA)]
+pub(crate) struct SchemaOf {
+    /// What to describe
+    #[arg(value_name = "VERB")]
+    of: Described,
+}
+
+/// What has a schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Described {
+    /// What a foot and a hand do
+    Pressures,
+    /// A sheet without errors
+    CheckSheet,
+    /// What is wrong
+    Errors,
+    /// The sheet, car.toml
+    Sheet,
+}
+
+impl Described {
+    fn schema(self) -> Result<Value, Stop> {
+        Ok(match self {
+            Self::Pressures => schema_of::<Headed<PressuresView>>(pressures::NAME),
+            Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
+            Self::Errors => schema_of::<ErrorsView>("errors"),
+            Self::Sheet => sheet::json_schema(),
+        })
+    }
+}
+
+impl SchemaOf {
+    /// Prints it.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let schema = self.of.schema()?;
+        voice.say(&format!("{schema:#}\n"))?;
+        Ok(Ending::Fine)
+    }
+}

@@ -1,0 +1,126 @@
+//! The head that every computed result begins with.
+
+use std::collections::BTreeMap;
+
+use engine::car::Assembled;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{CONTRACT, Num};
+use crate::opened::Opened;
+
+/// A computed result: its head, then what the verb answers.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Headed<T> {
+    /// Which car, which state, what was leaned on.
+    #[serde(flatten)]
+    pub(crate) head: Head,
+    /// The verb's own keys.
+    #[serde(flatten)]
+    pub(crate) answer: T,
+}
+
+/// What a result was computed from.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Head {
+    /// Rises when a key changes its meaning; keys may be added without.
+    contract: u32,
+    /// Version of the program.
+    rearline: &'static str,
+    /// What was asked.
+    verb: &'static str,
+    /// Name of the car's folder, or of the sheet's file.
+    car: String,
+    /// Fingerprint of the sheet's bytes, in hexadecimal.
+    sheet_sha256: String,
+    /// The state that was computed for.
+    state: StateView,
+    /// Defaults that were taken where the sheet says nothing, or `guess`.
+    defaults: Vec<DefaultView>,
+    /// What is unusual, or has no effect.
+    warnings: Vec<WarningView>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct StateView {
+    /// Name of the surface.
+    surface: String,
+    /// Its peak, or what `--grip` put in its place: force over load.
+    grip: Num,
+    /// Whether crew and items are aboard.
+    crew: bool,
+    /// Fuel in the tank, in litres.
+    fuel_l: Num,
+    /// Whether the pads or linings are cold.
+    cold: bool,
+    /// The civil day.
+    #[schemars(extend("format" = "date"))]
+    day: String,
+    /// Keys of the sheet that the command replaced, each with its text.
+    overrides: BTreeMap<String, String>,
+}
+
+/// A default that was taken.
+#[derive(Serialize, JsonSchema)]
+pub(super) struct DefaultView {
+    /// Where.
+    key: String,
+    /// As a sheet would write it.
+    value: &'static str,
+    /// Where it comes from.
+    source: &'static str,
+    /// Whether the sheet says `guess`, or nothing.
+    guess: bool,
+}
+
+/// Something unusual.
+#[derive(Serialize, JsonSchema)]
+pub(super) struct WarningView {
+    /// The key or option that it concerns.
+    key: String,
+    /// What is unusual about it.
+    text: String,
+}
+
+impl Head {
+    /// Head of a verb's result for a car in its state.
+    pub(crate) fn of(verb: &'static str, opened: &Opened) -> Self {
+        let state = &opened.state;
+        Self {
+            contract: CONTRACT,
+            rearline: env!("CARGO_PKG_VERSION"),
+            verb,
+            car: opened.sheet.name().to_owned(),
+            sheet_sha256: opened.sheet.digest.to_string(),
+            state: StateView {
+                surface: state.surface.name.to_string(),
+                grip: state.surface.peak.into(),
+                crew: state.crew,
+                fuel_l: (state.laden.fuel.m3() * 1000.0).into(),
+                cold: state.warmth == engine::brake::Warmth::Cold,
+                day: state.day.to_string(),
+                overrides: opened.overrides.iter().cloned().collect(),
+            },
+            defaults: defaults(&opened.assembled),
+            warnings: warnings(&opened.assembled),
+        }
+    }
+}
+
+pub(super) fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
+    let view = |leaned: &engine::car::Leaned| DefaultView {
+        key: leaned.slot.path(),
+        value: leaned.value,
+        source: leaned.source,
+        guess: leaned.guess,
+    };
+    assembled.leaned.iter().map(view).collect()
+}
+
+pub(super) fn warnings(assembled: &Assembled) -> Vec<WarningView> {
+    let view = |warning: &engine::car::Warning| WarningView {
+        key: warning.path.clone(),
+        text: warning.text.clone(),
+    };
+    assembled.warnings.iter().map(view).collect()
+}

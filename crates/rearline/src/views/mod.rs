@@ -1,0 +1,24 @@
+//! Results as other programs read them: the shape of every JSON object, and its schema.
+
+pub(crate) mod errors;
+mod figure;
+mod head;
+pub(crate) mod pressures;
+mod schema;
+
+use serde::Serialize;
+
+use crate::ending::Stop;
+
+pub(crate) use figure::{Num, OrWhy};
+pub(crate) use head::{Head, Headed};
+pub(crate) use schema::of as schema_of;
+
+/// Number of the contract that results keep to; it rises when a key changes its meaning.
+pub(crate) const CONTRACT: u32 = 1;
+
+/// A view as one JSON object: keys without a figure are null, with the reason beside them.
+pub(crate) fn to_json(view: &impl Serialize) -> Result<serde_json::Value, Stop> {
+    let value = serde_json::to_value(view).map_err(|error| Stop::Output(error.into()))?;
+    Ok(figure::with_reasons(value))
+}

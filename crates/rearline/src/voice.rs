@@ -1,0 +1,44 @@
+//! Where what is said goes: results to standard output, everything else to standard error.
+
+use std::io::Write;
+
+use crate::ending::Stop;
+
+/// The two streams that a person or a program reads.
+pub(crate) struct Voice<'a> {
+    out: &'a mut dyn Write,
+    aside: &'a mut dyn Write,
+}
+
+impl<'a> Voice<'a> {
+    /// Over standard output and standard error, or what stands for them.
+    pub(crate) fn new(out: &'a mut dyn Write, aside: &'a mut dyn Write) -> Self {
+        Self { out, aside }
+    }
+
+    /// Says a result.
+    pub(crate) fn say(&mut self, text: &str) -> Result<(), Stop> {
+        self.say_bytes(text.as_bytes())
+    }
+
+    /// Says a result that need not be text.
+    pub(crate) fn say_bytes(&mut self, bytes: &[u8]) -> Result<(), Stop> {
+        self.out
+            .write_all(bytes)
+            .and_then(|()| self.out.flush())
+            .map_err(Stop::Output)
+    }
+
+    /// Says a result as one JSON object on one line.
+    pub(crate) fn say_json(&mut self, value: &serde_json::Value) -> Result<(), Stop> {
+        self.say(&format!("{value}\n"))
+    }
+
+    /// Says something beside the result. Where even that cannot be written there is nobody left to tell.
+    pub(crate) fn aside(&mut self, text: &str) {
+        let _ = self
+            .aside
+            .write_all(text.as_bytes())
+            .and_then(|()| self.aside.flush());
+    }
+}

@@ -1,0 +1,86 @@
+//! Help, manual pages, completions.
+
+use unicode_width::UnicodeWidthStr;
+
+use crate::bench::Bench;
+
+const VERBS: [&str; 6] = ["pressures", "new", "check-sheet", "schema", "completions", "manual"];
+
+#[test]
+fn help_fits_80_columns_and_shows_examples() {
+    let bench = Bench::empty();
+    let mut pages = vec![bench.run(&["--help"]).out, bench.run(&["-h"]).out];
+    for verb in VERBS {
+        let page = bench.run(&[verb, "--help"]).out;
+        assert!(page.contains(&format!("rearline {verb}")), "{page}");
+        pages.extend([page, bench.run(&[verb, "-h"]).out]);
+    }
+    for page in pages {
+        for line in page.lines() {
+            assert!(line.width() <= 80, "{line}");
+        }
+    }
+}
+
+#[test]
+fn every_example_of_the_help_runs() {
+    let bench = Bench::with_cars();
+    for verb in ["pressures", "check-sheet", "schema"] {
+        let page = bench.run(&[verb, "--help"]).out.replace("\\\n", "");
+        let examples: Vec<&str> = page.lines().filter_map(|line| line.trim().strip_prefix("rearline ")).collect();
+        assert!(examples.len() >= 3, "{page}");
+        for example in examples {
+            let command = example.split("   ").next().unwrap().split(" > ").next().unwrap();
+            let arguments = words(command);
+            let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+            let run = bench.run(&arguments);
+            assert_eq!(run.status, Some(0), "{example}: {}", run.aside);
+        }
+    }
+}
+
+/// Words as a shell parts them: quotes hold blanks together.
+fn words(command: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut quoted = false;
+    for c in command.trim().chars() {
+        match c {
+            '"' => quoted = !quoted,
+            ' ' if !quoted => words.push(String::new()),
+            _ => words.last_mut().unwrap().push(c),
+        }
+    }
+    words.retain(|word| !word.is_empty());
+    words
+}
+
+#[test]
+fn idle_options_are_not_shown() {
+    let page = Bench::empty().run(&["pressures", "--help"]).out;
+    for option in ["--speed", "--draws", "--seed", "--strict", "--svg"] {
+        assert!(!page.contains(option), "{option}");
+    }
+}
+
+#[test]
+fn manual_pages_come_out_whole_or_one_by_one() {
+    let bench = Bench::empty();
+    assert!(bench.run(&["manual"]).out.contains(".TH rearline 1"));
+    let page = bench.run(&["manual", "--verb", "pressures"]).out;
+    assert!(page.contains("luggage scale") && page.contains("rearline\\-pressures"), "{page}");
+    let run = bench.run(&["manual", "--folder", "share/man1"]);
+    assert_eq!(run.out.lines().count(), 1 + VERBS.len());
+    for verb in VERBS {
+        assert!(bench.path(&format!("share/man1/rearline-{verb}.1")).is_file(), "{verb}");
+    }
+}
+
+#[test]
+fn completions_know_the_verbs() {
+    let bench = Bench::empty();
+    for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
+        let run = bench.run(&["completions", shell]);
+        assert_eq!(run.status, Some(0));
+        assert!(VERBS.iter().all(|verb| run.out.contains(verb)), "{shell}");
+    }
+}

@@ -1,0 +1,108 @@
+//! Making and checking sheets, and the cars folder.
+
+use std::fs;
+
+use crate::bench::{Bench, CARS};
+
+#[test]
+fn alone_it_makes_the_folder_once_and_never_again() {
+    let bench = Bench::empty();
+    let run = bench.run(&[]);
+    assert_eq!((run.status, run.aside.as_str()), (Some(0), ""));
+    assert!(run.out.contains("Made the folder cars"), "{}", run.out);
+    assert!(run.out.contains("invented"));
+    for car in CARS {
+        assert!(run.out.contains(&format!("\n{car}: ")), "{car}:\n{}", run.out);
+    }
+    let sheet = bench.path("cars/tarn/car.toml");
+    fs::write(&sheet, "mine").unwrap();
+    let again = bench.run(&[]);
+    assert_eq!(again.status, Some(0));
+    assert!(!again.out.contains("Made"));
+    assert!(again.out.contains("rearline check-sheet tarn"), "{}", again.out);
+    assert_eq!(fs::read_to_string(&sheet).unwrap(), "mine");
+    fs::remove_dir_all(bench.path("cars/bin")).unwrap();
+    bench.run(&[]);
+    assert!(!bench.path("cars/bin").exists(), "what was taken out stays out");
+}
+
+#[test]
+fn an_empty_folder_says_what_to_do() {
+    let bench = Bench::empty();
+    fs::create_dir(bench.path("cars")).unwrap();
+    let run = bench.run(&[]);
+    assert_eq!(run.status, Some(0));
+    assert!(run.out.contains("holds no car yet") && run.out.contains("rearline new NAME"), "{}", run.out);
+    let run = bench.run(&["check-sheet", "tarn"]);
+    assert_eq!(run.status, Some(3));
+    assert!(run.aside.contains("holds no car yet"), "{}", run.aside);
+}
+
+#[test]
+fn another_folder_is_made_where_it_is_asked_for() {
+    let bench = Bench::empty();
+    assert_eq!(bench.run(&["--cars", "here/and there"]).status, Some(0));
+    assert!(bench.path("here/and there/tarn/car.toml").is_file());
+    fs::write(bench.path("file"), "").unwrap();
+    assert_eq!(bench.run(&["--cars", "file"]).status, Some(3));
+    assert_eq!(bench.run(&["--cars", "file/cars"]).status, Some(3));
+}
+
+#[test]
+fn a_new_sheet_is_written_once() {
+    let bench = Bench::empty();
+    let run = bench.run(&["new", "fell mk2"]);
+    assert_eq!(run.status, Some(0), "{}", run.aside);
+    assert!(run.out.contains("rearline check-sheet \"fell mk2\""), "{}", run.out);
+    let path = bench.path("cars/fell mk2/car.toml");
+    let sheet = fs::read_to_string(&path).unwrap();
+    assert!(sheet.contains("fell mk2"));
+    // It is to be filled in, and says where.
+    let run = bench.run(&["check-sheet", "fell mk2"]);
+    assert_eq!(run.status, Some(2));
+    assert!(run.aside.contains("wheelbase"), "{}", run.aside);
+    for name in ["fell mk2", "Fell MK2"] {
+        assert_eq!(bench.first_error(2, &["check-sheet", "fell mk2", "--json"])["file"], "cars/fell mk2/car.toml");
+        assert_eq!(bench.run(&["new", name]).status, Some(2), "{name}");
+    }
+    assert_eq!(fs::read_to_string(&path).unwrap(), sheet);
+    for name in ["", "con", "a/b", "..", "x.toml"] {
+        assert_eq!(bench.run(&["new", name]).status, Some(2), "{name}");
+    }
+}
+
+#[test]
+fn a_new_sheet_is_for_the_kind_of_car_that_was_named() {
+    let bench = Bench::empty();
+    let run = bench.run(&["new", "fell", "--with", "rear_brake.kind=drum", "--with", "master.split=diagonal"]);
+    assert_eq!(run.status, Some(0), "{}", run.aside);
+    let sheet = fs::read_to_string(bench.path("cars/fell/car.toml")).unwrap();
+    assert!(sheet.contains("drum") && sheet.contains("diagonal"));
+    let run = bench.run(&["new", "moss", "--with", "rear_brake.kind=drun", "--with", "lever.bore=5/8 in"]);
+    assert_eq!(run.status, Some(2));
+    assert!(run.aside.contains("--with:1:17:") && run.aside.contains("did you mean \"drum\"?"), "{}", run.aside);
+    assert!(!bench.path("cars/moss").exists());
+}
+
+#[test]
+fn a_sheet_is_checked_and_nothing_else() {
+    let bench = Bench::with_cars();
+    for car in CARS {
+        let run = bench.run(&["check-sheet", car]);
+        assert_eq!((run.status, run.aside.as_str()), (Some(0), ""), "{car}");
+        assert!(run.out.contains("nothing is wrong"), "{}", run.out);
+        let run = bench.run(&["check-sheet", car, "--upgrade"]);
+        assert_eq!(run.status, Some(0), "{car}");
+        assert!(run.out.contains("nothing to rewrite"), "{}", run.out);
+    }
+    assert!(bench.run(&["check-sheet", "bin"]).out.contains("line 57, lever.bore"));
+    let path = bench.path("cars/tarn/car.toml");
+    let sheet = fs::read_to_string(&path).unwrap();
+    fs::write(&path, sheet.replace("bore     = \"5/8 in\"", "boer     = \"5/8\"")).unwrap();
+    let run = bench.run(&["check-sheet", "tarn"]);
+    assert_eq!((run.status, run.out.as_str()), (Some(2), ""));
+    assert!(run.aside.contains("cars/tarn/car.toml:") && run.aside.contains("`lever.bore`"), "{}", run.aside);
+    let error = bench.first_error(2, &["check-sheet", "tarn", "--json"]);
+    assert_eq!(error["slug"], "unknown-key");
+    assert!(error["line"].as_u64().unwrap() > 50);
+}
