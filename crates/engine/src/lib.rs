@@ -9,6 +9,7 @@ pub mod car;
 pub mod drivetrain;
 pub mod fluid;
 pub mod foot;
+pub mod headline;
 pub mod hydraulics;
 mod interpolate;
 pub mod lever;
@@ -16,6 +17,7 @@ pub mod loads;
 pub mod network;
 pub mod ranges;
 mod solve;
+pub mod turn;
 pub mod tyre;
 pub mod working;
 

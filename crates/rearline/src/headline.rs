@@ -20,13 +20,22 @@ impl Headline {
         let asked = Asked {
             surface: std::sync::Arc::clone(&state.surface.name),
             grip: state.grip_given.then_some(state.surface.peak),
-            aboard: Aboard { crew: state.crew, fuel: Fuel::Of(state.laden.fuel) },
+            aboard: Aboard {
+                crew: state.crew,
+                fuel: Fuel::Of(state.laden.fuel),
+            },
             warmth: state.warmth,
             speed,
             hand,
         };
         let inputs = &opened.sheet.read.inputs;
-        Self(Headlines::of(opened.car(), inputs, &opened.assembled.toleranced, &asked, plan))
+        Self(Headlines::of(
+            opened.car(),
+            inputs,
+            &opened.assembled.toleranced,
+            &asked,
+            plan,
+        ))
     }
 }
 
@@ -38,5 +47,8 @@ pub(crate) fn plan(options: &DrawOptions) -> Result<Plan, Wrong> {
         let remedy = format!("ask for {MOST_DRAWS} at most; {DRAWS} are usual, 0 for none");
         return Err(Wrong::plain(COMMAND_LINE, "too-many-draws", what, remedy));
     }
-    Ok(Plan { draws, seed: options.seed.unwrap_or(Plan::default().seed) })
+    Ok(Plan {
+        draws,
+        seed: options.seed.unwrap_or(Plan::default().seed),
+    })
 }

@@ -4,6 +4,7 @@ mod command_line;
 mod demonstration;
 mod ending;
 mod ground;
+mod headline;
 mod nearest;
 mod opened;
 mod options;

@@ -1,13 +1,14 @@
 //! The state that a car is in while something is asked of it, from what the command line says.
 
+use engine::balance::Wish;
 use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
 use engine::loads::{Aboard, Fuel, Laden};
-use quantity::si::{Force, Volume};
+use quantity::si::{Force, Speed, Volume};
 use quantity::{Amount, Dimension, Spread, units_of};
 
 use crate::nearest;
-use crate::options::StateOptions;
+use crate::options::{SpeedOption, StateOptions};
 use crate::trouble::Wrong;
 
 /// What it drives on when nothing is said.
@@ -25,6 +26,8 @@ const HAND: Range = ("0 N", "2000 N");
 pub(crate) struct State {
     /// What it drives on, its peak as asked for.
     pub(crate) surface: Surface,
+    /// Whether `--grip` stands in the place of the surface's own peak.
+    pub(crate) grip_given: bool,
     /// Whether crew and items are aboard.
     pub(crate) crew: bool,
     /// How it stands on its wheels with all that.
@@ -45,6 +48,7 @@ impl State {
         match (surface, fuel, day) {
             (Some(surface), Some(fuel), Some(day)) => Ok(Self {
                 surface,
+                grip_given: options.grip.is_some(),
                 crew: !options.no_crew,
                 laden: Laden::of(
                     car,
@@ -69,6 +73,42 @@ pub(crate) fn foot(text: &str) -> Result<Force, Wrong> {
 /// The force of a hand, within what a lever is tried with.
 pub(crate) fn hand(text: &str) -> Result<Force, Wrong> {
     figure("--hand", text, Dimension::Force, HAND).map(Force::from_n)
+}
+
+/// The speed of the car; 50 km/h when nothing is said.
+pub(crate) fn speed(option: &SpeedOption) -> Result<Speed, Wrong> {
+    let text = option.speed.as_deref().unwrap_or("50 km/h");
+    figure("--speed", text, Dimension::Speed, ("1 km/h", "400 km/h")).map(Speed::from_m_s)
+}
+
+/// A list of grips, commas between.
+pub(crate) fn grips(text: &str) -> Result<Vec<f64>, Wrong> {
+    let mut wrong = Wrong::default();
+    let grips: Vec<f64> = text
+        .split(',')
+        .filter_map(|piece| wrong.note(figure("--grips", piece.trim(), Dimension::Ratio, GRIP)))
+        .collect();
+    if wrong.is_empty() { Ok(grips) } else { Err(wrong) }
+}
+
+/// What is wanted at first lock: `front-first 5 %`, `even`, `rear-first 3 %`.
+pub(crate) fn wish(text: &str) -> Result<Wish, Wrong> {
+    let trouble = || {
+        let what = format!("`{text}` is no wish for the first lock");
+        let remedy = "write \"front-first 5 %\", even, or \"rear-first 3 %\"".to_owned();
+        Wrong::option("--wanted", text, 0..text.len(), "unknown-wish", what, remedy)
+    };
+    let plain = text.trim();
+    if plain == "even" {
+        return Ok(Wish::EVEN);
+    }
+    let (which, share) = plain.split_once(char::is_whitespace).ok_or_else(trouble)?;
+    let share = figure("--wanted", share.trim(), Dimension::Ratio, ("0 %", "90 %"))?;
+    match which {
+        "front-first" => Ok(Wish::front_first(share)),
+        "rear-first" => Ok(Wish::rear_first(share)),
+        _ => Err(trouble()),
+    }
 }
 
 fn surface(car: &Car, options: &StateOptions) -> Result<Surface, Wrong> {

@@ -20,6 +20,47 @@ Units:
   A kilogram is a mass; for a force read off a scale in kilograms write kgf.
   Grip and other ratios stand bare: 0.62.";
 
+/// Behind the help of `balance`.
+pub(crate) const BALANCE: &str = "\
+What locks first:
+  An axle locks when its brakes ask for more than its load and the ground give.
+  Front first, the car goes straight on and can still be steered once the foot
+  comes off; rear first, it turns round. \"Front first by 7 %\" means that the
+  front uses 7 % more of its load than the rear at the moment it locks.
+
+Examples (the cars are invented):
+  rearline balance tarn
+  rearline balance sedge --grips 0.3,0.5,0.9 --fuel full --no-crew
+  rearline balance tarn --valve \"4 turns\" --surface \"wet tarmac\"
+  rearline balance scree --with master.bar.front_share=0.60 --draws 0";
+
+/// Behind the help of `settings`.
+pub(crate) const SETTINGS: &str = "\
+What is wanted:
+  front-first 5 %   the front uses at least 5 % more of its load at first lock
+  even              both ends at once
+  rear-first 3 %    the rear first, by so much
+  A valve only takes pressure away from the rear; where the rear is too weak it
+  says what would give more. Count turns in from fully out.
+
+Examples (the cars are invented):
+  rearline settings tarn
+  rearline settings tarn --surface \"wet tarmac\" --wanted even
+  rearline settings scree --wanted \"front-first 10 %\" --fuel full";
+
+/// Behind the help of `lever`.
+pub(crate) const LEVER: &str = "\
+What the hand has to do:
+  It stops the rear wheels against the ground, and against whatever a centre
+  coupling carries back from the front wheels while they still roll. In hand is
+  the torque at the driver's pull over the torque it takes: below 1 nothing
+  locks, below 1.3 late and one wheel first, above 1.4 promptly.
+
+Examples (the cars are invented):
+  rearline lever tarn
+  rearline lever tarn --hand \"30 kgf\" --surface \"loose gravel\" --speed \"40 km/h\"
+  rearline lever sedge --with lever.bore=\"0.75 in\" --cold";
+
 /// Behind the help of the whole.
 pub(crate) const WHOLE: &str = "\
 A car is a folder with a sheet in it, car.toml: what is on the car and what
@@ -30,6 +71,8 @@ To begin:
   rearline new fell           writes cars/fell/car.toml to fill in
   rearline check-sheet fell   says what is wrong or unusual on it
   rearline pressures fell --foot \"300 N\"
+  rearline balance fell       which end locks first
+  rearline lever fell         whether the hand stops the rear wheels
 
 Exit status: 0 done, 2 wrong input, 3 a file or the disk would not do,
 101 a fault of this program, 130 interrupted.

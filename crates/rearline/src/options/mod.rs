@@ -113,30 +113,69 @@ pub(crate) struct JsonOption {
     pub(crate) json: bool,
 }
 
-/// Options that every computing verb takes, so that a script can give all verbs the same ones, and that change nothing
-/// in some. They are not shown there, and the result says so.
+/// How fast the car goes.
 #[derive(Args, Debug)]
-pub(crate) struct IdleOptions {
-    #[arg(long, value_name = "SPEED", hide = true)]
-    speed: Option<String>,
-    #[arg(long, value_name = "N", hide = true)]
-    draws: Option<u32>,
-    #[arg(long, value_name = "N", hide = true)]
-    seed: Option<u64>,
-    #[arg(long, hide = true)]
-    strict: bool,
+#[command(next_help_heading = "What the driver does")]
+pub(crate) struct SpeedOption {
+    /// Speed of the car [default: 50 km/h]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
+    pub(crate) speed: Option<String>,
 }
 
-impl IdleOptions {
-    /// Those that were given.
-    pub(crate) fn given(&self) -> impl Iterator<Item = &'static str> {
-        [
-            ("--speed", self.speed.is_some()),
-            ("--draws", self.draws.is_some()),
-            ("--seed", self.seed.is_some()),
-            ("--strict", self.strict),
-        ]
-        .into_iter()
-        .filter_map(|(option, given)| given.then_some(option))
-    }
+/// How sure it is.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "How sure it is")]
+pub(crate) struct DrawOptions {
+    /// Cars to draw from the tolerances [default: 1024; 0: none]
+    #[arg(long, value_name = "N")]
+    pub(crate) draws: Option<u32>,
+    /// Seed of the draws: the same seed gives the same ranges [default: 1]
+    #[arg(long, value_name = "N")]
+    pub(crate) seed: Option<u32>,
 }
+
+/// Options that every computing verb takes, so that a script can give all verbs the same ones, and that change nothing
+/// in some. They are not shown there, and the result says so.
+macro_rules! idle {
+    ($(#[$doc:meta])* $name:ident { $($(#[$arg:meta])* $field:ident: $kind:ty = $option:literal),+ }) => {
+        $(#[$doc])*
+        #[derive(Args, Debug)]
+        pub(crate) struct $name {
+            $($(#[$arg])* $field: $kind,)+
+        }
+
+        impl $name {
+            /// Those that were given.
+            pub(crate) fn given(&self) -> impl Iterator<Item = &'static str> + use<> {
+                [$((self.$field != <$kind>::default()).then_some($option)),+].into_iter().flatten()
+            }
+        }
+    };
+}
+
+idle!(
+    /// Speed, where the car stands still or grip is all that counts.
+    IdleSpeed { #[arg(long, value_name = "SPEED", hide = true)] speed: Option<String> = "--speed" }
+);
+idle!(
+    /// Draws, where nothing is ranged.
+    IdleDraws {
+        #[arg(long, value_name = "N", hide = true)] draws: Option<u32> = "--draws",
+        #[arg(long, value_name = "N", hide = true)] seed: Option<u32> = "--seed"
+    }
+);
+idle!(
+    /// Foot and hand, where the answer is the force itself.
+    IdleForces {
+        #[arg(long, value_name = "FORCE", hide = true)] foot: Option<String> = "--foot",
+        #[arg(long, value_name = "FORCE", hide = true)] hand: Option<String> = "--hand"
+    }
+);
+idle!(
+    /// Foot, where only the hand works.
+    IdleFoot { #[arg(long, value_name = "FORCE", hide = true)] foot: Option<String> = "--foot" }
+);
+idle!(
+    /// Strictness, where nothing is found.
+    IdleStrict { #[arg(long, hide = true)] strict: bool = "--strict" }
+);

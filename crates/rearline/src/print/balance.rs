@@ -44,9 +44,20 @@ fn answer(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let used = words::per_cent(point.efficiency);
     let margin = words::front_first(point.front_first_by);
     match outcome.here.first {
-        First::Front => format!("{on} the front locks first, by {margin}, at {foot} of foot and {used} of the grip."),
-        First::Rear => format!("{on} the rear locks first, by {margin}, at {foot} of foot and {used} of the grip."),
-        _ => format!("{on} all four lock together at {foot} of foot; by themselves the brakes lean {margin}."),
+        First::Front => {
+            format!("{on} the front locks first, by {margin}, at {foot} of foot and {used} of the grip.")
+        }
+        First::Rear => {
+            format!("{on} the rear locks first, by {margin}, at {foot} of foot and {used} of the grip.")
+        }
+        _ => {
+            let lead = match point.front_first_by {
+                even if even.abs() < 0.005 => "both ends would be even".to_owned(),
+                front if front > 0.0 => format!("the brakes would lock the front first by {margin}"),
+                _ => format!("the brakes would lock the rear first by {margin}"),
+            };
+            format!("{on} all four lock together at {foot} of foot; left to themselves, {lead}.")
+        }
     }
 }
 
@@ -68,7 +79,11 @@ fn locks(outcome: &Outcome, units: &Units) -> Table {
                 quantity::show(point.rear.pa(), units.pressure, rears),
             ],
         };
-        let remark = if lock.first == First::Rear { "rear first" } else { "" };
+        let remark = if lock.first == First::Rear {
+            "rear first"
+        } else {
+            ""
+        };
         table.row(&label, cells, remark);
     }
     table
@@ -86,7 +101,11 @@ const fn first(lock: &Lock) -> &'static str {
 fn utilisation(outcome: &Outcome) -> Table {
     let mut table = Table::new(vec!["front", "rear"]);
     for used in outcome.utilisation.iter().step_by(2) {
-        let remark = if used.rear > used.front { "rear above front" } else { "" };
+        let remark = if used.rear > used.front {
+            "rear above front"
+        } else {
+            ""
+        };
         table.row(
             &format!("at {}", words::rate(used.rate)),
             vec![words::ratio(used.front), words::ratio(used.rear)],
@@ -102,9 +121,18 @@ fn road(page: &mut Page, opened: &Opened, outcome: &Outcome) {
     }
     page.heading("Road rule on utilisation (UN Regulation 13-H, Annex 5; from memory)");
     let said = |held: bool| if held { "yes" } else { "no" };
-    page.item(&format!("rear below front from 0.15 to 0.80 g, as loaded: {}", said(outcome.road.rear_below_front)));
-    page.item(&format!("rear below front at every load: {}", said(outcome.road_at_every_load)));
-    page.item(&format!("least braking rate for what is used: {}", said(outcome.road.least_rate_met)));
+    page.item(&format!(
+        "rear below front from 0.15 to 0.80 g, as loaded: {}",
+        said(outcome.road.rear_below_front)
+    ));
+    page.item(&format!(
+        "rear below front at every load: {}",
+        said(outcome.road_at_every_load)
+    ));
+    page.item(&format!(
+        "least braking rate for what is used: {}",
+        said(outcome.road.least_rate_met)
+    ));
 }
 
 fn one_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
@@ -114,7 +142,9 @@ fn one_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
         Left::OneDiagonal => "only one diagonal",
     };
     if failed.joined {
-        return format!("{left}: both circuits are joined at the lever, one leak empties both and nothing brakes");
+        return format!(
+            "{left}: both circuits are joined at the lever, one leak empties both and nothing brakes"
+        );
     }
     let mut said = format!(
         "{left}: {:.2}\u{a0}m/s² on {}, pedal {}",
@@ -126,7 +156,10 @@ fn one_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
         said.push_str(", more than the stroke has: it is not reached");
     }
     match failed.met {
-        Some(true) => said.push_str(&format!("; the road rule's {:.2}\u{a0}m/s² are met", LEAST_SECONDARY.m_s2())),
+        Some(true) => said.push_str(&format!(
+            "; the road rule's {:.2}\u{a0}m/s² are met",
+            LEAST_SECONDARY.m_s2()
+        )),
         Some(false) => said.push_str(&format!(
             "; the road rule's {:.2}\u{a0}m/s² are not met on this ground",
             LEAST_SECONDARY.m_s2()

@@ -19,10 +19,16 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     ranges::lever(&mut page, &outcome.headline, units);
     page.gap();
     page.rule(Stroke::Hand, "handbrake: to stop the rear wheels");
-    let Some(lever) = &car.lever else { return page.into_text() };
+    let Some(lever) = &car.lever else {
+        return page.into_text();
+    };
     page.labelled(
         "there is",
-        &format!("{} of hand, {} of room at the grip", words::pull(outcome.pull.hand, units), words::figure(lever.room.m(), units.length)),
+        &format!(
+            "{} of hand, {} of room at the grip",
+            words::pull(outcome.pull.hand, units),
+            words::figure(lever.room.m(), units.length)
+        ),
     );
     page.labelled("warm", &takes(&outcome.answer.to_lock, units));
     page.labelled("cold", &takes(&outcome.answer.cold, units));
@@ -45,7 +51,11 @@ fn answer(car: &Car, outcome: &Outcome, units: &Units) -> String {
     let to_lock = &outcome.answer.to_lock;
     let pull = words::pull(outcome.pull.hand, units);
     let speed = outcome.pull.speed.m_s() * 3.6;
-    let centre = if car.drivetrain.centre == Centre::None { "" } else { " and carry back through the centre" };
+    let asks = if car.drivetrain.centre == Centre::None {
+        "the ground asks for"
+    } else {
+        "ground and centre ask for"
+    };
     match to_lock.outcome {
         Happens::Rear => format!(
             "{pull} stop the rear wheels at {speed:.0}\u{a0}km/h: {} as much torque as it takes.",
@@ -55,7 +65,7 @@ fn answer(car: &Car, outcome: &Outcome, units: &Units) -> String {
             "{pull} stop all four wheels: the centre drags the front ones along, and the car ploughs straight on."
         ),
         Happens::None => format!(
-            "{pull} do not stop the rear wheels at {speed:.0}\u{a0}km/h: {} of the torque that ground{centre} ask for.",
+            "{pull} do not stop the rear wheels at {speed:.0}\u{a0}km/h: they make {} of the torque that {asks}.",
             words::per_cent(to_lock.in_hand)
         ),
     }
@@ -74,10 +84,16 @@ fn takes(to_lock: &ToLock, units: &Units) -> String {
     };
     let mut said = words::pull(hand, units);
     if let Some(travel) = to_lock.travel {
-        said.push_str(&format!(", {} at the grip", words::figure(travel.m(), units.length)));
+        said.push_str(&format!(
+            ", {} at the grip",
+            words::figure(travel.m(), units.length)
+        ));
     }
     if let Some(pressure) = to_lock.pressure {
-        said.push_str(&format!(", {} at the brakes", words::figure(pressure.pa(), units.pressure)));
+        said.push_str(&format!(
+            ", {} at the brakes",
+            words::figure(pressure.pa(), units.pressure)
+        ));
     }
     said.push_str(match (to_lock.enough_force, to_lock.enough_travel) {
         (true, Some(false)) => "; stroke or room end before",
@@ -112,10 +128,17 @@ fn torque(page: &mut Page, to_lock: &ToLock, units: &Units) {
             torque(to_lock.of_which_coupling.nm())
         ),
     );
-    page.labelled("there is", &format!("{} at the driver's pull", torque(to_lock.torque_there_is.nm())));
+    page.labelled(
+        "there is",
+        &format!("{} at the driver's pull", torque(to_lock.torque_there_is.nm())),
+    );
     page.labelled(
         "load",
-        &format!("{} on the rear axle, {} deceleration", words::scales(to_lock.rear_load, units), words::rate(to_lock.rate)),
+        &format!(
+            "{} on the rear axle, {} deceleration",
+            words::scales(to_lock.rear_load, units),
+            words::rate(to_lock.rate)
+        ),
     );
 }
 
@@ -129,7 +152,11 @@ fn coupling(page: &mut Page, car: &Car, outcome: &Outcome) {
         "drags",
         &match to_lock.drag {
             None => "locked: all four have to be stopped".to_owned(),
-            Some(drag) => format!("{} of what the front wheels can give: {}", words::per_cent(drag), words::graded(drag)),
+            Some(drag) => format!(
+                "{} of what the front wheels can give: {}",
+                words::per_cent(drag),
+                words::graded(drag)
+            ),
         },
     );
     if let Some(reading) = &to_lock.reading {
@@ -141,8 +168,13 @@ fn coupling(page: &mut Page, car: &Car, outcome: &Outcome) {
             Happens::AllFour => "all four stop",
             Happens::None => "nothing stops",
         };
-        let drag = other.drag.map_or_else(String::new, |drag| format!(", drags {}", words::per_cent(drag)));
+        let drag = other
+            .drag
+            .map_or_else(String::new, |drag| format!(", drags {}", words::per_cent(drag)));
         page.labelled("if", &format!("{}: {verdict}{drag}", words::if_read(reading)));
     }
-    page.labelled("clutch", "takes the engine away, not the centre: pulling it changes nothing of this");
+    page.labelled(
+        "clutch",
+        "takes the engine away, not the centre: pulling it changes nothing of this",
+    );
 }

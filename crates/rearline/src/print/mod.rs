@@ -1,10 +1,15 @@
 //! Results as a person reads them on a terminal: within 80 columns, the answer first.
 
+pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod ink;
 pub(crate) mod leaned;
+pub(crate) mod lever;
 pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod page;
 pub(crate) mod pressures;
+mod ranges;
+pub(crate) mod settings;
+mod title;
 pub(crate) mod words;

@@ -1,13 +1,12 @@
 //! The page of `pressures`.
 
-use engine::brake::Warmth;
 use engine::car::{Axle, Car, Centre, Coupling, LeverKind, Wheel};
 use engine::hydraulics::{LeverAnswer, Limit};
 use engine::network::Taken;
 use quantity::{Unit, show};
 
 use super::page::{Page, Stroke, Table};
-use super::{ink, leaned, words};
+use super::{ink, leaned, title, words};
 use crate::opened::Opened;
 use crate::units::{self, Units};
 use crate::verbs::pressures::Outcome;
@@ -15,7 +14,7 @@ use crate::verbs::pressures::Outcome;
 /// One sentence, the wheels, pedal and handbrake, the load, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let mut page = Page::default();
-    title(&mut page, opened, units);
+    title::onto(&mut page, opened, units);
     page.gap();
     page.paragraph(ink::heavy, &answer(opened, outcome, units));
     if let Some(note) = tied(opened.car(), outcome) {
@@ -29,48 +28,6 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     load(&mut page, opened, units);
     leaned::foot(&mut page, &opened.assembled);
     page.into_text()
-}
-
-/// Which car, in which state.
-fn title(page: &mut Page, opened: &Opened, units: &Units) {
-    let state = &opened.state;
-    page.paragraph(ink::heavy, &opened.car().name);
-    let mut said = vec![
-        format!(
-            "{}, grip\u{a0}{}",
-            state.surface.name,
-            words::ratio(state.surface.peak)
-        ),
-        if state.crew {
-            "crew and load aboard"
-        } else {
-            "nobody aboard"
-        }
-        .to_owned(),
-    ];
-    if opened.car().load.tank.is_some() {
-        said.push(format!("{} of fuel", words::fuel(state.laden.fuel, units)));
-    }
-    said.push(
-        if state.warmth == Warmth::Cold {
-            "brakes cold"
-        } else {
-            "brakes warm"
-        }
-        .to_owned(),
-    );
-    page.paragraph(ink::aside, &said.join("; "));
-    if !opened.overrides.is_empty() {
-        let replaced: Vec<String> = opened
-            .overrides
-            .iter()
-            .map(|(key, value)| format!("{key} = {value}"))
-            .collect();
-        page.paragraph(
-            ink::aside,
-            &format!("other than on the sheet: {}", replaced.join("; ")),
-        );
-    }
 }
 
 /// The one sentence that is read first, and the one behind it.

@@ -11,7 +11,9 @@ use crate::units::{self, Units};
 /// Of lock order.
 pub(crate) fn balance(page: &mut Page, headline: &Headline) {
     let Some(found) = &headline.0 else { return };
-    let Some(range) = found.range(|drawn| drawn.front_first_by) else { return };
+    let Some(range) = found.range(|drawn| drawn.front_first_by) else {
+        return;
+    };
     page.plain(&format!(
         "Nine times in ten the front leads by {} to {}; the rear locks first in {} of the cars that the tolerances allow.",
         words::margin(range.low),
@@ -23,8 +25,14 @@ pub(crate) fn balance(page: &mut Page, headline: &Headline) {
 /// Of the lever.
 pub(crate) fn lever(page: &mut Page, headline: &Headline, units: &Units) {
     let Some(found) = &headline.0 else { return };
-    let Some(in_hand) = found.range(|drawn| drawn.in_hand) else { return };
-    let mut said = vec![format!("in hand {} to {}", words::ratio(in_hand.low), words::ratio(in_hand.high))];
+    let Some(in_hand) = found.range(|drawn| drawn.in_hand) else {
+        return;
+    };
+    let mut said = vec![format!(
+        "in hand {} to {}",
+        words::ratio(in_hand.low),
+        words::ratio(in_hand.high)
+    )];
     if let Some(hand) = found.range(|drawn| drawn.hand.map(|hand| hand.n())) {
         said.push(format!("hand {}", span(hand, units.force)));
     }
@@ -41,7 +49,10 @@ pub(crate) fn lever(page: &mut Page, headline: &Headline, units: &Units) {
 /// Both ends of a range in one unit.
 fn span(range: Range, unit: Unit) -> String {
     let digits = units::column([range.low, range.high], unit);
-    let (low, high) = (quantity::show(range.low, unit, digits), quantity::show(range.high, unit, digits));
+    let (low, high) = (
+        quantity::show(range.low, unit, digits),
+        quantity::show(range.high, unit, digits),
+    );
     let low = low.split('\u{a0}').next().unwrap_or(&low).to_owned();
     format!("{low} to {high}")
 }

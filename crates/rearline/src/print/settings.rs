@@ -51,16 +51,28 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
 
 /// Surfaces that the car competes on; all where the sheet names none or one was asked for.
 fn shown(outcome: &Outcome, row: &Setting) -> bool {
-    let named = |name: &str| outcome.runs_on.iter().any(|known| known.to_lowercase() == name.to_lowercase());
+    let named = |name: &str| {
+        outcome
+            .runs_on
+            .iter()
+            .any(|known| known.to_lowercase() == name.to_lowercase())
+    };
     let any = outcome.settings.rows.iter().any(|row| named(&row.surface));
-    let one = outcome.settings.rows.iter().all(|other| other.surface == row.surface);
+    let one = outcome
+        .settings
+        .rows
+        .iter()
+        .all(|other| other.surface == row.surface);
     row.purpose == Purpose::Stage && (one || !any || named(&row.surface))
 }
 
 fn answer(outcome: &Outcome, rows: &[(&Setting, &RowRange)]) -> String {
     let wanted = &outcome.wanted;
     let reached = rows.iter().filter(|(row, _)| row.reachable).count();
-    let failing = rows.iter().filter(|(row, _)| row.rear_first_below.is_some()).count();
+    let failing = rows
+        .iter()
+        .filter(|(row, _)| row.rear_first_below.is_some())
+        .count();
     let mut said = match reached {
         0 => format!("{wanted}: nothing here can be set so."),
         all if all == rows.len() => format!("{wanted}: it can be set on every surface and load below."),
@@ -96,10 +108,14 @@ fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Ta
                 KneeAnswer::NoneNeeded => "none needed".to_owned(),
                 KneeAnswer::Cannot(_) => "cannot".to_owned(),
             },
-            row.knob.map_or_else(|| "–".to_owned(), |knob| words::ranged(knob, range.knob)),
+            row.knob
+                .map_or_else(|| "–".to_owned(), |knob| words::ranged(knob, range.knob)),
         ];
         if bars {
-            cells.push(row.bar.map_or_else(|| "–".to_owned(), |bar| words::ranged(bar.turns, range.bar_turns)));
+            cells.push(
+                row.bar
+                    .map_or_else(|| "–".to_owned(), |bar| words::ranged(bar.turns, range.bar_turns)),
+            );
         }
         cells.push(row.rear_first_below.map_or_else(String::new, words::ratio));
         let remark = if row.reachable { "" } else { "cannot" };
@@ -112,26 +128,50 @@ fn road(page: &mut Page, opened: &Opened, outcome: &Outcome, units: &Units) {
     if !opened.car().road_registered {
         return;
     }
-    let Some(row) = outcome.settings.rows.iter().find(|row| row.purpose == Purpose::Road) else { return };
+    let Some(row) = outcome
+        .settings
+        .rows
+        .iter()
+        .find(|row| row.purpose == Purpose::Road)
+    else {
+        return;
+    };
     page.heading("On the road between stages: front first at every grip and load");
-    let stage = outcome.settings.rows.first().and_then(|row| row.knob);
+    let stands = opened
+        .car()
+        .bias_valve
+        .as_ref()
+        .and_then(|valve| match &valve.knee {
+            engine::car::Knee::Knob { setting, .. } => Some(*setting),
+            _ => None,
+        });
     let mut said = match (row.knee, row.knob) {
         (KneeAnswer::NoneNeeded, _) => "as it is, without a valve".to_owned(),
         (_, Some(knob)) => {
-            let unit = if counts_positions(outcome.settings.scale) { "position" } else { "turns" };
+            let unit = if counts_positions(outcome.settings.scale) {
+                "position"
+            } else {
+                "turns"
+            };
             format!("{knob:.1} {unit}")
         }
         (KneeAnswer::At(knee), None) => {
             let why = row.why_not.map_or_else(String::new, |why| format!(": {why}"));
-            format!("the valve cannot ({}{why})", words::figure(knee.pa(), units.pressure))
+            format!(
+                "the valve cannot ({}{why})",
+                words::figure(knee.pa(), units.pressure)
+            )
         }
         (KneeAnswer::Cannot(why), None) => why.to_string(),
     };
-    if let (Some(stage), Some(road)) = (stage, row.knob) {
-        said.push_str(&format!("; {:.1} from the first stage setting above", road - stage).replace('-', "−"));
+    if let (Some(stands), Some(road)) = (stands, row.knob) {
+        said.push_str(&format!("; {:+.1} from where it stands", road - stands).replace('-', "−"));
     }
     page.labelled("valve", &said);
     if let Some(bar) = row.bar {
-        page.labelled("or bar", &format!("{:+.1} turns towards the front from where it stands", bar.turns).replace('-', "−"));
+        page.labelled(
+            "or bar",
+            &format!("{:+.1} turns towards the front from where it stands", bar.turns).replace('-', "−"),
+        );
     }
 }

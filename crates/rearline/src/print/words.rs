@@ -1,6 +1,7 @@
 //! Figures as they stand in sentences.
 
 use engine::GRAVITY_M_S2;
+use engine::drivetrain::{Beyond, TurnsAt};
 use quantity::si::{Force, Volume};
 use quantity::{Digits, Dimension, Unit, find_unit, show};
 
@@ -75,7 +76,11 @@ pub(crate) fn quoted(name: &str) -> String {
 
 /// By how much the front leads, or the rear: `7 %`.
 pub(crate) fn front_first(margin: f64) -> String {
-    if margin.is_finite() { per_cent(margin.abs()) } else { "everything".to_owned() }
+    if margin.is_finite() {
+        per_cent(margin.abs())
+    } else {
+        "everything".to_owned()
+    }
 }
 
 /// The margin with its sign: above zero the front leads.
@@ -125,7 +130,10 @@ pub(crate) const fn graded(drag: f64) -> &'static str {
 pub(crate) fn read_as(reading: &engine::lever::Reading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => format!("{:.2} turns a wheel turn, as on the sheet", reading.turns),
-        TurnsAt::Propshaft => format!("on the propshaft, {:.2} turns a wheel turn: the sheet does not say", reading.turns),
+        TurnsAt::Propshaft => format!(
+            "on the propshaft, {:.2} turns a wheel turn: the sheet does not say",
+            reading.turns
+        ),
         TurnsAt::Wheels => "behind the final drive: the sheet does not say".to_owned(),
     };
     match (reading.off_the_curve, reading.beyond) {

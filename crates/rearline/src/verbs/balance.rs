@@ -11,7 +11,8 @@ use crate::ending::{Ending, Stop};
 use crate::headline::{self, Headline};
 use crate::opened::Opened;
 use crate::options::{
-    CarOption, DrawOptions, IdleForces, IdleStrict, OutputOptions, SheetOptions, SpeedOption, StateOptions, help,
+    CarOption, DrawOptions, IdleForces, IdleStrict, OutputOptions, SheetOptions, SpeedOption, StateOptions,
+    help,
 };
 use crate::print;
 use crate::state::{self, State};
@@ -90,7 +91,12 @@ impl Outcome {
         let every_load = [Fuel::Dry, Fuel::Half, Fuel::Full]
             .into_iter()
             .flat_map(|fuel| [true, false].map(|crew| Aboard { crew, fuel }))
-            .all(|aboard| balance.at_load(Laden::of(car, aboard)).road_rules().rear_below_front);
+            .all(|aboard| {
+                balance
+                    .at_load(Laden::of(car, aboard))
+                    .road_rules()
+                    .rear_below_front
+            });
         Self {
             locks: grips.iter().map(|&grip| balance.lock(grip)).collect(),
             utilisation: rates().filter_map(|rate| balance.utilisation(rate)).collect(),
@@ -113,7 +119,11 @@ impl BalanceVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let grips = wrong.note(self.grips.as_deref().map_or_else(|| Ok(usual_grips()), state::grips));
+        let grips = wrong.note(
+            self.grips
+                .as_deref()
+                .map_or_else(|| Ok(usual_grips()), state::grips),
+        );
         let speed = wrong.note(state::speed(&self.speed));
         let plan = wrong.note(headline::plan(&self.draws));
         let units = wrong.note(Units::of(&self.output.units));
@@ -121,7 +131,8 @@ impl BalanceVerb {
             Err(Stop::Wrong(more)) => wrong.note(Err(more)),
             opened => Some(opened?),
         };
-        let (Some(grips), Some(speed), Some(plan), Some(units), Some(mut opened)) = (grips, speed, plan, units, opened)
+        let (Some(grips), Some(speed), Some(plan), Some(units), Some(mut opened)) =
+            (grips, speed, plan, units, opened)
         else {
             return Err(wrong.into());
         };
@@ -131,7 +142,10 @@ impl BalanceVerb {
         let headline = Headline::of(&opened, speed, None, plan);
         let outcome = Outcome::of(opened.car(), &opened.state, speed, &grips, headline);
         if self.output.json.json {
-            let view = Headed { head: Head::of(NAME, &opened), answer: BalanceView::of(&opened, &outcome) };
+            let view = Headed {
+                head: Head::of(NAME, &opened),
+                answer: BalanceView::of(&opened, &outcome),
+            };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
             voice.say(&print::balance::page(&opened, &outcome, &units))?;

@@ -8,7 +8,8 @@ use crate::ending::{Ending, Stop};
 use crate::headline::{self, Headline};
 use crate::opened::Opened;
 use crate::options::{
-    CarOption, DrawOptions, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption, StateOptions, help,
+    CarOption, DrawOptions, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption, StateOptions,
+    help,
 };
 use crate::print;
 use crate::state;
@@ -68,13 +69,22 @@ impl Outcome {
         let state = &opened.state;
         let answer = LeverBench::of(car, state.warmth)?.answer(&state.laden, pull);
         let other = other_layout(car).and_then(|(layout, other)| {
-            Some((layout, LeverBench::of(&other, state.warmth)?.answer(&state.laden, pull)))
+            Some((
+                layout,
+                LeverBench::of(&other, state.warmth)?.answer(&state.laden, pull),
+            ))
         });
         let no_other = match &car.lever.as_ref()?.kind {
             LeverKind::Cable(_) => "a cable has no other layout",
             _ => "drums behind, and no [lever_brake] on the sheet to compare with",
         };
-        Some(Self { pull, answer, other, no_other, headline })
+        Some(Self {
+            pull,
+            answer,
+            other,
+            no_other,
+            headline,
+        })
     }
 }
 
@@ -90,7 +100,8 @@ impl LeverVerb {
             Err(Stop::Wrong(more)) => wrong.note(Err(more)),
             opened => Some(opened?),
         };
-        let (Some(hand), Some(speed), Some(plan), Some(units), Some(mut opened)) = (hand, speed, plan, units, opened)
+        let (Some(hand), Some(speed), Some(plan), Some(units), Some(mut opened)) =
+            (hand, speed, plan, units, opened)
         else {
             return Err(wrong.into());
         };
@@ -102,13 +113,20 @@ impl LeverVerb {
             let remedy = "describe it under [lever] on the sheet".to_owned();
             return Err(Wrong::plain(&opened.sheet.path(), "no-lever", what, remedy).into());
         };
-        let pull = Pull { hand: hand.unwrap_or(of_sheet), grip: opened.state.surface.peak, speed };
+        let pull = Pull {
+            hand: hand.unwrap_or(of_sheet),
+            grip: opened.state.surface.peak,
+            speed,
+        };
         let headline = Headline::of(&opened, speed, hand, plan);
         let Some(outcome) = Outcome::of(opened.car(), &opened, pull, headline) else {
             return Err(wrong.into());
         };
         if self.output.json.json {
-            let view = Headed { head: Head::of(NAME, &opened), answer: LeverView::of(opened.car(), &outcome) };
+            let view = Headed {
+                head: Head::of(NAME, &opened),
+                answer: LeverView::of(opened.car(), &outcome),
+            };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
             voice.say(&print::lever::page(&opened, &outcome, &units))?;

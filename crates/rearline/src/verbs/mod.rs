@@ -1,12 +1,15 @@
 //! The verbs: one module each, with its options, what it does and its help.
 
+pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
+pub(crate) mod lever;
 pub(crate) mod manual;
 pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod pressures;
 pub(crate) mod schema;
+pub(crate) mod settings;
 
 use clap::Subcommand;
 
@@ -17,6 +20,9 @@ use crate::voice::Voice;
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
     Pressures(pressures::Pressures),
+    Balance(balance::BalanceVerb),
+    Settings(settings::SettingsVerb),
+    Lever(lever::LeverVerb),
     New(new::New),
     CheckSheet(check_sheet::CheckSheet),
     Schema(schema::SchemaOf),
@@ -29,6 +35,9 @@ impl Verb {
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         match self {
             Self::Pressures(verb) => verb.run(voice),
+            Self::Balance(verb) => verb.run(voice),
+            Self::Settings(verb) => verb.run(voice),
+            Self::Lever(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),
             Self::Schema(verb) => verb.run(voice),

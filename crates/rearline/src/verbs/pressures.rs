@@ -9,7 +9,10 @@ use quantity::si::{Force, Pressure};
 use crate::ending::{Ending, Stop};
 use crate::ground::Ground;
 use crate::opened::Opened;
-use crate::options::{CarOption, ForceOptions, IdleOptions, OutputOptions, SheetOptions, StateOptions, help};
+use crate::options::{
+    CarOption, ForceOptions, IdleDraws, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions,
+    help,
+};
 use crate::print;
 use crate::state::{self, State};
 use crate::trouble::{COMMAND_LINE, Wrong};
@@ -39,7 +42,11 @@ pub(crate) struct Pressures {
     #[command(flatten)]
     output: OutputOptions,
     #[command(flatten)]
-    idle: IdleOptions,
+    speed: IdleSpeed,
+    #[command(flatten)]
+    draws: IdleDraws,
+    #[command(flatten)]
+    strict: IdleStrict,
 }
 
 /// What came out.
@@ -93,7 +100,12 @@ impl Pressures {
         let (Some(asked), Some(units), Some(mut opened)) = (asked, units, opened) else {
             return Err(wrong.into());
         };
-        for option in self.idle.given() {
+        for option in self
+            .speed
+            .given()
+            .chain(self.draws.given())
+            .chain(self.strict.given())
+        {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
         if self.forces.hand.is_some() && opened.car().lever.is_none() {

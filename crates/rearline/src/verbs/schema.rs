@@ -3,11 +3,14 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use super::{check_sheet, pressures};
+use super::{balance, check_sheet, lever, pressures, settings};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
+use crate::views::balance::BalanceView;
 use crate::views::errors::{ErrorsView, FineView};
+use crate::views::lever::LeverView;
 use crate::views::pressures::PressuresView;
+use crate::views::settings::SettingsView;
 use crate::views::{Headed, schema_of};
 use crate::voice::Voice;
 
@@ -27,6 +30,12 @@ pub(crate) struct SchemaOf {
 enum Described {
     /// What a foot and a hand do
     Pressures,
+    /// Which end locks first
+    Balance,
+    /// Where the bias valve or the balance bar goes
+    Settings,
+    /// Whether the hand stops the rear wheels
+    Lever,
     /// A sheet without errors
     CheckSheet,
     /// What is wrong
@@ -39,6 +48,9 @@ impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
             Self::Pressures => schema_of::<Headed<PressuresView>>(pressures::NAME),
+            Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
+            Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
+            Self::Lever => schema_of::<Headed<LeverView>>(lever::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),
             Self::Sheet => sheet::json_schema(),

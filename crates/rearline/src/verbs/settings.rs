@@ -11,7 +11,8 @@ use crate::ending::{Ending, Stop};
 use crate::headline;
 use crate::opened::Opened;
 use crate::options::{
-    CarOption, DrawOptions, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions, help,
+    CarOption, DrawOptions, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions,
+    help,
 };
 use crate::print;
 use crate::state;
@@ -93,12 +94,20 @@ impl SettingsVerb {
         let (Some(wish), Some(plan), Some(units), Some(mut opened)) = (wish, plan, units, opened) else {
             return Err(wrong.into());
         };
-        for option in self.speed.given().chain(self.forces.given()).chain(self.strict.given()) {
+        for option in self
+            .speed
+            .given()
+            .chain(self.forces.given())
+            .chain(self.strict.given())
+        {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
         let outcome = self.outcome(&opened, wish, plan);
         if self.output.json.json {
-            let view = Headed { head: Head::of(NAME, &opened), answer: SettingsView::of(&outcome) };
+            let view = Headed {
+                head: Head::of(NAME, &opened),
+                answer: SettingsView::of(&outcome),
+            };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
             voice.say(&print::settings::page(&opened, &outcome, &units))?;
@@ -128,8 +137,10 @@ impl SettingsVerb {
         let (surfaces, fuels) = (self.surfaces(opened), self.fuels(opened));
         let hydraulics = Hydraulics::of(car, state.warmth);
         let settings = balance::settings(car, &hydraulics, &surfaces, &fuels, state.crew, wish);
-        let asked: Vec<(f64, Fuel)> =
-            surfaces.iter().flat_map(|surface| fuels.iter().map(|&fuel| (surface.peak, fuel))).collect();
+        let asked: Vec<(f64, Fuel)> = surfaces
+            .iter()
+            .flat_map(|surface| fuels.iter().map(|&fuel| (surface.peak, fuel)))
+            .collect();
         let drawn: Study<Vec<Drawn>> = study(
             &opened.sheet.read.inputs,
             &opened.assembled.toleranced,
@@ -139,7 +150,13 @@ impl SettingsVerb {
                 asked
                     .iter()
                     .map(|&(grip, fuel)| {
-                        let laden = Laden::of(car, Aboard { crew: state.crew, fuel });
+                        let laden = Laden::of(
+                            car,
+                            Aboard {
+                                crew: state.crew,
+                                fuel,
+                            },
+                        );
                         one_row(car, &hydraulics, &laden, grip, wish)
                     })
                     .collect()
@@ -160,25 +177,30 @@ impl SettingsVerb {
                 }
             })
             .collect();
-        Outcome { settings, ranges, wanted: self.wanted.trim().to_owned(), runs_on: car.runs_on.clone() }
+        Outcome {
+            settings,
+            ranges,
+            wanted: self.wanted.trim().to_owned(),
+            runs_on: car.runs_on.clone(),
+        }
     }
 }
 
-fn one_row(
-    car: &engine::car::Car,
-    hydraulics: &Hydraulics,
-    laden: &Laden,
-    grip: f64,
-    wish: Wish,
-) -> Drawn {
+fn one_row(car: &engine::car::Car, hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> Drawn {
     let knee = match balance::knee_for(hydraulics, laden, grip, wish) {
         balance::KneeAnswer::At(knee) => Some(knee),
         _ => None,
     };
     // Beyond the knob's ends the range is cut off there: a person cannot turn further either.
-    let knob = knee.zip(car.bias_valve.as_ref()).and_then(|(knee, valve)| valve.knob_for(knee).ok());
+    let knob = knee
+        .zip(car.bias_valve.as_ref())
+        .and_then(|(knee, valve)| valve.knob_for(knee).ok());
     let bar_turns = balance::bar_for(car, hydraulics, laden, grip, wish).map(|bar| bar.turns);
-    Drawn { knee_pa: knee.map(|knee| knee.pa()), knob, bar_turns }
+    Drawn {
+        knee_pa: knee.map(|knee| knee.pa()),
+        knob,
+        bar_turns,
+    }
 }
 
 /// Whether a knob counts positions.

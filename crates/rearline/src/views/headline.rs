@@ -77,7 +77,11 @@ impl HeadlineView {
             let why = if lever { NOT_DRAWN } else { NO_LEVER };
             OrWhy::or(found.and_then(chance), why)
         };
-        let not_had = if lever { "a cable, or a valve that caps the pressure" } else { NO_LEVER };
+        let not_had = if lever {
+            "a cable, or a valve that caps the pressure"
+        } else {
+            NO_LEVER
+        };
         Self {
             ranges: RangesView {
                 front_first_by: ranged(|middle| middle.front_first_by, "nothing locks"),

@@ -112,10 +112,10 @@ impl LeverView {
                 })
                 .collect(),
             other_layout: OrWhy::or(
-                outcome
-                    .other
-                    .as_ref()
-                    .map(|(layout, answer)| OtherView { layout, to_lock: to_lock(&answer.to_lock, false) }),
+                outcome.other.as_ref().map(|(layout, answer)| OtherView {
+                    layout,
+                    to_lock: to_lock(&answer.to_lock, false),
+                }),
                 outcome.no_other,
             ),
             headline: HeadlineView::of(&outcome.headline),
@@ -124,7 +124,10 @@ impl LeverView {
 }
 
 fn drag(to_lock: &ToLock) -> OrWhy<Num> {
-    OrWhy::or(to_lock.drag, "the centre is locked: it carries whatever the front wheels can give")
+    OrWhy::or(
+        to_lock.drag,
+        "the centre is locked: it carries whatever the front wheels can give",
+    )
 }
 
 fn to_lock(to_lock: &ToLock, cable: bool) -> ToLockView {
@@ -136,12 +139,21 @@ fn to_lock(to_lock: &ToLock, cable: bool) -> ToLockView {
         torque_needed_nm: to_lock.torque_needed.nm().into(),
         of_which_coupling_nm: to_lock.of_which_coupling.nm().into(),
         torque_there_is_nm: to_lock.torque_there_is.nm().into(),
-        pressure_pa: OrWhy::or(to_lock.pressure.map(|pressure| pressure.pa()), "a cable makes no pressure"),
+        pressure_pa: OrWhy::or(
+            to_lock.pressure.map(|pressure| pressure.pa()),
+            "a cable makes no pressure",
+        ),
         own_pa: OrWhy::or(to_lock.own.map(|own| own.pa()), why("a cable makes no pressure")),
         hand_force_n: OrWhy::or(to_lock.hand.map(|hand| hand.n()), CAPPED),
-        travel_m: OrWhy::or(to_lock.travel.map(|travel| travel.m()), why("a cable's stretch is not on the sheet")),
+        travel_m: OrWhy::or(
+            to_lock.travel.map(|travel| travel.m()),
+            why("a cable's stretch is not on the sheet"),
+        ),
         enough_force: to_lock.enough_force,
-        enough_travel: OrWhy::or(to_lock.enough_travel, why("a cable's stretch is not on the sheet")),
+        enough_travel: OrWhy::or(
+            to_lock.enough_travel,
+            why("a cable's stretch is not on the sheet"),
+        ),
         in_hand: to_lock.in_hand.into(),
         seconds_to_lock_s: OrWhy::or(
             to_lock.time_to_lock.map(|time| time.s()),
@@ -161,7 +173,13 @@ const fn happens(outcome: Happens) -> HappensView {
 }
 
 fn coupling_read(to_lock: &ToLock) -> String {
-    let Some(Reading { turns_at, beyond, off_the_curve, .. }) = to_lock.reading else {
+    let Some(Reading {
+        turns_at,
+        beyond,
+        off_the_curve,
+        ..
+    }) = to_lock.reading
+    else {
         return if to_lock.drag.is_none() { "locked" } else { "none" }.to_owned();
     };
     let place = match turns_at {

@@ -1,10 +1,14 @@
 //! Results as other programs read them: the shape of every JSON object, and its schema.
 
+pub(crate) mod balance;
 pub(crate) mod errors;
 mod figure;
 mod head;
+mod headline;
+pub(crate) mod lever;
 pub(crate) mod pressures;
 mod schema;
+pub(crate) mod settings;
 
 use serde::Serialize;
 

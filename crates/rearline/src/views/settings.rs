@@ -87,22 +87,37 @@ fn setting(outcome: &Outcome, row: &Setting, range: &RowRange, stepped: bool) ->
     };
     let no_knee = match row.knee {
         KneeAnswer::NoneNeeded => "no valve is needed for it".to_owned(),
-        _ => row.why_not.map_or_else(|| "no knee gives it".to_owned(), |why| why.to_string()),
+        _ => row
+            .why_not
+            .map_or_else(|| "no knee gives it".to_owned(), |why| why.to_string()),
     };
     let no_knob = row.why_not.map_or_else(|| no_knee.clone(), |why| why.to_string());
     let no_bar = "the car has no balance bar, or the bar cannot do it";
     let knob = |wanted: bool, why: &'static str| {
-        if wanted { OrWhy::or(row.knob, no_knob.clone()) } else { OrWhy::Why(why.into()) }
+        if wanted {
+            OrWhy::or(row.knob, no_knob.clone())
+        } else {
+            OrWhy::Why(why.into())
+        }
     };
     let ranged = |value: Option<f64>, range: Option<engine::ranges::Range>| {
-        OrWhy::or(value.zip(range).map(|(value, range)| RangeView::of(value, Some(range))), "not drawn, or not to be had")
+        OrWhy::or(
+            value
+                .zip(range)
+                .map(|(value, range)| RangeView::of(value, Some(range))),
+            "not drawn, or not to be had",
+        )
     };
     let road = row.purpose == Purpose::Road;
     SettingView {
         surface: row.surface.to_string(),
         grip: row.grip.into(),
         fuel_l: (row.laden.fuel.m3() * 1000.0).into(),
-        purpose: if road { PurposeView::Road } else { PurposeView::Stage },
+        purpose: if road {
+            PurposeView::Road
+        } else {
+            PurposeView::Stage
+        },
         wanted: if road && row.wish.margin() <= 0.0 {
             "front first at every grip and load".to_owned()
         } else {
@@ -117,7 +132,11 @@ fn setting(outcome: &Outcome, row: &Setting, range: &RowRange, stepped: bool) ->
         reachable: row.reachable,
         rear_first_below_grip: OrWhy::or(
             row.rear_first_below,
-            if row.reachable { "none down to nothing" } else { "it cannot be set so" },
+            if row.reachable {
+                "none down to nothing"
+            } else {
+                "it cannot be set so"
+            },
         ),
         ranges: SettingRangesView {
             knee_pa: ranged(knee, range.knee_pa),

@@ -24,7 +24,9 @@ pub struct Run {
 impl Bench {
     /// Without cars.
     pub fn empty() -> Self {
-        Self { folder: tempfile::tempdir().unwrap() }
+        Self {
+            folder: tempfile::tempdir().unwrap(),
+        }
     }
 
     /// With the demonstration cars.
@@ -46,7 +48,10 @@ impl Bench {
     /// A command in the folder, with nothing of this machine's that would change what is printed.
     pub fn command(&self, arguments: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_rearline"));
-        command.current_dir(self.folder.path()).args(arguments).stdin(Stdio::null());
+        command
+            .current_dir(self.folder.path())
+            .args(arguments)
+            .stdin(Stdio::null());
         for name in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE", "COLUMNS"] {
             command.env_remove(name);
         }
@@ -67,7 +72,13 @@ impl Bench {
     /// A run that has to end with a status, and the first of its errors.
     pub fn first_error(&self, status: i32, arguments: &[&str]) -> Value {
         let run = self.run(arguments);
-        assert_eq!(run.status, Some(status), "{arguments:?}: {}{}", run.out, run.aside);
+        assert_eq!(
+            run.status,
+            Some(status),
+            "{arguments:?}: {}{}",
+            run.out,
+            run.aside
+        );
         one_object(&run.out)["errors"][0].clone()
     }
 }
@@ -90,11 +101,16 @@ pub fn one_object(out: &str) -> Value {
 }
 
 pub fn number(value: &Value, path: &str) -> f64 {
-    let found = value.pointer(path).unwrap_or_else(|| panic!("{path} is missing in {value}"));
+    let found = value
+        .pointer(path)
+        .unwrap_or_else(|| panic!("{path} is missing in {value}"));
     found.as_f64().unwrap_or_else(|| panic!("{path} is {found}"))
 }
 
 /// Equal but for the rounding to ten digits.
 pub fn assert_near(found: f64, wanted: f64) {
-    assert!((found - wanted).abs() <= 1e-9 * wanted.abs().max(1e-12), "{found} is not {wanted}");
+    assert!(
+        (found - wanted).abs() <= 1e-9 * wanted.abs().max(1e-12),
+        "{found} is not {wanted}"
+    );
 }

@@ -20,7 +20,11 @@ fn a_missing_folder_and_a_missing_sheet_end_with_3() {
     let bench = Bench::empty();
     let run = bench.run(&["check-sheet", "tarn"]);
     assert_eq!(run.status, Some(3));
-    assert!(run.aside.contains("`rearline` by itself makes the folder"), "{}", run.aside);
+    assert!(
+        run.aside.contains("`rearline` by itself makes the folder"),
+        "{}",
+        run.aside
+    );
     assert_eq!(bench.run(&["check-sheet", "cars/tarn/car.toml"]).status, Some(3));
     assert_eq!(bench.run(&["check-sheet", "./tarn.toml"]).status, Some(3));
 }
@@ -33,7 +37,10 @@ fn words_that_are_not_understood_end_with_2() {
         (vec!["pressures", "tarn", "--fot", "300 N"], "unknown-option"),
         (vec!["pressures", "--foot", "300 N"], "missing-argument"),
         (vec!["pressures", "tarn"], "no-force"),
-        (vec!["pressures", "tarn", "--foot", "300 N", "--draws", "some"], "option-value"),
+        (
+            vec!["pressures", "tarn", "--foot", "300 N", "--draws", "some"],
+            "option-value",
+        ),
         (vec!["schema", "tarn"], "option-value"),
         (vec!["manual", "--verb", "pressure"], "unknown-verb"),
     ] {
@@ -78,8 +85,16 @@ fn nobody_listening_is_no_error() {
         let (reader, writer) = std::io::pipe().unwrap();
         drop(reader);
         let run = finished(bench.command(&arguments).stdout(writer));
-        let wanted = if arguments == ["pressures", "tarn", "--json"] { 2 } else { 0 };
-        assert_eq!((run.status, run.aside.as_str()), (Some(wanted), ""), "{arguments:?}");
+        let wanted = if arguments == ["pressures", "tarn", "--json"] {
+            2
+        } else {
+            0
+        };
+        assert_eq!(
+            (run.status, run.aside.as_str()),
+            (Some(wanted), ""),
+            "{arguments:?}"
+        );
     }
 }
 
@@ -88,7 +103,11 @@ fn nobody_listening_is_no_error() {
 fn a_full_disk_behind_the_output_ends_with_3() {
     let bench = Bench::with_cars();
     let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
-    let run = finished(bench.command(&["pressures", "tarn", "--foot", "300 N"]).stdout(full));
+    let run = finished(
+        bench
+            .command(&["pressures", "tarn", "--foot", "300 N"])
+            .stdout(full),
+    );
     assert_eq!(run.status, Some(3));
     assert!(run.aside.contains("could not be written"), "{}", run.aside);
 }
@@ -107,13 +126,22 @@ fn an_interrupted_run_ends_with_130() {
     let mut child = command.stdout(writer).stderr(Stdio::piped()).spawn().unwrap();
     let catches_interrupts = || {
         let status = fs::read_to_string(format!("/proc/{}/status", child.id())).unwrap();
-        let caught = status.lines().find_map(|line| line.strip_prefix("SigCgt:")).unwrap();
+        let caught = status
+            .lines()
+            .find_map(|line| line.strip_prefix("SigCgt:"))
+            .unwrap();
         u64::from_str_radix(caught.trim(), 16).unwrap() & 0b10 != 0
     };
     while !catches_interrupts() {
         std::thread::yield_now();
     }
-    assert!(Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap().success());
+    assert!(
+        Command::new("kill")
+            .args(["-INT", &child.id().to_string()])
+            .status()
+            .unwrap()
+            .success()
+    );
     let output = child.wait_with_output().unwrap();
     assert_eq!(output.status.code(), Some(130));
     assert!(output.stderr.is_empty());
@@ -125,10 +153,18 @@ fn a_sheet_that_is_too_large_is_refused_without_being_read() {
     let bench = Bench::empty();
     fs::create_dir_all(bench.path("cars/huge")).unwrap();
     // Eight gigabytes that take no room on the disk: reading them would not end well.
-    fs::File::create(bench.path("cars/huge/car.toml")).unwrap().set_len(1 << 33).unwrap();
+    fs::File::create(bench.path("cars/huge/car.toml"))
+        .unwrap()
+        .set_len(1 << 33)
+        .unwrap();
     let error = bench.first_error(2, &["check-sheet", "huge", "--json"]);
     assert_eq!(error["slug"], "file-too-large");
-    assert!(bench.run(&["pressures", "huge", "--foot", "300 N"]).aside.contains("larger than 4 MB"));
+    assert!(
+        bench
+            .run(&["pressures", "huge", "--foot", "300 N"])
+            .aside
+            .contains("larger than 4 MB")
+    );
 }
 
 #[test]

@@ -4,7 +4,14 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 6] = ["pressures", "new", "check-sheet", "schema", "completions", "manual"];
+const VERBS: [&str; 6] = [
+    "pressures",
+    "new",
+    "check-sheet",
+    "schema",
+    "completions",
+    "manual",
+];
 
 #[test]
 fn help_fits_80_columns_and_shows_examples() {
@@ -27,7 +34,10 @@ fn every_example_of_the_help_runs() {
     let bench = Bench::with_cars();
     for verb in ["pressures", "check-sheet", "schema"] {
         let page = bench.run(&[verb, "--help"]).out.replace("\\\n", "");
-        let examples: Vec<&str> = page.lines().filter_map(|line| line.trim().strip_prefix("rearline ")).collect();
+        let examples: Vec<&str> = page
+            .lines()
+            .filter_map(|line| line.trim().strip_prefix("rearline "))
+            .collect();
         assert!(examples.len() >= 3, "{page}");
         for example in examples {
             let command = example.split("   ").next().unwrap().split(" > ").next().unwrap();
@@ -67,11 +77,17 @@ fn manual_pages_come_out_whole_or_one_by_one() {
     let bench = Bench::empty();
     assert!(bench.run(&["manual"]).out.contains(".TH rearline 1"));
     let page = bench.run(&["manual", "--verb", "pressures"]).out;
-    assert!(page.contains("luggage scale") && page.contains("rearline\\-pressures"), "{page}");
+    assert!(
+        page.contains("luggage scale") && page.contains("rearline\\-pressures"),
+        "{page}"
+    );
     let run = bench.run(&["manual", "--folder", "share/man1"]);
     assert_eq!(run.out.lines().count(), 1 + VERBS.len());
     for verb in VERBS {
-        assert!(bench.path(&format!("share/man1/rearline-{verb}.1")).is_file(), "{verb}");
+        assert!(
+            bench.path(&format!("share/man1/rearline-{verb}.1")).is_file(),
+            "{verb}"
+        );
     }
 }
 

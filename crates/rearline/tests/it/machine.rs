@@ -8,9 +8,21 @@ use crate::bench::{Bench, CARS, assert_near, number, one_object};
 const ASKED: [&[&str]; 5] = [
     &["--foot", "300 N"],
     &["--hand", "250 N", "--cold", "--surface", "loose gravel"],
-    &["--foot", "900 N", "--hand", "400 N", "--fuel", "full", "--grip", "0.3"],
-    &["--foot", "40 N", "--no-crew", "--on", "2026-05-01", "--with", "weighed.cg_height=0.6 m"],
-    &["--hand", "0 N", "--speed", "20 km/h", "--draws", "0", "--seed", "1", "--strict"],
+    &[
+        "--foot", "900 N", "--hand", "400 N", "--fuel", "full", "--grip", "0.3",
+    ],
+    &[
+        "--foot",
+        "40 N",
+        "--no-crew",
+        "--on",
+        "2026-05-01",
+        "--with",
+        "weighed.cg_height=0.6 m",
+    ],
+    &[
+        "--hand", "0 N", "--speed", "20 km/h", "--draws", "0", "--seed", "1", "--strict",
+    ],
 ];
 
 /// Keys that the contract names.
@@ -85,7 +97,9 @@ fn closed(mut schema: Value) -> Value {
                 keys.insert("additionalProperties".to_owned(), Value::Bool(false));
             }
         }
-        Value::Array(members) => members.iter_mut().for_each(|member| *member = closed(member.take())),
+        Value::Array(members) => members
+            .iter_mut()
+            .for_each(|member| *member = closed(member.take())),
         _ => {}
     }
     schema
@@ -93,7 +107,10 @@ fn closed(mut schema: Value) -> Value {
 
 fn assert_valid(schema: &Value, value: &Value, what: &str) {
     let validator = jsonschema::validator_for(&closed(schema.clone())).unwrap();
-    let faults: Vec<String> = validator.iter_errors(value).map(|fault| format!("{}: {fault}", fault.instance_path())).collect();
+    let faults: Vec<String> = validator
+        .iter_errors(value)
+        .map(|fault| format!("{}: {fault}", fault.instance_path()))
+        .collect();
     assert!(faults.is_empty(), "{what}: {faults:#?}");
 }
 
@@ -111,7 +128,18 @@ fn every_result_keeps_to_its_schema() {
     let errors = schema(&bench, "errors");
     for (status, arguments) in [
         (2, vec!["pressures", "tarn", "--json"]),
-        (2, vec!["pressures", "tarn", "--foot", "3 bar", "--with", "lever.bore=1", "--json"]),
+        (
+            2,
+            vec![
+                "pressures",
+                "tarn",
+                "--foot",
+                "3 bar",
+                "--with",
+                "lever.bore=1",
+                "--json",
+            ],
+        ),
         (2, vec!["pressures", "tarn", "--fot", "300 N", "--json"]),
         (3, vec!["check-sheet", "trn", "--json"]),
     ] {
@@ -161,14 +189,24 @@ fn what_is_null_says_why_and_figures_have_ten_digits() {
             Value::Object(keys) => {
                 for (key, value) in keys {
                     let why = keys.get(&format!("{key}_why"));
-                    assert_eq!(value.is_null(), why.is_some_and(Value::is_string), "{what}: {key}");
+                    assert_eq!(
+                        value.is_null(),
+                        why.is_some_and(Value::is_string),
+                        "{what}: {key}"
+                    );
                     walk(value, what);
                 }
             }
             Value::Array(members) => members.iter().for_each(|member| walk(member, what)),
             Value::Number(number) => {
                 let written = format!("{:e}", number.as_f64().unwrap());
-                let digits = written.split('e').next().unwrap().chars().filter(char::is_ascii_digit).count();
+                let digits = written
+                    .split('e')
+                    .next()
+                    .unwrap()
+                    .chars()
+                    .filter(char::is_ascii_digit)
+                    .count();
                 assert!(digits <= 10, "{what}: {number}");
             }
             _ => {}
@@ -188,13 +226,19 @@ fn the_fingerprint_is_that_of_the_sheets_bytes() {
     // FIPS 180-4, appendix B.1: the digest of "abc". A sheet that is none gets no head, so the demonstration car below
     // is compared with what `sha256sum` says where that is installed.
     let bench = Bench::with_cars();
-    let found = bench.json(&["check-sheet", "tarn", "--json"])["sheet_sha256"].as_str().unwrap().to_owned();
+    let found = bench.json(&["check-sheet", "tarn", "--json"])["sheet_sha256"]
+        .as_str()
+        .unwrap()
+        .to_owned();
     assert_eq!(found.len(), 64);
     let path = bench.path("cars/tarn/car.toml");
     let mut text = std::fs::read(&path).unwrap();
     text.push(b'\n');
     std::fs::write(&path, text).unwrap();
-    assert_ne!(bench.json(&["check-sheet", "tarn", "--json"])["sheet_sha256"], found.as_str());
+    assert_ne!(
+        bench.json(&["check-sheet", "tarn", "--json"])["sheet_sha256"],
+        found.as_str()
+    );
 }
 
 /// `p = F · ratio · η / A`: 150 N × 7.0 × 0.90 over a bore of 5/8 in, by hand.
@@ -215,8 +259,16 @@ fn every_port_that_feeds_a_wheel_has_the_wheels_pressure() {
     for car in CARS {
         let value = bench.json(&["pressures", car, "--foot", "300 N", "--hand", "150 N", "--json"]);
         for wheel in ["front_left", "front_right", "rear_left", "rear_right"] {
-            let port = value["ports"].as_array().unwrap().iter().find(|port| port["port"] == format!("{wheel}.in"));
-            assert_eq!(port.unwrap()["pressure_pa"], value["wheels"][wheel]["pressure_pa"], "{car}: {wheel}");
+            let port = value["ports"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .find(|port| port["port"] == format!("{wheel}.in"));
+            assert_eq!(
+                port.unwrap()["pressure_pa"],
+                value["wheels"][wheel]["pressure_pa"],
+                "{car}: {wheel}"
+            );
         }
     }
 }
@@ -227,7 +279,10 @@ fn every_port_that_feeds_a_wheel_has_the_wheels_pressure() {
 fn what_the_ground_gives_brakes_the_car_as_its_loads_say() {
     let bench = Bench::with_cars();
     for (what, value) in all_asked(&bench) {
-        let (front_n, rear_n) = (number(&value, "/load/front_static_n"), number(&value, "/load/rear_static_n"));
+        let (front_n, rear_n) = (
+            number(&value, "/load/front_static_n"),
+            number(&value, "/load/rear_static_n"),
+        );
         let weight_n = front_n + rear_n;
         let wheelbase_m = number(&value, "/load/cg_aft_m") * weight_n / rear_n;
         let grip = number(&value, "/state/grip");
@@ -238,9 +293,16 @@ fn what_the_ground_gives_brakes_the_car_as_its_loads_say() {
         for wheel in ["front_left", "front_right", "rear_left", "rear_right"] {
             let (asked_n, gives_n) = (of(wheel, "ground_force_n"), of(wheel, "grip_gives_n"));
             got_n += asked_n.min(gives_n);
-            assert_eq!(value["wheels"][wheel]["asks_more_than_grip"], asked_n > gives_n, "{what}");
+            assert_eq!(
+                value["wheels"][wheel]["asks_more_than_grip"],
+                asked_n > gives_n,
+                "{what}"
+            );
         }
-        assert!((got_n - weight_n * rate).abs() < 1e-5 * weight_n, "{what}: {got_n} N at a rate of {rate}");
+        assert!(
+            (got_n - weight_n * rate).abs() < 1e-5 * weight_n,
+            "{what}: {got_n} N at a rate of {rate}"
+        );
     }
 }
 
@@ -255,16 +317,32 @@ fn a_cable_and_a_car_without_a_handbrake_say_what_they_lack() {
     let bare = format!("{before}[front_brake]{after}");
     std::fs::create_dir_all(bench.path("cars/bare")).unwrap();
     std::fs::write(bench.path("cars/bare/car.toml"), &bare).unwrap();
-    let value = bench.json(&["pressures", "bare", "--foot", "300 N", "--hand", "100 N", "--json"]);
+    let value = bench.json(&[
+        "pressures",
+        "bare",
+        "--foot",
+        "300 N",
+        "--hand",
+        "100 N",
+        "--json",
+    ]);
     assert_eq!(value["lever"]["own_pa_why"], "this car has no handbrake lever");
     assert!(value["warnings"].to_string().contains("--hand"));
 
-    let cable = "[lever]\nkind = \"cable\"\ncable = { ratio = 28, efficiency = 0.6 }\nhand_pull = \"250 N\"\n";
-    std::fs::write(bench.path("cars/bare/car.toml"), format!("{before}{cable}[front_brake]{after}")).unwrap();
+    let cable =
+        "[lever]\nkind = \"cable\"\ncable = { ratio = 28, efficiency = 0.6 }\nhand_pull = \"250 N\"\n";
+    std::fs::write(
+        bench.path("cars/bare/car.toml"),
+        format!("{before}{cable}[front_brake]{after}"),
+    )
+    .unwrap();
     let value = bench.json(&["pressures", "bare", "--hand", "100 N", "--json"]);
     assert_eq!(value["lever"]["own_pa_why"], "a cable makes no pressure");
     // 2 μ F r: friction 0.42, 100 N × 28 × 0.6 halved over two wheels, 116 mm.
-    assert_near(number(&value, "/wheels/rear_left/torque_nm"), 2.0 * 0.42 * 840.0 * 0.116);
+    assert_near(
+        number(&value, "/wheels/rear_left/torque_nm"),
+        2.0 * 0.42 * 840.0 * 0.116,
+    );
     let page = bench.run(&["pressures", "bare", "--hand", "100 N"]);
     assert!(page.out.contains("no fluid moves"), "{}", page.out);
 }

@@ -17,7 +17,19 @@ fn the_state_is_what_was_asked_for() {
     assert_eq!(usual["state"]["overrides"], serde_json::json!({}));
     let other = pressures(
         &bench,
-        &["--foot", "100 N", "--surface", "Wet Clay", "--grip", "0,5", "--fuel", "10 L", "--no-crew", "--on", "2026-05-01"],
+        &[
+            "--foot",
+            "100 N",
+            "--surface",
+            "Wet Clay",
+            "--grip",
+            "0,5",
+            "--fuel",
+            "10 L",
+            "--no-crew",
+            "--on",
+            "2026-05-01",
+        ],
     );
     assert_eq!(other["state"]["surface"], "wet clay");
     assert_eq!(other["state"]["grip"], 0.5);
@@ -27,9 +39,18 @@ fn the_state_is_what_was_asked_for() {
     // As weighed, 764 + 556 kg with 15 L; 5 L less at 0.74 kg/L.
     assert_near(number(&other, "/load/mass_kg"), 1320.0 - 5.0 * 0.74);
     // Crew 168 kg and wheels 43 kg, and half of 55 L.
-    assert_near(number(&usual, "/load/mass_kg"), 1320.0 + 168.0 + 43.0 + 12.5 * 0.74);
+    assert_near(
+        number(&usual, "/load/mass_kg"),
+        1320.0 + 168.0 + 43.0 + 12.5 * 0.74,
+    );
     for (word, litres) in [("dry", 0.0), ("half", 27.5), ("full", 55.0)] {
-        assert_near(number(&pressures(&bench, &["--foot", "1 N", "--fuel", word]), "/state/fuel_l") + 1.0, litres + 1.0);
+        assert_near(
+            number(
+                &pressures(&bench, &["--foot", "1 N", "--fuel", word]),
+                "/state/fuel_l",
+            ) + 1.0,
+            litres + 1.0,
+        );
     }
 }
 
@@ -37,15 +58,51 @@ fn the_state_is_what_was_asked_for() {
 fn the_valve_is_set_for_this_once() {
     let bench = Bench::with_cars();
     // 8 bar fully out, 65 bar five turns in.
-    let knee = |more: &[&str]| number(&pressures(&bench, &[&["--foot", "300 N"], more].concat()), "/knee_pa");
+    let knee = |more: &[&str]| {
+        number(
+            &pressures(&bench, &[&["--foot", "300 N"], more].concat()),
+            "/knee_pa",
+        )
+    };
     assert_near(knee(&[]), 30.8e5);
     assert_near(knee(&["--valve", "3 turns"]), 42.2e5);
-    assert_near(knee(&["--with", "bias_valve.setting=1 turn", "--valve", "3 turns"]), 42.2e5);
+    assert_near(
+        knee(&["--with", "bias_valve.setting=1 turn", "--valve", "3 turns"]),
+        42.2e5,
+    );
     let value = pressures(&bench, &["--foot", "300 N", "--valve", "3 turns"]);
-    assert_eq!(value["state"]["overrides"], serde_json::json!({ "bias_valve.setting": "3 turns" }));
-    let error = bench.first_error(2, &["pressures", "scree", "--foot", "1 N", "--valve", "3 turns", "--json"]);
-    assert_eq!((&error["file"], &error["slug"]), (&"--valve".into(), &"no-bias-valve".into()));
-    let error = bench.first_error(2, &["pressures", "tarn", "--foot", "1 N", "--valve", "3 trns", "--json"]);
+    assert_eq!(
+        value["state"]["overrides"],
+        serde_json::json!({ "bias_valve.setting": "3 turns" })
+    );
+    let error = bench.first_error(
+        2,
+        &[
+            "pressures",
+            "scree",
+            "--foot",
+            "1 N",
+            "--valve",
+            "3 turns",
+            "--json",
+        ],
+    );
+    assert_eq!(
+        (&error["file"], &error["slug"]),
+        (&"--valve".into(), &"no-bias-valve".into())
+    );
+    let error = bench.first_error(
+        2,
+        &[
+            "pressures",
+            "tarn",
+            "--foot",
+            "1 N",
+            "--valve",
+            "3 trns",
+            "--json",
+        ],
+    );
     assert_eq!((&error["file"], &error["column"]), (&"--valve".into(), &3.into()));
 }
 
@@ -54,7 +111,16 @@ fn overrides_chain_and_the_last_one_counts() {
     let bench = Bench::with_cars();
     let value = pressures(
         &bench,
-        &["--hand", "100 N", "--with", "lever.ratio=5", "--with", "lever.bore = 0.7 in", "--with", "lever.ratio=6.5"],
+        &[
+            "--hand",
+            "100 N",
+            "--with",
+            "lever.ratio=5",
+            "--with",
+            "lever.bore = 0.7 in",
+            "--with",
+            "lever.ratio=6.5",
+        ],
     );
     assert_eq!(
         value["state"]["overrides"],
@@ -63,15 +129,37 @@ fn overrides_chain_and_the_last_one_counts() {
     let area_m2 = core::f64::consts::PI / 4.0 * 0.017_78 * 0.017_78;
     assert_near(number(&value, "/lever/own_pa"), 100.0 * 6.5 * 0.9 / area_m2);
     let unchanged = pressures(&bench, &["--hand", "100 N"]);
-    assert_eq!(value["sheet_sha256"], unchanged["sheet_sha256"], "the sheet itself stays");
+    assert_eq!(
+        value["sheet_sha256"], unchanged["sheet_sha256"],
+        "the sheet itself stays"
+    );
 }
 
 #[test]
 fn everything_that_is_wrong_is_said_at_once() {
     let bench = Bench::with_cars();
     let run = bench.run(&[
-        "pressures", "tarn", "--json", "--foot", "300 bat", "--hand", "-5 N", "--with", "lever.boer=2", "--with",
-        "lever.ratio=60", "--grip", "9", "--surface", "hard grave", "--fuel", "80 L", "--on", "1.5.2026", "--units", "bra,psi,bar",
+        "pressures",
+        "tarn",
+        "--json",
+        "--foot",
+        "300 bat",
+        "--hand",
+        "-5 N",
+        "--with",
+        "lever.boer=2",
+        "--with",
+        "lever.ratio=60",
+        "--grip",
+        "9",
+        "--surface",
+        "hard grave",
+        "--fuel",
+        "80 L",
+        "--on",
+        "1.5.2026",
+        "--units",
+        "bra,psi,bar",
     ]);
     assert_eq!(run.status, Some(2));
     let value = crate::bench::one_object(&run.out);
@@ -94,10 +182,25 @@ fn everything_that_is_wrong_is_said_at_once() {
     );
     // The state hangs on the car, so it is looked at once there is one.
     let run = bench.run(&[
-        "pressures", "tarn", "--json", "--foot", "300 N", "--grip", "9", "--fuel", "80 L", "--on", "1.5.2026",
+        "pressures",
+        "tarn",
+        "--json",
+        "--foot",
+        "300 N",
+        "--grip",
+        "9",
+        "--fuel",
+        "80 L",
+        "--on",
+        "1.5.2026",
     ]);
     let value = crate::bench::one_object(&run.out);
-    let slugs: Vec<&str> = value["errors"].as_array().unwrap().iter().map(|e| e["slug"].as_str().unwrap()).collect();
+    let slugs: Vec<&str> = value["errors"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|e| e["slug"].as_str().unwrap())
+        .collect();
     assert_eq!(slugs, ["out-of-range", "beyond-tank", "not-a-day"]);
 }
 
@@ -119,13 +222,32 @@ fn a_wrong_value_points_at_itself() {
         ("--units", "bar,,mm", "quantity-missing-unit", 5),
         ("--with", "lever.bore", "with-no-equals", 1),
     ] {
-        let force: &[&str] = if option == "--foot" { &[] } else { &["--foot", "300 N"] };
+        let force: &[&str] = if option == "--foot" {
+            &[]
+        } else {
+            &["--foot", "300 N"]
+        };
         let arguments = [&["pressures", "tarn", "--json", option, text], force].concat();
         let error = bench.first_error(2, &arguments);
-        assert_eq!((&error["file"], &error["slug"], &error["column"]), (&option.into(), &slug.into(), &column.into()), "{text}");
+        assert_eq!(
+            (&error["file"], &error["slug"], &error["column"]),
+            (&option.into(), &slug.into(), &column.into()),
+            "{text}"
+        );
         assert!(!error["do"].as_str().unwrap().is_empty());
     }
-    let error = bench.first_error(2, &["pressures", "tarn", "--json", "--foot", "1 N", "--surface", "hard grabel"]);
+    let error = bench.first_error(
+        2,
+        &[
+            "pressures",
+            "tarn",
+            "--json",
+            "--foot",
+            "1 N",
+            "--surface",
+            "hard grabel",
+        ],
+    );
     assert_eq!(error["do"], "did you mean \"hard gravel\"?");
 }
 
@@ -133,36 +255,83 @@ fn a_wrong_value_points_at_itself() {
 fn an_option_without_effect_is_named() {
     let bench = Bench::with_cars();
     let value = pressures(&bench, &["--foot", "1 N", "--speed", "20 km/h", "--seed", "3"]);
-    let warned: Vec<&str> = value["warnings"].as_array().unwrap().iter().filter_map(|w| w["key"].as_str()).collect();
-    assert!(warned.contains(&"--speed") && warned.contains(&"--seed") && !warned.contains(&"--draws"), "{warned:?}");
+    let warned: Vec<&str> = value["warnings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|w| w["key"].as_str())
+        .collect();
+    assert!(
+        warned.contains(&"--speed") && warned.contains(&"--seed") && !warned.contains(&"--draws"),
+        "{warned:?}"
+    );
 }
 
 #[test]
 fn figures_come_in_the_units_asked_for() {
     let bench = Bench::with_cars();
-    let page = bench.run(&["pressures", "tarn", "--foot", "60 lbf", "--hand", "30 lbf", "--units", "in,psi,lbf"]).out;
+    let page = bench
+        .run(&[
+            "pressures",
+            "tarn",
+            "--foot",
+            "60 lbf",
+            "--hand",
+            "30 lbf",
+            "--units",
+            "in,psi,lbf",
+        ])
+        .out;
     for unit in ["psi", " in ", "lbf", "lbf·ft", "in³", " lb "] {
         assert!(page.contains(unit), "{unit} is missing:\n{page}");
     }
     for unit in [" bar", " mm", " N ", "N·m", "cm³"] {
-        assert!(!page.lines().take_while(|line| !line.starts_with("Look")).any(|line| line.contains(unit)), "{unit}:\n{page}");
+        assert!(
+            !page
+                .lines()
+                .take_while(|line| !line.starts_with("Look"))
+                .any(|line| line.contains(unit)),
+            "{unit}:\n{page}"
+        );
     }
     // A pull of 30 lbf is 13.6 kg on a luggage scale.
     assert!(page.contains("30.0 lbf (13.6 kg)"), "{page}");
-    let mixed = bench.run(&["pressures", "tarn", "--foot", "100 N", "--units", "lbf,N m"]).out;
-    assert!(mixed.contains("N·m") && mixed.contains("bar") && mixed.contains("lbf"), "{mixed}");
+    let mixed = bench
+        .run(&["pressures", "tarn", "--foot", "100 N", "--units", "lbf,N m"])
+        .out;
+    assert!(
+        mixed.contains("N·m") && mixed.contains("bar") && mixed.contains("lbf"),
+        "{mixed}"
+    );
 }
 
 #[test]
 fn a_car_is_a_name_or_a_path() {
     let bench = Bench::with_cars();
-    for car in ["tarn", "TARN", "cars/tarn/car.toml", "./cars/tarn/car.toml", "cars/tarn"] {
+    for car in [
+        "tarn",
+        "TARN",
+        "cars/tarn/car.toml",
+        "./cars/tarn/car.toml",
+        "cars/tarn",
+    ] {
         let value = bench.json(&["pressures", car, "--foot", "300 N", "--json"]);
         assert_eq!(value["car"], "tarn", "{car}");
     }
     std::fs::copy(bench.path("cars/tarn/car.toml"), bench.path("proposed.toml")).unwrap();
-    assert_eq!(bench.json(&["check-sheet", "proposed.toml", "--json"])["car"], "proposed");
+    assert_eq!(
+        bench.json(&["check-sheet", "proposed.toml", "--json"])["car"],
+        "proposed"
+    );
     std::fs::rename(bench.path("cars"), bench.path("other folder")).unwrap();
-    let value = bench.json(&["pressures", "tarn", "--cars", "other folder", "--foot", "300 N", "--json"]);
+    let value = bench.json(&[
+        "pressures",
+        "tarn",
+        "--cars",
+        "other folder",
+        "--foot",
+        "300 N",
+        "--json",
+    ]);
     assert_eq!(value["car"], "tarn");
 }

@@ -13,13 +13,51 @@ fn pages_fit_80_columns() {
     let mut pages = vec![bench.run(&[]).out, bench.run(&["new", "fell"]).out];
     for car in CARS {
         pages.push(bench.run(&[&["pressures", car], &BOTH[..]].concat()).out);
-        pages.push(bench.run(&["pressures", car, "--hand", "400 N", "--units", "psi,in,lbf", "--cold"]).out);
-        pages.push(bench.run(&["pressures", car, "--foot", "3000 N", "--units", "kPa,um,N,N mm,mm3,g"]).out);
+        pages.push(
+            bench
+                .run(&[
+                    "pressures",
+                    car,
+                    "--hand",
+                    "400 N",
+                    "--units",
+                    "psi,in,lbf",
+                    "--cold",
+                ])
+                .out,
+        );
+        pages.push(
+            bench
+                .run(&[
+                    "pressures",
+                    car,
+                    "--foot",
+                    "3000 N",
+                    "--units",
+                    "kPa,um,N,N mm,mm3,g",
+                ])
+                .out,
+        );
         pages.push(bench.run(&["check-sheet", car]).out);
     }
     let name = format!("car.name={}", "Ein sehr langer Name ".repeat(5));
-    pages.push(bench.run(&["pressures", "tarn", "--foot", "300 N", "--with", &name]).out);
-    pages.push(bench.run(&["pressures", "tarn", "--foot", "300 N", "--with", &format!("car.build={long}")]).out);
+    pages.push(
+        bench
+            .run(&["pressures", "tarn", "--foot", "300 N", "--with", &name])
+            .out,
+    );
+    pages.push(
+        bench
+            .run(&[
+                "pressures",
+                "tarn",
+                "--foot",
+                "300 N",
+                "--with",
+                &format!("car.build={long}"),
+            ])
+            .out,
+    );
     for page in pages {
         assert!(!page.is_empty());
         for line in page.lines() {
@@ -37,8 +75,18 @@ fn colour_is_only_for_those_who_want_it() {
     assert!(!plain.contains('\x1b'), "no terminal, no colour");
     let forced = finished(bench.command(&arguments).env("CLICOLOR_FORCE", "1")).out;
     assert!(forced.contains("\x1b["));
-    assert_eq!(anstream::adapter::strip_str(&forced).to_string(), plain, "colour adds nothing but colour");
-    let refused = finished(bench.command(&arguments).env("CLICOLOR_FORCE", "1").env("NO_COLOR", "1")).out;
+    assert_eq!(
+        anstream::adapter::strip_str(&forced).to_string(),
+        plain,
+        "colour adds nothing but colour"
+    );
+    let refused = finished(
+        bench
+            .command(&arguments)
+            .env("CLICOLOR_FORCE", "1")
+            .env("NO_COLOR", "1"),
+    )
+    .out;
     assert_eq!(refused, plain);
     let wrong = bench.run(&["pressures", "tarn", "--foot", "3"]).aside;
     assert!(!wrong.contains('\x1b'));
@@ -49,8 +97,19 @@ fn the_order_is_answer_wheels_pedal_handbrake() {
     let bench = Bench::with_cars();
     for car in CARS {
         let page = bench.run(&[&["pressures", car], &BOTH[..]].concat()).out;
-        let places = ["300 N of foot", "── front ─", "╌╌ rear ╌", "\npedal\n", "══ handbrake ═", "\nload\n", "brake test"]
-            .map(|text| page.find(text).unwrap_or_else(|| panic!("{car}: {text} is missing:\n{page}")));
+        let places = [
+            "300 N of foot",
+            "── front ─",
+            "╌╌ rear ╌",
+            "\npedal\n",
+            "══ handbrake ═",
+            "\nload\n",
+            "brake test",
+        ]
+        .map(|text| {
+            page.find(text)
+                .unwrap_or_else(|| panic!("{car}: {text} is missing:\n{page}"))
+        });
         assert!(places.is_sorted(), "{car}:\n{page}");
     }
 }
@@ -59,28 +118,58 @@ fn the_order_is_answer_wheels_pedal_handbrake() {
 fn a_centre_that_ties_the_axles_is_named() {
     let bench = Bench::with_cars();
     let tied = "The centre ties front to rear";
-    assert!(bench.run(&["pressures", "tarn", "--hand", "300 N"]).out.contains(tied));
-    assert!(!bench.run(&["pressures", "scree", "--hand", "300 N"]).out.contains(tied));
+    assert!(
+        bench
+            .run(&["pressures", "tarn", "--hand", "300 N"])
+            .out
+            .contains(tied)
+    );
+    assert!(
+        !bench
+            .run(&["pressures", "scree", "--hand", "300 N"])
+            .out
+            .contains(tied)
+    );
 }
 
 #[test]
 fn what_runs_out_is_said_first() {
     let bench = Bench::with_cars();
     let page = bench.run(&["pressures", "bin", "--hand", "240 N"]).out;
-    assert!(page.contains("The lever has no more room before the hand's force is reached."), "{page}");
+    assert!(
+        page.contains("The lever has no more room before the hand's force is reached."),
+        "{page}"
+    );
     assert!(page.contains("the room ends here"), "{page}");
 }
 
 #[test]
 fn pages_of_two_cars() {
     let bench = Bench::with_cars();
-    insta::assert_snapshot!("tarn_foot_and_hand", bench.run(&[&["pressures", "tarn"], &BOTH[..]].concat()).out);
-    insta::assert_snapshot!("scree_hand", bench.run(&["pressures", "scree", "--hand", "270 N", "--cold"]).out);
+    insta::assert_snapshot!(
+        "tarn_foot_and_hand",
+        bench.run(&[&["pressures", "tarn"], &BOTH[..]].concat()).out
+    );
+    insta::assert_snapshot!(
+        "scree_hand",
+        bench
+            .run(&["pressures", "scree", "--hand", "270 N", "--cold"])
+            .out
+    );
 }
 
 #[test]
 fn errors_look_alike_wherever_they_stand() {
     let bench = Bench::with_cars();
-    let arguments = ["pressures", "tarn", "--foot", "300 bat", "--with", "lever.boer=2", "--valve", "2 trns"];
+    let arguments = [
+        "pressures",
+        "tarn",
+        "--foot",
+        "300 bat",
+        "--with",
+        "lever.boer=2",
+        "--valve",
+        "2 trns",
+    ];
     insta::assert_snapshot!("wrong_options", bench.run(&arguments).aside);
 }

@@ -32,7 +32,11 @@ fn an_empty_folder_says_what_to_do() {
     fs::create_dir(bench.path("cars")).unwrap();
     let run = bench.run(&[]);
     assert_eq!(run.status, Some(0));
-    assert!(run.out.contains("holds no car yet") && run.out.contains("rearline new NAME"), "{}", run.out);
+    assert!(
+        run.out.contains("holds no car yet") && run.out.contains("rearline new NAME"),
+        "{}",
+        run.out
+    );
     let run = bench.run(&["check-sheet", "tarn"]);
     assert_eq!(run.status, Some(3));
     assert!(run.aside.contains("holds no car yet"), "{}", run.aside);
@@ -53,7 +57,11 @@ fn a_new_sheet_is_written_once() {
     let bench = Bench::empty();
     let run = bench.run(&["new", "fell mk2"]);
     assert_eq!(run.status, Some(0), "{}", run.aside);
-    assert!(run.out.contains("rearline check-sheet \"fell mk2\""), "{}", run.out);
+    assert!(
+        run.out.contains("rearline check-sheet \"fell mk2\""),
+        "{}",
+        run.out
+    );
     let path = bench.path("cars/fell mk2/car.toml");
     let sheet = fs::read_to_string(&path).unwrap();
     assert!(sheet.contains("fell mk2"));
@@ -62,7 +70,10 @@ fn a_new_sheet_is_written_once() {
     assert_eq!(run.status, Some(2));
     assert!(run.aside.contains("wheelbase"), "{}", run.aside);
     for name in ["fell mk2", "Fell MK2"] {
-        assert_eq!(bench.first_error(2, &["check-sheet", "fell mk2", "--json"])["file"], "cars/fell mk2/car.toml");
+        assert_eq!(
+            bench.first_error(2, &["check-sheet", "fell mk2", "--json"])["file"],
+            "cars/fell mk2/car.toml"
+        );
         assert_eq!(bench.run(&["new", name]).status, Some(2), "{name}");
     }
     assert_eq!(fs::read_to_string(&path).unwrap(), sheet);
@@ -74,13 +85,31 @@ fn a_new_sheet_is_written_once() {
 #[test]
 fn a_new_sheet_is_for_the_kind_of_car_that_was_named() {
     let bench = Bench::empty();
-    let run = bench.run(&["new", "fell", "--with", "rear_brake.kind=drum", "--with", "master.split=diagonal"]);
+    let run = bench.run(&[
+        "new",
+        "fell",
+        "--with",
+        "rear_brake.kind=drum",
+        "--with",
+        "master.split=diagonal",
+    ]);
     assert_eq!(run.status, Some(0), "{}", run.aside);
     let sheet = fs::read_to_string(bench.path("cars/fell/car.toml")).unwrap();
     assert!(sheet.contains("drum") && sheet.contains("diagonal"));
-    let run = bench.run(&["new", "moss", "--with", "rear_brake.kind=drun", "--with", "lever.bore=5/8 in"]);
+    let run = bench.run(&[
+        "new",
+        "moss",
+        "--with",
+        "rear_brake.kind=drun",
+        "--with",
+        "lever.bore=5/8 in",
+    ]);
     assert_eq!(run.status, Some(2));
-    assert!(run.aside.contains("--with:1:17:") && run.aside.contains("did you mean \"drum\"?"), "{}", run.aside);
+    assert!(
+        run.aside.contains("--with:1:17:") && run.aside.contains("did you mean \"drum\"?"),
+        "{}",
+        run.aside
+    );
     assert!(!bench.path("cars/moss").exists());
 }
 
@@ -95,13 +124,26 @@ fn a_sheet_is_checked_and_nothing_else() {
         assert_eq!(run.status, Some(0), "{car}");
         assert!(run.out.contains("nothing to rewrite"), "{}", run.out);
     }
-    assert!(bench.run(&["check-sheet", "bin"]).out.contains("line 57, lever.bore"));
+    assert!(
+        bench
+            .run(&["check-sheet", "bin"])
+            .out
+            .contains("line 57, lever.bore")
+    );
     let path = bench.path("cars/tarn/car.toml");
     let sheet = fs::read_to_string(&path).unwrap();
-    fs::write(&path, sheet.replace("bore     = \"5/8 in\"", "boer     = \"5/8\"")).unwrap();
+    fs::write(
+        &path,
+        sheet.replace("bore     = \"5/8 in\"", "boer     = \"5/8\""),
+    )
+    .unwrap();
     let run = bench.run(&["check-sheet", "tarn"]);
     assert_eq!((run.status, run.out.as_str()), (Some(2), ""));
-    assert!(run.aside.contains("cars/tarn/car.toml:") && run.aside.contains("`lever.bore`"), "{}", run.aside);
+    assert!(
+        run.aside.contains("cars/tarn/car.toml:") && run.aside.contains("`lever.bore`"),
+        "{}",
+        run.aside
+    );
     let error = bench.first_error(2, &["check-sheet", "tarn", "--json"]);
     assert_eq!(error["slug"], "unknown-key");
     assert!(error["line"].as_u64().unwrap() > 50);

@@ -187,7 +187,7 @@ pub(super) const KEYS: &[Key] = &[
     quantity("lever.bore", Length, "Of the lever's cylinder.")
         .sometimes()
         .hard("6 mm", "50 mm")
-        .usual("14 mm", "23 mm"),
+        .usual("9 mm", "23 mm"),
     quantity(
         "lever.ratio",
         Ratio,

@@ -1,0 +1,125 @@
+//! The handful of figures that every answer begins with, of a car and of the cars that its tolerances allow.
+
+use std::sync::Arc;
+
+use quantity::si::{Force, Length, Pressure, Speed};
+
+use crate::balance::{Balance, First};
+use crate::brake::Warmth;
+use crate::car::{Car, Inputs, Slot};
+use crate::hydraulics::Hydraulics;
+use crate::lever::{LeverBench, Outcome, Pull};
+use crate::loads::{Aboard, Laden};
+use crate::ranges::{Plan, Range, Study, study};
+
+/// What the headline figures are asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// Surface, by name: its grip is drawn where the sheet gives it a tolerance.
+    pub surface: Arc<str>,
+    /// Grip in the place of the surface's.
+    pub grip: Option<f64>,
+    /// Who and what is aboard.
+    pub aboard: Aboard,
+    /// Warm or cold brakes.
+    pub warmth: Warmth,
+    /// Speed of the car.
+    pub speed: Speed,
+    /// The driver's pull in the place of the sheet's.
+    pub hand: Option<Force>,
+}
+
+/// The headline figures of one car.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Headline {
+    /// Which end locks first.
+    pub first: First,
+    /// By how much the front leads at first lock; `None` where nothing locks.
+    pub front_first_by: Option<f64>,
+    /// Force of the foot at first lock.
+    pub foot: Option<Force>,
+    /// What happens at the driver's pull; `None` without a lever.
+    pub outcome: Option<Outcome>,
+    /// Torque that the driver's pull makes over torque needed.
+    pub in_hand: Option<f64>,
+    /// Force of the hand that stops the rear axle.
+    pub hand: Option<Force>,
+    /// Travel of the grip that stops the rear axle.
+    pub travel: Option<Length>,
+    /// Pressure at the rear brakes that stops the rear axle.
+    pub pressure: Option<Pressure>,
+}
+
+/// The headline figures with their ranges and chances.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Headlines {
+    /// Of the car with every figure at its middle.
+    pub middle: Headline,
+    /// Of every drawn car; empty where none was drawn.
+    pub drawn: Study<Headline>,
+}
+
+impl Headline {
+    /// Asks one car. `None` where it does not know the surface.
+    #[must_use]
+    pub fn of(car: &Car, asked: &Asked) -> Option<Self> {
+        let grip = match asked.grip {
+            Some(grip) => grip,
+            None => car.surface(&asked.surface)?.peak,
+        };
+        let laden = Laden::of(car, asked.aboard);
+        let lock = Balance::of(car, Hydraulics::of(car, asked.warmth), laden, asked.speed).lock(grip);
+        let to_lock = LeverBench::of(car, asked.warmth).map(|bench| {
+            let of_sheet = car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull);
+            let pull = Pull { hand: asked.hand.unwrap_or(of_sheet), grip, speed: asked.speed };
+            bench.answer(&laden, pull).to_lock
+        });
+        Some(Self {
+            first: lock.first,
+            front_first_by: lock.at.map(|point| point.front_first_by),
+            foot: lock.at.map(|point| point.foot),
+            outcome: to_lock.map(|to_lock| to_lock.outcome),
+            in_hand: to_lock.map(|to_lock| to_lock.in_hand),
+            hand: to_lock.and_then(|to_lock| to_lock.hand),
+            travel: to_lock.and_then(|to_lock| to_lock.travel),
+            pressure: to_lock.and_then(|to_lock| to_lock.pressure),
+        })
+    }
+}
+
+impl Headlines {
+    /// Asks a car and the cars that its tolerances allow. `None` where the surface is not known.
+    #[must_use]
+    pub fn of(car: &Car, inputs: &Inputs, toleranced: &[Slot], asked: &Asked, plan: Plan) -> Option<Self> {
+        let middle = Headline::of(car, asked)?;
+        let drawn = study(inputs, toleranced, plan, |car| Headline::of(car, asked));
+        let answers: Vec<Headline> = drawn.answers.into_iter().flatten().collect();
+        Some(Self { middle, drawn: Study { answers, impossible: drawn.impossible } })
+    }
+
+    /// 5–95 % range of a figure; `None` where nothing was drawn.
+    #[must_use]
+    pub fn range(&self, figure: impl Fn(&Headline) -> Option<f64>) -> Option<Range> {
+        self.drawn.range(figure)
+    }
+
+    /// Chance that the rear leads at first lock (the front leads by less than nothing).
+    #[must_use]
+    pub fn chance_rear_first(&self) -> Option<f64> {
+        self.drawn.chance(|drawn| drawn.front_first_by.is_some_and(|margin| margin < 0.0))
+    }
+
+    /// Chance that the driver's pull stops the rear axle and the front wheels roll; `None` without a lever.
+    #[must_use]
+    pub fn chance_rear_stops(&self) -> Option<f64> {
+        self.middle.outcome?;
+        self.drawn.chance(|drawn| drawn.outcome == Some(Outcome::Rear))
+    }
+
+    /// Chance that the coupling drags all four to a stop; `None` without a lever.
+    #[must_use]
+    pub fn chance_all_four_stop(&self) -> Option<f64> {
+        self.middle.outcome?;
+        self.drawn.chance(|drawn| drawn.outcome == Some(Outcome::AllFour))
+    }
+}

@@ -1,0 +1,352 @@
+//! The logbook of a car: dated entries that can be struck, but not altered or removed.
+//!
+//! It is an SQLite file. Each entry carries the SHA-256 hash of its own fields and of the entry before it, so the hash
+//! of the newest entry, the *head*, stands for the whole book. Copied to paper, it tells later whether that book is
+//! still the same up to there.
+//!
+//! # What is promised
+//! - When [`Logbook::append`] returns, the entry is on the disk and outlives a power cut, as far as the disk itself
+//!   keeps its word: the rollback journal and the file are flushed, and so is the folder once the journal is gone.
+//! - A process that is killed at any moment leaves a book in which the last entry is there whole, or not at all.
+//! - An entry that a device sends twice under one id is written once.
+//! - Triggers in the file refuse every change and every removal, whatever program asks.
+//! - [`verify`] finds any damage that would change what the book says.
+//!
+//! # What is not
+//! The chain shows *accidents*: a torn copy, a bad sector, an old file put in the place of a newer one. It does not
+//! show *forgery*. Whoever can write the file can drop the triggers, write other entries and compute every hash anew;
+//! there is no key in it. Only a head that was noted elsewhere tells such a book from the old one, and a book whose
+//! tail was cut off.
+//!
+//! ```
+//! use core::str::FromStr as _;
+//! use records::logbook::{self, Data, Draft, Filter, Kind, Logbook, Stamp};
+//!
+//! # let folder = tempfile::tempdir()?;
+//! # let path = folder.path().join("logbook.db");
+//! let at = jiff::Timestamp::from_str("2026-05-01T07:30:00Z")?;
+//! let stamp = |id: &str| Stamp::new(at, jiff::tz::Offset::constant(2), "bench", id);
+//!
+//! let mut book = Logbook::open_or_create(&path, logbook::WAIT)?;
+//! let note = Draft { stamp: stamp("1")?, kind: Kind::Fluid, data: Data::with_text("changed, both circuits", None)? };
+//! let entry = book.append(&note)?.entry;
+//! assert_eq!(entry.id, 1);
+//!
+//! book.strike(1, "front circuit only", &stamp("2")?)?;
+//! assert_eq!(book.list(&Filter::default())?[0].struck_by, Some(2));
+//! assert!(logbook::verify(&path, logbook::WAIT, None)?.ok());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod chain;
+mod data;
+mod entry;
+mod export;
+mod file;
+mod schema;
+mod verify;
+
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::{Connection, OptionalExtension as _, Transaction, TransactionBehavior, params};
+
+pub use data::{Data, LARGEST_DATA};
+pub use entry::{Entry, Kind, Stamp};
+pub use export::{write_csv, write_json};
+pub use verify::{Flaw, Mark, Verdict, verify};
+
+use crate::save::{Target, flush_folder};
+use crate::{Digest, Fault};
+use chain::{FIRST, Row};
+
+/// How long it is usually right to wait for another writer.
+pub const WAIT: Duration = Duration::from_secs(5);
+
+/// What is to be written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Draft {
+    /// When, where and by which device.
+    pub stamp: Stamp,
+    /// What kind of entry.
+    pub kind: Kind,
+    /// What it says.
+    pub data: Data,
+}
+
+/// An entry that is on the disk.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Appended {
+    /// The entry.
+    pub entry: Entry,
+    /// Whether it was written now; otherwise the device had sent it before.
+    pub fresh: bool,
+}
+
+/// Which entries are wanted. The default wants all.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Filter {
+    /// Only these kinds; all if there are none.
+    pub kinds: Vec<Kind>,
+    /// Only from this instant on.
+    pub from: Option<jiff::Timestamp>,
+    /// Only before this instant.
+    pub before: Option<jiff::Timestamp>,
+    /// Without those that were struck.
+    pub hide_struck: bool,
+    /// Only the newest so many of what is left.
+    pub newest: Option<usize>,
+}
+
+/// How far a logbook has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Head {
+    /// How many entries there are.
+    pub entries: i64,
+    /// The newest one's hash; none while there is no entry.
+    pub hash: Option<Digest>,
+}
+
+/// An open logbook.
+#[derive(Debug)]
+pub struct Logbook {
+    connection: Connection,
+    path: PathBuf,
+}
+
+impl Logbook {
+    /// Opens the logbook, or makes an empty one where there is none. It waits for other writers up to `wait`.
+    ///
+    /// # Errors
+    /// It cannot be made or read; it is empty, no database, no logbook, of a newer format or damaged; its journal lies
+    /// there without it.
+    pub fn open_or_create(path: &Path, wait: Duration) -> Result<Self, Fault> {
+        match Self::open_if_there(path, wait)? {
+            Some(logbook) => Ok(logbook),
+            None => {
+                file::create(path)?;
+                Self::open_if_there(path, wait)?.ok_or_else(|| Fault::Missing {
+                    path: path.to_path_buf(),
+                })
+            }
+        }
+    }
+
+    /// Opens the logbook if there is one: a car that nobody has written about has none.
+    ///
+    /// # Errors
+    /// As [`open_or_create`](Self::open_or_create).
+    pub fn open_if_there(path: &Path, wait: Duration) -> Result<Option<Self>, Fault> {
+        let connection = file::open(path, wait)?;
+        Ok(connection.map(|connection| Self {
+            connection,
+            path: path.to_path_buf(),
+        }))
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Writes an entry. When this returns, it is on the disk.
+    ///
+    /// What the device has sent before, under the same id and with the same kind and data, is not written again: the
+    /// entry that is there is handed back.
+    ///
+    /// # Errors
+    /// The kind is one that the logbook writes itself; the device has used the id for something else; the newest
+    /// entry is damaged; another writer for longer than the wait; no permission; disk full. Nothing is written then.
+    pub fn append(&mut self, draft: &Draft) -> Result<Appended, Fault> {
+        if !Kind::WRITTEN.contains(&draft.kind) {
+            return Err(Fault::OwnKind { kind: draft.kind });
+        }
+        self.write(&draft.stamp, draft.kind, &draft.data, None)
+    }
+
+    /// Strikes entry `id`, saying why. It stays in the book, marked as struck by the entry that this writes.
+    ///
+    /// # Errors
+    /// No reason; no such entry; struck before; a kind that cannot be struck; and as for [`append`](Self::append).
+    pub fn strike(&mut self, id: i64, why: &str, stamp: &Stamp) -> Result<Appended, Fault> {
+        if why.trim().is_empty() {
+            return Err(Fault::NoReason);
+        }
+        self.write(stamp, Kind::Strike, &Data::with_text(why.trim(), None)?, Some(id))
+    }
+
+    /// The first entry of a copied car's logbook.
+    pub(crate) fn append_copied(&mut self, stamp: &Stamp, data: Data) -> Result<(), Fault> {
+        self.write(stamp, Kind::Copied, &data, None).map(|_| ())
+    }
+
+    fn write(
+        &mut self,
+        stamp: &Stamp,
+        kind: Kind,
+        data: &Data,
+        strikes: Option<i64>,
+    ) -> Result<Appended, Fault> {
+        let path = self.path.clone();
+        let fault = |source| file::fault("write to", &path, source);
+        let transaction = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)
+            .map_err(fault)?;
+        if let Some(there) = sent_before(&transaction, &path, stamp)? {
+            let same = (there.kind, &there.data, there.strikes) == (kind, data, strikes);
+            drop(transaction);
+            if !same {
+                let (device, device_entry) = (there.device, there.device_entry);
+                return Err(Fault::IdUsed {
+                    device,
+                    device_entry,
+                    id: there.id,
+                });
+            }
+            // Whoever wrote it may have been killed before the folder was flushed; the answer given now must hold.
+            let folder = Target::of(&path)?;
+            flush_folder(folder.folder()).map_err(|source| Fault::io("write to", &path, source))?;
+            return Ok(Appended {
+                entry: there,
+                fresh: false,
+            });
+        }
+        if let Some(id) = strikes {
+            may_strike(&transaction, &path, id)?;
+        }
+        let (last, before) = sound_end(&transaction, &path)?;
+        let mut row = Row::new(last + 1, stamp, kind, data, strikes);
+        row.hash = row.hash_after(before);
+        transaction
+            .execute(
+                "INSERT INTO entry (id, at, zone, kind, data, strikes, device, device_entry, hash)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+                params![
+                    row.id,
+                    row.at,
+                    row.zone,
+                    row.kind,
+                    row.data,
+                    row.strikes,
+                    row.device,
+                    row.device_entry,
+                    row.hash.as_bytes()
+                ],
+            )
+            .map_err(fault)?;
+        let entry = row.entry().map_err(|why| Fault::Damaged {
+            path: path.clone(),
+            entry: Some(row.id),
+            why,
+        })?;
+        transaction.commit().map_err(fault)?;
+        Ok(Appended { entry, fresh: true })
+    }
+
+    /// The entries that are wanted, in the order in which they were written.
+    ///
+    /// # Errors
+    /// The file cannot be read, or an entry in it makes no sense. Hashes are not compared here: that is [`verify`].
+    pub fn list(&self, filter: &Filter) -> Result<Vec<Entry>, Fault> {
+        let mut entries = chain::entries(&self.connection, &self.path)?;
+        entries.retain(|entry| {
+            (filter.kinds.is_empty() || filter.kinds.contains(&entry.kind))
+                && filter.from.is_none_or(|from| entry.at >= from)
+                && filter.before.is_none_or(|before| entry.at < before)
+                && !(filter.hide_struck && entry.struck_by.is_some())
+        });
+        if let Some(newest) = filter.newest {
+            entries.drain(..entries.len().saturating_sub(newest));
+        }
+        Ok(entries)
+    }
+
+    /// How many entries there are, and the hash of the newest.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn head(&self) -> Result<Head, Fault> {
+        let newest = chain::newest(&self.connection, &self.path, 1)?;
+        Ok(match newest.first() {
+            Some(row) => Head {
+                entries: row.id,
+                hash: Some(row.hash),
+            },
+            None => Head {
+                entries: 0,
+                hash: None,
+            },
+        })
+    }
+}
+
+/// The entry that the device has sent under this id, if it has.
+fn sent_before(transaction: &Transaction<'_>, path: &Path, stamp: &Stamp) -> Result<Option<Entry>, Fault> {
+    let fault = |source| file::fault("read", path, source);
+    let row = transaction
+        .query_row(
+            &format!("{} WHERE device = ?1 AND device_entry = ?2", chain::SELECT),
+            [stamp.device(), stamp.device_entry()],
+            Row::read,
+        )
+        .optional()
+        .map_err(fault)?;
+    let Some(row) = row else { return Ok(None) };
+    let mut entry = row.entry().map_err(|why| Fault::Damaged {
+        path: path.to_path_buf(),
+        entry: Some(row.id),
+        why,
+    })?;
+    entry.struck_by = struck_by(transaction, entry.id).map_err(fault)?;
+    Ok(Some(entry))
+}
+
+fn struck_by(transaction: &Transaction<'_>, id: i64) -> rusqlite::Result<Option<i64>> {
+    transaction
+        .query_row("SELECT id FROM entry WHERE strikes = ?1", [id], |row| row.get(0))
+        .optional()
+}
+
+fn may_strike(transaction: &Transaction<'_>, path: &Path, id: i64) -> Result<(), Fault> {
+    let fault = |source| file::fault("read", path, source);
+    let row = transaction
+        .query_row(&format!("{} WHERE id = ?1", chain::SELECT), [id], Row::read)
+        .optional()
+        .map_err(fault)?
+        .ok_or(Fault::NoSuchEntry { id })?;
+    let kind = row
+        .entry()
+        .map_err(|why| Fault::Damaged {
+            path: path.to_path_buf(),
+            entry: Some(id),
+            why,
+        })?
+        .kind;
+    if !Kind::WRITTEN.contains(&kind) {
+        return Err(Fault::NotForStriking { id, kind });
+    }
+    match struck_by(transaction, id).map_err(fault)? {
+        Some(by) => Err(Fault::StruckBefore { id, by }),
+        None => Ok(()),
+    }
+}
+
+/// The newest entry's number and hash, once it is certain that it follows from the one before: a chain is not
+/// continued from a damaged end.
+fn sound_end(transaction: &Transaction<'_>, path: &Path) -> Result<(i64, Digest), Fault> {
+    let newest = chain::newest(transaction, path, 2)?;
+    let Some(last) = newest.first() else {
+        return Ok((0, FIRST));
+    };
+    let before = newest.get(1).map_or(FIRST, |row| row.hash);
+    if last.hash_after(before) != last.hash {
+        let why = "its hash does not fit what it says".to_owned();
+        return Err(Fault::Damaged {
+            path: path.to_path_buf(),
+            entry: Some(last.id),
+            why,
+        });
+    }
+    Ok((last.id, last.hash))
+}

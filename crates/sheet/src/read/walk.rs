@@ -1,0 +1,307 @@
+//! The walk through a parsed sheet, along the tree of keys.
+
+use core::ops::Range;
+
+use engine::car::{Inputs, KeyId, Slot, Value};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::{FORMAT, Lost, format_key};
+use crate::example;
+use crate::fault::{Fault, Offer};
+use crate::layout::{self, Node};
+use crate::near::nearest;
+use crate::places::{Places, TablePlace, TableStyle, ValuePlace};
+use crate::problem::{Finding, Findings};
+use crate::source::clipped;
+use crate::syntax::Trouble;
+use crate::value::{MOST_MEMBERS, ValueReader, kind};
+
+/// The most names that a remedy lists.
+const MOST_LISTED: usize = 24;
+
+/// What a walk found.
+#[derive(Default)]
+pub(crate) struct Parts {
+    pub(crate) inputs: Inputs,
+    pub(crate) places: Places,
+    pub(crate) findings: Findings,
+    pub(crate) lost: Lost,
+    /// Values that were read, or found to be unreadable.
+    pub(crate) claimed: Vec<Range<usize>>,
+    /// Whether no key and no table stands there.
+    pub(crate) is_empty: bool,
+    newer_format: Option<Range<usize>>,
+}
+
+impl Parts {
+    /// Where the format stands, if it is newer than this program.
+    pub(super) fn newer_format(&self) -> Option<Range<usize>> {
+        self.newer_format.clone()
+    }
+}
+
+pub(crate) struct Walk<'a> {
+    text: &'a str,
+    trouble: &'a Trouble,
+    parts: Parts,
+}
+
+type Entry<'i> = Spanned<DeValue<'i>>;
+
+impl<'a> Walk<'a> {
+    pub(crate) fn new(text: &'a str, trouble: &'a Trouble) -> Self {
+        Self { text, trouble, parts: Parts::default() }
+    }
+
+    pub(crate) fn into_parts(self) -> Parts {
+        self.parts
+    }
+
+    pub(crate) fn sheet(&mut self, table: &DeTable<'_>) {
+        self.parts.is_empty = table.is_empty();
+        self.table(layout::sheet(), table, 0);
+    }
+
+    fn report(&mut self, span: Range<usize>, key: Option<String>, fault: Fault) {
+        self.parts.findings.push(Finding { source: 0, span, key, fault });
+    }
+
+    /// Everything in a table.
+    fn table(&mut self, node: &'static Node, table: &DeTable<'_>, entry: usize) {
+        for (key, value) in table {
+            let name: &str = key.get_ref();
+            if self.trouble.is_spoiled(key.span().start) {
+                match node.child(name) {
+                    Some(child) => self.lose(child, entry),
+                    None => self.parts.lost.tables.push(node.path.replace("[]", "")),
+                }
+                continue;
+            }
+            match node.child(name) {
+                Some(child) => self.child(child, key.span(), value, entry),
+                None => self.unknown(node, name, key.span(), value, table, entry),
+            }
+        }
+    }
+
+    /// Notes that something was written here and cannot be known.
+    fn lose(&mut self, node: &'static Node, entry: usize) {
+        if let Some(key) = node.leaf {
+            self.parts.lost.keys.insert(Slot { key, entry });
+        }
+        if node.is_table() {
+            self.parts.lost.tables.push(node.path.replace("[]", ""));
+        }
+    }
+
+    fn child(&mut self, node: &'static Node, key: Range<usize>, value: &Entry<'_>, entry: usize) {
+        match (value.get_ref(), node.leaf) {
+            _ if node.repeats => self.entries(node, value),
+            (DeValue::Table(table), _) if node.is_table() => {
+                self.note(node.path, node.shown(entry), value);
+                self.table(node, table, entry);
+            }
+            (_, Some(leaf)) => self.leaf(leaf, key, value, entry),
+            (DeValue::Array(array), None) if array.iter().any(|each| each.get_ref().is_table()) => {
+                self.report(key, Some(node.shown(entry)), Fault::Brackets { name: node.shown(entry), repeats: false });
+                let first = array.iter().find_map(|each| each.get_ref().as_table().map(|table| (each, table)));
+                if let Some((each, table)) = first {
+                    self.note(node.path, node.shown(entry), each);
+                    self.table(node, table, entry);
+                }
+            }
+            _ => self.not_a_table(node, key, value, entry),
+        }
+    }
+
+    fn not_a_table(&mut self, node: &'static Node, key: Range<usize>, value: &Entry<'_>, entry: usize) {
+        self.lose(node, entry);
+        self.claim(value);
+        let first = node.children.iter().find_map(|child| child.leaf);
+        let inside = first.map_or_else(String::new, |leaf| {
+            format!(" {} = {} ", leaf.key().name(), example::to_fill_in(leaf.key()))
+        });
+        let written = if node.repeats {
+            format!("{{{inside}}}")
+        } else {
+            format!("[{}] and its keys below, or {} = {{{inside}}}", node.shown(entry), node.name)
+        };
+        let fault = Fault::NotATable { name: node.shown(entry), found: kind(value.get_ref()), written };
+        self.report(key.start..value.span().end.max(key.end), Some(node.shown(entry)), fault);
+    }
+
+    /// The entries of a repeated table.
+    fn entries(&mut self, node: &'static Node, value: &Entry<'_>) {
+        let group = node.path.trim_end_matches("[]");
+        match value.get_ref() {
+            DeValue::Table(table) => {
+                self.report(value.span(), Some(group.to_owned()), Fault::Brackets { name: group.to_owned(), repeats: true });
+                self.entry(node, group, value, table, 0);
+            }
+            DeValue::Array(array) => {
+                if array.len() > MOST_MEMBERS {
+                    let at = array[MOST_MEMBERS].span();
+                    self.report(at, Some(group.to_owned()), Fault::TooMany { found: array.len() });
+                }
+                for (entry, each) in array.iter().take(MOST_MEMBERS).enumerate() {
+                    match each.get_ref() {
+                        DeValue::Table(table) => self.entry(node, group, each, table, entry),
+                        _ => self.not_a_table(node, each.span(), each, entry),
+                    }
+                }
+            }
+            _ => {
+                self.lose(node, 0);
+                self.claim(value);
+                let fault = Fault::NotATable {
+                    name: group.to_owned(),
+                    found: kind(value.get_ref()),
+                    written: format!("[[{group}]] and its keys below"),
+                };
+                self.report(value.span(), Some(group.to_owned()), fault);
+            }
+        }
+    }
+
+    fn entry(&mut self, node: &'static Node, group: &str, value: &Entry<'_>, table: &DeTable<'_>, entry: usize) {
+        self.parts.inputs.note_entries(group, entry + 1);
+        self.note(node.path, node.shown(entry), value);
+        self.table(node, table, entry);
+    }
+
+    /// Notes that a table stands here.
+    fn note(&mut self, path: &str, shown: String, value: &Entry<'_>) {
+        self.parts.inputs.note_table(path);
+        let span = value.span();
+        let style = match self.text.as_bytes().get(span.start) {
+            Some(b'{') => TableStyle::Inline,
+            Some(b'[') => TableStyle::Header,
+            _ => TableStyle::Implied,
+        };
+        self.parts.places.set_table(shown, TablePlace { span, style, source: 0 });
+    }
+
+    fn claim(&mut self, value: &Entry<'_>) {
+        self.parts.claimed.push(value.span());
+    }
+
+    fn leaf(&mut self, id: KeyId, key: Range<usize>, value: &Entry<'_>, entry: usize) {
+        self.claim(value);
+        let slot = Slot { key: id, entry };
+        let trouble = self.trouble;
+        let is_unreadable =
+            |span: &Range<usize>| trouble.in_scalar(span).map(|syntax| syntax.clone().map(Fault::Syntax));
+        let mut reader = ValueReader {
+            text: self.text,
+            base: 0,
+            in_file: true,
+            is_unreadable: &is_unreadable,
+            key: id.key(),
+            faults: Vec::new(),
+        };
+        let read = reader.read(value);
+        let mut faults = reader.faults;
+        if let Some(Value::Count(found)) = read
+            && Some(id) == format_key()
+            && found != FORMAT
+        {
+            faults.push((value.span(), Fault::Format { found }));
+            if found > FORMAT {
+                self.parts.newer_format = Some(value.span());
+            }
+        }
+        self.parts.places.set_value(slot, ValuePlace { key, value: value.span(), source: 0 });
+        match read {
+            Some(read) if faults.is_empty() => self.parts.inputs.set(slot, read),
+            _ => {
+                self.parts.lost.keys.insert(slot);
+            }
+        }
+        if !faults.is_empty() {
+            let path = slot.path();
+            for (span, fault) in faults {
+                self.report(span, Some(path.clone()), fault);
+            }
+        }
+    }
+
+    /// A name that the table does not have. Where it is plain what was meant, what stands there is read as that.
+    fn unknown(
+        &mut self,
+        node: &'static Node,
+        name: &str,
+        key: Range<usize>,
+        value: &Entry<'_>,
+        table: &DeTable<'_>,
+        entry: usize,
+    ) {
+        let is_table = match value.get_ref() {
+            DeValue::Table(_) => true,
+            DeValue::Array(array) => array.iter().any(|each| each.get_ref().is_table()),
+            _ => false,
+        };
+        let shown = node.shown(entry);
+        let free = node.children.iter().filter(|child| {
+            !table.contains_key(child.name) && (is_table && child.is_table() || !is_table && child.leaf.is_some())
+        });
+        let near = nearest(name, free.map(|child| child.name));
+        let offer = if near.is_empty() {
+            offer(node, name, is_table)
+        } else {
+            Offer::Near(near.iter().map(|&near| near.to_owned()).collect())
+        };
+        let path = if shown.is_empty() { clipped(name) } else { format!("{shown}.{}", clipped(name)) };
+        self.report(key.clone(), Some(path), Fault::Unknown { name: clipped(name), table: shown, is_table, offer });
+        match near[..] {
+            [only] => {
+                if let Some(child) = node.child(only) {
+                    self.child(child, key, value, entry);
+                }
+            }
+            _ => {
+                self.claim(value);
+                for meant in near {
+                    if let Some(child) = node.child(meant) {
+                        self.lose(child, entry);
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What a name that is unknown here may have been meant for.
+fn offer(node: &'static Node, name: &str, is_table: bool) -> Offer {
+    let mut elsewhere = Vec::new();
+    let mut all: Vec<&'static Node> = Vec::new();
+    layout::sheet().each(&mut |other| {
+        if !other.path.is_empty() && (is_table && other.is_table() || !is_table && other.leaf.is_some()) {
+            if other.name == name {
+                elsewhere.push(table_of(other.path).to_owned());
+            }
+            all.push(other);
+        }
+    });
+    if !elsewhere.is_empty() && elsewhere.len() <= 4 {
+        return Offer::Elsewhere(elsewhere);
+    }
+    if elsewhere.is_empty() {
+        let names = nearest(name, all.iter().map(|other| other.name));
+        let paths: Vec<String> = all
+            .iter()
+            .filter(|other| names.first() == Some(&other.name))
+            .map(|other| other.path.replace("[]", ""))
+            .collect();
+        if !paths.is_empty() && paths.len() <= 4 {
+            return Offer::NearElsewhere(paths);
+        }
+    }
+    let listed = node.children.iter().filter(|child| child.is_table() == is_table || !is_table && child.leaf.is_some());
+    Offer::All(listed.map(|child| child.name.to_owned()).take(MOST_LISTED).collect())
+}
+
+fn table_of(path: &str) -> &str {
+    path.rsplit_once('.').map_or("", |(table, _)| table)
+}
+

@@ -1,0 +1,332 @@
+//! TOML that does not read: what is wrong, and as much of the rest as can be saved.
+//!
+//! The parser recovers within a line, but a bracket that is never closed swallows the rest of a file, and a word
+//! without `=` ends it. So where there is any error, the text is taken apart into statements first: those that can
+//! never be read are blanked out (every offset stays), and the parser reads what is left.
+
+mod statement;
+
+use core::ops::Range;
+
+use toml::de::Error;
+
+pub(crate) use statement::{mend, names_in};
+
+/// What is wrong with the TOML of a text.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Syntax {
+    /// `[` or `{` without its end.
+    #[error("this `{bracket}` is never closed")]
+    Unclosed {
+        /// The bracket.
+        bracket: char,
+    },
+    /// `]` or `}` where another bracket is open, or none.
+    #[error("this `{bracket}` closes nothing")]
+    ClosesNothing {
+        /// The bracket.
+        bracket: char,
+    },
+    /// A quote without its end.
+    #[error("these quotes are never closed")]
+    UnclosedQuotes {
+        /// As they would be closed.
+        quotes: &'static str,
+    },
+    /// Curved quotes.
+    #[error("these are not the quotes that a sheet is written with")]
+    CurvedQuotes,
+    /// A key without `=`.
+    #[error("`{key}` stands alone, without `=` and a value")]
+    NoEquals {
+        /// What stands there.
+        key: String,
+    },
+    /// A colon for an `=`.
+    #[error("a colon stands behind `{key}` where `=` is wanted")]
+    Colon {
+        /// The key.
+        key: String,
+    },
+    /// A key and its `=` without a value.
+    #[error("nothing stands behind the `=`")]
+    NoValue,
+    /// Several words before `=`, or letters that no key has.
+    #[error("`{found}` cannot be a key")]
+    NotAKey {
+        /// What stands there.
+        found: String,
+    },
+    /// A header that is none.
+    #[error("`{found}` is not a header")]
+    NotAHeader {
+        /// What stands there.
+        found: String,
+    },
+    /// Two members without a comma between them.
+    #[error("a comma is missing before this")]
+    MissingComma,
+    /// A second `=` before the comma.
+    #[error("a comma is missing before the name that this `=` follows")]
+    SecondEquals,
+    /// `4,3` without quotes.
+    #[error("a number without quotes has a point where this comma stands")]
+    DecimalComma {
+        /// The number as it may be written.
+        meant: String,
+    },
+    /// A comma with nothing before it.
+    #[error("there is a comma too many")]
+    ExtraComma,
+    /// Something behind a value that is no comment.
+    #[error("the value ends before this, and only a comment may follow on its line")]
+    BehindValue,
+    /// A key without a value, or a value without a key, in curly brackets; `=` in a list.
+    #[error("this is not how the inside of brackets is written")]
+    InBrackets,
+    /// Brackets in brackets in brackets.
+    #[error("brackets or dots are nested too deep")]
+    TooDeep,
+    /// A carriage return that ends no line.
+    #[error("a carriage return stands here by itself")]
+    CarriageReturn,
+    /// A control character in a comment.
+    #[error("a character that cannot be seen stands in a comment")]
+    UnseenInComment,
+    /// A control character in a text.
+    #[error("a character that cannot be seen stands in this text")]
+    UnseenInText,
+    /// A backslash that means nothing.
+    #[error("the backslash in this text means nothing")]
+    Escape,
+    /// A key or table that stands a second time.
+    #[error("`{name}` stands here a second time")]
+    Twice {
+        /// The key or table.
+        name: String,
+    },
+    /// Keys added to what is complete: a value, a list, or a table in curly brackets.
+    #[error("`{name}` is complete above, and nothing can be added to it here")]
+    Complete {
+        /// The key or table.
+        name: String,
+    },
+    /// Anything else, in the parser's words.
+    #[error("this cannot be read: {message}")]
+    Other {
+        /// The parser's words.
+        message: String,
+    },
+}
+
+impl Syntax {
+    pub(crate) const fn slug(&self) -> &'static str {
+        match self {
+            Self::Unclosed { .. } => "toml-unclosed-bracket",
+            Self::ClosesNothing { .. } => "toml-closes-nothing",
+            Self::UnclosedQuotes { .. } => "toml-unclosed-quotes",
+            Self::CurvedQuotes => "toml-curved-quotes",
+            Self::NoEquals { .. } => "toml-no-equals",
+            Self::Colon { .. } => "toml-colon",
+            Self::NoValue => "toml-no-value",
+            Self::NotAKey { .. } => "toml-not-a-key",
+            Self::NotAHeader { .. } => "toml-not-a-header",
+            Self::MissingComma => "toml-missing-comma",
+            Self::SecondEquals => "toml-second-equals",
+            Self::DecimalComma { .. } => "toml-decimal-comma",
+            Self::ExtraComma => "toml-extra-comma",
+            Self::BehindValue => "toml-behind-value",
+            Self::InBrackets => "toml-in-brackets",
+            Self::TooDeep => "toml-too-deep",
+            Self::CarriageReturn => "toml-carriage-return",
+            Self::UnseenInComment => "toml-unseen-in-comment",
+            Self::UnseenInText => "toml-unseen-in-text",
+            Self::Escape => "toml-escape",
+            Self::Twice { .. } => "toml-twice",
+            Self::Complete { .. } => "toml-complete",
+            Self::Other { .. } => "toml-other",
+        }
+    }
+
+    pub(crate) fn remedy(&self) -> String {
+        match self {
+            Self::Unclosed { bracket: '{' } => "write `}` where the table ends".to_owned(),
+            Self::Unclosed { .. } => "write `]` where the list ends".to_owned(),
+            Self::ClosesNothing { .. } => "take it out, or write the bracket that it closes".to_owned(),
+            Self::UnclosedQuotes { quotes } => format!("write {quotes} where the text ends"),
+            Self::CurvedQuotes => "type them as the straight sign \"".to_owned(),
+            Self::NoEquals { key } => format!("write `{key} = ` and its value, or begin the line with # to make it a note"),
+            Self::Colon { key } => format!("write `{key} = ` and the value"),
+            Self::NoValue => "write the value, or take the line out".to_owned(),
+            Self::NotAKey { .. } => {
+                "a key is one word of letters, digits, _ and -, such as front_brake; dots join tables and key".to_owned()
+            }
+            Self::NotAHeader { .. } => {
+                "a header is a name in square brackets, such as [rear_brake]; what follows it was not checked".to_owned()
+            }
+            Self::MissingComma | Self::SecondEquals => "write a comma between the two".to_owned(),
+            Self::DecimalComma { meant } => format!("write {meant}"),
+            Self::ExtraComma => "take it out".to_owned(),
+            Self::BehindValue => "put text and quantities in quotes, and begin a note with #".to_owned(),
+            Self::InBrackets => {
+                "a list is written [\"a\", \"b\"], a table in one line { key = \"a\", other_key = \"b\" }".to_owned()
+            }
+            Self::TooDeep => "no key of a sheet needs that".to_owned(),
+            Self::CarriageReturn => "save the file again with the line ends of Windows or of Unix".to_owned(),
+            Self::UnseenInComment => "type the comment again in place of pasting it".to_owned(),
+            Self::UnseenInText => "type the text again in place of pasting it".to_owned(),
+            Self::Escape => "put the text in single quotes, where a backslash is a sign like any other".to_owned(),
+            Self::Twice { .. } => "keep one of the two".to_owned(),
+            Self::Complete { .. } => "write all of it in one place".to_owned(),
+            Self::Other { .. } => "look at the quotes, commas and brackets here".to_owned(),
+        }
+    }
+}
+
+/// What is wrong with a text as TOML, statement by statement.
+#[derive(Debug, Default)]
+pub(crate) struct Trouble {
+    /// Faults to report whatever the text means.
+    pub(crate) faults: Vec<(Range<usize>, Syntax)>,
+    /// Errors in a single number, date, text or flag, in order of their place: the reader of the value knows best what to say.
+    scalars: Vec<(usize, Option<Syntax>)>,
+    /// Statements that do not mean what stands there, in order.
+    spoiled: Vec<Range<usize>>,
+    /// Tables (`load.item`) that a statement may have been lost from.
+    pub(crate) doubtful: Vec<String>,
+    /// Whether statements may have been lost from any table.
+    pub(crate) all_doubtful: bool,
+}
+
+impl Trouble {
+    /// Whether a statement that begins before this offset and ends behind it was not understood.
+    pub(crate) fn is_spoiled(&self, offset: usize) -> bool {
+        let behind = self.spoiled.partition_point(|range| range.start <= offset);
+        behind > 0 && self.spoiled[behind - 1].end > offset
+    }
+
+    /// The error in a scalar that fills these bytes.
+    pub(crate) fn in_scalar(&self, span: &Range<usize>) -> Option<&Option<Syntax>> {
+        let first = self.scalars.partition_point(|&(at, _)| at < span.start);
+        self.scalars.get(first).filter(|&&(at, _)| at <= span.end).map(|(_, syntax)| syntax)
+    }
+
+    /// Errors in scalars that stand outside these bytes, for which no reader of values spoke.
+    pub(crate) fn unclaimed(&self, claimed: &[Range<usize>]) -> Vec<(Range<usize>, Syntax)> {
+        self.scalars
+            .iter()
+            .filter(|&&(at, _)| {
+                let behind = claimed.partition_point(|span| span.start <= at);
+                behind == 0 || claimed[behind - 1].end < at
+            })
+            .map(|(at, syntax)| {
+                let message = "it is neither a number, a date, true or false, nor a text in quotes".to_owned();
+                (*at..*at, syntax.clone().unwrap_or(Syntax::Other { message }))
+            })
+            .collect()
+    }
+
+    /// Sorts the parser's errors by what they spoil. At most one is kept of a statement that is spoiled as a whole.
+    pub(crate) fn sort_in(&mut self, text: &str, statements: &[Range<usize>], errors: &[Error]) {
+        let mut errors: Vec<(Range<usize>, Sort)> = errors
+            .iter()
+            .filter_map(|error| {
+                let span = error.span()?;
+                let sort = sort(error.message(), text, &span);
+                Some((span, sort))
+            })
+            .collect();
+        errors.sort_by_key(|(span, _)| (span.start, span.end));
+        for group in errors.chunk_by(|one, other| home(statements, one.0.start) == home(statements, other.0.start)) {
+            let whole = group.iter().find(|(_, sort)| matches!(sort, Sort::Statement(_)));
+            let statement = group.first().and_then(|(span, _)| home(statements, span.start));
+            if let (Some((span, Sort::Statement(syntax))), Some(statement)) = (whole, statement) {
+                self.faults.push((span.clone(), syntax.clone()));
+                self.spoiled.push(statements[statement].clone());
+                continue;
+            }
+            for (span, sort) in group {
+                match sort {
+                    Sort::Statement(syntax) | Sort::Aside(syntax) => self.faults.push((span.clone(), syntax.clone())),
+                    Sort::Scalar(syntax) => self.scalars.push((span.start, syntax.clone())),
+                }
+            }
+        }
+    }
+}
+
+/// The statement that an offset stands in.
+fn home(statements: &[Range<usize>], offset: usize) -> Option<usize> {
+    statements.partition_point(|range| range.start <= offset).checked_sub(1)
+}
+
+/// How much of a statement an error spoils.
+enum Sort {
+    Statement(Syntax),
+    Scalar(Option<Syntax>),
+    Aside(Syntax),
+}
+
+fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
+    let found = text.get(span.clone()).unwrap_or_default();
+    let is = |starts: &[&str]| starts.iter().any(|start| message.starts_with(start));
+    if is(&["duplicate key"]) {
+        return Sort::Aside(Syntax::Twice { name: crate::source::clipped(found) });
+    }
+    if is(&["cannot extend value"]) {
+        return Sort::Aside(Syntax::Complete { name: crate::source::clipped(found) });
+    }
+    if is(&["invalid comment character", "unexpected content between comment"]) {
+        return Sort::Aside(Syntax::UnseenInComment);
+    }
+    if is(&["missing comma"]) {
+        return Sort::Statement(Syntax::MissingComma);
+    }
+    if is(&["extra assignment"]) {
+        return Sort::Statement(Syntax::SecondEquals);
+    }
+    if is(&["extra comma"]) {
+        return Sort::Statement(Syntax::ExtraComma);
+    }
+    if is(&["unexpected key or value", "unexpected content"]) {
+        if let Some(meant) = with_a_point(text, span.start) {
+            return Sort::Statement(Syntax::DecimalComma { meant });
+        }
+        return Sort::Statement(Syntax::BehindValue);
+    }
+    if is(&["cannot recurse", "recursion limit"]) {
+        return Sort::Statement(Syntax::TooDeep);
+    }
+    if is(&["carriage return"]) {
+        return Sort::Statement(Syntax::CarriageReturn);
+    }
+    if is(&["unquoted keys", "invalid unquoted key", "keys cannot be"]) {
+        return Sort::Statement(Syntax::NotAKey { found: crate::source::clipped(found) });
+    }
+    if is(&["unexpected `=`", "extra `=`", "missing key", "invalid inline table", "missing value", "key with no value", "missing assignment", "unclosed", "invalid key-value"]) {
+        return Sort::Statement(Syntax::InBrackets);
+    }
+    if is(&["invalid basic string", "invalid multi-line basic string"]) && message.ends_with("`\"`") {
+        return Sort::Scalar(Some(Syntax::UnclosedQuotes { quotes: "\"" }));
+    }
+    if is(&["invalid literal string", "invalid multi-line literal string"]) && message.ends_with("`'`") {
+        return Sort::Scalar(Some(Syntax::UnclosedQuotes { quotes: "'" }));
+    }
+    if is(&["missing escaped value", "too few unicode", "invalid escape", "invalid value"]) {
+        return Sort::Scalar(Some(Syntax::Escape));
+    }
+    if is(&["invalid basic string", "invalid literal string", "invalid multi-line"]) {
+        return Sort::Scalar(Some(Syntax::UnseenInText));
+    }
+    Sort::Scalar(None)
+}
+
+/// The number that a comma stands in, with a point.
+fn with_a_point(text: &str, comma: usize) -> Option<String> {
+    let (before, behind) = (text.get(..comma)?, text.get(comma..)?.strip_prefix(',')?);
+    let whole: Vec<char> = before.chars().rev().take_while(char::is_ascii_digit).collect();
+    let part: String = behind.chars().take_while(char::is_ascii_digit).collect();
+    (!whole.is_empty() && !part.is_empty() && whole.len() + part.len() < 20)
+        .then(|| format!("{}.{part}", whole.into_iter().rev().collect::<String>()))
+}
