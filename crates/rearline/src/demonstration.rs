@@ -1,18 +1,16 @@
 //! The demonstration cars, carried inside the program, and how they come into a cars folder.
 
-use std::fs;
+use std::fs::{self, File};
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
-use records::{CarName, Cars, Fault, Shelf};
-
 use crate::ending::Stop;
-use crate::trouble;
 
 /// What stands beside the cars: what each is there to show.
 const README: &str = include_str!("../../../demo/README.md");
 
 /// A file of a car, by its path in the car's folder.
-type File = (&'static str, &'static str);
+type Carried = (&'static str, &'static str);
 
 /// A car of the `demo` folder with its files.
 macro_rules! car {
@@ -21,8 +19,8 @@ macro_rules! car {
     };
 }
 
-/// Every demonstration car. The sheet stands first.
-static CARS: &[(&str, &[File])] = &[
+/// Every demonstration car.
+static CARS: &[(&str, &[Carried])] = &[
     car!("bin": "car.toml", "stages/tarmac-downhill.toml"),
     car!("half-known": "car.toml", "stages/service-loop.toml"),
     car!("scree": "car.toml", "stages/gravel-12km.toml", "stages/tarmac-downhill.toml"),
@@ -51,36 +49,25 @@ fn beside(folder: &Path) -> PathBuf {
     folder.with_file_name(format!(".{name}.{}", std::process::id()))
 }
 
+/// Nobody knows of the folder yet, so that its files need no more care than to be on the disk before it has its name.
 fn fill(folder: &Path) -> Result<(), Stop> {
-    let refused = |fault: Fault| trouble::of_records(&folder.display().to_string(), &fault, None);
-    let cars = Cars::make(folder).map_err(refused)?;
-    for (name, files) in CARS {
-        add(&cars, name, files).map_err(refused)?;
-    }
-    let readme = folder.join("README.md");
-    fs::write(&readme, README).map_err(|source| Stop::file(&readme, "written", &source))
-}
-
-fn add(cars: &Cars, name: &str, files: &[File]) -> Result<(), Fault> {
-    let [(_, sheet), others @ ..] = files else {
-        return Ok(());
-    };
-    let car = cars.add(&CarName::new(name)?, sheet)?;
-    for (path, text) in others {
-        let file = path.rsplit('/').next().unwrap_or(path);
-        let shelf = if path.starts_with("stages/") {
-            Shelf::Stages
-        } else {
-            Shelf::Logs
-        };
-        car.make_shelf(shelf)?;
-        if *path == "logs/columns.toml" {
-            car.columns()?.save(None, text, records::LARGEST_SHEET)?;
-        } else {
-            car.keep(shelf, file, &mut text.as_bytes(), records::LARGEST_SHEET)?;
+    write(&folder.join("README.md"), README)?;
+    for (car, files) in CARS {
+        for (file, text) in *files {
+            write(&folder.join(car).join(file), text)?;
         }
     }
     Ok(())
+}
+
+fn write(path: &Path, text: &str) -> Result<(), Stop> {
+    let written = || {
+        fs::create_dir_all(path.parent().unwrap_or(path))?;
+        let mut file = File::create_new(path)?;
+        file.write_all(text.as_bytes())?;
+        file.sync_all()
+    };
+    written().map_err(|source| Stop::file(path, "written", &source))
 }
 
 #[cfg(test)]
@@ -114,9 +101,7 @@ mod tests {
         let somewhere = tempfile::tempdir().unwrap();
         let folder = somewhere.path().join("cars");
         make(&folder).unwrap();
-        let mut made = files_below(&folder);
-        made.retain(|file| !file.starts_with('.'));
-        assert_eq!(made, wanted);
+        assert_eq!(files_below(&folder), wanted);
         for file in wanted {
             assert_eq!(
                 fs::read(folder.join(&file)).unwrap(),

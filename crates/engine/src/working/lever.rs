@@ -6,6 +6,7 @@ use super::brakes::Place;
 use super::{Arithmetic, Expr, Symbol};
 use crate::ATMOSPHERE_PA;
 use crate::car::{Axle, Brake, Driven, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
+use crate::drivetrain::TurnsAt;
 use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
 use crate::hydraulics::{Asked as Forces, Limit};
 use crate::lever::{Reading, ToLock};
@@ -50,7 +51,7 @@ impl Arithmetic<'_> {
             carried,
             "N m",
         );
-        let Some(Reading { turns, .. }) = to_lock.reading else {
+        let Some(Reading { turns, turns_at, .. }) = to_lock.reading else {
             return Some(self.line(result, Expr::from(0.0), "nothing ties the axles", ""));
         };
         let turns_symbol = Symbol::of_key(
@@ -58,7 +59,10 @@ impl Arithmetic<'_> {
             "turns of the coupling a wheel turn",
             turns,
             "",
-            "drivetrain.centre.turns_per_wheel_turn",
+            match turns_at {
+                TurnsAt::Propshaft => "drivetrain.final_drive",
+                TurnsAt::Given | TurnsAt::Wheels => "drivetrain.centre.turns_per_wheel_turn",
+            },
         );
         let at_coupling = Symbol::of_key(
             "T_coupling",

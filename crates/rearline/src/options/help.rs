@@ -61,6 +61,17 @@ Examples (the cars are invented):
   rearline lever tarn --hand \"30 kgf\" --surface \"loose gravel\" --speed \"40 km/h\"
   rearline lever sedge --with lever.bore=\"0.75 in\" --cold";
 
+/// Behind the help of `working`.
+pub(crate) const WORKING: &str = "\
+Examples (the cars are invented):
+  rearline working tarn                  figures that explain themselves
+  rearline working tarn travel_m         one of them, line by line
+  rearline working sedge hand_force_n --cold --surface \"packed snow\"
+  rearline working tarn knee_pa --wanted even --fuel full --json
+
+A formula is written with + - * / ^ max() min() sqrt(); with the numbers in,
+--json gives every digit, so that another program can check it.";
+
 /// Behind the help of the whole.
 pub(crate) const WHOLE: &str = "\
 A car is a folder with a sheet in it, car.toml: what is on the car and what

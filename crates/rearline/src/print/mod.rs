@@ -13,3 +13,4 @@ mod ranges;
 pub(crate) mod settings;
 mod title;
 pub(crate) mod words;
+pub(crate) mod working;

@@ -10,6 +10,7 @@ pub(crate) mod overview;
 pub(crate) mod pressures;
 pub(crate) mod schema;
 pub(crate) mod settings;
+pub(crate) mod working;
 
 use clap::Subcommand;
 
@@ -23,6 +24,7 @@ pub(crate) enum Verb {
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
     Lever(lever::LeverVerb),
+    Working(working::WorkingVerb),
     New(new::New),
     CheckSheet(check_sheet::CheckSheet),
     Schema(schema::SchemaOf),
@@ -38,6 +40,7 @@ impl Verb {
             Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),
             Self::Lever(verb) => verb.run(voice),
+            Self::Working(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),
             Self::Schema(verb) => verb.run(voice),

@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use super::{balance, check_sheet, lever, pressures, settings};
+use super::{balance, check_sheet, lever, pressures, settings, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::balance::BalanceView;
@@ -11,6 +11,7 @@ use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lever::LeverView;
 use crate::views::pressures::PressuresView;
 use crate::views::settings::SettingsView;
+use crate::views::working::WorkingView;
 use crate::views::{Headed, schema_of};
 use crate::voice::Voice;
 
@@ -36,6 +37,8 @@ enum Described {
     Settings,
     /// Whether the hand stops the rear wheels
     Lever,
+    /// How one figure came about
+    Working,
     /// A sheet without errors
     CheckSheet,
     /// What is wrong
@@ -51,6 +54,7 @@ impl Described {
             Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
             Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
             Self::Lever => schema_of::<Headed<LeverView>>(lever::NAME),
+            Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),
             Self::Sheet => sheet::json_schema(),

@@ -158,10 +158,11 @@ fn reason_in(value: &Value) -> Option<&str> {
 
 #[cfg(test)]
 mod tests {
+    use serde::Serialize;
     use serde_json::json;
 
     use super::super::to_json;
-    use super::*;
+    use super::{Num, OrWhy};
 
     #[derive(Serialize)]
     struct View {

@@ -107,6 +107,15 @@ impl Head {
     }
 }
 
+impl Head {
+    /// The same head with only those defaults that stand at some keys.
+    pub(crate) fn leaning_on(mut self, keys: &[&str]) -> Self {
+        self.defaults
+            .retain(|default| keys.contains(&default.key.as_str()));
+        self
+    }
+}
+
 pub(super) fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
     let view = |leaned: &engine::car::Leaned| DefaultView {
         key: leaned.slot.path(),

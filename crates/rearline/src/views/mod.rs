@@ -9,6 +9,7 @@ pub(crate) mod lever;
 pub(crate) mod pressures;
 mod schema;
 pub(crate) mod settings;
+pub(crate) mod working;
 
 use serde::Serialize;
 

@@ -7,30 +7,30 @@ use std::process::{Command, Stdio};
 use serde_json::Value;
 
 /// Every demonstration car.
-pub const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
+pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
 
 /// A folder with `cars` in it.
-pub struct Bench {
+pub(crate) struct Bench {
     folder: tempfile::TempDir,
 }
 
 /// What a run left.
-pub struct Run {
-    pub status: Option<i32>,
-    pub out: String,
-    pub aside: String,
+pub(crate) struct Run {
+    pub(crate) status: Option<i32>,
+    pub(crate) out: String,
+    pub(crate) aside: String,
 }
 
 impl Bench {
     /// Without cars.
-    pub fn empty() -> Self {
+    pub(crate) fn empty() -> Self {
         Self {
             folder: tempfile::tempdir().unwrap(),
         }
     }
 
     /// With the demonstration cars.
-    pub fn with_cars() -> Self {
+    pub(crate) fn with_cars() -> Self {
         let bench = Self::empty();
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
         for car in CARS {
@@ -41,12 +41,12 @@ impl Bench {
         bench
     }
 
-    pub fn path(&self, below: &str) -> PathBuf {
+    pub(crate) fn path(&self, below: &str) -> PathBuf {
         self.folder.path().join(below)
     }
 
     /// A command in the folder, with nothing of this machine's that would change what is printed.
-    pub fn command(&self, arguments: &[&str]) -> Command {
+    pub(crate) fn command(&self, arguments: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_rearline"));
         command
             .current_dir(self.folder.path())
@@ -58,19 +58,19 @@ impl Bench {
         command
     }
 
-    pub fn run(&self, arguments: &[&str]) -> Run {
+    pub(crate) fn run(&self, arguments: &[&str]) -> Run {
         finished(&mut self.command(arguments))
     }
 
     /// A run that has to go well, and its JSON.
-    pub fn json(&self, arguments: &[&str]) -> Value {
+    pub(crate) fn json(&self, arguments: &[&str]) -> Value {
         let run = self.run(arguments);
         assert_eq!(run.status, Some(0), "{arguments:?}: {}{}", run.out, run.aside);
         one_object(&run.out)
     }
 
     /// A run that has to end with a status, and the first of its errors.
-    pub fn first_error(&self, status: i32, arguments: &[&str]) -> Value {
+    pub(crate) fn first_error(&self, status: i32, arguments: &[&str]) -> Value {
         let run = self.run(arguments);
         assert_eq!(
             run.status,
@@ -83,7 +83,7 @@ impl Bench {
     }
 }
 
-pub fn finished(command: &mut Command) -> Run {
+pub(crate) fn finished(command: &mut Command) -> Run {
     let output = command.output().unwrap();
     Run {
         status: output.status.code(),
@@ -93,14 +93,14 @@ pub fn finished(command: &mut Command) -> Run {
 }
 
 /// The one JSON object of an output.
-pub fn one_object(out: &str) -> Value {
+pub(crate) fn one_object(out: &str) -> Value {
     assert_eq!(out.lines().count(), 1, "one object on one line: {out}");
     let value: Value = serde_json::from_str(out).unwrap();
     assert!(value.is_object());
     value
 }
 
-pub fn number(value: &Value, path: &str) -> f64 {
+pub(crate) fn number(value: &Value, path: &str) -> f64 {
     let found = value
         .pointer(path)
         .unwrap_or_else(|| panic!("{path} is missing in {value}"));
@@ -108,7 +108,7 @@ pub fn number(value: &Value, path: &str) -> f64 {
 }
 
 /// Equal but for the rounding to ten digits.
-pub fn assert_near(found: f64, wanted: f64) {
+pub(crate) fn assert_near(found: f64, wanted: f64) {
     assert!(
         (found - wanted).abs() <= 1e-9 * wanted.abs().max(1e-12),
         "{found} is not {wanted}"

@@ -123,7 +123,7 @@ fn an_interrupted_run_ends_with_130() {
     let (reader, mut writer) = std::io::pipe().unwrap();
     writer.write_all(&[0; 65_536]).unwrap();
     let mut command = bench.command(&["pressures", "tarn", "--foot", "300 N"]);
-    let mut child = command.stdout(writer).stderr(Stdio::piped()).spawn().unwrap();
+    let child = command.stdout(writer).stderr(Stdio::piped()).spawn().unwrap();
     let catches_interrupts = || {
         let status = fs::read_to_string(format!("/proc/{}/status", child.id())).unwrap();
         let caught = status

@@ -1,5 +1,11 @@
 //! The program as it is used: real processes, real files.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail by panicking"
+)]
+
 mod bench;
 mod endings;
 mod help;

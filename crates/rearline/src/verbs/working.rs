@@ -1,0 +1,156 @@
+//! `working`: how one figure came about, with the numbers in.
+
+use clap::Args;
+use engine::lever::Pull;
+use engine::working::{Asked, FIGURES, Working};
+use quantity::si::Force;
+
+use crate::ending::{Ending, Stop};
+use crate::nearest;
+use crate::opened::Opened;
+use crate::options::{
+    CarOption, IdleDraws, IdleFoot, IdleStrict, JsonOption, SheetOptions, SpeedOption, StateOptions, help,
+};
+use crate::print;
+use crate::state;
+use crate::trouble::{COMMAND_LINE, Wrong};
+use crate::views::working::WorkingView;
+use crate::views::{self, Head, Headed};
+use crate::voice::Voice;
+
+/// Name of the verb.
+pub(crate) const NAME: &str = "working";
+
+/// How one figure came about
+///
+/// The arithmetic behind a figure, line by line: in symbols, with the numbers in, and where each equation comes from.
+/// Without a figure: those that there are.
+#[derive(Args, Debug)]
+#[command(after_long_help = help::WORKING)]
+pub(crate) struct WorkingVerb {
+    #[command(flatten)]
+    car: CarOption,
+    /// The figure, as results call it: hand_force_n, front_first_by, knee_pa, ...
+    #[arg(value_name = "FIGURE")]
+    figure: Option<String>,
+    /// The driver's pull, in place of the sheet's hand_pull: "200 N"
+    #[arg(long, value_name = "FORCE", allow_hyphen_values = true)]
+    hand: Option<String>,
+    /// What is wanted at first lock, for knee_pa
+    #[arg(long, value_name = "WISH", default_value = "front-first 5 %")]
+    wanted: String,
+    #[command(flatten)]
+    speed: SpeedOption,
+    #[command(flatten)]
+    changes: SheetOptions,
+    #[command(flatten)]
+    state: StateOptions,
+    #[command(flatten)]
+    json: JsonOption,
+    #[command(flatten)]
+    draws: IdleDraws,
+    #[command(flatten)]
+    foot: IdleFoot,
+    #[command(flatten)]
+    strict: IdleStrict,
+    /// Takes units too, so that a script can give all verbs the same options; a working is written in SI.
+    #[arg(long = "units", value_name = "LIST", hide = true)]
+    units: Option<String>,
+}
+
+impl WorkingVerb {
+    /// Opens the car and shows the arithmetic.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let mut wrong = Wrong::default();
+        let hand = wrong.note(self.hand.as_deref().map(state::hand).transpose());
+        let wish = wrong.note(state::wish(&self.wanted));
+        let speed = wrong.note(state::speed(&self.speed));
+        wrong.note(self.figure.as_deref().map(known).transpose());
+        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
+            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
+            opened => Some(opened?),
+        };
+        let (Some(hand), Some(wish), Some(speed), Some(mut opened)) = (hand, wish, speed, opened) else {
+            return Err(wrong.into());
+        };
+        if !wrong.is_empty() {
+            return Err(wrong.into());
+        }
+        for option in self
+            .draws
+            .given()
+            .chain(self.foot.given())
+            .chain(self.strict.given())
+        {
+            opened.warn(option, format!("has no effect on `{NAME}`"));
+        }
+        if self.units.is_some() {
+            opened.warn("--units", "has no effect here: a working is written in SI");
+        }
+        let of_sheet = opened
+            .car()
+            .lever
+            .as_ref()
+            .map_or(Force::ZERO, |lever| lever.hand_pull);
+        let pull = Pull {
+            hand: hand.unwrap_or(of_sheet),
+            grip: opened.state.surface.peak,
+            speed,
+        };
+        let asked = Asked::of(opened.car(), opened.state.laden, opened.state.warmth, pull, wish);
+        let Some(figure) = &self.figure else {
+            let all: Vec<Working> = FIGURES
+                .iter()
+                .filter_map(|(name, _)| asked.working(name))
+                .collect();
+            if self.json.json {
+                let view = Headed {
+                    head: Head::of(NAME, &opened),
+                    answer: views::working::AllView::of(&all),
+                };
+                voice.say_json(&views::to_json(&view)?)?;
+            } else {
+                voice.say(&print::working::list(&opened, &all))?;
+            }
+            return Ok(Ending::Fine);
+        };
+        let Some(working) = asked.working(figure) else {
+            let what = format!("this car has no `{figure}` in this state");
+            let remedy = "nothing locks, or a valve caps the pressure, or a cable moves no fluid: `rearline lever` and \
+                          `rearline balance` say which"
+                .to_owned();
+            return Err(Wrong::plain(COMMAND_LINE, "no-such-figure-here", what, remedy).into());
+        };
+        if self.json.json {
+            let head = Head::of(NAME, &opened).leaning_on(&working.keys());
+            voice.say_json(&views::to_json(&Headed {
+                head,
+                answer: WorkingView::of(&working),
+            })?)?;
+        } else {
+            voice.say(&print::working::page(&opened, &working))?;
+        }
+        Ok(Ending::Fine)
+    }
+}
+
+/// A figure that can explain itself.
+fn known(figure: &str) -> Result<(), Wrong> {
+    if FIGURES.iter().any(|(name, _)| *name == figure) {
+        return Ok(());
+    }
+    let names = || FIGURES.iter().map(|(name, _)| *name);
+    let remedy = match nearest::of(figure, names()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("there are: {}", names().collect::<Vec<_>>().join(", ")),
+    };
+    let what = format!("no figure is called `{figure}`");
+    Err(Wrong::option(
+        "FIGURE",
+        figure,
+        0..figure.len(),
+        "unknown-figure",
+        what,
+        remedy,
+    ))
+}
