@@ -151,7 +151,9 @@ impl Draw {
         entries[slot.entry] = Some(share);
     }
 
-    fn share(&self, slot: Slot) -> Option<f64> {
+    /// The share that was set for a slot.
+    #[must_use]
+    pub fn share(&self, slot: Slot) -> Option<f64> {
         *self.shares.get(slot.key.row())?.get(slot.entry)?
     }
 }

@@ -27,23 +27,17 @@ impl Arithmetic<'_> {
             None => self.line(rod.clone(), Expr::from(push_rod.n()), searched, ""),
         };
         let pedal = self.asked.car.pedal;
-        let ratio = Symbol::of_key("i_pedal", "pedal ratio", pedal.ratio, "", "pedal.ratio");
-        let efficiency = Symbol::of_key(
-            "eta_pedal",
-            "efficiency of the pedal",
-            pedal.efficiency,
-            "",
-            "pedal.efficiency",
-        );
+        let ratio = Symbol::pedal_ratio(&pedal);
+        let efficiency = Symbol::pedal_efficiency(&pedal);
         let into_n = point.foot.n() * (pedal.ratio * pedal.efficiency);
         let formula = match pedal.booster {
             None => Expr::from(&rod),
             Some(booster) => {
-                let gain = Symbol::of_key("G", "gain of the booster", booster.gain, "", "pedal.booster.gain");
+                let gain = Symbol::booster_gain(&booster);
                 if booster.gain * into_n <= self.run_out_n() {
                     Expr::from(&rod) / gain.into()
                 } else {
-                    let run_out = Symbol::computed("F_runout", "rod force at run-out", self.run_out_n(), "N");
+                    let run_out = Symbol::run_out_n(self.run_out_n());
                     Expr::from(&rod) - Expr::from(&run_out) + Expr::from(&run_out) / gain.into()
                 }
             }
@@ -81,16 +75,10 @@ impl Arithmetic<'_> {
             "",
         );
         let load = self.axle_load(axle, &rate);
-        let grip = Symbol::computed("mu", "grip of the surface", self.asked.grip, "");
+        let grip = self.grip();
         let front = axle == Axle::Front;
         let radius_m = self.asked.hydraulics.radius(axle).m();
-        let radius = Symbol::of_key(
-            if front { "R_f" } else { "R_r" },
-            "rolling radius",
-            radius_m,
-            "m",
-            "tyres.rolling_radius",
-        );
+        let radius = self.radius(axle);
         let carried_nm = self.asked.tie.carries_nm;
         let force_n = grip.value * load.value + carried_nm / radius_m;
         let mut formula = Expr::from(grip) * load.into();
@@ -142,8 +130,8 @@ impl Arithmetic<'_> {
             );
             let formula = match (knee, slope) {
                 (Some(knee), Some(slope)) if behind_knee => {
-                    let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
-                    let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+                    let knee = Symbol::knee(knee);
+                    let slope = Symbol::slope(slope);
                     Expr::from(&knee) + (Expr::from(at_brakes) - Expr::from(&knee)) / slope.into()
                 }
                 _ => Expr::from(at_brakes),
@@ -152,13 +140,7 @@ impl Arithmetic<'_> {
         };
         Some(match self.asked.car.master {
             Master::Tandem { bore, .. } => {
-                let area = Symbol::of_key(
-                    "A_master",
-                    "area of the master cylinder",
-                    circle(bore).m2(),
-                    "m²",
-                    "master.bore",
-                );
+                let area = Symbol::master_area(bore);
                 Expr::from(inlet) * area.into()
             }
             Master::Twin {
@@ -167,30 +149,12 @@ impl Arithmetic<'_> {
                 bar,
                 ..
             } => {
-                let share = Symbol::of_key(
-                    "s_bar",
-                    "front share of the bar",
-                    bar.front_share,
-                    "",
-                    "master.bar.front_share",
-                );
+                let share = Symbol::bar_share(&bar);
                 if chamber == 0 {
-                    let area = Symbol::of_key(
-                        "A_mf",
-                        "area of the front cylinder",
-                        circle(front_bore).m2(),
-                        "m²",
-                        "master.front_bore",
-                    );
+                    let area = Symbol::front_cylinder_area(front_bore);
                     Expr::from(inlet) * area.into() / share.into()
                 } else {
-                    let area = Symbol::of_key(
-                        "A_mr",
-                        "area of the rear cylinder",
-                        circle(rear_bore).m2(),
-                        "m²",
-                        "master.rear_bore",
-                    );
+                    let area = Symbol::rear_cylinder_area(rear_bore);
                     Expr::from(inlet) * area.into() / (Expr::from(1.0) - share.into())
                 }
             }
@@ -216,14 +180,8 @@ impl Arithmetic<'_> {
     fn push_rod(&mut self, foot: Force) -> Option<Symbol> {
         let pedal = self.asked.car.pedal;
         let foot_symbol = Symbol::computed("F_foot", "force of the foot", foot.n(), "N");
-        let ratio = Symbol::of_key("i_pedal", "pedal ratio", pedal.ratio, "", "pedal.ratio");
-        let efficiency = Symbol::of_key(
-            "eta_pedal",
-            "efficiency of the pedal",
-            pedal.efficiency,
-            "",
-            "pedal.efficiency",
-        );
+        let ratio = Symbol::pedal_ratio(&pedal);
+        let efficiency = Symbol::pedal_efficiency(&pedal);
         let into_n = foot.n() * (pedal.ratio * pedal.efficiency);
         let into = self.line(
             Symbol::computed("F_in", "force behind the pedal", into_n, "N"),
@@ -235,11 +193,11 @@ impl Arithmetic<'_> {
         let formula = match pedal.booster {
             None => Expr::from(&into),
             Some(booster) => {
-                let gain = Symbol::of_key("G", "gain of the booster", booster.gain, "", "pedal.booster.gain");
+                let gain = Symbol::booster_gain(&booster);
                 if booster.gain * into_n <= self.run_out_n() {
                     Expr::from(gain) * Expr::from(&into)
                 } else {
-                    let run_out = Symbol::computed("F_runout", "rod force at run-out", self.run_out_n(), "N");
+                    let run_out = Symbol::run_out_n(self.run_out_n());
                     Expr::from(&run_out) + (Expr::from(&into) - Expr::from(&run_out) / gain.into())
                 }
             }
@@ -263,13 +221,7 @@ impl Arithmetic<'_> {
         let result = Symbol::computed(sign, meaning, pressure.pa(), "Pa");
         let formula = match self.asked.car.master {
             Master::Tandem { bore, .. } => {
-                let area = Symbol::of_key(
-                    "A_master",
-                    "area of the master cylinder",
-                    circle(bore).m2(),
-                    "m²",
-                    "master.bore",
-                );
+                let area = Symbol::master_area(bore);
                 Expr::from(push_rod) / area.into()
             }
             Master::Twin {
@@ -278,30 +230,12 @@ impl Arithmetic<'_> {
                 bar,
                 ..
             } => {
-                let share = Symbol::of_key(
-                    "s_bar",
-                    "front share of the bar",
-                    bar.front_share,
-                    "",
-                    "master.bar.front_share",
-                );
+                let share = Symbol::bar_share(&bar);
                 if chamber == 0 {
-                    let area = Symbol::of_key(
-                        "A_mf",
-                        "area of the front cylinder",
-                        circle(front_bore).m2(),
-                        "m²",
-                        "master.front_bore",
-                    );
+                    let area = Symbol::front_cylinder_area(front_bore);
                     Expr::from(push_rod) * share.into() / area.into()
                 } else {
-                    let area = Symbol::of_key(
-                        "A_mr",
-                        "area of the rear cylinder",
-                        circle(rear_bore).m2(),
-                        "m²",
-                        "master.rear_bore",
-                    );
+                    let area = Symbol::rear_cylinder_area(rear_bore);
                     Expr::from(push_rod) * (Expr::from(1.0) - share.into()) / area.into()
                 }
             }
@@ -315,8 +249,8 @@ impl Arithmetic<'_> {
         let formula = match (knee, self.asked.hydraulics.slope()) {
             (Some(knee), Some(slope)) => {
                 let below = Expr::from(inlet);
-                let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
-                let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+                let knee = Symbol::knee(knee);
+                let slope = Symbol::slope(slope);
                 let above = Expr::from(&knee) + Expr::from(slope) * (Expr::from(inlet) - Expr::from(&knee));
                 Expr::Smallest(vec![below, above])
             }
@@ -409,7 +343,7 @@ impl Arithmetic<'_> {
         let KneeAnswer::At(knee) = knee_for(&asked.hydraulics, &asked.laden, asked.grip, asked.wish) else {
             return None;
         };
-        let grip = Symbol::computed("mu", "grip of the surface", asked.grip, "");
+        let grip = self.grip();
         let wish = asked.wish.margin();
         let margin = Symbol::computed("M", "wanted at first lock", wish, "");
         let (front_used, rear_used) = if wish >= 0.0 {
@@ -462,28 +396,10 @@ impl Arithmetic<'_> {
                 bar,
                 ..
             } => {
-                let share = Symbol::of_key(
-                    "s_bar",
-                    "front share of the bar",
-                    bar.front_share,
-                    "",
-                    "master.bar.front_share",
-                );
+                let share = Symbol::bar_share(&bar);
                 let areas = [
-                    Symbol::of_key(
-                        "A_mf",
-                        "area of the front cylinder",
-                        circle(front_bore).m2(),
-                        "m²",
-                        "master.front_bore",
-                    ),
-                    Symbol::of_key(
-                        "A_mr",
-                        "area of the rear cylinder",
-                        circle(rear_bore).m2(),
-                        "m²",
-                        "master.rear_bore",
-                    ),
+                    Symbol::front_cylinder_area(front_bore),
+                    Symbol::rear_cylinder_area(rear_bore),
                 ];
                 let value = front.value * areas[0].value / share.value * (1.0 - share.value) / areas[1].value;
                 let [front_area, rear_area] = areas;
@@ -498,7 +414,7 @@ impl Arithmetic<'_> {
             }
         };
         let slope = asked.hydraulics.slope().unwrap_or(0.40);
-        let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+        let slope = Symbol::slope(slope);
         Some(
             self.line(
                 Symbol::computed("p_knee", "knee that gives the wish", knee.pa(), "Pa"),
@@ -530,13 +446,7 @@ impl Arithmetic<'_> {
         let load = self.axle_load(axle, rate);
         let [gain, threshold] = self.gain(super::brakes::Place { axle, second: false })?;
         let front = axle == Axle::Front;
-        let radius = Symbol::of_key(
-            if front { "R_f" } else { "R_r" },
-            "rolling radius",
-            self.asked.hydraulics.radius(axle).m(),
-            "m",
-            "tyres.rolling_radius",
-        );
+        let radius = self.radius(axle);
         let value = threshold.value + used.value * load.value * radius.value / 2.0 / gain.value;
         let meaning = if front {
             "pressure at the front brakes"

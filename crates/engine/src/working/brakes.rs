@@ -146,13 +146,7 @@ impl Arithmetic<'_> {
     pub(super) fn axle_force(&mut self, axle: Axle, pressure: &Symbol, force_n: f64) -> Option<Symbol> {
         let place = Place { axle, second: false };
         let [gain, threshold] = self.gain(place)?;
-        let radius = Symbol::of_key(
-            place.pick("R_f", "R_r", "R_r"),
-            "rolling radius",
-            self.asked.hydraulics.radius(axle).m(),
-            "m",
-            "tyres.rolling_radius",
-        );
+        let radius = self.radius(axle);
         let above = Expr::Largest(vec![Expr::from(pressure) - threshold.into(), Expr::from(0.0)]);
         Some(self.line(
             Symbol::computed(

@@ -27,21 +27,6 @@ impl Arithmetic<'_> {
         self.lever()?.cylinder().copied()
     }
 
-    fn grip(&self) -> Symbol {
-        Symbol::computed("mu", "grip of the surface", self.asked.grip, "")
-    }
-
-    fn radius(&self, axle: Axle) -> Symbol {
-        let sign = if axle == Axle::Front { "R_f" } else { "R_r" };
-        Symbol::of_key(
-            sign,
-            "rolling radius",
-            self.asked.hydraulics.radius(axle).m(),
-            "m",
-            "tyres.rolling_radius",
-        )
-    }
-
     /// Torque that the centre coupling could carry, at the wheels; `None` where it is locked.
     fn coupling(&mut self, to_lock: &ToLock) -> Option<Symbol> {
         let carried = to_lock.drag? * self.front_can_give(to_lock);
@@ -227,14 +212,8 @@ impl Arithmetic<'_> {
             return Some(self.line(result, Expr::from(pressure), "no valve between", ""));
         }
         let knee = self.asked.hydraulics.knee(self.to_lock()?.rear_load)?;
-        let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
-        let slope = Symbol::of_key(
-            "s",
-            "slope of the bias valve",
-            self.asked.hydraulics.slope()?,
-            "",
-            "bias_valve.slope",
-        );
+        let knee = Symbol::knee(knee);
+        let slope = Symbol::slope(self.asked.hydraulics.slope()?);
         Some(self.line(
             result,
             Expr::from(&knee) + (Expr::from(pressure) - Expr::from(&knee)) / slope.into(),
@@ -304,14 +283,8 @@ impl Arithmetic<'_> {
         let own = self.own_pressure()?;
         let area = self.lever_area()?;
         let cylinder = self.cylinder()?;
-        let ratio = Symbol::of_key("i_lever", "lever ratio", cylinder.ratio, "", "lever.ratio");
-        let efficiency = Symbol::of_key(
-            "eta_lever",
-            "efficiency of the lever",
-            cylinder.efficiency,
-            "",
-            "lever.efficiency",
-        );
+        let ratio = Symbol::lever_ratio(&cylinder);
+        let efficiency = Symbol::lever_efficiency(&cylinder);
         Some(self.line(
             result,
             Expr::from(own) * area.into() / (Expr::from(ratio) * efficiency.into()),
@@ -403,7 +376,7 @@ impl Arithmetic<'_> {
             "volume over area",
             "no foot on the pedal; lever and bracket are rigid",
         );
-        let ratio = Symbol::of_key("i_lever", "lever ratio", cylinder.ratio, "", "lever.ratio");
+        let ratio = Symbol::lever_ratio(&cylinder);
         let play = Symbol::of_key(
             "s_play",
             "free play at the grip",
@@ -575,14 +548,8 @@ impl Arithmetic<'_> {
         let lever = answer.lever?;
         let own_pa = lever.own?.pa();
         let area = self.lever_area()?;
-        let ratio = Symbol::of_key("i_lever", "lever ratio", cylinder.ratio, "", "lever.ratio");
-        let efficiency = Symbol::of_key(
-            "eta_lever",
-            "efficiency of the lever",
-            cylinder.efficiency,
-            "",
-            "lever.efficiency",
-        );
+        let ratio = Symbol::lever_ratio(&cylinder);
+        let efficiency = Symbol::lever_efficiency(&cylinder);
         let own = Symbol::computed("p_pull", "pressure in the cylinder at that pull", own_pa, "Pa");
         let own = match lever.runs_out {
             None => self.line(
@@ -617,8 +584,8 @@ impl Arithmetic<'_> {
         );
         let formula = match (after && !place.second, answer.knee, self.asked.hydraulics.slope()) {
             (true, Some(knee), Some(slope)) => {
-                let knee = Symbol::computed("p_knee", "knee of the bias valve", knee.pa(), "Pa");
-                let slope = Symbol::of_key("s", "slope of the bias valve", slope, "", "bias_valve.slope");
+                let knee = Symbol::knee(knee);
+                let slope = Symbol::slope(slope);
                 let above = Expr::from(&knee) + Expr::from(slope) * (Expr::from(&own) - Expr::from(&knee));
                 Expr::Smallest(vec![Expr::from(&own), above])
             }

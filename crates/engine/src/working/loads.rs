@@ -100,22 +100,11 @@ impl Arithmetic<'_> {
             "kg",
             "weighed.front",
         );
-        let rear = Symbol::of_key(
-            "m_r",
-            "rear wheels on the scales",
-            weighed.rear.kg(),
-            "kg",
-            "weighed.rear",
-        );
+        let rear = self.rear_on_scales();
         let [weighed, ..] = self.points()[0].clone();
         self.line(weighed, Expr::from(front) + rear.into(), "the scales", "");
         let parts: Vec<Expr> = self.points().into_iter().map(|[mass, ..]| mass.into()).collect();
-        let all = Symbol::computed(
-            "m",
-            "mass of the car as it stands",
-            self.asked.laden.mass.kg(),
-            "kg",
-        );
+        let all = self.laden_mass();
         Some(self.line(
             all,
             Expr::Sum(parts),
@@ -130,14 +119,7 @@ impl Arithmetic<'_> {
             return known;
         }
         self.mass();
-        let weighed = self.asked.car.weighed;
-        let rear = Symbol::of_key(
-            "m_r",
-            "rear wheels on the scales",
-            weighed.rear.kg(),
-            "kg",
-            "weighed.rear",
-        );
+        let rear = self.rear_on_scales();
         let [[mass, aft, _], ..] = &self.points()[..] else {
             return Self::gravity();
         };
@@ -149,12 +131,7 @@ impl Arithmetic<'_> {
             BY_MOMENTS,
             "",
         );
-        let all = Symbol::computed(
-            "m",
-            "mass of the car as it stands",
-            self.asked.laden.mass.kg(),
-            "kg",
-        );
+        let all = self.laden_mass();
         let moments: Vec<Expr> = self
             .points()
             .into_iter()
@@ -175,12 +152,7 @@ impl Arithmetic<'_> {
         }
         self.mass();
         self.raised();
-        let all = Symbol::computed(
-            "m",
-            "mass of the car as it stands",
-            self.asked.laden.mass.kg(),
-            "kg",
-        );
+        let all = self.laden_mass();
         let moments: Vec<Expr> = self
             .points()
             .into_iter()
@@ -209,8 +181,8 @@ impl Arithmetic<'_> {
         let total = car.weighed.front.kg() + car.weighed.rear.kg();
         let aft = self.weighed_aft_m();
         let wheelbase = self.wheelbase();
-        let front = Symbol::computed("R_f", "front rolling radius", tyres.front_radius.m(), "m");
-        let rear = Symbol::computed("R_r", "rear rolling radius", tyres.rear_radius.m(), "m");
+        let front = self.radius(Axle::Front);
+        let rear = self.radius(Axle::Rear);
         let aft = Symbol::computed(
             "a_weighed",
             "its centre of gravity behind the front axle",
@@ -265,12 +237,7 @@ impl Arithmetic<'_> {
         let Some(height) = self.cg_height() else {
             return aft;
         };
-        let mass = Symbol::computed(
-            "m",
-            "mass of the car as it stands",
-            self.asked.laden.mass.kg(),
-            "kg",
-        );
+        let mass = self.laden_mass();
         let wheelbase = self.wheelbase();
         let loads = self.asked.laden.axle_loads(rate.value);
         let per_length = Expr::from(mass) * Self::gravity().into() / Expr::from(&wheelbase);
@@ -299,12 +266,7 @@ impl Arithmetic<'_> {
 
     pub(super) fn weight(&mut self) -> Expr {
         self.mass();
-        let mass = Symbol::computed(
-            "m",
-            "mass of the car as it stands",
-            self.asked.laden.mass.kg(),
-            "kg",
-        );
+        let mass = self.laden_mass();
         Expr::from(mass) * Self::gravity().into()
     }
 }

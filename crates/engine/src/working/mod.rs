@@ -8,6 +8,7 @@ mod brakes;
 mod expr;
 mod lever;
 mod loads;
+mod symbols;
 
 pub use expr::{Expr, Symbol};
 

@@ -33,127 +33,50 @@ pub(super) const KEYS: &[Key] = &[
         .hard("90 C", "400 C")
         .usual("140 C", "280 C")
         .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1"),
-    quantity(
+    route(
         "routes.master_to_bulkhead",
-        Length,
         "By tape along the path, to the bias valve's place.",
-    )
-    .hard("0 m", "15 m")
-    .usual("0.1 m", "3 m")
-    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity("routes.bulkhead_to_lever", Length, "By tape along the path.")
-        .hard("0 m", "15 m")
-        .usual("0.3 m", "4 m")
-        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity(
+        "0.1 m",
+    ),
+    route("routes.bulkhead_to_lever", "By tape along the path.", "0.3 m"),
+    route(
         "routes.lever_to_rear_tee",
-        Length,
         "By tape along the path. Two outlets: 0 m, each has its wheel's run.",
-    )
-    .hard("0 m", "15 m")
-    .usual("0 m", "4 m")
-    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity(
+        "0 m",
+    ),
+    route(
         "routes.bulkhead_to_rear_tee",
-        Length,
         "By tape along the path, where no cylinder sits in the rear line.",
-    )
-    .hard("0 m", "15 m")
-    .usual("1 m", "6 m")
-    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity("routes.tee_to_rear_left", Length, "By tape along the path.")
-        .hard("0 m", "15 m")
-        .usual("0.3 m", "4 m")
-        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity("routes.tee_to_rear_right", Length, "By tape along the path.")
-        .hard("0 m", "15 m")
-        .usual("0.3 m", "4 m")
-        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity("routes.master_to_front_left", Length, "By tape along the path.")
-        .hard("0 m", "15 m")
-        .usual("0.3 m", "3 m")
-        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity("routes.master_to_front_right", Length, "By tape along the path.")
-        .hard("0 m", "15 m")
-        .usual("0.3 m", "3 m")
-        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity(
+        "1 m",
+    ),
+    route("routes.tee_to_rear_left", "By tape along the path.", "0.3 m"),
+    route("routes.tee_to_rear_right", "By tape along the path.", "0.3 m"),
+    route("routes.master_to_front_left", "By tape along the path.", "0.3 m"),
+    route("routes.master_to_front_right", "By tape along the path.", "0.3 m"),
+    route(
         "routes.lever_to_lever_tee",
-        Length,
         "A separate lever's own line.",
-    )
-    .hard("0 m", "15 m")
-    .usual("0.3 m", "4 m")
-    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity("routes.lever_tee_to_left", Length, "A separate lever's own line.")
-        .hard("0 m", "15 m")
-        .usual("0.3 m", "4 m")
-        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    quantity(
+        "0.3 m",
+    ),
+    route(
+        "routes.lever_tee_to_left",
+        "A separate lever's own line.",
+        "0.3 m",
+    ),
+    route(
         "routes.lever_tee_to_right",
-        Length,
         "A separate lever's own line.",
-    )
-    .hard("0 m", "15 m")
-    .usual("0.3 m", "4 m")
-    .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT),
-    key(
-        "lines.rear.pipe",
-        Form::Word(PIPES),
-        "What the rear line is made of.",
-    )
-    .default("steel 3/16 in", "left out: the common pipe"),
-    quantity(
-        "lines.rear.flexible_last",
-        Length,
-        "How much of the last route is a flexible hose.",
-    )
-    .hard("0 m", "15 m")
-    .usual("0.2 m", "0.8 m")
-    .default(
-        "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
-        MEMORY_JUDGEMENT,
+        "0.3 m",
     ),
-    key("lines.rear.flexible", Form::Word(HOSES), "What that hose is.")
-        .default("rubber hose", "left out: the common hose"),
-    key(
-        "lines.front.pipe",
-        Form::Word(PIPES),
-        "What the front lines are made of.",
-    )
-    .default("steel 3/16 in", "left out: the common pipe"),
-    quantity(
-        "lines.front.flexible_last",
-        Length,
-        "How much of each route is a flexible hose at the wheel.",
-    )
-    .hard("0 m", "15 m")
-    .usual("0.2 m", "0.8 m")
-    .default(
-        "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
-        MEMORY_JUDGEMENT,
-    ),
-    key("lines.front.flexible", Form::Word(HOSES), "What that hose is.")
-        .default("rubber hose", "left out: the common hose"),
-    key(
-        "lines.lever.pipe",
-        Form::Word(PIPES),
-        "What a separate lever's line is made of.",
-    )
-    .default("steel 3/16 in", "left out: the common pipe"),
-    quantity(
-        "lines.lever.flexible_last",
-        Length,
-        "How much of the last route is a flexible hose.",
-    )
-    .hard("0 m", "15 m")
-    .usual("0.2 m", "0.8 m")
-    .default(
-        "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
-        MEMORY_JUDGEMENT,
-    ),
-    key("lines.lever.flexible", Form::Word(HOSES), "What that hose is.")
-        .default("rubber hose", "left out: the common hose"),
+    pipe("lines.rear.pipe", "What the rear line is made of."),
+    flexible_last("lines.rear.flexible_last"),
+    flexible("lines.rear.flexible"),
+    pipe("lines.front.pipe", "What the front lines are made of."),
+    flexible_last("lines.front.flexible_last"),
+    flexible("lines.front.flexible"),
+    pipe("lines.lever.pipe", "What a separate lever's line is made of."),
+    flexible_last("lines.lever.flexible_last"),
+    flexible("lines.lever.flexible"),
     key(
         "lines.ports.master",
         Form::Text,
@@ -336,3 +259,36 @@ pub(super) const KEYS: &[Key] = &[
     .hard("-60 C", "70 C")
     .usual("-15 C", "40 C"),
 ];
+
+/// A measured route.
+const fn route(path: &'static str, help: &'static str, usual_from: &'static str) -> Key {
+    quantity(path, Length, help)
+        .hard("0 m", "15 m")
+        .usual(usual_from, "4 m")
+        .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT)
+}
+
+/// What a line is made of.
+const fn pipe(path: &'static str, help: &'static str) -> Key {
+    key(path, Form::Word(PIPES), help).default("steel 3/16 in", "left out: the common pipe")
+}
+
+/// How much of a line's last route is hose.
+const fn flexible_last(path: &'static str) -> Key {
+    quantity(
+        path,
+        Length,
+        "How much of each route to a wheel is a flexible hose, at the wheel.",
+    )
+    .hard("0 m", "15 m")
+    .usual("0.2 m", "0.8 m")
+    .default(
+        "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
+        MEMORY_JUDGEMENT,
+    )
+}
+
+/// What that hose is.
+const fn flexible(path: &'static str) -> Key {
+    key(path, Form::Word(HOSES), "What that hose is.").default("rubber hose", "left out: the common hose")
+}
