@@ -7,6 +7,7 @@ use clap::{CommandFactory as _, FromArgMatches as _, Parser};
 
 use crate::ending::{Ending, Stop};
 use crate::options::help;
+use crate::print::ink;
 use crate::trouble::{COMMAND_LINE, Trouble, Wrong};
 use crate::verbs::{Verb, overview};
 use crate::views::{self, errors::ErrorsView};
@@ -14,6 +15,9 @@ use crate::voice::Voice;
 
 /// Columns that help is wrapped to.
 const HELP_WIDTH: usize = 80;
+
+/// What to do where nothing better can be said.
+const HELP_TELLS: &str = "--help says what can be written";
 
 /// Says what a handbrake does in a given car
 ///
@@ -100,14 +104,26 @@ fn usage(error: &clap::Error, words: &[OsString]) -> Wrong {
             ContextValue::String(word) => word.split(' ').next().map(str::to_owned),
             _ => None,
         });
+    // Options of the whole command stand before a verb by mistake only.
+    let misplaced =
+        error.kind() == ErrorKind::ArgumentConflict && error.get(ContextKind::InvalidSubcommand).is_some();
+    let remedy = if misplaced {
+        "write the options behind the verb"
+    } else {
+        tip.unwrap_or(HELP_TELLS)
+    };
+    let mut shown = rendered.ansi().to_string();
+    if misplaced {
+        shown.push_str(&format!("\n{}\n", ink::remedy(remedy)));
+    }
     Trouble {
         file: COMMAND_LINE.to_owned(),
         place: at_fault.and_then(|word| place_of(&word, words)),
         key: None,
         slug: slug(error.kind()).to_owned(),
         text: text.strip_prefix("error: ").unwrap_or(&text).to_owned(),
-        remedy: tip.unwrap_or("--help says what can be written").to_owned(),
-        shown: rendered.ansi().to_string(),
+        remedy: remedy.to_owned(),
+        shown,
     }
     .into()
 }

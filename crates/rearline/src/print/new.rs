@@ -13,7 +13,7 @@ pub(crate) fn page(car: &Car, name: &CarName) -> String {
     page.gap();
     page.plain("Open it in any text editor. What stands between \"…\" is yours to measure:");
     page.item("both axles on borrowed scales, fluids in, nobody aboard;");
-    page.item("tape measure: wheelbase, tyre from floor to hub, pedal and lever ratios;");
+    page.item("tape and chalk: wheelbase, one turn of a tyre along the floor, pedal and lever;");
     page.item("bores as they are cast or stamped into the cylinders, pistons by vernier.");
     page.gap();
     page.plain("What you do not know yet may say \"guess\". Then:");

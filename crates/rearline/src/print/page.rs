@@ -190,7 +190,7 @@ impl Table {
             widths
                 .iter()
                 .zip(cells)
-                .map(|(&width, cell)| format!("   {}{cell}", blanks(width, cell)))
+                .map(|(&width, cell)| format!("  {}{cell}", blanks(width, cell)))
                 .collect()
         };
         let heads = right(&mut self.heads.iter().copied());
@@ -201,7 +201,7 @@ impl Table {
                 Row::Figures { label, cells, remark } => {
                     let figures = right(&mut cells.iter().map(String::as_str));
                     page.line(&format!(
-                        "{label}{}{figures}   {}",
+                        "{label}{}{figures}  {}",
                         blanks(label_width, label),
                         ink::heavy(remark)
                     ));

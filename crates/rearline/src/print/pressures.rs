@@ -158,7 +158,7 @@ fn wheels(outcome: &Outcome, units: &Units) -> Table {
             "right"
         };
         let remark = if answer.ground_force.n() > gives(wheel) {
-            "beyond grip"
+            "beyond"
         } else {
             ""
         };

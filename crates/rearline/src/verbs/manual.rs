@@ -45,7 +45,7 @@ impl Manual {
             (None, Some(verb)) => {
                 voice.say_bytes(&rendered(&of_verb(&command, verb)?).map_err(Stop::Output)?)?
             }
-            (None, None) => voice.say_bytes(&rendered(&Man::new(command)).map_err(Stop::Output)?)?,
+            (None, None) => voice.say_bytes(&rendered(&page(&command)).map_err(Stop::Output)?)?,
         }
         Ok(Ending::Fine)
     }
@@ -55,14 +55,18 @@ impl Manual {
 fn pages(command: &Command) -> Vec<Man> {
     core::iter::once(command)
         .chain(command.get_subcommands())
-        .map(|command| Man::new(command.clone()))
+        .map(page)
         .collect()
+}
+
+fn page(command: &Command) -> Man {
+    Man::new(command.clone()).source(concat!("rearline ", env!("CARGO_PKG_VERSION")))
 }
 
 fn of_verb(command: &Command, verb: &str) -> Result<Man, Stop> {
     let verbs: Vec<&str> = command.get_subcommands().map(Command::get_name).collect();
     match command.find_subcommand(verb) {
-        Some(found) => Ok(Man::new(found.clone())),
+        Some(found) => Ok(page(found)),
         None => {
             let remedy = match nearest::of(verb, verbs.iter().copied()) {
                 Some(near) => format!("did you mean `{near}`?"),
@@ -74,10 +78,22 @@ fn of_verb(command: &Command, verb: &str) -> Result<Man, Stop> {
     }
 }
 
+/// The page's text. What stands behind the help is set line by line, as it was written.
 fn rendered(page: &Man) -> io::Result<Vec<u8>> {
     let mut text = Vec::new();
     page.render(&mut text)?;
-    Ok(text)
+    let text = String::from_utf8_lossy(&text);
+    Ok(match text.split_once(".SH EXTRA\n") {
+        Some((help, behind)) => {
+            let (behind, rest) = behind
+                .split_once("\n.SH ")
+                .map_or((behind, None), |(own, rest)| (own, Some(rest)));
+            let rest = rest.map(|rest| format!("\n.SH {rest}")).unwrap_or_default();
+            format!("{help}.SH NOTES\n.nf\n{}\n.fi{rest}\n", behind.trim_end())
+        }
+        None => text.into_owned(),
+    }
+    .into_bytes())
 }
 
 fn trouble(path: &Path, source: &io::Error) -> Stop {

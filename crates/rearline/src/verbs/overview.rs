@@ -15,9 +15,9 @@ use crate::trouble::{self, Wrong};
 use crate::units::Units;
 use crate::voice::Voice;
 
-/// A foot as in a hard stop [N].
+/// A foot as in a hard stop, in newtons.
 const FOOT_N: f64 = 300.0;
-/// A hand as in a turn [N].
+/// A hand as in a turn, in newtons.
 const HAND_N: f64 = 150.0;
 
 /// What can be said where no verb is.

@@ -54,8 +54,21 @@ fn words_that_are_not_understood_end_with_2() {
         }
     }
     let error = bench.first_error(2, &["pressures", "tarn", "--json", "--fot=3"]);
-    assert_eq!((&error["line"], &error["column"]), (&1.into(), &33.into()));
+    assert_eq!((&error["line"], &error["column"]), (&1.into(), &32.into()));
     assert!(error["do"].as_str().unwrap().contains("--foot"), "{error}");
+}
+
+#[test]
+fn an_option_before_the_verb_is_told_where_it_belongs() {
+    let bench = Bench::with_cars();
+    let arguments = ["--cars", "cars", "pressures", "tarn", "--foot", "300 N"];
+    let run = bench.run(&arguments);
+    assert_eq!(run.status, Some(2));
+    assert!(
+        run.aside.contains("write the options behind the verb"),
+        "{}",
+        run.aside
+    );
 }
 
 #[test]

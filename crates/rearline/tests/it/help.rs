@@ -4,8 +4,12 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 6] = [
+const VERBS: [&str; 10] = [
     "pressures",
+    "balance",
+    "settings",
+    "lever",
+    "working",
     "new",
     "check-sheet",
     "schema",
@@ -79,6 +83,11 @@ fn manual_pages_come_out_whole_or_one_by_one() {
     let page = bench.run(&["manual", "--verb", "pressures"]).out;
     assert!(
         page.contains("luggage scale") && page.contains("rearline\\-pressures"),
+        "{page}"
+    );
+    let literal = page.split_once("\n.nf\n").unwrap().1;
+    assert!(
+        literal.contains("\n  rearline pressures tarn \\-\\-foot") && literal.contains("\n.fi"),
         "{page}"
     );
     let run = bench.run(&["manual", "--folder", "share/man1"]);

@@ -158,7 +158,6 @@ fn a_schema_refuses_what_is_no_result() {
     assert!(validator.is_valid(&good));
     for path in PROMISED {
         let mut bad = good.clone();
-        *bad.pointer_mut(path).unwrap() = Value::String("no".to_owned()).take();
         *bad.pointer_mut(path).unwrap() = serde_json::json!([[]]);
         assert!(!validator.is_valid(&bad), "{path} may be anything");
     }
@@ -220,25 +219,13 @@ fn what_is_null_says_why_and_figures_have_ten_digits() {
 
 #[test]
 fn the_fingerprint_is_that_of_the_sheets_bytes() {
-    let bench = Bench::empty();
-    std::fs::create_dir_all(bench.path("cars/odd")).unwrap();
-    std::fs::write(bench.path("cars/odd/car.toml"), "abc").unwrap();
-    // FIPS 180-4, appendix B.1: the digest of "abc". A sheet that is none gets no head, so the demonstration car below
-    // is compared with what `sha256sum` says where that is installed.
     let bench = Bench::with_cars();
-    let found = bench.json(&["check-sheet", "tarn", "--json"])["sheet_sha256"]
-        .as_str()
-        .unwrap()
-        .to_owned();
-    assert_eq!(found.len(), 64);
     let path = bench.path("cars/tarn/car.toml");
-    let mut text = std::fs::read(&path).unwrap();
-    text.push(b'\n');
-    std::fs::write(&path, text).unwrap();
-    assert_ne!(
-        bench.json(&["check-sheet", "tarn", "--json"])["sheet_sha256"],
-        found.as_str()
-    );
+    let mut bytes = std::fs::read(&path).unwrap();
+    bytes.extend(b"# \xc2\xb1\r\n");
+    std::fs::write(&path, &bytes).unwrap();
+    let found = bench.json(&["check-sheet", "tarn", "--json"]);
+    assert_eq!(found["sheet_sha256"], records::Digest::of(&bytes).to_string());
 }
 
 /// `p = F · ratio · η / A`: 150 N × 7.0 × 0.90 over a bore of 5/8 in, by hand.
