@@ -128,6 +128,19 @@ impl Laden {
         self.mass.kg() * GRAVITY_M_S2
     }
 
+    /// Braking rate that brakes and ground reach together: `z = Σ min(F, μ N(z))/(m g)` over the axles, F what an
+    /// axle's brakes ask of the ground. An axle past its grip is given the peak; one that has left the ground nothing.
+    #[must_use]
+    pub fn rate_on_ground(&self, grip: f64, front: Force, rear: Force) -> f64 {
+        let reached = |rate: f64| {
+            let loads = self.axle_loads(rate);
+            let given = |asked: Force, load: Force| asked.n().min(grip * load.n().max(0.0));
+            (given(front, loads.front) + given(rear, loads.rear)) / self.weight_n() - rate
+        };
+        // Shifting load never wins more than it costs: one crossing, at most where all that is asked for is reached.
+        crate::solve::root(0.0, (front + rear).n() / self.weight_n(), 1e-12, reached)
+    }
+
     /// Axle loads at a braking rate z (deceleration over g):
     ///
     /// `N_f = m g (b + z h)/L`, `N_r = m g (a − z h)/L`, b = L − a.

@@ -2,16 +2,19 @@
 
 use std::ffi::OsString;
 
+use asked::{Shown, Trouble, Wrong};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory as _, FromArgMatches as _, Parser};
 
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::print::ink;
-use crate::trouble::{COMMAND_LINE, Trouble, Wrong};
 use crate::verbs::{Verb, overview};
 use crate::views::{self, errors::ErrorsView};
 use crate::voice::Voice;
+
+/// What the command line is called where a file would be named.
+pub(crate) const COMMAND_LINE: &str = "command line";
 
 /// Columns that help is wrapped to.
 const HELP_WIDTH: usize = 80;
@@ -72,7 +75,7 @@ fn tell(stop: &Stop, json: bool, voice: &mut Voice<'_>) -> Ending {
         }
     };
     if !json {
-        voice.aside(&wrong.shown());
+        voice.aside(&crate::print::trouble::all(wrong));
         return stop.ending();
     }
     match views::to_json(&ErrorsView::of(wrong)).and_then(|errors| voice.say_json(&errors)) {
@@ -123,7 +126,7 @@ fn usage(error: &clap::Error, words: &[OsString]) -> Wrong {
         slug: slug(error.kind()).to_owned(),
         text: text.strip_prefix("error: ").unwrap_or(&text).to_owned(),
         remedy: remedy.to_owned(),
-        shown,
+        shown: Shown::Said(shown),
     }
     .into()
 }

@@ -34,8 +34,9 @@ static CARS: &[(&str, &[Carried])] = &[
 /// once: it is filled under another name, and renamed.
 pub(crate) fn make(folder: &Path) -> Result<(), Stop> {
     let making = beside(folder);
-    let filled = fill(&making)
-        .and_then(|()| fs::rename(&making, folder).map_err(|source| Stop::file(folder, "made", &source)));
+    let filled = fill(&making).and_then(|()| {
+        fs::rename(&making, folder).map_err(|source| Stop::from(asked::Stop::file(folder, "made", &source)))
+    });
     if filled.is_err() {
         // What was begun is of no use to anybody; if it cannot go either, the first fault says why.
         let _ = fs::remove_dir_all(&making);
@@ -67,7 +68,7 @@ fn write(path: &Path, text: &str) -> Result<(), Stop> {
         file.write_all(text.as_bytes())?;
         file.sync_all()
     };
-    written().map_err(|source| Stop::file(path, "written", &source))
+    written().map_err(|source| asked::Stop::file(path, "written", &source).into())
 }
 
 #[cfg(test)]

@@ -1,10 +1,9 @@
 //! How a run ends: exit statuses, and what keeps a verb from going on.
 
-use std::io;
-use std::path::Path;
-use std::process::ExitCode;
+use asked::Wrong;
 
-use crate::trouble::Wrong;
+use std::io;
+use std::process::ExitCode;
 
 /// How a run ended, for whatever started it. A bug ends with 101, an interruption with 130.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,13 +41,6 @@ pub(crate) enum Stop {
 }
 
 impl Stop {
-    /// A file or folder, and what the system said while `doing` something with it.
-    pub(crate) fn file(path: &Path, doing: &str, source: &io::Error) -> Self {
-        let what = format!("it cannot be {doing}: {source}");
-        let remedy = "look whether the path is right, and who may do that there".to_owned();
-        Self::File(Wrong::plain(&path.display().to_string(), "disk", what, remedy))
-    }
-
     /// Whether whoever was listening has stopped: then there is nothing left to do, and nothing went wrong.
     pub(crate) fn nobody_listens(&self) -> bool {
         matches!(self, Self::Output(source) if source.kind() == io::ErrorKind::BrokenPipe)
@@ -67,5 +59,14 @@ impl Stop {
 impl From<Wrong> for Stop {
     fn from(wrong: Wrong) -> Self {
         Self::Wrong(wrong)
+    }
+}
+
+impl From<asked::Stop> for Stop {
+    fn from(stop: asked::Stop) -> Self {
+        match stop {
+            asked::Stop::Wrong(wrong) => Self::Wrong(wrong),
+            asked::Stop::File(wrong) => Self::File(wrong),
+        }
     }
 }

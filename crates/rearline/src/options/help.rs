@@ -67,7 +67,7 @@ Examples (the cars are invented):
   rearline working tarn                  figures that explain themselves
   rearline working tarn travel_m         one of them, line by line
   rearline working sedge hand_force_n --cold --surface \"packed snow\"
-  rearline working tarn knee_pa --wanted even --fuel full --json
+  rearline working tarn knee_pa --wanted even --surface \"wet tarmac\"
 
 A formula is written with + - * / ^ max() min() sqrt(); with the numbers in,
 --json gives every digit, so that another program can check it.";

@@ -6,6 +6,7 @@ pub(crate) mod help;
 
 use std::path::PathBuf;
 
+use asked::{Changes, Opened, StateText, Stop, Wrong};
 use clap::Args;
 
 /// Which car, and where cars are kept.
@@ -179,3 +180,45 @@ idle!(
     /// Strictness, where nothing is found.
     IdleStrict { #[arg(long, hide = true)] strict: bool = "--strict" }
 );
+
+impl SheetOptions {
+    fn changes(&self) -> Changes {
+        Changes {
+            with: self.with.clone(),
+            valve: self.valve.clone(),
+        }
+    }
+}
+
+impl StateOptions {
+    /// As text, on the day that it is.
+    pub(crate) fn text(&self) -> StateText {
+        StateText {
+            surface: self.surface.clone(),
+            grip: self.grip.clone(),
+            fuel: self.fuel.clone(),
+            no_crew: self.no_crew,
+            cold: self.cold,
+            on: self.on.clone(),
+            today: today(),
+        }
+    }
+}
+
+/// The only place where the day is read.
+pub(crate) fn today() -> engine::car::Date {
+    jiff::ZonedDateTime::now().date()
+}
+
+/// Opens the car that the options name. What is wrong with them joins what is wrong already.
+pub(crate) fn open(
+    wrong: &mut Wrong,
+    car: &CarOption,
+    changes: &SheetOptions,
+    state: &StateOptions,
+) -> Result<Option<Opened>, Stop> {
+    match Opened::of(&car.folder.cars, &car.car, &changes.changes(), &state.text()) {
+        Err(Stop::Wrong(more)) => Ok(wrong.note(Err(more))),
+        opened => opened.map(Some),
+    }
+}

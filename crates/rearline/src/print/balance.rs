@@ -1,11 +1,10 @@
 //! The page of `balance`.
 
+use asked::{Opened, Units};
 use engine::balance::{FailedCircuit, First, LEAST_SECONDARY, Left, Lock};
 
 use super::page::{Page, Table};
 use super::{ink, leaned, ranges, title, words};
-use crate::opened::Opened;
-use crate::units::{self, Units};
 use crate::verbs::balance::Outcome;
 
 /// One sentence, lock order, utilisation, one circuit gone, and what it all rests on.
@@ -64,8 +63,8 @@ fn answer(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
 fn locks(outcome: &Outcome, units: &Units) -> Table {
     let mut table = Table::new(vec!["first", "by", "foot", "decel.", "of grip", "rear brakes"]);
     let points = || outcome.locks.iter().filter_map(|lock| lock.at.as_ref());
-    let feet = units::column(points().map(|point| point.foot.n()), units.force);
-    let rears = units::column(points().map(|point| point.rear.pa()), units.pressure);
+    let feet = asked::column(points().map(|point| point.foot.n()), units.force);
+    let rears = asked::column(points().map(|point| point.rear.pa()), units.pressure);
     for lock in &outcome.locks {
         let label = format!("grip {}", words::ratio(lock.grip));
         let cells = match &lock.at {

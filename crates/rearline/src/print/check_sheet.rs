@@ -1,12 +1,12 @@
 //! What `check-sheet` says of a sheet with which nothing is wrong, and of one in an older format.
 
+use asked::Sheet;
 use engine::car::Assembled;
 use sheet::Upgrade;
 
 use super::ink;
 use super::leaned;
 use super::page::Page;
-use crate::opened::Sheet;
 
 /// That nothing is wrong, and what is unusual.
 pub(crate) fn page(sheet: &Sheet, assembled: &Assembled) -> String {

@@ -1,12 +1,11 @@
 //! The page of `lever`.
 
+use asked::{Opened, Units};
 use engine::car::{Car, Centre};
 use engine::lever::{Outcome as Happens, ToLock};
 
 use super::page::{Page, Stroke};
 use super::{ink, leaned, ranges, title, words};
-use crate::opened::Opened;
-use crate::units::Units;
 use crate::verbs::lever::Outcome;
 
 /// One sentence, warm and cold against what there is, the coupling, the other layout, and what it all rests on.

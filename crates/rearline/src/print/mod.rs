@@ -12,5 +12,6 @@ pub(crate) mod pressures;
 mod ranges;
 pub(crate) mod settings;
 mod title;
+pub(crate) mod trouble;
 pub(crate) mod words;
 pub(crate) mod working;

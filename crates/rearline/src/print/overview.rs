@@ -2,11 +2,11 @@
 
 use std::path::Path;
 
+use asked::Units;
 use engine::car::Axle;
 
 use super::page::{Page, Stroke};
 use super::{ink, leaned, words};
-use crate::units::Units;
 use crate::verbs::overview::{PushAndPull, Seen};
 use crate::verbs::pressures::Outcome;
 

@@ -1,5 +1,6 @@
 //! The page of `pressures`.
 
+use asked::{Opened, Units};
 use engine::car::{Axle, Car, Centre, Coupling, LeverKind, Wheel};
 use engine::hydraulics::{LeverAnswer, Limit};
 use engine::network::Taken;
@@ -7,8 +8,6 @@ use quantity::{Unit, show};
 
 use super::page::{Page, Stroke, Table};
 use super::{ink, leaned, title, words};
-use crate::opened::Opened;
-use crate::units::{self, Units};
 use crate::verbs::pressures::Outcome;
 
 /// One sentence, the wheels, pedal and handbrake, the load, and what it all rests on.
@@ -177,7 +176,7 @@ impl Column {
     fn of(si: impl IntoIterator<Item = f64>, unit: Unit) -> Self {
         Self {
             unit,
-            digits: units::column(si, unit),
+            digits: asked::column(si, unit),
         }
     }
 

@@ -1,16 +1,16 @@
 //! How sure the headline figures are.
 
+use asked::Units;
 use engine::ranges::Range;
 use quantity::Unit;
 
 use super::page::Page;
 use super::words;
-use crate::headline::Headline;
-use crate::units::{self, Units};
+use engine::headline::Headlines;
 
 /// Of lock order.
-pub(crate) fn balance(page: &mut Page, headline: &Headline) {
-    let Some(found) = &headline.0 else { return };
+pub(crate) fn balance(page: &mut Page, headline: &Option<Headlines>) {
+    let Some(found) = headline else { return };
     let Some(range) = found.range(|drawn| drawn.front_first_by) else {
         return;
     };
@@ -23,8 +23,8 @@ pub(crate) fn balance(page: &mut Page, headline: &Headline) {
 }
 
 /// Of the lever.
-pub(crate) fn lever(page: &mut Page, headline: &Headline, units: &Units) {
-    let Some(found) = &headline.0 else { return };
+pub(crate) fn lever(page: &mut Page, headline: &Option<Headlines>, units: &Units) {
+    let Some(found) = headline else { return };
     let Some(in_hand) = found.range(|drawn| drawn.in_hand) else {
         return;
     };
@@ -48,7 +48,7 @@ pub(crate) fn lever(page: &mut Page, headline: &Headline, units: &Units) {
 
 /// Both ends of a range in one unit.
 fn span(range: Range, unit: Unit) -> String {
-    let digits = units::column([range.low, range.high], unit);
+    let digits = asked::column([range.low, range.high], unit);
     let (low, high) = (
         quantity::show(range.low, unit, digits),
         quantity::show(range.high, unit, digits),

@@ -1,12 +1,11 @@
 //! The page of `settings`.
 
+use asked::{Opened, Units};
 use engine::balance::{KneeAnswer, Purpose, Setting};
 use quantity::show;
 
 use super::page::{Page, Table};
 use super::{ink, leaned, title, words};
-use crate::opened::Opened;
-use crate::units::{self, Units};
 use crate::verbs::settings::{Outcome, RowRange, counts_positions};
 
 /// One sentence, the settings a surface and load, the road's, and what it all rests on.
@@ -93,7 +92,7 @@ fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Ta
     }
     heads.push("rear first below");
     let mut table = Table::new(heads);
-    let knees = units::column(
+    let knees = asked::column(
         rows.iter().filter_map(|(row, _)| match row.knee {
             KneeAnswer::At(knee) => Some(knee.pa()),
             _ => None,

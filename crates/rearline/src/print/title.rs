@@ -1,11 +1,10 @@
 //! The head of a page: which car, in which state.
 
+use asked::{Opened, Units};
 use engine::brake::Warmth;
 
 use super::page::Page;
 use super::{ink, words};
-use crate::opened::Opened;
-use crate::units::Units;
 
 /// Car and state.
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {

@@ -1,15 +1,14 @@
 //! Figures as they stand in sentences.
 
+use asked::Units;
 use engine::GRAVITY_M_S2;
 use engine::drivetrain::{Beyond, TurnsAt};
 use quantity::si::{Force, Volume};
 use quantity::{Digits, Dimension, Unit, find_unit, show};
 
-use crate::units::Units;
-
 /// A figure of three digits with its unit.
 pub(crate) fn figure(si: f64, unit: Unit) -> String {
-    show(si, unit, crate::units::column([si], unit))
+    show(si, unit, asked::column([si], unit))
 }
 
 /// A ratio of two digits behind the point, such as a grip.

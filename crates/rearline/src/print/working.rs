@@ -1,11 +1,10 @@
 //! The page of `working`.
 
+use asked::{Opened, Units};
 use engine::working::{Expr, Symbol, Working};
 
 use super::page::Page;
 use super::{ink, leaned, title};
-use crate::opened::Opened;
-use crate::units::Units;
 use crate::views::working::meaning;
 
 /// Significant digits of the numbers in a formula.

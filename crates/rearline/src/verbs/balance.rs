@@ -1,5 +1,6 @@
 //! `balance`: which end locks first, over grip and load, and what is left with one circuit gone.
 
+use asked::{State, Units, Wrong};
 use clap::Args;
 use engine::balance::{Balance, FailedCircuit, Ideal, Lock, RoadRules, Utilisation, failed_circuits};
 use engine::car::{Car, Master};
@@ -8,19 +9,15 @@ use engine::loads::{Aboard, Fuel, Laden};
 use quantity::si::Speed;
 
 use crate::ending::{Ending, Stop};
-use crate::headline::{self, Headline};
-use crate::opened::Opened;
 use crate::options::{
-    CarOption, DrawOptions, IdleForces, IdleStrict, OutputOptions, SheetOptions, SpeedOption, StateOptions,
-    help,
+    self, CarOption, DrawOptions, IdleForces, IdleStrict, OutputOptions, SheetOptions, SpeedOption,
+    StateOptions, help,
 };
 use crate::print;
-use crate::state::{self, State};
-use crate::trouble::Wrong;
-use crate::units::Units;
 use crate::views::balance::BalanceView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
+use engine::headline::Headlines;
 
 /// Name of the verb.
 pub(crate) const NAME: &str = "balance";
@@ -70,7 +67,7 @@ pub(crate) struct Outcome {
     /// Whether a coupling ties the axles under the pedal.
     pub(crate) tied: bool,
     pub(crate) twin: bool,
-    pub(crate) headline: Headline,
+    pub(crate) headline: Option<Headlines>,
 }
 
 /// Braking rates at which utilisation and the ideal split are given.
@@ -85,7 +82,13 @@ fn usual_grips() -> Vec<f64> {
 
 impl Outcome {
     /// Of a car in its state.
-    pub(crate) fn of(car: &Car, state: &State, speed: Speed, grips: &[f64], headline: Headline) -> Self {
+    pub(crate) fn of(
+        car: &Car,
+        state: &State,
+        speed: Speed,
+        grips: &[f64],
+        headline: Option<Headlines>,
+    ) -> Self {
         let hydraulics = Hydraulics::of(car, state.warmth);
         let balance = Balance::of(car, hydraulics.clone(), state.laden, speed);
         let every_load = [Fuel::Dry, Fuel::Half, Fuel::Full]
@@ -122,15 +125,12 @@ impl BalanceVerb {
         let grips = wrong.note(
             self.grips
                 .as_deref()
-                .map_or_else(|| Ok(usual_grips()), state::grips),
+                .map_or_else(|| Ok(usual_grips()), asked::grips),
         );
-        let speed = wrong.note(state::speed(&self.speed));
-        let plan = wrong.note(headline::plan(&self.draws));
-        let units = wrong.note(Units::of(&self.output.units));
-        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
-            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
-            opened => Some(opened?),
-        };
+        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
+        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(grips), Some(speed), Some(plan), Some(units), Some(mut opened)) =
             (grips, speed, plan, units, opened)
         else {
@@ -139,7 +139,7 @@ impl BalanceVerb {
         for option in self.forces.given().chain(self.strict.given()) {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        let headline = Headline::of(&opened, speed, None, plan);
+        let headline = asked::headlines(&opened, speed, None, plan);
         let outcome = Outcome::of(opened.car(), &opened.state, speed, &grips, headline);
         if self.output.json.json {
             let view = Headed {

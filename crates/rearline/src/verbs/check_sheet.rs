@@ -1,12 +1,11 @@
 //! `check-sheet`: only what is wrong or unusual on a sheet.
 
+use asked::{Sheet, Wrong};
 use clap::Args;
 
 use crate::ending::{Ending, Stop};
-use crate::opened::Sheet;
 use crate::options::{CarOption, JsonOption, help};
 use crate::print;
-use crate::trouble::Wrong;
 use crate::views::{self, errors::FineView};
 use crate::voice::Voice;
 
@@ -31,7 +30,7 @@ pub(crate) struct CheckSheet {
 impl CheckSheet {
     /// Checks it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let sheet = Sheet::of(&self.car)?;
+        let sheet = Sheet::of(&self.car.folder.cars, &self.car.car)?;
         if self.upgrade {
             let path = sheet.path();
             let upgrade = sheet::upgrade(sheet.read.text(), &path).map_err(Wrong::from)?;

@@ -1,20 +1,18 @@
 //! `lever`: whether the hand stops the rear wheels, and what it takes.
 
+use asked::{Opened, Units, Wrong};
 use clap::Args;
 use engine::car::{Car, LeverKind};
 use engine::lever::{LeverAnswer, LeverBench, Pull, other_layout};
 
 use crate::ending::{Ending, Stop};
-use crate::headline::{self, Headline};
-use crate::opened::Opened;
 use crate::options::{
-    CarOption, DrawOptions, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption, StateOptions,
-    help,
+    self, CarOption, DrawOptions, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption,
+    StateOptions, help,
 };
 use crate::print;
-use crate::state;
-use crate::trouble::Wrong;
-use crate::units::Units;
+use engine::headline::Headlines;
+
 use crate::views::lever::LeverView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
@@ -60,12 +58,12 @@ pub(crate) struct Outcome {
     pub(crate) other: Option<(&'static str, LeverAnswer)>,
     /// Why there is none.
     pub(crate) no_other: &'static str,
-    pub(crate) headline: Headline,
+    pub(crate) headline: Option<Headlines>,
 }
 
 impl Outcome {
     /// Of a car with a lever; `None` where it has none.
-    pub(crate) fn of(car: &Car, opened: &Opened, pull: Pull, headline: Headline) -> Option<Self> {
+    pub(crate) fn of(car: &Car, opened: &Opened, pull: Pull, headline: Option<Headlines>) -> Option<Self> {
         let state = &opened.state;
         let answer = LeverBench::of(car, state.warmth)?.answer(&state.laden, pull);
         let other = other_layout(car).and_then(|(layout, other)| {
@@ -92,14 +90,11 @@ impl LeverVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let hand = wrong.note(self.hand.as_deref().map(state::hand).transpose());
-        let speed = wrong.note(state::speed(&self.speed));
-        let plan = wrong.note(headline::plan(&self.draws));
-        let units = wrong.note(Units::of(&self.output.units));
-        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
-            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
-            opened => Some(opened?),
-        };
+        let hand = wrong.note(self.hand.as_deref().map(asked::hand).transpose());
+        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
+        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(hand), Some(speed), Some(plan), Some(units), Some(mut opened)) =
             (hand, speed, plan, units, opened)
         else {
@@ -118,7 +113,7 @@ impl LeverVerb {
             grip: opened.state.surface.peak,
             speed,
         };
-        let headline = Headline::of(&opened, speed, hand, plan);
+        let headline = asked::headlines(&opened, speed, hand, plan);
         let Some(outcome) = Outcome::of(opened.car(), &opened, pull, headline) else {
             return Err(wrong.into());
         };

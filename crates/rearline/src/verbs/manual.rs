@@ -4,14 +4,14 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use asked::{Wrong, nearest};
 use clap::{Args, Command};
 use clap_mangen::Man;
 
+use crate::command_line;
 use crate::ending::{Ending, Stop};
 use crate::options::help;
-use crate::trouble::Wrong;
 use crate::voice::Voice;
-use crate::{command_line, nearest};
 
 /// Manual pages for man
 ///
@@ -68,7 +68,7 @@ fn of_verb(command: &Command, verb: &str) -> Result<Man, Stop> {
     match command.find_subcommand(verb) {
         Some(found) => Ok(page(found)),
         None => {
-            let remedy = match nearest::of(verb, verbs.iter().copied()) {
+            let remedy = match nearest(verb, verbs.iter().copied()) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => format!("there are: {}", verbs.join(", ")),
             };
@@ -97,5 +97,5 @@ fn rendered(page: &Man) -> io::Result<Vec<u8>> {
 }
 
 fn trouble(path: &Path, source: &io::Error) -> Stop {
-    Stop::file(path, "written", source)
+    asked::Stop::file(path, "written", source).into()
 }

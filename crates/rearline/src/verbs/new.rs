@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use asked::Wrong;
 use clap::Args;
 use records::{CarName, Cars};
 use sheet::Blank;
@@ -9,7 +10,6 @@ use sheet::Blank;
 use crate::ending::{Ending, Stop};
 use crate::options::{FolderOption, help};
 use crate::print;
-use crate::trouble::{self, Wrong};
 use crate::voice::Voice;
 
 /// A sheet to fill in, for a new car
@@ -34,8 +34,7 @@ pub(crate) struct New {
 impl New {
     /// Writes it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let refused =
-            |subject: &Path, fault| trouble::of_records(&subject.display().to_string(), &fault, None);
+        let refused = |subject: &Path, fault| asked::of_records(&subject.display().to_string(), &fault, None);
         let name = CarName::new(&self.name).map_err(|fault| refused(Path::new(&self.name), fault))?;
         let blank = self.blank(name.as_str())?;
         let folder = &self.folder.cars;

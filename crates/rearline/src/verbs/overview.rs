@@ -1,5 +1,6 @@
 //! No verb: the cars folder, made where there is none, and what a push and a pull do in each car.
 
+use asked::{Opened, Sheet, Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
 use quantity::si::Force;
@@ -8,11 +9,8 @@ use records::{Cars, Listing};
 use super::pressures::Outcome;
 use crate::demonstration;
 use crate::ending::{Ending, Stop};
-use crate::opened::{Opened, Sheet};
-use crate::options::{FolderOption, UnitsOption};
+use crate::options::{FolderOption, UnitsOption, today};
 use crate::print;
-use crate::trouble::{self, Wrong};
-use crate::units::Units;
 use crate::voice::Voice;
 
 /// A foot as in a hard stop, in newtons.
@@ -50,15 +48,15 @@ pub(crate) struct PushAndPull {
 impl Overview {
     /// Makes the folder if it is not there, and looks at each car.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let units = Units::of(&self.units)?;
+        let units = Units::of(self.units.list.as_deref())?;
         let folder = &self.folder.cars;
         let made = folder.symlink_metadata().is_err();
         if made {
             demonstration::make(folder)?;
         }
-        let refused = |fault| trouble::of_records(&folder.display().to_string(), &fault, None);
+        let refused = |fault| asked::of_records(&folder.display().to_string(), &fault, None);
         let Listing { found, left_out } = Cars::open(folder).and_then(|cars| cars.list()).map_err(refused)?;
-        let seen = found.into_iter().map(see).collect::<Result<Vec<_>, _>>()?;
+        let seen = found.into_iter().map(see).collect::<Vec<_>>();
         let left_out: Vec<String> = left_out
             .iter()
             .map(|left| format!("{}: {}", left.path.display(), left.why))
@@ -68,14 +66,13 @@ impl Overview {
     }
 }
 
-fn see(car: records::Car) -> Result<Seen, Stop> {
+fn see(car: records::Car) -> Seen {
     let name = car.name().to_owned();
-    let outcome = match Sheet::read(car).and_then(Opened::as_it_is) {
+    let outcome = match Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, today())) {
         Ok(opened) => Ok(Box::new(push_and_pull(opened))),
-        Err(Stop::Wrong(wrong) | Stop::File(wrong)) => Err(wrong),
-        Err(other) => return Err(other),
+        Err(asked::Stop::Wrong(wrong) | asked::Stop::File(wrong)) => Err(wrong),
     };
-    Ok(Seen { name, outcome })
+    Seen { name, outcome }
 }
 
 fn push_and_pull(opened: Opened) -> PushAndPull {

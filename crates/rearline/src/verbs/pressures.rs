@@ -1,22 +1,20 @@
 //! `pressures`: what a given foot and hand do at every wheel.
 
+use asked::{State, Units, Wrong};
 use clap::Args;
 use engine::car::circuit::Circuit;
 use engine::car::{Car, Master};
 use engine::hydraulics::{Answer, Asked, Hydraulics};
 use quantity::si::{Force, Pressure};
 
+use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
 use crate::ground::Ground;
-use crate::opened::Opened;
 use crate::options::{
-    CarOption, ForceOptions, IdleDraws, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions,
-    help,
+    self, CarOption, ForceOptions, IdleDraws, IdleSpeed, IdleStrict, OutputOptions, SheetOptions,
+    StateOptions, help,
 };
 use crate::print;
-use crate::state::{self, State};
-use crate::trouble::{COMMAND_LINE, Wrong};
-use crate::units::Units;
 use crate::views::pressures::PressuresView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
@@ -92,11 +90,8 @@ impl Pressures {
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
         let asked = wrong.note(self.asked());
-        let units = wrong.note(Units::of(&self.output.units));
-        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
-            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
-            opened => Some(opened?),
-        };
+        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(asked), Some(units), Some(mut opened)) = (asked, units, opened) else {
             return Err(wrong.into());
         };
@@ -131,8 +126,8 @@ impl Pressures {
             return Err(Wrong::plain(COMMAND_LINE, "no-force", what, remedy));
         }
         let mut wrong = Wrong::default();
-        let foot = wrong.note(self.forces.foot.as_deref().map_or(Ok(Force::ZERO), state::foot));
-        let hand = wrong.note(self.forces.hand.as_deref().map_or(Ok(Force::ZERO), state::hand));
+        let foot = wrong.note(self.forces.foot.as_deref().map_or(Ok(Force::ZERO), asked::foot));
+        let hand = wrong.note(self.forces.hand.as_deref().map_or(Ok(Force::ZERO), asked::hand));
         match (foot, hand) {
             (Some(foot), Some(hand)) => Ok(Asked { foot, hand }),
             _ => Err(wrong),

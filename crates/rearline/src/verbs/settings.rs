@@ -1,5 +1,6 @@
 //! `settings`: where the bias valve or the balance bar goes.
 
+use asked::{Opened, Units, Wrong};
 use clap::Args;
 use engine::balance::{self, Settings, Wish};
 use engine::car::{KnobScale, Surface};
@@ -8,16 +9,13 @@ use engine::loads::{Aboard, Fuel, Laden};
 use engine::ranges::{Range, Study, study};
 
 use crate::ending::{Ending, Stop};
-use crate::headline;
-use crate::opened::Opened;
+
 use crate::options::{
-    CarOption, DrawOptions, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions,
-    help,
+    self, CarOption, DrawOptions, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions,
+    StateOptions, help,
 };
 use crate::print;
-use crate::state;
-use crate::trouble::Wrong;
-use crate::units::Units;
+
 use crate::views::settings::SettingsView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
@@ -84,13 +82,10 @@ impl SettingsVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let wish = wrong.note(state::wish(&self.wanted));
-        let plan = wrong.note(headline::plan(&self.draws));
-        let units = wrong.note(Units::of(&self.output.units));
-        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
-            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
-            opened => Some(opened?),
-        };
+        let wish = wrong.note(asked::wish(&self.wanted));
+        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(wish), Some(plan), Some(units), Some(mut opened)) = (wish, plan, units, opened) else {
             return Err(wrong.into());
         };

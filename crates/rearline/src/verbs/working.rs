@@ -1,19 +1,19 @@
 //! `working`: how one figure came about, with the numbers in.
 
+use asked::{Wrong, nearest};
 use clap::Args;
 use engine::lever::Pull;
 use engine::working::{Asked, FIGURES, Working};
 use quantity::si::Force;
 
 use crate::ending::{Ending, Stop};
-use crate::nearest;
-use crate::opened::Opened;
 use crate::options::{
-    CarOption, IdleDraws, IdleFoot, IdleStrict, JsonOption, SheetOptions, SpeedOption, StateOptions, help,
+    self, CarOption, IdleDraws, IdleFoot, IdleStrict, JsonOption, SheetOptions, SpeedOption, StateOptions,
+    help,
 };
 use crate::print;
-use crate::state;
-use crate::trouble::{COMMAND_LINE, Wrong};
+
+use crate::command_line::COMMAND_LINE;
 use crate::views::working::WorkingView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
@@ -62,14 +62,11 @@ impl WorkingVerb {
     /// Opens the car and shows the arithmetic.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let hand = wrong.note(self.hand.as_deref().map(state::hand).transpose());
-        let wish = wrong.note(state::wish(&self.wanted));
-        let speed = wrong.note(state::speed(&self.speed));
+        let hand = wrong.note(self.hand.as_deref().map(asked::hand).transpose());
+        let wish = wrong.note(asked::wish(&self.wanted));
+        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
         wrong.note(self.figure.as_deref().map(known).transpose());
-        let opened = match Opened::of(&self.car, &self.changes, &self.state) {
-            Err(Stop::Wrong(more)) => wrong.note(Err(more)),
-            opened => Some(opened?),
-        };
+        let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(hand), Some(wish), Some(speed), Some(mut opened)) = (hand, wish, speed, opened) else {
             return Err(wrong.into());
         };
@@ -116,7 +113,7 @@ impl WorkingVerb {
         };
         let Some(working) = asked.working(figure) else {
             let what = format!("this car has no `{figure}` in this state");
-            let remedy = "nothing locks, or a valve caps the pressure, or a cable moves no fluid: `rearline lever` and \
+            let remedy = "nothing locks, no knee gives the wish, a valve caps the pressure or a cable moves no fluid: `rearline lever` and \
                           `rearline balance` say which"
                 .to_owned();
             return Err(Wrong::plain(COMMAND_LINE, "no-such-figure-here", what, remedy).into());
@@ -140,7 +137,7 @@ fn known(figure: &str) -> Result<(), Wrong> {
         return Ok(());
     }
     let names = || FIGURES.iter().map(|(name, _)| *name);
-    let remedy = match nearest::of(figure, names()) {
+    let remedy = match nearest(figure, names()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("there are: {}", names().collect::<Vec<_>>().join(", ")),
     };

@@ -1,12 +1,12 @@
 //! What `balance` answers, as other programs read it.
 
+use asked::Opened;
 use engine::balance::{FailedCircuit, First, Left, Lock};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::headline::HeadlineView;
 use super::{Num, OrWhy};
-use crate::opened::Opened;
 use crate::verbs::balance::Outcome;
 
 /// Which end locks first.

@@ -1,12 +1,11 @@
 //! What is wrong, and what was found fine, as other programs read it.
 
+use asked::{Sheet, Trouble, Wrong};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::head::{WarningView, warnings};
 use super::{CONTRACT, OrWhy};
-use crate::opened::Sheet;
-use crate::trouble::{Trouble, Wrong};
 
 /// What is printed where something that was put in is wrong (exit status 2), or a file would not do (3).
 #[derive(Serialize, JsonSchema)]

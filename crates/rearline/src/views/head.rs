@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use asked::Opened;
 use engine::car::Assembled;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{CONTRACT, Num};
-use crate::opened::Opened;
 
 /// A computed result: its head, then what the verb answers.
 #[derive(Serialize, JsonSchema)]

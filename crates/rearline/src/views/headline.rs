@@ -6,7 +6,6 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Num, OrWhy};
-use crate::headline::Headline;
 
 /// What the headline figures come to over the tolerances of the sheet.
 #[derive(Serialize, JsonSchema)]
@@ -62,8 +61,8 @@ impl RangeView {
 
 impl HeadlineView {
     /// Of what came out.
-    pub(crate) fn of(headline: &Headline) -> Self {
-        let found = headline.0.as_ref();
+    pub(crate) fn of(headline: &Option<Headlines>) -> Self {
+        let found = headline.as_ref();
         let ranged = |figure: fn(&engine::headline::Headline) -> Option<f64>, why: &'static str| {
             let value = found.and_then(|found| figure(&found.middle));
             OrWhy::or(

@@ -1,5 +1,6 @@
 //! What `pressures` answers, as other programs read it.
 
+use asked::Opened;
 use engine::car::{LeverKind, Wheel};
 use engine::hydraulics::{Limit, WheelAnswer};
 use engine::network::Taken;
@@ -7,7 +8,6 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Num, OrWhy};
-use crate::opened::Opened;
 use crate::verbs::pressures::Outcome;
 
 /// What a given foot and hand do, the car going straight.

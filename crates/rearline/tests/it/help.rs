@@ -36,7 +36,15 @@ fn help_fits_80_columns_and_shows_examples() {
 #[test]
 fn every_example_of_the_help_runs() {
     let bench = Bench::with_cars();
-    for verb in ["pressures", "check-sheet", "schema"] {
+    for verb in [
+        "pressures",
+        "balance",
+        "settings",
+        "lever",
+        "working",
+        "check-sheet",
+        "schema",
+    ] {
         let page = bench.run(&[verb, "--help"]).out.replace("\\\n", "");
         let examples: Vec<&str> = page
             .lines()

@@ -80,7 +80,7 @@ fn all_asked(bench: &Bench) -> Vec<(String, Value)> {
     all
 }
 
-fn schema(bench: &Bench, of: &str) -> Value {
+pub(crate) fn schema(bench: &Bench, of: &str) -> Value {
     let run = bench.run(&["schema", of]);
     assert_eq!(run.status, Some(0), "{}", run.aside);
     serde_json::from_str(&run.out).unwrap()
@@ -105,7 +105,7 @@ fn closed(mut schema: Value) -> Value {
     schema
 }
 
-fn assert_valid(schema: &Value, value: &Value, what: &str) {
+pub(crate) fn assert_valid(schema: &Value, value: &Value, what: &str) {
     let validator = jsonschema::validator_for(&closed(schema.clone())).unwrap();
     let faults: Vec<String> = validator
         .iter_errors(value)
@@ -181,39 +181,36 @@ fn the_keys_of_the_contract_are_there() {
     }
 }
 
+/// What is null says why, and figures have ten digits at most.
+pub(crate) fn assert_explained(value: &Value, what: &str) {
+    match value {
+        Value::Object(keys) => {
+            for (key, value) in keys {
+                let why = keys.get(&format!("{key}_why"));
+                assert_eq!(
+                    value.is_null(),
+                    why.is_some_and(Value::is_string),
+                    "{what}: {key}"
+                );
+                assert_explained(value, what);
+            }
+        }
+        Value::Array(members) => members.iter().for_each(|member| assert_explained(member, what)),
+        Value::Number(number) => {
+            let written = format!("{:e}", number.as_f64().unwrap());
+            let mantissa = written.split('e').next().unwrap();
+            let digits = mantissa.chars().filter(char::is_ascii_digit).count();
+            assert!(digits <= 10, "{what}: {number}");
+        }
+        _ => {}
+    }
+}
+
 #[test]
 fn what_is_null_says_why_and_figures_have_ten_digits() {
-    fn walk(value: &Value, what: &str) {
-        match value {
-            Value::Object(keys) => {
-                for (key, value) in keys {
-                    let why = keys.get(&format!("{key}_why"));
-                    assert_eq!(
-                        value.is_null(),
-                        why.is_some_and(Value::is_string),
-                        "{what}: {key}"
-                    );
-                    walk(value, what);
-                }
-            }
-            Value::Array(members) => members.iter().for_each(|member| walk(member, what)),
-            Value::Number(number) => {
-                let written = format!("{:e}", number.as_f64().unwrap());
-                let digits = written
-                    .split('e')
-                    .next()
-                    .unwrap()
-                    .chars()
-                    .filter(char::is_ascii_digit)
-                    .count();
-                assert!(digits <= 10, "{what}: {number}");
-            }
-            _ => {}
-        }
-    }
     let bench = Bench::with_cars();
     for (what, value) in all_asked(&bench) {
-        walk(&value, &what);
+        assert_explained(&value, &what);
     }
 }
 

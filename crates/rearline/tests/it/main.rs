@@ -12,4 +12,5 @@ mod help;
 mod machine;
 mod options;
 mod pages;
+mod questions;
 mod sheets;

@@ -7,8 +7,7 @@ use engine::loads::{Aboard, Fuel, Laden};
 use quantity::si::{Force, Speed, Volume};
 use quantity::{Amount, Dimension, Spread, units_of};
 
-use crate::nearest;
-use crate::options::{SpeedOption, StateOptions};
+use crate::nearest::nearest;
 use crate::trouble::Wrong;
 
 /// What it drives on when nothing is said.
@@ -21,30 +20,68 @@ const GRIP: Range = ("0.02", "2.5");
 const FOOT: Range = ("0 N", "3000 N");
 const HAND: Range = ("0 N", "2000 N");
 
+/// What is said of a car's state, as a person writes it; `None` where nothing is said.
+#[derive(Clone, Debug)]
+pub struct StateText {
+    /// Name of the surface.
+    pub surface: Option<String>,
+    /// Grip in the place of the surface's peak.
+    pub grip: Option<String>,
+    /// Fuel: a volume, `dry`, `half`, `full`.
+    pub fuel: Option<String>,
+    /// Neither crew nor items aboard.
+    pub no_crew: bool,
+    /// Cold brakes.
+    pub cold: bool,
+    /// The day, `2026-05-01`.
+    pub on: Option<String>,
+    /// The day when none is said.
+    pub today: Date,
+}
+
+impl StateText {
+    /// Nothing said, on a day.
+    #[must_use]
+    pub const fn silent(today: Date) -> Self {
+        Self {
+            surface: None,
+            grip: None,
+            fuel: None,
+            no_crew: false,
+            cold: false,
+            on: None,
+            today,
+        }
+    }
+}
+
 /// A car's state.
 #[derive(Clone, Debug)]
-pub(crate) struct State {
+pub struct State {
     /// What it drives on, its peak as asked for.
-    pub(crate) surface: Surface,
+    pub surface: Surface,
     /// Whether `--grip` stands in the place of the surface's own peak.
-    pub(crate) grip_given: bool,
+    pub grip_given: bool,
     /// Whether crew and items are aboard.
-    pub(crate) crew: bool,
+    pub crew: bool,
     /// How it stands on its wheels with all that.
-    pub(crate) laden: Laden,
+    pub laden: Laden,
     /// Whether its pads are warm.
-    pub(crate) warmth: Warmth,
+    pub warmth: Warmth,
     /// The day.
-    pub(crate) day: Date,
+    pub day: Date,
 }
 
 impl State {
     /// Reads the options for a car. Everything that is wrong is found at once.
-    pub(crate) fn of(car: &Car, options: &StateOptions) -> Result<Self, Wrong> {
+    ///
+    /// # Errors
+    /// Figures that cannot be read, surfaces that the car does not know, more fuel than the tank holds.
+    pub fn of(car: &Car, options: &StateText) -> Result<Self, Wrong> {
         let mut wrong = Wrong::default();
         let surface = wrong.note(surface(car, options));
         let fuel = wrong.note(fuel(car, options.fuel.as_deref()));
-        let day = wrong.note(options.on.as_deref().map_or_else(|| Ok(today()), day));
+        let day = wrong.note(options.on.as_deref().map_or_else(|| Ok(options.today), day));
         match (surface, fuel, day) {
             (Some(surface), Some(fuel), Some(day)) => Ok(Self {
                 surface,
@@ -66,23 +103,35 @@ impl State {
 }
 
 /// The force of a foot, within what a foot and a pedal can do.
-pub(crate) fn foot(text: &str) -> Result<Force, Wrong> {
+///
+/// # Errors
+/// What is no force, or none that is computed.
+pub fn foot(text: &str) -> Result<Force, Wrong> {
     figure("--foot", text, Dimension::Force, FOOT).map(Force::from_n)
 }
 
 /// The force of a hand, within what a lever is tried with.
-pub(crate) fn hand(text: &str) -> Result<Force, Wrong> {
+///
+/// # Errors
+/// What is no force, or none that is computed.
+pub fn hand(text: &str) -> Result<Force, Wrong> {
     figure("--hand", text, Dimension::Force, HAND).map(Force::from_n)
 }
 
 /// The speed of the car; 50 km/h when nothing is said.
-pub(crate) fn speed(option: &SpeedOption) -> Result<Speed, Wrong> {
-    let text = option.speed.as_deref().unwrap_or("50 km/h");
+///
+/// # Errors
+/// What is no speed, or none that is computed.
+pub fn speed(text: Option<&str>) -> Result<Speed, Wrong> {
+    let text = text.unwrap_or("50 km/h");
     figure("--speed", text, Dimension::Speed, ("1 km/h", "400 km/h")).map(Speed::from_m_s)
 }
 
 /// A list of grips, commas between.
-pub(crate) fn grips(text: &str) -> Result<Vec<f64>, Wrong> {
+///
+/// # Errors
+/// Members that are no grip.
+pub fn grips(text: &str) -> Result<Vec<f64>, Wrong> {
     let mut wrong = Wrong::default();
     let grips: Vec<f64> = text
         .split(',')
@@ -92,7 +141,10 @@ pub(crate) fn grips(text: &str) -> Result<Vec<f64>, Wrong> {
 }
 
 /// What is wanted at first lock: `front-first 5 %`, `even`, `rear-first 3 %`.
-pub(crate) fn wish(text: &str) -> Result<Wish, Wrong> {
+///
+/// # Errors
+/// What is no such wish.
+pub fn wish(text: &str) -> Result<Wish, Wrong> {
     let trouble = || {
         let what = format!("`{text}` is no wish for the first lock");
         let remedy = "write \"front-first 5 %\", even, or \"rear-first 3 %\"".to_owned();
@@ -103,15 +155,15 @@ pub(crate) fn wish(text: &str) -> Result<Wish, Wrong> {
         return Ok(Wish::EVEN);
     }
     let (which, share) = plain.split_once(char::is_whitespace).ok_or_else(trouble)?;
-    let share = figure("--wanted", share.trim(), Dimension::Ratio, ("0 %", "90 %"))?;
-    match which {
-        "front-first" => Ok(Wish::front_first(share)),
-        "rear-first" => Ok(Wish::rear_first(share)),
-        _ => Err(trouble()),
-    }
+    let wish: fn(f64) -> Wish = match which {
+        "front-first" => Wish::front_first,
+        "rear-first" => Wish::rear_first,
+        _ => return Err(trouble()),
+    };
+    figure("--wanted", share.trim(), Dimension::Ratio, ("0 %", "90 %")).map(wish)
 }
 
-fn surface(car: &Car, options: &StateOptions) -> Result<Surface, Wrong> {
+fn surface(car: &Car, options: &StateText) -> Result<Surface, Wrong> {
     let name = options.surface.as_deref().unwrap_or(USUAL_SURFACE);
     let grip = options
         .grip
@@ -120,7 +172,7 @@ fn surface(car: &Car, options: &StateOptions) -> Result<Surface, Wrong> {
         .transpose()?;
     let Some(surface) = car.surface(name) else {
         let names: Vec<&str> = car.surfaces.iter().map(|surface| &*surface.name).collect();
-        let remedy = match nearest::of(name, names.iter().copied()) {
+        let remedy = match nearest(name, names.iter().copied()) {
             Some(near) => format!("did you mean \"{near}\"?"),
             None => format!("there are: {}", names.join(", ")),
         };
@@ -179,11 +231,6 @@ fn day(text: &str) -> Result<Date, Wrong> {
         let remedy = "write year, month and day, such as 2026-05-01".to_owned();
         Wrong::option("--on", text, 0..text.len(), "not-a-day", what, remedy)
     })
-}
-
-/// The only place where the day is read.
-fn today() -> Date {
-    jiff::ZonedDateTime::now().date()
 }
 
 /// One figure of an option, in SI: without tolerance, within its range.

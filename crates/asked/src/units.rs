@@ -2,21 +2,25 @@
 
 use quantity::{Digits, Dimension, Unit, find_unit, units_of};
 
-use crate::options::UnitsOption;
 use crate::trouble::Wrong;
 
 /// One unit for each kind of figure that a page shows.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Units {
-    pub(crate) pressure: Unit,
-    pub(crate) length: Unit,
-    pub(crate) force: Unit,
-    pub(crate) torque: Unit,
-    pub(crate) mass: Unit,
+pub struct Units {
+    /// Of pressure.
+    pub pressure: Unit,
+    /// Of lengths and travel.
+    pub length: Unit,
+    /// Of forces.
+    pub force: Unit,
+    /// Of torques.
+    pub torque: Unit,
+    /// Of masses.
+    pub mass: Unit,
     /// Of brake fluid that moves.
-    pub(crate) fluid: Unit,
+    pub fluid: Unit,
     /// Of fuel.
-    pub(crate) fuel: Unit,
+    pub fuel: Unit,
 }
 
 /// Kinds of figure that a unit may be chosen for.
@@ -54,12 +58,15 @@ impl Default for Units {
 
 impl Units {
     /// Those of the option, the usual ones for the rest.
-    pub(crate) fn of(option: &UnitsOption) -> Result<Self, Wrong> {
+    ///
+    /// # Errors
+    /// Units that are none, or two for one kind of figure.
+    pub fn of(list: Option<&str>) -> Result<Self, Wrong> {
         let mut wrong = Wrong::default();
         let mut chosen: Vec<Unit> = Vec::new();
-        let text = option.list.as_deref().unwrap_or_default();
+        let text = list.unwrap_or_default();
         let mut start = 0;
-        for piece in text.split(',').take_while(|_| option.list.is_some()) {
+        for piece in text.split(',').take_while(|_| list.is_some()) {
             if let Some(unit) = wrong.note(chosen_unit(text, start, piece)) {
                 if let Some(twice) = chosen.iter().find(|known| known.dimension() == unit.dimension()) {
                     let what = format!(
@@ -138,7 +145,8 @@ fn chosen_unit(text: &str, start: usize, piece: &str) -> Result<Unit, Wrong> {
 }
 
 /// Figures of a column, in one unit and rounded at one place: the largest keeps three digits.
-pub(crate) fn column(si: impl IntoIterator<Item = f64>, unit: Unit) -> Digits {
+#[must_use]
+pub fn column(si: impl IntoIterator<Item = f64>, unit: Unit) -> Digits {
     let largest = si
         .into_iter()
         .map(|si| unit.from_si(si).abs())

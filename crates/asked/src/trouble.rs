@@ -1,46 +1,84 @@
 //! What is wrong with what was put in, or with a file: for a person, and in the shape that other programs read.
 
 use core::ops::Range;
-
-use unicode_width::UnicodeWidthStr;
-
-use crate::ending::Stop;
-use crate::print::ink;
-
-/// What the command line is called where a file would be named.
-pub(crate) const COMMAND_LINE: &str = "command line";
+use std::io;
+use std::path::Path;
 
 /// One thing that is wrong.
 #[derive(Clone, Debug)]
-pub(crate) struct Trouble {
+pub struct Trouble {
     /// The file or the option that it stands in.
-    pub(crate) file: String,
+    pub file: String,
     /// Line and column, counted from 1; `None` where it concerns the whole.
-    pub(crate) place: Option<(usize, usize)>,
+    pub place: Option<(usize, usize)>,
     /// The key of the sheet that it concerns.
-    pub(crate) key: Option<String>,
+    pub key: Option<String>,
     /// Which fault it is, in a word that never changes.
-    pub(crate) slug: String,
+    pub slug: String,
     /// What is wrong.
-    pub(crate) text: String,
+    pub text: String,
     /// What to do.
-    pub(crate) remedy: String,
-    /// All of that as a terminal shows it, with a line feed at its end.
-    pub(crate) shown: String,
+    pub remedy: String,
+    /// What there is to show beside it.
+    pub shown: Shown,
+}
+
+/// What can be shown beside something that is wrong.
+#[derive(Clone, Debug)]
+pub enum Shown {
+    /// Nothing more.
+    Nothing,
+    /// The text of an option, and the part at fault in bytes.
+    Option {
+        /// The whole text.
+        text: String,
+        /// The part at fault.
+        span: Range<usize>,
+    },
+    /// A place on a sheet.
+    Sheet(Box<sheet::Problem>),
+    /// Said by whoever found it, for a terminal.
+    Said(String),
+}
+
+/// What keeps a question from being answered.
+#[derive(Clone, Debug)]
+pub enum Stop {
+    /// Something that was put in is wrong.
+    Wrong(Wrong),
+    /// A file or the disk would not do.
+    File(Wrong),
+}
+
+impl Stop {
+    /// A file or folder, and what the system said while `doing` something with it.
+    #[must_use]
+    pub fn file(path: &Path, doing: &str, source: &io::Error) -> Self {
+        let what = format!("it cannot be {doing}: {source}");
+        let remedy = "look whether the path is right, and who may do that there".to_owned();
+        Self::File(Wrong::plain(&path.display().to_string(), "disk", what, remedy))
+    }
+}
+
+impl From<Wrong> for Stop {
+    fn from(wrong: Wrong) -> Self {
+        Self::Wrong(wrong)
+    }
 }
 
 /// Everything that is wrong.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Wrong {
+pub struct Wrong {
     /// What is told.
-    pub(crate) troubles: Vec<Trouble>,
+    pub troubles: Vec<Trouble>,
     /// How much more there is.
-    pub(crate) more: usize,
+    pub more: usize,
 }
 
 impl Wrong {
     /// Something wrong with the text of an option; `span` is the part at fault, in bytes.
-    pub(crate) fn option(
+    #[must_use]
+    pub fn option(
         option: &str,
         text: &str,
         span: Range<usize>,
@@ -49,19 +87,7 @@ impl Wrong {
         remedy: String,
     ) -> Self {
         let span = text.floor_char_boundary(span.start)..text.ceil_char_boundary(span.end);
-        let (before, at) = (&text[..span.start], &text[span.clone()]);
-        let quoted = printable(text);
-        let column = before.chars().count() + 1;
-        let carets =
-            " ".repeat(printable(before).width()) + &ink::mark(&"^".repeat(printable(at).width().max(1)));
-        let shown = format!(
-            "{} {}\n{}\n{}\n      {}\n",
-            ink::place(&format!("{option}:1:{column}:")),
-            ink::heavy(&what),
-            format_args!("{} {quoted}", ink::aside("    1 |")),
-            format_args!("{} {carets}", ink::aside("      |")),
-            ink::remedy(&remedy),
-        );
+        let column = text[..span.start].chars().count() + 1;
         Trouble {
             file: option.to_owned(),
             place: Some((1, column)),
@@ -69,13 +95,17 @@ impl Wrong {
             slug: slug.to_owned(),
             text: what,
             remedy,
-            shown,
+            shown: Shown::Option {
+                text: text.to_owned(),
+                span,
+            },
         }
         .into()
     }
 
     /// An option whose quantity cannot be read.
-    pub(crate) fn quantity(option: &str, text: &str, fault: &quantity::Fault) -> Self {
+    #[must_use]
+    pub fn quantity(option: &str, text: &str, fault: &quantity::Fault) -> Self {
         Self::option(
             option,
             text,
@@ -87,13 +117,8 @@ impl Wrong {
     }
 
     /// Something wrong with no text to point at.
-    pub(crate) fn plain(file: &str, slug: &str, what: String, remedy: String) -> Self {
-        let shown = format!(
-            "{} {}\n      {}\n",
-            ink::place(&format!("{file}:")),
-            ink::heavy(&what),
-            ink::remedy(&remedy)
-        );
+    #[must_use]
+    pub fn plain(file: &str, slug: &str, what: String, remedy: String) -> Self {
         Trouble {
             file: file.to_owned(),
             place: None,
@@ -101,7 +126,7 @@ impl Wrong {
             slug: slug.to_owned(),
             text: what,
             remedy,
-            shown,
+            shown: Shown::Nothing,
         }
         .into()
     }
@@ -118,18 +143,19 @@ impl From<Trouble> for Wrong {
 
 impl Wrong {
     /// Whether nothing is.
-    pub(crate) fn is_empty(&self) -> bool {
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
         self.troubles.is_empty()
     }
 
     /// Adds more.
-    pub(crate) fn add(&mut self, other: Self) {
+    pub fn add(&mut self, other: Self) {
         self.troubles.extend(other.troubles);
         self.more += other.more;
     }
 
     /// Keeps what went well; notes what did not.
-    pub(crate) fn note<T, W: Into<Self>>(&mut self, outcome: Result<T, W>) -> Option<T> {
+    pub fn note<T, W: Into<Self>>(&mut self, outcome: Result<T, W>) -> Option<T> {
         match outcome {
             Ok(value) => Some(value),
             Err(wrong) => {
@@ -137,21 +163,6 @@ impl Wrong {
                 None
             }
         }
-    }
-
-    /// As a terminal shows it.
-    pub(crate) fn shown(&self) -> String {
-        let mut shown: String = self
-            .troubles
-            .iter()
-            .map(|trouble| format!("{}\n", trouble.shown))
-            .collect();
-        if self.more > 0 {
-            shown.push_str(&format!("and {} more\n", self.more));
-        }
-        shown.truncate(shown.trim_end().len());
-        shown.push('\n');
-        shown
     }
 }
 
@@ -170,7 +181,7 @@ impl From<sheet::Problems> for Wrong {
             slug: problem.slug().to_owned(),
             text: problem.text(),
             remedy: problem.remedy(),
-            shown: format!("{}\n", problem.shown(sheet::Styles::coloured())),
+            shown: Shown::Sheet(Box::new(problem.clone())),
         };
         Self {
             troubles: problems.shown().iter().map(trouble).collect(),
@@ -180,7 +191,8 @@ impl From<sheet::Problems> for Wrong {
 }
 
 /// What the cars folder refused: wrong input or the disk's fault, as it says itself. `subject` is what was asked for.
-pub(crate) fn of_records(subject: &str, fault: &records::Fault, remedy: Option<String>) -> Stop {
+#[must_use]
+pub fn of_records(subject: &str, fault: &records::Fault, remedy: Option<String>) -> Stop {
     let remedy = remedy.unwrap_or_else(|| fault.help());
     let trouble = Wrong::plain(subject, fault.slug(), fault.to_string(), remedy);
     if fault.is_wrong_input() {
@@ -188,11 +200,4 @@ pub(crate) fn of_records(subject: &str, fault: &records::Fault, remedy: Option<S
     } else {
         Stop::File(trouble)
     }
-}
-
-/// A text in which nothing moves the cursor.
-fn printable(text: &str) -> String {
-    text.chars()
-        .map(|c| if c.is_control() { '␦' } else { c })
-        .collect()
 }

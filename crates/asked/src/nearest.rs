@@ -4,7 +4,8 @@
 const MOST_SLIPS: usize = 3;
 
 /// The name spelt most like `wanted`, letter case aside; `None` where none is near.
-pub(crate) fn of<'a>(wanted: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+#[must_use]
+pub fn nearest<'a>(wanted: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let wanted = wanted.trim().to_lowercase();
     let reach = (wanted.chars().count() / 3).clamp(1, MOST_SLIPS);
     names

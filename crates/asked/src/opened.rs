@@ -4,52 +4,70 @@ use std::fs::File;
 use std::io::Read as _;
 use std::path::Path;
 
-use engine::car::Assembled;
+use engine::car::{Assembled, Date};
 use records::{Car as Folder, Cars, Digest, Fault};
 
-use crate::ending::Stop;
-use crate::options::{CarOption, SheetOptions, StateOptions};
-use crate::state::State;
-use crate::trouble::Wrong;
+use crate::state::{State, StateText};
+use crate::trouble::{Stop, Wrong, of_records};
 
 /// The key that `--valve` stands for.
 const VALVE: &str = "bias_valve.setting";
 
+/// Changes to what the sheet says, for this once, as a person writes them.
+#[derive(Clone, Debug, Default)]
+pub struct Changes {
+    /// `KEY=VALUE`, each.
+    pub with: Vec<String>,
+    /// Setting of the bias valve.
+    pub valve: Option<String>,
+}
+
+/// Finds a car's folder: by its name in the cars folder, or by the path of a sheet.
+///
+/// # Errors
+/// Where there is none, with the nearest name.
+pub fn find(cars: &Path, car: &str) -> Result<Folder, Stop> {
+    Cars::find(cars, car.as_ref()).map_err(|fault| not_found(cars, car, &fault))
+}
+
 /// A sheet as it lies on the disk, read.
 #[derive(Debug)]
-pub(crate) struct Sheet {
+pub struct Sheet {
     /// The car's folder.
-    pub(crate) folder: Folder,
+    pub folder: Folder,
     /// Digest of the sheet's bytes.
-    pub(crate) digest: Digest,
+    pub digest: Digest,
     /// What it says, and what is wrong with it.
-    pub(crate) read: sheet::Read,
+    pub read: sheet::Read,
 }
 
 /// A car, ready to be asked.
 #[derive(Debug)]
-pub(crate) struct Opened {
+pub struct Opened {
     /// Its sheet.
-    pub(crate) sheet: Sheet,
+    pub sheet: Sheet,
     /// The car, and what was said while it was put together.
-    pub(crate) assembled: Assembled,
+    pub assembled: Assembled,
     /// Keys that the command replaced, in the order of the command, each with its text.
-    pub(crate) overrides: Vec<(String, String)>,
+    pub overrides: Vec<(String, String)>,
     /// What it is asked in.
-    pub(crate) state: State,
+    pub state: State,
 }
 
 impl Sheet {
-    /// Finds and reads the sheet of a car.
-    pub(crate) fn of(option: &CarOption) -> Result<Self, Stop> {
-        Self::read(
-            Cars::find(&option.folder.cars, option.car.as_ref())
-                .map_err(|fault| not_found(option, &fault))?,
-        )
+    /// Finds and reads the sheet of a car: a name in the cars folder, or a path.
+    ///
+    /// # Errors
+    /// Where there is none, or it cannot be read. What is wrong *on* the sheet is in the result.
+    pub fn of(cars: &Path, car: &str) -> Result<Self, Stop> {
+        Self::read(find(cars, car)?)
     }
 
     /// Reads the sheet of a car that was found, and no more of a file than a sheet may have.
-    pub(crate) fn read(folder: Folder) -> Result<Self, Stop> {
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn read(folder: Folder) -> Result<Self, Stop> {
         let path = folder.sheet().path().to_path_buf();
         let most = u64::try_from(sheet::MAX_BYTES)
             .unwrap_or(u64::MAX)
@@ -66,12 +84,14 @@ impl Sheet {
     }
 
     /// Where the sheet is.
-    pub(crate) fn path(&self) -> String {
+    #[must_use]
+    pub fn path(&self) -> String {
         self.folder.sheet().path().display().to_string()
     }
 
     /// What the car is called: its folder's name.
-    pub(crate) fn name(&self) -> &str {
+    #[must_use]
+    pub fn name(&self) -> &str {
         self.folder.name()
     }
 }
@@ -79,8 +99,11 @@ impl Sheet {
 impl Opened {
     /// Opens a car. Everything that is wrong with the sheet, the overrides and the state is told at once, as far as
     /// one can be read without the other.
-    pub(crate) fn of(car: &CarOption, changes: &SheetOptions, state: &StateOptions) -> Result<Self, Stop> {
-        let mut sheet = Sheet::of(car)?;
+    ///
+    /// # Errors
+    /// Everything that is wrong, or why the file cannot be read.
+    pub fn of(cars: &Path, car: &str, changes: &Changes, state: &StateText) -> Result<Self, Stop> {
+        let mut sheet = Sheet::of(cars, car)?;
         let mut wrong = Wrong::default();
         let mut overrides: Vec<(String, String)> = Vec::new();
         let mut replace = |slot: engine::car::Slot, value: &str| {
@@ -116,9 +139,12 @@ impl Opened {
     }
 
     /// A car as its sheet has it, in the state that is taken when nothing is said.
-    pub(crate) fn as_it_is(sheet: Sheet) -> Result<Self, Stop> {
+    ///
+    /// # Errors
+    /// Everything that is wrong on the sheet.
+    pub fn as_it_is(sheet: Sheet, today: Date) -> Result<Self, Stop> {
         let assembled = sheet.read.assemble().map_err(Wrong::from)?;
-        let state = State::of(&assembled.car, &StateOptions::default())?;
+        let state = State::of(&assembled.car, &StateText::silent(today))?;
         Ok(Self {
             sheet,
             assembled,
@@ -128,7 +154,7 @@ impl Opened {
     }
 
     /// Adds a warning about an option to those about the sheet.
-    pub(crate) fn warn(&mut self, option: &str, text: impl Into<String>) {
+    pub fn warn(&mut self, option: &str, text: impl Into<String>) {
         self.assembled.warnings.push(engine::car::Warning {
             path: option.to_owned(),
             text: text.into(),
@@ -136,7 +162,8 @@ impl Opened {
     }
 
     /// The car.
-    pub(crate) fn car(&self) -> &engine::car::Car {
+    #[must_use]
+    pub fn car(&self) -> &engine::car::Car {
         &self.assembled.car
     }
 }
@@ -171,17 +198,17 @@ fn valve(read: &mut sheet::Read, setting: &str) -> Result<engine::car::Slot, Wro
 }
 
 /// A car that is not there is a file that is missing; a name that no car can have is wrong input.
-fn not_found(option: &CarOption, fault: &Fault) -> Stop {
+fn not_found(folder: &Path, car: &str, fault: &Fault) -> Stop {
     let remedy = match fault {
         Fault::NoSuchCar {
             nearest: None, cars, ..
         } => Some(known(cars)),
-        Fault::Missing { path } if *path == option.folder.cars => Some(
+        Fault::Missing { path } if *path == folder => Some(
             "`rearline` by itself makes the folder with demonstration cars; --cars names another".to_owned(),
         ),
         _ => None,
     };
-    crate::trouble::of_records(&option.car, fault, remedy)
+    of_records(car, fault, remedy)
 }
 
 /// Which cars there are.

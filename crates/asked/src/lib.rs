@@ -1,0 +1,19 @@
+//! What a person asks of a car: options as they write them (`"30 L"`, `"packed snow"`, `lever.bore=11/16 in`), read into
+//! a car that is opened, changed for this once and put into its state. The command line and the page read by this, and
+//! so say the same of the same words.
+//!
+//! Everything that is wrong is found at once. Nothing here prints or knows a terminal; the day is an argument.
+
+mod headline;
+mod nearest;
+mod opened;
+mod state;
+mod trouble;
+mod units;
+
+pub use headline::{headlines, plan};
+pub use nearest::nearest;
+pub use opened::{Changes, Opened, Sheet, find};
+pub use state::{State, StateText, foot, grips, hand, speed, wish};
+pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
+pub use units::{Units, column};

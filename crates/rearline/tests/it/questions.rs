@@ -1,0 +1,397 @@
+//! `balance`, `settings`, `lever` and `working` as other programs read them, on every demonstration car.
+
+use serde_json::Value;
+
+use crate::bench::{Bench, CARS, assert_near, number};
+use crate::machine::{assert_explained, assert_valid, schema};
+
+/// The ways in which the three are asked here, after the car.
+const ASKED: [(&str, &[&str]); 9] = [
+    ("balance", &["--draws", "64"]),
+    (
+        "balance",
+        &["--draws", "0", "--grips", "0.25,0.9", "--no-crew", "--cold"],
+    ),
+    (
+        "balance",
+        &[
+            "--draws", "16", "--foot", "300 N", "--strict", "--speed", "80 km/h",
+        ],
+    ),
+    ("settings", &["--draws", "64"]),
+    (
+        "settings",
+        &[
+            "--draws",
+            "0",
+            "--wanted",
+            "even",
+            "--surface",
+            "wet tarmac",
+            "--fuel",
+            "full",
+        ],
+    ),
+    (
+        "settings",
+        &["--draws", "0", "--wanted", "rear-first 3 %", "--grip", "0.8"],
+    ),
+    ("lever", &["--draws", "64"]),
+    (
+        "lever",
+        &[
+            "--draws",
+            "0",
+            "--hand",
+            "40 kgf",
+            "--cold",
+            "--surface",
+            "packed snow",
+        ],
+    ),
+    ("working", &[]),
+];
+
+fn all_asked(bench: &Bench) -> Vec<(&'static str, String, Value)> {
+    let mut all = Vec::new();
+    for car in CARS {
+        for (verb, asked) in ASKED {
+            let arguments = [&[verb, car, "--json"], asked].concat();
+            all.push((verb, arguments.join(" "), bench.json(&arguments)));
+        }
+    }
+    all
+}
+
+#[test]
+fn every_answer_keeps_to_its_schema_and_explains_what_is_missing() {
+    let bench = Bench::with_cars();
+    let schemas = ["balance", "settings", "lever"].map(|verb| (verb, schema(&bench, verb)));
+    for (verb, what, value) in all_asked(&bench) {
+        assert_explained(&value, &what);
+        assert_eq!(value["verb"], verb);
+        if let Some((_, schema)) = schemas.iter().find(|(known, _)| *known == verb) {
+            assert_valid(schema, &value, &what);
+        }
+    }
+}
+
+#[test]
+fn the_keys_of_the_contract_are_there() {
+    let bench = Bench::with_cars();
+    let lock = [
+        "grip",
+        "first",
+        "braking_rate",
+        "efficiency",
+        "foot_force_n",
+        "master_pa",
+        "rear_pa",
+        "front_first_by",
+    ];
+    let setting = [
+        "surface",
+        "grip",
+        "fuel_l",
+        "wanted",
+        "wanted_by",
+        "knee_pa",
+        "turns",
+        "bar_front_share",
+        "bar_turns",
+        "reachable",
+        "rear_first_below_grip",
+        "for",
+    ];
+    let to_lock = [
+        "outcome",
+        "rear_load_n",
+        "torque_needed_nm",
+        "of_which_coupling_nm",
+        "pressure_pa",
+        "hand_force_n",
+        "travel_m",
+        "enough_force",
+        "enough_travel",
+        "in_hand",
+        "seconds_to_lock_s",
+        "drag",
+        "coupling_read",
+        "own_pa",
+    ];
+    for (verb, what, value) in all_asked(&bench) {
+        let rows: Vec<(&Value, &[&str])> = match verb {
+            "balance" => {
+                assert_eq!(value["failed_circuit"].as_array().unwrap().len(), 2, "{what}");
+                assert!(
+                    value["utilisation"][0]["rear"].is_number() && value["ideal"][0]["rear_n"].is_number(),
+                    "{what}"
+                );
+                assert!(value["road_rules"]["applies"].is_boolean(), "{what}");
+                value["lock"]
+                    .as_array()
+                    .unwrap()
+                    .iter()
+                    .map(|row| (row, &lock[..]))
+                    .collect()
+            }
+            "settings" => value["settings"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .map(|row| (row, &setting[..]))
+                .collect(),
+            "lever" => {
+                assert!(
+                    value["front_dragged"].is_boolean() && value["also"].is_array(),
+                    "{what}"
+                );
+                vec![(&value["to_lock"], &to_lock[..]), (&value["cold"], &to_lock[..])]
+            }
+            _ => continue,
+        };
+        assert!(!rows.is_empty(), "{what}");
+        for (row, keys) in rows {
+            for key in keys {
+                assert!(row.get(key).is_some(), "{what}: {key} is missing of {row}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_setting_that_is_taken_gives_what_was_wanted() {
+    let bench = Bench::with_cars();
+    for (car, wanted, margin) in [
+        ("sedge", "front-first 5 %", 0.05),
+        ("sedge", "even", 0.0),
+        ("sedge", "rear-first 3 %", -0.03),
+    ] {
+        let asked = [
+            "settings", car, "--json", "--draws", "0", "--grip", "0.7", "--fuel", "dry", "--wanted", wanted,
+        ];
+        let row = &bench.json(&asked)["settings"][0];
+        assert_eq!(row["reachable"], true, "{wanted}: {row}");
+        let turns = format!("{} turns", row["turns"]);
+        let check = [
+            "balance", car, "--json", "--draws", "0", "--grips", "0.7", "--fuel", "dry", "--valve", &turns,
+        ];
+        let found = number(&bench.json(&check), "/lock/0/front_first_by");
+        assert!((found - margin).abs() < 1e-6, "{wanted}: {found} at {turns}");
+    }
+}
+
+#[test]
+fn the_same_seed_gives_the_same_ranges_and_another_seed_nearly() {
+    let bench = Bench::with_cars();
+    let ask = |seed: &str| {
+        bench.json(&["lever", "tarn", "--json", "--draws", "512", "--seed", seed])["ranges"].clone()
+    };
+    assert_eq!(ask("7"), ask("7"));
+    let (one, other) = (ask("7"), ask("8"));
+    assert_ne!(one, other);
+    for end in ["/in_hand/low", "/in_hand/high", "/travel_m/low", "/travel_m/high"] {
+        let (one, other) = (number(&one, end), number(&other, end));
+        assert!((one / other - 1.0).abs() < 0.02, "{end}: {one} and {other}");
+    }
+}
+
+/// What the numbers in a formula come to, by a small reckoner of the test's own.
+fn reckoned(text: &str) -> f64 {
+    let mut words = Words {
+        rest: text.as_bytes(),
+    };
+    let value = words.sum();
+    assert!(
+        words.rest.iter().all(u8::is_ascii_whitespace),
+        "left over in {text}"
+    );
+    value
+}
+
+struct Words<'a> {
+    rest: &'a [u8],
+}
+
+impl Words<'_> {
+    fn next(&mut self) -> Option<u8> {
+        while let [b' ', rest @ ..] = self.rest {
+            self.rest = rest;
+        }
+        self.rest.first().copied()
+    }
+
+    fn take(&mut self, sign: u8) -> bool {
+        let there = self.next() == Some(sign);
+        if there {
+            self.rest = &self.rest[1..];
+        }
+        there
+    }
+
+    fn sum(&mut self) -> f64 {
+        let mut value = self.product();
+        loop {
+            if self.take(b'+') {
+                value += self.product();
+            } else if self.take(b'-') {
+                value -= self.product();
+            } else {
+                return value;
+            }
+        }
+    }
+
+    fn product(&mut self) -> f64 {
+        let mut value = self.power();
+        loop {
+            if self.take(b'*') {
+                value *= self.power();
+            } else if self.take(b'/') {
+                value /= self.power();
+            } else {
+                return value;
+            }
+        }
+    }
+
+    fn power(&mut self) -> f64 {
+        let base = self.atom();
+        if self.take(b'^') {
+            base.powf(self.atom())
+        } else {
+            base
+        }
+    }
+
+    fn atom(&mut self) -> f64 {
+        if self.take(b'(') {
+            let value = self.sum();
+            assert!(self.take(b')'));
+            return value;
+        }
+        for (name, fold) in [
+            ("max(", f64::max as fn(f64, f64) -> f64),
+            ("min(", f64::min),
+            ("sqrt(", f64::max),
+        ] {
+            self.next();
+            if let Some(rest) = self.rest.strip_prefix(name.as_bytes()) {
+                self.rest = rest;
+                let mut value = self.sum();
+                while self.take(b',') {
+                    value = fold(value, self.sum());
+                }
+                assert!(self.take(b')'));
+                return if name == "sqrt(" { value.sqrt() } else { value };
+            }
+        }
+        self.next();
+        let length = (1..=self.rest.len())
+            .rev()
+            .find(|&length| {
+                std::str::from_utf8(&self.rest[..length]).is_ok_and(|text| text.parse::<f64>().is_ok())
+            })
+            .unwrap_or_else(|| panic!("no number in {:?}", String::from_utf8_lossy(self.rest)));
+        let (number, rest) = self.rest.split_at(length);
+        self.rest = rest;
+        std::str::from_utf8(number).unwrap().parse().unwrap()
+    }
+}
+
+/// Every line of every working, evaluated with the numbers that it shows, gives what it says: on every demonstration
+/// car, warm and cold, on three grounds.
+#[test]
+fn workings_reckon_up() {
+    let bench = Bench::with_cars();
+    assert_near(reckoned("2 * (3 - 1e0) / max(4, sqrt(16)) ^ 0.5 - -1"), 3.0);
+    let mut lines = 0;
+    for car in CARS {
+        for asked in [
+            &[][..],
+            &["--cold", "--grip", "0.35"],
+            &["--surface", "dry tarmac", "--wanted", "rear-first 3 %"],
+        ] {
+            let list = bench.json(&[&["working", car, "--json"], asked].concat());
+            for figure in list["figures"].as_array().unwrap() {
+                let figure = figure["figure"].as_str().unwrap();
+                let value = bench.json(&[&["working", car, figure, "--json"], asked].concat());
+                for step in value["steps"].as_array().unwrap() {
+                    let (shown, said) = (
+                        step["with_numbers"].as_str().unwrap(),
+                        step["value"].as_f64().unwrap(),
+                    );
+                    let found = reckoned(shown);
+                    assert!(
+                        (found - said).abs() <= 1e-9 * said.abs() + 1e-18,
+                        "{car} {figure}: {shown} is {found}, not {said}"
+                    );
+                    lines += 1;
+                }
+                assert_eq!(
+                    value["value"],
+                    value["steps"].as_array().unwrap().last().unwrap()["value"]
+                );
+            }
+        }
+    }
+    assert!(lines > 1500, "only {lines} lines");
+}
+
+/// A working's figure is the one that the verb gives.
+#[test]
+fn a_working_explains_the_figure_that_was_given() {
+    let bench = Bench::with_cars();
+    for car in ["tarn", "sedge", "scree"] {
+        let lever = bench.json(&["lever", car, "--json", "--draws", "0"]);
+        for figure in [
+            "hand_force_n",
+            "travel_m",
+            "in_hand",
+            "torque_needed_nm",
+            "pressure_pa",
+        ] {
+            let working = bench.json(&["working", car, figure, "--json"]);
+            assert_near(
+                number(&working, "/value"),
+                number(&lever, &format!("/to_lock/{figure}")),
+            );
+        }
+    }
+}
+
+#[test]
+fn wishes_and_figures_that_are_none_say_what_may_be_said() {
+    let bench = Bench::with_cars();
+    for (arguments, slug) in [
+        (
+            vec!["settings", "tarn", "--wanted", "front 5", "--json"],
+            "unknown-wish",
+        ),
+        (
+            vec!["settings", "tarn", "--wanted", "soon", "--json"],
+            "unknown-wish",
+        ),
+        (
+            vec!["balance", "tarn", "--grips", "0.3,x", "--json"],
+            "quantity-not-a-number",
+        ),
+        (
+            vec!["balance", "tarn", "--draws", "100000", "--json"],
+            "too-many-draws",
+        ),
+        (
+            vec!["lever", "tarn", "--speed", "50", "--json"],
+            "quantity-missing-unit",
+        ),
+        (vec!["working", "tarn", "hand_force", "--json"], "unknown-figure"),
+        (
+            vec!["working", "bin", "travel_m", "--json"],
+            "no-such-figure-here",
+        ),
+    ] {
+        let error = bench.first_error(2, &arguments);
+        assert_eq!(error["slug"], slug, "{arguments:?}: {error}");
+        assert!(!error["do"].as_str().unwrap().is_empty(), "{error}");
+    }
+}
