@@ -10,6 +10,8 @@ use std::process::ExitCode;
 pub(crate) enum Ending {
     /// What was asked for was done.
     Fine,
+    /// What was asked for was done, and a finding says stop.
+    Stopped,
     /// Something that was put in is wrong.
     WrongInput,
     /// A file, a port or a disk would not do.
@@ -23,6 +25,7 @@ impl From<Ending> for ExitCode {
     fn from(ending: Ending) -> Self {
         Self::from(match ending {
             Ending::Fine => 0,
+            Ending::Stopped => 1,
             Ending::WrongInput => 2,
             Ending::File => 3,
         })

@@ -20,6 +20,20 @@ Units:
   A kilogram is a mass; for a force read off a scale in kilograms write kgf.
   Grip and other ratios stand bare: 0.62.";
 
+/// Behind the help of `assess`.
+pub(crate) const ASSESS: &str = "\
+What the weights mean:
+  stop   somebody would be hurt, or scrutineering or road law surely fails
+  fix    it wants putting right
+  know   worth knowing
+  Nothing here says that a car is safe. It says what was computed, from what, how
+  sure, and what still has to be checked by hand.
+
+Examples (the cars are invented):
+  rearline assess tarn
+  rearline assess bin --draws 0
+  rearline assess sedge --surface \"wet tarmac\" --fuel full --json";
+
 /// Behind the help of `balance`.
 pub(crate) const BALANCE: &str = "\
 What locks first:
@@ -85,8 +99,8 @@ To begin:
   rearline balance fell       which end locks first
   rearline lever fell         whether the hand stops the rear wheels
 
-Exit status: 0 done, 2 wrong input, 3 a file or the disk would not do,
-101 a fault of this program, 130 interrupted.
+Exit status: 0 done, 1 a finding says stop (with --strict), 2 wrong input, 3 a
+file or the disk would not do, 101 a fault of this program, 130 interrupted.
 
 Computed figures do not replace a brake test at walking pace, then slowly, in
 a safe place. The rules of the event, local law and whoever may approve a road

@@ -135,6 +135,15 @@ pub(crate) struct DrawOptions {
     pub(crate) seed: Option<u32>,
 }
 
+/// Whether a grave finding ends the run as one.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What comes out")]
+pub(crate) struct StrictOption {
+    /// Exit with status 1 if a finding says stop
+    #[arg(long)]
+    pub(crate) strict: bool,
+}
+
 /// Options that every computing verb takes, so that a script can give all verbs the same ones, and that change nothing
 /// in some. They are not shown there, and the result says so.
 macro_rules! idle {

@@ -19,7 +19,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
              coupling carries; otherwise all four stop together.",
         );
     }
-    ranges::balance(&mut page, &outcome.headline);
+    ranges::balance(&mut page, outcome.headline.as_ref());
     page.heading("First lock");
     locks(outcome, units).onto(&mut page);
     page.heading("Share of its load that each axle uses");

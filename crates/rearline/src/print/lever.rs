@@ -15,7 +15,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     page.gap();
     let car = opened.car();
     page.paragraph(ink::heavy, &answer(car, outcome, units));
-    ranges::lever(&mut page, &outcome.headline, units);
+    ranges::lever(&mut page, outcome.headline.as_ref(), units);
     page.gap();
     page.rule(Stroke::Hand, "handbrake: to stop the rear wheels");
     let Some(lever) = &car.lever else {

@@ -1,5 +1,6 @@
 //! Results as a person reads them on a terminal: within 80 columns, the answer first.
 
+pub(crate) mod assess;
 pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod ink;

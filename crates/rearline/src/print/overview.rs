@@ -38,6 +38,7 @@ pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String]
         Some(first) => {
             page.plain("More of one of them, and a sheet of your own:");
             let name = words::quoted(&first.name);
+            page.line(&format!("  rearline assess {name}"));
             page.line(&format!(
                 "  rearline pressures {name} --foot \"300 N\" --hand \"150 N\""
             ));
@@ -60,6 +61,17 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
                 .map(|build| format!(", {build}"))
                 .unwrap_or_default();
             page.paragraph(ink::heavy, &format!("{}: {}{build}", car.name, on.name));
+            let assessment = &done.assessed.assessment;
+            page.plain(&assessment.answer);
+            if let Some(worst) = assessment.findings.first() {
+                let others = assessment.findings.len() - 1;
+                let behind = if others == 0 {
+                    String::new()
+                } else {
+                    format!("; {others} more")
+                };
+                page.item(&format!("{}: {}{behind}", worst.weight.word(), worst.title));
+            }
             page.bulleted(Stroke::Front, &push(done, units));
             let pull = match &done.pull {
                 Some(pull) => self::pull(done, pull, units),

@@ -94,6 +94,15 @@ impl Page {
         }
     }
 
+    /// A paragraph with a bar down its left side.
+    pub(crate) fn barred(&mut self, bar: char, ink: fn(&str) -> String, text: &str) {
+        let side = format!("{bar} ");
+        for line in wrapped(text, &side, &side) {
+            let said = line.strip_prefix(&side).unwrap_or(&line);
+            self.line(&format!("{side}{}", ink(said)));
+        }
+    }
+
     /// A label, and what stands behind it.
     pub(crate) fn labelled(&mut self, label: &str, text: &str) {
         let label = format!("  {label:<width$}", width = LABEL - 2);

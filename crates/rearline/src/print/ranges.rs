@@ -9,7 +9,7 @@ use super::words;
 use engine::headline::Headlines;
 
 /// Of lock order.
-pub(crate) fn balance(page: &mut Page, headline: &Option<Headlines>) {
+pub(crate) fn balance(page: &mut Page, headline: Option<&Headlines>) {
     let Some(found) = headline else { return };
     let Some(range) = found.range(|drawn| drawn.front_first_by) else {
         return;
@@ -23,7 +23,7 @@ pub(crate) fn balance(page: &mut Page, headline: &Option<Headlines>) {
 }
 
 /// Of the lever.
-pub(crate) fn lever(page: &mut Page, headline: &Option<Headlines>, units: &Units) {
+pub(crate) fn lever(page: &mut Page, headline: Option<&Headlines>, units: &Units) {
     let Some(found) = headline else { return };
     let Some(in_hand) = found.range(|drawn| drawn.in_hand) else {
         return;

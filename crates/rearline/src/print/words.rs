@@ -95,6 +95,7 @@ pub(crate) fn margin(margin: f64) -> String {
 pub(crate) fn chance(share: f64) -> String {
     match share {
         none if none <= 0.0 => "none".to_owned(),
+        all if all >= 1.0 => "all".to_owned(),
         few if few < 0.01 => "fewer than 1\u{a0}%".to_owned(),
         most if most > 0.99 && most < 1.0 => "more than 99\u{a0}%".to_owned(),
         share => per_cent(share),

@@ -1,5 +1,6 @@
 //! The verbs: one module each, with its options, what it does and its help.
 
+pub(crate) mod assess;
 pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
@@ -20,6 +21,7 @@ use crate::voice::Voice;
 /// What can be asked.
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
+    Assess(assess::AssessVerb),
     Pressures(pressures::Pressures),
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
@@ -36,6 +38,7 @@ impl Verb {
     /// Does it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         match self {
+            Self::Assess(verb) => verb.run(voice),
             Self::Pressures(verb) => verb.run(voice),
             Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),

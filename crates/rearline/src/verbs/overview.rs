@@ -3,9 +3,11 @@
 use asked::{Opened, Sheet, Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
+use engine::ranges::Plan;
 use quantity::si::Force;
 use records::{Cars, Listing};
 
+use super::assess;
 use super::pressures::Outcome;
 use crate::demonstration;
 use crate::ending::{Ending, Stop};
@@ -40,6 +42,8 @@ pub(crate) struct Seen {
 #[derive(Debug)]
 pub(crate) struct PushAndPull {
     pub(crate) opened: Opened,
+    /// Whether it will work, and what was found.
+    pub(crate) assessed: assess::Outcome,
     pub(crate) push: Outcome,
     /// `None` where there is no handbrake.
     pub(crate) pull: Option<Outcome>,
@@ -56,7 +60,7 @@ impl Overview {
         }
         let refused = |fault| asked::of_records(&folder.display().to_string(), &fault, None);
         let Listing { found, left_out } = Cars::open(folder).and_then(|cars| cars.list()).map_err(refused)?;
-        let seen = found.into_iter().map(see).collect::<Vec<_>>();
+        let seen = found.into_iter().map(|car| see(car, &units)).collect::<Vec<_>>();
         let left_out: Vec<String> = left_out
             .iter()
             .map(|left| format!("{}: {}", left.path.display(), left.why))
@@ -66,16 +70,17 @@ impl Overview {
     }
 }
 
-fn see(car: records::Car) -> Seen {
+fn see(car: records::Car, units: &Units) -> Seen {
     let name = car.name().to_owned();
     let outcome = match Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, today())) {
-        Ok(opened) => Ok(Box::new(push_and_pull(opened))),
+        Ok(opened) => push_and_pull(opened, units).map(Box::new),
         Err(asked::Stop::Wrong(wrong) | asked::Stop::File(wrong)) => Err(wrong),
     };
     Seen { name, outcome }
 }
 
-fn push_and_pull(opened: Opened) -> PushAndPull {
+fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
+    let assessed = assess::Outcome::of(&opened, asked::speed(None)?, Plan::default(), units)?;
     let outcome = |foot_n, hand_n| {
         let asked = Asked {
             foot: Force::from_n(foot_n),
@@ -85,5 +90,10 @@ fn push_and_pull(opened: Opened) -> PushAndPull {
     };
     let push = outcome(FOOT_N, 0.0);
     let pull = opened.car().lever.is_some().then(|| outcome(0.0, HAND_N));
-    PushAndPull { opened, push, pull }
+    Ok(PushAndPull {
+        opened,
+        assessed,
+        push,
+        pull,
+    })
 }

@@ -3,9 +3,10 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use super::{balance, check_sheet, lever, pressures, settings, working};
+use super::{assess, balance, check_sheet, lever, pressures, settings, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
+use crate::views::assess::AssessView;
 use crate::views::balance::BalanceView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lever::LeverView;
@@ -29,6 +30,8 @@ pub(crate) struct SchemaOf {
 /// What has a schema.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Described {
+    /// Whether it will work in this car
+    Assess,
     /// What a foot and a hand do
     Pressures,
     /// Which end locks first
@@ -50,6 +53,7 @@ enum Described {
 impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
+            Self::Assess => schema_of::<Headed<AssessView>>(assess::NAME),
             Self::Pressures => schema_of::<Headed<PressuresView>>(pressures::NAME),
             Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
             Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),

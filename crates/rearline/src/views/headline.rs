@@ -26,7 +26,7 @@ struct RangesView {
 }
 
 #[derive(Serialize, JsonSchema)]
-struct ChancesView {
+pub(crate) struct ChancesView {
     /// The rear leads at first lock.
     rear_locks_first: OrWhy<Num>,
     /// The driver's pull stops the rear wheels and the front wheels roll.
@@ -63,18 +63,13 @@ impl HeadlineView {
     /// Of what came out.
     pub(crate) fn of(headline: &Option<Headlines>) -> Self {
         let found = headline.as_ref();
+        let lever = found.is_some_and(|found| found.middle.outcome.is_some());
         let ranged = |figure: fn(&engine::headline::Headline) -> Option<f64>, why: &'static str| {
             let value = found.and_then(|found| figure(&found.middle));
             OrWhy::or(
                 value.map(|value| RangeView::of(value, found.and_then(|found| found.range(figure)))),
                 why,
             )
-        };
-        let chance = |chance: fn(&Headlines) -> Option<f64>| OrWhy::or(found.and_then(chance), NOT_DRAWN);
-        let lever = found.is_some_and(|found| found.middle.outcome.is_some());
-        let of_lever = |chance: fn(&Headlines) -> Option<f64>| {
-            let why = if lever { NOT_DRAWN } else { NO_LEVER };
-            OrWhy::or(found.and_then(chance), why)
         };
         let not_had = if lever {
             "a cable, or a valve that caps the pressure"
@@ -89,13 +84,22 @@ impl HeadlineView {
                 travel_m: ranged(|middle| middle.travel.map(|travel| travel.m()), not_had),
                 pressure_pa: ranged(|middle| middle.pressure.map(|pressure| pressure.pa()), not_had),
             },
-            chances: ChancesView {
-                rear_locks_first: chance(Headlines::chance_rear_first),
-                lever_stops_rear: of_lever(Headlines::chance_rear_stops),
-                lever_stops_all_four: of_lever(Headlines::chance_all_four_stop),
-            },
+            chances: chances(found),
         }
     }
 }
 
 const NO_LEVER: &str = "this car has no handbrake lever";
+
+/// Chances of verdicts over the draws.
+pub(crate) fn chances(found: Option<&Headlines>) -> ChancesView {
+    let lever = found.is_some_and(|found| found.middle.outcome.is_some());
+    let chance =
+        |chance: fn(&Headlines) -> Option<f64>, why: &'static str| OrWhy::or(found.and_then(chance), why);
+    let of_lever = if lever { NOT_DRAWN } else { NO_LEVER };
+    ChancesView {
+        rear_locks_first: chance(Headlines::chance_rear_first, NOT_DRAWN),
+        lever_stops_rear: chance(Headlines::chance_rear_stops, of_lever),
+        lever_stops_all_four: chance(Headlines::chance_all_four_stop, of_lever),
+    }
+}

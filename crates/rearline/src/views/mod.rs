@@ -1,5 +1,6 @@
 //! Results as other programs read them: the shape of every JSON object, and its schema.
 
+pub(crate) mod assess;
 pub(crate) mod balance;
 pub(crate) mod errors;
 mod figure;

@@ -4,7 +4,8 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 10] = [
+const VERBS: [&str; 11] = [
+    "assess",
     "pressures",
     "balance",
     "settings",
@@ -37,6 +38,7 @@ fn help_fits_80_columns_and_shows_examples() {
 fn every_example_of_the_help_runs() {
     let bench = Bench::with_cars();
     for verb in [
+        "assess",
         "pressures",
         "balance",
         "settings",

@@ -6,7 +6,12 @@ use crate::bench::{Bench, CARS, assert_near, number};
 use crate::machine::{assert_explained, assert_valid, schema};
 
 /// The ways in which the three are asked here, after the car.
-const ASKED: [(&str, &[&str]); 9] = [
+const ASKED: [(&str, &[&str]); 11] = [
+    ("assess", &["--draws", "64", "--on", "2026-05-01"]),
+    (
+        "assess",
+        &["--draws", "0", "--cold", "--surface", "ice", "--fuel", "dry"],
+    ),
     ("balance", &["--draws", "64"]),
     (
         "balance",
@@ -66,7 +71,7 @@ fn all_asked(bench: &Bench) -> Vec<(&'static str, String, Value)> {
 #[test]
 fn every_answer_keeps_to_its_schema_and_explains_what_is_missing() {
     let bench = Bench::with_cars();
-    let schemas = ["balance", "settings", "lever"].map(|verb| (verb, schema(&bench, verb)));
+    let schemas = ["assess", "balance", "settings", "lever"].map(|verb| (verb, schema(&bench, verb)));
     for (verb, what, value) in all_asked(&bench) {
         assert_explained(&value, &what);
         assert_eq!(value["verb"], verb);
@@ -394,4 +399,18 @@ fn wishes_and_figures_that_are_none_say_what_may_be_said() {
         assert_eq!(error["slug"], slug, "{arguments:?}: {error}");
         assert!(!error["do"].as_str().unwrap().is_empty(), "{error}");
     }
+}
+
+#[test]
+fn a_stop_ends_a_strict_run_with_its_own_status() {
+    let bench = Bench::with_cars();
+    assert_eq!(
+        bench.run(&["assess", "bin", "--draws", "0", "--strict"]).status,
+        Some(1)
+    );
+    assert_eq!(bench.run(&["assess", "bin", "--draws", "0"]).status, Some(0));
+    assert_eq!(
+        bench.run(&["assess", "scree", "--draws", "0", "--strict"]).status,
+        Some(0)
+    );
 }

@@ -1,0 +1,66 @@
+use engine::car::Car;
+use engine::figures::Figures;
+
+use crate::answer::{Verdict, answer};
+use crate::comes_out::{ComesOut, comes_out};
+use crate::families::{Seen, all};
+use crate::finding::{Finding, Weight};
+use crate::measure::{MeasureNext, measure_next};
+use crate::say::{Say, Units};
+use crate::cautions;
+
+/// What a car's figures mean.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assessment {
+    /// The kind of answer.
+    pub verdict: Verdict,
+    /// Whether it will work in this car, in one sentence.
+    pub answer: String,
+    /// Findings, worst first.
+    pub findings: Vec<Finding>,
+    /// What the new parts replace or make useless.
+    pub comes_out: Vec<ComesOut>,
+    /// What to measure next, what settles most first; empty where no tolerance was drawn.
+    pub measure_next: Vec<MeasureNext>,
+    /// What to mind whatever the answer is.
+    pub cautions: Vec<&'static str>,
+}
+
+impl Assessment {
+    /// The worst finding's weight; `None` without findings.
+    #[must_use]
+    pub fn worst(&self) -> Option<Weight> {
+        self.findings.first().map(|finding| finding.weight)
+    }
+}
+
+/// Assesses a car; figures in bar, mm, N and N·m. `others` are findings from rooms that this one does not know (joints,
+/// what was done when); they are sorted in.
+#[must_use]
+pub fn assess(car: &Car, figures: &Figures, others: Vec<Finding>) -> Assessment {
+    assess_in(car, figures, Units::default(), others)
+}
+
+/// Assesses a car, its figures put into words in a person's own units.
+#[must_use]
+pub fn assess_in(car: &Car, figures: &Figures, units: Units, others: Vec<Finding>) -> Assessment {
+    let seen = Seen { car, figures, say: Say::new(units) };
+    let mut findings = all(&seen);
+    findings.extend(others);
+    // Stable: within a weight the order of the families stays.
+    findings.sort_by_key(|finding| finding.weight);
+    let (verdict, answer) = answer(&seen, &findings);
+    let mut minded = vec![cautions::FIRST_DRIVE];
+    if car.road_registered {
+        minded.push(cautions::ROAD);
+    }
+    minded.push(cautions::EVENT);
+    Assessment {
+        verdict,
+        answer,
+        findings,
+        comes_out: comes_out(&seen),
+        measure_next: measure_next(figures),
+        cautions: minded,
+    }
+}

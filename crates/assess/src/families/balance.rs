@@ -1,0 +1,291 @@
+//! Which end locks first under the foot.
+
+use engine::balance::{BarAnswer, KneeAnswer, Purpose, Setting, WhyNot};
+use engine::car::{KnobScale, Master};
+use engine::figures::{RoadRow, ScanPoint};
+
+use super::Seen;
+use crate::cautions;
+use crate::finding::{Finding, Weight};
+use crate::say::{grip, list, percent};
+
+/// From here on the front is far ahead (judgement): the rear idles.
+const FAR_AHEAD: f64 = 0.30;
+/// From here on it costs so much that it wants putting right (judgement).
+const TOO_FAR_AHEAD: f64 = 0.50;
+/// Turns between surfaces that nobody makes on a stage (judgement).
+const MANY_TURNS: f64 = 3.0;
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = [on_the_road(seen), least_rate(seen)].into_iter().flatten().collect();
+    findings.extend(rear_first(seen));
+    findings.extend([front_far_ahead(seen), many_turns(seen), stage_and_road(seen)].into_iter().flatten());
+    findings
+}
+
+/// How valve or bar would be set, in words; or why it cannot.
+fn how_to_set(seen: &Seen<'_>, row: &Setting) -> String {
+    let bar = row.bar.filter(|_| row.reachable);
+    set_words(seen, row.knob, bar, row.knee, row.why_not)
+}
+
+fn set_words(
+    seen: &Seen<'_>,
+    knob: Option<f64>,
+    bar: Option<BarAnswer>,
+    knee: KneeAnswer,
+    why_not: Option<WhyNot>,
+) -> String {
+    let knob = match (seen.figures.settings.scale, knob) {
+        (Some(KnobScale::Turns(_)), Some(turns)) => Some(format!("turn the valve to {turns:.1} turns in")),
+        (Some(KnobScale::Positions(_)), Some(position)) => {
+            Some(format!("set the valve to position {:.0} or the next one further out", position.floor()))
+        }
+        _ => None,
+    };
+    let bar = bar.map(|bar| format!("turn the bar {}", bar_words(bar.turns)));
+    match (knob, bar, knee, why_not) {
+        (Some(knob), ..) => knob,
+        (None, Some(bar), ..) => bar,
+        (None, None, KneeAnswer::NoneNeeded, _) => "no valve is needed".to_owned(),
+        (None, None, _, Some(why)) => why.to_string(),
+        (None, None, KneeAnswer::At(knee), None) => format!("a knee of {} does it", seen.say.pressure(knee)),
+        (None, None, KneeAnswer::Cannot(why), None) => why.to_string(),
+    }
+}
+
+fn bar_words(turns: f64) -> String {
+    let end = if turns >= 0.0 { "front" } else { "rear" };
+    format!("{:.1} turns towards the {end}", turns.abs())
+}
+
+fn row_for<'a>(seen: &Seen<'a>, purpose: Purpose) -> Option<&'a Setting> {
+    seen.figures.settings.rows.iter().find(|row| row.purpose == purpose)
+}
+
+const LESS_BEHIND: &str = "Else less brake behind: pads with less friction, smaller pistons; or more in front.";
+
+/// What would cure a rear that locks first, on every surface and fuel load of the car's.
+fn cure(seen: &Seen<'_>) -> String {
+    let set = seen.figures.braked.for_all;
+    let how = set_words(seen, set.knob, set.bar, set.knee, set.why_not);
+    if set.why_not.is_none() || set.bar.is_some() {
+        format!("For front first by {} on all its surfaces, whatever the fuel, {how}. {LESS_BEHIND}", percent(0.05))
+    } else {
+        format!("What there is cannot be set right for all its surfaces: {how}. {LESS_BEHIND}")
+    }
+}
+
+/// What would put the front first on the road.
+fn cure_for_road(seen: &Seen<'_>) -> String {
+    let set = row_for(seen, Purpose::Road).map(|row| (row.reachable, how_to_set(seen, row)));
+    match set {
+        Some((true, how)) => format!("For front first by {} at every grip and load, {how}. {LESS_BEHIND}", percent(0.05)),
+        Some((false, why)) => format!("What there is cannot be set so: {why}. {LESS_BEHIND}"),
+        None => LESS_BEHIND.to_owned(),
+    }
+}
+
+fn loads(seen: &Seen<'_>, rows: &[&RoadRow]) -> String {
+    let of = |crew: bool| -> Vec<String> {
+        rows.iter().filter(|row| row.crew == crew).map(|row| seen.say.fuel(row.fuel)).collect()
+    };
+    let all = |crew: bool| seen.figures.braked.road.iter().filter(|row| row.crew == crew).count();
+    let said: Vec<String> = [(true, "with crew aboard"), (false, "with nobody aboard")]
+        .into_iter()
+        .map(|(crew, who)| (of(crew), all(crew), who))
+        .filter(|(fuels, ..)| !fuels.is_empty())
+        .map(|(fuels, all, who)| {
+            if fuels.len() == all { format!("{who}, whatever the fuel") } else { format!("{who} and {}", list(&fuels)) }
+        })
+        .collect();
+    list(&said)
+}
+
+fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
+    let broken: Vec<&RoadRow> =
+        seen.figures.braked.road.iter().filter(|row| !row.rules.rear_below_front).collect();
+    if broken.is_empty() {
+        return None;
+    }
+    let driven = broken.iter().any(|row| row.crew);
+    let (weight, title) = if driven {
+        (Weight::Stop, "On the road the rear locks first")
+    } else {
+        (Weight::Fix, "On the road, lightly laden, the rear locks first")
+    };
+    let alone = if driven { "" } else { " A driver alone lies between nobody and a crew." };
+    Some(
+        Finding::new("rear-first-road", weight, title)
+            .because(format!(
+                "As the car is set now, the rear axle uses more of its grip than the front somewhere between braking \
+                 rates of 0.15 and 0.80, {}.{alone} Road rules want the front first at every load.",
+                loads(seen, &broken)
+            ))
+            .remedy(format!("Before it goes on the road: {}", lower(&cure_for_road(seen))))
+            .caution(cautions::ROAD),
+    )
+}
+
+fn least_rate(seen: &Seen<'_>) -> Option<Finding> {
+    let broken: Vec<&RoadRow> = seen.figures.braked.road.iter().filter(|row| !row.rules.least_rate_met).collect();
+    if broken.is_empty() {
+        return None;
+    }
+    let weight = if broken.iter().any(|row| row.crew) { Weight::Fix } else { Weight::Know };
+    Some(
+        Finding::new("road-least-rate", weight, "One axle wastes grip that the road rule counts on")
+            .because(format!(
+                "{}: the axle that works harder is at its grip before the car brakes at 0.1 + 0.7 × (grip − 0.2).",
+                capital(&loads(seen, &broken))
+            ))
+            .remedy(format!("Share the work out better. {}", cure_for_road(seen)))
+            .caution(cautions::ROAD),
+    )
+}
+
+fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Rear first at the asked grip or above; or right there and rear first at a lower one.
+fn rear_first(seen: &Seen<'_>) -> Option<Finding> {
+    let braked = &seen.figures.braked;
+    let asked = seen.figures.surface.peak;
+    let leading: Vec<&ScanPoint> = braked.rear_leads().collect();
+    let at_or_above: Vec<&ScanPoint> =
+        leading.iter().copied().filter(|point| point.grip >= asked - 1e-9).collect();
+    if !at_or_above.is_empty() {
+        return Some(leads(seen, &leading));
+    }
+    let below = braked.rear_leads_below(asked)?;
+    let matters = !leading.is_empty();
+    let weight = if matters { Weight::Fix } else { Weight::Know };
+    Some(
+        Finding::new(
+            "rear-first-lower",
+            weight,
+            format!("Right on {}, rear first where it is more slippery", seen.figures.surface.name),
+        )
+        .because(format!(
+            "At a grip of {} the front goes first; from {} down, with {}, the rear does, there by {}.{}",
+            grip(asked),
+            grip(below.grip),
+            seen.say.fuel(below.fuel),
+            percent(below.front_first_by),
+            if matters { "" } else { " The car's own surfaces all have more grip than that." }
+        ))
+        .remedy(format!("Set it for the worst surface of the day, not for the best. {}", cure(seen)))
+        .caution(cautions::FIRST_DRIVE)
+        .figure("rear_first_below_grip", below.grip)
+        .figure("front_first_by", below.front_first_by),
+    )
+}
+
+fn leads(seen: &Seen<'_>, points: &[&ScanPoint]) -> Finding {
+    let by = |point: &ScanPoint| point.front_first_by;
+    let worst = points.iter().copied().min_by(|one, other| by(one).total_cmp(&by(other)));
+    let (low, high) =
+        points.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), point| (low.min(point.grip), high.max(point.grip)));
+    let between = if high - low < 1e-9 {
+        format!("at a grip of {}", grip(high))
+    } else {
+        format!("between grips of {} and {}", grip(low), grip(high))
+    };
+    let tied = if seen.figures.braked.tied {
+        " While the centre holds, all four wheels let go together; it is the rear brakes that make them, and once it \
+         parts or slips the rear goes alone."
+    } else {
+        ""
+    };
+    let fuel = worst.map_or_else(String::new, |point| seen.say.fuel(point.fuel));
+    Finding::new("rear-first", Weight::Fix, "Under the foot the rear locks first")
+        .because(format!(
+            "As it is set, {between} the rear axle uses more of its grip than the front, by up to {} with {fuel}. \
+             A car whose rear goes first turns round.{tied}",
+            percent(worst.map_or(0.0, by))
+        ))
+        .remedy(cure(seen))
+        .caution(cautions::FIRST_DRIVE)
+        .figure("front_first_by", worst.map(by))
+        .figure("from_grip", low)
+        .figure("to_grip", high)
+}
+
+fn front_far_ahead(seen: &Seen<'_>) -> Option<Finding> {
+    let lock = &seen.figures.braked.lock;
+    let point = lock.at.filter(|point| point.front_first_by > FAR_AHEAD)?;
+    let weight = if point.front_first_by > TOO_FAR_AHEAD { Weight::Fix } else { Weight::Know };
+    let set = row_for(seen, Purpose::Stage).map_or_else(String::new, |row| how_to_set(seen, row));
+    Some(
+        Finding::new("front-far-ahead", weight, "The rear brakes idle: the front locks long before them")
+            .because(format!(
+                "On {} the front uses {} more of its grip than the rear at first lock, and the car stops with {} of \
+                 what the ground offers.",
+                seen.figures.surface.name,
+                percent(point.front_first_by),
+                percent(point.efficiency)
+            ))
+            .remedy(format!(
+                "For front first by {}: {set}. More behind would do it too: friction, pistons, disc.",
+                percent(0.05)
+            ))
+            .figure("front_first_by", point.front_first_by)
+            .figure("efficiency", point.efficiency),
+    )
+}
+
+fn many_turns(seen: &Seen<'_>) -> Option<Finding> {
+    let Master::Twin { .. } = seen.car.master else { return None };
+    let turns: Vec<(&str, f64)> = seen
+        .figures
+        .settings
+        .rows
+        .iter()
+        .filter(|row| row.purpose == Purpose::Stage)
+        .filter_map(|row| Some((&*row.surface, row.bar?.turns)))
+        .collect();
+    let by = |one: &&(&str, f64), other: &&(&str, f64)| one.1.total_cmp(&other.1);
+    let (least, most) = (turns.iter().min_by(by)?, turns.iter().max_by(by)?);
+    (most.1 - least.1 > MANY_TURNS).then(|| {
+        Finding::new("bar-turns", Weight::Know, "The bar wants many turns between surfaces")
+            .because(format!(
+                "For front first by {} it goes {} from here for {}, and {} for {}.",
+                percent(0.05),
+                bar_words(least.1),
+                least.0,
+                bar_words(most.1),
+                most.0
+            ))
+            .remedy("Set the bar for the most slippery surface of the day, or add a bias valve for the better one.")
+            .figure("least_turns", least.1)
+            .figure("most_turns", most.1)
+    })
+}
+
+/// Stage and road want different settings of a knob.
+fn stage_and_road(seen: &Seen<'_>) -> Option<Finding> {
+    let Some(KnobScale::Turns(_)) = seen.figures.settings.scale else { return None };
+    let (stage, road) = (row_for(seen, Purpose::Stage)?, row_for(seen, Purpose::Road)?);
+    let (on_stage, on_road) = (stage.knob?, road.knob?);
+    ((on_stage - on_road).abs() > 0.25).then(|| {
+        Finding::new("stage-and-road", Weight::Know, "Stage and road want two settings")
+            .because(format!(
+                "Front first by {}: {on_stage:.1} turns in for {} as it is laden, {on_road:.1} for the road at every \
+                 grip and load: {:.1} turns between them.",
+                percent(0.05),
+                stage.surface,
+                (on_stage - on_road).abs()
+            ))
+            .remedy("Mark both on the knob, and turn back before the road section.")
+            .caution(cautions::ROAD)
+            .figure("stage_turns", on_stage)
+            .figure("road_turns", on_road)
+    })
+}

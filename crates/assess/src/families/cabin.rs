@@ -1,0 +1,43 @@
+//! Fluid where people sit.
+
+use engine::car::{LeverKind, Place};
+
+use super::Seen;
+use crate::cautions;
+use crate::finding::{Finding, Weight};
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    [reservoir(seen), joints(seen)].into_iter().flatten().collect()
+}
+
+fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
+    let places = seen.car.places;
+    let separate = seen.car.lever.as_ref().is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..)));
+    let of_pedal = places.reservoir == Place::Cabin;
+    let of_lever = separate && places.lever_reservoir == Place::Cabin;
+    let which = match (of_pedal, of_lever) {
+        (false, false) => return None,
+        (true, false) => "The brake reservoir stands in the cabin",
+        (false, true) => "The lever's reservoir stands in the cabin",
+        (true, true) => "Both reservoirs stand in the cabin",
+    };
+    let guessed = !of_pedal
+        && seen.figures.leaned.iter().any(|leaned| leaned.slot.path() == "places.lever_reservoir");
+    let taken = if guessed { " (The sheet does not say; it is taken to stand beside the lever.)" } else { "" };
+    Some(
+        Finding::new("reservoir-in-cabin", Weight::Fix, which)
+            .because(format!("Plastic, a push-on cap and fluid, beside people in a car that may end on its roof.{taken}"))
+            .remedy("Move it behind a bulkhead with a hose, or put it in a sealed metal box; ask what the event's rules want.")
+            .caution(cautions::CABIN),
+    )
+}
+
+fn joints(seen: &Seen<'_>) -> Option<Finding> {
+    let places = seen.car.places;
+    (places.rear_run == Place::Cabin && !places.rear_guard).then(|| {
+        Finding::new("cabin-joints", Weight::Fix, "Bare brake line and joints run through the cabin")
+            .because("The rear run lies inside and nothing covers it: boots, jacks and helmets lie on it, and a leak sprays inside.")
+            .remedy("Cover it, above all the joints at the lever; keep them where they can still be felt.")
+            .caution(cautions::CABIN)
+    })
+}

@@ -1,0 +1,193 @@
+//! What ties the axles together while the hand wants the rear to stand.
+
+use engine::car::Centre;
+use engine::drivetrain::{Beyond, TurnsAt};
+use engine::lever::{Outcome, Reading, ToLock};
+use quantity::si::Duration;
+
+use super::Seen;
+use super::lever::only_the_centre;
+use crate::finding::{Finding, Weight};
+use crate::say::{list, times};
+
+/// Time in which a brisk pull brings the rear up to pressure (judgement).
+const PRESSURE_RISES_IN: Duration = Duration::from_s(0.10);
+
+/// What a coupling does to a handbrake turn (grades found by simulation; no standard).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Grade {
+    /// It turns.
+    Turns,
+    /// It turns in part.
+    Partly,
+    /// The turn is spoilt.
+    Spoilt,
+    /// All four wheels stop.
+    AllFour,
+}
+
+impl Grade {
+    pub(crate) fn of(to_lock: &ToLock) -> Self {
+        match to_lock.drag {
+            // A locked centre has no drag to speak of: it takes what the front wheels can give.
+            None => Self::AllFour,
+            Some(drag) if drag >= 1.0 => Self::AllFour,
+            Some(drag) if drag > 0.65 => Self::Spoilt,
+            Some(drag) if drag >= 0.4 => Self::Partly,
+            Some(_) => Self::Turns,
+        }
+    }
+
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Turns => "the front wheels hardly notice",
+            Self::Partly => "the car comes round in part",
+            Self::Spoilt => "the turn is spoilt",
+            Self::AllFour => "all four wheels stop",
+        }
+    }
+}
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    [not_told(seen), late(seen), drags(seen), reading(seen)].into_iter().flatten().collect()
+}
+
+fn not_told(seen: &Seen<'_>) -> Option<Finding> {
+    let (Centre::Disengaging { .. }, Some(lever)) = (&seen.car.drivetrain.centre, &seen.car.lever) else {
+        return None;
+    };
+    (!lever.switch).then(|| {
+        let carried = seen.to_lock().map(|to_lock| to_lock.of_which_coupling);
+        let said = carried.map_or_else(String::new, |torque| {
+            format!(": held, it brings back {} from the front wheels", seen.say.torque(torque))
+        });
+        Finding::new("centre-not-told", Weight::Fix, "The centre could part, but nothing tells it to")
+            .because(format!("The lever has no switch{said}, and the pull works against all of it."))
+            .remedy("Fit a switch that closes before the cylinder moves, and wire it to the centre's control.")
+            .figure("of_which_coupling_nm", carried.map(quantity::si::Torque::nm))
+    })
+}
+
+fn late(seen: &Seen<'_>) -> Option<Finding> {
+    let (Centre::Disengaging { delay, .. }, Some(lever)) = (&seen.car.drivetrain.centre, &seen.car.lever) else {
+        return None;
+    };
+    (lever.switch && *delay > PRESSURE_RISES_IN).then(|| {
+        Finding::new("centre-late", Weight::Fix, "The centre parts after the pressure is up")
+            .because(format!(
+                "It takes {} to part; a brisk pull has the rear at pressure in {}. Until then it brakes all four.",
+                seen.say.time(*delay),
+                seen.say.time(PRESSURE_RISES_IN)
+            ))
+            .remedy("Let the switch close early in the lever's travel, or speed the centre's valve up; then pull a touch later.")
+            .figure("delay_s", delay.s())
+    })
+}
+
+fn drags(seen: &Seen<'_>) -> Option<Finding> {
+    let to_lock = seen.to_lock()?;
+    if to_lock.of_which_coupling.nm() <= 0.0 {
+        return None;
+    }
+    let grade = Grade::of(to_lock);
+    // A weak lever may lack just what even a soft centre brings back.
+    if grade == Grade::Turns && !seen.figures.hand.as_ref().is_some_and(only_the_centre) {
+        return None;
+    }
+    let own = to_lock.torque_needed - to_lock.of_which_coupling;
+    let free = seen.figures.hand.as_ref().and_then(|hand| hand.uncoupled);
+    let freed = free.map_or_else(String::new, |free| {
+        format!(
+            " The pull makes {} times what it takes; with the axles free it would make {}.",
+            times(to_lock.in_hand),
+            times(free.in_hand)
+        )
+    });
+    let title = match grade {
+        Grade::AllFour => "The centre stops all four wheels",
+        Grade::Spoilt => "The centre spoils the turn",
+        Grade::Turns => "What the centre brings back is what the lever lacks",
+        Grade::Partly => "The centre holds part of the turn back",
+    };
+    Some(
+        Finding::new("centre-drags", Weight::Fix, title)
+            .because(format!(
+                "To stop the rear on {} takes {} for its own tyres and {} that the centre brings back from the front \
+                 wheels: {}.{freed} Pressing the clutch takes the engine away, not the centre.",
+                seen.figures.surface.name,
+                seen.say.torque(own),
+                seen.say.torque(to_lock.of_which_coupling),
+                grade.words()
+            ))
+            .remedy(
+                "A centre that lets go while the lever is pulled, or a softer one. More lever only stops more wheels.",
+            )
+            .figure("torque_needed_nm", to_lock.torque_needed.nm())
+            .figure("of_which_coupling_nm", to_lock.of_which_coupling.nm())
+            .figure("drag", to_lock.drag)
+            .figure("in_hand", to_lock.in_hand)
+            .figure("in_hand_uncoupled", free.map(|free| free.in_hand)),
+    )
+}
+
+/// How a reading of the coupling goes, in words.
+pub(crate) fn reading_words(reading: Reading) -> &'static str {
+    match (reading.turns_at, reading.beyond) {
+        (TurnsAt::Wheels, Beyond::HeldFlat) => "if the coupling turns behind the final drive, as fast as the wheels",
+        (TurnsAt::Wheels, Beyond::GoesOn) => {
+            "if it turns behind the final drive and its curve goes on rising beyond its last point"
+        }
+        (_, Beyond::GoesOn) => "if its curve goes on rising beyond its last point",
+        (_, Beyond::HeldFlat) => "if it turns with the propshaft and its curve stays flat beyond its last point",
+    }
+}
+
+const fn outcome_words(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Rear => "the rear stops and the front rolls",
+        Outcome::AllFour => "all four stop",
+        Outcome::None => "nothing stops",
+    }
+}
+
+/// Whether two answers would be told apart in the yard.
+pub(crate) fn differ(one: &ToLock, other: &ToLock) -> bool {
+    one.outcome != other.outcome || (one.outcome == Outcome::Rear && Grade::of(one) != Grade::of(other))
+}
+
+fn reading(seen: &Seen<'_>) -> Option<Finding> {
+    let hand = seen.figures.hand.as_ref()?;
+    let main = &hand.answer.to_lock;
+    let others: Vec<&(Reading, ToLock)> =
+        hand.answer.also.iter().filter(|(_, other)| differ(main, other)).collect();
+    if others.is_empty() {
+        return None;
+    }
+    let said: Vec<String> = others
+        .iter()
+        .map(|(reading, other)| {
+            format!(
+                "{} {} ({} in hand, {})",
+                reading_words(*reading),
+                outcome_words(other.outcome),
+                times(other.in_hand),
+                Grade::of(other).words()
+            )
+        })
+        .collect();
+    Some(
+        Finding::new("coupling-reading", Weight::Fix, "The verdict hangs on how the centre coupling is read")
+            .because(format!(
+                "As it is read here, {} ({} in hand). But {}.",
+                outcome_words(main.outcome),
+                times(main.in_hand),
+                list(&said)
+            ))
+            .remedy(
+                "Look where the coupling sits and write `drivetrain.centre.turns_per_wheel_turn`; if its curve ends too \
+                 soon, have it measured at the speed difference of a pull.",
+            )
+            .figure("in_hand", main.in_hand)
+            .figure("other_in_hand", others.first().map(|(_, other)| other.in_hand)),
+    )
+}

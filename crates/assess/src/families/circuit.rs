@@ -1,0 +1,103 @@
+//! What is left of the brakes when something leaks.
+
+use engine::balance::{FailedCircuit, LEAST_SECONDARY, Left};
+use quantity::si::Acceleration;
+
+use super::Seen;
+use crate::cautions;
+use crate::finding::{Finding, Weight};
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let foot = &seen.figures.foot;
+    if foot.failed.iter().any(|failed| failed.joined) {
+        return vec![joined(seen)];
+    }
+    vec![one_gone(seen, &foot.failed, &foot.failed_on_tarmac)]
+}
+
+fn joined(seen: &Seen<'_>) -> Finding {
+    let failed = &seen.figures.foot.failed[0];
+    Finding::new("circuits-joined", Weight::Stop, "One leak empties both circuits")
+        .because(format!(
+            "The circuits run corner to corner, and both rear pipes end in one outlet of the handbrake's cylinder: there \
+             their fluid meets. With any rear pipe or hose open, a foot of {} stops nothing.",
+            seen.say.force(failed.foot)
+        ))
+        .remedy(
+            "Fit a cylinder with two outlets, tandem or two bores side by side, one for each circuit; or change the split \
+             to front and rear.",
+        )
+        .caution(cautions::FLUID)
+        .figure("rate_m_s2", failed.rate.m_s2())
+}
+
+const fn left(failed: &FailedCircuit) -> &'static str {
+    match failed.left {
+        Left::Front => "the front wheels",
+        Left::Rear => "the rear wheels",
+        Left::OneDiagonal => "one front wheel and the rear wheel across",
+    }
+}
+
+fn rate(rate: Acceleration) -> String {
+    format!("{:.1}\u{A0}m/s²", rate.m_s2())
+}
+
+fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit; 2]) -> Finding {
+    let weak = |failed: &&FailedCircuit| failed.rate < LEAST_SECONDARY;
+    let long = tarmac.iter().find(|failed| failed.runs_out);
+    let short = tarmac.iter().find(weak);
+    let weight = match (long.or(short), seen.car.road_registered) {
+        (Some(_), true) => Weight::Stop,
+        (Some(_), false) => Weight::Fix,
+        (None, _) => Weight::Know,
+    };
+    // A diagonal split leaves the same twice.
+    let told = if tarmac[0].left == tarmac[1].left { 1 } else { 2 };
+    let each: Vec<String> = tarmac
+        .iter()
+        .zip(here)
+        .take(told)
+        .map(|(tarmac, here)| {
+            format!(
+                "with {} alone {} on dry tarmac and {} here, the pedal {} down",
+                left(tarmac),
+                rate(tarmac.rate),
+                rate(here.rate),
+                seen.say.length(tarmac.travel)
+            )
+        })
+        .collect();
+    let (title, remedy) = match (long, short) {
+        (Some(failed), _) => (
+            format!("With only {} left the pedal runs out", left(failed)),
+            "Shorten what eats the pedal's travel (air, clearance, soft hose), or fit a master cylinder with more \
+             stroke or bore.",
+        ),
+        (None, Some(failed)) => (
+            format!("With only {} left the car hardly stops", left(failed)),
+            "Give the weak circuit more: pads with more friction, larger pistons, a larger disc, a better booster.",
+        ),
+        (None, None) => (
+            "One circuit gone: what is left still stops the car".to_owned(),
+            "Tell whoever drives how far the pedal falls then, and that it takes the whole foot.",
+        ),
+    };
+    Finding::new("one-circuit-gone", weight, title)
+        .because(format!(
+            "At {} of foot: {}. The road rule wants {}.",
+            seen.say.force(tarmac[0].foot),
+            each.join("; "),
+            rate_of_rule()
+        ))
+        .remedy(remedy)
+        .caution(cautions::FIRST_DRIVE)
+        .figure("first_left_rate_m_s2", tarmac[0].rate.m_s2())
+        .figure("second_left_rate_m_s2", tarmac[1].rate.m_s2())
+        .figure("first_left_travel_m", tarmac[0].travel.m())
+        .figure("second_left_travel_m", tarmac[1].travel.m())
+}
+
+fn rate_of_rule() -> String {
+    format!("{:.2}\u{A0}m/s²", LEAST_SECONDARY.m_s2())
+}

@@ -1,0 +1,102 @@
+//! Where guesses and tolerances decide the answer.
+
+use engine::figures::{Headlined, Settles};
+
+use super::Seen;
+use crate::finding::{Finding, Weight};
+use crate::say::{list, percent};
+
+/// A verdict is open while its chance lies between this and what this leaves.
+pub(crate) const OPEN: f64 = 0.05;
+/// A key that settles less is not named.
+const NAMED: f64 = 0.05;
+
+/// Whether a chance leaves a verdict open.
+pub(crate) fn is_open(chance: Option<f64>) -> bool {
+    chance.is_some_and(|chance| (OPEN..=1.0 - OPEN).contains(&chance))
+}
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let headlines = &seen.figures.headlines;
+    let stops = headlines.chance_rear_stops();
+    let rear_first = headlines.chance_rear_first();
+    let mut findings = Vec::new();
+    if is_open(stops) {
+        let chance = stops.unwrap_or_default();
+        findings.push(
+            open(
+                seen,
+                "lever-open",
+                "Whether the lever turns this car is not sure",
+                &format!(
+                    "The rear stops in {} of the cars that the sheet's figures and their tolerances allow.",
+                    percent(chance)
+                ),
+                Headlined::InHand,
+            )
+            .figure("rear_stops", chance),
+        );
+    }
+    if is_open(rear_first) {
+        let chance = rear_first.unwrap_or_default();
+        findings.push(
+            open(
+                seen,
+                "balance-open",
+                "Which end locks first is not sure",
+                &format!(
+                    "The rear leads in {} of the cars that the sheet's figures and their tolerances allow.",
+                    percent(chance)
+                ),
+                Headlined::FrontFirstBy,
+            )
+            .figure("rear_locks_first", chance),
+        );
+    }
+    findings.extend(guessed(seen, is_open(stops), is_open(rear_first)));
+    findings
+}
+
+fn settling<'a>(seen: &Seen<'a>, figure: Headlined) -> impl Iterator<Item = &'a Settles> {
+    let figures = seen.figures;
+    figures
+        .settles
+        .iter()
+        .filter(move |(of, _)| *of == figure)
+        .flat_map(|(_, settles)| settles)
+        .filter(|settles| settles.share >= NAMED)
+}
+
+fn open(seen: &Seen<'_>, slug: &'static str, title: &str, chance: &str, figure: Headlined) -> Finding {
+    let keys: Vec<String> = settling(seen, figure)
+        .take(3)
+        .map(|settles| format!("`{}` ({} of the spread)", settles.slot.path(), percent(settles.share)))
+        .collect();
+    let hangs = if keys.is_empty() { String::new() } else { format!(" It hangs most on {}.", list(&keys)) };
+    Finding::new(slug, Weight::Fix, title)
+        .because(format!("{chance}{hangs}"))
+        .remedy("Measure the first of these before anything is bought or set; the list of what to measure says how.")
+}
+
+/// Defaults and guesses that decide an open verdict.
+fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
+    let open = [(lever, Headlined::InHand), (balance, Headlined::FrontFirstBy)];
+    let mut named: Vec<String> = Vec::new();
+    for (_, figure) in open.into_iter().filter(|(open, _)| *open) {
+        for settles in settling(seen, figure) {
+            let path = settles.slot.path();
+            let leaned = seen.figures.leaned.iter().find(|leaned| leaned.slot == settles.slot);
+            if let Some(leaned) = leaned.filter(|_| !named.iter().any(|known| known.starts_with(&format!("`{path}`")))) {
+                named.push(format!("`{path}` (taken as {})", leaned.value));
+            }
+        }
+    }
+    if named.is_empty() {
+        return None;
+    }
+    Some(
+        Finding::new("guesses-decide", Weight::Fix, "Guesses decide the answer")
+            .because(format!("Nobody measured {}, and the verdict turns within what they may be.", list(&named)))
+            .remedy("Put readings in the place of these; until then take the answer as a question."),
+    )
+}

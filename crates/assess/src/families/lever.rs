@@ -1,0 +1,327 @@
+//! Whether the hand has enough force, stroke and room; warm and cold; on every surface.
+
+use engine::car::Driven;
+use engine::figures::Hand;
+use engine::hydraulics::Limit;
+use engine::lever::{Outcome, ToLock};
+use quantity::si::Force;
+
+use super::Seen;
+use crate::finding::{Finding, Weight};
+use crate::say::{list, times};
+
+/// Below this the rear stops late, the inner wheel first (judgement).
+pub(crate) const LATE: f64 = 1.3;
+/// A rear that stops at less than this cannot be held back (judgement).
+const FIERCE: Force = Force::from_n(40.0);
+/// Less of the hand's force than this is not worth a word.
+const UNNOTICED: Force = Force::from_n(10.0);
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let Some(hand) = &seen.figures.hand else {
+        return vec![no_lever()];
+    };
+    let mut findings = short(seen, hand);
+    findings.extend(
+        [
+            one_temperature(seen, hand),
+            late(seen, hand),
+            fierce(seen, hand),
+            other_surfaces(seen, hand),
+            moves_nothing(seen, hand),
+            clutch(seen, hand),
+            other_layout(seen, hand),
+        ]
+        .into_iter()
+        .flatten(),
+    );
+    findings
+}
+
+fn no_lever() -> Finding {
+    Finding::new("no-lever", Weight::Know, "No handbrake lever is on the sheet")
+        .because("Everything said here is about the foot's brakes alone.")
+        .remedy("Write a [lever] table, as it is or as you mean to fit it, to see what it would do.")
+}
+
+/// Whether the lever would do were the axles not tied: then the centre's finding says what is wrong.
+pub(crate) fn only_the_centre(hand: &Hand) -> bool {
+    let now = &hand.answer.to_lock;
+    now.outcome != Outcome::Rear && hand.uncoupled.is_some_and(|free| free.outcome == Outcome::Rear)
+}
+
+/// What is short on the surface that was asked about.
+fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
+    let to_lock = &hand.answer.to_lock;
+    let mut findings = Vec::new();
+    if to_lock.outcome != Outcome::None || only_the_centre(hand) {
+        return findings;
+    }
+    let surface = &seen.figures.surface.name;
+    let capped = to_lock.hand.is_none() && to_lock.pressure.is_some();
+    if capped {
+        findings.push(
+            Finding::new("valve-caps-lever", Weight::Fix, "The valve keeps the lever from ever locking the rear")
+                .because(format!(
+                    "Locking on {surface} takes {} at the brakes. A limiting valve behind the lever ends below that, \
+                     whatever the hand does.",
+                    to_lock.pressure.map_or_else(String::new, |pressure| seen.say.pressure(pressure))
+                ))
+                .remedy("Move the valve to the inlet side of the lever.")
+                .figure("pressure_pa", to_lock.pressure.map(quantity::si::Pressure::pa)),
+        );
+    } else if !to_lock.enough_force {
+        findings.push(
+            Finding::new("lever-force", Weight::Fix, "The hand is not strong enough for this lever")
+                .because(format!(
+                    "Locking the rear on {surface} takes {}, and the driver pulls {}: {} of what it takes.",
+                    to_lock.hand.map_or_else(String::new, |hand| seen.say.hand(hand)),
+                    seen.say.hand(hand.pull),
+                    times(to_lock.in_hand)
+                ))
+                .remedy(
+                    "A smaller bore or a longer ratio (both cost travel), or more brake behind: friction, pistons, disc.",
+                )
+                .figure("hand_force_n", to_lock.hand.map(Force::n))
+                .figure("hand_pull_n", hand.pull.n())
+                .figure("in_hand", to_lock.in_hand),
+        );
+    }
+    let ends = hand.reached.lever.and_then(|lever| lever.runs_out);
+    if to_lock.enough_travel == Some(false) || ends.is_some() {
+        findings.extend(travel_ends(seen, hand, to_lock));
+    }
+    findings
+}
+
+fn travel_ends(seen: &Seen<'_>, hand: &Hand, to_lock: &ToLock) -> Option<Finding> {
+    let (usable, limit) = hand.usable?;
+    let (slug, title, ends, remedy) = match limit {
+        Limit::Room => (
+            "lever-room",
+            "The room in the cabin ends before the rear locks",
+            "the grip meets something",
+            "Make room, shorten what eats the travel (air, clearance, hose), or a larger bore or a shorter ratio (both \
+             cost force).",
+        ),
+        Limit::Stroke => (
+            "lever-stroke",
+            "The cylinder's stroke ends before the rear locks",
+            "the cylinder is at its end",
+            "A cylinder with more stroke or a larger bore, or less to fill: air, clearance, hose.",
+        ),
+    };
+    let reached = hand.reached.lever.and_then(|lever| lever.own);
+    let needs = to_lock.travel.map_or_else(
+        || to_lock.pressure.map_or_else(String::new, |needs| format!("locking takes {}", seen.say.pressure(needs))),
+        |travel| format!("locking takes {} of travel", seen.say.length(travel)),
+    );
+    Some(
+    Finding::new(slug, Weight::Fix, title)
+        .because(format!(
+            "After {} at the grip {ends}{}; {needs}.",
+            seen.say.length(usable),
+            reached
+                .filter(|_| hand.reached.lever.is_some_and(|lever| lever.runs_out.is_some()))
+                .map_or_else(String::new, |reached| format!(", at {}", seen.say.pressure(reached)))
+        ))
+        .remedy(remedy)
+        .figure("usable_travel_m", usable.m())
+        .figure("travel_m", to_lock.travel.map(quantity::si::Length::m))
+        .figure("own_pa", reached.map(quantity::si::Pressure::pa))
+        .figure("pressure_pa", to_lock.pressure.map(quantity::si::Pressure::pa)),
+    )
+}
+
+/// Locks warm and not cold, or the other way round.
+fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
+    let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
+    let locks = |to_lock: &ToLock| to_lock.outcome != Outcome::None;
+    if locks(asked) == locks(cold) {
+        return None;
+    }
+    let (title, weak) = if locks(asked) {
+        ("Warm the rear locks, cold it does not", cold)
+    } else {
+        ("Cold the rear would lock, warm it does not", asked)
+    };
+    let force = weak.hand.map_or_else(String::new, |needs| {
+        format!("it takes {} against a pull of {}", seen.say.hand(needs), seen.say.hand(hand.pull))
+    });
+    let travel = match (weak.enough_travel, weak.travel, hand.usable) {
+        (Some(false), Some(travel), Some((usable, _))) => {
+            format!(", and {} of travel where {} are usable", seen.say.length(travel), seen.say.length(usable))
+        }
+        _ => String::new(),
+    };
+    Some(
+        Finding::new("one-temperature", Weight::Fix, title)
+            .because(format!("On {} {force}{travel}.", seen.figures.surface.name))
+            .remedy("Pads or linings that bite cold, a drag of the brakes before the first corner, or more lever.")
+            .figure("in_hand", asked.in_hand)
+            .figure("in_hand_cold", cold.in_hand)
+            .figure("hand_force_n", weak.hand.map(Force::n))
+            .figure("travel_m", weak.travel.map(quantity::si::Length::m)),
+    )
+}
+
+/// Little in hand, warm or cold.
+fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
+    let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
+    let is_late = |to_lock: &ToLock| to_lock.outcome != Outcome::None && to_lock.in_hand < LATE;
+    let time = |to_lock: &ToLock| {
+        to_lock.time_to_lock.map_or_else(String::new, |time| format!(", some {} after the pull", seen.say.time(time)))
+    };
+    let slow = "The inner wheel goes first and the car has slowed before it turns";
+    if is_late(asked) {
+        return Some(
+            Finding::new("late", Weight::Fix, "The rear locks late")
+                .because(format!(
+                    "On {} the pull makes {} times what it takes{}. {slow}.",
+                    seen.figures.surface.name,
+                    times(asked.in_hand),
+                    time(asked)
+                ))
+                .remedy("More ratio or less bore where travel allows it, pads with more friction, or a stronger arm.")
+                .figure("in_hand", asked.in_hand)
+                .figure("seconds_to_lock_s", asked.time_to_lock.map(quantity::si::Duration::s)),
+        );
+    }
+    is_late(cold).then(|| {
+        Finding::new("late-cold", Weight::Know, "Cold, the rear locks late")
+            .because(format!(
+                "Cold pads or linings leave {} times what it takes on {}{}. {slow}.",
+                times(cold.in_hand),
+                seen.figures.surface.name,
+                time(cold)
+            ))
+            .remedy("Drag the brakes on the way to the start, or choose friction that bites cold.")
+            .figure("in_hand_cold", cold.in_hand)
+            .figure("seconds_to_lock_s", cold.time_to_lock.map(quantity::si::Duration::s))
+    })
+}
+
+fn fierce(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
+    let needs = hand.answer.to_lock.hand.filter(|&needs| needs < FIERCE)?;
+    Some(
+        Finding::new("fierce", Weight::Fix, "The lever is too fierce")
+            .because(format!(
+                "{} lock the rear on {}: a knock of the elbow does it, and nothing between rolling and locked can be held.",
+                seen.say.hand(needs),
+                seen.figures.surface.name
+            ))
+            .remedy("A larger bore or a shorter ratio; travel gets shorter with it.")
+            .figure("hand_force_n", needs.n()),
+    )
+}
+
+/// Surfaces of the car's on which the verdict is another.
+fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
+    if hand.answer.to_lock.outcome != Outcome::Rear {
+        return None;
+    }
+    let short: Vec<_> = hand.rows.iter().filter(|row| row.answer.to_lock.outcome != Outcome::Rear).collect();
+    let cold: Vec<_> = hand
+        .rows
+        .iter()
+        .filter(|row| row.answer.to_lock.outcome == Outcome::Rear && row.answer.cold.outcome != Outcome::Rear)
+        .filter(|row| row.surface != seen.figures.surface.name)
+        .collect();
+    if short.is_empty() && cold.is_empty() {
+        return None;
+    }
+    let say = |surface: &str, to_lock: &ToLock| {
+        let needs = to_lock.hand.map_or_else(String::new, |needs| format!(", {} needed", seen.say.hand(needs)));
+        format!("{surface} ({} in hand{needs})", times(to_lock.in_hand))
+    };
+    let mut said = Vec::new();
+    if !short.is_empty() {
+        let names: Vec<String> = short.iter().map(|row| say(&row.surface, &row.answer.to_lock)).collect();
+        said.push(format!("not on {}", list(&names)));
+    }
+    if !cold.is_empty() {
+        let names: Vec<String> = cold.iter().map(|row| say(&row.surface, &row.answer.cold)).collect();
+        said.push(format!("only warm, not cold, on {}", list(&names)));
+    }
+    let weight = if short.is_empty() { Weight::Know } else { Weight::Fix };
+    Some(
+        Finding::new("not-on-every-surface", weight, "The lever does not lock the rear on every surface that the car runs on")
+            .because(format!(
+                "A pull of {} locks it on {}, but {}.",
+                seen.say.hand(hand.pull),
+                seen.figures.surface.name,
+                list(&said)
+            ))
+            .remedy("Size the lever for the best surface, or turn without it there.")
+            .figure("in_hand", short.first().map(|row| row.answer.to_lock.in_hand))
+            .figure("in_hand_cold", cold.first().map(|row| row.answer.cold.in_hand)),
+    )
+}
+
+fn moves_nothing(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
+    let nothing = hand.moves_nothing;
+    if nothing < UNNOTICED {
+        return None;
+    }
+    let weight = if nothing >= hand.pull { Weight::Fix } else { Weight::Know };
+    Some(
+        Finding::new("foot-hides-hand", weight, "With the foot on, the first part of the pull does nothing")
+            .because(format!(
+                "An inline cylinder passes on the greater of two pressures. With 300 N of foot the hand's first {} move \
+                 nothing; only what comes on top of them does.",
+                seen.say.hand(nothing)
+            ))
+            .remedy("Come off the brake before the lever, or expect to pull that much more; a cylinder with a smaller rear seal adds.")
+            .figure("moves_nothing_n", nothing.n()),
+    )
+}
+
+fn clutch(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
+    let to_lock = &hand.answer.to_lock;
+    let (down, up) = (to_lock.time_to_lock?, hand.time_with_clutch_up?);
+    let driven = match seen.car.drivetrain.driven {
+        Driven::Front => return None,
+        Driven::Rear => "The engine drives the rear wheels.",
+        Driven::All => "The engine drives the rear wheels too.",
+    };
+    (up > down * 1.5).then(|| {
+        Finding::new("clutch-down", Weight::Know, "It works with the clutch down")
+            .because(format!(
+                "{driven} With the clutch down they stand after some {}, with the clutch up after {}, or the engine stalls.",
+                seen.say.time(down),
+                seen.say.time(up)
+            ))
+            .remedy("Clutch first, then lever.")
+            .figure("seconds_to_lock_s", down.s())
+            .figure("seconds_clutch_up_s", up.s())
+    })
+}
+
+fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
+    let (layout, other) = hand.other_layout.as_ref()?;
+    let now = &hand.answer.to_lock;
+    if now.outcome == other.outcome && (now.in_hand - other.in_hand).abs() < 0.1 {
+        return None;
+    }
+    let what = match *layout {
+        "separate" => "a second pair of calipers of its own",
+        _ => "its cylinder in the foot's rear line",
+    };
+    let needs = match (other.hand, other.travel) {
+        (Some(needs), Some(travel)) => {
+            format!(", at {} and {}", seen.say.hand(needs), seen.say.length(travel))
+        }
+        _ => String::new(),
+    };
+    Some(
+        Finding::new("other-layout", Weight::Know, "The other layout would do otherwise")
+            .because(format!(
+                "With {what} the same lever would make {} times what it takes{needs}; as it is, {}.",
+                times(other.in_hand),
+                times(now.in_hand)
+            ))
+            .remedy("Compare the two before pipes are cut.")
+            .figure("in_hand", now.in_hand)
+            .figure("other_in_hand", other.in_hand),
+    )
+}

@@ -1,0 +1,59 @@
+//! Pads and linings: cold bite and thickness.
+
+use engine::car::Brake;
+use quantity::si::Length;
+
+use super::Seen;
+use crate::cautions;
+use crate::finding::{Finding, Weight};
+use crate::say::percent;
+
+/// Cold friction over warm below which the first corner is another car (judgement).
+const COLD_BITE: f64 = 0.60;
+/// Pads thinner than this are changed before an event (common practice, no source).
+const THIN: Length = Length::from_m(4e-3);
+/// Pads thinner than this may lose their piston, or their backing (common practice, no source).
+const WORN: Length = Length::from_m(2e-3);
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (which, brake) in seen.disc_brakes() {
+        let thickness = brake.pad_thickness;
+        if thickness < THIN {
+            let weight = if thickness < WORN { Weight::Stop } else { Weight::Fix };
+            findings.push(
+                Finding::new("thin-pads", weight, format!("The {which} pads are nearly gone"))
+                    .because(format!(
+                        "{} of friction material are left. Thin pads run hotter, pass the heat to the fluid, and let \
+                         the pistons stand far out.",
+                        seen.say.length(thickness)
+                    ))
+                    .remedy("Fit new ones, and bed them in before the balance is set.")
+                    .caution(cautions::STANDS)
+                    .figure("thickness_m", thickness.m()),
+            );
+        }
+        findings.extend(cold(which, "pads", brake.friction.cold, brake.friction.warm));
+    }
+    for (which, brake) in [("front", &seen.car.front_brake), ("rear", &seen.car.rear_brake)] {
+        if let Brake::Drum(drum) = brake {
+            findings.extend(cold(which, "linings", drum.friction.cold, drum.friction.warm));
+        }
+    }
+    findings
+}
+
+fn cold(which: &str, what: &str, cold: f64, warm: f64) -> Option<Finding> {
+    let bite = cold / warm;
+    (bite < COLD_BITE).then(|| {
+        Finding::new("cold-bite", Weight::Fix, format!("The {which} {what} hardly bite cold"))
+            .because(format!(
+                "Cold they have {} of their warm friction ({cold:.2} against {warm:.2}): the first corners after a wait are \
+                 another car, and balance and handbrake go by the cold figure there.",
+                percent(bite)
+            ))
+            .remedy("A compound made for short, cold work; or warm them by dragging the brakes before they are needed.")
+            .figure("cold_friction", cold)
+            .figure("friction", warm)
+    })
+}

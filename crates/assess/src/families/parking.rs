@@ -1,0 +1,79 @@
+//! What holds the car when nobody is in it.
+
+use super::Seen;
+use crate::cautions;
+use crate::finding::{Finding, Weight};
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    [nothing_mechanical(seen), latched(seen)].into_iter().flatten().collect()
+}
+
+fn nothing_mechanical(seen: &Seen<'_>) -> Option<Finding> {
+    if seen.parks_mechanically() {
+        return None;
+    }
+    if seen.car.lever.is_none() {
+        return Some(
+            Finding::new("parking-unknown", Weight::Know, "The sheet does not say what parks the car")
+                .because("There is no lever on it, and `before.parking` names no parking brake.")
+                .remedy("Write down what holds the car when it stands.")
+                .caution(cautions::LATCH),
+        );
+    }
+    let (weight, because) = if seen.car.road_registered {
+        (
+            Weight::Stop,
+            "The lever works by fluid, nothing mechanical stays beside it, and the car has number plates: road rules \
+             ask for a parking brake that holds by mechanical means alone.",
+        )
+    } else {
+        (
+            Weight::Know,
+            "The lever works by fluid and nothing mechanical stays beside it. A car without number plates may do with \
+             chocks; a slope does not ask.",
+        )
+    };
+    Some(
+        Finding::new("no-parking-brake", weight, "Nothing mechanical holds the parked car")
+            .because(because)
+            .remedy(
+                "Keep or put back a cable to shoes or a caliper of its own, with a lever that latches; until then chocks, \
+                 a gear, level ground.",
+            )
+            .caution(if seen.car.road_registered { cautions::ROAD } else { cautions::LATCH }),
+    )
+}
+
+fn latched(seen: &Seen<'_>) -> Option<Finding> {
+    let lever = seen.car.lever.as_ref().filter(|lever| lever.latch && seen.by_fluid())?;
+    let (weight, title) = if lever.cable_kept {
+        (Weight::Know, "The latch is for the start line, not for parking")
+    } else {
+        (Weight::Stop, "A latch on pressure is all that parks the car")
+    };
+    let lost = seen.figures.soaked.iter().max_by(|one, other| one.lost.total_cmp(&other.lost));
+    let because = lost.map_or_else(
+        || {
+            "The lever can be held on, and then trapped fluid holds the car. It cools and seeps, and the wheels come \
+             free with nobody aboard."
+                .to_owned()
+        },
+        |soaked| {
+            format!(
+                "The lever can be held on, and then trapped fluid holds the car. Measured here: from {} to {} in {:.0} \
+                 minutes, with nobody aboard.",
+                seen.say.pressure(soaked.from),
+                seen.say.pressure(soaked.to),
+                soaked.held_for.s() / 60.0
+            )
+        },
+    );
+    Some(
+        Finding::new("latched-parking", weight, title)
+            .because(because)
+            .remedy("Take the latch off, or use it only with the driver strapped in; park on something mechanical.")
+            .caution(cautions::LATCH)
+            .figure("from_pa", lost.map(|soaked| soaked.from.pa()))
+            .figure("to_pa", lost.map(|soaked| soaked.to.pa())),
+    )
+}

@@ -1,0 +1,47 @@
+//! The pressure at an abuse pull against what parts are made for.
+
+use engine::figures::{ABUSE_HAND, GAUGE_END, HOSE_TESTED, VALVE_LIMIT};
+
+use super::Seen;
+use crate::cautions;
+use crate::finding::{Finding, Weight};
+use crate::say::list;
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let Some(abuse) = seen.figures.hand.as_ref().and_then(|hand| hand.abuse) else {
+        return Vec::new();
+    };
+    let over = |limit: quantity::si::Pressure| abuse.own > limit;
+    let mut past = Vec::new();
+    if over(GAUGE_END) {
+        past.push(format!("past the end of a common gauge ({})", seen.say.pressure(GAUGE_END)));
+    }
+    let mut grave = false;
+    if abuse.reaches_valve && over(VALVE_LIMIT) {
+        past.push(format!("past what a common bias valve is made for ({})", seen.say.pressure(VALVE_LIMIT)));
+        grave = true;
+    }
+    if over(HOSE_TESTED) {
+        past.push(format!("past what a brake hose is tested at ({})", seen.say.pressure(HOSE_TESTED)));
+        grave = true;
+    }
+    if past.is_empty() {
+        return Vec::new();
+    }
+    let weight = if grave { Weight::Fix } else { Weight::Know };
+    let title = if grave { "An abuse pull goes past what parts are made for" } else { "An abuse pull goes past a common gauge" };
+    let ends = if abuse.runs_out { ", where the travel ends" } else { "" };
+    vec![
+        Finding::new("abuse-pressure", weight, title)
+            .because(format!(
+                "{} of hand make {}{ends}: {}.",
+                seen.say.hand(ABUSE_HAND),
+                seen.say.pressure(abuse.own),
+                list(&past)
+            ))
+            .remedy("Screw gauges in for slow pulls only, and hold the makers' ratings of hose, valve and gauge against this figure.")
+            .caution(cautions::FLUID)
+            .figure("own_pa", abuse.own.pa())
+            .figure("at_brakes_pa", abuse.at_brakes.pa()),
+    ]
+}

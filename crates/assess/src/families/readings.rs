@@ -1,0 +1,114 @@
+//! What was measured, where it does not fit.
+
+use engine::car::Wheel;
+use engine::figures::{Reading, ReadingKind, Sides, Soaked};
+use quantity::si::{Pressure, Torque};
+
+use super::Seen;
+use crate::cautions;
+use crate::finding::{Finding, Weight};
+use crate::say::percent;
+
+/// A reading this far off says that something on the sheet, or the gauge, is wrong (judgement).
+const OFF: f64 = 0.20;
+/// Left and right may differ by so much (judgement).
+const UNEVEN: f64 = 0.20;
+/// Of a held pressure so much may go in ten minutes: cooling fluid and air (judgement).
+const LOST: f64 = 0.20;
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let figures = seen.figures;
+    let off = figures.readings.iter().filter(|reading| reading.off_by.abs() > OFF);
+    let uneven: Vec<&Sides> = figures.sides.iter().filter(|sides| sides.less_by > UNEVEN).collect();
+    let told_as_uneven = |reading: &Reading| {
+        matches!(reading.kind, ReadingKind::Wheel(wheel) if uneven.iter().any(|sides| sides.weaker == wheel))
+    };
+    let mut findings: Vec<Finding> = uneven.iter().map(|sides| differ(sides)).collect();
+    findings.extend(off.filter(|reading| !told_as_uneven(reading)).map(|reading| disagrees(seen, reading)));
+    findings.extend(figures.soaked.iter().filter(|soaked| soaked.lost > LOST).map(|soaked| lost(seen, soaked)).take(1));
+    findings
+}
+
+const fn name(wheel: Wheel) -> &'static str {
+    match wheel {
+        Wheel::FrontLeft => "front left",
+        Wheel::FrontRight => "front right",
+        Wheel::RearLeft => "rear left",
+        Wheel::RearRight => "rear right",
+    }
+}
+
+fn disagrees(seen: &Seen<'_>, reading: &Reading) -> Finding {
+    let pressure = |pa: f64| seen.say.pressure(Pressure::from_pa(pa));
+    let torque = |nm: f64| seen.say.torque(Torque::from_nm(nm));
+    let (low, high) = reading.computed_si;
+    let more = if reading.off_by < 0.0 { "less" } else { "more" };
+    let (slug, what, measured, computed, look) = match reading.kind {
+        ReadingKind::Pedal => (
+            "pedal-reading",
+            "The pedal makes another pressure than the sheet says",
+            pressure(reading.measured_si),
+            pressure(low),
+            "Read it again with the engine running. Then look at booster gain and run-out, pedal ratio and bore; every \
+             force of the foot on these pages rests on them.",
+        ),
+        ReadingKind::Valve => (
+            "valve-reading",
+            "The bias valve does not do what the sheet says",
+            pressure(reading.measured_si),
+            pressure(low),
+            "Read two more settings with both gauges; what they say goes before the maker's figures.",
+        ),
+        ReadingKind::Wheel(wheel) => {
+            let between = format!("{} to {}", torque(low), torque(high));
+            return Finding::new("wheel-reading", Weight::Fix, format!("The {} brake is not what the sheet says", name(wheel)))
+                .because(format!(
+                    "Measured {}; cold to warm the sheet's figures make {between}: {} {more}.",
+                    torque(reading.measured_si),
+                    percent(reading.off_by)
+                ))
+                .remedy("Bed the pads in and measure again; then put the friction right on the sheet.")
+                .caution(cautions::STANDS)
+                .figure("measured_nm", reading.measured_si)
+                .figure("computed_low_nm", low)
+                .figure("computed_high_nm", high);
+        }
+    };
+    Finding::new(slug, Weight::Fix, what)
+        .because(format!(
+            "Measured {measured} where the sheet's figures make {computed}: {} {more}.",
+            percent(reading.off_by)
+        ))
+        .remedy(look)
+        .figure("measured_pa", reading.measured_si)
+        .figure("computed_pa", low)
+}
+
+fn differ(sides: &Sides) -> Finding {
+    let axle = if matches!(sides.weaker, Wheel::FrontLeft | Wheel::FrontRight) { "front" } else { "rear" };
+    Finding::new("uneven-sides", Weight::Fix, format!("The {axle} brakes pull unevenly"))
+        .because(format!(
+            "At the same pressure the {} wheel held {} less than the one across. The car pulls to one side, and one rear \
+             wheel locks long before the other.",
+            name(sides.weaker),
+            percent(sides.less_by)
+        ))
+        .remedy("Look on that side for oil on the pads, a seized slide or piston, a worn pad, a pinched hose; then measure again.")
+        .caution(cautions::STANDS)
+        .figure("less_by", sides.less_by)
+}
+
+fn lost(seen: &Seen<'_>, soaked: &Soaked) -> Finding {
+    Finding::new("pressure-lost", Weight::Fix, "Held pressure goes away")
+        .because(format!(
+            "From {} to {} in {:.0} minutes. Air and cooling take a little; so much is a joint or a seal.",
+            seen.say.pressure(soaked.from),
+            seen.say.pressure(soaked.to),
+            soaked.held_for.s() / 60.0
+        ))
+        .remedy("Dry every joint, hold pressure with a prop on the pedal or a strap on the lever, and feel round; then the cylinder's seals.")
+        .caution(cautions::FLUID)
+        .figure("from_pa", soaked.from.pa())
+        .figure("to_pa", soaked.to.pa())
+        .figure("held_for_s", soaked.held_for.s())
+}

@@ -1,0 +1,241 @@
+//! Everything that an assessment reads, asked once of a car in a state: the questions of the other modules, put together.
+
+mod braking;
+mod handbrake;
+mod readings;
+mod screening;
+
+use std::sync::Arc;
+
+use quantity::si::{Force, Speed, Temperature};
+use thiserror::Error;
+
+pub use braking::{Braked, Foot, ForAll, LockRow, RoadRow, ScanPoint};
+pub use handbrake::{
+    ABUSE_HAND, Abuse, Bled, GAUGE_END, HOSE_TESTED, Hand, KNOCK_BACK, KnockBack, LeverRow, PISTON_PER_WEAR,
+    ShoeWear, VALVE_LIMIT,
+};
+pub use readings::{Reading, ReadingKind, Sides, Soaked};
+pub use screening::{Headlined, Settles};
+
+use crate::balance::Settings;
+use crate::brake::Warmth;
+use crate::car::{Assembled, Car, Date, FluidGrade, Inputs, Leaned, Slot, Surface};
+use crate::headline::{Asked, Headlines};
+use crate::hydraulics::Hydraulics;
+use crate::loads::{Aboard, AxleLoads, Laden};
+use crate::mount::{MountAnswer, mount_under_abuse};
+use crate::ranges::Plan;
+
+/// The surface on which laws are read and brakes are hottest.
+const DRY_TARMAC: &str = "dry tarmac";
+
+/// What a car is looked at in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct State {
+    /// Surface, by name.
+    pub surface: Arc<str>,
+    /// Grip in the place of the surface's.
+    pub grip: Option<f64>,
+    /// Who and what is aboard.
+    pub aboard: Aboard,
+    /// Speed at which the lever is pulled.
+    pub speed: Speed,
+    /// Warm or cold brakes.
+    pub warmth: Warmth,
+    /// The day; `None`: ages are not looked at.
+    pub day: Option<Date>,
+    /// How often tolerances are drawn.
+    pub plan: Plan,
+}
+
+impl Default for State {
+    fn default() -> Self {
+        Self {
+            surface: Arc::from("hard gravel"),
+            grip: None,
+            aboard: Aboard::default(),
+            speed: Speed::from_m_s(50.0 / 3.6),
+            warmth: Warmth::Warm,
+            day: None,
+            plan: Plan::default(),
+        }
+    }
+}
+
+impl State {
+    /// The surface in a car's own list, its grip as asked for; `None` where the car does not know it.
+    #[must_use]
+    pub fn surface_of(&self, car: &Car) -> Option<Surface> {
+        let surface = car.surface(&self.surface)?;
+        Some(
+            self.grip
+                .map_or_else(|| surface.clone(), |grip| surface.with_peak(grip)),
+        )
+    }
+
+    fn asked(&self) -> Asked {
+        Asked {
+            surface: Arc::clone(&self.surface),
+            grip: self.grip,
+            aboard: self.aboard,
+            warmth: self.warmth,
+            speed: self.speed,
+            hand: None,
+        }
+    }
+}
+
+/// The car's list of surfaces does not have the one that was asked about.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("the car knows no surface called `{name}`")]
+pub struct NoSuchSurface {
+    /// As it was asked for.
+    pub name: Arc<str>,
+}
+
+/// What the fluid is worth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FluidAge {
+    /// Whole days since it was changed; below zero where that lies ahead. `None`: day or change not known.
+    pub days: Option<i32>,
+    /// What its grade promises at least, fresh and wet.
+    pub grade_promises: (Temperature, Temperature),
+    /// Whether the sheet's boiling points are below that.
+    pub below_grade: bool,
+}
+
+/// Everything that an assessment reads.
+#[derive(Clone, Debug)]
+pub struct Figures {
+    /// As asked.
+    pub state: State,
+    /// Surface that it was asked about.
+    pub surface: Surface,
+    /// Mass and centre of gravity.
+    pub laden: Laden,
+    /// Axle loads standing.
+    pub standing: AxleLoads,
+    /// Defaults that the car leaned on.
+    pub leaned: Vec<Leaned>,
+    /// The foot's side.
+    pub foot: Foot,
+    /// Lock order.
+    pub braked: Braked,
+    /// Settings of valve or bar for front first by 5 % at this load, stage and road: for the surface that was asked
+    /// about, then for the others that the car runs on.
+    pub settings: Settings,
+    /// The hand's side; `None` without a lever.
+    pub hand: Option<Hand>,
+    /// The lever's mount; `None` where the sheet does not describe it.
+    pub mount: Option<MountAnswer>,
+    /// The fluid.
+    pub fluid: FluidAge,
+    /// Readings on the sheet against what is computed.
+    pub readings: Vec<Reading>,
+    /// Left and right wheels measured at one pressure.
+    pub sides: Vec<Sides>,
+    /// Pressure held shut.
+    pub soaked: Vec<Soaked>,
+    /// The headline figures with all that was drawn.
+    pub headlines: Headlines,
+    /// What each toleranced key settles of each headline figure, most first; empty where nothing was drawn.
+    pub settles: Vec<(Headlined, Vec<Settles>)>,
+}
+
+impl Figures {
+    /// Asks all questions of a car.
+    ///
+    /// # Errors
+    /// Where the car does not know the surface.
+    pub fn of(inputs: &Inputs, assembled: &Assembled, state: &State) -> Result<Self, NoSuchSurface> {
+        let car = &assembled.car;
+        let no_such = || NoSuchSurface {
+            name: Arc::clone(&state.surface),
+        };
+        let surface = state.surface_of(car).ok_or_else(no_such)?;
+        let toleranced: &[Slot] = &assembled.toleranced;
+        let headlines =
+            Headlines::of(car, inputs, toleranced, &state.asked(), state.plan).ok_or_else(no_such)?;
+        let settles = screening::screen(inputs, toleranced, state.plan, &headlines);
+        let laden = Laden::of(car, state.aboard);
+        let hydraulics = Hydraulics::of(car, state.warmth);
+        let settings = crate::balance::settings(
+            car,
+            &hydraulics,
+            &also_on(car, &surface),
+            &[state.aboard.fuel],
+            state.aboard.crew,
+            crate::balance::Wish::front_first(0.05),
+        );
+        Ok(Self {
+            standing: laden.axle_loads(0.0),
+            leaned: assembled.leaned.clone(),
+            foot: Foot::of(car, &hydraulics, &laden, surface.peak),
+            braked: Braked::of(car, &hydraulics, state, &surface),
+            settings,
+            hand: Hand::of(car, &hydraulics, &laden, state, &surface),
+            mount: mount_under_abuse(car),
+            fluid: fluid_age(car, state.day),
+            readings: readings::against_the_sheet(car),
+            sides: readings::side_to_side(car),
+            soaked: readings::soaked(car),
+            headlines,
+            settles,
+            state: state.clone(),
+            surface,
+            laden,
+        })
+    }
+}
+
+/// Surfaces that a car competes on; where the sheet names none, the one that was asked about.
+fn surfaces(car: &Car, asked: &Surface) -> Vec<Surface> {
+    let named: Vec<Surface> = car
+        .runs_on
+        .iter()
+        .filter_map(|name| car.surface(name).cloned())
+        .collect();
+    if named.is_empty() {
+        vec![asked.clone()]
+    } else {
+        named
+    }
+}
+
+/// The surface that was asked about, and the others that a car competes on.
+fn also_on(car: &Car, asked: &Surface) -> Vec<Surface> {
+    let others = surfaces(car, asked)
+        .into_iter()
+        .filter(|other| other.name != asked.name);
+    core::iter::once(asked.clone()).chain(others).collect()
+}
+
+/// Foot on the pedal where one force stands for all.
+const USUAL_FOOT: Force = Force::from_n(300.0);
+/// Hand on the lever where one force stands for all.
+const USUAL_HAND: Force = Force::from_n(150.0);
+
+fn fluid_age(car: &Car, day: Option<Date>) -> FluidAge {
+    let fluid = car.fluid;
+    let days = match (fluid.fitted, day) {
+        (Some(fitted), Some(day)) => day.since(fitted).ok().map(|span| span.get_days()),
+        _ => None,
+    };
+    let (dry, wet) = grade_promises(fluid.grade);
+    FluidAge {
+        days,
+        grade_promises: (dry, wet),
+        below_grade: fluid.boiling_dry < dry || fluid.boiling_wet < wet,
+    }
+}
+
+/// Least boiling points of a grade, fresh and wet (49 CFR 571.116 S5.1.1 and S5.1.2).
+fn grade_promises(grade: FluidGrade) -> (Temperature, Temperature) {
+    let (dry, wet) = match grade {
+        FluidGrade::Dot3 => (205.0, 140.0),
+        FluidGrade::Dot4 => (230.0, 155.0),
+        FluidGrade::Dot5 | FluidGrade::Dot51 => (260.0, 180.0),
+    };
+    (Temperature::from_celsius(dry), Temperature::from_celsius(wet))
+}

@@ -1,0 +1,196 @@
+//! Which input settles how much of a headline figure: a screening from the draws that the range came from.
+
+use crate::car::{Car, Inputs, Slot};
+use crate::headline::{Headline, Headlines};
+use crate::lever::Outcome;
+use crate::ranges::{MOST_DRAWS, Plan, draw};
+
+/// A headline figure that is screened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Headlined {
+    /// By how much the front leads at first lock.
+    FrontFirstBy,
+    /// Torque there is over torque needed.
+    InHand,
+    /// Force of the hand that stops the rear.
+    HandForce,
+    /// Travel of the grip that stops the rear.
+    Travel,
+    /// Pressure that stops the rear.
+    Pressure,
+    /// Whether the rear stops and the front rolls.
+    RearStops,
+}
+
+impl Headlined {
+    /// All of them.
+    pub const ALL: [Self; 6] = [
+        Self::FrontFirstBy,
+        Self::InHand,
+        Self::HandForce,
+        Self::Travel,
+        Self::Pressure,
+        Self::RearStops,
+    ];
+
+    /// Name in machine-read results.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::FrontFirstBy => "front_first_by",
+            Self::InHand => "in_hand",
+            Self::HandForce => "hand_force_n",
+            Self::Travel => "travel_m",
+            Self::Pressure => "pressure_pa",
+            Self::RearStops => "rear_stops",
+        }
+    }
+
+    /// The figure of one answer, in SI; 1 or 0 for whether the rear stops.
+    #[must_use]
+    pub fn of(self, headline: &Headline) -> Option<f64> {
+        match self {
+            Self::FrontFirstBy => headline.front_first_by,
+            Self::InHand => headline.in_hand,
+            Self::HandForce => headline.hand.map(quantity::si::Force::n),
+            Self::Travel => headline.travel.map(quantity::si::Length::m),
+            Self::Pressure => headline.pressure.map(quantity::si::Pressure::pa),
+            Self::RearStops => headline
+                .outcome
+                .map(|outcome| if outcome == Outcome::Rear { 1.0 } else { 0.0 }),
+        }
+    }
+}
+
+/// What knowing one key would settle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Settles {
+    /// The key.
+    pub slot: Slot,
+    /// Share of the figure's variance that goes with it, 0 to 1.
+    pub share: f64,
+}
+
+/// Fewest draws that anything is said from.
+const FEWEST: usize = 32;
+
+/// For each headline figure the toleranced keys, by the share of its variance that goes with each: the square of the
+/// rank correlation (Spearman's) between key and figure over the draws. That is what knowing the key alone would take
+/// away; what keys do only together is not in it. Noise is about 1 over the number of draws.
+pub(super) fn screen(
+    inputs: &Inputs,
+    toleranced: &[Slot],
+    plan: Plan,
+    headlines: &Headlines,
+) -> Vec<(Headlined, Vec<Settles>)> {
+    let answers = &headlines.drawn.answers;
+    if answers.len() < FEWEST {
+        return Vec::new();
+    }
+    // The study leaves out draws that made no car.
+    let draws: Vec<_> = (0..plan.draws.min(MOST_DRAWS))
+        .map(|number| draw(toleranced, plan, number))
+        .filter(|draw| headlines.drawn.impossible == 0 || Car::drawn(inputs, draw).is_some())
+        .collect();
+    if draws.len() != answers.len() {
+        return Vec::new();
+    }
+    let columns: Vec<Vec<f64>> = toleranced
+        .iter()
+        .map(|&slot| draws.iter().map(|draw| draw.share(slot).unwrap_or(0.5)).collect())
+        .collect();
+    Headlined::ALL
+        .into_iter()
+        .map(|figure| {
+            let (there, values): (Vec<usize>, Vec<f64>) = answers
+                .iter()
+                .enumerate()
+                .filter_map(|(at, answer)| Some((at, figure.of(answer).filter(|value| value.is_finite())?)))
+                .unzip();
+            let ranked = ranks(&values);
+            let mut settles: Vec<Settles> = toleranced
+                .iter()
+                .zip(&columns)
+                .map(|(&slot, column)| {
+                    let drawn: Vec<f64> = there.iter().map(|&at| column[at]).collect();
+                    let share = if values.len() < FEWEST {
+                        0.0
+                    } else {
+                        correlation(&ranks(&drawn), &ranked).powi(2)
+                    };
+                    Settles { slot, share }
+                })
+                .collect();
+            settles.sort_by(|one, other| other.share.total_cmp(&one.share));
+            (figure, settles)
+        })
+        .collect()
+}
+
+/// Places of values in their order; equal ones share the middle of theirs.
+fn ranks(values: &[f64]) -> Vec<f64> {
+    let mut order: Vec<usize> = (0..values.len()).collect();
+    order.sort_by(|&one, &other| values[one].total_cmp(&values[other]));
+    let mut ranks = vec![0.0; values.len()];
+    let mut from = 0;
+    while from < order.len() {
+        let mut to = from + 1;
+        while to < order.len() && values[order[to]].total_cmp(&values[order[from]]).is_eq() {
+            to += 1;
+        }
+        let middle = (count(from) + count(to - 1)) / 2.0;
+        for &at in &order[from..to] {
+            ranks[at] = middle;
+        }
+        from = to;
+    }
+    ranks
+}
+
+fn count(number: usize) -> f64 {
+    u32::try_from(number).map_or(f64::NAN, f64::from)
+}
+
+/// Pearson's correlation; 0 where one of the two does not vary.
+fn correlation(one: &[f64], other: &[f64]) -> f64 {
+    let mean = |values: &[f64]| values.iter().sum::<f64>() / count(values.len());
+    let (of_one, of_other) = (mean(one), mean(other));
+    let (mut both, mut own, mut its) = (0.0, 0.0, 0.0);
+    for (a, b) in one.iter().zip(other) {
+        both += (a - of_one) * (b - of_other);
+        own += (a - of_one).powi(2);
+        its += (b - of_other).powi(2);
+    }
+    if own > 0.0 && its > 0.0 {
+        both / (own * its).sqrt()
+    } else {
+        0.0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn equal_values_share_a_rank() {
+        assert_eq!(ranks(&[30.0, 10.0, 20.0, 10.0]), vec![3.0, 0.5, 2.0, 0.5]);
+        assert_eq!(ranks(&[1.0; 3]), vec![1.0; 3]);
+    }
+
+    /// Kendall and Gibbons, Rank Correlation Methods: Spearman's ρ = 1 − 6 Σd²/(n³ − n) without ties (from memory). The
+    /// ranks of the second are 1, 0, 2, 4, 3: Σd² = 1 + 1 + 0 + 1 + 1 = 4, ρ = 1 − 24/120 = 0.8.
+    #[test]
+    fn rank_correlation_by_hand() {
+        let (one, other) = ([0.0, 1.0, 2.0, 3.0, 4.0], [1.0, 0.0, 2.0, 5.0, 2.5]);
+        let d: f64 = ranks(&one)
+            .iter()
+            .zip(ranks(&other))
+            .map(|(a, b)| (a - b).powi(2))
+            .sum();
+        assert!((d - 4.0).abs() < 1e-12);
+        assert!((correlation(&ranks(&one), &ranks(&other)) - (1.0 - 6.0 * 4.0 / 120.0)).abs() < 1e-12);
+        assert!((correlation(&[1.0, 2.0, 3.0], &[9.0, 4.0, 1.0])).powi(2) > 0.97);
+        assert!(correlation(&[1.0, 2.0], &[5.0, 5.0]).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,161 @@
+//! What `assess` answers, as other programs read it.
+
+use std::collections::BTreeMap;
+
+use assess::{Finding, Weight};
+use engine::headline::Headline;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::headline::{ChancesView, RangeView, chances};
+use super::{Num, OrWhy};
+use crate::verbs::assess::Outcome;
+
+/// Whether it will work in this car.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct AssessView {
+    /// One sentence.
+    answer: String,
+    /// Worst first.
+    findings: Vec<FindingView>,
+    /// Headline figures, each with the range that holds 90 % of the draws.
+    figures: FiguresView,
+    /// Chances of verdicts, between 0 and 1.
+    chances: ChancesView,
+    /// What to measure next, what settles most first.
+    measure_next: Vec<MeasureView>,
+    /// What the new parts replace or make useless.
+    comes_out: Vec<ComesOutView>,
+    /// What to mind whatever the answer is.
+    cautions: Vec<&'static str>,
+}
+
+/// How grave a finding is.
+#[derive(Serialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+enum WeightView {
+    /// Somebody would be hurt, or scrutineering or road law surely fails.
+    Stop,
+    /// It wants putting right.
+    Fix,
+    /// It is worth knowing.
+    Know,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct FindingView {
+    /// A word for it that never changes.
+    slug: &'static str,
+    weight: WeightView,
+    title: String,
+    /// The figures in words.
+    because: String,
+    /// What to do about it.
+    #[serde(rename = "do")]
+    remedy: String,
+    /// What to mind meanwhile.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    caution: Option<&'static str>,
+    /// The figures that it rests on, in SI.
+    figures: BTreeMap<&'static str, Num>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct FiguresView {
+    front_first_by: OrWhy<RangeView>,
+    in_hand: OrWhy<RangeView>,
+    hand_force_n: OrWhy<RangeView>,
+    travel_m: OrWhy<RangeView>,
+    pressure_pa: OrWhy<RangeView>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct MeasureView {
+    /// Key of the sheet.
+    key: String,
+    /// Figure that it settles most of.
+    figure: &'static str,
+    /// Share of that figure's range.
+    settles: Num,
+    /// How to measure it.
+    how: &'static str,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct ComesOutView {
+    part: String,
+    did: String,
+    replaced_by: String,
+}
+
+impl AssessView {
+    /// Of what came out.
+    pub(crate) fn of(outcome: &Outcome) -> Self {
+        let found = &outcome.figures.headlines;
+        let lever = found.middle.outcome.is_some();
+        let why = if lever {
+            "a cable, or a valve that caps the pressure"
+        } else {
+            "this car has no handbrake lever"
+        };
+        let ranged = |figure: fn(&Headline) -> Option<f64>, why: &'static str| {
+            OrWhy::or(
+                figure(&found.middle).map(|value| RangeView::of(value, found.range(figure))),
+                why,
+            )
+        };
+        let assessment = &outcome.assessment;
+        Self {
+            answer: assessment.answer.clone(),
+            findings: assessment.findings.iter().map(finding).collect(),
+            figures: FiguresView {
+                front_first_by: ranged(|middle| middle.front_first_by, "nothing locks"),
+                in_hand: ranged(|middle| middle.in_hand, why),
+                hand_force_n: ranged(|middle| middle.hand.map(|hand| hand.n()), why),
+                travel_m: ranged(|middle| middle.travel.map(|travel| travel.m()), why),
+                pressure_pa: ranged(|middle| middle.pressure.map(|pressure| pressure.pa()), why),
+            },
+            chances: chances(Some(found)),
+            measure_next: assessment
+                .measure_next
+                .iter()
+                .map(|next| MeasureView {
+                    key: next.key.clone(),
+                    figure: next.figure,
+                    settles: next.settles.into(),
+                    how: next.how,
+                })
+                .collect(),
+            comes_out: assessment
+                .comes_out
+                .iter()
+                .map(|part| ComesOutView {
+                    part: part.part.clone(),
+                    did: part.did.clone(),
+                    replaced_by: part.replaced_by.clone(),
+                })
+                .collect(),
+            cautions: assessment.cautions.clone(),
+        }
+    }
+}
+
+fn finding(finding: &Finding) -> FindingView {
+    FindingView {
+        slug: finding.slug,
+        weight: match finding.weight {
+            Weight::Stop => WeightView::Stop,
+            Weight::Fix => WeightView::Fix,
+            Weight::Know => WeightView::Know,
+        },
+        title: finding.title.clone(),
+        because: finding.because.clone(),
+        remedy: finding.remedy.clone(),
+        caution: finding.caution,
+        figures: finding
+            .figures
+            .iter()
+            .map(|&(key, value)| (key, value.into()))
+            .collect(),
+    }
+}
