@@ -4,7 +4,8 @@ use crate::metadata;
 
 /// From the bottom up: a room may import rooms above it in this list, never below.
 const FLOORS: &[&str] = &[
-    "quantity", "engine", "plumbing", "assess", "sheet", "logger", "records", "charts", "book", "page", "rearline",
+    "quantity", "engine", "plumbing", "assess", "sheet", "logger", "records", "asked", "charts", "book",
+    "page", "rearline",
 ];
 
 /// What each of our crates depends on, directly and outside tests.
@@ -28,7 +29,15 @@ fn direct() -> BTreeMap<String, BTreeSet<String>> {
 fn behind(name: &str) -> BTreeSet<String> {
     let metadata = metadata();
     let resolve = metadata.resolve.as_ref().unwrap();
-    let id_of = |name: &str| metadata.packages.iter().find(|package| package.name.as_str() == name).unwrap().id.clone();
+    let id_of = |name: &str| {
+        metadata
+            .packages
+            .iter()
+            .find(|package| package.name.as_str() == name)
+            .unwrap()
+            .id
+            .clone()
+    };
     let mut waiting = vec![id_of(name)];
     let mut seen = BTreeSet::new();
     while let Some(id) = waiting.pop() {
@@ -37,15 +46,25 @@ fn behind(name: &str) -> BTreeSet<String> {
         }
         let node = resolve.nodes.iter().find(|node| node.id == id).unwrap();
         for dependency in &node.deps {
-            let normal =
-                dependency.dep_kinds.iter().any(|kind| kind.kind == cargo_metadata::DependencyKind::Normal);
+            let normal = dependency
+                .dep_kinds
+                .iter()
+                .any(|kind| kind.kind == cargo_metadata::DependencyKind::Normal);
             if normal {
                 waiting.push(dependency.pkg.clone());
             }
         }
     }
     seen.into_iter()
-        .map(|id| metadata.packages.iter().find(|package| package.id == id).unwrap().name.to_string())
+        .map(|id| {
+            metadata
+                .packages
+                .iter()
+                .find(|package| package.id == id)
+                .unwrap()
+                .name
+                .to_string()
+        })
         .collect()
 }
 
@@ -69,7 +88,10 @@ fn imports_only_point_down() {
 fn the_page_does_not_know_the_book_and_records_know_no_physics() {
     let direct = direct();
     if let Some(page) = direct.get("page") {
-        assert!(!page.contains("book"), "the binary hands the page a function instead");
+        assert!(
+            !page.contains("book"),
+            "the binary hands the page a function instead"
+        );
     }
     if let Some(records) = direct.get("records") {
         assert!(!records.contains("engine") && !records.contains("sheet"));
@@ -78,8 +100,20 @@ fn the_page_does_not_know_the_book_and_records_know_no_physics() {
 
 /// Crates that open files, sockets, databases or terminals, or that read a clock by themselves.
 const OUTSIDE: &[&str] = &[
-    "axum", "clap", "ctrlc", "hyper", "indicatif", "mio", "reqwest", "rusqlite", "socket2", "tempfile", "time", "tokio",
-    "toml", "tracing-subscriber",
+    "axum",
+    "clap",
+    "ctrlc",
+    "hyper",
+    "indicatif",
+    "mio",
+    "reqwest",
+    "rusqlite",
+    "socket2",
+    "tempfile",
+    "time",
+    "tokio",
+    "toml",
+    "tracing-subscriber",
 ];
 
 #[test]

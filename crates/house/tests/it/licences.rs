@@ -23,7 +23,10 @@ const ALLOWED: &[&str] = &[
 fn can_be_met(expression: &str) -> bool {
     let plain = expression.replace(['(', ')'], " ").replace('/', " OR ");
     // Any part joined by AND has to be met by one of its alternatives.
-    plain.split(" AND ").all(|part| part.split(" OR ").any(|licence| ALLOWED.contains(&licence.trim())))
+    plain.split(" AND ").all(|part| {
+        part.split(" OR ")
+            .any(|licence| ALLOWED.contains(&licence.trim()))
+    })
 }
 
 #[test]
@@ -35,7 +38,11 @@ fn every_dependency_may_be_shipped() {
         .filter(|package| !package.license.as_deref().is_some_and(can_be_met))
         .map(|package| format!("{} {}: {:?}", package.name, package.version, package.license))
         .collect();
-    assert!(wrong.is_empty(), "licences that are not on the list:\n{}", wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "licences that are not on the list:\n{}",
+        wrong.join("\n")
+    );
 }
 
 #[test]

@@ -10,7 +10,10 @@ use cargo_metadata::{Metadata, MetadataCommand};
 
 /// The workspace's folder.
 fn top() -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("../..")
+        .canonicalize()
+        .unwrap()
 }
 
 /// The workspace with everything it depends on, as locked.

@@ -16,8 +16,14 @@ fn listed() -> BTreeSet<String> {
 
 #[test]
 fn every_listed_room_is_there() {
-    let missing: Vec<String> = listed().into_iter().filter(|room| !top().join(room).exists()).collect();
-    assert!(missing.is_empty(), "ARCHITECTURE.md lists rooms that are not there: {missing:?}");
+    let missing: Vec<String> = listed()
+        .into_iter()
+        .filter(|room| !top().join(room).exists())
+        .collect();
+    assert!(
+        missing.is_empty(),
+        "ARCHITECTURE.md lists rooms that are not there: {missing:?}"
+    );
     assert!(listed().len() > 10, "the table of rooms was not found");
 }
 
@@ -35,5 +41,8 @@ fn every_crate_and_every_module_of_the_engine_is_listed() {
         }
     }
     let unlisted: Vec<&String> = there.iter().filter(|room| !listed.contains(*room)).collect();
-    assert!(unlisted.is_empty(), "rooms that ARCHITECTURE.md does not list: {unlisted:?}");
+    assert!(
+        unlisted.is_empty(),
+        "rooms that ARCHITECTURE.md does not list: {unlisted:?}"
+    );
 }
