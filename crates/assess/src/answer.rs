@@ -33,7 +33,10 @@ pub enum Verdict {
 /// The answer: its kind, and the sentence.
 pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String) {
     let Some(hand) = &seen.figures.hand else {
-        return (Verdict::NoLever, format!("{}{}.", no_lever(seen), first(findings)));
+        return (
+            Verdict::NoLever,
+            format!("{}{}.", no_lever(seen), first(findings)),
+        );
     };
     let verdict = verdict(seen.figures, hand);
     let said = match verdict {
@@ -43,7 +46,12 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String)
         Verdict::No | Verdict::NoLever => no(seen, hand),
         Verdict::Open => open(seen, hand),
     };
-    (verdict, format!("{said}{}.", first(findings)))
+    let drawn = if seen.figures.headlines.drawn.answers.is_empty() {
+        "; tolerances were not looked at"
+    } else {
+        ""
+    };
+    (verdict, format!("{said}{drawn}{}.", first(findings)))
 }
 
 fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
@@ -56,26 +64,38 @@ fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
         (Outcome::None, _) if only_the_centre(hand) => Verdict::NotWithThisCentre,
         (Outcome::None, _) => Verdict::No,
         (Outcome::Rear, Grade::Partly) => Verdict::Half,
-        (Outcome::Rear, Grade::Turns) if asked.in_hand < LATE || cold.outcome == Outcome::None => Verdict::Half,
+        (Outcome::Rear, Grade::Turns) if asked.in_hand < LATE || cold.outcome == Outcome::None => {
+            Verdict::Half
+        }
         (Outcome::Rear, Grade::Turns) => Verdict::Yes,
     }
 }
 
 /// What has to be put right before any of it counts.
 fn first(findings: &[Finding]) -> String {
-    let stops: Vec<&Finding> = findings.iter().filter(|finding| finding.weight == Weight::Stop).collect();
-    let Some(worst) = stops.first() else { return String::new() };
+    let stops: Vec<&Finding> = findings
+        .iter()
+        .filter(|finding| finding.weight == Weight::Stop)
+        .collect();
+    let Some(worst) = stops.first() else {
+        return String::new();
+    };
     let title = lower(&worst.title);
     match stops.len() - 1 {
         0 => format!("; but one thing stops the car first: {title}"),
         1 => format!("; but two things stop the car first: {title}, and one more"),
-        more => format!("; but {} things stop the car first: {title}, and {more} more", more + 1),
+        more => format!(
+            "; but {} things stop the car first: {title}, and {more} more",
+            more + 1
+        ),
     }
 }
 
 fn lower(title: &str) -> String {
     let mut letters = title.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn range(seen: &Seen<'_>, figure: Headlined) -> Option<Range> {
@@ -95,8 +115,12 @@ fn in_hand(seen: &Seen<'_>, ratio: f64) -> String {
 
 /// Force and travel that lock the rear, in words.
 fn at(seen: &Seen<'_>, to_lock: &ToLock) -> String {
-    let force = to_lock.hand.map(|hand| seen.say.hand_in(hand, range(seen, Headlined::HandForce)));
-    let travel = to_lock.travel.map(|travel| seen.say.length_in(travel, range(seen, Headlined::Travel)));
+    let force = to_lock
+        .hand
+        .map(|hand| seen.say.hand_in(hand, range(seen, Headlined::HandForce)));
+    let travel = to_lock
+        .travel
+        .map(|travel| seen.say.length_in(travel, range(seen, Headlined::Travel)));
     list(&[force, travel].into_iter().flatten().collect::<Vec<_>>())
 }
 
@@ -117,12 +141,16 @@ fn though(seen: &Seen<'_>, hand: &Hand) -> String {
     }
     let cold = &hand.answer.cold;
     if cold.outcome == Outcome::Rear && cold.in_hand < LATE && hand.answer.to_lock.in_hand >= LATE {
-        said.push(format!("late when cold ({} there)", times(cold.in_hand)));
+        said.push(format!("late when cold ({})", times(cold.in_hand)));
     }
     if !short.is_empty() {
         said.push(format!("not on {}", list(&short)));
     }
-    if said.is_empty() { String::new() } else { format!("; {}", list(&said)) }
+    if said.is_empty() {
+        String::new()
+    } else {
+        format!("; {}", list(&said))
+    }
 }
 
 fn yes(seen: &Seen<'_>, hand: &Hand) -> String {
@@ -182,8 +210,11 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
             in_hand(seen, to_lock.in_hand)
         ),
     };
-    let mut otherwise: Vec<String> =
-        hand.uncoupled.iter().map(|free| format!("{} with the axles free", times(free.in_hand))).collect();
+    let mut otherwise: Vec<String> = hand
+        .uncoupled
+        .iter()
+        .map(|free| format!("{} with the axles free", times(free.in_hand)))
+        .collect();
     otherwise.extend(
         hand.answer
             .also
@@ -191,7 +222,11 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
             .filter(|(_, other)| differ(to_lock, other) && other.outcome == Outcome::Rear)
             .map(|&(reading, other)| format!("{} {}", times(other.in_hand), reading_words(reading))),
     );
-    let otherwise = if otherwise.is_empty() { String::new() } else { format!(" ({})", otherwise.join("; ")) };
+    let otherwise = if otherwise.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", otherwise.join("; "))
+    };
     format!("Not with this centre: {brings}, and {then}{otherwise}")
 }
 
@@ -233,12 +268,25 @@ fn open(seen: &Seen<'_>, hand: &Hand) -> String {
     let bare = units_of(Dimension::Ratio)[0];
     let between = range(seen, Headlined::InHand).map_or_else(
         || times(hand.answer.to_lock.in_hand),
-        |range| quantity::show_range(range.low, range.high, bare, digits_for_range(range.low, range.high, bare)),
+        |range| {
+            quantity::show_range(
+                range.low,
+                range.high,
+                bare,
+                digits_for_range(range.low, range.high, bare),
+            )
+        },
     );
-    let settles = seen.figures.settles.iter().find(|(figure, _)| *figure == Headlined::InHand);
-    let next = settles.and_then(|(_, settles)| settles.first()).map_or_else(String::new, |settles| {
-        format!("; `{}` decides most", settles.slot.path())
-    });
+    let settles = seen
+        .figures
+        .settles
+        .iter()
+        .find(|(figure, _)| *figure == Headlined::InHand);
+    let next = settles
+        .and_then(|(_, settles)| settles.first())
+        .map_or_else(String::new, |settles| {
+            format!("; `{}` decides most", settles.slot.path())
+        });
     format!(
         "Cannot be said yet: by the sheet's tolerances the driver's pull makes anything from {between} times the torque that it takes \
          on {}, and the rear stops in {} of the cars that they allow{next}",
@@ -252,9 +300,16 @@ fn no_lever(seen: &Seen<'_>) -> String {
     let braking = lock.at.map_or_else(
         || "nothing locks under the foot".to_owned(),
         |point| {
-            let (who, by) = if point.front_first_by >= 0.0 { ("front", point.front_first_by) } else { ("rear", point.front_first_by) };
+            let (who, by) = if point.front_first_by >= 0.0 {
+                ("front", point.front_first_by)
+            } else {
+                ("rear", point.front_first_by)
+            };
             format!("under the foot the {who} leads by {} at first lock", percent(by))
         },
     );
-    format!("No handbrake is on the sheet; on {} {braking}", seen.figures.surface.name)
+    format!(
+        "No handbrake is on the sheet; on {} {braking}",
+        seen.figures.surface.name
+    )
 }

@@ -2,12 +2,12 @@ use engine::car::Car;
 use engine::figures::Figures;
 
 use crate::answer::{Verdict, answer};
+use crate::cautions;
 use crate::comes_out::{ComesOut, comes_out};
 use crate::families::{Seen, all};
 use crate::finding::{Finding, Weight};
 use crate::measure::{MeasureNext, measure_next};
 use crate::say::{Say, Units};
-use crate::cautions;
 
 /// What a car's figures mean.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,7 +44,11 @@ pub fn assess(car: &Car, figures: &Figures, others: Vec<Finding>) -> Assessment 
 /// Assesses a car, its figures put into words in a person's own units.
 #[must_use]
 pub fn assess_in(car: &Car, figures: &Figures, units: Units, others: Vec<Finding>) -> Assessment {
-    let seen = Seen { car, figures, say: Say::new(units) };
+    let seen = Seen {
+        car,
+        figures,
+        say: Say::new(units),
+    };
     let mut findings = all(&seen);
     findings.extend(others);
     // Stable: within a weight the order of the families stays.

@@ -18,4 +18,5 @@ pub const FLUID: &str = "Brake fluid strips paint, hurts eyes and skin and draws
 /// Beside work under the car.
 pub const STANDS: &str = "Work under the car only on jack stands that carry it, on hard ground.";
 /// Beside everything that a scrutineer looks at.
-pub const EVENT: &str = "What an event accepts is written in the rules of its own body; ask before cutting anything.";
+pub const EVENT: &str =
+    "What an event accepts is written in the rules of its own body; ask before cutting anything.";

@@ -16,7 +16,11 @@ pub struct ComesOut {
 }
 
 fn out(part: impl Into<String>, did: impl Into<String>, replaced_by: impl Into<String>) -> ComesOut {
-    ComesOut { part: part.into(), did: did.into(), replaced_by: replaced_by.into() }
+    ComesOut {
+        part: part.into(),
+        did: did.into(),
+        replaced_by: replaced_by.into(),
+    }
 }
 
 /// The list, in the order in which a car is stripped.
@@ -25,11 +29,17 @@ pub(crate) fn comes_out(seen: &Seen<'_>) -> Vec<ComesOut> {
     let mut list = Vec::new();
     if car.before.factory_valve {
         let by = match (&car.bias_valve, &car.master) {
-            (Some(_), _) => "the bias valve on the sheet, once the balance says that it is set right".to_owned(),
+            (Some(_), _) => {
+                "the bias valve on the sheet, once the balance says that it is set right".to_owned()
+            }
             (None, Master::Twin { .. }) => "the balance bar".to_owned(),
             (None, Master::Tandem { .. }) => "nothing yet: a bias valve has to".to_owned(),
         };
-        list.push(out("the factory's rear valve", "held the rear back as load moved forward", by));
+        list.push(out(
+            "the factory's rear valve",
+            "held the rear back as load moved forward",
+            by,
+        ));
     }
     let lever = match &car.lever {
         Some(lever) if seen.by_fluid() => lever,
@@ -70,14 +80,30 @@ fn parking(seen: &Seen<'_>) -> Vec<ComesOut> {
     match seen.car.before.parking {
         OldParking::None => Vec::new(),
         OldParking::CableShoes => vec![
-            out("the parking lever and its cables", "held the parked car, whatever the fluid did", PARKS),
-            out("the levers inside the drums", "spread the shoes, and worked the ratchet that took up their wear", shoes_need),
+            out(
+                "the parking lever and its cables",
+                "held the parked car, whatever the fluid did",
+                PARKS,
+            ),
+            out(
+                "the levers inside the drums",
+                "spread the shoes, and worked the ratchet that took up their wear",
+                shoes_need,
+            ),
         ],
         OldParking::CableInCaliper => {
-            vec![out("the parking lever and its cables", "pressed the rear pads by screws in the calipers", PARKS)]
+            vec![out(
+                "the parking lever and its cables",
+                "pressed the rear pads by screws in the calipers",
+                PARKS,
+            )]
         }
         OldParking::CableDrumInDisc => vec![
-            out("the parking lever and its cables", "held the parked car, whatever the fluid did", PARKS),
+            out(
+                "the parking lever and its cables",
+                "held the parked car, whatever the fluid did",
+                PARKS,
+            ),
             out(
                 "the small shoes inside the rear discs",
                 "were the parking brake",

@@ -70,7 +70,8 @@ impl Finding {
 
     /// Notes a figure; one that is not there, or not finite, is left out.
     pub(crate) fn figure(mut self, key: &'static str, si: impl Into<Option<f64>>) -> Self {
-        self.figures.extend(si.into().filter(|si| si.is_finite()).map(|si| (key, si)));
+        self.figures
+            .extend(si.into().filter(|si| si.is_finite()).map(|si| (key, si)));
         self
     }
 }

@@ -29,15 +29,26 @@ pub(crate) fn measure_next(figures: &Figures) -> Vec<MeasureNext> {
         (Headlined::InHand, headlines.chance_rear_stops()),
         (Headlined::FrontFirstBy, headlines.chance_rear_first()),
     ];
-    let mut open: Vec<Headlined> =
-        doubts.iter().filter(|(_, chance)| is_open(*chance)).map(|&(figure, _)| figure).collect();
+    let mut open: Vec<Headlined> = doubts
+        .iter()
+        .filter(|(_, chance)| is_open(*chance))
+        .map(|&(figure, _)| figure)
+        .collect();
     if open.is_empty() {
         let has_lever = headlines.middle.in_hand.is_some();
-        open.push(if has_lever { Headlined::InHand } else { Headlined::FrontFirstBy });
+        open.push(if has_lever {
+            Headlined::InHand
+        } else {
+            Headlined::FrontFirstBy
+        });
     }
     let mut next: Vec<MeasureNext> = Vec::new();
     for figure in open {
-        let settles = figures.settles.iter().filter(|(of, _)| *of == figure).flat_map(|(_, settles)| settles);
+        let settles = figures
+            .settles
+            .iter()
+            .filter(|(of, _)| *of == figure)
+            .flat_map(|(_, settles)| settles);
         for settled in settles.filter(|settled| settled.share >= WORTH_IT).take(MOST) {
             let key = settled.slot.path();
             if !next.iter().any(|known| known.key == key) {
@@ -57,7 +68,10 @@ pub(crate) fn measure_next(figures: &Figures) -> Vec<MeasureNext> {
 fn how(path: &str) -> &'static str {
     let ends = |end: &str| path.ends_with(end);
     match path {
-        "weighed.cg_height" | "weighed.cg_raise.by" | "weighed.cg_raise.front_gains" | "weighed.cg_raise.rear_gains" => {
+        "weighed.cg_height"
+        | "weighed.cg_raise.by"
+        | "weighed.cg_raise.front_gains"
+        | "weighed.cg_raise.rear_gains" => {
             "Weigh the front, lift the rear wheels by a fifth of the wheelbase or more, weigh the front again on the same \
              scales: wheels free to roll, a strap to hold the car, suspension blocked, tank full or empty."
         }
@@ -73,12 +87,18 @@ fn how(path: &str) -> &'static str {
         "drivetrain.final_drive" | "drivetrain.centre.turns_per_wheel_turn" => {
             "Chalk on propshaft and wheel: turns of the shaft to one turn of both wheels."
         }
-        "lever.hand_pull" => "A luggage scale on the grip, the driver belted in: the best of three pulls, held for a second.",
-        "lever.ratio" => "Grip travel over push-rod travel, both with the ruler, near the middle of the stroke.",
+        "lever.hand_pull" => {
+            "A luggage scale on the grip, the driver belted in: the best of three pulls, held for a second."
+        }
+        "lever.ratio" => {
+            "Grip travel over push-rod travel, both with the ruler, near the middle of the stroke."
+        }
         "lever.efficiency" | "lever.bore" => {
             "A luggage scale on the grip and a gauge at a rear nipple: force against pressure, three readings."
         }
-        "lever.room" | "lever.stroke" | "lever.free_play" | "lever.free_stroke" => "A ruler at the grip, belted in.",
+        "lever.room" | "lever.stroke" | "lever.free_play" | "lever.free_stroke" => {
+            "A ruler at the grip, belted in."
+        }
         "pedal.ratio" => "Travel of the foot pad over travel of the push rod, with the ruler.",
         "pedal.efficiency" | "pedal.booster.gain" | "pedal.booster.run_out" | "master.bore" => {
             "A bathroom scale under the foot and a gauge at a front nipple, engine on and off: three forces each."
@@ -95,13 +115,21 @@ fn how(path: &str) -> &'static str {
             "Pull the lever slowly against a gauge: grip travel at five pressures or more. The start tells clearance, the \
              slope flex, the bend between them air."
         }
-        _ if ends("caliper.pistons") || ends("cylinder_bore") => "A vernier on the piston, or on a spare of the same part.",
+        _ if ends("caliper.pistons") || ends("cylinder_bore") => {
+            "A vernier on the piston, or on a spare of the same part."
+        }
         _ if ends("pad_edges") || ends("effective_radius") => {
             "A ruler on the disc: inner and outer edge of the pad's mark, from the centre of the hub."
         }
-        _ if path.starts_with("tyres.") => "A chalk mark on the tyre, one turn along the yard, driver aboard: length over 6.283.",
-        _ if path.starts_with("surface") => "A stop from 40 km/h with all wheels just short of locking: speed against distance.",
-        _ if path.starts_with("routes.") || path.starts_with("lines.") => "A string along the path, then the tape.",
+        _ if path.starts_with("tyres.") => {
+            "A chalk mark on the tyre, one turn along the yard, driver aboard: length over 6.283."
+        }
+        _ if path.starts_with("surface") => {
+            "A stop from 40 km/h with all wheels just short of locking: speed against distance."
+        }
+        _ if path.starts_with("routes.") || path.starts_with("lines.") => {
+            "A string along the path, then the tape."
+        }
         _ => "As its help on the sheet says.",
     }
 }

@@ -87,11 +87,17 @@ impl Say {
 
     /// The same, rounded to what its range supports.
     pub(crate) fn hand_in(self, force: Force, range: Option<Range>) -> String {
-        self.hand_rounded(force, range.map(|range| digits_for_range(range.low, range.high, self.units.force)))
+        self.hand_rounded(
+            force,
+            range.map(|range| digits_for_range(range.low, range.high, self.units.force)),
+        )
     }
 
     fn hand_rounded(self, force: Force, digits: Option<Digits>) -> String {
-        let said = digits.map_or_else(|| self.force(force), |digits| show(force.n(), self.units.force, digits));
+        let said = digits.map_or_else(
+            || self.force(force),
+            |digits| show(force.n(), self.units.force, digits),
+        );
         if self.units.force.symbol() == "kgf" {
             return said;
         }
@@ -104,7 +110,13 @@ impl Say {
     pub(crate) fn length_in(self, length: Length, range: Option<Range>) -> String {
         range.map_or_else(
             || self.length(length),
-            |range| show(length.m(), self.units.length, digits_for_range(range.low, range.high, self.units.length)),
+            |range| {
+                show(
+                    length.m(),
+                    self.units.length,
+                    digits_for_range(range.low, range.high, self.units.length),
+                )
+            },
         )
     }
 }
@@ -116,7 +128,11 @@ pub(crate) fn percent(share: f64) -> String {
 
 /// How many times something: two digits behind the point below 2, one above.
 pub(crate) fn times(ratio: f64) -> String {
-    if ratio < 1.995 { format!("{ratio:.2}") } else { format!("{ratio:.1}") }
+    if ratio < 1.995 {
+        format!("{ratio:.2}")
+    } else {
+        format!("{ratio:.1}")
+    }
 }
 
 /// A grip.
@@ -146,7 +162,10 @@ mod tests {
         assert_eq!(plain(say.torque(Torque::from_nm(1413.0))), "1410 N·m");
         assert_eq!(plain(say.pressure(Pressure::from_pa(9.39e5))), "9.4 bar");
         assert_eq!(plain(say.length(Length::from_m(0.10243))), "102 mm");
-        let wide = Some(Range { low: 239.0, high: 430.0 });
+        let wide = Some(Range {
+            low: 239.0,
+            high: 430.0,
+        });
         assert_eq!(plain(say.hand_in(Force::from_n(323.5), wide)), "320 N (33 kg)");
         assert_eq!(list(&["a".into(), "b".into(), "c".into()]), "a, b and c");
         assert_eq!((times(0.774), times(2.46)), ("0.77".into(), "2.5".into()));

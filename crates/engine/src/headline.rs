@@ -71,7 +71,11 @@ impl Headline {
         let lock = Balance::of(car, Hydraulics::of(car, asked.warmth), laden, asked.speed).lock(grip);
         let to_lock = LeverBench::of(car, asked.warmth).map(|bench| {
             let of_sheet = car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull);
-            let pull = Pull { hand: asked.hand.unwrap_or(of_sheet), grip, speed: asked.speed };
+            let pull = Pull {
+                hand: asked.hand.unwrap_or(of_sheet),
+                grip,
+                speed: asked.speed,
+            };
             bench.answer(&laden, pull).to_lock
         });
         Some(Self {
@@ -94,7 +98,13 @@ impl Headlines {
         let middle = Headline::of(car, asked)?;
         let drawn = study(inputs, toleranced, plan, |car| Headline::of(car, asked));
         let answers: Vec<Headline> = drawn.answers.into_iter().flatten().collect();
-        Some(Self { middle, drawn: Study { answers, impossible: drawn.impossible } })
+        Some(Self {
+            middle,
+            drawn: Study {
+                answers,
+                impossible: drawn.impossible,
+            },
+        })
     }
 
     /// 5–95 % range of a figure; `None` where nothing was drawn.
@@ -106,7 +116,8 @@ impl Headlines {
     /// Chance that the rear leads at first lock (the front leads by less than nothing).
     #[must_use]
     pub fn chance_rear_first(&self) -> Option<f64> {
-        self.drawn.chance(|drawn| drawn.front_first_by.is_some_and(|margin| margin < 0.0))
+        self.drawn
+            .chance(|drawn| drawn.front_first_by.is_some_and(|margin| margin < 0.0))
     }
 
     /// Chance that the driver's pull stops the rear axle and the front wheels roll; `None` without a lever.

@@ -45,7 +45,11 @@ fn removed(seen: &Seen<'_>) -> Finding {
             "A valve or a bar stands in its place; see where the rear locks first.",
         )
     } else {
-        (Weight::Fix, "The anti-lock unit is gone, and nothing limits the rear", "Nothing stands in its place.")
+        (
+            Weight::Fix,
+            "The anti-lock unit is gone, and nothing limits the rear",
+            "Nothing stands in its place.",
+        )
     };
     Finding::new("antilock-removed", weight, title)
         .because(format!("Units of later cars also held the rear back in plain braking, and such cars have no other valve. {now}"))

@@ -17,9 +17,16 @@ const TOO_FAR_AHEAD: f64 = 0.50;
 const MANY_TURNS: f64 = 3.0;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = [on_the_road(seen), least_rate(seen)].into_iter().flatten().collect();
+    let mut findings: Vec<Finding> = [on_the_road(seen), least_rate(seen)]
+        .into_iter()
+        .flatten()
+        .collect();
     findings.extend(rear_first(seen));
-    findings.extend([front_far_ahead(seen), many_turns(seen), stage_and_road(seen)].into_iter().flatten());
+    findings.extend(
+        [front_far_ahead(seen), many_turns(seen), stage_and_road(seen)]
+            .into_iter()
+            .flatten(),
+    );
     findings
 }
 
@@ -38,9 +45,10 @@ fn set_words(
 ) -> String {
     let knob = match (seen.figures.settings.scale, knob) {
         (Some(KnobScale::Turns(_)), Some(turns)) => Some(format!("turn the valve to {turns:.1} turns in")),
-        (Some(KnobScale::Positions(_)), Some(position)) => {
-            Some(format!("set the valve to position {:.0} or the next one further out", position.floor()))
-        }
+        (Some(KnobScale::Positions(_)), Some(position)) => Some(format!(
+            "set the valve to position {:.0} or the next one further out",
+            position.floor()
+        )),
         _ => None,
     };
     let bar = bar.map(|bar| format!("turn the bar {}", bar_words(bar.turns)));
@@ -60,17 +68,25 @@ fn bar_words(turns: f64) -> String {
 }
 
 fn row_for<'a>(seen: &Seen<'a>, purpose: Purpose) -> Option<&'a Setting> {
-    seen.figures.settings.rows.iter().find(|row| row.purpose == purpose)
+    seen.figures
+        .settings
+        .rows
+        .iter()
+        .find(|row| row.purpose == purpose)
 }
 
-const LESS_BEHIND: &str = "Else less brake behind: pads with less friction, smaller pistons; or more in front.";
+const LESS_BEHIND: &str =
+    "Else less brake behind: pads with less friction, smaller pistons; or more in front.";
 
 /// What would cure a rear that locks first, on every surface and fuel load of the car's.
 fn cure(seen: &Seen<'_>) -> String {
     let set = seen.figures.braked.for_all;
     let how = set_words(seen, set.knob, set.bar, set.knee, set.why_not);
     if set.why_not.is_none() || set.bar.is_some() {
-        format!("For front first by {} on all its surfaces, whatever the fuel, {how}. {LESS_BEHIND}", percent(0.05))
+        format!(
+            "For front first by {} on all its surfaces, whatever the fuel, {how}. {LESS_BEHIND}",
+            percent(0.05)
+        )
     } else {
         format!("What there is cannot be set right for all its surfaces: {how}. {LESS_BEHIND}")
     }
@@ -80,7 +96,10 @@ fn cure(seen: &Seen<'_>) -> String {
 fn cure_for_road(seen: &Seen<'_>) -> String {
     let set = row_for(seen, Purpose::Road).map(|row| (row.reachable, how_to_set(seen, row)));
     match set {
-        Some((true, how)) => format!("For front first by {} at every grip and load, {how}. {LESS_BEHIND}", percent(0.05)),
+        Some((true, how)) => format!(
+            "For front first by {} at every grip and load, {how}. {LESS_BEHIND}",
+            percent(0.05)
+        ),
         Some((false, why)) => format!("What there is cannot be set so: {why}. {LESS_BEHIND}"),
         None => LESS_BEHIND.to_owned(),
     }
@@ -88,23 +107,42 @@ fn cure_for_road(seen: &Seen<'_>) -> String {
 
 fn loads(seen: &Seen<'_>, rows: &[&RoadRow]) -> String {
     let of = |crew: bool| -> Vec<String> {
-        rows.iter().filter(|row| row.crew == crew).map(|row| seen.say.fuel(row.fuel)).collect()
+        rows.iter()
+            .filter(|row| row.crew == crew)
+            .map(|row| seen.say.fuel(row.fuel))
+            .collect()
     };
-    let all = |crew: bool| seen.figures.braked.road.iter().filter(|row| row.crew == crew).count();
+    let all = |crew: bool| {
+        seen.figures
+            .braked
+            .road
+            .iter()
+            .filter(|row| row.crew == crew)
+            .count()
+    };
     let said: Vec<String> = [(true, "with crew aboard"), (false, "with nobody aboard")]
         .into_iter()
         .map(|(crew, who)| (of(crew), all(crew), who))
         .filter(|(fuels, ..)| !fuels.is_empty())
         .map(|(fuels, all, who)| {
-            if fuels.len() == all { format!("{who}, whatever the fuel") } else { format!("{who} and {}", list(&fuels)) }
+            if fuels.len() == all {
+                format!("{who}, whatever the fuel")
+            } else {
+                format!("{who} and {}", list(&fuels))
+            }
         })
         .collect();
     list(&said)
 }
 
 fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
-    let broken: Vec<&RoadRow> =
-        seen.figures.braked.road.iter().filter(|row| !row.rules.rear_below_front).collect();
+    let broken: Vec<&RoadRow> = seen
+        .figures
+        .braked
+        .road
+        .iter()
+        .filter(|row| !row.rules.rear_below_front)
+        .collect();
     if broken.is_empty() {
         return None;
     }
@@ -114,7 +152,11 @@ fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
     } else {
         (Weight::Fix, "On the road, lightly laden, the rear locks first")
     };
-    let alone = if driven { "" } else { " A driver alone lies between nobody and a crew." };
+    let alone = if driven {
+        ""
+    } else {
+        " A driver alone lies between nobody and a crew."
+    };
     Some(
         Finding::new("rear-first-road", weight, title)
             .because(format!(
@@ -128,11 +170,21 @@ fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 fn least_rate(seen: &Seen<'_>) -> Option<Finding> {
-    let broken: Vec<&RoadRow> = seen.figures.braked.road.iter().filter(|row| !row.rules.least_rate_met).collect();
+    let broken: Vec<&RoadRow> = seen
+        .figures
+        .braked
+        .road
+        .iter()
+        .filter(|row| !row.rules.least_rate_met)
+        .collect();
     if broken.is_empty() {
         return None;
     }
-    let weight = if broken.iter().any(|row| row.crew) { Weight::Fix } else { Weight::Know };
+    let weight = if broken.iter().any(|row| row.crew) {
+        Weight::Fix
+    } else {
+        Weight::Know
+    };
     Some(
         Finding::new("road-least-rate", weight, "One axle wastes grip that the road rule counts on")
             .because(format!(
@@ -146,12 +198,16 @@ fn least_rate(seen: &Seen<'_>) -> Option<Finding> {
 
 fn lower(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Rear first at the asked grip or above; or right there and rear first at a lower one.
@@ -159,8 +215,11 @@ fn rear_first(seen: &Seen<'_>) -> Option<Finding> {
     let braked = &seen.figures.braked;
     let asked = seen.figures.surface.peak;
     let leading: Vec<&ScanPoint> = braked.rear_leads().collect();
-    let at_or_above: Vec<&ScanPoint> =
-        leading.iter().copied().filter(|point| point.grip >= asked - 1e-9).collect();
+    let at_or_above: Vec<&ScanPoint> = leading
+        .iter()
+        .copied()
+        .filter(|point| point.grip >= asked - 1e-9)
+        .collect();
     if !at_or_above.is_empty() {
         return Some(leads(seen, &leading));
     }
@@ -171,7 +230,10 @@ fn rear_first(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new(
             "rear-first-lower",
             weight,
-            format!("Right on {}, rear first where it is more slippery", seen.figures.surface.name),
+            format!(
+                "Right on {}, rear first where it is more slippery",
+                seen.figures.surface.name
+            ),
         )
         .because(format!(
             "At a grip of {} the front goes first; from {} down, with {}, the rear does, there by {}.{}",
@@ -179,9 +241,16 @@ fn rear_first(seen: &Seen<'_>) -> Option<Finding> {
             grip(below.grip),
             seen.say.fuel(below.fuel),
             percent(below.front_first_by),
-            if matters { "" } else { " The car's own surfaces all have more grip than that." }
+            if matters {
+                ""
+            } else {
+                " The car's own surfaces all have more grip than that."
+            }
         ))
-        .remedy(format!("Set it for the worst surface of the day, not for the best. {}", cure(seen)))
+        .remedy(format!(
+            "Set it for all of the day's surfaces, not for one. {}",
+            cure(seen)
+        ))
         .caution(cautions::FIRST_DRIVE)
         .figure("rear_first_below_grip", below.grip)
         .figure("front_first_by", below.front_first_by),
@@ -190,9 +259,15 @@ fn rear_first(seen: &Seen<'_>) -> Option<Finding> {
 
 fn leads(seen: &Seen<'_>, points: &[&ScanPoint]) -> Finding {
     let by = |point: &ScanPoint| point.front_first_by;
-    let worst = points.iter().copied().min_by(|one, other| by(one).total_cmp(&by(other)));
-    let (low, high) =
-        points.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), point| (low.min(point.grip), high.max(point.grip)));
+    let worst = points
+        .iter()
+        .copied()
+        .min_by(|one, other| by(one).total_cmp(&by(other)));
+    let (low, high) = points
+        .iter()
+        .fold((f64::INFINITY, 0.0_f64), |(low, high), point| {
+            (low.min(point.grip), high.max(point.grip))
+        });
     let between = if high - low < 1e-9 {
         format!("at a grip of {}", grip(high))
     } else {
@@ -221,19 +296,29 @@ fn leads(seen: &Seen<'_>, points: &[&ScanPoint]) -> Finding {
 fn front_far_ahead(seen: &Seen<'_>) -> Option<Finding> {
     let lock = &seen.figures.braked.lock;
     let point = lock.at.filter(|point| point.front_first_by > FAR_AHEAD)?;
-    let weight = if point.front_first_by > TOO_FAR_AHEAD { Weight::Fix } else { Weight::Know };
+    let weight = if point.front_first_by > TOO_FAR_AHEAD {
+        Weight::Fix
+    } else {
+        Weight::Know
+    };
     let set = row_for(seen, Purpose::Stage).map_or_else(String::new, |row| how_to_set(seen, row));
     Some(
         Finding::new("front-far-ahead", weight, "The rear brakes idle: the front locks long before them")
             .because(format!(
-                "On {} the front uses {} more of its grip than the rear at first lock, and the car stops with {} of \
-                 what the ground offers.",
+                "On {} {}, and the car stops with {} of what the ground offers.",
                 seen.figures.surface.name,
-                percent(point.front_first_by),
+                if point.front_first_by.is_finite() {
+                    format!(
+                        "the front uses {} more of its grip than the rear at first lock",
+                        percent(point.front_first_by)
+                    )
+                } else {
+                    "the rear brakes do nothing at first lock".to_owned()
+                },
                 percent(point.efficiency)
             ))
             .remedy(format!(
-                "For front first by {}: {set}. More behind would do it too: friction, pistons, disc.",
+                "For front first by {} here and nowhere else: {set}. Everywhere: more brake behind, by friction, pistons or disc.",
                 percent(0.05)
             ))
             .figure("front_first_by", point.front_first_by)
@@ -242,7 +327,9 @@ fn front_far_ahead(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 fn many_turns(seen: &Seen<'_>) -> Option<Finding> {
-    let Master::Twin { .. } = seen.car.master else { return None };
+    let Master::Twin { .. } = seen.car.master else {
+        return None;
+    };
     let turns: Vec<(&str, f64)> = seen
         .figures
         .settings
@@ -263,7 +350,8 @@ fn many_turns(seen: &Seen<'_>) -> Option<Finding> {
                 bar_words(most.1),
                 most.0
             ))
-            .remedy("Set the bar for the most slippery surface of the day, or add a bias valve for the better one.")
+            .remedy("Set the bar for the surface with the most grip and let the rear idle on the others; or leave the difference to a \
+                 bias valve.")
             .figure("least_turns", least.1)
             .figure("most_turns", most.1)
     })
@@ -271,7 +359,9 @@ fn many_turns(seen: &Seen<'_>) -> Option<Finding> {
 
 /// Stage and road want different settings of a knob.
 fn stage_and_road(seen: &Seen<'_>) -> Option<Finding> {
-    let Some(KnobScale::Turns(_)) = seen.figures.settings.scale else { return None };
+    let Some(KnobScale::Turns(_)) = seen.figures.settings.scale else {
+        return None;
+    };
     let (stage, road) = (row_for(seen, Purpose::Stage)?, row_for(seen, Purpose::Road)?);
     let (on_stage, on_road) = (stage.knob?, road.knob?);
     ((on_stage - on_road).abs() > 0.25).then(|| {

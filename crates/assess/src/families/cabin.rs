@@ -12,7 +12,11 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 
 fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
     let places = seen.car.places;
-    let separate = seen.car.lever.as_ref().is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..)));
+    let separate = seen
+        .car
+        .lever
+        .as_ref()
+        .is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..)));
     let of_pedal = places.reservoir == Place::Cabin;
     let of_lever = separate && places.lever_reservoir == Place::Cabin;
     let which = match (of_pedal, of_lever) {
@@ -22,8 +26,16 @@ fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
         (true, true) => "Both reservoirs stand in the cabin",
     };
     let guessed = !of_pedal
-        && seen.figures.leaned.iter().any(|leaned| leaned.slot.path() == "places.lever_reservoir");
-    let taken = if guessed { " (The sheet does not say; it is taken to stand beside the lever.)" } else { "" };
+        && seen
+            .figures
+            .leaned
+            .iter()
+            .any(|leaned| leaned.slot.path() == "places.lever_reservoir");
+    let taken = if guessed {
+        " (The sheet does not say; it is taken to stand beside the lever.)"
+    } else {
+        ""
+    };
     Some(
         Finding::new("reservoir-in-cabin", Weight::Fix, which)
             .because(format!("Plastic, a push-on cap and fluid, beside people in a car that may end on its roof.{taken}"))

@@ -49,7 +49,10 @@ impl Grade {
 }
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [not_told(seen), late(seen), drags(seen), reading(seen)].into_iter().flatten().collect()
+    [not_told(seen), late(seen), drags(seen), reading(seen)]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 fn not_told(seen: &Seen<'_>) -> Option<Finding> {
@@ -57,19 +60,29 @@ fn not_told(seen: &Seen<'_>) -> Option<Finding> {
         return None;
     };
     (!lever.switch).then(|| {
-        let carried = seen.to_lock().map(|to_lock| to_lock.of_which_coupling);
+        let carried = seen.locking().map(|to_lock| to_lock.of_which_coupling);
         let said = carried.map_or_else(String::new, |torque| {
-            format!(": held, it brings back {} from the front wheels", seen.say.torque(torque))
+            format!(
+                ": held, it brings back {} from the front wheels",
+                seen.say.torque(torque)
+            )
         });
-        Finding::new("centre-not-told", Weight::Fix, "The centre could part, but nothing tells it to")
-            .because(format!("The lever has no switch{said}, and the pull works against all of it."))
-            .remedy("Fit a switch that closes before the cylinder moves, and wire it to the centre's control.")
-            .figure("of_which_coupling_nm", carried.map(quantity::si::Torque::nm))
+        Finding::new(
+            "centre-not-told",
+            Weight::Fix,
+            "The centre could part, but nothing tells it to",
+        )
+        .because(format!(
+            "The lever has no switch{said}, and the pull works against all of it."
+        ))
+        .remedy("Fit a switch that closes before the cylinder moves, and wire it to the centre's control.")
+        .figure("of_which_coupling_nm", carried.map(quantity::si::Torque::nm))
     })
 }
 
 fn late(seen: &Seen<'_>) -> Option<Finding> {
-    let (Centre::Disengaging { delay, .. }, Some(lever)) = (&seen.car.drivetrain.centre, &seen.car.lever) else {
+    let (Centre::Disengaging { delay, .. }, Some(lever)) = (&seen.car.drivetrain.centre, &seen.car.lever)
+    else {
         return None;
     };
     (lever.switch && *delay > PRESSURE_RISES_IN).then(|| {
@@ -85,7 +98,7 @@ fn late(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 fn drags(seen: &Seen<'_>) -> Option<Finding> {
-    let to_lock = seen.to_lock()?;
+    let to_lock = seen.locking()?;
     if to_lock.of_which_coupling.nm() <= 0.0 {
         return None;
     }
@@ -133,12 +146,16 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
 /// How a reading of the coupling goes, in words.
 pub(crate) fn reading_words(reading: Reading) -> &'static str {
     match (reading.turns_at, reading.beyond) {
-        (TurnsAt::Wheels, Beyond::HeldFlat) => "if the coupling turns behind the final drive, as fast as the wheels",
+        (TurnsAt::Wheels, Beyond::HeldFlat) => {
+            "if the coupling turns behind the final drive, as fast as the wheels"
+        }
         (TurnsAt::Wheels, Beyond::GoesOn) => {
             "if it turns behind the final drive and its curve goes on rising beyond its last point"
         }
         (_, Beyond::GoesOn) => "if its curve goes on rising beyond its last point",
-        (_, Beyond::HeldFlat) => "if it turns with the propshaft and its curve stays flat beyond its last point",
+        (_, Beyond::HeldFlat) => {
+            "if it turns with the propshaft and its curve stays flat beyond its last point"
+        }
     }
 }
 
@@ -158,8 +175,12 @@ pub(crate) fn differ(one: &ToLock, other: &ToLock) -> bool {
 fn reading(seen: &Seen<'_>) -> Option<Finding> {
     let hand = seen.figures.hand.as_ref()?;
     let main = &hand.answer.to_lock;
-    let others: Vec<&(Reading, ToLock)> =
-        hand.answer.also.iter().filter(|(_, other)| differ(main, other)).collect();
+    let others: Vec<&(Reading, ToLock)> = hand
+        .answer
+        .also
+        .iter()
+        .filter(|(_, other)| differ(main, other))
+        .collect();
     if others.is_empty() {
         return None;
     }

@@ -17,10 +17,14 @@ fn age(seen: &Seen<'_>) -> Option<Finding> {
     let day = seen.figures.state.day?;
     let Some(fitted) = seen.car.fluid.fitted else {
         return Some(
-            Finding::new("fluid-age-unknown", Weight::Fix, "Nobody knows how old the fluid is")
-                .because("The sheet has no date for it. Fluid draws water from the day it is opened.")
-                .remedy("Change it, and write the day under `fluid.fitted`.")
-                .caution(cautions::FLUID),
+            Finding::new(
+                "fluid-age-unknown",
+                Weight::Fix,
+                "Nobody knows how old the fluid is",
+            )
+            .because("The sheet has no date for it. Fluid draws water from the day it is opened.")
+            .remedy("Change it, and write the day under `fluid.fitted`.")
+            .caution(cautions::FLUID),
         );
     };
     let days = seen.figures.fluid.days?;
@@ -51,18 +55,22 @@ fn grade(seen: &Seen<'_>) -> Option<Finding> {
     let celsius = |temperature: quantity::si::Temperature| format!("{:.0}\u{A0}°C", temperature.celsius());
     if seen.figures.fluid.below_grade {
         return Some(
-            Finding::new("fluid-below-grade", Weight::Fix, "The fluid boils below what its grade promises")
-                .because(format!(
-                    "The sheet says {} fresh and {} wet; its grade promises {} and {} at least.",
-                    celsius(fluid.boiling_dry),
-                    celsius(fluid.boiling_wet),
-                    celsius(promises.0),
-                    celsius(promises.1)
-                ))
-                .remedy("Read the bottle again; if it was a tester that said so, change the fluid.")
-                .caution(cautions::FLUID)
-                .figure("boiling_dry_k", fluid.boiling_dry.k())
-                .figure("boiling_wet_k", fluid.boiling_wet.k()),
+            Finding::new(
+                "fluid-below-grade",
+                Weight::Fix,
+                "The fluid boils below what its grade promises",
+            )
+            .because(format!(
+                "The sheet says {} fresh and {} wet; its grade promises {} and {} at least.",
+                celsius(fluid.boiling_dry),
+                celsius(fluid.boiling_wet),
+                celsius(promises.0),
+                celsius(promises.1)
+            ))
+            .remedy("Read the bottle again; if it was a tester that said so, change the fluid.")
+            .caution(cautions::FLUID)
+            .figure("boiling_dry_k", fluid.boiling_dry.k())
+            .figure("boiling_wet_k", fluid.boiling_wet.k()),
         );
     }
     match fluid.grade {

@@ -70,9 +70,19 @@ fn settling<'a>(seen: &Seen<'a>, figure: Headlined) -> impl Iterator<Item = &'a 
 fn open(seen: &Seen<'_>, slug: &'static str, title: &str, chance: &str, figure: Headlined) -> Finding {
     let keys: Vec<String> = settling(seen, figure)
         .take(3)
-        .map(|settles| format!("`{}` ({} of the spread)", settles.slot.path(), percent(settles.share)))
+        .map(|settles| {
+            format!(
+                "`{}` ({} of the spread)",
+                settles.slot.path(),
+                percent(settles.share)
+            )
+        })
         .collect();
-    let hangs = if keys.is_empty() { String::new() } else { format!(" It hangs most on {}.", list(&keys)) };
+    let hangs = if keys.is_empty() {
+        String::new()
+    } else {
+        format!(" It hangs most on {}.", list(&keys))
+    };
     Finding::new(slug, Weight::Fix, title)
         .because(format!("{chance}{hangs}"))
         .remedy("Measure the first of these before anything is bought or set; the list of what to measure says how.")
@@ -85,8 +95,14 @@ fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
     for (_, figure) in open.into_iter().filter(|(open, _)| *open) {
         for settles in settling(seen, figure) {
             let path = settles.slot.path();
-            let leaned = seen.figures.leaned.iter().find(|leaned| leaned.slot == settles.slot);
-            if let Some(leaned) = leaned.filter(|_| !named.iter().any(|known| known.starts_with(&format!("`{path}`")))) {
+            let leaned = seen
+                .figures
+                .leaned
+                .iter()
+                .find(|leaned| leaned.slot == settles.slot);
+            if let Some(leaned) =
+                leaned.filter(|_| !named.iter().any(|known| known.starts_with(&format!("`{path}`"))))
+            {
                 named.push(format!("`{path}` (taken as {})", leaned.value));
             }
         }
@@ -96,7 +112,10 @@ fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
     }
     Some(
         Finding::new("guesses-decide", Weight::Fix, "Guesses decide the answer")
-            .because(format!("Nobody measured {}, and the verdict turns within what they may be.", list(&named)))
+            .because(format!(
+                "Nobody measured {}, and the verdict turns within what they may be.",
+                list(&named)
+            ))
             .remedy("Put readings in the place of these; until then take the answer as a question."),
     )
 }

@@ -113,23 +113,30 @@ fn travel_ends(seen: &Seen<'_>, hand: &Hand, to_lock: &ToLock) -> Option<Finding
     };
     let reached = hand.reached.lever.and_then(|lever| lever.own);
     let needs = to_lock.travel.map_or_else(
-        || to_lock.pressure.map_or_else(String::new, |needs| format!("locking takes {}", seen.say.pressure(needs))),
+        || {
+            to_lock.pressure.map_or_else(String::new, |needs| {
+                format!("locking takes {}", seen.say.pressure(needs))
+            })
+        },
         |travel| format!("locking takes {} of travel", seen.say.length(travel)),
     );
     Some(
-    Finding::new(slug, Weight::Fix, title)
-        .because(format!(
-            "After {} at the grip {ends}{}; {needs}.",
-            seen.say.length(usable),
-            reached
-                .filter(|_| hand.reached.lever.is_some_and(|lever| lever.runs_out.is_some()))
-                .map_or_else(String::new, |reached| format!(", at {}", seen.say.pressure(reached)))
-        ))
-        .remedy(remedy)
-        .figure("usable_travel_m", usable.m())
-        .figure("travel_m", to_lock.travel.map(quantity::si::Length::m))
-        .figure("own_pa", reached.map(quantity::si::Pressure::pa))
-        .figure("pressure_pa", to_lock.pressure.map(quantity::si::Pressure::pa)),
+        Finding::new(slug, Weight::Fix, title)
+            .because(format!(
+                "After {} at the grip {ends}{}; {needs}.",
+                seen.say.length(usable),
+                reached
+                    .filter(|_| hand.reached.lever.is_some_and(|lever| lever.runs_out.is_some()))
+                    .map_or_else(String::new, |reached| format!(
+                        ", at {}",
+                        seen.say.pressure(reached)
+                    ))
+            ))
+            .remedy(remedy)
+            .figure("usable_travel_m", usable.m())
+            .figure("travel_m", to_lock.travel.map(quantity::si::Length::m))
+            .figure("own_pa", reached.map(quantity::si::Pressure::pa))
+            .figure("pressure_pa", to_lock.pressure.map(quantity::si::Pressure::pa)),
     )
 }
 
@@ -146,11 +153,19 @@ fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         ("Cold the rear would lock, warm it does not", asked)
     };
     let force = weak.hand.map_or_else(String::new, |needs| {
-        format!("it takes {} against a pull of {}", seen.say.hand(needs), seen.say.hand(hand.pull))
+        format!(
+            "it takes {} against a pull of {}",
+            seen.say.hand(needs),
+            seen.say.hand(hand.pull)
+        )
     });
     let travel = match (weak.enough_travel, weak.travel, hand.usable) {
         (Some(false), Some(travel), Some((usable, _))) => {
-            format!(", and {} of travel where {} are usable", seen.say.length(travel), seen.say.length(usable))
+            format!(
+                ", and {} of travel where {} are usable",
+                seen.say.length(travel),
+                seen.say.length(usable)
+            )
         }
         _ => String::new(),
     };
@@ -170,7 +185,9 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
     let is_late = |to_lock: &ToLock| to_lock.outcome != Outcome::None && to_lock.in_hand < LATE;
     let time = |to_lock: &ToLock| {
-        to_lock.time_to_lock.map_or_else(String::new, |time| format!(", some {} after the pull", seen.say.time(time)))
+        to_lock.time_to_lock.map_or_else(String::new, |time| {
+            format!(", some {} after the pull", seen.say.time(time))
+        })
     };
     let slow = "The inner wheel goes first and the car has slowed before it turns";
     if is_late(asked) {
@@ -197,7 +214,10 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
             ))
             .remedy("Drag the brakes on the way to the start, or choose friction that bites cold.")
             .figure("in_hand_cold", cold.in_hand)
-            .figure("seconds_to_lock_s", cold.time_to_lock.map(quantity::si::Duration::s))
+            .figure(
+                "seconds_to_lock_s",
+                cold.time_to_lock.map(quantity::si::Duration::s),
+            )
     })
 }
 
@@ -220,7 +240,11 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     if hand.answer.to_lock.outcome != Outcome::Rear {
         return None;
     }
-    let short: Vec<_> = hand.rows.iter().filter(|row| row.answer.to_lock.outcome != Outcome::Rear).collect();
+    let short: Vec<_> = hand
+        .rows
+        .iter()
+        .filter(|row| row.answer.to_lock.outcome != Outcome::Rear)
+        .collect();
     let cold: Vec<_> = hand
         .rows
         .iter()
@@ -231,30 +255,46 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         return None;
     }
     let say = |surface: &str, to_lock: &ToLock| {
-        let needs = to_lock.hand.map_or_else(String::new, |needs| format!(", {} needed", seen.say.hand(needs)));
+        let needs = to_lock
+            .hand
+            .map_or_else(String::new, |needs| format!(", {} needed", seen.say.hand(needs)));
         format!("{surface} ({} in hand{needs})", times(to_lock.in_hand))
     };
     let mut said = Vec::new();
     if !short.is_empty() {
-        let names: Vec<String> = short.iter().map(|row| say(&row.surface, &row.answer.to_lock)).collect();
+        let names: Vec<String> = short
+            .iter()
+            .map(|row| say(&row.surface, &row.answer.to_lock))
+            .collect();
         said.push(format!("not on {}", list(&names)));
     }
     if !cold.is_empty() {
-        let names: Vec<String> = cold.iter().map(|row| say(&row.surface, &row.answer.cold)).collect();
+        let names: Vec<String> = cold
+            .iter()
+            .map(|row| say(&row.surface, &row.answer.cold))
+            .collect();
         said.push(format!("only warm, not cold, on {}", list(&names)));
     }
-    let weight = if short.is_empty() { Weight::Know } else { Weight::Fix };
+    let weight = if short.is_empty() {
+        Weight::Know
+    } else {
+        Weight::Fix
+    };
     Some(
-        Finding::new("not-on-every-surface", weight, "The lever does not lock the rear on every surface that the car runs on")
-            .because(format!(
-                "A pull of {} locks it on {}, but {}.",
-                seen.say.hand(hand.pull),
-                seen.figures.surface.name,
-                list(&said)
-            ))
-            .remedy("Size the lever for the best surface, or turn without it there.")
-            .figure("in_hand", short.first().map(|row| row.answer.to_lock.in_hand))
-            .figure("in_hand_cold", cold.first().map(|row| row.answer.cold.in_hand)),
+        Finding::new(
+            "not-on-every-surface",
+            weight,
+            "The lever does not lock the rear on every surface that the car runs on",
+        )
+        .because(format!(
+            "A pull of {} locks it on {}, but {}.",
+            seen.say.hand(hand.pull),
+            seen.figures.surface.name,
+            list(&said)
+        ))
+        .remedy("Size the lever for the best surface, or turn without it there.")
+        .figure("in_hand", short.first().map(|row| row.answer.to_lock.in_hand))
+        .figure("in_hand_cold", cold.first().map(|row| row.answer.cold.in_hand)),
     )
 }
 
@@ -263,7 +303,11 @@ fn moves_nothing(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     if nothing < UNNOTICED {
         return None;
     }
-    let weight = if nothing >= hand.pull { Weight::Fix } else { Weight::Know };
+    let weight = if nothing >= hand.pull {
+        Weight::Fix
+    } else {
+        Weight::Know
+    };
     Some(
         Finding::new("foot-hides-hand", weight, "With the foot on, the first part of the pull does nothing")
             .because(format!(
@@ -314,14 +358,18 @@ fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         _ => String::new(),
     };
     Some(
-        Finding::new("other-layout", Weight::Know, "The other layout would do otherwise")
-            .because(format!(
-                "With {what} the same lever would make {} times what it takes{needs}; as it is, {}.",
-                times(other.in_hand),
-                times(now.in_hand)
-            ))
-            .remedy("Compare the two before pipes are cut.")
-            .figure("in_hand", now.in_hand)
-            .figure("other_in_hand", other.in_hand),
+        Finding::new(
+            "other-layout",
+            Weight::Know,
+            "The other layout would do otherwise",
+        )
+        .because(format!(
+            "With {what} the same lever would make {} times what it takes{needs}; as it is, {}.",
+            times(other.in_hand),
+            times(now.in_hand)
+        ))
+        .remedy("Compare the two before pipes are cut.")
+        .figure("in_hand", now.in_hand)
+        .figure("other_in_hand", other.in_hand),
     )
 }

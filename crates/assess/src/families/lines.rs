@@ -1,6 +1,6 @@
 //! Pipes and hoses: the right sort, held and guarded.
 
-use engine::car::{Line, LeverKind, Outlets, Pipe, Place};
+use engine::car::{LeverKind, Line, Outlets, Pipe, Place};
 use quantity::si::Length;
 
 use super::Seen;
@@ -14,16 +14,28 @@ const BETWEEN_CLIPS: Length = Length::from_m(0.5);
 const LONG_HOSE: Length = Length::from_m(0.6);
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [quarter_inch(seen), rubber_run(seen), long_hose(seen), bare(seen), clips(seen), old_pipe(seen)]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        quarter_inch(seen),
+        rubber_run(seen),
+        long_hose(seen),
+        bare(seen),
+        clips(seen),
+        old_pipe(seen),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// The lines that this car has, with what they are called.
 fn lines<'a>(seen: &Seen<'a>) -> Vec<(&'static str, &'a Line)> {
     let mut lines = vec![("front", &seen.car.front_line), ("rear", &seen.car.rear_line)];
-    if seen.car.lever.as_ref().is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..))) {
+    if seen
+        .car
+        .lever
+        .as_ref()
+        .is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..)))
+    {
         lines.push(("handbrake", &seen.car.lever_line));
     }
     lines
@@ -63,21 +75,29 @@ fn quarter_inch(seen: &Seen<'_>) -> Option<Finding> {
         )
     };
     Some(
-        Finding::new("quarter-inch-pipe", weight, format!("The {which} line is quarter-inch pipe"))
-            .because(because)
-            .remedy("Run 3/16 in pipe with nuts and flares that suit the ports.")
-            .caution(cautions::FLUID),
+        Finding::new(
+            "quarter-inch-pipe",
+            weight,
+            format!("The {which} line is quarter-inch pipe"),
+        )
+        .because(because)
+        .remedy("Run 3/16 in pipe with nuts and flares that suit the ports.")
+        .caution(cautions::FLUID),
     )
 }
 
 /// Threads that 3/16 in pipe is used with.
 fn is_for_small_pipe(written: &str) -> bool {
     let written = written.trim().to_lowercase();
-    ["m10x1", "3/8-24", "-3"].iter().any(|thread| written.starts_with(thread))
+    ["m10x1", "3/8-24", "-3"]
+        .iter()
+        .any(|thread| written.starts_with(thread))
 }
 
 fn rubber_run(seen: &Seen<'_>) -> Option<Finding> {
-    let (which, _) = lines(seen).into_iter().find(|(_, line)| line.pipe == Pipe::Rubber)?;
+    let (which, _) = lines(seen)
+        .into_iter()
+        .find(|(_, line)| line.pipe == Pipe::Rubber)?;
     Some(
         Finding::new("rubber-run", Weight::Fix, format!("The whole {which} line is rubber hose"))
             .because("Rubber hose grows three times as much as braided hose for the same pressure, chafes where it is clipped, and ages.")
@@ -120,9 +140,12 @@ fn bare(seen: &Seen<'_>) -> Option<Finding> {
 /// where two runs leave the lever.
 fn clipped_run(seen: &Seen<'_>) -> Length {
     let routes = seen.car.routes;
-    let two = seen.car.lever.as_ref().and_then(|lever| lever.cylinder()).is_some_and(|cylinder| {
-        cylinder.outlets != Outlets::One
-    });
+    let two = seen
+        .car
+        .lever
+        .as_ref()
+        .and_then(|lever| lever.cylinder())
+        .is_some_and(|cylinder| cylinder.outlets != Outlets::One);
     match seen.car.lever.as_ref().map(|lever| &lever.kind) {
         Some(LeverKind::Inline(_)) if two => {
             routes.bulkhead_to_lever + routes.tee_to_rear_left.max(routes.tee_to_rear_right)

@@ -45,7 +45,10 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 fn gutted(seen: &Seen<'_>) -> Option<Finding> {
-    let (which, _) = seen.disc_brakes().into_iter().find(|(_, brake)| brake.caliper.parking == Parking::InCaliperGutted)?;
+    let (which, _) = seen
+        .disc_brakes()
+        .into_iter()
+        .find(|(_, brake)| brake.caliper.parking == Parking::InCaliperGutted)?;
     Some(
         Finding::new(
             "caliper-mechanism-gutted",

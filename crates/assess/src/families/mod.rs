@@ -37,7 +37,10 @@ pub(crate) struct Seen<'a> {
 impl<'a> Seen<'a> {
     /// Whether a lever works the rear brakes by fluid.
     pub(crate) fn by_fluid(&self) -> bool {
-        self.car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some())
+        self.car
+            .lever
+            .as_ref()
+            .is_some_and(|lever| lever.cylinder().is_some())
     }
 
     /// Whether something mechanical is left that holds the parked car.
@@ -49,7 +52,7 @@ impl<'a> Seen<'a> {
     }
 
     /// The lever's answer on the surface that was asked about.
-    pub(crate) fn to_lock(&self) -> Option<&'a ToLock> {
+    pub(crate) fn locking(&self) -> Option<&'a ToLock> {
         self.figures.hand.as_ref().map(|hand| &hand.answer.to_lock)
     }
 

@@ -16,12 +16,19 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     }
     let Some(mount) = &seen.figures.mount else {
         return vec![
-            Finding::new("mount-unknown", Weight::Know, "How the lever is bolted down is not on the sheet")
-                .because("A lever is also a grab handle, and a floor is thin sheet.")
-                .remedy("Write [lever] `mount`: bolts, pattern, floor sheet, spreader, heights."),
+            Finding::new(
+                "mount-unknown",
+                Weight::Know,
+                "How the lever is bolted down is not on the sheet",
+            )
+            .because("A lever is also a grab handle, and a floor is thin sheet.")
+            .remedy("Write [lever] `mount`: bolts, pattern, floor sheet, spreader, heights."),
         ];
     };
-    [apart(seen, mount), bolts(seen, mount), floor(seen, mount)].into_iter().flatten().collect()
+    [apart(seen, mount), bolts(seen, mount), floor(seen, mount)]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 fn apart(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
@@ -78,9 +85,16 @@ fn bolts(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
 fn floor(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
     let floor = mount.floor.filter(|floor| floor.used >= FLOOR_TIRES)?;
     let sheet = seen.car.lever.as_ref()?.mount.as_ref()?.floor_sheet;
-    let title =
-        if floor.used >= 1.0 { "The floor gives way under the lever" } else { "The floor under the lever will crack" };
-    let spread = if floor.spread { "round the spreader" } else { "round the bolts, with no spreader thick enough to help" };
+    let title = if floor.used >= 1.0 {
+        "The floor gives way under the lever"
+    } else {
+        "The floor under the lever will crack"
+    };
+    let spread = if floor.spread {
+        "round the spreader"
+    } else {
+        "round the bolts, with no spreader thick enough to help"
+    };
     Some(
         Finding::new("thin-floor", Weight::Fix, title)
             .because(format!(

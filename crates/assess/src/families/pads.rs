@@ -20,7 +20,11 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     for (which, brake) in seen.disc_brakes() {
         let thickness = brake.pad_thickness;
         if thickness < THIN {
-            let weight = if thickness < WORN { Weight::Stop } else { Weight::Fix };
+            let weight = if thickness < WORN {
+                Weight::Stop
+            } else {
+                Weight::Fix
+            };
             findings.push(
                 Finding::new("thin-pads", weight, format!("The {which} pads are nearly gone"))
                     .because(format!(

@@ -5,7 +5,10 @@ use crate::cautions;
 use crate::finding::{Finding, Weight};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [nothing_mechanical(seen), latched(seen)].into_iter().flatten().collect()
+    [nothing_mechanical(seen), latched(seen)]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 fn nothing_mechanical(seen: &Seen<'_>) -> Option<Finding> {
@@ -14,10 +17,14 @@ fn nothing_mechanical(seen: &Seen<'_>) -> Option<Finding> {
     }
     if seen.car.lever.is_none() {
         return Some(
-            Finding::new("parking-unknown", Weight::Know, "The sheet does not say what parks the car")
-                .because("There is no lever on it, and `before.parking` names no parking brake.")
-                .remedy("Write down what holds the car when it stands.")
-                .caution(cautions::LATCH),
+            Finding::new(
+                "parking-unknown",
+                Weight::Know,
+                "The sheet does not say what parks the car",
+            )
+            .because("There is no lever on it, and `before.parking` names no parking brake.")
+            .remedy("Write down what holds the car when it stands.")
+            .caution(cautions::LATCH),
         );
     }
     let (weight, because) = if seen.car.road_registered {
@@ -45,13 +52,21 @@ fn nothing_mechanical(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 fn latched(seen: &Seen<'_>) -> Option<Finding> {
-    let lever = seen.car.lever.as_ref().filter(|lever| lever.latch && seen.by_fluid())?;
+    let lever = seen
+        .car
+        .lever
+        .as_ref()
+        .filter(|lever| lever.latch && seen.by_fluid())?;
     let (weight, title) = if lever.cable_kept {
         (Weight::Know, "The latch is for the start line, not for parking")
     } else {
         (Weight::Stop, "A latch on pressure is all that parks the car")
     };
-    let lost = seen.figures.soaked.iter().max_by(|one, other| one.lost.total_cmp(&other.lost));
+    let lost = seen
+        .figures
+        .soaked
+        .iter()
+        .max_by(|one, other| one.lost.total_cmp(&other.lost));
     let because = lost.map_or_else(
         || {
             "The lever can be held on, and then trapped fluid holds the car. It cools and seeps, and the wheels come \

@@ -7,7 +7,10 @@ use crate::cautions;
 use crate::finding::{Finding, Weight};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [runs_out(seen), residual(seen), lamps(seen)].into_iter().flatten().collect()
+    [runs_out(seen), residual(seen), lamps(seen)]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 fn runs_out(seen: &Seen<'_>) -> Option<Finding> {
@@ -54,9 +57,15 @@ fn residual(seen: &Seen<'_>) -> Option<Finding> {
 fn lamps(seen: &Seen<'_>) -> Option<Finding> {
     let lever = seen.car.lever.as_ref().filter(|_| seen.by_fluid())?;
     (!lever.switch).then(|| {
-        let weight = if seen.car.road_registered { Weight::Fix } else { Weight::Know };
+        let weight = if seen.car.road_registered {
+            Weight::Fix
+        } else {
+            Weight::Know
+        };
         Finding::new("brake-lamps", weight, "The brake lamps do not hear of the lever")
-            .because("The lever has no switch: the car slows hard on the handbrake, and nobody behind it is told.")
+            .because(
+                "The lever has no switch: the car slows hard on the handbrake, and nobody behind it is told.",
+            )
             .remedy("Fit a switch at the lever and wire it beside the pedal's.")
             .caution(cautions::EVENT)
     })

@@ -14,23 +14,40 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let over = |limit: quantity::si::Pressure| abuse.own > limit;
     let mut past = Vec::new();
     if over(GAUGE_END) {
-        past.push(format!("past the end of a common gauge ({})", seen.say.pressure(GAUGE_END)));
+        past.push(format!(
+            "past the end of a common gauge ({})",
+            seen.say.pressure(GAUGE_END)
+        ));
     }
     let mut grave = false;
     if abuse.reaches_valve && over(VALVE_LIMIT) {
-        past.push(format!("past what a common bias valve is made for ({})", seen.say.pressure(VALVE_LIMIT)));
+        past.push(format!(
+            "past what a common bias valve is made for ({})",
+            seen.say.pressure(VALVE_LIMIT)
+        ));
         grave = true;
     }
     if over(HOSE_TESTED) {
-        past.push(format!("past what a brake hose is tested at ({})", seen.say.pressure(HOSE_TESTED)));
+        past.push(format!(
+            "past what a brake hose is tested at ({})",
+            seen.say.pressure(HOSE_TESTED)
+        ));
         grave = true;
     }
     if past.is_empty() {
         return Vec::new();
     }
     let weight = if grave { Weight::Fix } else { Weight::Know };
-    let title = if grave { "An abuse pull goes past what parts are made for" } else { "An abuse pull goes past a common gauge" };
-    let ends = if abuse.runs_out { ", where the travel ends" } else { "" };
+    let title = if grave {
+        "An abuse pull goes past what parts are made for"
+    } else {
+        "An abuse pull goes past a common gauge"
+    };
+    let ends = if abuse.runs_out {
+        ", where the travel ends"
+    } else {
+        ""
+    };
     vec![
         Finding::new("abuse-pressure", weight, title)
             .because(format!(

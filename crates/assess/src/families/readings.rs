@@ -18,14 +18,29 @@ const LOST: f64 = 0.20;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let figures = seen.figures;
-    let off = figures.readings.iter().filter(|reading| reading.off_by.abs() > OFF);
-    let uneven: Vec<&Sides> = figures.sides.iter().filter(|sides| sides.less_by > UNEVEN).collect();
-    let told_as_uneven = |reading: &Reading| {
-        matches!(reading.kind, ReadingKind::Wheel(wheel) if uneven.iter().any(|sides| sides.weaker == wheel))
-    };
+    let off = figures
+        .readings
+        .iter()
+        .filter(|reading| reading.off_by.abs() > OFF);
+    let uneven: Vec<&Sides> = figures
+        .sides
+        .iter()
+        .filter(|sides| sides.less_by > UNEVEN)
+        .collect();
+    let told_as_uneven = |reading: &Reading| matches!(reading.kind, ReadingKind::Wheel(wheel) if uneven.iter().any(|sides| sides.weaker == wheel));
     let mut findings: Vec<Finding> = uneven.iter().map(|sides| differ(sides)).collect();
-    findings.extend(off.filter(|reading| !told_as_uneven(reading)).map(|reading| disagrees(seen, reading)));
-    findings.extend(figures.soaked.iter().filter(|soaked| soaked.lost > LOST).map(|soaked| lost(seen, soaked)).take(1));
+    findings.extend(
+        off.filter(|reading| !told_as_uneven(reading))
+            .map(|reading| disagrees(seen, reading)),
+    );
+    findings.extend(
+        figures
+            .soaked
+            .iter()
+            .filter(|soaked| soaked.lost > LOST)
+            .map(|soaked| lost(seen, soaked))
+            .take(1),
+    );
     findings
 }
 
@@ -61,17 +76,21 @@ fn disagrees(seen: &Seen<'_>, reading: &Reading) -> Finding {
         ),
         ReadingKind::Wheel(wheel) => {
             let between = format!("{} to {}", torque(low), torque(high));
-            return Finding::new("wheel-reading", Weight::Fix, format!("The {} brake is not what the sheet says", name(wheel)))
-                .because(format!(
-                    "Measured {}; cold to warm the sheet's figures make {between}: {} {more}.",
-                    torque(reading.measured_si),
-                    percent(reading.off_by)
-                ))
-                .remedy("Bed the pads in and measure again; then put the friction right on the sheet.")
-                .caution(cautions::STANDS)
-                .figure("measured_nm", reading.measured_si)
-                .figure("computed_low_nm", low)
-                .figure("computed_high_nm", high);
+            return Finding::new(
+                "wheel-reading",
+                Weight::Fix,
+                format!("The {} brake is not what the sheet says", name(wheel)),
+            )
+            .because(format!(
+                "Measured {}; cold to warm the sheet's figures make {between}: {} {more}.",
+                torque(reading.measured_si),
+                percent(reading.off_by)
+            ))
+            .remedy("Bed the pads in and measure again; then put the friction right on the sheet.")
+            .caution(cautions::STANDS)
+            .figure("measured_nm", reading.measured_si)
+            .figure("computed_low_nm", low)
+            .figure("computed_high_nm", high);
         }
     };
     Finding::new(slug, Weight::Fix, what)
@@ -85,7 +104,11 @@ fn disagrees(seen: &Seen<'_>, reading: &Reading) -> Finding {
 }
 
 fn differ(sides: &Sides) -> Finding {
-    let axle = if matches!(sides.weaker, Wheel::FrontLeft | Wheel::FrontRight) { "front" } else { "rear" };
+    let axle = if matches!(sides.weaker, Wheel::FrontLeft | Wheel::FrontRight) {
+        "front"
+    } else {
+        "rear"
+    };
     Finding::new("uneven-sides", Weight::Fix, format!("The {axle} brakes pull unevenly"))
         .because(format!(
             "At the same pressure the {} wheel held {} less than the one across. The car pulls to one side, and one rear \

@@ -15,7 +15,16 @@ const HOSES_SWALLOW: f64 = 0.30;
 const DOUBTFUL_PLAY: Length = Length::from_m(1e-3);
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [free_play(seen), shoes(seen), air(seen), knocked_back(seen), hoses(seen)].into_iter().flatten().collect()
+    [
+        free_play(seen),
+        shoes(seen),
+        air(seen),
+        knocked_back(seen),
+        hoses(seen),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn free_play(seen: &Seen<'_>) -> Option<Finding> {
@@ -26,7 +35,10 @@ fn free_play(seen: &Seen<'_>) -> Option<Finding> {
     let (weight, title) = if lever.free_play <= Length::ZERO {
         (Weight::Stop, "No free play: the lever's by-pass may stay shut")
     } else {
-        (Weight::Fix, "Hardly any free play: the lever's by-pass may stay shut")
+        (
+            Weight::Fix,
+            "Hardly any free play: the lever's by-pass may stay shut",
+        )
     };
     Some(
         Finding::new("no-free-play", weight, title)
@@ -46,7 +58,9 @@ fn free_play(seen: &Seen<'_>) -> Option<Finding> {
 
 fn shoes(seen: &Seen<'_>) -> Option<Finding> {
     let lever = seen.car.lever.as_ref().filter(|_| seen.by_fluid())?;
-    let Brake::Drum(drum) = &seen.car.rear_brake else { return None };
+    let Brake::Drum(drum) = &seen.car.rear_brake else {
+        return None;
+    };
     if matches!(lever.kind, LeverKind::Separate(..)) {
         return None;
     }
@@ -71,7 +85,12 @@ fn shoes(seen: &Seen<'_>) -> Option<Finding> {
         let mm = Length::from_m(1e-3);
         let left = wear.left.map_or_else(
             || "; what there is does not suffice now".to_owned(),
-            |left| format!("; after {} more of wear the rear no longer locks", hundredths(left)),
+            |left| {
+                format!(
+                    "; after {} more of wear the rear no longer locks",
+                    hundredths(left)
+                )
+            },
         );
         format!(
             ": for every tenth of a millimetre that the linings wear the grip comes {} further{left}",
@@ -98,8 +117,14 @@ fn hundredths(length: Length) -> String {
 
 fn air(seen: &Seen<'_>) -> Option<Finding> {
     let bled = seen.figures.hand.as_ref()?.bled?;
-    let now = seen.to_lock().and_then(|to_lock| to_lock.travel);
-    let reached = seen.figures.hand.as_ref()?.reached.lever.and_then(|lever| lever.own);
+    let now = seen.locking().and_then(|to_lock| to_lock.travel);
+    let reached = seen
+        .figures
+        .hand
+        .as_ref()?
+        .reached
+        .lever
+        .and_then(|lever| lever.own);
     let costs = match (now, bled.travel, reached, bled.reached) {
         (Some(now), Some(without), ..) => format!(
             "it costs {} of the {} that locking takes",
@@ -138,7 +163,10 @@ fn knocked_back(seen: &Seen<'_>) -> Option<Finding> {
     let (usable, _) = hand.usable.filter(|_| now.enough_travel == Some(true))?;
     let short = after.enough_travel == Some(false);
     let (weight, title) = if short {
-        (Weight::Fix, "After a rough stretch the first pull may run out of travel")
+        (
+            Weight::Fix,
+            "After a rough stretch the first pull may run out of travel",
+        )
     } else {
         (Weight::Know, "After a rough stretch the first pull is longer")
     };
@@ -163,7 +191,10 @@ fn hoses(seen: &Seen<'_>) -> Option<Finding> {
     let hand = seen.figures.hand.as_ref()?;
     (hand.hose_share > HOSES_SWALLOW).then(|| {
         Finding::new("hoses-swallow", Weight::Know, "Hoses swallow much of the travel")
-            .because(format!("Of the fluid that a pull moves, {} goes into hoses that grow.", percent(hand.hose_share)))
+            .because(format!(
+                "Of the fluid that a pull moves, {} goes into hoses that grow.",
+                percent(hand.hose_share)
+            ))
             .remedy("Pipe for the long run, hose only where something moves.")
             .caution(cautions::FLUID)
             .figure("hose_share", hand.hose_share)

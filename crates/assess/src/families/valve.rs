@@ -8,7 +8,10 @@ use crate::finding::{Finding, Weight};
 use crate::say::percent;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [factory_valve(seen), after_lever(seen)].into_iter().flatten().collect()
+    [factory_valve(seen), after_lever(seen)]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 fn factory_valve(seen: &Seen<'_>) -> Option<Finding> {
@@ -17,7 +20,11 @@ fn factory_valve(seen: &Seen<'_>) -> Option<Finding> {
         return None;
     }
     let leads = seen.figures.braked.rear_leads().next().is_some();
-    let weight = if leads && seen.car.road_registered { Weight::Stop } else { Weight::Fix };
+    let weight = if leads && seen.car.road_registered {
+        Weight::Stop
+    } else {
+        Weight::Fix
+    };
     let now = if leads {
         "As the car is now, the rear leads on surfaces that it runs on."
     } else {
@@ -33,25 +40,42 @@ fn factory_valve(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 fn after_lever(seen: &Seen<'_>) -> Option<Finding> {
-    let valve = seen.car.bias_valve.as_ref().filter(|valve| valve.place == ValvePlace::AfterLever)?;
+    let valve = seen
+        .car
+        .bias_valve
+        .as_ref()
+        .filter(|valve| valve.place == ValvePlace::AfterLever)?;
     let lever = seen.car.lever.as_ref()?;
     if !matches!(lever.kind, LeverKind::Inline(_)) {
         return None;
     }
     let knee = seen.figures.foot.hard.knee.unwrap_or_default();
-    let needs = seen.to_lock().and_then(|to_lock| to_lock.pressure);
+    let needs = seen.locking().and_then(|to_lock| to_lock.pressure);
     let cut = if valve.slope <= 0.0 {
-        format!("Whatever the hand makes, the brakes get {} at most", seen.say.pressure(knee))
+        format!(
+            "Whatever the hand makes, the brakes get {} at most",
+            seen.say.pressure(knee)
+        )
     } else {
-        format!("Above {} the brakes get only {} of what the hand adds", seen.say.pressure(knee), percent(valve.slope))
+        format!(
+            "Above {} the brakes get only {} of what the hand adds",
+            seen.say.pressure(knee),
+            percent(valve.slope)
+        )
     };
-    let wanted = needs.map_or_else(String::new, |needs| format!("; locking takes {} there", seen.say.pressure(needs)));
+    let wanted = needs.map_or_else(String::new, |needs| {
+        format!("; locking takes {} there", seen.say.pressure(needs))
+    });
     Some(
-        Finding::new("valve-after-lever", Weight::Fix, "The bias valve also cuts the hand's pressure")
-            .because(format!("It stands between lever and brakes. {cut}{wanted}."))
-            .remedy("Move it to the inlet side of the lever, so that only the foot's pressure passes it.")
-            .caution(cautions::FLUID)
-            .figure("knee_pa", knee.pa())
-            .figure("pressure_pa", needs.map(quantity::si::Pressure::pa)),
+        Finding::new(
+            "valve-after-lever",
+            Weight::Fix,
+            "The bias valve also cuts the hand's pressure",
+        )
+        .because(format!("It stands between lever and brakes. {cut}{wanted}."))
+        .remedy("Move it to the inlet side of the lever, so that only the foot's pressure passes it.")
+        .caution(cautions::FLUID)
+        .figure("knee_pa", knee.pa())
+        .figure("pressure_pa", needs.map(quantity::si::Pressure::pa)),
     )
 }

@@ -7,7 +7,8 @@ use quantity::si::{Acceleration, Force, Pressure, Speed};
 
 pub use failed::{FailedCircuit, Left, failed_circuits};
 pub use settings::{
-    BarAnswer, KneeAnswer, Purpose, Setting, Settings, WhyNot, Wish, bar_for, knee_for, road_knee, settings,
+    BarAnswer, KneeAnswer, Purpose, Setting, Settings, USUAL_SLOPE, WhyNot, Wish, bar_for, knee_for,
+    road_knee, settings,
 };
 
 use crate::GRAVITY_M_S2;

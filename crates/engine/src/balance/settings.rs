@@ -150,7 +150,7 @@ pub struct Settings {
 }
 
 /// Slope of the valve that is assumed on a car without one.
-const USUAL_SLOPE: f64 = 0.40;
+pub const USUAL_SLOPE: f64 = 0.40;
 
 /// Front and rear brake pressure, and the rear axle's load, at which the axle that goes first is at its grip and the
 /// other behind it by the wish:

@@ -19,6 +19,19 @@ pub enum FluidGrade {
     Dot51,
 }
 
+impl FluidGrade {
+    /// Least boiling points that the grade promises, fresh and wet, as a sheet would write them
+    /// (49 CFR 571.116 S5.1.1 and S5.1.2).
+    #[must_use]
+    pub const fn promises(self) -> [&'static str; 2] {
+        match self {
+            Self::Dot3 => ["205 C", "140 C"],
+            Self::Dot4 => ["230 C", "155 C"],
+            Self::Dot5 | Self::Dot51 => ["260 C", "180 C"],
+        }
+    }
+}
+
 /// Brake fluid.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fluid {

@@ -6,8 +6,8 @@ use quantity::si::{Force, Volume};
 
 use super::{DRY_TARMAC, State, USUAL_FOOT, USUAL_HAND, surfaces};
 use crate::balance::{
-    Balance, BarAnswer, FOOT_LIMIT_ROAD, FailedCircuit, First, KneeAnswer, Lock, RoadRules, USUAL_SLOPE, WhyNot, Wish,
-    bar_for, failed_circuits, knee_for,
+    Balance, BarAnswer, FOOT_LIMIT_ROAD, FailedCircuit, First, KneeAnswer, Lock, RoadRules, USUAL_SLOPE,
+    WhyNot, Wish, bar_for, failed_circuits, knee_for,
 };
 use crate::car::{Car, Surface};
 use crate::hydraulics::{Answer, Asked, Hydraulics};
@@ -223,7 +223,11 @@ impl ScanPoint {
 
 fn for_all(car: &Car, hydraulics: &Hydraulics, loads: &[Laden], grips: &[f64]) -> ForAll {
     let wish = Wish::front_first(0.05);
-    let at = || loads.iter().flat_map(|laden| grips.iter().map(move |&grip| (laden, grip)));
+    let at = || {
+        loads
+            .iter()
+            .flat_map(|laden| grips.iter().map(move |&grip| (laden, grip)))
+    };
     let knees = at().filter_map(|(laden, grip)| match knee_for(hydraulics, laden, grip, wish) {
         KneeAnswer::At(knee) => Some(knee),
         _ => None,

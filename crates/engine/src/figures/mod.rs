@@ -230,12 +230,10 @@ fn fluid_age(car: &Car, day: Option<Date>) -> FluidAge {
     }
 }
 
-/// Least boiling points of a grade, fresh and wet (49 CFR 571.116 S5.1.1 and S5.1.2).
+/// Least boiling points of a grade, fresh and wet.
 fn grade_promises(grade: FluidGrade) -> (Temperature, Temperature) {
-    let (dry, wet) = match grade {
-        FluidGrade::Dot3 => (205.0, 140.0),
-        FluidGrade::Dot4 => (230.0, 155.0),
-        FluidGrade::Dot5 | FluidGrade::Dot51 => (260.0, 180.0),
-    };
-    (Temperature::from_celsius(dry), Temperature::from_celsius(wet))
+    let [dry, wet] = grade.promises().map(|text| {
+        quantity::parse(text, quantity::Dimension::Temperature).map_or(f64::NAN, |amount| amount.si)
+    });
+    (Temperature::from_k(dry), Temperature::from_k(wet))
 }

@@ -11,12 +11,13 @@ use super::Bench;
 
 impl Bench<'_> {
     pub(super) fn fluid(&mut self) -> Option<Fluid> {
-        let (grade, dry, wet) = match self.read.word("fluid.grade")? {
-            "DOT 3" => (FluidGrade::Dot3, "205 C", "140 C"),
-            "DOT 5" => (FluidGrade::Dot5, "260 C", "180 C"),
-            "DOT 5.1" => (FluidGrade::Dot51, "260 C", "180 C"),
-            _ => (FluidGrade::Dot4, "230 C", "155 C"),
+        let grade = match self.read.word("fluid.grade")? {
+            "DOT 3" => FluidGrade::Dot3,
+            "DOT 5" => FluidGrade::Dot5,
+            "DOT 5.1" => FluidGrade::Dot51,
+            _ => FluidGrade::Dot4,
         };
+        let [dry, wet] = grade.promises();
         let source = "the grade's minimum, 49 CFR 571.116 S5.1";
         let boiling_dry = Temperature::from_k(self.read.si_or("fluid.boiling.dry", dry, source)?);
         let boiling_wet = Temperature::from_k(self.read.si_or("fluid.boiling.wet", wet, source)?);

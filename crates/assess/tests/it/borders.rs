@@ -1,0 +1,516 @@
+//! Every finding: a car that has it and one that does not, on both sides of its border where it has one.
+
+use assess::Weight::{self, Fix, Know, Stop};
+use engine::figures::State;
+
+use crate::looked::{Looked, look, look_at, sheet_text, undrawn};
+
+#[track_caller]
+fn shows(slug: &str, weight: Weight, car: &str, overrides: &[&str]) {
+    let looked = look(car, overrides);
+    assert_eq!(
+        looked.weight(slug),
+        Some(weight),
+        "{slug} on {car} with {overrides:?}"
+    );
+}
+
+#[track_caller]
+fn hides(slug: &str, car: &str, overrides: &[&str]) {
+    assert_eq!(
+        look(car, overrides).weight(slug),
+        None,
+        "{slug} on {car} with {overrides:?}"
+    );
+}
+
+fn in_state(car: &str, overrides: &[&str], state: &State) -> Looked {
+    look_at(&sheet_text(car), overrides, state).unwrap()
+}
+
+/// A demonstration car without one of its tables.
+fn without_table(car: &str, tables: &[&str]) -> String {
+    let mut kept = true;
+    let mut text = String::new();
+    for line in sheet_text(car).lines() {
+        if line.starts_with('[') {
+            kept = !tables.iter().any(|table| line.starts_with(&format!("[{table}]")));
+        }
+        if kept {
+            text.push_str(line);
+            text.push('\n');
+        }
+    }
+    text
+}
+
+/// `scree` with a tandem cylinder in the place of its bar, and so with nothing that limits the rear.
+const TANDEM: [&str; 2] = ["master.kind=tandem", "master.bore=20 mm"];
+
+#[test]
+fn circuits() {
+    shows("circuits-joined", Stop, "bin", &[]);
+    hides("circuits-joined", "bin", &["lever.outlets=tandem"]);
+    hides("circuits-joined", "sedge", &[]);
+    hides("one-circuit-gone", "bin", &[]);
+    shows("one-circuit-gone", Know, "tarn", &[]);
+    // The rear alone makes 2.648 m/s² with friction 0.42; 2.44 is the rule.
+    shows(
+        "one-circuit-gone",
+        Stop,
+        "tarn",
+        &["rear_brake.pad.friction=0.36"],
+    );
+    shows(
+        "one-circuit-gone",
+        Fix,
+        "scree",
+        &["rear_brake.pad.friction=0.36"],
+    );
+    shows("one-circuit-gone", Stop, "tarn", &["master.stroke=14 mm"]);
+}
+
+#[test]
+fn pedal() {
+    shows("pedal-runs-out", Stop, "tarn", &["master.stroke=8 mm"]);
+    hides("pedal-runs-out", "tarn", &[]);
+    shows("residual-valve-with-discs", Fix, "bin", &[]);
+    hides(
+        "residual-valve-with-discs",
+        "bin",
+        &["master.residual_valve=false"],
+    );
+    shows("residual-valve-missing", Know, "sedge", &[]);
+    hides("residual-valve-missing", "sedge", &["master.residual_valve=true"]);
+    hides("residual-valve-missing", "tarn", &[]);
+    shows("brake-lamps", Fix, "bin", &[]);
+    shows("brake-lamps", Know, "bin", &["car.road_registered=false"]);
+    hides("brake-lamps", "bin", &["lever.switch=true"]);
+}
+
+#[test]
+fn parking() {
+    shows("no-parking-brake", Stop, "tarn", &[]);
+    shows("no-parking-brake", Know, "scree", &[]);
+    hides("no-parking-brake", "tarn", &["lever.cable_kept=true"]);
+    shows("latched-parking", Stop, "bin", &[]);
+    shows("latched-parking", Know, "bin", &["lever.cable_kept=true"]);
+    hides("latched-parking", "bin", &["lever.latch=false"]);
+    let unknown = look_at(&without_table("tarn", &["lever", "before"]), &[], &undrawn()).unwrap();
+    assert_eq!(unknown.weight("parking-unknown"), Some(Know));
+    let known = look_at(&without_table("tarn", &["lever"]), &[], &undrawn()).unwrap();
+    assert_eq!(
+        (known.weight("parking-unknown"), known.weight("no-lever")),
+        (None, Some(Know))
+    );
+}
+
+#[test]
+fn mechanism() {
+    shows(
+        "caliper-mechanism-left",
+        Fix,
+        "tarn",
+        &["rear_brake.caliper.parking_mechanism=in-caliper"],
+    );
+    hides(
+        "caliper-mechanism-left",
+        "tarn",
+        &[
+            "rear_brake.caliper.parking_mechanism=in-caliper",
+            "lever.cable_kept=true",
+        ],
+    );
+    hides("caliper-mechanism-left", "tarn", &[]);
+    shows("caliper-mechanism-gutted", Stop, "bin", &[]);
+    shows(
+        "caliper-mechanism-gutted",
+        Stop,
+        "bin",
+        &["lever.cable_kept=true"],
+    );
+    hides(
+        "caliper-mechanism-gutted",
+        "bin",
+        &["rear_brake.caliper.parking_mechanism=none"],
+    );
+    shows("parking-shoes-left", Know, "half-known", &[]);
+    hides("parking-shoes-left", "half-known", &["lever.cable_kept=true"]);
+}
+
+#[test]
+fn balance() {
+    shows("rear-first-road", Stop, "bin", &[]);
+    shows("rear-first-road", Fix, "tarn", &[]);
+    hides("rear-first-road", "tarn", &["car.road_registered=false"]);
+    // 0.67 turns put the front first by 5 % at every grip and load.
+    hides("rear-first-road", "tarn", &["bias_valve.setting=0.67 turns"]);
+    shows("road-least-rate", Know, "bin", &[]);
+    hides("road-least-rate", "tarn", &[]);
+    shows("rear-first", Fix, "sedge", &[]);
+    // What its own remedy says.
+    hides("rear-first", "sedge", &["bias_valve.setting=1.1 turns"]);
+    shows("front-far-ahead", Fix, "scree", &[]);
+    hides("front-far-ahead", "sedge", &[]);
+    shows("bar-turns", Know, "scree", &[]);
+    hides("bar-turns", "scree", &["car.runs_on=hard gravel, loose gravel"]);
+    shows("stage-and-road", Know, "tarn", &[]);
+    hides("stage-and-road", "tarn", &["car.road_registered=false"]);
+    hides("stage-and-road", "scree", &[]);
+}
+
+#[test]
+fn right_at_one_grip_and_rear_first_at_a_lower_one() {
+    // With `bin`'s limiting valves the worst load leads at 0.85 and is led at 0.75.
+    let at = |grip: f64| {
+        in_state(
+            "bin",
+            &[],
+            &State {
+                grip: Some(grip),
+                ..undrawn()
+            },
+        )
+    };
+    assert_eq!(
+        (at(0.85).weight("rear-first-lower"), at(0.85).weight("rear-first")),
+        (Some(Fix), None)
+    );
+    assert_eq!(
+        (at(0.75).weight("rear-first-lower"), at(0.75).weight("rear-first")),
+        (None, Some(Fix))
+    );
+    // On a car whose own surfaces are all better than that it is worth knowing, no more.
+    let only = ["car.runs_on=dry tarmac"];
+    let good = in_state(
+        "bin",
+        &only,
+        &State {
+            grip: Some(0.85),
+            ..undrawn()
+        },
+    );
+    assert_eq!(good.weight("rear-first-lower"), Some(Know));
+    assert_eq!(look("tarn", &[]).weight("rear-first-lower"), None);
+}
+
+#[test]
+fn valve_and_antilock() {
+    let gone = [&TANDEM[..], &["before.factory_valve=true"]].concat();
+    let never = [&TANDEM[..], &["before.factory_valve=false"]].concat();
+    shows("factory-valve-gone", Fix, "scree", &gone);
+    hides("factory-valve-gone", "scree", &never);
+    hides("factory-valve-gone", "scree", &[]);
+    hides("factory-valve-gone", "tarn", &[]);
+    let leads = [
+        &gone[..],
+        &["car.road_registered=true", "rear_brake.pad.friction=0.6"],
+    ]
+    .concat();
+    shows("factory-valve-gone", Stop, "scree", &leads);
+    shows("valve-after-lever", Fix, "bin", &[]);
+    hides("valve-after-lever", "bin", &["bias_valve.place=before-lever"]);
+    shows("antilock-fitted", Fix, "bin", &[]);
+    shows("antilock-fitted", Know, "scree", &["car.abs=fitted"]);
+    hides("antilock-fitted", "bin", &["car.abs=none"]);
+    shows("antilock-removed", Know, "tarn", &["car.abs=removed"]);
+    shows(
+        "antilock-removed",
+        Fix,
+        "scree",
+        &[&TANDEM[..], &["car.abs=removed"]].concat(),
+    );
+    hides("antilock-removed", "tarn", &[]);
+}
+
+#[test]
+fn centre() {
+    shows("centre-not-told", Fix, "bin", &[]);
+    hides("centre-not-told", "bin", &["lever.switch=true"]);
+    shows(
+        "centre-late",
+        Fix,
+        "tarn-let-go",
+        &["drivetrain.centre.in=101 ms"],
+    );
+    hides("centre-late", "tarn-let-go", &["drivetrain.centre.in=100 ms"]);
+    shows("centre-drags", Fix, "tarn", &[]);
+    hides("centre-drags", "tarn-let-go", &[]);
+    shows("coupling-reading", Fix, "tarn", &[]);
+    hides(
+        "coupling-reading",
+        "tarn",
+        &["drivetrain.centre.turns_per_wheel_turn=4.1"],
+    );
+}
+
+/// Plates at the wheels: drag = preload/(μ N_f R). With a strong arm the rear stops and the grade alone decides.
+#[test]
+fn how_far_the_centre_drags() {
+    let with = |preload: &str| {
+        let preload = format!("drivetrain.centre.preload={preload}");
+        look(
+            "tarn",
+            &[
+                "drivetrain.centre.kind=plates",
+                &preload,
+                "drivetrain.centre.bias=0.2",
+                "drivetrain.centre.turns_per_wheel_turn=1",
+                "lever.hand_pull=600 N",
+                "lever.stroke=60 mm",
+                "lever.room=600 mm",
+            ],
+        )
+    };
+    let title = |looked: &Looked| {
+        looked
+            .finding("centre-drags")
+            .map(|finding| finding.title.clone())
+    };
+    let drag = |looked: &Looked| looked.figures.hand.as_ref().unwrap().answer.to_lock.drag.unwrap();
+    let (free, partly, spoilt, all) = (
+        with("740 N m"),
+        with("780 N m"),
+        with("1350 N m"),
+        with("2300 N m"),
+    );
+    assert!(drag(&free) < 0.4 && drag(&partly) > 0.4 && drag(&spoilt) > 0.65 && drag(&all) > 1.0);
+    assert_eq!(title(&free), None);
+    assert!(title(&partly).unwrap().contains("part"));
+    assert!(title(&spoilt).unwrap().contains("spoils"));
+    assert!(title(&all).unwrap().contains("all four"));
+}
+
+#[test]
+fn a_weak_lever_lacks_what_even_a_soft_centre_brings_back() {
+    // 500 N·m at the wheels is a drag below 0.4, and the difference between enough and too little.
+    let soft = [
+        "drivetrain.centre.kind=plates",
+        "drivetrain.centre.preload=500 N m",
+        "drivetrain.centre.bias=0.2",
+        "drivetrain.centre.turns_per_wheel_turn=1",
+    ];
+    let looked = look("tarn", &[&soft[..], &["lever.hand_pull=200 N"]].concat());
+    assert_eq!(looked.assessment.verdict, assess::Verdict::NotWithThisCentre);
+    assert!(looked.finding("centre-drags").is_some());
+}
+
+#[test]
+fn force_travel_and_temperature() {
+    // `sedge` locks on hard gravel at 198.6 N and 93.4 mm, a stroke of 11.92 mm; cold at 244.7 N.
+    shows("lever-force", Fix, "sedge", &["lever.hand_pull=198 N"]);
+    hides("lever-force", "sedge", &["lever.hand_pull=199 N"]);
+    shows("lever-room", Fix, "sedge", &["lever.room=93 mm"]);
+    hides("lever-room", "sedge", &["lever.room=94 mm"]);
+    shows("lever-stroke", Fix, "sedge", &["lever.stroke=11.9 mm"]);
+    hides("lever-stroke", "sedge", &["lever.stroke=12 mm"]);
+    shows("one-temperature", Fix, "sedge", &["lever.hand_pull=244 N"]);
+    hides("one-temperature", "sedge", &["lever.hand_pull=245 N"]);
+    shows("valve-caps-lever", Fix, "bin", &[]);
+    hides("valve-caps-lever", "bin", &["bias_valve.place=before-lever"]);
+    shows("lever-room", Fix, "bin", &[]);
+    let short = look("sedge", &["lever.hand_pull=198 N"]);
+    assert_eq!(short.assessment.verdict, assess::Verdict::No);
+    assert_eq!(
+        look("sedge", &["lever.hand_pull=244 N"]).assessment.verdict,
+        assess::Verdict::Half
+    );
+}
+
+#[test]
+fn late_and_fierce() {
+    // 1.3 times the torque: 3 + 48.74·1.3 = 66.4 bar, 254.8 N; cold 3 + 60.75·1.3 = 82.0 bar, 314.7 N.
+    shows("late", Fix, "sedge", &["lever.hand_pull=254 N"]);
+    hides("late", "sedge", &["lever.hand_pull=256 N"]);
+    shows("late-cold", Know, "sedge", &["lever.hand_pull=314 N"]);
+    hides("late-cold", "sedge", &["lever.hand_pull=316 N"]);
+    // 168.07 N at 7:1 are 39.2 N at 30:1 and 40.6 N at 29:1.
+    shows("fierce", Fix, "tarn-let-go", &["lever.ratio=30"]);
+    hides("fierce", "tarn-let-go", &["lever.ratio=29"]);
+}
+
+#[test]
+fn the_rest_of_the_lever() {
+    shows("not-on-every-surface", Fix, "sedge", &[]);
+    shows(
+        "not-on-every-surface",
+        Know,
+        "sedge",
+        &["car.runs_on=hard gravel, wet tarmac"],
+    );
+    hides("not-on-every-surface", "sedge", &["car.runs_on=hard gravel"]);
+    // 146.12 N with both seals alike; times (seal/bore)².
+    shows("foot-hides-hand", Fix, "tarn", &["lever.hand_pull=146 N"]);
+    shows("foot-hides-hand", Know, "tarn", &["lever.hand_pull=147 N"]);
+    shows("foot-hides-hand", Know, "tarn", &["lever.rear_seal=4.2 mm"]);
+    hides("foot-hides-hand", "tarn", &["lever.rear_seal=4.1 mm"]);
+    hides("foot-hides-hand", "scree", &[]);
+    shows("clutch-down", Know, "scree", &[]);
+    hides("clutch-down", "sedge", &[]);
+    hides("clutch-down", "tarn", &[]);
+    shows("other-layout", Know, "scree", &[]);
+    hides("other-layout", "tarn", &[]);
+}
+
+#[test]
+fn travel() {
+    shows("no-free-play", Stop, "bin", &[]);
+    shows("no-free-play", Fix, "bin", &["lever.free_play=0.9 mm"]);
+    hides("no-free-play", "bin", &["lever.free_play=1 mm"]);
+    shows("shoes-unadjusted", Fix, "sedge", &[]);
+    hides("shoes-unadjusted", "sedge", &["lever.cable_kept=true"]);
+    hides("shoes-unadjusted", "sedge", &["rear_brake.adjust=automatic"]);
+    shows("shoes-by-hand", Know, "sedge", &["rear_brake.adjust=manual"]);
+    hides("shoes-by-hand", "sedge", &[]);
+    shows("air", Fix, "bin", &[]);
+    hides("air", "bin", &["air.rear=0 cm3"]);
+    // 165.6 mm, and 53.3 mm more after a knock: 218.97 mm.
+    shows(
+        "first-pull-long",
+        Fix,
+        "tarn",
+        &["lever.stroke=40 mm", "lever.room=218 mm"],
+    );
+    shows(
+        "first-pull-long",
+        Know,
+        "tarn",
+        &["lever.stroke=40 mm", "lever.room=220 mm"],
+    );
+    hides("first-pull-long", "sedge", &[]);
+    shows("hoses-swallow", Know, "tarn", &[]);
+    hides("hoses-swallow", "tarn", &["lines.rear.pipe=steel 3/16 in"]);
+}
+
+#[test]
+fn readings() {
+    // 57 N·m on the other side; a fifth less is 45.6.
+    shows("uneven-sides", Fix, "bin", &["measured.wheel[2].torque=45 N m"]);
+    hides("uneven-sides", "bin", &["measured.wheel[2].torque=46 N m"]);
+    shows("pedal-reading", Fix, "tarn", &[]);
+    hides("pedal-reading", "tarn", &["pedal.booster.gain=2.9"]);
+    // 30.8 + 0.40·(60 − 30.8) = 42.48 bar; a fifth less is 33.98.
+    shows("valve-reading", Fix, "tarn", &["measured.valve[1].rear=33.9 bar"]);
+    hides("valve-reading", "tarn", &["measured.valve[1].rear=34.0 bar"]);
+    // Cold 139.07 N·m; a fifth less is 111.26.
+    shows(
+        "wheel-reading",
+        Fix,
+        "tarn",
+        &["measured.wheel[1].torque=111 N m"],
+    );
+    hides("wheel-reading", "tarn", &["measured.wheel[1].torque=112 N m"]);
+    shows("pressure-lost", Fix, "tarn", &["measured.soak[1].to=39.9 bar"]);
+    hides("pressure-lost", "tarn", &["measured.soak[1].to=40.1 bar"]);
+}
+
+#[test]
+fn pads_and_fluid() {
+    shows("thin-pads", Fix, "bin", &["rear_brake.pad.thickness=3.9 mm"]);
+    hides("thin-pads", "bin", &["rear_brake.pad.thickness=4 mm"]);
+    shows("thin-pads", Stop, "bin", &["rear_brake.pad.thickness=1.9 mm"]);
+    shows("cold-bite", Fix, "bin", &["rear_brake.pad.cold_friction=0.287"]);
+    hides("cold-bite", "bin", &["rear_brake.pad.cold_friction=0.289"]);
+    let on = |day: &str| {
+        in_state(
+            "tarn",
+            &[],
+            &State {
+                day: Some(day.parse().unwrap()),
+                ..undrawn()
+            },
+        )
+    };
+    assert_eq!(on("2027-03-14").weight("fluid-old"), None, "365 days");
+    assert_eq!(on("2027-03-15").weight("fluid-old"), Some(Fix), "366 days");
+    assert_eq!(on("2026-03-13").weight("fluid-date"), Some(Know));
+    assert_eq!(on("2026-03-14").weight("fluid-date"), None);
+    let no_day = in_state(
+        "bin",
+        &[],
+        &State {
+            day: None,
+            ..undrawn()
+        },
+    );
+    assert_eq!(
+        no_day.weight("fluid-old"),
+        None,
+        "without a day nothing has an age"
+    );
+    shows("fluid-age-unknown", Fix, "half-known", &[]);
+    hides("fluid-age-unknown", "half-known", &["fluid.fitted=2026-05-01"]);
+    shows("fluid-grade", Fix, "bin", &[]);
+    hides("fluid-grade", "bin", &["fluid.grade=DOT 4"]);
+    shows("fluid-below-grade", Fix, "tarn", &["fluid.boiling.wet=154 C"]);
+    hides("fluid-below-grade", "tarn", &["fluid.boiling.wet=155 C"]);
+    shows("fluid-silicone", Know, "sedge", &["fluid.grade=DOT 5"]);
+    hides("fluid-silicone", "sedge", &["fluid.grade=DOT 5.1"]);
+}
+
+#[test]
+fn cabin_and_lines() {
+    shows("reservoir-in-cabin", Fix, "bin", &[]);
+    hides("reservoir-in-cabin", "bin", &["places.reservoir=engine bay"]);
+    shows("reservoir-in-cabin", Fix, "scree", &[]);
+    hides(
+        "reservoir-in-cabin",
+        "scree",
+        &["places.lever_reservoir=engine bay"],
+    );
+    shows("cabin-joints", Fix, "half-known", &[]);
+    hides("cabin-joints", "half-known", &["places.rear_guard=true"]);
+    shows("quarter-inch-pipe", Fix, "bin", &[]);
+    hides("quarter-inch-pipe", "bin", &["lines.rear.pipe=steel 3/16 in"]);
+    shows(
+        "quarter-inch-pipe",
+        Know,
+        "half-known",
+        &["lines.rear.pipe=steel 1/4 in"],
+    );
+    shows("rubber-run", Fix, "sedge", &["lines.rear.pipe=rubber hose"]);
+    hides("rubber-run", "sedge", &[]);
+    shows("long-hose", Fix, "bin", &["lines.rear.flexible_last=0.61 m"]);
+    hides("long-hose", "bin", &["lines.rear.flexible_last=0.60 m"]);
+    shows("bare-run", Fix, "bin", &[]);
+    hides("bare-run", "bin", &["places.rear_guard=true"]);
+    // 3.45 m: 0.575 m between five clips, 0.493 m between six.
+    shows("few-clips", Fix, "bin", &["places.rear_clips=5"]);
+    hides("few-clips", "bin", &["places.rear_clips=6"]);
+    shows("old-pipe", Fix, "tarn", &[]);
+    hides("old-pipe", "tarn", &["before.old_rear_pipe=none"]);
+}
+
+#[test]
+fn mount_and_pressure() {
+    shows("mount-unknown", Know, "half-known", &[]);
+    hides("mount-unknown", "tarn", &[]);
+    for unclear in ["4 x M8", "4 x M7 8.8", "1 x M8 8.8", "string", "4 x M8 7.7"] {
+        shows(
+            "mount-bolts-unclear",
+            Know,
+            "tarn",
+            &[&format!("lever.mount.bolts={unclear}")],
+        );
+    }
+    hides("mount-bolts-unclear", "tarn", &[]);
+    // 588.6 MPa on bin's worst bolt: too much for 8.8 (580), not for 9.8 (650).
+    shows("mount-bolts", Fix, "bin", &["lever.mount.bolts=4 x M6 8.8"]);
+    hides("mount-bolts", "bin", &["lever.mount.bolts=4 x M6 9.8"]);
+    // 32.87 MPa at 0.9 mm are half of 92.3 at 0.641 mm.
+    shows("thin-floor", Fix, "tarn", &["lever.mount.floor_sheet=0.64 mm"]);
+    hides("thin-floor", "tarn", &["lever.mount.floor_sheet=0.65 mm"]);
+    shows("cylinder-apart", Fix, "bin", &[]);
+    hides("cylinder-apart", "bin", &["lever.frame=closed"]);
+    // 136.41 bar at 6:1; a common gauge ends at 100 bar, 4.40:1.
+    shows("abuse-pressure", Know, "scree", &["lever.ratio=4.5"]);
+    hides("abuse-pressure", "scree", &["lever.ratio=4.3"]);
+    let long = ["lever.stroke=60 mm", "lever.room=600 mm"];
+    shows("abuse-pressure", Know, "tarn", &long);
+    shows(
+        "abuse-pressure",
+        Fix,
+        "tarn",
+        &[&long[..], &["bias_valve.place=after-lever"]].concat(),
+    );
+}

@@ -1,0 +1,88 @@
+//! A demonstration car, edited and assessed.
+
+use std::path::PathBuf;
+
+use assess::{Assessment, Finding, Weight, assess};
+use engine::car::{Assembled, Inputs};
+use engine::figures::{Figures, State};
+use engine::ranges::Plan;
+
+/// The demonstration cars.
+pub(crate) const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
+
+/// An assessed car.
+pub(crate) struct Looked {
+    pub(crate) assembled: Assembled,
+    pub(crate) figures: Figures,
+    pub(crate) assessment: Assessment,
+}
+
+/// A state without draws, on a day that all demonstration cars have seen.
+pub(crate) fn undrawn() -> State {
+    State {
+        plan: Plan { draws: 0, seed: 1 },
+        ..drawn()
+    }
+}
+
+/// The usual state, with draws.
+pub(crate) fn drawn() -> State {
+    State {
+        day: Some("2026-10-01".parse().unwrap()),
+        ..State::default()
+    }
+}
+
+pub(crate) fn sheet_text(car: &str) -> String {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("../../demo")
+        .join(car)
+        .join("car.toml");
+    std::fs::read_to_string(path).unwrap()
+}
+
+/// The sheet's inputs with overrides; `None` where together they make no car.
+pub(crate) fn read(text: &str, overrides: &[&str]) -> Option<(Inputs, Assembled)> {
+    let mut read = sheet::read(text.as_bytes(), "car.toml");
+    for written in overrides {
+        if let Err(problem) = read.with(written) {
+            panic!("{written}: {problem:?}");
+        }
+    }
+    let assembled = read.assemble().ok()?;
+    Some((read.inputs.clone(), assembled))
+}
+
+pub(crate) fn look_at(text: &str, overrides: &[&str], state: &State) -> Option<Looked> {
+    let (inputs, assembled) = read(text, overrides)?;
+    let figures = Figures::of(&inputs, &assembled, state).ok()?;
+    let assessment = assess(&assembled.car, &figures, Vec::new());
+    Some(Looked {
+        assembled,
+        figures,
+        assessment,
+    })
+}
+
+pub(crate) fn look(car: &str, overrides: &[&str]) -> Looked {
+    look_at(&sheet_text(car), overrides, &undrawn())
+        .unwrap_or_else(|| panic!("{car} with {overrides:?} is no car"))
+}
+
+impl Looked {
+    pub(crate) fn finding(&self, slug: &str) -> Option<&Finding> {
+        self.assessment
+            .findings
+            .iter()
+            .find(|finding| finding.slug == slug)
+    }
+
+    pub(crate) fn weight(&self, slug: &str) -> Option<Weight> {
+        self.finding(slug).map(|finding| finding.weight)
+    }
+}
+
+/// Text with plain blanks.
+pub(crate) fn plain(text: &str) -> String {
+    text.replace('\u{A0}', " ")
+}

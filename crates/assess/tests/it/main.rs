@@ -1,0 +1,12 @@
+//! Assessments of the demonstration cars and of cars one small edit away from them.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail loudly too"
+)]
+
+mod borders;
+mod demonstration;
+mod figures;
+mod looked;
+mod sound;

@@ -1,0 +1,193 @@
+//! What holds for every assessment of every car.
+
+use assess::{Assessment, Finding, Units, Weight, assess, assess_in};
+use engine::car::{Form, KeyId};
+use quantity::{Dimension, find_unit};
+
+use crate::looked::{CARS, Looked, drawn, look_at, plain, sheet_text, undrawn};
+
+/// Endings that machine-read results allow.
+const UNITS: [&str; 15] = [
+    "_pa", "_n", "_nm", "_m", "_m3", "_kg", "_s", "_k", "_dk", "_rad", "_m_s", "_m_s2", "_turns", "_j", "_l",
+];
+/// Figures that are ratios or counts.
+const BARE: [&str; 24] = [
+    "drag",
+    "in_hand",
+    "in_hand_cold",
+    "in_hand_uncoupled",
+    "other_in_hand",
+    "front_first_by",
+    "from_grip",
+    "to_grip",
+    "rear_first_below_grip",
+    "efficiency",
+    "travel_per_wear",
+    "hose_share",
+    "rear_stops",
+    "rear_locks_first",
+    "less_by",
+    "cold_friction",
+    "friction",
+    "days",
+    "bolt_used",
+    "floor_used",
+    "least_turns",
+    "most_turns",
+    "stage_turns",
+    "road_turns",
+];
+
+fn check(name: &str, assessment: &Assessment) {
+    let texts = |finding: &Finding| {
+        [
+            finding.title.clone(),
+            finding.because.clone(),
+            finding.remedy.clone(),
+        ]
+    };
+    let mut all: Vec<String> = assessment.findings.iter().flat_map(texts).collect();
+    all.push(assessment.answer.clone());
+    for text in &all {
+        let plain = plain(text);
+        assert!(!plain.is_empty(), "{name}: an empty text");
+        for word in plain.split(|letter: char| !letter.is_alphanumeric()) {
+            let word = word.to_lowercase();
+            assert!(
+                !["safe", "safely", "nan", "inf"].contains(&word.as_str()),
+                "{name}: {plain}"
+            );
+        }
+        assert!(
+            !plain.contains("  ") && !plain.contains(" .") && !plain.contains(" ,") && !plain.contains(".."),
+            "{name}: {plain}"
+        );
+        assert!(
+            !plain.contains('–'),
+            "{name}: a figure that is not there: {plain}"
+        );
+    }
+    for finding in &assessment.findings {
+        assert!(!finding.title.ends_with('.'), "{name}: {}", finding.title);
+        assert!(
+            finding.because.ends_with('.') && finding.remedy.ends_with('.'),
+            "{name}: {}",
+            finding.slug
+        );
+        assert!(
+            finding
+                .slug
+                .chars()
+                .all(|letter| letter.is_ascii_lowercase() || letter == '-')
+        );
+        for (key, value) in &finding.figures {
+            assert!(value.is_finite(), "{name}: {key}");
+            assert!(
+                BARE.contains(key) || UNITS.iter().any(|unit| key.ends_with(unit)),
+                "{name}: {key}"
+            );
+        }
+    }
+    assert!(
+        assessment.findings.is_sorted_by_key(|finding| finding.weight),
+        "{name}: worst first"
+    );
+    assert!(assessment.answer.ends_with('.'), "{name}: {}", assessment.answer);
+    assert!(assessment.cautions.contains(&assess::cautions::FIRST_DRIVE));
+}
+
+#[test]
+fn demonstration_cars() {
+    for car in CARS {
+        for state in [drawn(), undrawn()] {
+            check(car, &look_at(&sheet_text(car), &[], &state).unwrap().assessment);
+        }
+    }
+}
+
+/// Every figure of every sheet at both ends of what is taken at all: an answer or a refusal, and never nonsense.
+#[test]
+fn both_ends_of_every_key() {
+    let mut looked_at = 0;
+    for car in CARS {
+        let text = sheet_text(car);
+        for id in KeyId::all() {
+            let key = id.key();
+            let (Form::Quantity(_), Some((low, high)), false) = (key.form, key.hard, key.path.contains("[]"))
+            else {
+                continue;
+            };
+            for end in [low, high] {
+                let written = format!("{}={end}", key.path);
+                if let Some(looked) = look_at(&text, &[&written], &undrawn()) {
+                    check(&format!("{car} {written}"), &looked.assessment);
+                    looked_at += 1;
+                }
+            }
+        }
+    }
+    assert!(looked_at > 700, "{looked_at}");
+}
+
+/// Every word of every key.
+#[test]
+fn every_word_of_every_key() {
+    for car in CARS {
+        let text = sheet_text(car);
+        for id in KeyId::all() {
+            let key = id.key();
+            let words: Vec<&str> = match key.form {
+                Form::Word(words) => words.to_vec(),
+                Form::Flag => vec!["true", "false"],
+                _ => continue,
+            };
+            for word in words.into_iter().filter(|_| !key.path.contains("[]")) {
+                let written = format!("{}={word}", key.path);
+                if let Some(looked) = look_at(&text, &[&written], &undrawn()) {
+                    check(&format!("{car} {written}"), &looked.assessment);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn findings_from_elsewhere_are_sorted_in() {
+    let Looked {
+        assembled, figures, ..
+    } = look_at(&sheet_text("scree"), &[], &undrawn()).unwrap();
+    let own = assess(&assembled.car, &figures, Vec::new()).findings;
+    let other = Finding {
+        slug: "joint-open",
+        weight: Weight::Stop,
+        title: "A joint was undone and not found dry again".to_owned(),
+        because: "It was.".to_owned(),
+        remedy: "Look.".to_owned(),
+        caution: None,
+        figures: Vec::new(),
+    };
+    let with = assess(&assembled.car, &figures, vec![other.clone()]);
+    assert_eq!(with.findings[0], other);
+    assert_eq!(with.findings[1..], own[..], "the others keep their order");
+    assert!(with.answer.contains("a joint was undone"), "{}", with.answer);
+}
+
+#[test]
+fn a_persons_own_units() {
+    let Looked {
+        assembled, figures, ..
+    } = look_at(&sheet_text("tarn-let-go"), &[], &drawn()).unwrap();
+    let unit = |symbol, dimension| find_unit(symbol, dimension).unwrap();
+    let units = Units {
+        pressure: unit("psi", Dimension::Pressure),
+        length: unit("in", Dimension::Length),
+        force: unit("lbf", Dimension::Force),
+        torque: unit("lbf ft", Dimension::Torque),
+    };
+    let answer = plain(&assess_in(&assembled.car, &figures, units, Vec::new()).answer);
+    assert!(
+        answer.contains("lbf (17 kg)") && answer.contains(" in on hard gravel"),
+        "{answer}"
+    );
+    assert!(!answer.contains(" mm") && !answer.contains(" N "), "{answer}");
+}
