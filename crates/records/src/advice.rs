@@ -84,13 +84,15 @@ impl Fault {
             Self::NotConfirmed { .. } => "Save once more; if this comes again, distrust the disk and make a copy.".into(),
             Self::Disk { .. } => "If this comes again, distrust the disk: copy the cars folder to another one.".into(),
             Self::NotADatabase { .. } | Self::EmptyFile { .. } => {
-                "Put back the last good copy of the logbook. To begin a new one, move this file away, but keep it.".into()
+                "Put back the last good copy of the logbook, with no `-journal` file beside it. To begin a new one, \
+                 move this file away, but keep it."
+                    .into()
             }
             Self::NotALogbook { .. } => "Move this file away, or put the right logbook in its place.".into(),
             Self::NewerFormat { .. } => "Open it with the version of this program that wrote it, or a newer one.".into(),
             Self::WrongBuild { .. } | Self::Damaged { .. } => {
                 "Keep this file as it is, verify the logbook to see what can be trusted, and go on from the last \
-                 good copy."
+                 good copy, with no `-journal` file beside it."
                     .into()
             }
             Self::StrayJournal { .. } => {

@@ -10,11 +10,11 @@
 //! - A process that is killed at any moment leaves a book in which the last entry is there whole, or not at all.
 //! - An entry that a device sends twice under one id is written once.
 //! - Triggers in the file refuse every change and every removal, whatever program asks.
-//! - [`verify`] finds any damage that would change what the book says.
+//! - [`verify`] finds any flipped bit, torn page or lost sector that would change what an entry says.
 //!
 //! # What is not
-//! The chain shows *accidents*: a torn copy, a bad sector, an old file put in the place of a newer one. It does not
-//! show *forgery*. Whoever can write the file can drop the triggers, write other entries and compute every hash anew;
+//! The chain shows *accidents*: a torn copy, a bad sector, a program that wrote where it should not; with a noted head
+//! also an old file put in the place of a newer one. It does not show *forgery*. Whoever can write the file can drop the triggers, write other entries and compute every hash anew;
 //! there is no key in it. Only a head that was noted elsewhere tells such a book from the old one, and a book whose
 //! tail was cut off.
 //!

@@ -1,7 +1,8 @@
 //! Replacing a file so that, whatever happens, one whole text is there: the old one or the new one.
 //!
 //! The new content is written beside the old under a name of its own, flushed to the disk, and put in the old one's
-//! place by one rename; then the folder is flushed. A lock file beside it keeps two savers of this program apart.
+//! place by one rename; then the folder is flushed. A lock file beside it, hidden and empty, keeps two savers of this
+//! program apart; it stays, for to remove it would let a third in.
 //!
 //! What is kept of the file that is replaced: its mode, and its owner where the system allows it. What is not: hard
 //! links (another name of the file keeps the old content) and extended attributes.

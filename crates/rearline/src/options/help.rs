@@ -75,6 +75,16 @@ Examples (the cars are invented):
   rearline lever tarn --hand \"30 kgf\" --surface \"loose gravel\" --speed \"40 km/h\"
   rearline lever sedge --with lever.bore=\"0.75 in\" --cold";
 
+/// Behind the help of `logbook`.
+pub(crate) const LOGBOOK: &str = "\
+Examples (the car is invented):
+  rearline logbook add tarn --kind setting --text \"2.5 turns, damp gravel\"
+  rearline logbook add tarn --kind fluid --text \"changed, DOT 4\"
+  rearline logbook list tarn --kind setting --newest 5
+  rearline logbook strike tarn 1 --why \"wrong car\"
+  rearline logbook verify tarn
+  rearline logbook export tarn --format csv";
+
 /// Behind the help of `working`.
 pub(crate) const WORKING: &str = "\
 Examples (the cars are invented):

@@ -5,6 +5,7 @@ pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
 pub(crate) mod lever;
+pub(crate) mod logbook;
 pub(crate) mod manual;
 pub(crate) mod new;
 pub(crate) mod overview;
@@ -27,6 +28,7 @@ pub(crate) enum Verb {
     Settings(settings::SettingsVerb),
     Lever(lever::LeverVerb),
     Working(working::WorkingVerb),
+    Logbook(logbook::LogbookVerb),
     New(new::New),
     CheckSheet(check_sheet::CheckSheet),
     Schema(schema::SchemaOf),
@@ -44,6 +46,7 @@ impl Verb {
             Self::Settings(verb) => verb.run(voice),
             Self::Lever(verb) => verb.run(voice),
             Self::Working(verb) => verb.run(voice),
+            Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),
             Self::Schema(verb) => verb.run(voice),

@@ -7,6 +7,7 @@ mod figure;
 mod head;
 mod headline;
 pub(crate) mod lever;
+pub(crate) mod logbook;
 pub(crate) mod pressures;
 mod schema;
 pub(crate) mod settings;
@@ -18,6 +19,7 @@ use crate::ending::Stop;
 
 pub(crate) use figure::{Num, OrWhy};
 pub(crate) use head::{Head, Headed};
+pub(crate) use logbook::entry_json;
 pub(crate) use schema::of as schema_of;
 
 /// Number of the contract that results keep to; it rises when a key changes its meaning.

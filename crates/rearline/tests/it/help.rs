@@ -4,13 +4,14 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 11] = [
+const VERBS: [&str; 12] = [
     "assess",
     "pressures",
     "balance",
     "settings",
     "lever",
     "working",
+    "logbook",
     "new",
     "check-sheet",
     "schema",
@@ -44,6 +45,7 @@ fn every_example_of_the_help_runs() {
         "settings",
         "lever",
         "working",
+        "logbook",
         "check-sheet",
         "schema",
     ] {

@@ -9,6 +9,7 @@
 mod bench;
 mod endings;
 mod help;
+mod logbook;
 mod machine;
 mod options;
 mod pages;

@@ -106,3 +106,73 @@ pub(super) fn difference(found: &[Object], wanted: &[Object]) -> Option<String> 
         (found.len() != wanted.len()).then(|| "sqlite_schema".to_owned())
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const MORE: &[&str] = &[FIRST_FORMAT, "CREATE TABLE more (a INTEGER) STRICT", ""];
+
+    fn grown(steps: &[&str]) -> Connection {
+        let mut connection = Connection::open_in_memory().unwrap();
+        grow(&mut connection, steps).unwrap();
+        connection
+    }
+
+    #[test]
+    fn a_file_takes_only_the_steps_it_has_not_seen() {
+        let mut connection = grown(STEPS);
+        assert_eq!(version(&connection).unwrap(), newest());
+        assert_eq!(
+            difference(&objects(&connection).unwrap(), &wanted(newest()).unwrap()),
+            None
+        );
+        grow(&mut connection, MORE).unwrap();
+        assert_eq!(version(&connection).unwrap(), 3);
+        assert_eq!(objects(&connection).unwrap(), objects(&grown(MORE)).unwrap());
+        // Nothing is left to do.
+        grow(&mut connection, MORE).unwrap();
+        assert_eq!(version(&connection).unwrap(), 3);
+    }
+
+    #[test]
+    fn a_step_that_fails_takes_back_those_before_it() {
+        let mut connection = grown(STEPS);
+        let before = objects(&connection).unwrap();
+        let steps = [
+            FIRST_FORMAT,
+            "CREATE TABLE more (a INTEGER) STRICT",
+            "CREATE TABLE more (b INTEGER) STRICT",
+        ];
+        assert!(grow(&mut connection, &steps).is_err());
+        assert_eq!(
+            (version(&connection).unwrap(), objects(&connection).unwrap()),
+            (1, before)
+        );
+    }
+
+    #[test]
+    fn a_newer_file_is_not_taken_back() {
+        let mut connection = grown(MORE);
+        grow(&mut connection, STEPS).unwrap();
+        assert_eq!(version(&connection).unwrap(), 3);
+    }
+
+    #[test]
+    fn what_differs_is_named() {
+        let wanted = wanted(newest()).unwrap();
+        let connection = grown(STEPS);
+        connection.execute_batch("CREATE TABLE more (a)").unwrap();
+        assert_eq!(
+            difference(&objects(&connection).unwrap(), &wanted).as_deref(),
+            Some("more")
+        );
+        connection
+            .execute_batch("DROP TABLE more; DROP TRIGGER entry_stays")
+            .unwrap();
+        assert_eq!(
+            difference(&objects(&connection).unwrap(), &wanted).as_deref(),
+            Some("entry_stays")
+        );
+    }
+}

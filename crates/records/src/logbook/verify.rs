@@ -155,8 +155,10 @@ impl Serialize for Verdict {
 /// that no entry is missing and that every hash follows from the entry and the one before. With `mark`, also that an
 /// entry with that hash is there; later entries may have come since.
 ///
-/// Any damage that would change what the book says is found. It shows accident, not forgery: see [`logbook`](super).
-/// Where there is no file, a book without entries is meant, and nothing is wrong with it.
+/// Any change of the file's bytes that would change what an entry says is found. What holds together in itself is not
+/// told from the true book without a mark: an older copy, a book whose last entries were taken off. It shows accident,
+/// not forgery: see [`logbook`](super). Where there is no file, a book without entries is meant, and nothing is wrong
+/// with it.
 ///
 /// # Errors
 /// Only what keeps the check from being made: no permission, a newer format, in use for longer than `wait`, a failing

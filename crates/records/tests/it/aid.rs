@@ -128,6 +128,18 @@ pub(crate) fn open_folder() -> (tempfile::TempDir, PathBuf) {
     (folder, path)
 }
 
+/// 64 cases a property, or as many as `PROPTEST_CASES` says.
+pub(crate) fn cases() -> proptest::test_runner::Config {
+    let asked = std::env::var("PROPTEST_CASES")
+        .ok()
+        .and_then(|cases| cases.parse().ok());
+    proptest::test_runner::Config {
+        cases: asked.unwrap_or(64),
+        failure_persistence: None,
+        ..Default::default()
+    }
+}
+
 /// Numbers that look random and are the same in every run.
 pub(crate) struct Dice(u64);
 

@@ -3,9 +3,13 @@
 #[cfg(test)]
 mod aid;
 #[cfg(test)]
+mod any;
+#[cfg(test)]
 mod book;
 #[cfg(test)]
 mod book_damage;
+#[cfg(test)]
+mod book_file;
 #[cfg(test)]
 mod book_killed;
 #[cfg(test)]
