@@ -11,6 +11,7 @@ from loads import G, load, tank_volume
 
 LEAST_RATE_FAILED = 2.44  # m/s2, UN R13-H Annex 3 (from memory)
 GRIPS = [round(0.1 * i, 1) for i in range(1, 13)]
+ROAD_GRIPS = [round(0.1 * i, 1) for i in range(1, 21)]
 RATES = [round(0.05 * i, 2) for i in range(2, 21)]
 
 
@@ -21,10 +22,13 @@ def foot_limit(car):
 # --- first lock ---------------------------------------------------------------
 
 
-def first_crossing(f, high, cells=1):
-    """The smallest x in (0, high] at which f rises through zero, or None. One cell will do where f only rises."""
+def first_crossing(f, high, cells=1, finest=None):
+    """The smallest x in (0, high] at which f rises through zero, or None. One cell will do where f only rises.
+
+    Cells are even, or grow from `finest` on.
+    """
     low, below = 0.0, f(0.0)
-    for x in np.linspace(0.0, high, cells + 1)[1:]:
+    for x in np.geomspace(finest, high, cells) if finest else np.linspace(0.0, high, cells + 1)[1:]:
         above = f(x)
         if below < 0 <= above:
             return float(brentq(f, low, x, xtol=1e-12, rtol=1e-14))
@@ -53,8 +57,10 @@ def first_lock(brakes, state, grip, limit, tie=0.0, knee=None):
     if tie > 0:
         feet["together"] = first_crossing(lambda foot: excess(foot, "together"), limit)
     if tie < math.inf:
-        feet["rear"] = first_crossing(lambda foot: excess(foot, "rear"), limit)
-        # the rear's braking loads the front: its excess need not rise all the way
+        # neither excess need rise all the way: the rear's braking loads the front, and a load-sensing valve
+        # that lets the rear lock early takes its pressure away again as the car brakes harder
+        sensing = car.valve is not None and car.valve.kind == "load-sensing" and knee is None
+        feet["rear"] = first_crossing(lambda foot: excess(foot, "rear"), limit, *((240, 1.0) if sensing else ()))
         high = min(foot for foot in (limit, *feet.values()) if foot is not None)
         feet["front"] = first_crossing(lambda foot: excess(foot, "front"), high * (1 + 1e-9), cells=24)
     feet = {axle: foot for axle, foot in feet.items() if foot is not None and foot <= limit}
@@ -65,6 +71,14 @@ def first_lock(brakes, state, grip, limit, tie=0.0, knee=None):
     if tie == 0 and len(feet) == 2 and abs(feet["front"] - feet["rear"]) <= 1e-9 * foot:
         first = "together"
     z, point = brakes.braking(foot, state, knee=knee)
+    return first, foot, z, point
+
+
+def lock(brakes, state, grip, limit, tie):
+    """The first lock, as far as the master's stroke allows."""
+    first, foot, z, point = first_lock(brakes, state, grip, limit, tie)
+    if point is not None and brakes.runs_out(point.pushrod, point.knee):
+        return "neither", None, None, None
     return first, foot, z, point
 
 
@@ -101,6 +115,32 @@ def failed_rate(brakes, state, grip, left, foot=500.0):
     return brentq(residual, 0.0, 3.0, xtol=1e-14, rtol=1e-14) * G
 
 
+def failed_travel(brakes, state, chamber, left, foot=500.0):
+    """(pedal travel, runs out) with one chamber left: 0 the first, 1 the second; a load-sensing knee as at rest.
+
+    A tandem's failed half uses up its half of the stroke; a failed cylinder of twins bottoms, and the bar turns about it.
+    """
+    car = brakes.car
+    pressure = brakes.masters(brakes.pushrod(foot))[chamber]
+    stroke = car.master_stroke
+    usable = stroke / 2 if car.master == "tandem" else stroke
+    if left == "none":
+        own, out = usable, True
+    else:
+        area = brakes.area_front if chamber == 0 else brakes.area_rear
+        knee = brakes.knee(state.rear(0.0))
+        own = {
+            "front": lambda: brakes.front_branch.volume(pressure),
+            "rear": lambda: brakes.rear_volume(pressure, knee),
+            "one diagonal": lambda: brakes.diagonal_volume(chamber, pressure, knee),
+        }[left]() / area
+        out = own > usable
+    if car.master == "tandem":
+        return (stroke - usable + own) * car.pedal_ratio, out
+    share = brakes.bar_share if chamber == 0 else 1 - brakes.bar_share
+    return (share * own + (1 - share) * stroke) * car.pedal_ratio, out
+
+
 def circuits_left(car):
     if car.split == "axle":
         return ["front", "rear"]
@@ -118,7 +158,7 @@ def balance(car, options):
     tie = coupling(car, options.speed, held=True)[0][1]
     result = {"lock": [], "utilisation": [], "ideal": []}
     for grip in options.grips or GRIPS:
-        first, foot, z, point = first_lock(brakes, state, grip, limit, tie)
+        first, foot, z, point = lock(brakes, state, grip, limit, tie)
         row = {"grip": grip, "first": first}
         if point is None:
             row |= dict.fromkeys(("braking_rate", "efficiency", "foot_force_n", "master_pa", "rear_pa", "front_first_by"))
@@ -144,12 +184,14 @@ def balance(car, options):
 
     result["road_rules"] = road_rules(car, brakes, state, limit)
     result["failed_circuit"] = []
-    for left in circuits_left(car):
+    for chamber, left in enumerate(circuits_left(car)):
         name, working = left if isinstance(left, tuple) else (left, left)
         rate = failed_rate(brakes, state, options.grip, working)
+        travel, runs_out = failed_travel(brakes, state, chamber, working)
         result["failed_circuit"].append({
             "left": name, "foot_force_n": 500.0, "rate_m_s2": rate,
             "met": rate >= LEAST_RATE_FAILED if car.road_registered else None,
+            "travel_m": travel, "runs_out": runs_out,
         })
     return result
 
@@ -234,6 +276,8 @@ def rear_first_below(brakes, crew, grip, knee=None):
 
         def lead(mu):
             _, _, z, point = first_lock(brakes, state, mu, 1e5, knee=knee)
+            if point is None:
+                return 1.0
             front, rear = utilisation(state, z, point)
             return (front - rear) / mu
 
@@ -270,32 +314,34 @@ def settings(car, options):
                 )
                 rows.append({
                     "surface": surface, "grip": grip, "fuel_l": fuel * 1e3, "for": use, "wanted": options.wanted,
-                    "wanted_by": margin, **answer(car, options, brakes, grip, knee, bar),
+                    "wanted_by": margin, **answer(car, options, brakes, grip, max(margin, 0.0) if use == "road" else margin, knee, bar),
                 })
     return {"settings": rows}
 
 
-def answer(car, options, brakes, grip, knee, bar):
-    turns, reachable = None, False
+def answer(car, options, brakes, grip, margin, knee, bar):
+    turns, reachable, set_to = None, False, knee
     if knee == math.inf:
-        reachable = True
+        reachable, set_to = True, None  # none needed: whatever stands there stays as it is
     elif knee is not None and car.valve is not None:
         if car.valve.kind == "adjustable":
             turns = knob_for(car.valve, knee)
             reachable = turns is not None
         elif car.valve.kind in ("fixed", "limiting"):
-            reachable = abs(knee - car.valve.knee) <= 1e-6 * car.valve.knee
-    use_bar = bar is not None
-    if use_bar and not reachable:  # the bar does it, the knee stays
-        below = rear_first_below(Brakes(car, options.cold, options.valve, bar), options.crew, grip)
+            set_to = car.valve.knee  # it stands where it stands; front first is met by a lower knee as well
+            reachable = abs(knee - set_to) <= 1e-3 * set_to or (margin > 0 and set_to <= knee)
+    if margin < 0:
+        below = None
     elif reachable:
-        below = rear_first_below(brakes, options.crew, grip, knee)
+        below = rear_first_below(brakes, options.crew, grip, set_to)
+    elif bar is not None:  # the bar does it, the knee stays
+        below = rear_first_below(Brakes(car, options.cold, options.valve, bar), options.crew, grip)
     else:
         below = None
     return {
         "knee_pa": None if knee in (None, math.inf) else knee, "turns": turns,
-        "bar_front_share": bar, "bar_turns": (bar - car.bar_share) / car.share_per_turn if use_bar else None,
-        "reachable": reachable or use_bar, "rear_first_below_grip": below,
+        "bar_front_share": bar, "bar_turns": None if bar is None else (bar - car.bar_share) / car.share_per_turn,
+        "reachable": reachable or bar is not None, "rear_first_below_grip": below,
     }
 
 
@@ -303,7 +349,7 @@ def road_setting(car, brakes, margin):
     """(knee, bar share) that keep the front first by the margin at every load and every grip up to the best surface's."""
     full = tank_volume(car)
     states = [load(car, fuel, crew) for fuel in sorted({0.0, full / 2, full}) for crew in (True, False)]
-    grips = [grip for grip in GRIPS if grip <= max(car.surfaces.values())]
+    grips = [grip for grip in ROAD_GRIPS if grip <= max(car.surfaces.values())]
     knees = [knee_for(brakes, state, grip, margin) for state in states for grip in grips]
     # with a margin of nothing "a valve cannot" means that the rear is weak enough as it is
     knee = min(math.inf if k is None else k for k in knees)

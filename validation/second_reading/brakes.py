@@ -90,16 +90,16 @@ def fluid_volume(volume, p, bulk_modulus=BULK_MODULUS):
     return volume * p / bulk_modulus
 
 
-def branch(brake, runs, air=0.0):
-    """Two wheels of `brake` (or none) and some runs of pipe."""
+def branch(brake, runs, air=0.0, wheels=2):
+    """So many wheels of `brake` (or none) and some runs of pipe."""
     fluid = sum(circle(BORES[run.material]) * run.length for run in runs)
     elastic = sum(GROWTH.get(run.material, 0.0) * run.length for run in runs)
     if brake is None:
         return Branch(elastic=elastic + fluid_volume(fluid, 1.0))
-    fluid += 2 * brake.fluid
+    fluid += wheels * brake.fluid
     return Branch(
-        take_up=2 * 2 * brake.area * brake.clearance, threshold=brake.threshold,
-        elastic=elastic + 2 * brake.flex + fluid_volume(fluid, 1.0), air=air,
+        take_up=wheels * 2 * brake.area * brake.clearance, threshold=brake.threshold,
+        elastic=elastic + wheels * brake.flex + fluid_volume(fluid, 1.0), air=air,
     )
 
 
@@ -167,24 +167,37 @@ class Brakes:
                 runs += [Run(length - hose, car.lines[line].pipe), Run(hose, car.lines[line].flexible)]
             return runs
 
-        rear = ("tee_to_rear_left", "tee_to_rear_right")
+        sides = ("left", "right")
         parted = self.lever is not None and self.lever.outlets != "one"
-        self.front_branch = branch(car.front_brake, to_wheels(("master_to_front_left", "master_to_front_right"), "front"), car.air_front)
+
+        def front(*sides):
+            return to_wheels([f"master_to_front_{side}" for side in sides], "front")
+
+        def rear(*sides):
+            before = "lever_to_rear_tee" if self.inline and parted else ""
+            return to_wheels([f"tee_to_rear_{side}" for side in sides], "rear", before)
+
         # a valve before the lever stands at the bulkhead, one after it at the lever's outlet
         self.upstream = branch(None, pipe("master_to_bulkhead", "rear") * twice)
         self.to_lever = branch(None, pipe("bulkhead_to_lever", "rear") * twice if self.inline else [])
-        if self.inline and parted:
-            runs = to_wheels(rear, "rear", "lever_to_rear_tee")
-        elif self.inline:
-            runs = pipe("lever_to_rear_tee", "rear") + to_wheels(rear, "rear")
-        else:
-            runs = pipe("bulkhead_to_rear_tee", "rear") * twice + to_wheels(rear, "rear")
-        self.downstream = branch(car.rear_brake, runs, car.air_rear)
+        self.front_branch = branch(car.front_brake, front(*sides), car.air_front)
+        to_tee = [] if self.inline and parted else pipe("lever_to_rear_tee", "rear") if self.inline else pipe("bulkhead_to_rear_tee", "rear") * twice
+        self.downstream = branch(car.rear_brake, to_tee + rear(*sides), car.air_rear)
         self.lever_branch = self.downstream
         if self.separate:
-            ends = ("lever_tee_to_left", "lever_tee_to_right")
+            ends = [f"lever_tee_to_{side}" for side in sides]
             runs = to_wheels(ends, "lever", "lever_to_lever_tee") if parted else pipe("lever_to_lever_tee", "lever") + to_wheels(ends, "lever")
             self.lever_branch = branch(car.lever_brake, runs, car.air_lever)
+        # one circuit of a diagonal split: front left with rear right, then the others
+        self.diagonals = [
+            (
+                branch(car.front_brake, front(ahead), car.air_front / 2, 1),
+                branch(None, pipe("master_to_bulkhead", "rear")),
+                branch(None, pipe("bulkhead_to_lever", "rear") if self.inline else []),
+                branch(car.rear_brake, to_tee[:1] + rear(behind), car.air_rear / 2, 1),
+            )
+            for ahead, behind in [sides, sides[::-1]]
+        ]
 
     # the foot
 
@@ -308,6 +321,13 @@ class Brakes:
         inlet = self.lever_inlet(rear_master, knee)
         return self.upstream.volume(rear_master) + self.to_lever.volume(inlet) + self.downstream.volume(self.at_brake(inlet, knee))
 
+    def diagonal_volume(self, number, pressure, knee):
+        """What one circuit of a diagonal split takes in by the foot alone."""
+        front, upstream, to_lever, rear = self.diagonals[number]
+        inlet = self.lever_inlet(pressure, knee)
+        return (front.volume(pressure) + upstream.volume(pressure) + to_lever.volume(inlet)
+                + rear.volume(self.at_brake(inlet, knee)))
+
     def reached(self, pushrod, knee):
         """The masters' pressures, no higher than their strokes allow: a tandem's together, twin cylinders each its own."""
         front, rear = self.masters(pushrod)
@@ -333,11 +353,10 @@ class Brakes:
             point = self.at(foot, hand, load.rear(z), knee, limited)
             return (point.force_front + point.force_rear) / load.weight, point
 
-        z, point = rate(0.0)
-        if self.valve is None or self.valve.kind != "load-sensing" or knee is not None or z == 0:
-            return z, point
-        z = brentq(lambda z: rate(z)[0] - z, 0.0, z, xtol=1e-15, rtol=1e-14) if rate(z)[0] < z else z
-        return z, rate(z)[1]
+        if self.valve is None or self.valve.kind != "load-sensing" or knee is not None:
+            return rate(0.0)
+        z = brentq(lambda z: rate(z)[0] - z, 0.0, 1e6, xtol=1e-15, rtol=1e-14)  # far beyond any brake
+        return rate(z)
 
     def pedal_travel(self, point):
         """(travel at the foot, runs out): what the foot's own pressures take in."""

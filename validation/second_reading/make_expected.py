@@ -1,16 +1,20 @@
 """Writes expected.json: what this implementation gives for the cars beside it.
 
 Run: python make_expected.py
+More of them, at random, for a file of one's own: python make_expected.py SEED COUNT FILE
 """
 
 import json
 import pathlib
 import platform
+import sys
 
 import numpy
 import scipy
 
 from main import run
+from sheet import SheetError
+from vary import CARS, Dice
 
 HERE = pathlib.Path(__file__).parent
 GRIPS = ["--grips", "0.2,0.3,0.5,0.65,0.8,1.0"]
@@ -27,7 +31,6 @@ HYDRAULIC = [
     ("pressures", ["--hand", "180 N"]),
     ("pressures", ["--foot", "60 N", "--hand", "220 N"]),
 ]
-CARS = ["ash", "birch", "cedar", "dogwood", "elder", "fir", "gorse", "hazel", "ivy", "juniper", "larch", "maple"]
 SPECIAL = [
     ("ash", "pressures", ["--foot", "480 N", "--no-crew", "--fuel", "0 L"]),
     ("ash", "pressures", ["--foot", "300 N", "--hand", "40 N", "--valve", "4.5 turns"]),
@@ -49,6 +52,10 @@ SPECIAL = [
     ("dogwood", "lever", ["--with", "bias_valve.place=before-lever", "--no-crew"]),
     ("elder", "pressures", ["--foot", "420 N", "--hand", "150 N", "--fuel", "62 L"]),
     ("elder", "balance", [*GRIPS, "--with", "drivetrain.centre.kind=none", "--fuel", "0 L"]),
+    ("elder", "balance", [
+        "--grips", "0.5,0.8", "--with", "drivetrain.centre.kind=open", "--with", 'rear_brake.caliper.pistons=["48 mm"]',
+        "--with", "bias_valve.slope=0.1", "--with", 'bias_valve.knee.empty=["3 kN", "10 bar"]', "--with", 'bias_valve.knee.laden=["6 kN", "70 bar"]',
+    ]),
     ("elder", "settings", ["--wanted", "even", "--grip", "1.0", "--cold"]),
     ("elder", "lever", ["--hand", "420 N", "--grip", "0.75"]),
     ("fir", "pressures", ["--foot", "350 N", "--hand", "330 N", "--valve", "1.7 turns"]),
@@ -70,10 +77,17 @@ SPECIAL = [
     ("larch", "pressures", ["--foot", "90 N", "--hand", "290 N", "--no-crew"]),
     ("larch", "lever", ["--surface", "loose gravel", "--fuel", "0 L", "--with", "lever.outlets=one"]),
     ("larch", "lever", ["--with", "drivetrain.centre.kind=locked", "--hand", "600 N", "--surface", "ice"]),
+    ("elder", "pressures", ["--foot", "250 N", "--with", "master.bore=16 mm", "--with", "pedal.ratio=5.8"]),
+    ("larch", "pressures", ["--foot", "560 N", "--with", "master.bore=17.3 mm"]),
+    ("dogwood", "settings", ["--grip", "0.921", "--wanted", "front-first 7 %"]),
+    ("birch", "settings", ["--surface", "loose gravel", "--with", "rear_brake.cylinder_bore=22.2 mm"]),
     ("maple", "pressures", ["--hand", "330 N", "--foot", "5 N"]),
     ("maple", "lever", ["--with", "lever.switch=true", "--with", "lever.room=240 mm", "--with", "lever.stroke=34 mm"]),
     ("maple", "lever", ["--with", "air.rear=0 cm3", "--with", "lever.room=200 mm", "--hand", "420 N"]),
 ]
+
+
+SEED, VARIED = 20260501, 3  # so many of each car
 
 
 def cases():
@@ -86,15 +100,33 @@ def cases():
     yield from SPECIAL
 
 
-def main():
-    found = [
-        {"car": f"cars/{car}.toml", "verb": verb, "options": options, "result": run(verb, HERE / "cars" / f"{car}.toml", options)}
-        for car, verb, options in cases()
-    ]
+def answered(car, verb, options):
+    return {"car": f"cars/{car}.toml", "verb": verb, "options": options, "result": run(verb, HERE / "cars" / f"{car}.toml", options)}
+
+
+def varied(seed, each=None, count=None):
+    """Cases at random that make a car: so many of each, or so many in all."""
+    dice, found = Dice(seed), []
+    while len(found) < (count or each * len(CARS)):
+        car = CARS[len(found) // each] if each else dice.one(CARS)
+        verb = ("pressures", "lever", "balance", "settings")[len(found) % 4] if each else dice.verb()
+        try:
+            found.append(answered(car, verb, dice.options(car, verb)))
+        except SheetError:
+            continue
+    return found
+
+
+def main(arguments):
+    if arguments:
+        seed, count, file = arguments
+        found, file = varied(int(seed), count=int(count)), pathlib.Path(file)
+    else:
+        found, file = [answered(*case) for case in cases()] + varied(SEED, each=VARIED), HERE / "expected.json"
     versions = {"python": platform.python_version(), "numpy": numpy.__version__, "scipy": scipy.__version__}
-    (HERE / "expected.json").write_text(json.dumps({"made_with": versions, "cases": found}, indent=1) + "\n")
+    file.write_text(json.dumps({"made_with": versions, "cases": found}, indent=1) + "\n")
     print(f"{len(found)} cases")
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])

@@ -251,7 +251,9 @@ def apply_override(data, key, text):
         value = text
     *path, last = key.split(".")
     for part in path:
-        data = data.setdefault(part, {})
+        if not isinstance(data.get(part), dict):
+            data[part] = {}
+        data = data[part]
     data[last] = value
 
 
@@ -282,6 +284,8 @@ def build(data, overrides=()):
     booster = pedal.sub("booster")
     bar = master.sub("bar")
     driven = drive.raw("driven", "front")
+    if driven == "all" and "kind" not in drive.sub("centre"):
+        raise SheetError("drivetrain.centre is missing: what is taken for it on a car that drives all wheels is a guess")
     centre = drive.raw("centre", {"kind": "none"})
     lever = read_lever(top.sub("lever"), top) if "lever" in top else None
     separate = lever is not None and lever.kind == "separate"
@@ -437,11 +441,14 @@ def read_valve(top, twin):
 
     knee = table.sub("knee")
     stepped = "positions" in knee
-    if len(measured) >= 2 or (measured and "knee" not in table):
+    if measured and "knee" not in table:
         line = measured
     else:
-        ends = knee.q("at_fewest", "pressure"), knee.q("at_most", "pressure")
-        line = [(1.0, ends[0]), (knee.q("positions"), ends[1])] if stepped else [(0.0, ends[0]), (knee.q("turns", "turns"), ends[1])]
+        first, last = (1.0, knee.q("positions")) if stepped else (0.0, knee.q("turns", "turns"))
+        low, high = (first, knee.q("at_fewest", "pressure")), (last, knee.q("at_most", "pressure"))
+        line = [point for point in measured if first <= point[0] <= last] if len(measured) >= 2 else []
+        line = line if line and line[0][0] == first else [low, *line]
+        line = line if line[-1][0] == last else [*line, high]
     return replace(valve, setting=table.q("setting", "turns"), positions=stepped, line=tuple(line))
 
 
@@ -456,7 +463,7 @@ def measured_knees(top, slope, twin):
             areas = [circle(master.q(f"{end}_bore", "length")) for end in ("front", "rear")]
             inlet = inlet * areas[0] / share * (1 - share) / areas[1]
         if outlet < inlet:  # else the knee lies above this reading
-            found.setdefault(reading.q("setting", "turns", "0"), []).append((outlet - slope * inlet) / (1 - slope))
+            found.setdefault(reading.q("setting", "turns", "0"), []).append(max((outlet - slope * inlet) / (1 - slope), 0.0))
     return [(setting, sum(knees) / len(knees)) for setting, knees in sorted(found.items())]
 
 

@@ -102,6 +102,26 @@ impl GripCurve {
         self.peak_factor * (self.shape_factor * bent.atan()).sin()
     }
 
+    /// Slope of the grip over theoretical slip, `dμ/ds`; zero for a locked wheel.
+    #[must_use]
+    pub fn slope(&self, slip: f64) -> f64 {
+        if slip.is_infinite() {
+            return 0.0;
+        }
+        let stretched = self.stiffness_factor * slip;
+        let bent = stretched - self.curvature_factor * (stretched - stretched.atan());
+        let unbent = 1.0 - self.curvature_factor * stretched * stretched / (1.0 + stretched * stretched);
+        self.peak_factor * (self.shape_factor * bent.atan()).cos() * self.shape_factor / (1.0 + bent * bent)
+            * unbent
+            * self.stiffness_factor
+    }
+
+    /// Slope at the start, `B C D`: what a surface calls its stiffness.
+    #[must_use]
+    pub fn stiffness(&self) -> f64 {
+        self.stiffness_factor * self.shape_factor * self.peak_factor
+    }
+
     /// Grip of a locked wheel.
     #[must_use]
     pub fn sliding(&self) -> f64 {

@@ -8,7 +8,6 @@ use crate::example;
 use crate::fault::Fault;
 use crate::layout::{self, Node};
 use crate::near::nearest;
-use crate::read::FORMAT;
 use crate::splice::quoted;
 
 /// Columns that comments are wrapped at.
@@ -36,8 +35,14 @@ impl Blank {
     /// in the rear line.
     #[must_use]
     pub fn new(name: &str) -> Self {
-        let choices = CHOICES.iter().filter_map(|&(path, word)| Some((KeyId::of(path)?.key(), word))).collect();
-        Self { name: name.to_owned(), choices }
+        let choices = CHOICES
+            .iter()
+            .filter_map(|&(path, word)| Some((KeyId::of(path)?.key(), word)))
+            .collect();
+        Self {
+            name: name.to_owned(),
+            choices,
+        }
     }
 
     /// The keys that can be chosen, each with its words and the one chosen so far.
@@ -56,26 +61,42 @@ impl Blank {
         let Some(choice) = self.choices.iter_mut().find(|(key, _)| key.path == path) else {
             let names: Vec<String> = CHOICES.iter().map(|&(path, _)| path.to_owned()).collect();
             let offer = crate::fault::Offer::All(names);
-            return Err(Fault::Unknown { name: path.to_owned(), table: String::new(), is_table: false, offer });
+            return Err(Fault::Unknown {
+                name: path.to_owned(),
+                table: String::new(),
+                is_table: false,
+                offer,
+            });
         };
-        let Form::Word(words) = choice.0.form else { return Ok(self) };
+        let Form::Word(words) = choice.0.form else {
+            return Ok(self);
+        };
         let Some(known) = words.iter().find(|known| **known == word) else {
             let near = nearest(word, words.iter().copied()).first().copied();
-            return Err(Fault::UnknownWord { found: word.to_owned(), words, near });
+            return Err(Fault::UnknownWord {
+                found: word.to_owned(),
+                words,
+                near,
+            });
         };
         choice.1 = known;
         Ok(self)
     }
 
     fn chosen(&self, path: &str) -> &'static str {
-        self.choices.iter().find(|(key, _)| key.path == path).map_or("", |&(_, word)| word)
+        self.choices
+            .iter()
+            .find(|(key, _)| key.path == path)
+            .map_or("", |&(_, word)| word)
     }
 
     /// Whether a table has to be on the sheet of such a car.
     fn has_table(&self, path: &str) -> bool {
         let drum = |brake: &str| self.chosen(&format!("{brake}.kind")) == "drum";
         match path {
-            "" | "car" | "weighed" | "geometry" | "tyres" | "pedal" | "master" | "lever" | "drivetrain" => true,
+            "" | "car" | "weighed" | "geometry" | "tyres" | "pedal" | "master" | "lever" | "drivetrain" => {
+                true
+            }
             "front_brake" | "rear_brake" => true,
             "lever.cable" => self.chosen("lever.kind") == "cable",
             "lever_brake" => self.chosen("lever.kind") == "separate",
@@ -103,14 +124,20 @@ impl Blank {
         let twin = self.chosen("master.kind") == "twin";
         let cable = self.chosen("lever.kind") == "cable";
         match key.path {
-            "weighed.cg_height" | "tyres.rolling_radius" | "lever.cable.ratio" | "drivetrain.centre.kind" => true,
+            "weighed.cg_height" | "tyres.rolling_radius" | "lever.cable.ratio" | "drivetrain.centre.kind" => {
+                true
+            }
             "master.bore" => !twin,
             "master.front_bore" | "master.rear_bore" => twin,
             "lever.bore" | "lever.ratio" => !cable,
             path => match path.split_once('.') {
                 Some(("lever_brake", rest)) => is_for_disc(rest),
                 Some((brake @ ("front_brake" | "rear_brake"), rest)) => {
-                    if self.chosen(&format!("{brake}.kind")) == "drum" { is_for_drum(rest) } else { is_for_disc(rest) }
+                    if self.chosen(&format!("{brake}.kind")) == "drum" {
+                        is_for_drum(rest)
+                    } else {
+                        is_for_disc(rest)
+                    }
                 }
                 _ => false,
             },
@@ -124,7 +151,6 @@ impl Blank {
             return format!("\"{word}\"");
         }
         match key.form {
-            Form::Count if key.path == "format" => FORMAT.to_string(),
             Form::Text if key.path == "car.name" => quoted(&self.name),
             _ if matches!(key.name(), "cg_height" | "friction") => "\"guess\"".to_owned(),
             _ => example::to_fill_in(key),
@@ -134,7 +160,11 @@ impl Blank {
     fn table(&self, f: &mut fmt::Formatter<'_>, node: &Node) -> fmt::Result {
         let is_there = self.has_table(node.path);
         if !node.path.is_empty() && node.children.iter().any(|child| child.leaf.is_some()) {
-            let header = if node.repeats { format!("[[{}]]", plain(node)) } else { format!("[{}]", plain(node)) };
+            let header = if node.repeats {
+                format!("[[{}]]", plain(node))
+            } else {
+                format!("[{}]", plain(node))
+            };
             writeln!(f, "\n{}{header}", if is_there { "" } else { "#" })?;
         }
         for key in node.children.iter().filter_map(|child| child.leaf) {
@@ -146,7 +176,10 @@ impl Blank {
                 writeln!(f, "#{} = {}", key.name(), example::to_fill_in(key))?;
             }
         }
-        node.children.iter().filter(|child| child.is_table()).try_for_each(|child| self.table(f, child))
+        node.children
+            .iter()
+            .filter(|child| child.is_table())
+            .try_for_each(|child| self.table(f, child))
     }
 }
 
@@ -174,11 +207,17 @@ const HEAD: &[&str] = &[
 ];
 
 fn is_for_disc(path: &str) -> bool {
-    matches!(path, "caliper.layout" | "caliper.pistons" | "effective_radius" | "pad.friction")
+    matches!(
+        path,
+        "caliper.layout" | "caliper.pistons" | "effective_radius" | "pad.friction"
+    )
 }
 
 fn is_for_drum(path: &str) -> bool {
-    matches!(path, "cylinder_bore" | "drum_radius" | "lining.friction" | "shoe_factor")
+    matches!(
+        path,
+        "cylinder_bore" | "drum_radius" | "lining.friction" | "shoe_factor"
+    )
 }
 
 fn plain(node: &Node) -> String {
@@ -197,7 +236,11 @@ pub(crate) fn about(key: &Key) -> String {
         about.push_str(&format!(" One of: {}.", words.join(", ")));
     }
     if let Some(default) = taken(key) {
-        let when = if key.need == Need::Never { "Without it" } else { "As a guess" };
+        let when = if key.need == Need::Never {
+            "Without it"
+        } else {
+            "As a guess"
+        };
         about.push_str(&format!(" {when}: {default}."));
     }
     about
@@ -205,14 +248,19 @@ pub(crate) fn about(key: &Key) -> String {
 
 /// What is taken where a key is left out or guessed.
 pub(crate) fn taken(key: &Key) -> Option<&'static str> {
-    key.default.map(|default| default.strip_prefix("by rule: ").unwrap_or(default))
+    key.default
+        .map(|default| default.strip_prefix("by rule: ").unwrap_or(default))
 }
 
 /// Lines that begin with a `#` and a blank. A figure stays with its tolerance.
 fn comment(f: &mut fmt::Formatter<'_>, text: &str) -> fmt::Result {
     const GLUED: &str = "\u{a0}±\u{a0}";
     let mut line = String::from("#");
-    for word in text.replace(" ± ", GLUED).split([' ', '\n']).filter(|word| !word.is_empty()) {
+    for word in text
+        .replace(" ± ", GLUED)
+        .split([' ', '\n'])
+        .filter(|word| !word.is_empty())
+    {
         if line.len() > 1 && line.chars().count() + 1 + word.chars().count() > COLUMNS {
             writeln!(f, "{}", line.replace(GLUED, " ± "))?;
             line.truncate(1);

@@ -353,10 +353,12 @@ impl Fault {
             Self::Utf16 => "save it again with the encoding UTF-8".to_owned(),
             Self::NotText => "look whether this is the right file".to_owned(),
             Self::NotUtf8 { byte: 0xb1 } => {
-                "save the file again with the encoding UTF-8; if this was a ± sign, +/- does as well".to_owned()
+                "save the file again with the encoding UTF-8; if this was a ± sign, +/- does as well"
+                    .to_owned()
             }
             Self::NotUtf8 { byte: 0xb0 } => {
-                "save the file again with the encoding UTF-8; if this was a degree sign, leave it out".to_owned()
+                "save the file again with the encoding UTF-8; if this was a degree sign, leave it out"
+                    .to_owned()
             }
             Self::NotUtf8 { .. } => "save the file again with the encoding UTF-8".to_owned(),
             Self::Syntax(syntax) => syntax.remedy(),
@@ -364,41 +366,62 @@ impl Fault {
                 "it was written for a newer program: get that one, or the sheet as it was before".to_owned()
             }
             Self::Format { .. } => "`rearline check-sheet --upgrade` rewrites it".to_owned(),
-            Self::Unknown { table, is_table: false, offer: Offer::All(names), .. } if table.is_empty() => {
-                format!("above the first table stands only {}; other keys stand under a header such as [car]", names.join(", "))
+            Self::Unknown {
+                table,
+                is_table: false,
+                offer: Offer::All(names),
+                ..
+            } if table.is_empty() => {
+                format!(
+                    "above the first table stands only {}; other keys stand under a header such as [car]",
+                    names.join(", ")
+                )
             }
             Self::Unknown { offer, is_table, .. } => offer.remedy(*is_table),
             Self::NotATable { written, .. } | Self::EmptyList { written } => format!("write {written}"),
             Self::Brackets { name, repeats: true } => format!("write [[{name}]] above each entry"),
             Self::Brackets { name, repeats: false } => format!("write [{name}], once"),
-            Self::WrongType { written, .. } | Self::Unreadable { written, .. } | Self::NoValue { written } => {
+            Self::WrongType { written, .. }
+            | Self::Unreadable { written, .. }
+            | Self::NoValue { written } => {
                 format!("write {written}")
             }
             Self::Unquoted { found } => format!("write \"{}\"", clipped(found)),
             Self::UnknownWord { near: Some(near), .. } => format!("did you mean \"{near}\"?"),
             Self::UnknownWord { words, .. } => {
-                format!("write {}", either(&words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>()))
+                format!(
+                    "write {}",
+                    either(&words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>())
+                )
             }
             Self::Quantity(fault) => fault.help(),
-            Self::NothingToGuess { .. } => "measure it, or take the key out if the car has no such part".to_owned(),
+            Self::NothingToGuess { .. } => {
+                "measure it, or take the key out if the car has no such part".to_owned()
+            }
             Self::TooMany { .. } => "keep those that matter".to_owned(),
             Self::RowLength { columns, .. } => format!("a row is {}", row(columns)),
             Self::EmptyText => "write something that tells it from others, or take the key out".to_owned(),
             Self::LongText { .. } => "shorten it".to_owned(),
-            Self::UnseenCharacter { .. } => "take it out: type the text again in place of pasting it".to_owned(),
+            Self::UnseenCharacter { .. } => {
+                "take it out: type the text again in place of pasting it".to_owned()
+            }
             Self::NotACount { .. } => "write a whole number from 0 up, such as 7".to_owned(),
             Self::NotADay { day: Some(day), .. } => format!("write {day}"),
             Self::NotADay { day: None, .. } => "write year, month and day, such as 2026-03-14".to_owned(),
             Self::Refused(refusal) => refusal.remedy.trim_end_matches('.').to_owned(),
             Self::NoEquals { .. } => "write it as KEY=VALUE, such as lever.bore=5/8 in".to_owned(),
-            Self::NotAPath { .. } => "tables and key are joined by dots, such as rear_brake.pad.friction".to_owned(),
+            Self::NotAPath { .. } => {
+                "tables and key are joined by dots, such as rear_brake.pad.friction".to_owned()
+            }
             Self::EntryNumber { table, repeats: true } => format!("write `{table}[1]` for the first"),
             Self::EntryNumber { .. } => "leave the number out".to_owned(),
             Self::NoSuchEntry { there, .. } => format!("the next new entry is [{}]", there + 1),
             Self::NotThere { .. } => "there is nothing to take out".to_owned(),
             Self::NoFormat => format!("write format = {FORMAT} at the top"),
             Self::ToFillIn { about, .. } => about.trim_end_matches('.').to_owned(),
-            Self::CannotEdit => "put right what `check-sheet` says, or change the file in an editor".to_owned(),
+            Self::CannotEdit => {
+                "put right what `check-sheet` says, or change the file in an editor".to_owned()
+            }
             Self::NotAKey { keys, .. } => format!("one of: {}", keys.join(", ")),
         }
     }
@@ -413,6 +436,18 @@ impl Fault {
         }
     }
 
+    /// Whether it keeps a text from being TOML.
+    pub(crate) const fn is_syntax(&self) -> bool {
+        matches!(
+            self,
+            Self::Syntax(_)
+                | Self::Unreadable { .. }
+                | Self::Unquoted { .. }
+                | Self::NotUtf8 { .. }
+                | Self::NotText
+        )
+    }
+
     /// Whether it concerns the text as a whole, so that no line of it needs to be quoted.
     pub(crate) fn concerns_the_whole(&self) -> bool {
         matches!(self, Self::TooLarge | Self::Empty | Self::Utf16 | Self::NotText)
@@ -421,7 +456,8 @@ impl Fault {
 
 impl Offer {
     fn remedy(&self, is_table: bool) -> String {
-        let quoted = |names: &[String]| either(&names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>());
+        let quoted =
+            |names: &[String]| either(&names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>());
         match self {
             Self::Near(names) | Self::NearElsewhere(names) => format!("did you mean {}?", quoted(names)),
             Self::Elsewhere(tables) => {
@@ -445,7 +481,11 @@ fn header(table: &str) -> String {
 }
 
 fn holder(table: &str) -> String {
-    if table.is_empty() { "a sheet has".to_owned() } else { format!("`{table}` has") }
+    if table.is_empty() {
+        "a sheet has".to_owned()
+    } else {
+        format!("`{table}` has")
+    }
 }
 
 fn entries(count: usize) -> String {
@@ -457,7 +497,11 @@ fn entries(count: usize) -> String {
 }
 
 fn columns_wanted(needed: usize, all: usize) -> String {
-    if needed == all { all.to_string() } else { format!("{needed} to {all}") }
+    if needed == all {
+        all.to_string()
+    } else {
+        format!("{needed} to {all}")
+    }
 }
 
 /// `a temperature and a bare number`.
@@ -479,4 +523,3 @@ fn either<T: AsRef<str>>(choices: &[T]) -> String {
         None => String::new(),
     }
 }
-

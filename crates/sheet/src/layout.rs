@@ -21,7 +21,13 @@ pub(crate) struct Node {
 
 impl Node {
     const fn new(name: &'static str, path: &'static str, repeats: bool) -> Self {
-        Self { name, path, leaf: None, repeats, children: Vec::new() }
+        Self {
+            name,
+            path,
+            leaf: None,
+            repeats,
+            children: Vec::new(),
+        }
     }
 
     /// What has this name in the table.
@@ -59,7 +65,11 @@ pub(crate) fn sheet() -> &'static Node {
             for part in path.split('.') {
                 end += part.len() + usize::from(end > 0);
                 let (name, repeats) = part.strip_suffix("[]").map_or((part, false), |name| (name, true));
-                let at = node.children.iter().position(|child| child.name == name).unwrap_or(node.children.len());
+                let at = node
+                    .children
+                    .iter()
+                    .position(|child| child.name == name)
+                    .unwrap_or(node.children.len());
                 if at == node.children.len() {
                     node.children.push(Node::new(name, &path[..end], repeats));
                 }

@@ -11,26 +11,43 @@ pub(crate) fn nearest<'a>(written: &str, names: impl IntoIterator<Item = &'a str
         return Vec::new();
     }
     let plain = plain(written);
-    let reach = ((plain.chars().count() + 2) / 3).clamp(1, 3);
+    let reach = plain.chars().count().div_ceil(3).clamp(1, 3);
     let mut near: Vec<(usize, &str)> = names
         .into_iter()
-        .map(|name| (distance(&plain, &self::plain(name)), name))
-        .filter(|&(distance, name)| distance <= reach && distance < name.chars().count().max(2) - 1)
+        .filter_map(|name| Some((distance(&plain, &self::plain(name), reach)?, name)))
+        .filter(|&(distance, name)| distance < name.chars().count().max(2) - 1)
         .collect();
     near.sort_by_key(|&(distance, _)| distance);
     let closest = near.first().map_or(0, |&(distance, _)| distance);
-    near.into_iter().take_while(|&(distance, _)| distance <= closest + 1).take(MOST).map(|(_, name)| name).collect()
+    near.into_iter()
+        .take_while(|&(distance, _)| distance <= closest + 1)
+        .take(MOST)
+        .map(|(_, name)| name)
+        .collect()
 }
 
-/// A word cut short is as near as one letter.
-fn distance(written: &str, name: &str) -> usize {
+/// How many letters apart two names are, where that is within reach. A word cut short is as near as one letter.
+fn distance(written: &str, name: &str, reach: usize) -> Option<usize> {
     if written.len() >= 3 && name.starts_with(written) && written != name {
-        return 1;
+        return Some(1);
     }
-    strsim::osa_distance(written, name)
+    // Each letter more costs one, in whatever script it is written.
+    if name.chars().count().abs_diff(written.chars().count()) > reach {
+        return None;
+    }
+    Some(strsim::osa_distance(written, name)).filter(|&distance| distance <= reach)
 }
 
 /// Without regard to letter case, and to which sign joins words.
 fn plain(name: &str) -> String {
-    name.trim().chars().map(|c| if matches!(c, '-' | ' ') { '_' } else { c.to_ascii_lowercase() }).collect()
+    name.trim()
+        .chars()
+        .map(|c| {
+            if matches!(c, '-' | ' ') {
+                '_'
+            } else {
+                c.to_ascii_lowercase()
+            }
+        })
+        .collect()
 }

@@ -96,10 +96,22 @@ impl Places {
 pub fn slot_of(path: &str) -> Option<Slot> {
     let (plain, entry) = match (path.find('['), path.find(']')) {
         (Some(open), Some(close)) if open < close => {
-            let number: usize = path[open + 1..close].parse().ok()?;
-            (format!("{}[]{}", &path[..open], &path[close + 1..]), number.checked_sub(1)?)
+            let number = entry_number(&path[open + 1..close])?;
+            (
+                format!("{}[]{}", &path[..open], &path[close + 1..]),
+                number.checked_sub(1)?,
+            )
         }
         _ => (path.to_owned(), 0),
     };
-    Some(Slot { key: engine::car::KeyId::of(&plain)?, entry })
+    Some(Slot {
+        key: engine::car::KeyId::of(&plain)?,
+        entry,
+    })
+}
+
+/// The number of an entry, written in the one way that there is.
+pub(crate) fn entry_number(written: &str) -> Option<usize> {
+    let number: usize = written.parse().ok()?;
+    (number.to_string() == written).then_some(number)
 }

@@ -24,7 +24,7 @@ pub struct Problem {
     /// The key that it concerns, entries of repeated tables counted from 1.
     pub key: Option<String>,
     /// What is wrong.
-    pub fault: Fault,
+    pub fault: Box<Fault>,
     pub(crate) excerpt: Option<Excerpt>,
 }
 
@@ -100,7 +100,10 @@ impl<'a> IntoIterator for &'a Problems {
 
 impl From<Problem> for Problems {
     fn from(problem: Problem) -> Self {
-        Self { shown: vec![problem], more: 0 }
+        Self {
+            shown: vec![problem],
+            more: 0,
+        }
     }
 }
 
@@ -144,9 +147,16 @@ impl Findings {
     /// Takes in the findings of a text. Where parts of it are not UTF-8, what is found on their lines is left out: it
     /// follows from them.
     pub(crate) fn absorb(&mut self, other: Self, misread: Option<&str>) {
-        let line_start = |text: &str, at: usize| text[..text.floor_char_boundary(at)].rfind('\n').map_or(0, |newline| newline + 1);
+        let line_start = |text: &str, at: usize| {
+            text[..text.floor_char_boundary(at)]
+                .rfind('\n')
+                .map_or(0, |newline| newline + 1)
+        };
         let bad: Vec<usize> = misread.map_or_else(Vec::new, |text| {
-            let mut lines: Vec<usize> = text.match_indices(char::REPLACEMENT_CHARACTER).map(|(at, _)| line_start(text, at)).collect();
+            let mut lines: Vec<usize> = text
+                .match_indices(char::REPLACEMENT_CHARACTER)
+                .map(|(at, _)| line_start(text, at))
+                .collect();
             lines.dedup();
             lines
         });
@@ -162,7 +172,9 @@ impl Findings {
         self.kept.sort_by(|one, other| {
             (one.source, one.span.start, one.span.end).cmp(&(other.source, other.span.start, other.span.end))
         });
-        self.kept.dedup_by(|one, other| one.source == other.source && one.span == other.span && one.fault == other.fault);
+        self.kept.dedup_by(|one, other| {
+            one.source == other.source && one.span == other.span && one.fault == other.fault
+        });
     }
 
     pub(crate) fn into_problems(mut self, sources: &[Source]) -> Problems {
@@ -172,12 +184,17 @@ impl Findings {
         let mut last = None;
         let shown = self.kept.into_iter().filter_map(|finding| {
             let source = sources.get(finding.source)?;
-            let known = last.filter(|&(of, _)| of == finding.source).map(|(_, known)| known);
+            let known = last
+                .filter(|&(of, _)| of == finding.source)
+                .map(|(_, known)| known);
             let position = source.position_from(finding.span.start, known);
             last = Some((finding.source, (finding.span.start, position)));
             Some(problem(finding, source, position.line, position.column))
         });
-        Problems { shown: shown.collect(), more }
+        Problems {
+            shown: shown.collect(),
+            more,
+        }
     }
 }
 
@@ -191,14 +208,18 @@ impl Finding {
 fn problem(finding: Finding, source: &Source, line: usize, column: usize) -> Problem {
     // Behind the end there is nothing to show.
     let at_end = finding.span.start >= source.end();
-    let excerpt = if at_end || finding.fault.concerns_the_whole() { None } else { source.excerpt(&finding.span) };
+    let excerpt = if at_end || finding.fault.concerns_the_whole() {
+        None
+    } else {
+        source.excerpt(&finding.span)
+    };
     Problem {
         file: Arc::clone(source.file()),
         line,
         column,
         span: finding.span,
         key: finding.key,
-        fault: finding.fault,
+        fault: Box::new(finding.fault),
         excerpt,
     }
 }

@@ -63,9 +63,15 @@ fn section(page: &mut String, node: &'static Node) -> fmt::Result {
         (true, false) => writeln!(page, "\n## `[{}]`\n", node.name)?,
         (true, true) => writeln!(page, "\n## `[[{}]]`\n", node.name)?,
     }
-    writeln!(page, "| key | holds | usual (allowed) | left out | |\n| --- | --- | --- | --- | --- |")?;
+    writeln!(
+        page,
+        "| key | holds | usual (allowed) | left out | what it is |\n| --- | --- | --- | --- | --- |"
+    )?;
     for key in keys {
-        let name = key.path.strip_prefix(node.path).map_or(key.path, |rest| rest.trim_start_matches('.'));
+        let name = key
+            .path
+            .strip_prefix(node.path)
+            .map_or(key.path, |rest| rest.trim_start_matches('.'));
         let name = if name.is_empty() { node.name } else { name };
         writeln!(
             page,
@@ -89,7 +95,11 @@ fn holds(key: &Key) -> String {
         Form::Count => "a whole number".to_owned(),
         Form::Flag => return "`true` or `false`".to_owned(),
         Form::Word(words) => {
-            return words.iter().map(|word| format!("`\"{word}\"`")).collect::<Vec<_>>().join(", ");
+            return words
+                .iter()
+                .map(|word| format!("`\"{word}\"`"))
+                .collect::<Vec<_>>()
+                .join(", ");
         }
         Form::Text => return "a text".to_owned(),
         Form::Texts => return "a list of texts".to_owned(),

@@ -33,9 +33,17 @@ pub fn json_schema() -> Value {
 }
 
 fn table(node: &'static Node) -> Value {
-    let properties: Map<String, Value> =
-        node.children.iter().map(|child| (child.name.to_owned(), entry(child))).collect();
-    let required: Vec<&str> = node.children.iter().filter(|child| is_required(child)).map(|child| child.name).collect();
+    let properties: Map<String, Value> = node
+        .children
+        .iter()
+        .map(|child| (child.name.to_owned(), entry(child)))
+        .collect();
+    let required: Vec<&str> = node
+        .children
+        .iter()
+        .filter(|child| is_required(child))
+        .map(|child| child.name)
+        .collect();
     json!({ "type": "object", "properties": properties, "required": required, "additionalProperties": false })
 }
 
@@ -59,7 +67,8 @@ fn is_required(node: &Node) -> bool {
 }
 
 fn holds_what_is_always_needed(node: &Node) -> bool {
-    node.leaf.is_some_and(|leaf| leaf.key().need == Need::Always) || node.children.iter().any(holds_what_is_always_needed)
+    node.leaf.is_some_and(|leaf| leaf.key().need == Need::Always)
+        || node.children.iter().any(holds_what_is_always_needed)
 }
 
 fn value(key: &'static Key) -> Value {
@@ -74,10 +83,13 @@ fn form(key: &'static Key) -> Value {
     let example = example::value(key);
     let bare = example.trim_matches('"');
     match key.form {
-        Form::Quantity(Dimension::Turns) => json!({ "anyOf": [quantity(Dimension::Turns), { "type": "number" }] }),
+        Form::Quantity(Dimension::Turns) => {
+            json!({ "anyOf": [quantity(Dimension::Turns), { "type": "number" }] })
+        }
         Form::Quantity(Dimension::Ratio) => {
             let mut number = json!({ "type": "number" });
-            if let (Some((low, high)), Some(number)) = (key.hard.and_then(bare_range), number.as_object_mut()) {
+            if let (Some((low, high)), Some(number)) = (key.hard.and_then(bare_range), number.as_object_mut())
+            {
                 number.insert("minimum".to_owned(), low);
                 number.insert("maximum".to_owned(), high);
             }
@@ -97,20 +109,31 @@ fn form(key: &'static Key) -> Value {
         Form::Rows { columns, needed } => {
             json!({ "type": "array", "items": row(columns, needed), "minItems": 1, "maxItems": MOST_MEMBERS })
         }
-        Form::Setting => json!({ "anyOf": [quantity(Dimension::Turns), { "type": "integer", "minimum": 0 }, { "const": "guess" }] }),
+        Form::Setting => {
+            json!({ "anyOf": [quantity(Dimension::Turns), { "type": "integer", "minimum": 0 }, { "const": "guess" }] })
+        }
         Form::Count if key.path == "format" => json!({ "const": FORMAT }),
         Form::Count => {
-            let (low, high) = key.hard.and_then(bare_range).unwrap_or((json!(0), json!(u32::MAX)));
+            let (low, high) = key
+                .hard
+                .and_then(bare_range)
+                .unwrap_or((json!(0), json!(u32::MAX)));
             json!({ "type": "integer", "minimum": low, "maximum": high })
         }
         Form::Flag => json!({ "type": "boolean" }),
         Form::Word(words) => json!({ "enum": words }),
         Form::Text => {
-            let most = if key.name() == "name" { LONGEST_NAME } else { LONGEST_TEXT };
+            let most = if key.name() == "name" {
+                LONGEST_NAME
+            } else {
+                LONGEST_TEXT
+            };
             text(most)
         }
         Form::Texts => json!({ "type": "array", "items": text(LONGEST_TEXT), "maxItems": MOST_MEMBERS }),
-        Form::Date => json!({ "type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" }),
+        Form::Date => {
+            json!({ "type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" })
+        }
     }
 }
 
@@ -123,14 +146,20 @@ fn quantity(dimension: Dimension) -> Value {
 }
 
 fn guessable(key: &Key, schema: Value) -> Value {
-    if may_be_guessed(key) { json!({ "anyOf": [schema, { "type": "string", "pattern": "^\\s*[Gg][Uu][Ee][Ss][Ss]\\s*$" }] }) } else { schema }
+    if may_be_guessed(key) {
+        json!({ "anyOf": [schema, { "type": "string", "pattern": "^\\s*[Gg][Uu][Ee][Ss][Ss]\\s*$" }] })
+    } else {
+        schema
+    }
 }
 
 fn row(columns: &[Dimension], needed: usize) -> Value {
     let members: Vec<Value> = columns
         .iter()
         .map(|&column| match column {
-            Dimension::Ratio => json!({ "anyOf": [{ "type": "number" }, { "type": "string", "pattern": BARE }] }),
+            Dimension::Ratio => {
+                json!({ "anyOf": [{ "type": "number" }, { "type": "string", "pattern": BARE }] })
+            }
             _ => quantity(column),
         })
         .collect();
@@ -138,6 +167,10 @@ fn row(columns: &[Dimension], needed: usize) -> Value {
 }
 
 fn bare_range((low, high): (&str, &str)) -> Option<(Value, Value)> {
-    let number = |text: &str| serde_json::from_str::<serde_json::Number>(text).ok().map(Value::Number);
+    let number = |text: &str| {
+        serde_json::from_str::<serde_json::Number>(text)
+            .ok()
+            .map(Value::Number)
+    };
     Some((number(low)?, number(high)?))
 }

@@ -21,7 +21,13 @@ impl Styles {
     #[must_use]
     pub const fn plain() -> Self {
         let plain = Style::new();
-        Self { place: plain, fault: plain, gutter: plain, mark: plain, remedy: plain }
+        Self {
+            place: plain,
+            fault: plain,
+            gutter: plain,
+            mark: plain,
+            remedy: plain,
+        }
     }
 
     /// With colours, for a terminal that has them. Nothing is told by colour alone.
@@ -41,7 +47,10 @@ impl Problem {
     /// The problem with its line quoted and its place marked, over several lines, without a newline at the end.
     #[must_use]
     pub fn shown(&self, styles: Styles) -> impl fmt::Display {
-        ShownProblem { problem: self, styles }
+        ShownProblem {
+            problem: self,
+            styles,
+        }
     }
 }
 
@@ -49,7 +58,10 @@ impl Problems {
     /// Every problem that is kept, its line quoted and its place marked, and how many more there are.
     #[must_use]
     pub fn shown_with(&self, styles: Styles) -> impl fmt::Display {
-        ShownProblems { problems: self, styles }
+        ShownProblems {
+            problems: self,
+            styles,
+        }
     }
 }
 
@@ -66,8 +78,22 @@ struct ShownProblem<'a> {
 
 impl fmt::Display for ShownProblem<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Problem { file, line, column, key, fault, excerpt, .. } = self.problem;
-        let Styles { place, fault: emphasis, gutter, mark, remedy } = self.styles;
+        let Problem {
+            file,
+            line,
+            column,
+            key,
+            fault,
+            excerpt,
+            ..
+        } = self.problem;
+        let Styles {
+            place,
+            fault: emphasis,
+            gutter,
+            mark,
+            remedy,
+        } = self.styles;
         write!(f, "{place}{file}:{line}:{column}:{place:#} ")?;
         if let Some(key) = key.as_ref().filter(|key| !fault.names(key)) {
             write!(f, "{key}: ")?;

@@ -3,7 +3,7 @@
 use core::ops::Range;
 use std::sync::{Arc, OnceLock};
 
-use unicode_width::UnicodeWidthChar;
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// The most columns of a line that are quoted.
 const QUOTED_COLUMNS: usize = 160;
@@ -18,6 +18,7 @@ pub(crate) struct Source {
     file: Arc<str>,
     text: Arc<str>,
     line_starts: OnceLock<Vec<usize>>,
+    end: OnceLock<usize>,
 }
 
 /// A place in a text, counted from 1.
@@ -37,7 +38,12 @@ pub(crate) struct Excerpt {
 
 impl Source {
     pub(crate) fn new(file: impl Into<Arc<str>>, text: impl Into<Arc<str>>) -> Self {
-        Self { file: file.into(), text: text.into(), line_starts: OnceLock::new() }
+        Self {
+            file: file.into(),
+            text: text.into(),
+            line_starts: OnceLock::new(),
+            end: OnceLock::new(),
+        }
     }
 
     pub(crate) fn file(&self) -> &Arc<str> {
@@ -50,7 +56,9 @@ impl Source {
 
     /// Where the text ends, or its last line that holds something.
     pub(crate) fn end(&self) -> usize {
-        self.text.trim_end_matches(['\n', '\r', ' ', '\t']).len()
+        *self
+            .end
+            .get_or_init(|| self.text.trim_end_matches(['\n', '\r', ' ', '\t']).len())
     }
 
     fn line_starts(&self) -> &[usize] {
@@ -65,13 +73,17 @@ impl Source {
         let starts = self.line_starts();
         let start = starts.get(line).copied().unwrap_or(self.text.len());
         let end = starts.get(line + 1).map_or(self.text.len(), |next| next - 1);
-        let line = self.text[start..end].strip_suffix('\r').unwrap_or(&self.text[start..end]);
+        let line = self.text[start..end]
+            .strip_suffix('\r')
+            .unwrap_or(&self.text[start..end]);
         let mark = usize::from(start == 0 && line.starts_with('\u{feff}')) * '\u{feff}'.len_utf8();
         start + mark..start + line.len()
     }
 
     fn line_of(&self, offset: usize) -> usize {
-        self.line_starts().partition_point(|&start| start <= offset).saturating_sub(1)
+        self.line_starts()
+            .partition_point(|&start| start <= offset)
+            .saturating_sub(1)
     }
 
     /// The nearest place before or at an offset where a character begins.
@@ -95,7 +107,10 @@ impl Source {
             }
             _ => (range.start, 1),
         };
-        Position { line: line + 1, column: column + self.text[from..offset].chars().count() }
+        Position {
+            line: line + 1,
+            column: column + self.text[from..offset].chars().count(),
+        }
     }
 
     /// The line of a span as it is quoted; nothing where the line is blank.
@@ -106,20 +121,31 @@ impl Source {
         }
         let start = self.boundary(span.start).clamp(line.start, line.end);
         let end = self.boundary(span.end).clamp(start, line.end);
-        let (before, at, behind) =
-            (&self.text[line.start..start], &self.text[start..end], &self.text[end..line.end]);
-        let columns = |text: &str| columns_to(text, QUOTED_COLUMNS + 1);
-        let right = (columns(at) + columns(behind)).max(1);
-        let left = columns(before);
-        let left_room = QUOTED_COLUMNS - right.min(BEHIND_COLUMNS);
-        let left = left.min(left_room.max(QUOTED_COLUMNS.saturating_sub(right)));
-        let (mut quoted, caret) = fitted(before.chars().rev(), left);
-        quoted = quoted.into_iter().rev().collect();
-        let (shown_at, at_columns) = fitted(at.chars(), QUOTED_COLUMNS - caret);
-        let (shown_behind, _) = fitted(behind.chars(), QUOTED_COLUMNS - caret - at_columns);
-        quoted.extend(shown_at);
-        quoted.extend(shown_behind);
-        Some(Excerpt { quoted: quoted.concat(), caret, caret_columns: at_columns.max(1) })
+        // As much as fits: what is at fault, something behind it, and the rest before it.
+        let right = columns_to(&self.text[start..line.end], QUOTED_COLUMNS + 1).max(1);
+        let left = columns_to(&self.text[line.start..start], QUOTED_COLUMNS + 1);
+        let left =
+            left.min((QUOTED_COLUMNS - right.min(BEHIND_COLUMNS)).max(QUOTED_COLUMNS.saturating_sub(right)));
+        let before = &self.text[line.start..start];
+        let from = line.start + before.len() - fitted(before.chars().rev(), left).bytes;
+        let mut quoted = String::new();
+        if from > line.start {
+            quoted.push('…');
+        }
+        write_shown(&mut quoted, &self.text[from..start]);
+        let caret = quoted.width();
+        let fits = fitted(self.text[start..line.end].chars(), QUOTED_COLUMNS - caret);
+        let to = start + fits.bytes;
+        write_shown(&mut quoted, &self.text[start..to]);
+        if to < line.end {
+            quoted.push('…');
+        }
+        let marked = columns_to(&self.text[start..end.min(to)], QUOTED_COLUMNS) + usize::from(end > to);
+        Some(Excerpt {
+            quoted,
+            caret,
+            caret_columns: marked.max(1),
+        })
     }
 }
 
@@ -127,7 +153,7 @@ impl Source {
 fn columns_to(text: &str, most: usize) -> usize {
     let mut columns = 0;
     for c in text.chars() {
-        columns += shown(c).1;
+        columns += columns_of(c);
         if columns > most {
             break;
         }
@@ -135,37 +161,51 @@ fn columns_to(text: &str, most: usize) -> usize {
     columns
 }
 
-/// As many characters as fit, each as it is shown, and the columns that they take. A cut is marked.
-fn fitted(characters: impl Iterator<Item = char>, room: usize) -> (Vec<String>, usize) {
-    let (mut taken, mut columns) = (Vec::new(), 0);
+/// How many of the first characters fit.
+#[derive(Clone, Copy)]
+struct Fits {
+    bytes: usize,
+    columns: usize,
+}
+
+/// As many characters as fit, with room for the sign of a cut where not all do.
+fn fitted(characters: impl Iterator<Item = char>, room: usize) -> Fits {
+    let mut all = Fits { bytes: 0, columns: 0 };
+    let mut with_sign = all;
     for c in characters {
-        let (text, width) = shown(c);
-        if columns + width > room {
-            while columns + 1 > room {
-                let Some(last) = taken.pop() else { return (taken, columns) };
-                columns -= columns_of(&last);
-            }
-            taken.push("…".to_owned());
-            return (taken, columns + 1);
+        all = Fits {
+            bytes: all.bytes + c.len_utf8(),
+            columns: all.columns + columns_of(c),
+        };
+        if all.columns > room {
+            return with_sign;
         }
-        taken.push(text);
-        columns += width;
+        if all.columns < room {
+            with_sign = all;
+        }
     }
-    (taken, columns)
+    all
 }
 
-fn columns_of(shown: &str) -> usize {
-    shown.chars().map(|c| c.width().unwrap_or(1)).sum()
-}
-
-/// A character as it is quoted, with its columns: tabs as blanks, what cannot be seen as a sign that can.
-fn shown(c: char) -> (String, usize) {
+/// Columns of a character as it is quoted.
+fn columns_of(c: char) -> usize {
     match c {
-        '\t' => (" ".repeat(TAB_COLUMNS), TAB_COLUMNS),
-        '\0'..='\u{1f}' => (char::from_u32(0x2400 + u32::from(c)).unwrap_or('␦').to_string(), 1),
-        '\u{7f}' => ("␡".to_owned(), 1),
-        _ if is_unseen(c) => ("␦".to_owned(), 1),
-        _ => (c.to_string(), c.width().unwrap_or(1)),
+        '\t' => TAB_COLUMNS,
+        _ if is_unseen(c) => 1,
+        _ => c.width().unwrap_or(1),
+    }
+}
+
+/// A text as it is quoted: tabs as blanks, what cannot be seen as a sign that can.
+fn write_shown(quoted: &mut String, text: &str) {
+    for c in text.chars() {
+        match c {
+            '\t' => quoted.extend(core::iter::repeat_n(' ', TAB_COLUMNS)),
+            '\0'..='\u{1f}' => quoted.push(char::from_u32(0x2400 + u32::from(c)).unwrap_or('␦')),
+            '\u{7f}' => quoted.push('␡'),
+            _ if is_unseen(c) => quoted.push('␦'),
+            _ => quoted.push(c),
+        }
     }
 }
 

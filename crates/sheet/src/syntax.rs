@@ -156,27 +156,34 @@ impl Syntax {
             Self::ClosesNothing { .. } => "take it out, or write the bracket that it closes".to_owned(),
             Self::UnclosedQuotes { quotes } => format!("write {quotes} where the text ends"),
             Self::CurvedQuotes => "type them as the straight sign \"".to_owned(),
-            Self::NoEquals { key } => format!("write `{key} = ` and its value, or begin the line with # to make it a note"),
+            Self::NoEquals { key } => {
+                format!("write `{key} = ` and its value, or begin the line with # to make it a note")
+            }
             Self::Colon { key } => format!("write `{key} = ` and the value"),
             Self::NoValue => "write the value, or take the line out".to_owned(),
             Self::NotAKey { .. } => {
-                "a key is one word of letters, digits, _ and -, such as front_brake; dots join tables and key".to_owned()
+                "a key is one word of letters, digits, _ and -, such as front_brake; dots join tables and key"
+                    .to_owned()
             }
             Self::NotAHeader { .. } => {
-                "a header is a name in square brackets, such as [rear_brake]; what follows it was not checked".to_owned()
+                "a header is a name in square brackets, such as [rear_brake]; what follows it was not checked"
+                    .to_owned()
             }
             Self::MissingComma | Self::SecondEquals => "write a comma between the two".to_owned(),
             Self::DecimalComma { meant } => format!("write {meant}"),
             Self::ExtraComma => "take it out".to_owned(),
             Self::BehindValue => "put text and quantities in quotes, and begin a note with #".to_owned(),
             Self::InBrackets => {
-                "a list is written [\"a\", \"b\"], a table in one line { key = \"a\", other_key = \"b\" }".to_owned()
+                "a list is written [\"a\", \"b\"], a table in one line { key = \"a\", other_key = \"b\" }"
+                    .to_owned()
             }
             Self::TooDeep => "no key of a sheet needs that".to_owned(),
             Self::CarriageReturn => "save the file again with the line ends of Windows or of Unix".to_owned(),
             Self::UnseenInComment => "type the comment again in place of pasting it".to_owned(),
             Self::UnseenInText => "type the text again in place of pasting it".to_owned(),
-            Self::Escape => "put the text in single quotes, where a backslash is a sign like any other".to_owned(),
+            Self::Escape => {
+                "put the text in single quotes, where a backslash is a sign like any other".to_owned()
+            }
             Self::Twice { .. } => "keep one of the two".to_owned(),
             Self::Complete { .. } => "write all of it in one place".to_owned(),
             Self::Other { .. } => "look at the quotes, commas and brackets here".to_owned(),
@@ -209,7 +216,10 @@ impl Trouble {
     /// The error in a scalar that fills these bytes.
     pub(crate) fn in_scalar(&self, span: &Range<usize>) -> Option<&Option<Syntax>> {
         let first = self.scalars.partition_point(|&(at, _)| at < span.start);
-        self.scalars.get(first).filter(|&&(at, _)| at <= span.end).map(|(_, syntax)| syntax)
+        self.scalars
+            .get(first)
+            .filter(|&&(at, _)| at <= span.end)
+            .map(|(_, syntax)| syntax)
     }
 
     /// Errors in scalars that stand outside these bytes, for which no reader of values spoke.
@@ -221,7 +231,8 @@ impl Trouble {
                 behind == 0 || claimed[behind - 1].end < at
             })
             .map(|(at, syntax)| {
-                let message = "it is neither a number, a date, true or false, nor a text in quotes".to_owned();
+                let message =
+                    "it is neither a number, a date, true or false, nor a text in quotes".to_owned();
                 (*at..*at, syntax.clone().unwrap_or(Syntax::Other { message }))
             })
             .collect()
@@ -238,7 +249,16 @@ impl Trouble {
             })
             .collect();
         errors.sort_by_key(|(span, _)| (span.start, span.end));
-        for group in errors.chunk_by(|one, other| home(statements, one.0.start) == home(statements, other.0.start)) {
+        // Of the line ends of a whole file, one stands for all.
+        let mut returns = 0;
+        errors.retain(|(_, sort)| {
+            returns += usize::from(matches!(sort, Sort::Statement(Syntax::CarriageReturn)));
+            returns < 2 || !matches!(sort, Sort::Statement(Syntax::CarriageReturn))
+        });
+        self.all_doubtful |= returns > 0;
+        for group in
+            errors.chunk_by(|one, other| home(statements, one.0.start) == home(statements, other.0.start))
+        {
             let whole = group.iter().find(|(_, sort)| matches!(sort, Sort::Statement(_)));
             let statement = group.first().and_then(|(span, _)| home(statements, span.start));
             if let (Some((span, Sort::Statement(syntax))), Some(statement)) = (whole, statement) {
@@ -248,7 +268,9 @@ impl Trouble {
             }
             for (span, sort) in group {
                 match sort {
-                    Sort::Statement(syntax) | Sort::Aside(syntax) => self.faults.push((span.clone(), syntax.clone())),
+                    Sort::Statement(syntax) | Sort::Aside(syntax) => {
+                        self.faults.push((span.clone(), syntax.clone()))
+                    }
                     Sort::Scalar(syntax) => self.scalars.push((span.start, syntax.clone())),
                 }
             }
@@ -258,7 +280,9 @@ impl Trouble {
 
 /// The statement that an offset stands in.
 fn home(statements: &[Range<usize>], offset: usize) -> Option<usize> {
-    statements.partition_point(|range| range.start <= offset).checked_sub(1)
+    statements
+        .partition_point(|range| range.start <= offset)
+        .checked_sub(1)
 }
 
 /// How much of a statement an error spoils.
@@ -272,10 +296,14 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
     let found = text.get(span.clone()).unwrap_or_default();
     let is = |starts: &[&str]| starts.iter().any(|start| message.starts_with(start));
     if is(&["duplicate key"]) {
-        return Sort::Aside(Syntax::Twice { name: crate::source::clipped(found) });
+        return Sort::Aside(Syntax::Twice {
+            name: crate::source::clipped(found),
+        });
     }
     if is(&["cannot extend value"]) {
-        return Sort::Aside(Syntax::Complete { name: crate::source::clipped(found) });
+        return Sort::Aside(Syntax::Complete {
+            name: crate::source::clipped(found),
+        });
     }
     if is(&["invalid comment character", "unexpected content between comment"]) {
         return Sort::Aside(Syntax::UnseenInComment);
@@ -302,9 +330,21 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
         return Sort::Statement(Syntax::CarriageReturn);
     }
     if is(&["unquoted keys", "invalid unquoted key", "keys cannot be"]) {
-        return Sort::Statement(Syntax::NotAKey { found: crate::source::clipped(found) });
+        return Sort::Statement(Syntax::NotAKey {
+            found: crate::source::clipped(found),
+        });
     }
-    if is(&["unexpected `=`", "extra `=`", "missing key", "invalid inline table", "missing value", "key with no value", "missing assignment", "unclosed", "invalid key-value"]) {
+    if is(&[
+        "unexpected `=`",
+        "extra `=`",
+        "missing key",
+        "invalid inline table",
+        "missing value",
+        "key with no value",
+        "missing assignment",
+        "unclosed",
+        "invalid key-value",
+    ]) {
         return Sort::Statement(Syntax::InBrackets);
     }
     if is(&["invalid basic string", "invalid multi-line basic string"]) && message.ends_with("`\"`") {
@@ -313,10 +353,19 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
     if is(&["invalid literal string", "invalid multi-line literal string"]) && message.ends_with("`'`") {
         return Sort::Scalar(Some(Syntax::UnclosedQuotes { quotes: "'" }));
     }
-    if is(&["missing escaped value", "too few unicode", "invalid escape", "invalid value"]) {
+    if is(&[
+        "missing escaped value",
+        "too few unicode",
+        "invalid escape",
+        "invalid value",
+    ]) {
         return Sort::Scalar(Some(Syntax::Escape));
     }
-    if is(&["invalid basic string", "invalid literal string", "invalid multi-line"]) {
+    if is(&[
+        "invalid basic string",
+        "invalid literal string",
+        "invalid multi-line",
+    ]) {
         return Sort::Scalar(Some(Syntax::UnseenInText));
     }
     Sort::Scalar(None)

@@ -69,7 +69,9 @@ impl Upgrade {
             return String::new();
         }
         let diff = TextDiff::from_lines(&self.before, &self.text);
-        diff.unified_diff().header(file, &format!("{file} (format {FORMAT})")).to_string()
+        diff.unified_diff()
+            .header(file, &format!("{file} (format {FORMAT})"))
+            .to_string()
     }
 }
 
@@ -92,16 +94,25 @@ pub fn upgrade(text: &str, file: &str) -> Result<Upgrade, Problem> {
 
 fn upgrade_with(text: &str, file: &str, migrations: &[Migration], newest: u32) -> Result<Upgrade, Problem> {
     let problem = |span: Range<usize>, key: Option<&str>, fault: Fault| {
-        Finding { source: 0, span, key: key.map(str::to_owned), fault }.into_problem(&Source::new(file, text))
+        Finding {
+            source: 0,
+            span,
+            key: key.map(str::to_owned),
+            fault,
+        }
+        .into_problem(&Source::new(file, text))
     };
-    let (mut format, place) = format_of(text).map_err(|(span, fault)| problem(span, Some("format"), fault))?;
+    let (mut format, place) =
+        format_of(text).map_err(|(span, fault)| problem(span, Some("format"), fault))?;
     if format > newest || format < newest && !migrations.iter().any(|migration| migration.from == format) {
         return Err(problem(place, Some("format"), Fault::Format { found: format }));
     }
     let mut upgraded = text.to_owned();
     let mut changes = Vec::new();
     while format < newest {
-        let Some(migration) = migrations.iter().find(|migration| migration.from == format) else { break };
+        let Some(migration) = migrations.iter().find(|migration| migration.from == format) else {
+            break;
+        };
         for step in migration.steps {
             let rewritten = step.applied(&upgraded);
             if rewritten != upgraded {
@@ -117,7 +128,11 @@ fn upgrade_with(text: &str, file: &str, migrations: &[Migration], newest: u32) -
     if text != upgraded {
         changes.push(format!("`format` is now {format}"));
     }
-    Ok(Upgrade { before: text.to_owned(), text: upgraded, changes })
+    Ok(Upgrade {
+        before: text.to_owned(),
+        text: upgraded,
+        changes,
+    })
 }
 
 /// The format that a sheet says it has, and where.
@@ -126,23 +141,41 @@ fn format_of(text: &str) -> Result<(u32, Range<usize>), (Range<usize>, Fault)> {
         Ok(tree) => tree,
         Err(error) => {
             let message = error.message().to_owned();
-            return Err((error.span().unwrap_or_default(), Fault::Syntax(Syntax::Other { message })));
+            return Err((
+                error.span().unwrap_or_default(),
+                Fault::Syntax(Syntax::Other { message }),
+            ));
         }
     };
-    let Some(value) = tree.get_ref().get("format") else { return Err((0..0, Fault::NoFormat)) };
-    let found = value.get_ref().as_integer().and_then(|number| number.as_str().parse().ok());
-    found.map(|found| (found, value.span())).ok_or((value.span(), Fault::NoFormat))
+    let Some(value) = tree.get_ref().get("format") else {
+        return Err((0..0, Fault::NoFormat));
+    };
+    let found = value
+        .get_ref()
+        .as_integer()
+        .and_then(|number| number.as_str().parse().ok());
+    found
+        .map(|found| (found, value.span()))
+        .ok_or((value.span(), Fault::NoFormat))
 }
 
 impl Step {
     fn applied(&self, text: &str) -> String {
-        let Ok(tree) = DeTable::parse(text) else { return text.to_owned() };
+        let Ok(tree) = DeTable::parse(text) else {
+            return text.to_owned();
+        };
         let mut edits: Vec<(Range<usize>, String)> = Vec::new();
         match *self {
             Self::Rename { path, name } => {
-                each_at(tree.get_ref(), path, &mut |key, _| edits.push((key, name.to_owned())));
+                each_at(tree.get_ref(), path, &mut |key, _| {
+                    edits.push((key, name.to_owned()))
+                });
                 // Of a name that several headers or keys with dots repeat, the tree keeps the first only.
-                edits.extend(named(text, &path.replace("[]", "")).into_iter().map(|span| (span, name.to_owned())));
+                edits.extend(
+                    named(text, &path.replace("[]", ""))
+                        .into_iter()
+                        .map(|span| (span, name.to_owned())),
+                );
             }
             Self::Reword { path, was, is } => each_at(tree.get_ref(), path, &mut |_, value| {
                 if value.get_ref().as_str() == Some(was) {
@@ -166,14 +199,25 @@ fn named(text: &str, path: &str) -> Vec<Range<usize>> {
     let mut section = Vec::new();
     for statement in mend(text).0.statements {
         let spans = names_in(text, &statement);
-        let names = spans.iter().map(|span| text[span.clone()].trim_matches(['"', '\'']));
+        let names = spans
+            .iter()
+            .map(|span| text[span.clone()].trim_matches(['"', '\'']));
         if text[statement].starts_with('[') {
             section = names.collect();
-            found.extend(spans.get(path.split('.').count() - 1).filter(|_| begins(&section, path)).cloned());
+            found.extend(
+                spans
+                    .get(path.split('.').count() - 1)
+                    .filter(|_| begins(&section, path))
+                    .cloned(),
+            );
         } else {
             let names: Vec<&str> = section.iter().copied().chain(names).collect();
             let at = (path.split('.').count() - 1).checked_sub(section.len());
-            found.extend(at.and_then(|at| spans.get(at)).filter(|_| begins(&names, path)).cloned());
+            found.extend(
+                at.and_then(|at| spans.get(at))
+                    .filter(|_| begins(&names, path))
+                    .cloned(),
+            );
         }
     }
     found
@@ -181,14 +225,24 @@ fn named(text: &str, path: &str) -> Vec<Range<usize>> {
 
 fn begins(names: &[&str], path: &str) -> bool {
     let wanted = path.split('.').count();
-    names.len() >= wanted && names.iter().zip(path.split('.')).all(|(name, wanted)| *name == wanted)
+    names.len() >= wanted
+        && names
+            .iter()
+            .zip(path.split('.'))
+            .all(|(name, wanted)| *name == wanted)
 }
 
 /// Every key that stands at a path, with its value: one in each entry of a repeated table.
 fn each_at(table: &DeTable<'_>, path: &str, see: &mut dyn FnMut(Range<usize>, &Spanned<DeValue<'_>>)) {
-    let (part, rest) = path.split_once('.').map_or((path, None), |(part, rest)| (part, Some(rest)));
-    let Some((key, value)) = table.get_key_value(part.trim_end_matches("[]")) else { return };
-    let Some(rest) = rest else { return see(key.span(), value) };
+    let (part, rest) = path
+        .split_once('.')
+        .map_or((path, None), |(part, rest)| (part, Some(rest)));
+    let Some((key, value)) = table.get_key_value(part.trim_end_matches("[]")) else {
+        return;
+    };
+    let Some(rest) = rest else {
+        return see(key.span(), value);
+    };
     match value.get_ref() {
         DeValue::Table(table) => each_at(table, rest, see),
         DeValue::Array(array) => {
@@ -209,13 +263,29 @@ mod tests {
     const FROM_0: Migration = Migration {
         from: 0,
         steps: &[
-            Step::Rename { path: "rear_brake.pad.mu", name: "friction" },
-            Step::Rename { path: "load.item[].weight", name: "mass" },
-            Step::Reword { path: "master.split", was: "front/rear", is: "axle" },
+            Step::Rename {
+                path: "rear_brake.pad.mu",
+                name: "friction",
+            },
+            Step::Rename {
+                path: "load.item[].weight",
+                name: "mass",
+            },
+            Step::Reword {
+                path: "master.split",
+                was: "front/rear",
+                is: "axle",
+            },
         ],
     };
-    const FROM_1: Migration =
-        Migration { from: 1, steps: &[Step::Reword { path: "master.split", was: "axle", is: "by axle" }] };
+    const FROM_1: Migration = Migration {
+        from: 1,
+        steps: &[Step::Reword {
+            path: "master.split",
+            was: "axle",
+            is: "by axle",
+        }],
+    };
 
     const OLD: &str = "\u{feff}# kept\r\nformat = 0 # of old\r\n[master]\r\nsplit = 'front/rear'\r\n[[load.item]]\r\nweight = \"3 kg\"\r\n[[load.item]]\r\nweight  = \"4 kg\" # heavy\r\n[rear_brake]\r\npad = { mu = 0.4 }\r\n";
 
@@ -235,18 +305,38 @@ mod tests {
 
     #[test]
     fn the_difference_shows_old_and_new_lines() {
-        let diff = upgrade_with(OLD, "old.toml", &[FROM_0], 1).unwrap().diff("old.toml");
-        assert!(diff.contains("-format = 0 # of old") && diff.contains("+format = 1 # of old"), "{diff}");
+        let diff = upgrade_with(OLD, "old.toml", &[FROM_0], 1)
+            .unwrap()
+            .diff("old.toml");
+        assert!(
+            diff.contains("-format = 0 # of old") && diff.contains("+format = 1 # of old"),
+            "{diff}"
+        );
         assert!(diff.starts_with("--- old.toml"), "{diff}");
     }
 
     #[test]
     fn a_header_is_renamed_at_each_place_that_names_it() {
-        let step = Step::Rename { path: "hand", name: "lever" };
+        let step = Step::Rename {
+            path: "hand",
+            name: "lever",
+        };
         assert_eq!(step.applied("[hand]\nbore = 1\n"), "[lever]\nbore = 1\n");
-        let entries = Step::Rename { path: "load.thing", name: "item" };
-        assert_eq!(entries.applied("[[load.thing]]\n[[load.thing]]\n"), "[[load.item]]\n[[load.item]]\n");
-        assert_eq!(step.applied("hand.bore = 1\nhand.ratio = 2\n"), "lever.bore = 1\nlever.ratio = 2\n");
-        assert_eq!(step.applied("[hand.mount]\nhand = 1\n[hand]\n"), "[lever.mount]\nhand = 1\n[lever]\n");
+        let entries = Step::Rename {
+            path: "load.thing",
+            name: "item",
+        };
+        assert_eq!(
+            entries.applied("[[load.thing]]\n[[load.thing]]\n"),
+            "[[load.item]]\n[[load.item]]\n"
+        );
+        assert_eq!(
+            step.applied("hand.bore = 1\nhand.ratio = 2\n"),
+            "lever.bore = 1\nlever.ratio = 2\n"
+        );
+        assert_eq!(
+            step.applied("[hand.mount]\nhand = 1\n[hand]\n"),
+            "[lever.mount]\nhand = 1\n[lever]\n"
+        );
     }
 }

@@ -1,5 +1,8 @@
 //! From a value of TOML to what a key holds.
 
+mod inside;
+mod meant;
+
 use core::ops::Range;
 use std::borrow::Cow;
 
@@ -13,6 +16,9 @@ use crate::example::{self, TO_FILL_IN};
 use crate::fault::{CountFlaw, Fault, Kind};
 use crate::near::nearest;
 use crate::source::is_unseen;
+
+use inside::inside;
+use meant::{day_meant, flag_meant, like, wanted};
 
 /// The most members of a list, rows of a curve, entries of a repeated table.
 pub const MOST_MEMBERS: usize = 10_000;
@@ -95,39 +101,49 @@ impl ValueReader<'_> {
 
     /// `Some(true)`, or a fault if the parser could not read the scalar.
     fn readable(&mut self, value: &Node<'_>) -> Option<bool> {
-        let Some(reason) = (self.is_unreadable)(&value.span()) else { return Some(true) };
+        let Some(reason) = (self.is_unreadable)(&value.span()) else {
+            return Some(true);
+        };
         let span = self.span(value);
         let found = self.raw(value).to_owned();
-        let fault = reason.unwrap_or_else(|| Fault::Unreadable { found, written: self.written_as(value) });
+        let fault = reason.unwrap_or_else(|| Fault::Unreadable {
+            found,
+            written: self.written_as(value),
+        });
         self.fault(span, fault);
         None
     }
 
     /// The content of a text, quoted or not.
     fn content<'v>(&mut self, value: &'v Node<'_>) -> Option<&'v str> {
-        let DeValue::String(content) = value.get_ref() else { return self.wrong(value) };
+        let DeValue::String(content) = value.get_ref() else {
+            return self.wrong(value);
+        };
         if self.is_bare(value) {
             let (span, found) = (self.span(value), content.to_string());
             self.fault(span, Fault::Unquoted { found });
             return Some(content);
         }
         self.readable(value)?;
-        if self.is_to_fill_in(content) {
-            return self.to_fill_in(value);
+        if self.is_still_to_come(content) {
+            return self.not_filled_in(value);
         }
         Some(content)
     }
 
     /// Whether a text is the sign of a blank sheet for what is still to come.
-    fn is_to_fill_in(&self, content: &str) -> bool {
+    fn is_still_to_come(&self, content: &str) -> bool {
         match self.key.form {
             Form::Text | Form::Texts => content == TO_FILL_IN,
             _ => content.contains(TO_FILL_IN),
         }
     }
 
-    fn to_fill_in<T>(&mut self, value: &Node<'_>) -> Option<T> {
-        let fault = Fault::ToFillIn { name: self.key.name().to_owned(), about: about(self.key) };
+    fn not_filled_in<T>(&mut self, value: &Node<'_>) -> Option<T> {
+        let fault = Fault::ToFillIn {
+            name: self.key.name().to_owned(),
+            about: about(self.key),
+        };
         let span = self.span(value);
         self.fault(span, fault);
         None
@@ -139,8 +155,12 @@ impl ValueReader<'_> {
     }
 
     fn wrong<T>(&mut self, value: &Node<'_>) -> Option<T> {
-        if value.get_ref().as_str().is_some_and(|content| self.is_to_fill_in(content)) {
-            return self.to_fill_in(value);
+        if value
+            .get_ref()
+            .as_str()
+            .is_some_and(|content| self.is_still_to_come(content))
+        {
+            return self.not_filled_in(value);
         }
         let scalar = !matches!(value.get_ref(), DeValue::Array(_) | DeValue::Table(_));
         if scalar && !matches!(value.get_ref(), DeValue::String(_)) {
@@ -164,13 +184,18 @@ impl ValueReader<'_> {
             DeValue::String(content) => content.trim(),
             _ => raw,
         };
+        if raw.chars().chain(content.chars()).any(is_unseen) {
+            return like(self.key);
+        }
         let number = matches!(value.get_ref(), DeValue::Integer(_) | DeValue::Float(_)) && !raw.contains('_');
         let meant = match self.key.form {
             Form::Quantity(dimension) if number && dimension != Dimension::Ratio => {
                 Some(example::with_unit(raw, self.key, dimension))
             }
             Form::Setting if number => Some(format!("\"{raw} turns\"")),
-            Form::Quantities(_) if quantity::parse(content, self.key.dimension().unwrap_or(Dimension::Ratio)).is_ok() => {
+            Form::Quantities(_)
+                if quantity::parse(content, self.key.dimension().unwrap_or(Dimension::Ratio)).is_ok() =>
+            {
                 Some(format!("[\"{content}\"]"))
             }
             Form::Count if content.parse::<u32>().is_ok() => Some(content.to_owned()),
@@ -195,7 +220,9 @@ impl ValueReader<'_> {
     fn written(&mut self, value: &Node<'_>, dimension: Dimension) -> Option<Written> {
         let counts_turns = self.key.form == Form::Quantity(Dimension::Turns);
         let (content, may_guess) = match value.get_ref() {
-            DeValue::String(typed) if counts_turns && !self.in_file && quantity::parse(typed, Dimension::Ratio).is_ok() => {
+            DeValue::String(typed)
+                if counts_turns && !self.in_file && quantity::parse(typed, Dimension::Ratio).is_ok() =>
+            {
                 (Cow::Owned(format!("{typed} turns")), false)
             }
             DeValue::String(_) => (Cow::Borrowed(self.content(value)?), true),
@@ -213,7 +240,12 @@ impl ValueReader<'_> {
         match quantity::parse_written(&content, dimension) {
             Ok(Written::Guess) if may_guess && !may_be_guessed(self.key) => {
                 let span = self.span(value);
-                self.fault(span, Fault::NothingToGuess { name: self.key.name().to_owned() });
+                self.fault(
+                    span,
+                    Fault::NothingToGuess {
+                        name: self.key.name().to_owned(),
+                    },
+                );
                 None
             }
             Ok(written) => Some(written),
@@ -276,12 +308,23 @@ impl ValueReader<'_> {
     }
 
     /// The members of a list that is not empty; none where one of them is at fault.
-    fn members<T>(&mut self, value: &Node<'_>, mut one: impl FnMut(&mut Self, &Node<'_>) -> Option<T>) -> Option<Vec<T>> {
-        let DeValue::Array(array) = value.get_ref() else { return self.wrong(value) };
+    fn members<T>(
+        &mut self,
+        value: &Node<'_>,
+        mut one: impl FnMut(&mut Self, &Node<'_>) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        let DeValue::Array(array) = value.get_ref() else {
+            return self.wrong(value);
+        };
         self.sized(value, array)?;
         if array.is_empty() {
             let span = self.span(value);
-            self.fault(span, Fault::EmptyList { written: like(self.key) });
+            self.fault(
+                span,
+                Fault::EmptyList {
+                    written: like(self.key),
+                },
+            );
             return None;
         }
         let read: Vec<Option<T>> = array.iter().map(|member| one(self, member)).collect();
@@ -300,15 +343,29 @@ impl ValueReader<'_> {
     fn row(&mut self, value: &Node<'_>, columns: &'static [Dimension], needed: usize) -> Option<Vec<Amount>> {
         let DeValue::Array(array) = value.get_ref() else {
             let is_row = matches!(self.key.form, Form::Rows { .. });
-            return if is_row { self.wrong_member(value, "a list".to_owned()) } else { self.wrong(value) };
+            return if is_row {
+                self.wrong_member(value, "a list".to_owned())
+            } else {
+                self.wrong(value)
+            };
         };
         if !(needed..=columns.len()).contains(&array.len()) {
             let span = self.span(value);
-            self.fault(span, Fault::RowLength { found: array.len(), needed, columns });
+            self.fault(
+                span,
+                Fault::RowLength {
+                    found: array.len(),
+                    needed,
+                    columns,
+                },
+            );
             return None;
         }
-        let read: Vec<Option<Amount>> =
-            array.iter().zip(columns).map(|(member, &column)| self.amount(member, column)).collect();
+        let read: Vec<Option<Amount>> = array
+            .iter()
+            .zip(columns)
+            .map(|(member, &column)| self.amount(member, column))
+            .collect();
         read.into_iter().collect()
     }
 
@@ -320,7 +377,12 @@ impl ValueReader<'_> {
                 let digits = integer.as_str();
                 match u32::from_str_radix(digits.strip_prefix('+').unwrap_or(digits), integer.radix()) {
                     Ok(count) => return Some(count),
-                    Err(_) if digits.starts_with('-') && digits.trim_start_matches(['-', '0', '_']).is_empty() => return Some(0),
+                    Err(_)
+                        if digits.starts_with('-')
+                            && digits.trim_start_matches(['-', '0', '_']).is_empty() =>
+                    {
+                        return Some(0);
+                    }
                     Err(_) if digits.starts_with('-') => CountFlaw::Negative,
                     Err(_) => CountFlaw::TooLarge,
                 }
@@ -341,7 +403,10 @@ impl ValueReader<'_> {
         if let Some(word) = words.iter().find(|word| **word == content) {
             return Some(Value::Word(word));
         }
-        let (found, near) = (content.to_owned(), nearest(content, words.iter().copied()).first().copied());
+        let (found, near) = (
+            content.to_owned(),
+            nearest(content, words.iter().copied()).first().copied(),
+        );
         let span = self.span(value);
         self.fault(span, Fault::UnknownWord { found, words, near });
         None
@@ -349,12 +414,24 @@ impl ValueReader<'_> {
 
     fn text_of<'v>(&mut self, value: &'v Node<'_>) -> Option<&'v str> {
         let content = self.content(value)?;
-        let most = if self.key.name() == "name" { LONGEST_NAME } else { LONGEST_TEXT };
+        let most = if self.key.name() == "name" {
+            LONGEST_NAME
+        } else {
+            LONGEST_TEXT
+        };
         let found = content.chars().count();
         let fault = if let Some((at, character)) = content.char_indices().find(|&(_, c)| is_unseen(c)) {
-            let inner = inside(self.raw(value), self.in_file, content, at..at + character.len_utf8());
+            let inner = inside(
+                self.raw(value),
+                self.in_file,
+                content,
+                at..at + character.len_utf8(),
+            );
             let start = self.span(value).start;
-            self.fault(start + inner.start..start + inner.end, Fault::UnseenCharacter { character });
+            self.fault(
+                start + inner.start..start + inner.end,
+                Fault::UnseenCharacter { character },
+            );
             return None;
         } else if found > most {
             Fault::LongText { found, most }
@@ -369,7 +446,9 @@ impl ValueReader<'_> {
     }
 
     fn texts(&mut self, value: &Node<'_>) -> Option<Value> {
-        let DeValue::Array(array) = value.get_ref() else { return self.wrong(value) };
+        let DeValue::Array(array) = value.get_ref() else {
+            return self.wrong(value);
+        };
         self.sized(value, array)?;
         let read: Vec<Option<&str>> = array.iter().map(|member| self.text_of(member)).collect();
         let texts: Option<Vec<&str>> = read.into_iter().collect();
@@ -377,10 +456,16 @@ impl ValueReader<'_> {
     }
 
     fn date(&mut self, value: &Node<'_>) -> Option<Value> {
-        let DeValue::Datetime(moment) = value.get_ref() else { return self.wrong(value) };
+        let DeValue::Datetime(moment) = value.get_ref() else {
+            return self.wrong(value);
+        };
         self.readable(value)?;
         let day = moment.date.and_then(|date| {
-            let (year, month, day) = (i16::try_from(date.year).ok()?, i8::try_from(date.month).ok()?, i8::try_from(date.day).ok()?);
+            let (year, month, day) = (
+                i16::try_from(date.year).ok()?,
+                i8::try_from(date.month).ok()?,
+                i8::try_from(date.day).ok()?,
+            );
             Date::new(year, month, day).ok()
         });
         if let (Some(day), None, None) = (day, moment.time, moment.offset) {
@@ -388,32 +473,14 @@ impl ValueReader<'_> {
         }
         let found = self.raw(value).to_owned();
         let span = self.span(value);
-        self.fault(span, Fault::NotADay { found, day: day.map(|day| day.to_string()) });
+        self.fault(
+            span,
+            Fault::NotADay {
+                found,
+                day: day.map(|day| day.to_string()),
+            },
+        );
         None
-    }
-}
-
-/// How a key may be written, where nobody can know what was meant.
-fn like(key: &Key) -> String {
-    format!("it like {} = {}", key.name(), example::value(key))
-}
-
-/// What a key holds, in words.
-fn wanted(key: &Key) -> String {
-    match key.form {
-        Form::Quantity(Dimension::Ratio) => "a bare number".to_owned(),
-        Form::Quantity(Dimension::Turns) => "a number of turns".to_owned(),
-        Form::Quantity(dimension) => format!("{} with its unit, in quotes", dimension.with_article()),
-        Form::Quantities(dimension) => format!("a list, each member {}", dimension.with_article()),
-        Form::Row(columns) => format!("a list of {} members", columns.len()),
-        Form::Rows { .. } => "a list of rows, each in brackets of its own".to_owned(),
-        Form::Setting => "a number of turns in quotes, or a position as a bare number".to_owned(),
-        Form::Count => "a whole number".to_owned(),
-        Form::Flag => "true or false, without quotes".to_owned(),
-        Form::Word(_) => "a word in quotes".to_owned(),
-        Form::Text => "a text in quotes".to_owned(),
-        Form::Texts => "a list of texts".to_owned(),
-        Form::Date => "a day, without quotes".to_owned(),
     }
 }
 
@@ -441,68 +508,3 @@ fn number_of<'v>(value: &'v DeValue<'_>) -> Cow<'v, str> {
     }
     u64::from_str_radix(digits, radix).map_or(Cow::Borrowed(digits), |number| Cow::Owned(number.to_string()))
 }
-
-fn flag_meant(content: &str) -> Option<&'static str> {
-    match content.to_ascii_lowercase().as_str() {
-        "true" | "yes" | "y" | "on" | "1" => Some("true"),
-        "false" | "no" | "n" | "off" | "0" | "none" => Some("false"),
-        _ => None,
-    }
-}
-
-/// A day in one of the orders that people write, where only one is possible.
-fn day_meant(content: &str) -> Option<String> {
-    let parts: Vec<&str> = content.split(['-', '.', '/', ' ', 'T', 't']).filter(|part| !part.is_empty()).take(3).collect();
-    let [first, second, third] = parts[..] else { return None };
-    let number = |part: &str| part.parse::<i16>().ok();
-    let (year, month, day) = match (first.len(), third.len()) {
-        (4, 1 | 2) => (number(first)?, number(second)?, number(third)?),
-        (1 | 2, 4) if content.contains('.') || number(first)? > 12 => (number(third)?, number(second)?, number(first)?),
-        _ => return None,
-    };
-    let day = Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()?;
-    Some(day.to_string())
-}
-
-/// Where a part of a text's content stands in its raw form, counted from the start of the raw form.
-fn inside(raw: &str, in_file: bool, content: &str, part: Range<usize>) -> Range<usize> {
-    let quote = raw.chars().next().filter(|c| matches!(c, '"' | '\''));
-    let Some(quote) = quote.filter(|_| in_file || raw != content) else { return part.start.min(raw.len())..part.end.min(raw.len()) };
-    let is_block = raw.len() >= 6 && raw.starts_with(if quote == '"' { "\"\"\"" } else { "'''" });
-    if is_block {
-        return 0..raw.len();
-    }
-    let inner = raw[1..].strip_suffix(quote).unwrap_or(&raw[1..]);
-    if inner == content {
-        return part.start + 1..part.end + 1;
-    }
-    let mut at = 0;
-    let mut read = 0;
-    let mut ends = [None; 2];
-    while at <= inner.len() {
-        for (end, wanted) in ends.iter_mut().zip([part.start, part.end]) {
-            if read >= wanted && end.is_none() {
-                *end = Some(at + 1);
-            }
-        }
-        let Some(c) = inner[at..].chars().next() else { break };
-        let (raw_length, length) = if c == '\\' { escape(&inner[at..]) } else { (c.len_utf8(), c.len_utf8()) };
-        at += raw_length;
-        read += length;
-    }
-    ends[0].unwrap_or(1)..ends[1].unwrap_or(raw.len())
-}
-
-/// Bytes of an escape, and of the character that it stands for.
-fn escape(text: &str) -> (usize, usize) {
-    let digits = match text.as_bytes().get(1) {
-        Some(b'x') => 2,
-        Some(b'u') => 4,
-        Some(b'U') => 8,
-        Some(_) => return (text.chars().take(2).map(char::len_utf8).sum(), 1),
-        None => return (1, 1),
-    };
-    let length = text.get(2..2 + digits).and_then(|digits| u32::from_str_radix(digits, 16).ok()).and_then(char::from_u32);
-    (text.chars().take(2 + digits).map(char::len_utf8).sum(), length.map_or(1, char::len_utf8))
-}
-

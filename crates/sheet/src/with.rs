@@ -10,7 +10,7 @@ use crate::example;
 use crate::fault::{Fault, Offer};
 use crate::layout::{self, Node};
 use crate::near::nearest;
-use crate::places::ValuePlace;
+use crate::places::{ValuePlace, entry_number};
 use crate::problem::{Finding, Problem};
 use crate::source::{Source, clipped};
 use crate::value::ValueReader;
@@ -38,22 +38,51 @@ pub(crate) fn interpret(
 ) -> Result<(Slot, Value, ValuePlace), Problem> {
     let text = source.text();
     let problem = |span: Range<usize>, key: Option<String>, fault: Fault| {
-        Finding { source: number, span, key, fault }.into_problem(source)
+        Finding {
+            source: number,
+            span,
+            key,
+            fault,
+        }
+        .into_problem(source)
     };
     let Some((key, value)) = text.split_once('=') else {
-        return Err(problem(0..text.len(), None, Fault::NoEquals { found: text.to_owned() }));
+        return Err(problem(
+            0..text.len(),
+            None,
+            Fault::NoEquals {
+                found: text.to_owned(),
+            },
+        ));
     };
     let key_span = trimmed(key, 0);
-    let slot = slot(inputs, &text[key_span.clone()])
-        .map_err(|(span, fault)| problem(key_span.start + span.start..key_span.start + span.end, None, fault))?;
+    let slot = slot(inputs, &text[key_span.clone()]).map_err(|(span, fault)| {
+        problem(
+            key_span.start + span.start..key_span.start + span.end,
+            None,
+            fault,
+        )
+    })?;
     let value_span = trimmed(value, key.len() + 1);
     if value_span.is_empty() {
-        let written = format!("it like {}={}", slot.path(), example::value(slot.key.key()).replace('"', ""));
-        return Err(problem(key.len()..key.len() + 1, Some(slot.path()), Fault::NoValue { written }));
+        let written = format!("it like {}={}", slot.path(), example::typed(slot.key.key()));
+        return Err(problem(
+            key.len()..key.len() + 1,
+            Some(slot.path()),
+            Fault::NoValue { written },
+        ));
     }
     let value = self::value(text, &value_span, slot.key)
         .map_err(|(span, fault)| problem(span, Some(slot.path()), fault))?;
-    Ok((slot, value, ValuePlace { key: key_span, value: value_span, source: number }))
+    Ok((
+        slot,
+        value,
+        ValuePlace {
+            key: key_span,
+            value: value_span,
+            source: number,
+        },
+    ))
 }
 
 /// Bytes of a part of a text without the blanks around it.
@@ -71,8 +100,14 @@ pub(crate) fn slot(inputs: &Inputs, path: &str) -> Result<Slot, (Range<usize>, F
     for part in path.split('.') {
         let span = at..at + part.len();
         at += part.len() + 1;
-        let (name, number) = split_number(part)
-            .ok_or_else(|| (span.clone(), Fault::NotAPath { found: path.to_owned() }))?;
+        let (name, number) = split_number(part).ok_or_else(|| {
+            (
+                span.clone(),
+                Fault::NotAPath {
+                    found: path.to_owned(),
+                },
+            )
+        })?;
         let is_last = at > path.len();
         let Some(child) = node.child(name) else {
             return Err((span, unknown(node, name, entry, is_last)));
@@ -95,18 +130,23 @@ pub(crate) fn slot(inputs: &Inputs, path: &str) -> Result<Slot, (Range<usize>, F
         Some(key) => Ok(Slot { key, entry }),
         None => {
             let keys = node.children.iter().map(|child| child.shown(entry)).collect();
-            Err((0..path.len(), Fault::NotAKey { name: node.shown(entry), keys }))
+            Err((
+                0..path.len(),
+                Fault::NotAKey {
+                    name: node.shown(entry),
+                    keys,
+                },
+            ))
         }
     }
 }
 
 /// A name and the number in brackets behind it; nothing where the brackets hold no number.
 fn split_number(part: &str) -> Option<(&str, Option<usize>)> {
-    let part = part.trim();
     match part.split_once('[') {
         None if part.is_empty() => None,
         None => Some((part, None)),
-        Some((name, rest)) => Some((name.trim_end(), Some(rest.strip_suffix(']')?.trim().parse().ok()?))),
+        Some((name, rest)) => Some((name, Some(entry_number(rest.strip_suffix(']')?)?))),
     }
 }
 
@@ -121,15 +161,30 @@ fn unknown(node: &'static Node, name: &str, entry: usize, is_last: bool) -> Faul
             }
         });
         if paths.is_empty() || paths.len() > 6 {
-            Offer::All(node.children.iter().map(|child| child.name.to_owned()).take(24).collect())
+            Offer::All(
+                node.children
+                    .iter()
+                    .map(|child| child.name.to_owned())
+                    .take(24)
+                    .collect(),
+            )
         } else {
             Offer::NearElsewhere(paths)
         }
     } else {
-        let prefix = if table.is_empty() { String::new() } else { format!("{table}.") };
+        let prefix = if table.is_empty() {
+            String::new()
+        } else {
+            format!("{table}.")
+        };
         Offer::Near(near.iter().map(|near| format!("{prefix}{near}")).collect())
     };
-    Fault::Unknown { name: clipped(name), table, is_table: !is_last, offer }
+    Fault::Unknown {
+        name: clipped(name),
+        table,
+        is_table: !is_last,
+        offer,
+    }
 }
 
 /// Reads the text of a value for a key.
@@ -150,7 +205,13 @@ pub(crate) fn value(text: &str, span: &Range<usize>, key: KeyId) -> Result<Value
     match (value, reader.faults.into_iter().next()) {
         (Some(value), None) => Ok(value),
         (_, Some((span, fault))) => Err((span, fault)),
-        (None, None) => Err((span.clone(), Fault::Unreadable { found: typed.to_owned(), written: example::value(key.key()) })),
+        (None, None) => Err((
+            span.clone(),
+            Fault::Unreadable {
+                found: typed.to_owned(),
+                written: example::value(key.key()),
+            },
+        )),
     }
 }
 
@@ -194,10 +255,20 @@ fn list(text: &str, start: usize, parts: fn(Option<char>, char, Option<char>) ->
 }
 
 /// Parts of a text without the blanks around them, and where each begins.
-pub(crate) fn split(text: &str, start: usize, parts: fn(Option<char>, char, Option<char>) -> bool) -> Vec<(&str, usize)> {
+pub(crate) fn split(
+    text: &str,
+    start: usize,
+    parts: fn(Option<char>, char, Option<char>) -> bool,
+) -> Vec<(&str, usize)> {
     let mut found = Vec::new();
     let mut from = 0;
-    let ends = text.char_indices().filter(|&(at, c)| parts(text[..at].chars().next_back(), c, text[at + c.len_utf8()..].chars().next()));
+    let ends = text.char_indices().filter(|&(at, c)| {
+        parts(
+            text[..at].chars().next_back(),
+            c,
+            text[at + c.len_utf8()..].chars().next(),
+        )
+    });
     let ends: Vec<usize> = ends.map(|(at, _)| at).chain([text.len()]).collect();
     for end in ends {
         let span = trimmed(&text[from..end], from);

@@ -27,7 +27,10 @@ pub(super) fn decode(bytes: &[u8], findings: &mut Findings) -> Option<String> {
         whole(Fault::Utf16);
         return None;
     }
-    let bad = bytes.utf8_chunks().filter(|chunk| !chunk.invalid().is_empty()).count();
+    let bad = bytes
+        .utf8_chunks()
+        .filter(|chunk| !chunk.invalid().is_empty())
+        .count();
     if bytes.contains(&0) || bad > MANY && bad * MANY > bytes.len() {
         whole(Fault::NotText);
         return None;
@@ -45,5 +48,10 @@ pub(super) fn decode(bytes: &[u8], findings: &mut Findings) -> Option<String> {
 }
 
 fn finding(span: Range<usize>, fault: Fault) -> Finding {
-    Finding { source: 0, span, key: None, fault }
+    Finding {
+        source: 0,
+        span,
+        key: None,
+        fault,
+    }
 }

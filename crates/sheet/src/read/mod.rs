@@ -8,9 +8,10 @@ use std::collections::HashSet;
 use std::io::{self, Read as _};
 use std::sync::Arc;
 
-use engine::car::{Assembled, Car, Inputs, KeyId, Need, Refusal, Slot, Value, Warning};
+use engine::car::{Assembled, Car, Inputs, Key, KeyId, Need, Refusal, Slot, Value, Warning};
 use toml::de::DeTable;
 
+use crate::blank::about;
 use crate::example;
 use crate::fault::Fault;
 use crate::places::{Places, slot_of};
@@ -111,8 +112,18 @@ fn read_text(source: Source, mut findings: Findings) -> Read {
         walk.sheet(tree.get_ref());
         let mut parts = walk.into_parts();
         parts.claimed.sort_by_key(|span| span.start);
-        for (span, fault) in trouble.faults.iter().cloned().chain(trouble.unclaimed(&parts.claimed)) {
-            parts.findings.push(Finding { source: 0, span, key: None, fault: Fault::Syntax(fault) });
+        for (span, fault) in trouble
+            .faults
+            .iter()
+            .cloned()
+            .chain(trouble.unclaimed(&parts.claimed))
+        {
+            parts.findings.push(Finding {
+                source: 0,
+                span,
+                key: None,
+                fault: Fault::Syntax(fault),
+            });
         }
         parts.lost.everything |= trouble.all_doubtful;
         parts.lost.any_table |= trouble.all_doubtful;
@@ -127,16 +138,36 @@ fn read_text(source: Source, mut findings: Findings) -> Read {
         walk.lost.everything = true;
     }
     if nothing_stands_there && !misread {
-        findings.push(Finding { source: 0, span: 0..0, key: None, fault: Fault::Empty });
+        findings.push(Finding {
+            source: 0,
+            span: 0..0,
+            key: None,
+            fault: Fault::Empty,
+        });
     }
     findings.absorb(walk.findings, misread.then_some(text));
-    Read { inputs: walk.inputs, places: walk.places, sources: vec![source], findings, lost: walk.lost }
+    Read {
+        inputs: walk.inputs,
+        places: walk.places,
+        sources: vec![source],
+        findings,
+        lost: walk.lost,
+    }
 }
 
 impl Read {
     fn unreadable(source: Source, findings: Findings) -> Self {
-        let lost = Lost { everything: true, ..Lost::default() };
-        Self { inputs: Inputs::default(), places: Places::default(), sources: vec![source], findings, lost }
+        let lost = Lost {
+            everything: true,
+            ..Lost::default()
+        };
+        Self {
+            inputs: Inputs::default(),
+            places: Places::default(),
+            sources: vec![source],
+            findings,
+            lost,
+        }
     }
 
     /// The text as it was read, without what is not UTF-8; empty where it was no text at all.
@@ -168,13 +199,17 @@ impl Read {
         for (dot, _) in path.match_indices('.') {
             let style = crate::places::TableStyle::Implied;
             let (span, source) = (place.key.clone(), place.source);
-            self.places.set_table(path[..dot].to_owned(), crate::places::TablePlace { span, style, source });
+            self.places.set_table(
+                path[..dot].to_owned(),
+                crate::places::TablePlace { span, style, source },
+            );
         }
         self.inputs.set(slot, value);
         self.places.set_value(slot, place);
         self.lost.keys.remove(&slot);
         let overridden = slot.path();
-        self.findings.retain(|finding| finding.key.as_ref() != Some(&overridden));
+        self.findings
+            .retain(|finding| finding.key.as_ref() != Some(&overridden));
     }
 
     /// Assembles the car.
@@ -183,7 +218,11 @@ impl Read {
     /// Everything that is wrong with the sheet, and everything about the car that cannot be. A key whose value could
     /// not be read is not said to be missing as well.
     pub fn assemble(&self) -> Result<Assembled, Problems> {
-        let assembled = if self.lost.everything { Err(Vec::new()) } else { Car::assemble(&self.inputs) };
+        let assembled = if self.lost.everything {
+            Err(Vec::new())
+        } else {
+            Car::assemble(&self.inputs)
+        };
         match assembled {
             Ok(assembled) if self.findings.is_empty() => Ok(assembled),
             Ok(_) => Err(self.problems()),
@@ -234,7 +273,9 @@ impl Read {
         let table = refusal.path.rsplit_once('.').map_or("", |(table, _)| table);
         need == Need::Sometimes
             && self.lost.keys.iter().any(|lost| {
-                lost.path().strip_prefix(table).is_some_and(|rest| rest.starts_with('.'))
+                lost.path()
+                    .strip_prefix(table)
+                    .is_some_and(|rest| rest.starts_with('.'))
             })
     }
 
@@ -251,10 +292,21 @@ impl Read {
         if refusal.slug == "missing-key"
             && let Some(slot) = slot_of(&refusal.path)
         {
-            refusal.remedy = how_to_write(slot, &refusal.remedy);
+            let key = slot.key.key();
+            let help = if refusal.remedy == key.help {
+                about(key)
+            } else {
+                refusal.remedy
+            };
+            refusal.remedy = how_to_write(key, &help);
         }
         let key = Some(refusal.path.clone());
-        Finding { source, span, key, fault: Fault::Refused(refusal) }
+        Finding {
+            source,
+            span,
+            key,
+            fault: Fault::Refused(refusal),
+        }
     }
 
     /// Where a path stands: its value if there is one, else the table above it, else the end of the text.
@@ -271,12 +323,15 @@ impl Read {
 }
 
 /// A remedy with the line to write before it.
-fn how_to_write(slot: Slot, help: &str) -> String {
-    let key = slot.key.key();
+fn how_to_write(key: &Key, help: &str) -> String {
     let table = key.table();
     let line = format!("{} = {}", key.name(), example::to_fill_in(key));
     let help = help.trim_end_matches('.');
-    let help = if help.is_empty() { String::new() } else { format!(": {help}") };
+    let help = if help.is_empty() {
+        String::new()
+    } else {
+        format!(": {help}")
+    };
     match table.strip_suffix("[]") {
         Some(group) => format!("write {line} under [[{group}]]{help}"),
         None if table.is_empty() => format!("write {line} at the top{help}"),
@@ -286,7 +341,8 @@ fn how_to_write(slot: Slot, help: &str) -> String {
 
 /// Whether a key stands in a table, or in one within it.
 fn stands_in(path: &str, table: &str) -> bool {
-    table.is_empty() && !path.contains('.') || path.strip_prefix(table).is_some_and(|rest| rest.starts_with('.'))
+    table.is_empty() && !path.contains('.')
+        || path.strip_prefix(table).is_some_and(|rest| rest.starts_with('.'))
 }
 
 fn without_entries(path: &str) -> String {

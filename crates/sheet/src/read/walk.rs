@@ -51,7 +51,11 @@ type Entry<'i> = Spanned<DeValue<'i>>;
 
 impl<'a> Walk<'a> {
     pub(crate) fn new(text: &'a str, trouble: &'a Trouble) -> Self {
-        Self { text, trouble, parts: Parts::default() }
+        Self {
+            text,
+            trouble,
+            parts: Parts::default(),
+        }
     }
 
     pub(crate) fn into_parts(self) -> Parts {
@@ -64,7 +68,12 @@ impl<'a> Walk<'a> {
     }
 
     fn report(&mut self, span: Range<usize>, key: Option<String>, fault: Fault) {
-        self.parts.findings.push(Finding { source: 0, span, key, fault });
+        self.parts.findings.push(Finding {
+            source: 0,
+            span,
+            key,
+            fault,
+        });
     }
 
     /// Everything in a table.
@@ -104,8 +113,17 @@ impl<'a> Walk<'a> {
             }
             (_, Some(leaf)) => self.leaf(leaf, key, value, entry),
             (DeValue::Array(array), None) if array.iter().any(|each| each.get_ref().is_table()) => {
-                self.report(key, Some(node.shown(entry)), Fault::Brackets { name: node.shown(entry), repeats: false });
-                let first = array.iter().find_map(|each| each.get_ref().as_table().map(|table| (each, table)));
+                self.report(
+                    key,
+                    Some(node.shown(entry)),
+                    Fault::Brackets {
+                        name: node.shown(entry),
+                        repeats: false,
+                    },
+                );
+                let first = array
+                    .iter()
+                    .find_map(|each| each.get_ref().as_table().map(|table| (each, table)));
                 if let Some((each, table)) = first {
                     self.note(node.path, node.shown(entry), each);
                     self.table(node, table, entry);
@@ -125,10 +143,22 @@ impl<'a> Walk<'a> {
         let written = if node.repeats {
             format!("{{{inside}}}")
         } else {
-            format!("[{}] and its keys below, or {} = {{{inside}}}", node.shown(entry), node.name)
+            format!(
+                "[{}] and its keys below, or {} = {{{inside}}}",
+                node.shown(entry),
+                node.name
+            )
         };
-        let fault = Fault::NotATable { name: node.shown(entry), found: kind(value.get_ref()), written };
-        self.report(key.start..value.span().end.max(key.end), Some(node.shown(entry)), fault);
+        let fault = Fault::NotATable {
+            name: node.shown(entry),
+            found: kind(value.get_ref()),
+            written,
+        };
+        self.report(
+            key.start..value.span().end.max(key.end),
+            Some(node.shown(entry)),
+            fault,
+        );
     }
 
     /// The entries of a repeated table.
@@ -136,7 +166,14 @@ impl<'a> Walk<'a> {
         let group = node.path.trim_end_matches("[]");
         match value.get_ref() {
             DeValue::Table(table) => {
-                self.report(value.span(), Some(group.to_owned()), Fault::Brackets { name: group.to_owned(), repeats: true });
+                self.report(
+                    value.span(),
+                    Some(group.to_owned()),
+                    Fault::Brackets {
+                        name: group.to_owned(),
+                        repeats: true,
+                    },
+                );
                 self.entry(node, group, value, table, 0);
             }
             DeValue::Array(array) => {
@@ -164,7 +201,14 @@ impl<'a> Walk<'a> {
         }
     }
 
-    fn entry(&mut self, node: &'static Node, group: &str, value: &Entry<'_>, table: &DeTable<'_>, entry: usize) {
+    fn entry(
+        &mut self,
+        node: &'static Node,
+        group: &str,
+        value: &Entry<'_>,
+        table: &DeTable<'_>,
+        entry: usize,
+    ) {
         self.parts.inputs.note_entries(group, entry + 1);
         self.note(node.path, node.shown(entry), value);
         self.table(node, table, entry);
@@ -179,7 +223,14 @@ impl<'a> Walk<'a> {
             Some(b'[') => TableStyle::Header,
             _ => TableStyle::Implied,
         };
-        self.parts.places.set_table(shown, TablePlace { span, style, source: 0 });
+        self.parts.places.set_table(
+            shown,
+            TablePlace {
+                span,
+                style,
+                source: 0,
+            },
+        );
     }
 
     fn claim(&mut self, value: &Entry<'_>) {
@@ -190,8 +241,11 @@ impl<'a> Walk<'a> {
         self.claim(value);
         let slot = Slot { key: id, entry };
         let trouble = self.trouble;
-        let is_unreadable =
-            |span: &Range<usize>| trouble.in_scalar(span).map(|syntax| syntax.clone().map(Fault::Syntax));
+        let is_unreadable = |span: &Range<usize>| {
+            trouble
+                .in_scalar(span)
+                .map(|syntax| syntax.clone().map(Fault::Syntax))
+        };
         let mut reader = ValueReader {
             text: self.text,
             base: 0,
@@ -211,7 +265,14 @@ impl<'a> Walk<'a> {
                 self.parts.newer_format = Some(value.span());
             }
         }
-        self.parts.places.set_value(slot, ValuePlace { key, value: value.span(), source: 0 });
+        self.parts.places.set_value(
+            slot,
+            ValuePlace {
+                key,
+                value: value.span(),
+                source: 0,
+            },
+        );
         match read {
             Some(read) if faults.is_empty() => self.parts.inputs.set(slot, read),
             _ => {
@@ -243,7 +304,8 @@ impl<'a> Walk<'a> {
         };
         let shown = node.shown(entry);
         let free = node.children.iter().filter(|child| {
-            !table.contains_key(child.name) && (is_table && child.is_table() || !is_table && child.leaf.is_some())
+            !table.contains_key(child.name)
+                && (is_table && child.is_table() || !is_table && child.leaf.is_some())
         });
         let near = nearest(name, free.map(|child| child.name));
         let offer = if near.is_empty() {
@@ -251,8 +313,21 @@ impl<'a> Walk<'a> {
         } else {
             Offer::Near(near.iter().map(|&near| near.to_owned()).collect())
         };
-        let path = if shown.is_empty() { clipped(name) } else { format!("{shown}.{}", clipped(name)) };
-        self.report(key.clone(), Some(path), Fault::Unknown { name: clipped(name), table: shown, is_table, offer });
+        let path = if shown.is_empty() {
+            clipped(name)
+        } else {
+            format!("{shown}.{}", clipped(name))
+        };
+        self.report(
+            key.clone(),
+            Some(path),
+            Fault::Unknown {
+                name: clipped(name),
+                table: shown,
+                is_table,
+                offer,
+            },
+        );
         match near[..] {
             [only] => {
                 if let Some(child) = node.child(only) {
@@ -297,11 +372,18 @@ fn offer(node: &'static Node, name: &str, is_table: bool) -> Offer {
             return Offer::NearElsewhere(paths);
         }
     }
-    let listed = node.children.iter().filter(|child| child.is_table() == is_table || !is_table && child.leaf.is_some());
-    Offer::All(listed.map(|child| child.name.to_owned()).take(MOST_LISTED).collect())
+    let listed = node
+        .children
+        .iter()
+        .filter(|child| child.is_table() == is_table || !is_table && child.leaf.is_some());
+    Offer::All(
+        listed
+            .map(|child| child.name.to_owned())
+            .take(MOST_LISTED)
+            .collect(),
+    )
 }
 
 fn table_of(path: &str) -> &str {
     path.rsplit_once('.').map_or("", |(table, _)| table)
 }
-

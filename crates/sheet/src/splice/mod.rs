@@ -35,7 +35,13 @@ pub fn splice(sheet: &str, path: &str, typed: &str) -> Result<String, Problem> {
     let slot = slot(&before, path)?;
     let source = Source::new(EDIT, typed);
     let problem = |span: Range<usize>, fault: Fault| {
-        Finding { source: 0, span, key: Some(slot.path()), fault }.into_problem(&source)
+        Finding {
+            source: 0,
+            span,
+            key: Some(slot.path()),
+            fault,
+        }
+        .into_problem(&source)
     };
     let trimmed = typed.trim();
     if trimmed.is_empty() {
@@ -43,7 +49,8 @@ pub fn splice(sheet: &str, path: &str, typed: &str) -> Result<String, Problem> {
         return Err(problem(0..typed.len(), Fault::NoValue { written }));
     }
     let start = typed.len() - typed.trim_start().len();
-    let value = with::value(typed, &(start..start + trimmed.len()), slot.key).map_err(|(span, fault)| problem(span, fault))?;
+    let value = with::value(typed, &(start..start + trimmed.len()), slot.key)
+        .map_err(|(span, fault)| problem(span, fault))?;
     if before.places.value(slot).is_none() && before.may_have_lost(slot) {
         return Err(problem(0..typed.len(), Fault::CannotEdit));
     }
@@ -63,7 +70,15 @@ pub fn splice(sheet: &str, path: &str, typed: &str) -> Result<String, Problem> {
 pub fn cut(sheet: &str, path: &str) -> Result<String, Problem> {
     let before = read(sheet.as_bytes(), "");
     let source = Source::new(EDIT, path);
-    let refused = |fault: Fault| Finding { source: 0, span: 0..path.len(), key: Some(path.to_owned()), fault }.into_problem(&source);
+    let refused = |fault: Fault| {
+        Finding {
+            source: 0,
+            span: 0..path.len(),
+            key: Some(path.to_owned()),
+            fault,
+        }
+        .into_problem(&source)
+    };
     let editor = Editor::new(sheet, &before);
     let shown = path.trim();
     let key = slot(&before, shown);
@@ -87,8 +102,15 @@ pub fn cut(sheet: &str, path: &str) -> Result<String, Problem> {
 
 fn slot(read: &Read, path: &str) -> Result<Slot, Problem> {
     let source = Source::new(EDIT, path);
-    with::slot(&read.inputs, path.trim())
-        .map_err(|(span, fault)| Finding { source: 0, span, key: None, fault }.into_problem(&source))
+    with::slot(&read.inputs, path.trim()).map_err(|(span, fault)| {
+        Finding {
+            source: 0,
+            span,
+            key: None,
+            fault,
+        }
+        .into_problem(&source)
+    })
 }
 
 enum Change {
@@ -99,9 +121,15 @@ enum Change {
 /// Whether a sheet after an edit says what it should: the new value, and everything else as before.
 fn holds(before: &Read, edited: &str, change: &Change) -> bool {
     let after = read(edited.as_bytes(), "");
-    // A sheet may be emptied by an edit.
-    let count = |read: &Read| read.problems().shown().iter().filter(|problem| problem.fault != Fault::Empty).count();
-    if count(&after) > count(before) {
+    // What is wrong with keys and values may change with an edit, but all has to read that did before.
+    let unread = |read: &Read| {
+        read.problems()
+            .shown()
+            .iter()
+            .filter(|problem| problem.fault.is_syntax())
+            .count()
+    };
+    if unread(&after) > unread(before) {
         return false;
     }
     let changed = match change {
@@ -121,14 +149,18 @@ fn holds(before: &Read, edited: &str, change: &Change) -> bool {
         within(&path, &changed) || within(&changed, &path) || moved && path.starts_with(group)
     };
     let same = |one: &Read, other: &Read| {
-        one.inputs.slots().filter(|(slot, _)| !touched(slot)).all(|(slot, value)| other.inputs.get(slot) == Some(value))
+        one.inputs
+            .slots()
+            .filter(|(slot, _)| !touched(slot))
+            .all(|(slot, value)| other.inputs.get(slot) == Some(value))
     };
     same(before, &after) && same(&after, before)
 }
 
 /// Whether a path is the other or stands in it.
 fn within(path: &str, other: &str) -> bool {
-    path.strip_prefix(other).is_some_and(|rest| rest.is_empty() || rest.starts_with('.') || rest.starts_with('['))
+    path.strip_prefix(other)
+        .is_some_and(|rest| rest.is_empty() || rest.starts_with('.') || rest.starts_with('['))
 }
 
 /// A sheet's text with what is known of it.
@@ -140,7 +172,11 @@ struct Editor<'a> {
 
 impl<'a> Editor<'a> {
     fn new(text: &'a str, read: &'a Read) -> Self {
-        Self { text, read, outline: Outline::new(text) }
+        Self {
+            text,
+            read,
+            outline: Outline::new(text),
+        }
     }
 
     fn replaced(&self, span: Range<usize>, with: &str) -> String {
@@ -181,7 +217,9 @@ impl<'a> Editor<'a> {
         if let Some(place) = crate::places::slot_of(table).and_then(|slot| self.read.places.value(slot)) {
             return Some(self.replaced(place.value.clone(), &format!("{{ {name} = {raw} }}")));
         }
-        let Some(place) = self.table(table) else { return self.begin(table, name, raw) };
+        let Some(place) = self.table(table) else {
+            return self.begin(table, name, raw);
+        };
         match place.style {
             TableStyle::Header => Some(self.insert_line(&place.span, node_at(table)?, name, raw)),
             TableStyle::Inline => self.insert_inline(&place.span, name, raw),
@@ -196,7 +234,9 @@ impl<'a> Editor<'a> {
             Some(last) => self.insert_behind(last.end, &format!("{name} = {raw}")),
             None => match self.outline.first_header() {
                 Some(header) => self.inserted(header, &line),
-                None if self.text.is_empty() || self.text.ends_with('\n') => self.inserted(self.text.len(), &line),
+                None if self.text.is_empty() || self.text.ends_with('\n') => {
+                    self.inserted(self.text.len(), &line)
+                }
                 None => self.inserted(self.text.len(), &format!("{newline}{line}")),
             },
         }
@@ -216,9 +256,15 @@ impl<'a> Editor<'a> {
         let order = |name: &str| node.children.iter().position(|child| child.name == name);
         let own = order(name);
         let lines: Vec<Range<usize>> = self.outline.section(header).cloned().collect();
-        let before = lines.iter().rev().find(|line| order(self.outline.first_name(line)) < own);
+        let before = lines
+            .iter()
+            .rev()
+            .find(|line| order(self.outline.first_name(line)) < own);
         let like = before.or(lines.first());
-        let line = like.map_or_else(|| format!("{name} = {raw}"), |like| self.outline.line_like(like, name, raw));
+        let line = like.map_or_else(
+            || format!("{name} = {raw}"),
+            |like| self.outline.line_like(like, name, raw),
+        );
         self.insert_behind(before.map_or(header.end, |before| before.end), &line)
     }
 
@@ -244,7 +290,11 @@ impl<'a> Editor<'a> {
                 .read
                 .places
                 .tables()
-                .filter(|(_, other)| other.style == TableStyle::Inline && other.span.start < prefix.start && prefix.end < other.span.end)
+                .filter(|(_, other)| {
+                    other.style == TableStyle::Inline
+                        && other.span.start < prefix.start
+                        && prefix.end < other.span.end
+                })
                 .min_by_key(|(_, other)| other.span.len())?;
             return self.insert_inline(&enclosing.1.span, &dotted, raw);
         }
@@ -255,11 +305,17 @@ impl<'a> Editor<'a> {
     /// Begins a table with its first key: within the table above it, or with a header of its own.
     fn begin(&self, table: &str, name: &str, raw: &str) -> Option<String> {
         let (above, own) = split(table);
-        if let Some(group) = table.strip_suffix(']').and_then(|_| table.rsplit_once('[')).map(|(group, _)| group) {
+        if let Some(group) = table
+            .strip_suffix(']')
+            .and_then(|_| table.rsplit_once('['))
+            .map(|(group, _)| group)
+        {
             return self.begin_entry(group, name, raw);
         }
         match self.table(above).map(|place| place.style) {
-            Some(TableStyle::Header | TableStyle::Inline) => self.insert(above, own, &format!("{{ {name} = {raw} }}")),
+            Some(TableStyle::Header | TableStyle::Inline) => {
+                self.insert(above, own, &format!("{{ {name} = {raw} }}"))
+            }
             Some(TableStyle::Implied) => Some(self.append(table, name, raw)),
             None if above.is_empty() => Some(self.append(table, name, raw)),
             None => self.begin(above, own, &format!("{{ {name} = {raw} }}")),
@@ -269,14 +325,20 @@ impl<'a> Editor<'a> {
     /// A new entry behind the last of its repeated table.
     fn begin_entry(&self, group: &str, name: &str, raw: &str) -> Option<String> {
         let count = self.read.inputs.entries(group);
-        let last = count.checked_sub(1).and_then(|_| self.table(&format!("{group}[{count}]")));
+        let last = count
+            .checked_sub(1)
+            .and_then(|_| self.table(&format!("{group}[{count}]")));
         let newline = self.outline.newline();
         Some(match last {
             Some(place) if place.style == TableStyle::Inline => {
                 self.inserted(place.span.end, &format!(", {{ {name} = {raw} }}"))
             }
             Some(place) => {
-                let end = self.outline.section(&place.span).last().map_or(place.span.end, |line| line.end);
+                let end = self
+                    .outline
+                    .section(&place.span)
+                    .last()
+                    .map_or(place.span.end, |line| line.end);
                 self.insert_behind(end, &format!("[[{group}]]{newline}{name} = {raw}"))
             }
             None => self.append_section(&format!("[[{group}]]{newline}{name} = {raw}")),
@@ -343,7 +405,11 @@ impl<'a> Editor<'a> {
                         if prefix.start > statement.start {
                             return None;
                         }
-                        spans.extend(self.outline.all_with_prefix(&statement, &self.text[prefix]).map(|line| self.outline.lines(&line)));
+                        spans.extend(
+                            self.outline
+                                .all_with_prefix(&statement, &self.text[prefix])
+                                .map(|line| self.outline.lines(&line)),
+                        );
                     }
                 }
                 TableStyle::Inline => {}
@@ -360,7 +426,7 @@ impl<'a> Editor<'a> {
             from = from.max(span.end);
         }
         edited.push_str(&self.text[from..]);
-        Some(edited)
+        (edited.len() < self.text.len()).then_some(edited)
     }
 }
 

@@ -20,7 +20,10 @@ pub(super) struct Inside {
 
 impl<'a> Outline<'a> {
     pub(super) fn new(text: &'a str) -> Self {
-        Self { text, statements: mend(text).0.statements }
+        Self {
+            text,
+            statements: mend(text).0.statements,
+        }
     }
 
     /// As the file ends its lines.
@@ -36,35 +39,56 @@ impl<'a> Outline<'a> {
     }
 
     pub(super) fn statement_at(&self, offset: usize) -> Option<Range<usize>> {
-        let behind = self.statements.partition_point(|statement| statement.start <= offset);
-        self.statements.get(behind.checked_sub(1)?).filter(|statement| statement.end >= offset).cloned()
+        let behind = self
+            .statements
+            .partition_point(|statement| statement.start <= offset);
+        self.statements
+            .get(behind.checked_sub(1)?)
+            .filter(|statement| statement.end >= offset)
+            .cloned()
     }
 
     pub(super) fn first_header(&self) -> Option<usize> {
-        self.statements.iter().find(|statement| self.is_header(statement)).map(|header| self.line_start(header.start))
+        self.statements
+            .iter()
+            .find(|statement| self.is_header(statement))
+            .map(|header| self.line_start(header.start))
     }
 
     pub(super) fn last_above_headers(&self) -> Option<&Range<usize>> {
-        self.statements.iter().take_while(|statement| !self.is_header(statement)).last()
+        self.statements
+            .iter()
+            .take_while(|statement| !self.is_header(statement))
+            .last()
     }
 
     /// The statements between a header and the next.
     pub(super) fn section(&self, header: &Range<usize>) -> impl Iterator<Item = &Range<usize>> {
-        let first = self.statements.partition_point(|statement| statement.start <= header.start);
-        self.statements[first..].iter().take_while(|statement| !self.is_header(statement))
+        let first = self
+            .statements
+            .partition_point(|statement| statement.start <= header.start);
+        self.statements[first..]
+            .iter()
+            .take_while(|statement| !self.is_header(statement))
     }
 
     /// A header and all lines up to the next, but for comments that stand right above that.
     pub(super) fn whole_section(&self, header: &Range<usize>) -> Range<usize> {
         let start = self.line_start(header.start);
-        let first = self.statements.partition_point(|statement| statement.start <= header.start);
-        let Some(next) = self.statements[first..].iter().find(|statement| self.is_header(statement)) else {
+        let first = self
+            .statements
+            .partition_point(|statement| statement.start <= header.start);
+        let Some(next) = self.statements[first..]
+            .iter()
+            .find(|statement| self.is_header(statement))
+        else {
             return start..self.text.len();
         };
         let mut end = self.line_start(next.start);
         loop {
             let above = self.line_start(end.saturating_sub(1));
-            let is_comment = above > start && above < end && self.text[above..end].trim_start().starts_with('#');
+            let is_comment =
+                above > start && above < end && self.text[above..end].trim_start().starts_with('#');
             if !is_comment {
                 return start..end;
             }
@@ -74,20 +98,30 @@ impl<'a> Outline<'a> {
 
     /// All lines of a statement, with its comment and the end of its last line.
     pub(super) fn lines(&self, statement: &Range<usize>) -> Range<usize> {
-        let end = self.text[statement.end..].find('\n').map_or(self.text.len(), |newline| statement.end + newline + 1);
+        let end = self.text[statement.end..]
+            .find('\n')
+            .map_or(self.text.len(), |newline| statement.end + newline + 1);
         self.line_start(statement.start)..end
     }
 
     fn line_start(&self, offset: usize) -> usize {
         let start = self.text[..offset].rfind('\n').map_or(0, |newline| newline + 1);
         let mark = '\u{feff}'.len_utf8();
-        if start == 0 && self.text.starts_with('\u{feff}') { mark.min(offset) } else { start }
+        if start == 0 && self.text.starts_with('\u{feff}') {
+            mark.min(offset)
+        } else {
+            start
+        }
     }
 
     /// The first name of a statement's key.
     pub(super) fn first_name(&self, statement: &Range<usize>) -> &'a str {
         let text = &self.text[statement.clone()];
-        text.split(['.', '=']).next().unwrap_or(text).trim().trim_matches(['"', '\''])
+        text.split(['.', '='])
+            .next()
+            .unwrap_or(text)
+            .trim()
+            .trim_matches(['"', '\''])
     }
 
     /// A key and its value as they stand on a line like this one: as far in, and `=` in the same column.
@@ -95,7 +129,11 @@ impl<'a> Outline<'a> {
         let indent = &self.text[self.line_start(statement.start)..statement.start];
         let key = self.text[statement.clone()].split('=').next().unwrap_or_default();
         let width = key.chars().count().saturating_sub(1);
-        let behind = if self.text[statement.clone()][key.len()..].starts_with("= ") { " " } else { "" };
+        let behind = if self.text[statement.clone()][key.len()..].starts_with("= ") {
+            " "
+        } else {
+            ""
+        };
         let before = if key.ends_with([' ', '\t']) { " " } else { "" };
         format!("{indent}{name:<width$}{before}={behind}{raw}")
     }
@@ -122,15 +160,25 @@ impl<'a> Outline<'a> {
     }
 
     /// Statements in the same section whose key begins so.
-    pub(super) fn all_with_prefix(&self, like: &Range<usize>, prefix: &str) -> impl Iterator<Item = Range<usize>> {
-        let header = self.statements.iter().rev().find(|statement| statement.start < like.start && self.is_header(statement));
+    pub(super) fn all_with_prefix(
+        &self,
+        like: &Range<usize>,
+        prefix: &str,
+    ) -> impl Iterator<Item = Range<usize>> {
+        let header = self
+            .statements
+            .iter()
+            .rev()
+            .find(|statement| statement.start < like.start && self.is_header(statement));
         let from = header.map_or(0, |header| header.end);
         self.statements
             .iter()
             .skip_while(move |statement| statement.start < from)
             .take_while(|statement| !self.is_header(statement))
             .filter(move |statement| {
-                self.text[(*statement).clone()].strip_prefix(prefix).is_some_and(|rest| rest.trim_start().starts_with('.'))
+                self.text[(*statement).clone()]
+                    .strip_prefix(prefix)
+                    .is_some_and(|rest| rest.trim_start().starts_with('.'))
             })
             .cloned()
     }
@@ -142,14 +190,20 @@ impl<'a> Outline<'a> {
     /// Tokens of a part of the text, with their bytes.
     fn tokens(&self, part: &Range<usize>) -> Vec<(TokenKind, Range<usize>)> {
         let span = |token: &Token| part.start + token.span().start()..part.start + token.span().end();
-        Source::new(&self.text[part.clone()]).lex().map(|token| (token.kind(), span(&token))).collect()
+        Source::new(&self.text[part.clone()])
+            .lex()
+            .map(|token| (token.kind(), span(&token)))
+            .collect()
     }
 
     /// The solid tokens of a part of the text.
     fn solid(&self, part: &Range<usize>) -> Vec<(TokenKind, Range<usize>)> {
         let mut tokens = self.tokens(part);
         tokens.retain(|(kind, _)| {
-            !matches!(kind, TokenKind::Whitespace | TokenKind::Comment | TokenKind::Newline | TokenKind::Eof)
+            !matches!(
+                kind,
+                TokenKind::Whitespace | TokenKind::Comment | TokenKind::Newline | TokenKind::Eof
+            )
         });
         tokens
     }
@@ -161,7 +215,9 @@ impl<'a> Outline<'a> {
             return None;
         }
         let last = inner.last().filter(|_| inner.len() > 1);
-        Some(Inside { last: last.map(|(kind, span)| (span.end, *kind == TokenKind::Comma)) })
+        Some(Inside {
+            last: last.map(|(kind, span)| (span.end, *kind == TokenKind::Comma)),
+        })
     }
 
     /// The curly brackets in a statement that an offset stands directly in.
@@ -194,7 +250,10 @@ impl<'a> Outline<'a> {
             (_, TokenKind::Comma) => {
                 let next = tokens.iter().find(|(_, span)| span.start >= behind.1.end)?;
                 (next.0 != TokenKind::RightCurlyBracket).then(|| {
-                    let blanks = self.text[behind.1.end..next.1.start].chars().take_while(|c| matches!(c, ' ' | '\t')).count();
+                    let blanks = self.text[behind.1.end..next.1.start]
+                        .chars()
+                        .take_while(|c| matches!(c, ' ' | '\t'))
+                        .count();
                     member.start..behind.1.end + blanks
                 })
             }
@@ -206,6 +265,7 @@ impl<'a> Outline<'a> {
     pub(super) fn key_of(&self, statement: &Range<usize>, table: &Range<usize>) -> Option<Range<usize>> {
         let tokens = self.solid(statement);
         let at = tokens.iter().position(|(_, span)| span.start == table.start)?;
-        (tokens.get(at.checked_sub(1)?)?.0 == TokenKind::Equals).then(|| tokens.get(at - 2).map(|(_, span)| span.clone()))?
+        (tokens.get(at.checked_sub(1)?)?.0 == TokenKind::Equals)
+            .then(|| tokens.get(at - 2).map(|(_, span)| span.clone()))?
     }
 }

@@ -16,14 +16,24 @@ pub(super) fn as_toml(typed: &str, key: &Key) -> String {
         // How many turns there are may stand bare.
         Form::Quantity(Dimension::Turns) => member(typed, Dimension::Ratio),
         Form::Quantity(dimension) => member(typed, dimension),
-        Form::Quantities(dimension) => list(split(typed, 0, is_separator).iter().map(|(part, _)| member(part, dimension))),
+        Form::Quantities(dimension) => list(
+            split(typed, 0, is_separator)
+                .iter()
+                .map(|(part, _)| member(part, dimension)),
+        ),
         Form::Row(columns) => row(typed, columns),
-        Form::Rows { columns, .. } => {
-            list(split(typed, 0, |_, c, _| c == ';').iter().map(|(part, _)| row(part, columns)))
-        }
+        Form::Rows { columns, .. } => list(
+            split(typed, 0, |_, c, _| c == ';')
+                .iter()
+                .map(|(part, _)| row(part, columns)),
+        ),
         Form::Setting if typed.bytes().all(|byte| byte.is_ascii_digit()) => typed.to_owned(),
         Form::Count | Form::Flag | Form::Date => typed.to_owned(),
-        Form::Texts => list(split(typed, 0, |_, c, _| c == ',').iter().map(|(part, _)| quoted(part))),
+        Form::Texts => list(
+            split(typed, 0, |_, c, _| c == ',')
+                .iter()
+                .map(|(part, _)| quoted(part)),
+        ),
         Form::Setting | Form::Word(_) | Form::Text => quoted(typed),
     }
 }
@@ -35,13 +45,27 @@ fn list(members: impl Iterator<Item = String>) -> String {
 fn row(typed: &str, columns: &[Dimension]) -> String {
     let last = columns.last().copied().unwrap_or(Dimension::Ratio);
     let columns = columns.iter().copied().chain(core::iter::repeat(last));
-    list(split(typed, 0, is_separator).iter().zip(columns).map(|((part, _), column)| member(part, column)))
+    list(
+        split(typed, 0, is_separator)
+            .iter()
+            .zip(columns)
+            .map(|((part, _), column)| member(part, column)),
+    )
 }
 
 /// A bare number stays bare where TOML reads it as the same number.
 fn member(typed: &str, dimension: Dimension) -> String {
-    let is_number = || matches!(DeValue::parse(typed).map(toml::Spanned::into_inner), Ok(DeValue::Integer(_) | DeValue::Float(_)));
-    if dimension == Dimension::Ratio && is_number() { typed.to_owned() } else { quoted(typed) }
+    let is_number = || {
+        matches!(
+            DeValue::parse(typed).map(toml::Spanned::into_inner),
+            Ok(DeValue::Integer(_) | DeValue::Float(_))
+        )
+    };
+    if dimension == Dimension::Ratio && is_number() {
+        typed.to_owned()
+    } else {
+        quoted(typed)
+    }
 }
 
 /// In double quotes, with what they cannot hold escaped.

@@ -23,7 +23,14 @@ pub(crate) struct Mended {
 
 /// Blanks out the statements that cannot be read.
 pub(crate) fn mend(text: &str) -> (Mended, Trouble) {
-    let mut mender = Mender { text, section: String::new(), skipping: false, trouble: Trouble::default(), blank: Vec::new(), statements: Vec::new() };
+    let mut mender = Mender {
+        text,
+        section: String::new(),
+        skipping: false,
+        trouble: Trouble::default(),
+        blank: Vec::new(),
+        statements: Vec::new(),
+    };
     let mut from = 0;
     while let Some(next) = mender.run(from) {
         from = next;
@@ -37,7 +44,13 @@ pub(crate) fn mend(text: &str) -> (Mended, Trouble) {
         }
     }
     let mended = String::from_utf8_lossy(&bytes).into_owned();
-    (Mended { text: mended, statements: mender.statements }, mender.trouble)
+    (
+        Mended {
+            text: mended,
+            statements: mender.statements,
+        },
+        mender.trouble,
+    )
 }
 
 struct Mender<'a> {
@@ -94,37 +107,78 @@ impl Mender<'_> {
             let span = span_of(token, from);
             match token.kind() {
                 TokenKind::Newline | TokenKind::Eof if open.is_empty() || is_header => {
-                    return Scan { end: at, flaw: quotes, astray: None };
+                    return Scan {
+                        end: at,
+                        flaw: quotes,
+                        astray: None,
+                    };
                 }
-                TokenKind::Eof => return Scan { end: at, flaw: quotes.or(unclosed(&open, from)), astray: None },
-                TokenKind::Newline => {
-                    if open.last().is_some_and(|bracket| begins_statement(&tokens[at + 1..], bracket.kind(), last_kind)) {
-                        return Scan { end: at, flaw: quotes.or(unclosed(&open, from)), astray: None };
-                    }
+                TokenKind::Eof => {
+                    return Scan {
+                        end: at,
+                        flaw: quotes.or(unclosed(&open, from)),
+                        astray: None,
+                    };
+                }
+                TokenKind::Newline
+                    if open.last().is_some_and(|bracket| {
+                        begins_statement(&tokens[at + 1..], bracket.kind(), last_kind)
+                    }) =>
+                {
+                    return Scan {
+                        end: at,
+                        flaw: quotes.or(unclosed(&open, from)),
+                        astray: None,
+                    };
                 }
                 TokenKind::LeftSquareBracket | TokenKind::LeftCurlyBracket => {
                     open.push(token);
                     if open.len() > DEEPEST && !is_header {
-                        let end = tokens[at..].iter().position(|token| matches!(token.kind(), TokenKind::Newline | TokenKind::Eof));
-                        return Scan { end: at + end.unwrap_or(0), flaw: Some((span, Syntax::TooDeep)), astray: None };
+                        let end = tokens[at..]
+                            .iter()
+                            .position(|token| matches!(token.kind(), TokenKind::Newline | TokenKind::Eof));
+                        return Scan {
+                            end: at + end.unwrap_or(0),
+                            flaw: Some((span, Syntax::TooDeep)),
+                            astray: None,
+                        };
                     }
                 }
                 kind @ (TokenKind::RightSquareBracket | TokenKind::RightCurlyBracket) => {
-                    let wanted = if kind == TokenKind::RightSquareBracket { TokenKind::LeftSquareBracket } else { TokenKind::LeftCurlyBracket };
+                    let wanted = if kind == TokenKind::RightSquareBracket {
+                        TokenKind::LeftSquareBracket
+                    } else {
+                        TokenKind::LeftCurlyBracket
+                    };
                     if open.last().is_some_and(|open| open.kind() == wanted) {
                         open.pop();
                     } else if !is_header {
-                        let bracket = if kind == TokenKind::RightSquareBracket { ']' } else { '}' };
+                        let bracket = if kind == TokenKind::RightSquareBracket {
+                            ']'
+                        } else {
+                            '}'
+                        };
                         quotes.get_or_insert((span, Syntax::ClosesNothing { bracket }));
                     }
                 }
                 kind @ (TokenKind::MlBasicString | TokenKind::MlLiteralString) => {
-                    let quote = if kind == TokenKind::MlBasicString { "\"\"\"" } else { "'''" };
+                    let quote = if kind == TokenKind::MlBasicString {
+                        "\"\"\""
+                    } else {
+                        "'''"
+                    };
                     let raw = &self.text[span.clone()];
                     if raw.len() < 6 || !raw.ends_with(quote) {
                         let line_end = raw.find('\n').map_or(span.end, |newline| span.start + newline);
-                        let flaw = (span.start..span.start + 3, Syntax::UnclosedQuotes { quotes: quote });
-                        return Scan { end: at + 1, flaw: Some(flaw), astray: Some(line_end) };
+                        let flaw = (
+                            span.start..span.start + 3,
+                            Syntax::UnclosedQuotes { quotes: quote },
+                        );
+                        return Scan {
+                            end: at + 1,
+                            flaw: Some(flaw),
+                            astray: Some(line_end),
+                        };
                     }
                 }
                 kind @ (TokenKind::BasicString | TokenKind::LiteralString) => {
@@ -136,19 +190,36 @@ impl Mender<'_> {
                 }
                 _ => {}
             }
-            if !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment | TokenKind::Newline) {
+            if !matches!(
+                token.kind(),
+                TokenKind::Whitespace | TokenKind::Comment | TokenKind::Newline
+            ) {
                 last_kind = token.kind();
             }
         }
-        Scan { end: tokens.len(), flaw: quotes, astray: None }
+        Scan {
+            end: tokens.len(),
+            flaw: quotes,
+            astray: None,
+        }
     }
 
     /// Notes a statement, or blanks it out.
     fn settle(&mut self, tokens: &[Token], from: usize, flaw: Option<(Range<usize>, Syntax)>) {
-        let (Some(first), Some(last)) = (tokens.first(), tokens.last()) else { return };
+        let (Some(first), Some(last)) = (tokens.first(), tokens.last()) else {
+            return;
+        };
         let mut range = span_of(first, from).start..span_of(last, from).end;
-        if let Some((_, Syntax::UnclosedQuotes { quotes: "\"\"\"" | "'''" })) = flaw {
-            let line = self.text[range.clone()].find('\n').map_or(range.end, |newline| range.start + newline);
+        if let Some((
+            _,
+            Syntax::UnclosedQuotes {
+                quotes: "\"\"\"" | "'''",
+            },
+        )) = flaw
+        {
+            let line = self.text[range.clone()]
+                .find('\n')
+                .map_or(range.end, |newline| range.start + newline);
             range.end = line.max(range.start);
         }
         if first.kind() == TokenKind::LeftSquareBracket {
@@ -170,18 +241,40 @@ impl Mender<'_> {
     }
 
     fn header(&mut self, tokens: &[Token], from: usize, range: Range<usize>) {
-        let solid: Vec<&Token> = tokens.iter().filter(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment)).collect();
-        let doubled = solid.get(1).is_some_and(|token| token.kind() == TokenKind::LeftSquareBracket);
+        let solid: Vec<&Token> = tokens
+            .iter()
+            .filter(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment))
+            .collect();
+        let doubled = solid
+            .get(1)
+            .is_some_and(|token| token.kind() == TokenKind::LeftSquareBracket);
         let (opening, closing) = if doubled { (2, 2) } else { (1, 1) };
-        let ends = solid.iter().rev().take(closing).all(|token| token.kind() == TokenKind::RightSquareBracket);
-        let names = solid.get(opening..solid.len().saturating_sub(closing)).unwrap_or_default();
-        if solid.len() > opening + closing && ends && is_path(names) && names.len() < 2 * MOST_NAMES && self.are_names(names, from) {
-            self.section = names.iter().map(|token| self.text[span_of(token, from)].trim_matches(['"', '\''])).collect();
+        let ends = solid
+            .iter()
+            .rev()
+            .take(closing)
+            .all(|token| token.kind() == TokenKind::RightSquareBracket);
+        let names = solid
+            .get(opening..solid.len().saturating_sub(closing))
+            .unwrap_or_default();
+        if solid.len() > opening + closing
+            && ends
+            && is_path(names)
+            && names.len() < 2 * MOST_NAMES
+            && self.are_names(names, from)
+        {
+            self.section = names
+                .iter()
+                .map(|token| self.text[span_of(token, from)].trim_matches(['"', '\'']))
+                .collect();
             self.skipping = false;
             self.statements.push(range);
             return;
         }
-        let end = tokens.iter().rev().find(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment));
+        let end = tokens
+            .iter()
+            .rev()
+            .find(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment));
         let span = range.start..end.map_or(range.end, |token| span_of(token, from).end);
         let found = clipped(&self.text[span.clone()]);
         self.trouble.faults.push((span, Syntax::NotAHeader { found }));
@@ -192,7 +285,10 @@ impl Mender<'_> {
 
     /// What makes a line that is no header unreadable as a whole: there is no key, or no `=`.
     fn key_flaw(&self, tokens: &[Token], from: usize) -> Option<(Range<usize>, Syntax)> {
-        let solid: Vec<&Token> = tokens.iter().filter(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment)).collect();
+        let solid: Vec<&Token> = tokens
+            .iter()
+            .filter(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment))
+            .collect();
         let equals = solid.iter().position(|token| token.kind() == TokenKind::Equals);
         let (first, last) = (solid.first()?, solid.last()?);
         let start = span_of(first, from).start;
@@ -200,9 +296,17 @@ impl Mender<'_> {
         let Some(equals) = equals else {
             if let Some((key, _)) = self.text[start..span_of(last, from).end].split_once(':') {
                 let span = start..start + key.len() + 1;
-                return Some((span, Syntax::Colon { key: clipped(key.trim_end()) }));
+                return Some((
+                    span,
+                    Syntax::Colon {
+                        key: clipped(key.trim_end()),
+                    },
+                ));
             }
-            return Some((start..span_of(last, from).end, Syntax::NoEquals { key: clipped(word) }));
+            return Some((
+                start..span_of(last, from).end,
+                Syntax::NoEquals { key: clipped(word) },
+            ));
         };
         let key = &solid[..equals];
         let end = key.last().map_or(start, |token| span_of(token, from).end);
@@ -211,7 +315,12 @@ impl Mender<'_> {
             if found.contains(['“', '”', '„', '‘', '’', '«', '»']) {
                 return Some((start..end, Syntax::CurvedQuotes));
             }
-            return Some((start..end, Syntax::NotAKey { found: clipped(if found.is_empty() { "=" } else { found }) }));
+            return Some((
+                start..end,
+                Syntax::NotAKey {
+                    found: clipped(if found.is_empty() { "=" } else { found }),
+                },
+            ));
         }
         let value = solid.get(equals + 1);
         let Some(value) = value else {
@@ -227,9 +336,14 @@ impl Mender<'_> {
 
     /// Whether bare words consist of the letters that a bare key may have.
     fn are_names(&self, tokens: &[&Token], from: usize) -> bool {
-        tokens.iter().filter(|token| token.kind() == TokenKind::Atom).all(|token| {
-            self.text[span_of(token, from)].chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '-'))
-        })
+        tokens
+            .iter()
+            .filter(|token| token.kind() == TokenKind::Atom)
+            .all(|token| {
+                self.text[span_of(token, from)]
+                    .chars()
+                    .all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '-'))
+            })
     }
 }
 
@@ -239,21 +353,39 @@ fn span_of(token: &Token, from: usize) -> Range<usize> {
 
 fn unclosed(open: &[&Token], from: usize) -> Option<(Range<usize>, Syntax)> {
     let token = open.last()?;
-    let bracket = if token.kind() == TokenKind::LeftCurlyBracket { '{' } else { '[' };
+    let bracket = if token.kind() == TokenKind::LeftCurlyBracket {
+        '{'
+    } else {
+        '['
+    };
     Some((span_of(token, from), Syntax::Unclosed { bracket }))
 }
 
 /// Names joined by dots.
 fn is_path(tokens: &[&Token]) -> bool {
-    let is_name = |kind| matches!(kind, TokenKind::Atom | TokenKind::BasicString | TokenKind::LiteralString);
+    let is_name = |kind| {
+        matches!(
+            kind,
+            TokenKind::Atom | TokenKind::BasicString | TokenKind::LiteralString
+        )
+    };
     tokens.len() % 2 == 1
-        && tokens.iter().enumerate().all(|(at, token)| if at % 2 == 0 { is_name(token.kind()) } else { token.kind() == TokenKind::Dot })
+        && tokens.iter().enumerate().all(|(at, token)| {
+            if at % 2 == 0 {
+                is_name(token.kind())
+            } else {
+                token.kind() == TokenKind::Dot
+            }
+        })
 }
 
 /// Whether a line within a bracket reads as a statement of its own, so that the bracket must have been left open
 /// before it: a header, or a key with `=` where the bracket cannot hold one.
 fn begins_statement(tokens: &[Token], bracket: TokenKind, before: TokenKind) -> bool {
-    let mut solid = tokens.iter().map(Token::kind).filter(|kind| *kind != TokenKind::Whitespace);
+    let mut solid = tokens
+        .iter()
+        .map(Token::kind)
+        .filter(|kind| *kind != TokenKind::Whitespace);
     let Some(first) = solid.next() else { return false };
     match first {
         TokenKind::LeftSquareBracket => {
@@ -271,7 +403,12 @@ fn begins_statement(tokens: &[Token], bracket: TokenKind, before: TokenKind) -> 
                 closed = true;
                 kind = solid.next();
             }
-            named && closed && matches!(kind, Some(TokenKind::Newline | TokenKind::Comment | TokenKind::Eof))
+            named
+                && closed
+                && matches!(
+                    kind,
+                    Some(TokenKind::Newline | TokenKind::Comment | TokenKind::Eof)
+                )
         }
         TokenKind::Atom | TokenKind::BasicString | TokenKind::LiteralString => {
             let mut kind = solid.next();
@@ -296,7 +433,12 @@ pub(crate) fn names_in(text: &str, statement: &Range<usize>) -> Vec<Range<usize>
             TokenKind::RightSquareBracket => !is_header,
             _ => true,
         })
-        .filter(|token| matches!(token.kind(), TokenKind::Atom | TokenKind::BasicString | TokenKind::LiteralString))
+        .filter(|token| {
+            matches!(
+                token.kind(),
+                TokenKind::Atom | TokenKind::BasicString | TokenKind::LiteralString
+            )
+        })
         .map(|token| span_of(&token, statement.start))
         .collect()
 }

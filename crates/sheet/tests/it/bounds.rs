@@ -21,19 +21,30 @@ fn what_is_no_sheet() {
     for nothing in [&b""[..], b"\n\n", b"# only a note\n", b"\xef\xbb\xbf", b" \t\r\n"] {
         assert_eq!(slugs(nothing), ["file-empty"], "{nothing:?}");
     }
-    let utf_16: Vec<u8> = [0xfeff_u16].into_iter().chain("format = 1".encode_utf16()).flat_map(u16::to_le_bytes).collect();
+    let utf_16: Vec<u8> = [0xfeff_u16]
+        .into_iter()
+        .chain("format = 1".encode_utf16())
+        .flat_map(u16::to_le_bytes)
+        .collect();
     assert_eq!(slugs(&utf_16), ["file-utf-16"]);
     assert_eq!(slugs(b"\x00\x01\x02 format = 1"), ["file-not-text"]);
-    let noise: Vec<u8> = (0..4000_u32).map(|at| (at.wrapping_mul(2_654_435_761) >> 24) as u8 | 0x80).collect();
+    let noise: Vec<u8> = (0..4000_u32)
+        .map(|at| (at.wrapping_mul(2_654_435_761) >> 24) as u8 | 0x80)
+        .collect();
     assert_eq!(slugs(&noise), ["file-not-text"]);
     assert_snapshot!("no_sheet", problems(b"").to_string());
 }
 
 #[test]
 fn bytes_that_are_not_utf_8_are_shown_and_the_rest_is_checked() {
-    let mut bytes = FULL.replace("grade = \"DOT 4\"", "grade = \"DOT 9\"").into_bytes();
+    let mut bytes = FULL
+        .replace("grade = \"DOT 4\"", "grade = \"DOT 9\"")
+        .into_bytes();
     let sign = "764 kg ± 4 kg";
-    let at = bytes.windows(sign.len()).position(|window| window == sign.as_bytes()).unwrap();
+    let at = bytes
+        .windows(sign.len())
+        .position(|window| window == sign.as_bytes())
+        .unwrap();
     bytes.splice(at + 7..at + 9, [0xb1]);
     assert_snapshot!("old_encoding", problems(&bytes).to_string());
 }
@@ -51,18 +62,27 @@ fn a_sheet_is_refused_by_its_size_before_it_is_read() {
 
 #[test]
 fn a_hundred_faults_are_all_told() {
-    let sheet: String = (0..100).map(|at| format!("[[load.item]]\nname = \"item {at}\"\nmass = \"{at} bar\"\naft_of_front_axle = \"1 m\"\n")).collect();
+    let sheet: String = (0..100)
+        .map(|at| {
+            format!("[[load.item]]\nname = \"item {at}\"\nmass = \"{at} bar\"\naft_of_front_axle = \"1 m\"\n")
+        })
+        .collect();
     let problems = sheet::read(sheet.as_bytes(), "car.toml").problems();
     assert_eq!(problems.count(), 100);
     for (at, problem) in problems.shown().iter().enumerate() {
         assert_eq!((problem.line, problem.column), (4 * at + 3, 9));
-        assert_eq!(problem.key.as_deref(), Some(format!("load.item[{}].mass", at + 1).as_str()));
+        assert_eq!(
+            problem.key.as_deref(),
+            Some(format!("load.item[{}].mass", at + 1).as_str())
+        );
     }
 }
 
 #[test]
 fn of_thousands_the_first_are_shown_and_all_are_counted() {
-    let sheet: String = (0..9000).map(|at| format!("[[load.item]]\nmass = \"{at} bar\"\n")).collect();
+    let sheet: String = (0..9000)
+        .map(|at| format!("[[load.item]]\nmass = \"{at} bar\"\n"))
+        .collect();
     let problems = sheet::read(sheet.as_bytes(), "car.toml").problems();
     assert_eq!((problems.shown().len(), problems.more()), (MOST_SHOWN, 8000));
     let lines: Vec<usize> = problems.shown().iter().map(|problem| problem.line).collect();
@@ -77,20 +97,34 @@ fn of_thousands_the_first_are_shown_and_all_are_counted() {
 #[test]
 fn depth() {
     for (open, close) in [("[", "]"), ("{a=", "}")] {
-        let deep = format!("[lever]\nbore = {}{}\nkind = \"inline\"\n[car]\nabs = \"non\"\n", open.repeat(50_000), close.repeat(50_000));
+        let deep = format!(
+            "[lever]\nbore = {}{}\nkind = \"inline\"\n[car]\nabs = \"non\"\n",
+            open.repeat(50_000),
+            close.repeat(50_000)
+        );
         let found = slugs(deep.as_bytes());
-        assert!(found.contains(&"toml-too-deep") && found.contains(&"unknown-word"), "{found:?}");
+        assert!(
+            found.contains(&"toml-too-deep") && found.contains(&"unknown-word"),
+            "{found:?}"
+        );
         let open_ended = format!("[lever]\nbore = {}\n[car]\nabs = \"non\"\n", open.repeat(50_000));
         assert!(slugs(open_ended.as_bytes()).contains(&"toml-too-deep"));
     }
-    let dotted = format!("{}bore = 1\n[{}lever]\n", "lever.".repeat(50_000), "a.".repeat(50_000));
+    let dotted = format!(
+        "{}bore = 1\n[{}lever]\n",
+        "lever.".repeat(50_000),
+        "a.".repeat(50_000)
+    );
     assert!(slugs(dotted.as_bytes()).contains(&"toml-not-a-key"));
 }
 
 #[test]
 fn long_lists_and_many_entries_are_refused() {
     let members = "\"41 mm\", ".repeat(300_000);
-    assert_eq!(slugs(FULL.replace("\"41.3 mm\", ", &members).as_bytes()), ["too-many"]);
+    assert_eq!(
+        slugs(FULL.replace("\"41.3 mm\", ", &members).as_bytes()),
+        ["too-many"]
+    );
     let entries = "[[surface]]\nname = \"x\"\n".repeat(20_000);
     let found = sheet::read(format!("format = 1\n{entries}").as_bytes(), "car.toml");
     assert_eq!(found.inputs.entries("surface"), sheet::MOST_MEMBERS);
@@ -123,20 +157,32 @@ fn brackets_that_never_end_do_not_take_for_ever() {
 
 #[test]
 fn long_lines_are_quoted_round_the_place() {
-    let line = format!("name = \"{}\", colour = 3, odd = \"{}\"", "ä\t漢".repeat(400), "more ".repeat(300));
+    let line = format!(
+        "name = \"{}\", colour = 3, odd = \"{}\"",
+        "ä\t漢".repeat(400),
+        "more ".repeat(300)
+    );
     let problems = sheet::read(format!("load.crew = {{ {line} }}\n").as_bytes(), "car.toml").problems();
     assert_eq!(problems.count(), 3);
     for problem in problems.shown() {
         let shown = problem.shown(sheet::Styles::plain()).to_string();
         let lines: Vec<&str> = shown.lines().collect();
-        assert!(unicode_width::UnicodeWidthStr::width(lines[1]) <= 160 + "12345 | ".len(), "{shown}");
+        assert!(
+            unicode_width::UnicodeWidthStr::width(lines[1]) <= 160 + "12345 | ".len(),
+            "{shown}"
+        );
         // The mark stands under the place, counted in columns.
         let mark = lines[2].find('^').unwrap();
-        let under: String = lines[1].chars().scan(0, |columns, c| {
-            let here = *columns;
-            *columns += unicode_width::UnicodeWidthChar::width(c).unwrap_or(0);
-            Some((here, c))
-        }).skip_while(|&(column, _)| column < mark).map(|(_, c)| c).collect();
+        let under: String = lines[1]
+            .chars()
+            .scan(0, |columns, c| {
+                let here = *columns;
+                *columns += unicode_width::UnicodeWidthChar::width(c).unwrap_or(0);
+                Some((here, c))
+            })
+            .skip_while(|&(column, _)| column < mark)
+            .map(|(_, c)| c)
+            .collect();
         let name = problem.key.as_ref().unwrap().strip_prefix("load.crew.").unwrap();
         assert!(under.starts_with(name), "{shown}");
     }
@@ -146,7 +192,10 @@ fn long_lines_are_quoted_round_the_place() {
 #[test]
 fn what_cannot_be_seen_is_made_visible() {
     let sheet = "[car]\nname = \"a\u{7}b\"\nbuild = \"\u{202e}x\"\n\tabs\t=\t\"漢字\"\n";
-    assert_snapshot!("unseen_in_quotes", sheet::read(sheet.as_bytes(), "car.toml").problems().to_string());
+    assert_snapshot!(
+        "unseen_in_quotes",
+        sheet::read(sheet.as_bytes(), "car.toml").problems().to_string()
+    );
 }
 
 #[test]

@@ -20,9 +20,17 @@ fn each_kept_sheet_reads_once_it_is_upgraded() {
     }
     formats.sort_unstable();
     let first = MIGRATIONS.first().map_or(FORMAT, |migration| migration.from);
-    assert_eq!(formats, (first..=FORMAT).collect::<Vec<_>>(), "a sheet is kept for each format");
+    assert_eq!(
+        formats,
+        (first..=FORMAT).collect::<Vec<_>>(),
+        "a sheet is kept for each format"
+    );
     let passed: Vec<u32> = MIGRATIONS.iter().map(|migration| migration.from).collect();
-    assert_eq!(passed, (first..FORMAT).collect::<Vec<_>>(), "each format leads to the next");
+    assert_eq!(
+        passed,
+        (first..FORMAT).collect::<Vec<_>>(),
+        "each format leads to the next"
+    );
 }
 
 #[test]
@@ -45,6 +53,10 @@ fn what_cannot_be_upgraded_is_told() {
         ("format = \"one\"\n", "no-format"),
         ("format = \n", "toml-other"),
     ] {
-        assert_eq!(sheet::upgrade(sheet, "car.toml").unwrap_err().slug(), slug, "{sheet}");
+        assert_eq!(
+            sheet::upgrade(sheet, "car.toml").unwrap_err().slug(),
+            slug,
+            "{sheet}"
+        );
     }
 }

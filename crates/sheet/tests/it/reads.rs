@@ -13,7 +13,9 @@ fn read(sheet: &str) -> Read {
 }
 
 fn at<'a>(inputs: &'a Inputs, path: &str) -> &'a Value {
-    inputs.get(slot(path)).unwrap_or_else(|| panic!("nothing at {path}"))
+    inputs
+        .get(slot(path))
+        .unwrap_or_else(|| panic!("nothing at {path}"))
 }
 
 fn slot(path: &str) -> Slot {
@@ -31,32 +33,75 @@ fn each_form_of_value() {
     assert_eq!(*at(&inputs, "car.name"), Value::Text("Fjell Proto".into()));
     assert_eq!(*at(&inputs, "car.road_registered"), Value::Flag(true));
     assert_eq!(*at(&inputs, "car.abs"), Value::Word("none"));
-    let surfaces = ["hard gravel", "loose gravel", "wet tarmac", "wet clay"].map(Into::into).to_vec();
+    let surfaces = ["hard gravel", "loose gravel", "wet tarmac", "wet clay"]
+        .map(Into::into)
+        .to_vec();
     assert_eq!(*at(&inputs, "car.runs_on"), Value::Texts(surfaces));
     let spread = Spread::Normal { half_width_si: 4.0 };
     assert_eq!(
         *at(&inputs, "weighed.front"),
-        Value::Amount(Amount { dimension: Dimension::Mass, si: 764.0, spread })
+        Value::Amount(Amount {
+            dimension: Dimension::Mass,
+            si: 764.0,
+            spread
+        })
     );
     assert_eq!(*at(&inputs, "pedal.ratio"), amount(Dimension::Ratio, 4.3));
     assert_eq!(*at(&inputs, "lever.bore"), amount(Dimension::Length, 0.015_875));
-    let pistons = [0.0413, 0.0365].map(|bore| Amount::exact(Dimension::Length, bore)).to_vec();
-    assert_eq!(*at(&inputs, "front_brake.caliper.pistons"), Value::Amounts(pistons));
+    let pistons = [0.0413, 0.0365]
+        .map(|bore| Amount::exact(Dimension::Length, bore))
+        .to_vec();
+    assert_eq!(
+        *at(&inputs, "front_brake.caliper.pistons"),
+        Value::Amounts(pistons)
+    );
     assert_eq!(*at(&inputs, "bias_valve.setting"), amount(Dimension::Turns, 2.0));
-    assert_eq!(*at(&inputs, "bias_valve.knee.turns"), amount(Dimension::Turns, 5.0));
-    assert_eq!(*at(&inputs, "fluid.fitted"), Value::Date("2026-03-14".parse().unwrap()));
-    let Value::Rows(rows) = at(&inputs, "rear_brake.pad.friction_at") else { panic!("no rows") };
+    assert_eq!(
+        *at(&inputs, "bias_valve.knee.turns"),
+        amount(Dimension::Turns, 5.0)
+    );
+    assert_eq!(
+        *at(&inputs, "fluid.fitted"),
+        Value::Date("2026-03-14".parse().unwrap())
+    );
+    let Value::Rows(rows) = at(&inputs, "rear_brake.pad.friction_at") else {
+        panic!("no rows")
+    };
     assert_eq!(rows.len(), 4);
-    assert_eq!(rows[1], [Amount::exact(Dimension::Temperature, 423.15), Amount::exact(Dimension::Ratio, 0.41)]);
-    assert_eq!(*at(&inputs, "load.item[2].aft_of_front_axle"), amount(Dimension::Length, -0.2));
+    assert_eq!(
+        rows[1],
+        [
+            Amount::exact(Dimension::Temperature, 423.15),
+            Amount::exact(Dimension::Ratio, 0.41)
+        ]
+    );
+    assert_eq!(
+        *at(&inputs, "load.item[2].aft_of_front_axle"),
+        amount(Dimension::Length, -0.2)
+    );
     assert_eq!(inputs.entries("load.item"), 2);
 }
 
 #[test]
 fn nothing_is_left_out() {
     // Every `key = value` of the fixture, counted by eye apart from the reader: those in brackets too.
-    let in_text = FULL.lines().filter(|line| !line.starts_with('#')).map(|line| line.matches(" = ").count()).sum::<usize>();
-    let tables = ["crew", "tank", "booster", "knee", "mount", "caliper", "pad", "disc", "volume", "rear_diff"];
+    let in_text = FULL
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+        .map(|line| line.matches(" = ").count())
+        .sum::<usize>();
+    let tables = [
+        "crew",
+        "tank",
+        "booster",
+        "knee",
+        "mount",
+        "caliper",
+        "pad",
+        "disc",
+        "volume",
+        "rear_diff",
+    ];
     let of_tables = FULL
         .lines()
         .filter(|line| !line.starts_with('#') && line.contains("= {"))
@@ -72,16 +117,33 @@ fn a_position_and_a_guess() {
     let sheet = with_line("cg_height   = \"0.53 m ± 0.04 m\"", "cg_height = \"guess\"");
     assert_eq!(*at(&read(&sheet).inputs, "weighed.cg_height"), Value::Guess);
     let sheet = with_line("slope   = 0.40", "slope = \"between 0.3 and 0.5\"");
-    let spread = Spread::Uniform { low_si: 0.3, high_si: 0.5 };
-    let wanted = Value::Amount(Amount { dimension: Dimension::Ratio, si: 0.4, spread });
+    let spread = Spread::Uniform {
+        low_si: 0.3,
+        high_si: 0.5,
+    };
+    let wanted = Value::Amount(Amount {
+        dimension: Dimension::Ratio,
+        si: 0.4,
+        spread,
+    });
     assert_eq!(*at(&read(&sheet).inputs, "bias_valve.slope"), wanted);
 }
 
 #[test]
 fn numbers_in_each_way_that_toml_writes_them() {
-    for (written, value) in [("4", 4.0), ("+4.5", 4.5), ("4.5e0", 4.5), ("0x4", 4.0), ("4_0e-1", 4.0)] {
+    for (written, value) in [
+        ("4", 4.0),
+        ("+4.5", 4.5),
+        ("4.5e0", 4.5),
+        ("0x4", 4.0),
+        ("4_0e-1", 4.0),
+    ] {
         let sheet = with_line("ratio      = 4.3", &format!("ratio = {written}"));
-        assert_eq!(*at(&read(&sheet).inputs, "pedal.ratio"), amount(Dimension::Ratio, value), "{written}");
+        assert_eq!(
+            *at(&read(&sheet).inputs, "pedal.ratio"),
+            amount(Dimension::Ratio, value),
+            "{written}"
+        );
     }
     let sheet = with_line("rear_clips = 7", "rear_clips = 0b111");
     assert_eq!(*at(&read(&sheet).inputs, "places.rear_clips"), Value::Count(7));
@@ -101,9 +163,20 @@ fn a_table_reads_alike_however_it_is_written() {
     for form in forms {
         let inputs = read(form).inputs;
         assert_eq!(inputs.slots().count(), 3, "{form}");
-        assert_eq!(*at(&inputs, "pedal.ratio"), amount(Dimension::Ratio, 4.3), "{form}");
-        assert_eq!(*at(&inputs, "pedal.booster.run_out"), amount(Dimension::Pressure, 64e5), "{form}");
-        assert!(inputs.has_table("pedal.booster") && inputs.has_table("pedal"), "{form}");
+        assert_eq!(
+            *at(&inputs, "pedal.ratio"),
+            amount(Dimension::Ratio, 4.3),
+            "{form}"
+        );
+        assert_eq!(
+            *at(&inputs, "pedal.booster.run_out"),
+            amount(Dimension::Pressure, 64e5),
+            "{form}"
+        );
+        assert!(
+            inputs.has_table("pedal.booster") && inputs.has_table("pedal"),
+            "{form}"
+        );
     }
     let entries = [
         "[[load.item]]\nname = \"a\"\n[[load.item]]\nname = \"b\"\n",
@@ -113,7 +186,11 @@ fn a_table_reads_alike_however_it_is_written() {
     for form in entries {
         let inputs = read(form).inputs;
         assert_eq!(inputs.entries("load.item"), 2, "{form}");
-        assert_eq!(*at(&inputs, "load.item[2].name"), Value::Text("b".into()), "{form}");
+        assert_eq!(
+            *at(&inputs, "load.item[2].name"),
+            Value::Text("b".into()),
+            "{form}"
+        );
     }
 }
 
@@ -125,7 +202,12 @@ fn tables_count_even_where_nothing_stands_in_them() {
     }
     assert!(!inputs.has_table("bias_valve"));
     assert_eq!(inputs.entries("surface"), 1);
-    assert_eq!(read("format = 1\n[load]\nitem = []\n").inputs.entries("load.item"), 0);
+    assert_eq!(
+        read("format = 1\n[load]\nitem = []\n")
+            .inputs
+            .entries("load.item"),
+        0
+    );
 }
 
 #[test]
@@ -136,7 +218,11 @@ fn places_are_those_of_the_text() {
         ("weighed.front", "front", "\"764 kg ± 4 kg\""),
         ("load.crew.mass", "mass", "\"168 kg\""),
         ("load.item[2].name", "name", "\"jack and tools\""),
-        ("front_brake.caliper.pistons", "pistons", "[\"41.3 mm\", \"36.5 mm\"]"),
+        (
+            "front_brake.caliper.pistons",
+            "pistons",
+            "[\"41.3 mm\", \"36.5 mm\"]",
+        ),
         ("fluid.fitted", "fitted", "2026-03-14"),
     ] {
         let place = read.places.value(slot(path)).unwrap();
@@ -166,7 +252,8 @@ fn the_full_sheet_and_every_demonstration_car_assemble() {
     }
     assert!(cars.len() > 4);
     for car in cars {
-        let (assembled, places) = sheet::assemble(car.as_bytes(), "car.toml").unwrap_or_else(|wrong| panic!("{wrong}"));
+        let (assembled, places) =
+            sheet::assemble(car.as_bytes(), "car.toml").unwrap_or_else(|wrong| panic!("{wrong}"));
         assert!(places.value(slot("car.name")).is_some());
         assert!(!assembled.car.name.is_empty());
     }
@@ -178,7 +265,10 @@ fn warnings_point_at_what_they_are_about() {
     let read = read(&sheet);
     let warnings = read.assemble().unwrap().warnings;
     let located = read.located(&warnings);
-    let at = located.iter().find(|located| located.warning.path == "pedal.ratio").unwrap();
+    let at = located
+        .iter()
+        .find(|located| located.warning.path == "pedal.ratio")
+        .unwrap();
     let line = 1 + sheet.lines().position(|line| line == "ratio = 12").unwrap();
     assert_eq!((at.line, at.column, &*at.file), (line, 9, "car.toml"));
 }

@@ -1,9 +1,49 @@
 //! What has to hold of any input at all.
 
-use sheet::{MOST_SHOWN, Problems, Styles};
+use sheet::{MOST_SHOWN, Problems, Styles, slot_of};
+
+/// A sheet; or, parted by zero bytes, a sheet, a key's path and a value to write there.
+pub(crate) fn any_input(data: &[u8]) {
+    let parts: Vec<&[u8]> = data.splitn(3, |&byte| byte == 0).collect();
+    match parts[..] {
+        [sheet, path, value] => {
+            let text = |bytes| String::from_utf8_lossy(bytes).into_owned();
+            well_edited(&text(sheet), &text(path), &text(value));
+        }
+        _ => well_behaved(data),
+    }
+}
+
+/// Writes a value into any text, takes it out again and types it as an override: a text that says so, or a reason.
+pub(crate) fn well_edited(text: &str, path: &str, typed: &str) {
+    let before = sheet::read(text.as_bytes(), "car.toml");
+    if let Ok(edited) = sheet::splice(text, path, typed) {
+        let slot = slot_of(path.trim()).expect("a key");
+        let after = sheet::read(edited.as_bytes(), "car.toml");
+        assert!(after.inputs.get(slot).is_some());
+        if let Some(place) = before.places.value(slot) {
+            assert_eq!(edited[..place.value.start], text[..place.value.start]);
+            assert!(edited.ends_with(&text[place.value.end..]));
+        }
+        let gone = sheet::cut(&edited, path).map(|gone| sheet::read(gone.as_bytes(), "car.toml"));
+        // Of a sheet that is not in order, another line may be read as the key that was misspelt for.
+        assert!(!before.problems().is_empty() || gone.is_ok_and(|gone| gone.inputs.get(slot).is_none()));
+    }
+    if let Ok(cut) = sheet::cut(text, path) {
+        assert!(cut.len() < text.len());
+    }
+    let written = format!("{path}={typed}");
+    let mut overridden = before.inputs.clone();
+    match sheet::override_key(&mut overridden, &written) {
+        Ok(slot) => assert!(overridden.get(slot).is_some()),
+        Err(problem) => assert!(
+            written.get(problem.span.clone()).is_some() && before.inputs.slots().eq(overridden.slots())
+        ),
+    }
+}
 
 /// Reads any bytes as a sheet and checks what is said of them: a car, or problems at places that there are.
-pub(crate) fn well_behaved(bytes: &[u8]) {
+fn well_behaved(bytes: &[u8]) {
     let read = sheet::read(bytes, "car.toml");
     let text = read.text().to_owned();
     check(&read.problems(), &text);
@@ -23,16 +63,35 @@ fn check(problems: &Problems, text: &str) {
     for problem in problems {
         assert!(problem.span.start >= last, "out of order");
         last = problem.span.start;
-        assert!(text.get(problem.span.clone()).is_some(), "{:?} is not within the text", problem.span);
+        assert!(
+            text.get(problem.span.clone()).is_some(),
+            "{:?} is not within the text",
+            problem.span
+        );
         let line = lines.get(problem.line - 1).expect("a line of the text");
-        assert!((1..=line.chars().count() + 1).contains(&problem.column), "column {} of `{line}`", problem.column);
-        for said in [problem.text(), problem.remedy(), problem.key.clone().unwrap_or_default()] {
+        assert!(
+            (1..=line.chars().count() + 1).contains(&problem.column),
+            "column {} of `{line}`",
+            problem.column
+        );
+        for said in [
+            problem.text(),
+            problem.remedy(),
+            problem.key.clone().unwrap_or_default(),
+        ] {
             assert!(!said.contains(char::is_control), "{said:?}");
         }
         let shown = problem.shown(Styles::plain()).to_string();
-        assert!(!shown.contains(|c: char| c.is_control() && c != '\n'), "{shown:?}");
+        assert!(
+            !shown.contains(|c: char| c.is_control() && c != '\n'),
+            "{shown:?}"
+        );
         assert!(!problem.text().is_empty() && !problem.remedy().is_empty());
-        assert!(!problem.text().ends_with('.') && !problem.remedy().ends_with('.'), "{}", problem.remedy());
+        assert!(
+            !problem.text().ends_with('.') && !problem.remedy().ends_with('.'),
+            "{}",
+            problem.remedy()
+        );
     }
 }
 
@@ -45,9 +104,49 @@ mod tests {
 
     /// Pieces that sheets are made of, so that chance finds its way into them.
     const PIECES: &[&str] = &[
-        "[", "]", "[[", "]]", "{", "}", "=", ",", ".", "\"", "'", "\"\"\"", "'''", "#", "\n", "\r\n", "\r", "\t", " ", "\\",
-        "\\u0041", "lever", "bore", "load.item", "pedal", "bias_valve.knee", "format = 1", "5/8 in", "guess", "true", "inf",
-        "2026-03-14", "0x1F", "-", "±", "漢", "\u{feff}", "\u{7}", "…", "12", "1e400", "rear_brake.pad.friction_at", "[\"20 C\", 0.3]",
+        "[",
+        "]",
+        "[[",
+        "]]",
+        "{",
+        "}",
+        "=",
+        ",",
+        ".",
+        "\"",
+        "'",
+        "\"\"\"",
+        "'''",
+        "#",
+        "\n",
+        "\r\n",
+        "\r",
+        "\t",
+        " ",
+        "\\",
+        "\\u0041",
+        "lever",
+        "bore",
+        "load.item",
+        "pedal",
+        "bias_valve.knee",
+        "format = 1",
+        "5/8 in",
+        "guess",
+        "true",
+        "inf",
+        "2026-03-14",
+        "0x1F",
+        "-",
+        "±",
+        "漢",
+        "\u{feff}",
+        "\u{7}",
+        "…",
+        "12",
+        "1e400",
+        "rear_brake.pad.friction_at",
+        "[\"20 C\", 0.3]",
     ];
 
     proptest! {

@@ -1,0 +1,49 @@
+//! Pictures of a car's brakes as SVG, for page, terminal and paper alike, each with its figures as a [`Table`].
+//!
+//! A picture is made in two steps. First its data are gathered from the engine (`SplitCurves::of`, `PullCurve::of` and so
+//! on) into a plain struct with public fields; then `draw` turns them into a [`Picture`] for a [`Look`]: units, width,
+//! the car's name, a prefix for ids. No physics happens here, no file is touched, and the same data give the same bytes.
+//!
+//! One code of lines holds everywhere and needs no colour: front solid, rear dashed, ideal or limit thin dotted, the
+//! hand a double line. Every element carries presentation attributes and a class and no style of its own, so that a
+//! page's stylesheet can turn the drawing dark or fit it for print, while a file by itself is black on white. Whatever
+//! is drawn has real text, a title and a description; whoever cannot see it reads the table.
+//!
+//! | class | what it is on |
+//! | --- | --- |
+//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `plan`, `range-bar` | the root |
+//! | `line` with `front`, `rear`, `ideal`, `limit`, `hand`, `car`, `joined` | curves and runs (`stroke`) |
+//! | `hand-core`, `paper-line` | strips of paper inside a double line and under a crossing run (`stroke`) |
+//! | `paper` | the ground, and what lies under labels (`fill`) |
+//! | `rule`, `outline`, `hair` | axes and fields, outlines, ruling (`stroke`) |
+//! | `mark`, `shape`, `tyre` | marks of points, components, wheels (`fill` and `stroke`) |
+//! | `range-span`, `share-bar` | bars (`fill` and `stroke`) |
+//!
+//! A stylesheet that changes the ground changes every `fill` and `stroke` of the paper's or the ink's colour: select by
+//! attribute (`[fill="#ffffff"]`) or by class.
+
+mod axes;
+mod card;
+mod figures;
+mod geometry;
+mod ink;
+mod labels;
+mod lock_order;
+mod picture;
+mod plan;
+mod pull;
+mod range_bar;
+mod split;
+mod svg;
+mod text;
+mod utilisation;
+mod valve;
+
+pub use lock_order::{LoadCurve, LockOrder};
+pub use picture::{Look, Picture, Table, Units, Width};
+pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
+pub use pull::{CylinderPull, PullCurve, Station};
+pub use range_bar::RangeBar;
+pub use split::{EqualGrip, ForceScale, SplitCurves};
+pub use utilisation::UtilisationCurves;
+pub use valve::{NamedKnee, Reading, ValveCurve};

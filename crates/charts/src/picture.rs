@@ -1,0 +1,130 @@
+//! What comes out: a drawing with its figures beside it; and what a caller chooses.
+
+use quantity::{Dimension, Unit, find_unit, units_of};
+
+/// A drawing, and its figures as a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Picture {
+    /// The drawing: one `<svg>` element that stands alone as a file or inside a page.
+    pub svg: String,
+    /// The figures that are drawn, in the same units and as far rounded.
+    pub table: Table,
+}
+
+/// The figures of a picture. Plain text, not escaped.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Table {
+    /// What the figures are.
+    pub caption: String,
+    /// A head for every column, with its unit.
+    pub head: Vec<String>,
+    /// Rows as long as the head; a dash stands where there is no figure.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// How wide a picture is laid out. Text keeps its size; what it stands in changes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Width {
+    /// 720 units: a page, a sheet of paper.
+    #[default]
+    Wide,
+    /// 340 units: a phone, a card.
+    Narrow,
+}
+
+impl Width {
+    /// In user units: pixels, where the picture is shown at its own size.
+    #[must_use]
+    pub const fn units(self) -> f64 {
+        match self {
+            Self::Wide => 720.0,
+            Self::Narrow => 340.0,
+        }
+    }
+}
+
+/// Units that figures are drawn in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Units {
+    /// Of pressures.
+    pub pressure: Unit,
+    /// Of travels.
+    pub length: Unit,
+    /// Of forces.
+    pub force: Unit,
+    /// Of torques.
+    pub torque: Unit,
+}
+
+impl Default for Units {
+    fn default() -> Self {
+        let usual = |dimension| units_of(dimension)[0];
+        Self {
+            pressure: usual(Dimension::Pressure),
+            length: usual(Dimension::Length),
+            force: usual(Dimension::Force),
+            torque: usual(Dimension::Torque),
+        }
+    }
+}
+
+/// What every picture is told: for whom it is drawn, and of what.
+#[derive(Clone, Copy, Debug)]
+pub struct Look<'a> {
+    /// Begins every id of the drawing: on one page no two pictures may share it. Characters that an id cannot have are
+    /// left out.
+    pub prefix: &'a str,
+    /// What the car is called; any text.
+    pub car: &'a str,
+    /// What was asked, in a few words: `crew, half tank`; any text.
+    pub state: &'a str,
+    /// Units of the figures.
+    pub units: Units,
+    /// How wide.
+    pub width: Width,
+    /// Whether the picture carries its own head with title, car and state. A page that has them above it leaves it out.
+    pub head: bool,
+}
+
+impl Default for Look<'_> {
+    fn default() -> Self {
+        Self {
+            prefix: "picture",
+            car: "",
+            state: "",
+            units: Units::default(),
+            width: Width::Wide,
+            head: true,
+        }
+    }
+}
+
+impl Look<'_> {
+    /// An id that starts with the prefix.
+    pub(crate) fn id(&self, of: &str) -> String {
+        let prefix: String = self
+            .prefix
+            .chars()
+            .filter(|&character| character.is_ascii_alphanumeric() || matches!(character, '-' | '_'))
+            .collect();
+        let start = if prefix.starts_with(|first: char| first.is_ascii_alphabetic()) {
+            ""
+        } else {
+            "p"
+        };
+        format!("{start}{prefix}-{of}")
+    }
+
+    pub(crate) fn narrow(&self) -> bool {
+        self.width == Width::Narrow
+    }
+}
+
+/// A bare number, and a share in per cent.
+pub(crate) fn bare() -> Unit {
+    units_of(Dimension::Ratio)[0]
+}
+
+pub(crate) fn per_cent() -> Unit {
+    find_unit("%", Dimension::Ratio).unwrap_or(units_of(Dimension::Ratio)[0])
+}

@@ -1,0 +1,372 @@
+//! Where everything stands on the plan, and how the runs go from one to the other: straight along and across the car,
+//! with one or two corners.
+
+use engine::car::Wheel;
+use engine::car::circuit::{Circuit, Component, Part, Port};
+
+use super::Plan;
+use crate::geometry::{Point, Rect, at};
+use crate::picture::Look;
+
+/// Distances from the top of the nose.
+const FRONT_AXLE: f64 = 84.0;
+const MASTER: f64 = 146.0;
+const BULKHEAD: f64 = 204.0;
+const INLET_TEE: f64 = 250.0;
+const LEVER: f64 = 306.0;
+const AFTER_LEVER: f64 = 372.0;
+const REAR_AXLE: f64 = 448.0;
+const TAIL: f64 = 536.0;
+/// How far a lever's caliper and the foot's stand from the axle, where a wheel has both.
+const BESIDE_AXLE: f64 = 19.0;
+
+/// The plan's places.
+#[derive(Clone, Debug)]
+pub(super) struct Layout {
+    pub(super) middle: f64,
+    pub(super) top: f64,
+    /// From the middle to a wheel.
+    pub(super) half: f64,
+    narrow: bool,
+    leans: bool,
+    diagonal: bool,
+    spots: Vec<Rect>,
+}
+
+/// Along or across the car.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Leaves {
+    Along,
+    Across,
+}
+
+/// Where a lever's cable starts.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct CableStart {
+    pub(super) x: f64,
+    pub(super) bottom: f64,
+}
+
+impl Layout {
+    pub(super) fn of(plan: &Plan, look: &Look<'_>, top: f64) -> Self {
+        let narrow = look.narrow();
+        let circuit = &plan.circuit;
+        let separate = circuit
+            .components
+            .iter()
+            .any(|component| component.part == Part::LeverMaster);
+        let mut layout = Self {
+            middle: look.width.units() / 2.0,
+            top,
+            half: if narrow { 68.0 } else { 124.0 },
+            narrow,
+            leans: separate || plan.cable,
+            diagonal: plan.diagonal(),
+            spots: Vec::new(),
+        };
+        layout.spots = circuit
+            .components
+            .iter()
+            .enumerate()
+            .map(|(index, component)| {
+                let centre = layout.centre(circuit, index, component);
+                let (wide, high) = layout.half_size(plan, component);
+                Rect::new(centre.x - wide, centre.y - high, centre.x + wide, centre.y + high)
+            })
+            .collect();
+        layout
+    }
+
+    pub(super) fn bottom(&self) -> f64 {
+        self.top + TAIL + 12.0
+    }
+
+    pub(super) fn tail(&self) -> f64 {
+        self.top + TAIL
+    }
+
+    pub(super) fn bulkhead(&self) -> f64 {
+        self.top + BULKHEAD
+    }
+
+    /// Size of labels.
+    pub(super) fn text(&self) -> f64 {
+        if self.narrow { 13.0 } else { 14.0 }
+    }
+
+    /// Whether the rear run keeps to the left, so that the lever has room on the right.
+    pub(super) fn leans(&self) -> bool {
+        self.leans
+    }
+
+    pub(super) fn spot(&self, component: usize) -> Rect {
+        self.spots.get(component).copied().unwrap_or_default()
+    }
+
+    pub(super) fn wheel(&self, wheel: Wheel) -> Point {
+        let y = match wheel {
+            Wheel::FrontLeft | Wheel::FrontRight => FRONT_AXLE,
+            Wheel::RearLeft | Wheel::RearRight => REAR_AXLE,
+        };
+        at(self.middle + side(wheel) * self.half, self.top + y)
+    }
+
+    /// Apart from the middle: where two rear runs go side by side.
+    fn abreast(&self) -> f64 {
+        if self.narrow { 17.0 } else { 26.0 }
+    }
+
+    /// Columns of the rear runs: one, or left and right. They give way where a lever has a line of its own.
+    fn spine(&self) -> f64 {
+        if self.leans { -self.abreast() } else { 0.0 }
+    }
+
+    fn left_run(&self) -> f64 {
+        if self.leans {
+            -1.1 * self.abreast()
+        } else {
+            -self.abreast()
+        }
+    }
+
+    fn right_run(&self) -> f64 {
+        if self.leans {
+            -0.1 * self.abreast()
+        } else {
+            self.abreast()
+        }
+    }
+
+    fn lever_column(&self) -> f64 {
+        if self.diagonal {
+            1.1 * self.abreast()
+        } else if self.narrow {
+            14.0
+        } else {
+            30.0
+        }
+    }
+
+    fn column(&self, name: &str) -> f64 {
+        if name.ends_with("_left") {
+            self.left_run()
+        } else if name.ends_with("_right") {
+            self.right_run()
+        } else {
+            self.spine()
+        }
+    }
+
+    fn rear_brake(&self) -> f64 {
+        if self.leans {
+            REAR_AXLE - BESIDE_AXLE
+        } else {
+            REAR_AXLE
+        }
+    }
+
+    fn centre(&self, circuit: &Circuit, index: usize, component: &Component) -> Point {
+        let here = |x: f64, y: f64| at(self.middle + x, self.top + y);
+        let beside = |part: fn(&Part) -> bool| beside(circuit, index, part);
+        match component.part {
+            Part::Master => here(0.0, MASTER),
+            Part::Brake(wheel) | Part::LeverBrake(wheel) => {
+                let lever = matches!(component.part, Part::LeverBrake(_));
+                here(side(wheel) * (self.half - 23.0), self.brake_y(wheel, lever))
+            }
+            Part::Bracket => {
+                let brake = neighbours(circuit, index).find_map(|other| match other.part {
+                    Part::Brake(wheel) => Some((wheel, false)),
+                    Part::LeverBrake(wheel) => Some((wheel, true)),
+                    _ => None,
+                });
+                let (wheel, lever) = brake.unwrap_or((Wheel::RearLeft, false));
+                let inward = if self.narrow { 40.0 } else { 62.0 };
+                here(side(wheel) * (self.half - inward), self.brake_y(wheel, lever))
+            }
+            Part::LeverCylinder => here(0.0, LEVER),
+            Part::LeverMaster => here(self.lever_column(), LEVER),
+            Part::Tee if beside(|part| *part == Part::LeverMaster) => {
+                here(self.lever_column(), REAR_AXLE + BESIDE_AXLE)
+            }
+            Part::Tee if component.ports.contains(&"out") => here(0.0, INLET_TEE),
+            Part::Tee => here(self.spine(), self.rear_brake()),
+            // A valve that the lever feeds stands behind it: its inlet hangs on the lever.
+            Part::BiasValve if fed_by_lever(circuit, index) => {
+                here(self.column(&component.name), AFTER_LEVER)
+            }
+            Part::Union if !beside(|part| *part == Part::Master) => {
+                here(self.column(&component.name), AFTER_LEVER)
+            }
+            Part::BiasValve | Part::Union => here(self.column(&component.name), BULKHEAD),
+        }
+    }
+
+    fn brake_y(&self, wheel: Wheel, lever: bool) -> f64 {
+        match (wheel, lever) {
+            (Wheel::FrontLeft | Wheel::FrontRight, _) => FRONT_AXLE,
+            (_, true) => REAR_AXLE + BESIDE_AXLE,
+            (_, false) => self.rear_brake(),
+        }
+    }
+
+    fn half_size(&self, plan: &Plan, component: &Component) -> (f64, f64) {
+        match component.part {
+            Part::Master => (self.abreast() + 8.0, 11.0),
+            Part::Union => (5.0, 5.0),
+            Part::Tee => (4.5, 4.5),
+            Part::Bracket => (3.5, 6.5),
+            Part::BiasValve => (9.0, 9.0),
+            Part::LeverCylinder if component.ports.len() > 2 => (self.abreast() + 8.0, 19.0),
+            Part::LeverCylinder => (9.0, 19.0),
+            Part::LeverMaster if component.ports.len() > 1 => (11.0, 19.0),
+            Part::LeverMaster => (9.0, 19.0),
+            Part::Brake(wheel) => {
+                let drum = plan.drums[usize::from(matches!(wheel, Wheel::RearLeft | Wheel::RearRight))];
+                if drum { (9.0, 9.0) } else { (6.5, 13.0) }
+            }
+            Part::LeverBrake(_) => (6.5, 11.0),
+        }
+    }
+
+    /// Where a run leaves a port, and which way.
+    fn leaves(&self, circuit: &Circuit, port: Port) -> (Point, Leaves) {
+        let spot = self.spot(port.component);
+        let centre = at(
+            f64::midpoint(spot.left, spot.right),
+            f64::midpoint(spot.top, spot.bottom),
+        );
+        let Some(component) = circuit.components.get(port.component) else {
+            return (centre, Leaves::Along);
+        };
+        let name = component.ports.get(port.port).copied().unwrap_or("");
+        let abreast = self.abreast();
+        let top = |x: f64| (at(self.middle + x, spot.top), Leaves::Along);
+        let bottom = |x: f64| (at(self.middle + x, spot.bottom), Leaves::Along);
+        let outer = |right: bool| {
+            (
+                at(if right { spot.right } else { spot.left }, centre.y),
+                Leaves::Across,
+            )
+        };
+        let on_right = centre.x > self.middle;
+        match (component.part, name) {
+            (Part::Master, "front_left") => top(-abreast),
+            (Part::Master, "front_right") => top(abreast),
+            (Part::Master, "rear_left") => bottom(self.left_run()),
+            (Part::Master, "rear_right") => bottom(self.right_run()),
+            (Part::Master, _) => bottom(self.spine()),
+            (Part::Brake(_) | Part::LeverBrake(_), _) | (Part::Bracket, "pipe") => outer(!on_right),
+            (Part::Bracket, _) => outer(on_right),
+            (Part::LeverCylinder, "in_left") => top(-abreast),
+            (Part::LeverCylinder, "in_right") => top(abreast),
+            (Part::LeverCylinder, "out_left") => bottom(-abreast),
+            (Part::LeverCylinder, "out_right") => bottom(abreast),
+            (Part::LeverMaster, "out_left") => (at(centre.x - 6.0, spot.bottom), Leaves::Along),
+            (Part::LeverMaster, "out_right") => (at(centre.x + 6.0, spot.bottom), Leaves::Along),
+            (Part::Tee, "left") => outer(false),
+            (Part::Tee, "right") => outer(true),
+            (_, "in") => (at(centre.x, spot.top), Leaves::Along),
+            _ => (at(centre.x, spot.bottom), Leaves::Along),
+        }
+    }
+
+    /// The way of a run.
+    pub(super) fn route(&self, circuit: &Circuit, from: Port, to: Port) -> Vec<Point> {
+        let ((start, leaves), (end, arrives)) = (self.leaves(circuit, from), self.leaves(circuit, to));
+        let mut points = vec![start];
+        match (leaves, arrives) {
+            (Leaves::Along, Leaves::Along) if (start.x - end.x).abs() > 0.5 => {
+                let turn = f64::midpoint(start.y, end.y);
+                points.extend([at(start.x, turn), at(end.x, turn)]);
+            }
+            (Leaves::Across, Leaves::Across) if (start.y - end.y).abs() > 0.5 => {
+                let turn = f64::midpoint(start.x, end.x);
+                points.extend([at(turn, start.y), at(turn, end.y)]);
+            }
+            (Leaves::Along, Leaves::Across) => points.push(at(start.x, end.y)),
+            (Leaves::Across, Leaves::Along) => points.push(at(end.x, start.y)),
+            _ => {}
+        }
+        points.push(end);
+        points
+    }
+
+    /// A cable lever's place.
+    pub(super) fn cable_lever(&self) -> Rect {
+        let centre = at(self.middle + self.lever_column(), self.top + LEVER);
+        Rect::new(centre.x - 6.0, centre.y - 14.0, centre.x + 6.0, centre.y + 14.0)
+    }
+
+    /// Where the cable starts, and its two ends.
+    pub(super) fn cable(&self) -> (CableStart, [Point; 2]) {
+        let lever = self.cable_lever();
+        let y = self.top + REAR_AXLE + BESIDE_AXLE;
+        let start = CableStart {
+            x: f64::midpoint(lever.left, lever.right),
+            bottom: lever.bottom,
+        };
+        (
+            start,
+            [-1.0, 1.0].map(|side| at(self.middle + side * (self.half - 16.0), y)),
+        )
+    }
+
+    /// Where the grip of a lever is, whose cylinder stands there.
+    pub(super) fn grip(&self, cylinder: &Rect) -> Point {
+        let reach = if self.narrow { 16.0 } else { 26.0 };
+        at(
+            cylinder.right + reach,
+            f64::midpoint(cylinder.top, cylinder.bottom) - reach * 0.45,
+        )
+    }
+
+    /// A cylinder with its lever's handle.
+    pub(super) fn with_handle(&self, cylinder: &Rect) -> Rect {
+        let grip = self.grip(cylinder);
+        Rect {
+            right: grip.x + 7.0,
+            top: cylinder.top.min(grip.y - 7.0),
+            ..*cylinder
+        }
+    }
+}
+
+pub(super) const fn side(wheel: Wheel) -> f64 {
+    match wheel {
+        Wheel::FrontLeft | Wheel::RearLeft => -1.0,
+        Wheel::FrontRight | Wheel::RearRight => 1.0,
+    }
+}
+
+fn neighbours(circuit: &Circuit, index: usize) -> impl Iterator<Item = &Component> {
+    circuit.runs.iter().filter_map(move |run| {
+        let other = match (run.from.component, run.to.component) {
+            (from, to) if from == index => to,
+            (from, to) if to == index => from,
+            _ => return None,
+        };
+        circuit.components.get(other)
+    })
+}
+
+fn beside(circuit: &Circuit, index: usize, part: fn(&Part) -> bool) -> bool {
+    neighbours(circuit, index).any(|other| part(&other.part))
+}
+
+/// Whether a component's inlet hangs on a lever's cylinder.
+fn fed_by_lever(circuit: &Circuit, index: usize) -> bool {
+    let is_lever = |port: Port| {
+        circuit
+            .components
+            .get(port.component)
+            .is_some_and(|other| other.part == Part::LeverCylinder)
+    };
+    circuit.runs.iter().any(|run| {
+        let inlet = Port {
+            component: index,
+            port: 0,
+        };
+        (run.to == inlet && is_lever(run.from)) || (run.from == inlet && is_lever(run.to))
+    })
+}

@@ -1,0 +1,621 @@
+//! The hand's pull: pressure at the rear over travel of the grip, where it locks, where room and stroke end, and what
+//! takes the travel.
+
+use engine::car::{Car, LeverKind, Wheel};
+use engine::hydraulics::{Asked, Hydraulics, Limit};
+use engine::lever::{LeverAnswer, ToLock};
+use engine::loads::Laden;
+use engine::network::{Acting, Taken};
+use quantity::si::{Force, Length, Pressure};
+
+use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES, ticks};
+use crate::card::Card;
+use crate::figures::{Column, NONE, named, number};
+use crate::geometry::{Point, Rect, at, clipped};
+use crate::ink::Line;
+use crate::labels::{Labels, Side, along};
+use crate::picture::{Look, Picture, Table};
+use crate::svg::{Anchor, Hand, polygon};
+
+/// One point of a pull.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Station {
+    /// Force of the hand.
+    pub hand: Force,
+    /// Travel of the grip.
+    pub travel: Length,
+    /// Pressure at the brakes that the lever works.
+    pub pressure: Pressure,
+}
+
+/// A pull by a cylinder.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CylinderPull {
+    /// The whole pull, rising force, as if there were room and stroke enough.
+    pub stations: Vec<Station>,
+    /// Where the driver's pull ends, with the room and the stroke there are.
+    pub driver: Station,
+    /// What ended it before its force did.
+    pub ended_by: Option<Limit>,
+    /// What it takes to lock with warm brakes; `None` where a limiting valve caps the pressure.
+    pub warm: Option<Station>,
+    /// The same with cold ones.
+    pub cold: Option<Station>,
+    /// Pressure that locks, warm and cold, whether or not it can be reached.
+    pub needed: [Option<Pressure>; 2],
+    /// Grip travel that there is space for.
+    pub room: Length,
+    /// Grip travel at which the cylinder's stroke ends.
+    pub stroke_ends: Length,
+    /// What takes the travel, up to `shared_at`: each with its part of the grip's travel.
+    pub shares: Vec<(&'static str, Length)>,
+    /// Where the shares are counted: the warm lock, or else the driver's pull.
+    pub shared_at: Station,
+    /// What was read on a gauge, pulling slowly; the newest.
+    pub measured: Vec<(Length, Pressure)>,
+}
+
+/// Everything that the picture shows.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PullCurve {
+    /// There is no handbrake.
+    NoLever,
+    /// A cable does the work: there is no pressure.
+    Cable {
+        /// What the driver pulls.
+        driver: Force,
+        /// What locks with warm brakes.
+        warm: Option<Force>,
+        /// And with cold ones.
+        cold: Option<Force>,
+    },
+    /// A cylinder does.
+    Cylinder(Box<CylinderPull>),
+}
+
+/// Points of the curve.
+const STATIONS: u8 = 48;
+
+impl PullCurve {
+    /// Asks the engine. `hydraulics` are the car's own, warm; `answer` is the lever's at the driver's pull, `hand`.
+    #[must_use]
+    pub fn of(car: &Car, hydraulics: &Hydraulics, laden: &Laden, hand: Force, answer: &LeverAnswer) -> Self {
+        let Some(lever) = &car.lever else {
+            return Self::NoLever;
+        };
+        let (LeverKind::Inline(cylinder) | LeverKind::Separate(cylinder, _)) = &lever.kind else {
+            return Self::Cable {
+                driver: hand,
+                warm: answer.to_lock.hand,
+                cold: answer.cold.hand,
+            };
+        };
+        // A load-sensing knee stands where the locked axle's load puts it.
+        let set = match hydraulics.knee(answer.to_lock.rear_load) {
+            Some(knee) if hydraulics.senses_load() => hydraulics.with_knee(knee),
+            _ => hydraulics.clone(),
+        };
+        let knee = set.knee(answer.to_lock.rear_load).unwrap_or(Pressure::ZERO);
+        let nodes = |own: Pressure| {
+            let acting = Acting {
+                first: Pressure::ZERO,
+                second: Pressure::ZERO,
+                own: Some(own),
+                knee,
+            };
+            set.network.pressures(&acting)
+        };
+        let station = |own: Pressure| -> Option<Station> {
+            let (effort, nodes) = (set.effort(own)?, nodes(own));
+            let pressure = set
+                .network
+                .at_lever_brake(&nodes, Wheel::RearLeft)
+                .unwrap_or_else(|| set.network.at_wheel(&nodes, Wheel::RearLeft));
+            Some(Station {
+                hand: effort.hand,
+                travel: effort.travel,
+                pressure,
+            })
+        };
+        let of_lock = |lock: &ToLock| lock.own.and_then(station);
+        let (warm, cold) = (of_lock(&answer.to_lock), of_lock(&answer.cold));
+        let per_hand = cylinder.pressure_per_hand_pa_n();
+        let most = [Some(hand), warm.map(|warm| warm.hand), cold.map(|cold| cold.hand)]
+            .into_iter()
+            .flatten()
+            .map(Force::n)
+            .filter(|hand| hand.is_finite())
+            .fold(1.0, f64::max)
+            * 1.08;
+        let stations: Vec<Station> = (0..=STATIONS)
+            .map(|step| most * per_hand * (f64::from(step) / f64::from(STATIONS)).powi(3))
+            .filter_map(|own_pa| station(Pressure::from_pa(own_pa)))
+            .collect();
+        let pulled = set.answer(
+            laden,
+            Asked {
+                foot: Force::ZERO,
+                hand,
+            },
+        );
+        let wheel = pulled.wheels[Wheel::RearLeft.index()];
+        let driver = Station {
+            hand,
+            travel: pulled
+                .lever
+                .and_then(|lever| lever.travel)
+                .unwrap_or(Length::ZERO),
+            pressure: wheel.lever_pressure.unwrap_or(wheel.pressure),
+        };
+        let taken = match answer.to_lock.own {
+            Some(own) => set.network.shares_behind_lever(&nodes(own)),
+            None => pulled.lever.map_or_else(Taken::default, |lever| lever.taken),
+        };
+        let free_stroke = set
+            .effort(Pressure::ZERO)
+            .map_or(Length::ZERO, |effort| effort.stroke);
+        let at_grip = |volume: quantity::si::Volume| {
+            Length::from_m(volume.m3() / cylinder.pressed_area_m2() * cylinder.ratio)
+        };
+        let shares = vec![
+            ("free play", lever.free_play),
+            ("free stroke", free_stroke * cylinder.ratio),
+            ("clearance", at_grip(taken.clearance)),
+            ("flex", at_grip(taken.flex)),
+            ("hoses", at_grip(taken.hoses)),
+            ("fluid", at_grip(taken.fluid)),
+            ("air", at_grip(taken.air)),
+        ];
+        Self::Cylinder(Box::new(CylinderPull {
+            stations,
+            driver,
+            ended_by: pulled.lever.and_then(|lever| lever.runs_out),
+            warm,
+            cold,
+            needed: [answer.to_lock.pressure, answer.cold.pressure],
+            room: lever.room,
+            stroke_ends: cylinder.stroke * cylinder.ratio + lever.free_play,
+            shares,
+            shared_at: warm.unwrap_or(driver),
+            measured: car
+                .measured
+                .pull
+                .last()
+                .map(|pull| {
+                    pull.points
+                        .iter()
+                        .map(|point| (point.travel, point.pressure))
+                        .collect()
+                })
+                .unwrap_or_default(),
+        }))
+    }
+
+    /// Draws it.
+    #[must_use]
+    pub fn draw(&self, look: &Look<'_>) -> Picture {
+        let mut card = Card::new(look, "pull", "The hand's pull");
+        match self {
+            Self::NoLever => {
+                card.empty("This car has no handbrake to pull.");
+                card.finish(
+                    true,
+                    Table {
+                        caption: "The hand's pull".into(),
+                        ..Table::default()
+                    },
+                )
+            }
+            Self::Cable { driver, warm, cold } => {
+                let force = |hand: &Option<Force>| {
+                    hand.map_or_else(
+                        || "more than any hand".to_owned(),
+                        |hand| look.units.show_pull(hand),
+                    )
+                };
+                card.empty("A cable works the rear brakes: it makes no pressure, and how far it stretches is not computed.");
+                card.say(format!(
+                    "The rear locks at {} of hand warm, {} cold; the driver pulls {}.",
+                    force(warm),
+                    force(cold),
+                    look.units.show_pull(*driver),
+                ));
+                let rows = [
+                    ("locks warm", *warm),
+                    ("locks cold", *cold),
+                    ("driver's pull", Some(*driver)),
+                ];
+                let column = Column::of(
+                    look.units.force,
+                    rows.iter().filter_map(|row| row.1).map(Force::n),
+                );
+                let table = Table {
+                    caption: "The hand's pull on a cable".into(),
+                    head: vec!["at".into(), named("hand", look.units.force)],
+                    rows: rows
+                        .iter()
+                        .map(|(name, hand)| vec![(*name).to_owned(), column.maybe(hand.map(Force::n))])
+                        .collect(),
+                };
+                card.finish(true, table)
+            }
+            Self::Cylinder(pull) => pull.draw(card),
+        }
+    }
+}
+
+impl CylinderPull {
+    fn marks(&self) -> [(&'static str, Option<Station>); 3] {
+        [
+            ("locks warm", self.warm),
+            ("locks cold", self.cold),
+            ("driver's pull", Some(self.driver)),
+        ]
+    }
+
+    fn draw(&self, mut card: Card<'_>) -> Picture {
+        let look = card.look;
+        let (left, right) = card.sides();
+        let place = Place {
+            left,
+            right,
+            top: card.filled + ABOVE,
+            height: if look.narrow() { 230.0 } else { 280.0 },
+        };
+        let plot = self.ground(place, look);
+        plot.draw_ground(&mut card.out);
+        let mut labels = Labels::within(plot.label_room());
+        self.draw_limits(&mut card, &plot, &mut labels);
+        self.draw_curve(&mut card, &plot, &mut labels);
+        self.draw_marks(&mut card, &plot, &mut labels);
+        labels.draw(&mut card.out);
+        card.filled = plot.area.bottom + BELOW + 6.0;
+        self.draw_shares(&mut card, &plot);
+        self.say(&mut card);
+        let table = self.table(look);
+        card.finish(true, table)
+    }
+
+    fn ground(&self, place: Place, look: &Look<'_>) -> Plot {
+        let stations = || self.marks().into_iter().filter_map(|(_, station)| station);
+        let finite = |value: &f64| value.is_finite();
+        let end = self.room.m().min(self.stroke_ends.m());
+        let wide = stations()
+            .map(|station| station.travel.m() * 1.06)
+            .filter(finite)
+            .fold(0.0, f64::max)
+            .min((end * 2.5).max(0.25))
+            .max(self.room.m() * 1.06)
+            .max((self.stroke_ends.m() * 1.06).min(self.room.m() * 1.6));
+        let levels = if self.warm.is_none() {
+            self.needed
+        } else {
+            [None; 2]
+        };
+        let high = stations()
+            .filter(|station| station.travel.m() <= wide)
+            .map(|station| station.pressure.pa())
+            .chain(levels.into_iter().flatten().map(Pressure::pa))
+            .filter(finite)
+            .fold(10e5, f64::max)
+            * 1.12;
+        Plot::new(
+            place,
+            Axis::over("travel of the grip", look.units.length, 0.0, wide),
+            Axis::over("pressure at the rear brakes", look.units.pressure, 0.0, high),
+        )
+    }
+
+    /// Room and stroke as upright limits, and pressures that cannot be reached as level ones.
+    fn draw_limits(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
+        let units = card.look.units;
+        let hand = Hand::plain("label", LABELS);
+        let limits = [("room", self.room), ("stroke ends", self.stroke_ends)].map(|(name, travel)| {
+            let x = plot.across(travel.m());
+            let words = format!("{name} {}", units.show_length(travel)).replace(' ', "\u{A0}");
+            (words, [at(x, plot.area.bottom), at(x, plot.area.top - 8.0)])
+        });
+        let shown = || {
+            limits
+                .iter()
+                .filter(|(_, line)| (plot.area.left..=plot.area.right).contains(&line[0].x))
+        };
+        for (_, line) in shown() {
+            card.out.line(Line::Limit, line);
+            labels.avoid_line(line);
+        }
+        for (words, line) in shown() {
+            labels.name(hand, words, &along(line, 0.05, 0.95), &[Side::Left, Side::Right]);
+        }
+        if self.warm.is_none() {
+            for (name, needed) in [("warm", self.needed[0]), ("cold", self.needed[1])] {
+                let Some(needed) = needed else { continue };
+                let y = plot.up(needed.pa());
+                let line = [at(plot.area.left, y), at(plot.area.right, y)];
+                card.out.line(Line::Limit, &line);
+                labels.avoid_line(&line);
+                let words =
+                    format!("{name} lock needs {}", units.show_pressure(needed)).replace(' ', "\u{A0}");
+                labels.name(hand, &words, &along(&line, 0.1, 0.8), &[Side::Above, Side::Below]);
+            }
+        }
+    }
+
+    fn draw_curve(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
+        let end = self.room.m().min(self.stroke_ends.m());
+        let start = Station {
+            hand: Force::ZERO,
+            travel: Length::ZERO,
+            pressure: Pressure::ZERO,
+        };
+        let spot = |station: &Station| plot.point(station.travel.m(), station.pressure.pa());
+        let points: Vec<Point> = core::iter::once(&start).chain(&self.stations).map(spot).collect();
+        let reach = Rect {
+            right: plot.across(end).min(plot.area.right),
+            ..plot.area
+        };
+        let beyond = Rect {
+            left: reach.right,
+            ..plot.area
+        };
+        for piece in clipped(&points, &beyond) {
+            if beyond.width() > 0.5 {
+                card.out.line(Line::Ideal, &piece);
+                labels.avoid_line(&piece);
+            }
+        }
+        for piece in clipped(&points, &reach) {
+            card.out.line(Line::Hand, &piece);
+            labels.avoid_line(&piece);
+        }
+        for &(travel, pressure) in &self.measured {
+            let point = plot.point(travel.m(), pressure.pa());
+            if plot.area.has(point) {
+                let stroke = |dx: f64, dy: f64| {
+                    crate::svg::polyline(&[at(point.x - dx, point.y - dy), at(point.x + dx, point.y + dy)])
+                };
+                card.out
+                    .shape("mark reading", &(stroke(4.0, 4.0) + &stroke(4.0, -4.0)), false);
+                labels.avoid_mark(point, 4.5);
+            }
+        }
+    }
+
+    fn draw_marks(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
+        let units = card.look.units;
+        let mut named: Vec<(String, Point)> = Vec::new();
+        for (name, station) in self.marks() {
+            let Some(station) = station else { continue };
+            let point = plot.point(station.travel.m(), station.pressure.pa());
+            if !point.is_finite() || !plot.area.grown(0.5).has(point) {
+                continue;
+            }
+            match name {
+                "locks warm" => card.out.disc("mark lock-warm", point, 5.0, true),
+                "locks cold" => card.out.disc("mark lock-cold", point, 5.0, false),
+                _ => {
+                    let diamond = [at(0.0, -6.5), at(6.5, 0.0), at(0.0, 6.5), at(-6.5, 0.0)]
+                        .map(|corner| at(point.x + corner.x, point.y + corner.y));
+                    card.out.shape("mark driver", &polygon(&diamond), false);
+                }
+            }
+            labels.avoid_mark(point, 7.0);
+            let words = match (name, self.ended_by) {
+                ("driver's pull", Some(_)) => "as far as it goes".to_owned(),
+                _ => format!("{name}, {}", units.show_force(station.hand)),
+            };
+            named.push((words, point));
+        }
+        let hand = Hand::plain("label", LABELS);
+        let sides = [
+            Side::Left,
+            Side::AboveLeft,
+            Side::Right,
+            Side::BelowRight,
+            Side::Above,
+        ];
+        for (words, point) in named {
+            labels.name(hand.bold(), &words.replace(' ', "\u{A0}"), &[point], &sides);
+        }
+        if let Some(&(travel, pressure)) = self.measured.last() {
+            let point = plot.point(travel.m(), pressure.pa());
+            if plot.area.has(point) {
+                labels.name(
+                    hand,
+                    "measured",
+                    &[point],
+                    &[Side::Right, Side::BelowRight, Side::Left, Side::AboveLeft],
+                );
+            }
+        }
+        self.draw_forces(card, plot, labels);
+    }
+
+    /// Round forces of the hand along the curve.
+    fn draw_forces(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
+        let unit = card.look.units.force;
+        let end = self.room.m().min(self.stroke_ends.m());
+        let reached = self
+            .stations
+            .iter()
+            .filter(|station| station.travel.m() <= end)
+            .map(|station| station.hand.n());
+        let most = unit.from_si(reached.fold(0.0, f64::max));
+        let round = ticks(0.0, most, if card.look.narrow() { 3 } else { 6 });
+        for &value in round.at.iter().filter(|&&value| value > 0.0) {
+            let Some(pair) = self
+                .stations
+                .windows(2)
+                .find(|pair| pair[1].hand.n() > pair[0].hand.n() && pair[1].hand.n() >= unit.to_si(value))
+            else {
+                continue;
+            };
+            let share = (unit.to_si(value) - pair[0].hand.n()) / (pair[1].hand.n() - pair[0].hand.n());
+            let [from, to] =
+                [pair[0], pair[1]].map(|station| plot.point(station.travel.m(), station.pressure.pa()));
+            let point = from.towards(to, share);
+            if !plot.area.has(point) {
+                continue;
+            }
+            let long = from.distance(to).max(1e-9);
+            let (nx, ny) = ((from.y - to.y) / long * 7.0, (to.x - from.x) / long * 7.0);
+            card.out.line(
+                Line::Outline,
+                &[at(point.x - nx, point.y - ny), at(point.x + nx, point.y + ny)],
+            );
+            let words = format!("{}\u{A0}{}", number(value, unit, round.places), unit.shown());
+            labels.name(
+                Hand::plain("value", VALUES),
+                &words,
+                &[point],
+                &[Side::BelowRight, Side::Right, Side::AboveLeft, Side::Left],
+            );
+        }
+    }
+
+    /// What takes the travel: each part a bar that begins where the one before it ended, under the same scale.
+    fn draw_shares(&self, card: &mut Card<'_>, plot: &Plot) {
+        let (left, right) = card.sides();
+        let units = card.look.units;
+        let (small, label) = (
+            Hand::plain("shares-title", LABELS).bold(),
+            Hand::plain("share", VALUES),
+        );
+        let at_what = if self.warm.is_some() {
+            "to the warm lock"
+        } else {
+            "at the driver's pull"
+        };
+        let title = format!("Travel {at_what}, {}", units.show_length(self.shared_at.travel));
+        card.out.group("shares");
+        let mut y = card.filled + 14.0;
+        card.out.text_in(small, &title, at(left, y), right - left);
+        y += 8.0;
+        card.out.line(Line::Hair, &[at(left, y), at(right, y)]);
+        let mut until = Length::ZERO;
+        for &(name, length) in self.shares.iter().filter(|share| share.1.m() > 1e-6) {
+            let (from, to) = (plot.across(until.m()), plot.across((until + length).m()));
+            until = until + length;
+            let (from, to) = (from.min(plot.area.right), to.min(plot.area.right));
+            let rect = Rect::new(from, y + 5.0, to.max(from + 1.5), y + 16.0);
+            card.out.bar("share-bar", &rect);
+            let words = format!("{name} {}", units.show_length(length)).replace(' ', "\u{A0}");
+            let wide = label.width(&words);
+            let base = y + 15.5;
+            if rect.right + 8.0 + wide <= right {
+                card.out.text(label, &words, at(rect.right + 8.0, base));
+            } else if rect.left - 8.0 - wide >= left {
+                card.out
+                    .text(label.anchored(Anchor::End), &words, at(rect.left - 8.0, base));
+            } else {
+                // As wide as the card: the words stand on the bar.
+                card.out
+                    .text_in(label, &words, at(rect.left + 6.0, base), rect.width() - 12.0);
+            }
+            y += 22.0;
+            card.out.line(Line::Hair, &[at(left, y), at(right, y)]);
+        }
+        card.out.close("g");
+        card.filled = y;
+    }
+
+    fn say(&self, card: &mut Card<'_>) {
+        let units = card.look.units;
+        for (name, lock, needed) in [
+            ("Warm", self.warm, self.needed[0]),
+            ("Cold", self.cold, self.needed[1]),
+        ] {
+            match (lock, needed) {
+                (Some(lock), _) => {
+                    let over_room = lock.travel > self.room;
+                    let over_stroke = lock.travel > self.stroke_ends;
+                    let there_is = match (over_room, over_stroke) {
+                        (false, false) => String::new(),
+                        (_, true) => ", more than the stroke gives".to_owned(),
+                        (true, false) => ", more than there is room for".to_owned(),
+                    };
+                    card.say(format!(
+                        "{name} the rear locks at {}: {} of hand, {} of travel{there_is}.",
+                        units.show_pressure(lock.pressure),
+                        units.show_pull(lock.hand),
+                        units.show_length(lock.travel),
+                    ));
+                }
+                (None, Some(needed)) => card.say(format!(
+                    "{name} the rear would lock at {}: the limiting valve behind the lever lets no such pressure through.",
+                    units.show_pressure(needed),
+                )),
+                (None, None) => {}
+            }
+        }
+        let driver = self.driver;
+        let ended = match self.ended_by {
+            Some(Limit::Room) => "; the room ends there",
+            Some(Limit::Stroke) => "; the stroke ends there",
+            None => "",
+        };
+        card.say(format!(
+            "The driver's {} reach {} at {}{ended}.",
+            units.show_pull(driver.hand),
+            units.show_pressure(driver.pressure),
+            units.show_length(driver.travel),
+        ));
+    }
+
+    fn table(&self, look: &Look<'_>) -> Table {
+        let units = look.units;
+        let named_stations = self
+            .marks()
+            .into_iter()
+            .filter_map(|(name, station)| Some((name, station?)));
+        let all: Vec<(&str, Station)> = self
+            .stations
+            .iter()
+            .step_by(4)
+            .map(|&station| ("along the pull", station))
+            .chain(named_stations)
+            .collect();
+        let hand = Column::of(units.force, all.iter().map(|(_, station)| station.hand.n()));
+        let travel = Column::of(units.length, all.iter().map(|(_, station)| station.travel.m()));
+        let pressure = Column::of(
+            units.pressure,
+            all.iter().map(|(_, station)| station.pressure.pa()),
+        );
+        let mut rows: Vec<Vec<String>> = all
+            .iter()
+            .map(|(name, station)| {
+                vec![
+                    (*name).to_owned(),
+                    hand.show(station.hand.n()),
+                    travel.show(station.travel.m()),
+                    pressure.show(station.pressure.pa()),
+                ]
+            })
+            .collect();
+        let only_travel =
+            |name: String, length: Length| vec![name, NONE.into(), travel.show(length.m()), NONE.into()];
+        rows.push(only_travel("room".into(), self.room));
+        rows.push(only_travel("stroke ends".into(), self.stroke_ends));
+        for &(name, length) in &self.shares {
+            rows.push(only_travel(format!("taken by {name}"), length));
+        }
+        for &(length, read) in &self.measured {
+            rows.push(vec![
+                "measured".into(),
+                NONE.into(),
+                travel.show(length.m()),
+                pressure.show(read.pa()),
+            ]);
+        }
+        Table {
+            caption: "The hand's pull: force, travel and pressure, and what takes the travel".into(),
+            head: vec![
+                "at".into(),
+                named("hand", units.force),
+                named("travel of the grip", units.length),
+                named("pressure at the rear brakes", units.pressure),
+            ],
+            rows,
+        }
+    }
+}

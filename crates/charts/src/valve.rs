@@ -1,0 +1,336 @@
+//! The bias valve: pressure out over pressure in, the knee, how far the knob moves it, and what was read on gauges.
+
+use engine::car::{Car, Knee, KnobScale, MeasuredValve, Setting};
+use engine::loads::AxleLoads;
+use engine::network::behind_valve;
+use quantity::si::Pressure;
+
+use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
+use crate::card::Card;
+use crate::figures::{Column, named, plain, ratio};
+use crate::geometry::{Point, at, clipped};
+use crate::ink::Line;
+use crate::labels::{Labels, Side, along};
+use crate::picture::{Look, Picture, Table};
+use crate::svg::{Hand, polygon, polyline};
+
+/// A knee, and what it belongs to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NamedKnee {
+    /// `as set`, `knob out`, `heavy rear`.
+    pub name: String,
+    /// Where the valve begins to reduce.
+    pub knee: Pressure,
+}
+
+/// A reading of two gauges.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// At what setting, in words; empty: not said.
+    pub setting: String,
+    /// Pressure before the valve.
+    pub inlet: Pressure,
+    /// Pressure behind it.
+    pub outlet: Pressure,
+}
+
+/// Everything that the picture shows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ValveCurve {
+    /// As it stands; `None`: the car has no bias valve.
+    pub set: Option<NamedKnee>,
+    /// Outlet's rise over inlet's above the knee.
+    pub slope: f64,
+    /// Other knees that the same valve has: the ends of its knob, or other loads.
+    pub others: Vec<NamedKnee>,
+    /// Readings.
+    pub readings: Vec<Reading>,
+}
+
+impl ValveCurve {
+    /// Of a car, with its rear axle loaded as it stands.
+    #[must_use]
+    pub fn of(car: &Car, loads: AxleLoads) -> Self {
+        let readings = car.measured.valve.iter().map(reading).collect();
+        let Some(valve) = &car.bias_valve else {
+            return Self {
+                set: None,
+                slope: 1.0,
+                others: Vec::new(),
+                readings,
+            };
+        };
+        let knee = |name: String, knee: Pressure| NamedKnee { name, knee };
+        let (set, others) = match &valve.knee {
+            Knee::Knob { at, scale, setting } => {
+                let ends = [at.first(), at.last()].into_iter().flatten();
+                (
+                    format!("as set, {}", setting_words(*setting, *scale)),
+                    ends.filter(|(end, _)| (end - setting).abs() > 1e-9)
+                        .map(|&(end, pressure)| knee(setting_words(end, *scale), pressure))
+                        .collect(),
+                )
+            }
+            Knee::Fixed(_) => ("as fitted".to_owned(), Vec::new()),
+            Knee::OverRearLoad { empty, laden } => (
+                "standing".to_owned(),
+                vec![
+                    knee("light rear".to_owned(), empty.1),
+                    knee("laden rear".to_owned(), laden.1),
+                ],
+            ),
+        };
+        Self {
+            set: Some(knee(set, valve.knee_at(loads.rear))),
+            slope: valve.slope,
+            others,
+            readings,
+        }
+    }
+
+    /// Draws it.
+    #[must_use]
+    pub fn draw(&self, look: &Look<'_>) -> Picture {
+        let mut card = Card::new(look, "valve", "Bias valve");
+        let unit = look.units.pressure;
+        let Some(set) = &self.set else {
+            card.empty("No bias valve: the rear brakes get what the master cylinder makes.");
+            return card.finish(true, self.table(look, Pressure::ZERO));
+        };
+        let highest = self
+            .readings
+            .iter()
+            .flat_map(|reading| [reading.inlet.pa() * 1.15, reading.outlet.pa()])
+            .chain([set.knee.pa() * 2.2, 60e5])
+            .chain(self.others.iter().map(|other| other.knee.pa() * 1.25))
+            .filter(|pressure| pressure.is_finite())
+            .fold(0.0, f64::max);
+        let (left, right) = card.sides();
+        let place = Place {
+            left,
+            right,
+            top: card.filled + ABOVE,
+            height: if look.narrow() { 240.0 } else { 300.0 },
+        };
+        let top = Pressure::from_pa(highest);
+        let outlets = self
+            .others
+            .iter()
+            .chain(&self.set)
+            .map(|set| behind_valve(top, set.knee, self.slope));
+        let high = outlets
+            .chain(self.readings.iter().map(|reading| reading.outlet))
+            .map(Pressure::pa)
+            .filter(|pressure| pressure.is_finite())
+            .fold(0.0, f64::max);
+        let plot = Plot::new(
+            place,
+            Axis::over("pressure before the valve", unit, 0.0, highest),
+            Axis::over("pressure at the rear", unit, 0.0, high * 1.06),
+        );
+        plot.draw_ground(&mut card.out);
+        let mut labels = Labels::within(plot.label_room());
+        let spot = |inlet: Pressure, outlet: Pressure| plot.point(inlet.pa(), outlet.pa());
+        let curve = |knee: Pressure| {
+            [Pressure::ZERO, knee.min(top), top]
+                .map(|inlet| spot(inlet, behind_valve(inlet, knee, self.slope)))
+        };
+        let even = [spot(Pressure::ZERO, Pressure::ZERO), spot(top, top)];
+        for piece in clipped(&even, &plot.area) {
+            card.out.line(Line::Ideal, &piece);
+            labels.avoid_line(&piece);
+        }
+        for other in &self.others {
+            for piece in clipped(&curve(other.knee)[1..], &plot.area) {
+                card.out.line(Line::RearEdge, &piece);
+                labels.avoid_line(&piece);
+            }
+        }
+        let set_curve = curve(set.knee);
+        for piece in clipped(&set_curve, &plot.area) {
+            card.out.line(Line::Rear, &piece);
+            labels.avoid_line(&piece);
+        }
+        self.draw_marks(&mut card, &plot, &mut labels);
+        let hand = Hand::plain("label", LABELS);
+        let below = [
+            Side::BelowRight,
+            Side::Below,
+            Side::AboveLeft,
+            Side::Above,
+            Side::Right,
+        ];
+        labels.name(
+            hand.bold(),
+            &set.name.replace(' ', "\u{A0}"),
+            &along(&set_curve[1..], 0.35, 1.0),
+            &below,
+        );
+        for other in &self.others {
+            let points = along(&curve(other.knee)[1..], 0.3, 1.0);
+            labels.name(hand, &other.name.replace(' ', "\u{A0}"), &points, &below);
+        }
+        let shown: Vec<Point> = clipped(&[spot(set.knee, set.knee), even[1]], &plot.area)
+            .iter()
+            .flat_map(|piece| along(piece, 0.2, 0.95))
+            .collect();
+        labels.name(
+            hand,
+            "unchanged",
+            &shown,
+            &[Side::AboveLeft, Side::Left, Side::Above],
+        );
+        labels.draw(&mut card.out);
+        card.filled = plot.area.bottom + BELOW;
+        self.say(&mut card, set);
+        let table = self.table(look, top);
+        card.finish(true, table)
+    }
+
+    fn draw_marks(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
+        let hand = Hand::plain("label", LABELS);
+        let Some(set) = &self.set else { return };
+        let point = plot.point(set.knee.pa(), set.knee.pa());
+        if plot.area.has(point) {
+            let foot = [point, at(point.x, plot.area.bottom)];
+            card.out.line(Line::Limit, &foot);
+            labels.avoid_line(&foot);
+            let triangle = [at(0.0, -3.0), at(6.0, 8.0), at(-6.0, 8.0)]
+                .map(|corner| at(point.x + corner.x, point.y + corner.y));
+            card.out.shape("mark knee", &polygon(&triangle), true);
+            labels.avoid_mark(at(point.x, point.y + 3.0), 7.0);
+        }
+        let readings: Vec<(&Reading, Point)> = self
+            .readings
+            .iter()
+            .map(|reading| (reading, plot.point(reading.inlet.pa(), reading.outlet.pa())))
+            .filter(|&(_, point)| plot.area.has(point))
+            .collect();
+        for &(_, point) in &readings {
+            let stroke = |dx: f64, dy: f64| {
+                polyline(&[at(point.x - dx, point.y - dy), at(point.x + dx, point.y + dy)])
+            };
+            card.out
+                .shape("mark reading", &(stroke(5.0, 5.0) + &stroke(5.0, -5.0)), false);
+            labels.avoid_mark(point, 6.0);
+        }
+        if plot.area.has(point) {
+            let words = format!("knee {}", card.look.units.show_pressure(set.knee)).replace(' ', "\u{A0}");
+            labels.name(
+                hand,
+                &words,
+                &[point],
+                &[Side::AboveLeft, Side::Left, Side::Below, Side::BelowRight],
+            );
+        }
+        for (reading, point) in readings {
+            let words = if reading.setting.is_empty() {
+                "read".to_owned()
+            } else {
+                format!("read, {}", reading.setting)
+            };
+            labels.name(
+                hand,
+                &words.replace(' ', "\u{A0}"),
+                &[point],
+                &[
+                    Side::AboveRight,
+                    Side::Right,
+                    Side::Above,
+                    Side::BelowRight,
+                    Side::Below,
+                ],
+            );
+        }
+    }
+
+    fn say(&self, card: &mut Card<'_>, set: &NamedKnee) {
+        let units = card.look.units;
+        let behind = if self.slope > 0.0 {
+            format!(
+                "above it the rear rises {} as fast as the inlet",
+                ratio(self.slope)
+            )
+        } else {
+            "above it the rear rises no more".to_owned()
+        };
+        card.say(format!(
+            "The knee stands at {}; {behind}.",
+            units.show_pressure(set.knee)
+        ));
+        for reading in &self.readings {
+            let setting = if reading.setting.is_empty() {
+                String::new()
+            } else {
+                format!(" at {}", reading.setting)
+            };
+            card.say(format!(
+                "Read{setting}: {} in, {} out; as set, this curve gives {}.",
+                units.show_pressure(reading.inlet),
+                units.show_pressure(reading.outlet),
+                units.show_pressure(behind_valve(reading.inlet, set.knee, self.slope)),
+            ));
+        }
+    }
+
+    fn table(&self, look: &Look<'_>, top: Pressure) -> Table {
+        let unit = look.units.pressure;
+        let mut points: Vec<(String, Pressure, Pressure)> = Vec::new();
+        for set in self.set.iter().chain(&self.others) {
+            points.push((format!("knee, {}", set.name), set.knee, set.knee));
+            points.push((
+                format!("end of the curve, {}", set.name),
+                top,
+                behind_valve(top, set.knee, self.slope),
+            ));
+        }
+        for reading in &self.readings {
+            let name = if reading.setting.is_empty() {
+                "read".to_owned()
+            } else {
+                format!("read, {}", reading.setting)
+            };
+            points.push((name, reading.inlet, reading.outlet));
+        }
+        let column = Column::of(unit, points.iter().flat_map(|point| [point.1.pa(), point.2.pa()]));
+        Table {
+            caption: "Bias valve: pressure behind it over pressure before it".into(),
+            head: vec![
+                "point".into(),
+                named("before the valve", unit),
+                named("at the rear", unit),
+            ],
+            rows: points
+                .into_iter()
+                .map(|(name, inlet, outlet)| vec![name, column.show(inlet.pa()), column.show(outlet.pa())])
+                .collect(),
+        }
+    }
+}
+
+fn reading(measured: &MeasuredValve) -> Reading {
+    let setting = match measured.setting {
+        None => String::new(),
+        Some(Setting::Turns(turns)) => turns_words(turns.turns()),
+        Some(Setting::Position(position)) => format!("position {position}"),
+    };
+    Reading {
+        setting,
+        inlet: measured.front,
+        outlet: measured.rear,
+    }
+}
+
+fn setting_words(setting: f64, scale: KnobScale) -> String {
+    match scale {
+        KnobScale::Turns(_) => turns_words(setting),
+        KnobScale::Positions(_) => format!(
+            "position {}",
+            crate::figures::number(setting, crate::picture::bare(), 0)
+        ),
+    }
+}
+
+fn turns_words(turns: f64) -> String {
+    format!("{} turns", plain(turns))
+}

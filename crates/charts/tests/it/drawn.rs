@@ -1,0 +1,162 @@
+//! Every picture of a car.
+
+use charts::{
+    AtWheel, ForceScale, LockOrder, Look, Picture, Plan, PullCurve, RangeBar, SplitCurves, Units,
+    UtilisationCurves, ValveCurve, WheelState, Width,
+};
+use engine::balance::Balance;
+use engine::brake::Warmth;
+use engine::car::circuit::Circuit;
+use engine::car::{Axle, Car, Wheel};
+use engine::hydraulics::{Answer, Asked, Hydraulics};
+use engine::lever::{LeverBench, Pull};
+use engine::loads::{Aboard, Fuel, Laden};
+use engine::ranges::Range;
+use quantity::si::{Force, Speed};
+
+/// Grips at which first locks are shown.
+pub(crate) const GRIPS: [f64; 3] = [0.35, 0.65, 1.0];
+
+pub(crate) fn look<'a>(prefix: &'a str, car: &'a str, width: Width) -> Look<'a> {
+    Look {
+        prefix,
+        car,
+        state: "crew, half tank, hard gravel",
+        width,
+        ..Look::default()
+    }
+}
+
+/// What the wheels do at a grip.
+pub(crate) fn states(answer: &Answer, laden: &Laden, grip: f64) -> [WheelState; 4] {
+    let loads = laden.axle_loads(answer.braking_rate.min(grip));
+    Wheel::ALL.map(|wheel| {
+        let load = if wheel.axle() == Axle::Front {
+            loads.front
+        } else {
+            loads.rear
+        };
+        if answer.wheels[wheel.index()].ground_force.n() > grip * load.n() / 2.0 {
+            WheelState::Locks
+        } else {
+            WheelState::Rolls
+        }
+    })
+}
+
+/// A car prepared for every question.
+pub(crate) struct Prepared<'c> {
+    pub(crate) car: &'c Car,
+    pub(crate) hydraulics: Hydraulics,
+    pub(crate) laden: Laden,
+    pub(crate) balance: Balance,
+    pub(crate) hand: Force,
+}
+
+impl<'c> Prepared<'c> {
+    pub(crate) fn of(car: &'c Car) -> Self {
+        let laden = Laden::of(car, Aboard::default());
+        let hydraulics = Hydraulics::of(car, Warmth::Warm);
+        let balance = Balance::of(car, hydraulics.clone(), laden, Speed::from_m_s(50.0 / 3.6));
+        let hand = car
+            .lever
+            .as_ref()
+            .map_or(Force::from_n(250.0), |lever| lever.hand_pull);
+        Self {
+            car,
+            hydraulics,
+            laden,
+            balance,
+            hand,
+        }
+    }
+
+    pub(crate) fn lock_order(&self) -> LockOrder {
+        let loads = [
+            ("dry", 0.0, Fuel::Dry),
+            ("half tank", 0.5, Fuel::Half),
+            ("full", 1.0, Fuel::Full),
+        ]
+        .map(|(name, fill, fuel)| (name, fill, Laden::of(self.car, Aboard { crew: true, fuel })));
+        LockOrder::of(self.car, &self.balance, &loads, &LockOrder::usual_grips())
+    }
+
+    pub(crate) fn pull(&self) -> PullCurve {
+        let Some(bench) = LeverBench::of(self.car, Warmth::Warm) else {
+            return PullCurve::NoLever;
+        };
+        let pull = Pull {
+            hand: self.hand,
+            grip: 0.65,
+            speed: Speed::from_m_s(50.0 / 3.6),
+        };
+        let answer = bench.answer(&self.laden, pull);
+        PullCurve::of(self.car, &self.hydraulics, &self.laden, self.hand, &answer)
+    }
+
+    pub(crate) fn plan(&self, foot_n: f64, hand: Force) -> Plan {
+        let answer = self.hydraulics.answer(
+            &self.laden,
+            Asked {
+                foot: Force::from_n(foot_n),
+                hand,
+            },
+        );
+        let states = states(&answer, &self.laden, 0.65);
+        let mut wheels = AtWheel::pressures(&answer);
+        for (wheel, state) in wheels.iter_mut().zip(states) {
+            *wheel = wheel.clone().that(state);
+        }
+        let question = if foot_n > 0.0 {
+            "pressure, foot 300 N"
+        } else {
+            "pressure at the driver's pull"
+        };
+        Plan::of(self.car, Circuit::of(self.car), question, wheels)
+    }
+}
+
+/// Every picture, by name.
+pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
+    let prepared = Prepared::of(car);
+    let look = |prefix: &'static str| look(prefix, &car.name, width);
+    let split = SplitCurves::of(car, &prepared.balance, &GRIPS);
+    let bar = RangeBar {
+        name: "force of the hand to lock".into(),
+        unit: Units::default().force,
+        middle_si: 163.0,
+        range: Some(Range {
+            low: 141.0,
+            high: 190.0,
+        }),
+        limit: Some(("the driver's pull".into(), prepared.hand.n())),
+        guessed: true,
+    };
+    vec![
+        ("split", split.draw(&look("split"), ForceScale::Force)),
+        (
+            "split-share",
+            split.draw(&look("share"), ForceScale::ShareOfWeight),
+        ),
+        ("lock-order", prepared.lock_order().draw(&look("order"))),
+        (
+            "utilisation",
+            UtilisationCurves::of(car, &prepared.balance).draw(&look("used")),
+        ),
+        ("pull", prepared.pull().draw(&look("pull"))),
+        (
+            "valve",
+            ValveCurve::of(car, prepared.laden.axle_loads(0.0)).draw(&look("valve")),
+        ),
+        ("plan-foot", prepared.plan(300.0, Force::ZERO).draw(&look("foot"))),
+        ("plan-hand", prepared.plan(0.0, prepared.hand).draw(&look("hand"))),
+        (
+            "plan-joints",
+            prepared
+                .plan(300.0, Force::ZERO)
+                .with_joints_numbered()
+                .draw(&look("joints")),
+        ),
+        ("range", bar.draw(&look("range"))),
+    ]
+}

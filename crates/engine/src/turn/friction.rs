@@ -1,0 +1,460 @@
+//! Which wheels stand, which turn, and what holds them: dry friction of the brakes and the closed engine, and ties that
+//! make wheels turn as one.
+//!
+//! A *stop* is something with dry friction: the four brakes, each on its wheel, and the engine's drag on the pinion. It
+//! either turns, and then its torque is known, or it is held, and then its speed is. A held stop lets go when what
+//! pulls at it is more than its friction. Locked differentials are rows of a constraint, so no stiff spring stands in
+//! the equations.
+
+use super::driveline::{Driveline, Tie};
+
+/// Number of stops: the four brakes and the engine.
+pub(super) const STOPS: usize = 5;
+
+/// The engine's place among the stops.
+const ENGINE: usize = 4;
+
+/// A stop below this speed counts as standing when it is decided what is held [rad/s].
+const STANDING_RAD_S: f64 = 1e-5;
+
+type Vector = [f64; 4];
+type Matrix = [[f64; 4]; 4];
+
+/// What of the driveline is firm for a while.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Joined {
+    /// The centre has let go.
+    pub(super) let_go: bool,
+    /// The clutch is up.
+    pub(super) engine: bool,
+}
+
+/// Which stops are held, and what follows from it for the wheels' accelerations.
+#[derive(Clone, Debug)]
+pub(super) struct Mode {
+    pub(super) held: [bool; STOPS],
+    /// Way in which the others turn.
+    pub(super) ways: [f64; STOPS],
+    /// Accelerations over torques: `ω̇ = A Q`, held wheels and ties seen to.
+    pub(super) response: Matrix,
+    mass: Matrix,
+    /// Directions that the ties leave free, orthonormal.
+    free: Basis,
+    tied: bool,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Basis {
+    rows: [Vector; 4],
+    count: usize,
+}
+
+fn dot(one: &Vector, other: &Vector) -> f64 {
+    one[0] * other[0] + one[1] * other[1] + one[2] * other[2] + one[3] * other[3]
+}
+
+fn apply(matrix: &Matrix, vector: &Vector) -> Vector {
+    [0, 1, 2, 3].map(|row| dot(&matrix[row], vector))
+}
+
+impl Basis {
+    const EMPTY: Self = Self {
+        rows: [[0.0; 4]; 4],
+        count: 0,
+    };
+
+    /// Adds what is new in a direction; whether there was anything.
+    fn add(&mut self, direction: &Vector) -> bool {
+        let length = dot(direction, direction).sqrt();
+        if self.count == 4 || length <= 0.0 {
+            return false;
+        }
+        let mut rest = direction.map(|part| part / length);
+        for _ in 0..2 {
+            for row in &self.rows[..self.count] {
+                let along = dot(row, &rest);
+                for (part, of_row) in rest.iter_mut().zip(row) {
+                    *part -= along * of_row;
+                }
+            }
+        }
+        let left = dot(&rest, &rest).sqrt();
+        if left < 1e-9 {
+            return false;
+        }
+        self.rows[self.count] = rest.map(|part| part / left);
+        self.count += 1;
+        true
+    }
+
+    /// The directions at right angles to all of these.
+    fn complement(mut self) -> Self {
+        let taken = self.count;
+        for axis in 0..4 {
+            let mut unit = [0.0; 4];
+            unit[axis] = 1.0;
+            self.add(&unit);
+        }
+        let mut other = Self::EMPTY;
+        for row in &self.rows[taken..self.count] {
+            other.rows[other.count] = *row;
+            other.count += 1;
+        }
+        other
+    }
+
+    fn iter(&self) -> impl Iterator<Item = &Vector> {
+        self.rows[..self.count].iter()
+    }
+}
+
+/// Direction in which a stop's torque acts on the wheels, and its speed over theirs.
+fn direction(driveline: &Driveline, stop: usize) -> Vector {
+    if stop == ENGINE {
+        return driveline.pinion_turns;
+    }
+    let mut unit = [0.0; 4];
+    unit[stop] = 1.0;
+    unit
+}
+
+/// Rows of what is locked.
+fn ties(driveline: &Driveline, joined: Joined) -> Basis {
+    let mut rows = Basis::EMPTY;
+    if driveline.front == Tie::Locked {
+        rows.add(&[1.0, -1.0, 0.0, 0.0]);
+    }
+    if driveline.rear == Tie::Locked {
+        rows.add(&[0.0, 0.0, 1.0, -1.0]);
+    }
+    if *driveline.centre_now(joined.let_go) == Tie::Locked {
+        rows.add(&[1.0, 1.0, -1.0, -1.0]);
+    }
+    rows
+}
+
+/// `M = diag(J) + I_in c cᵀ`.
+pub(super) fn mass(driveline: &Driveline, engine: bool) -> Matrix {
+    let input = driveline.input_inertia_kg_m2
+        + if engine {
+            driveline.engine_inertia_kg_m2
+        } else {
+            0.0
+        };
+    let turns = &driveline.pinion_turns;
+    let mut mass = [[0.0; 4]; 4];
+    for (row, of_row) in mass.iter_mut().enumerate() {
+        for (column, entry) in of_row.iter_mut().enumerate() {
+            *entry = input * turns[row] * turns[column];
+        }
+        of_row[row] += driveline.wheel_inertia_kg_m2[row];
+    }
+    mass
+}
+
+/// `B (Bᵀ M B)⁻¹ Bᵀ`: accelerations over torques where only the directions of B are free.
+fn response(mass: &Matrix, free: &Basis) -> Matrix {
+    let count = free.count;
+    let mut reduced = [[0.0; 8]; 4];
+    for (row, left) in free.iter().enumerate() {
+        let heavy = apply(mass, left);
+        for (column, right) in free.iter().enumerate() {
+            reduced[row][column] = dot(&heavy, right);
+        }
+        reduced[row][4 + row] = 1.0;
+    }
+    // Positive definite: no pivoting needed.
+    for pivot in 0..count {
+        let divisor = reduced[pivot][pivot];
+        reduced[pivot].iter_mut().for_each(|entry| *entry /= divisor);
+        let of_pivot = reduced[pivot];
+        for (row, entries) in reduced.iter_mut().enumerate().take(count) {
+            if row != pivot {
+                let factor = entries[pivot];
+                for (entry, from) in entries.iter_mut().zip(&of_pivot) {
+                    *entry -= factor * from;
+                }
+            }
+        }
+    }
+    let mut response = [[0.0; 4]; 4];
+    for (one, left) in free.iter().enumerate() {
+        for (other, right) in free.iter().enumerate() {
+            let weight = reduced[one][4 + other];
+            for (row, of_row) in response.iter_mut().enumerate() {
+                for (column, entry) in of_row.iter_mut().enumerate() {
+                    *entry += weight * left[row] * right[column];
+                }
+            }
+        }
+    }
+    response
+}
+
+/// Speeds after ties have closed at once: `ω − M⁻¹Cᵀ(C M⁻¹Cᵀ)⁻¹C ω`, which keeps what momentum the ties leave free. A
+/// brake's friction has no part in an impulse.
+pub(super) fn closed(driveline: &Driveline, joined: Joined, spin: &Vector) -> Vector {
+    let ties = ties(driveline, joined);
+    if ties.iter().all(|row| dot(row, spin).abs() < 1e-12) {
+        return *spin;
+    }
+    let mass = mass(driveline, joined.engine);
+    apply(&response(&mass, &ties.complement()), &apply(&mass, spin))
+}
+
+/// Speed of a stop [rad/s].
+pub(super) fn speed(driveline: &Driveline, stop: usize, spin: &Vector) -> f64 {
+    if stop == ENGINE {
+        dot(&driveline.pinion_turns, spin)
+    } else {
+        spin[stop]
+    }
+}
+
+/// Brings a stop to rest without moving what the ties join against each other.
+pub(super) fn stopped(driveline: &Driveline, joined: Joined, stop: usize, spin: &Vector) -> Vector {
+    let response = response(
+        &mass(driveline, joined.engine),
+        &ties(driveline, joined).complement(),
+    );
+    let direction = direction(driveline, stop);
+    let moved = apply(&response, &direction);
+    let share = dot(&direction, spin) / dot(&direction, &moved);
+    if !share.is_finite() {
+        return *spin;
+    }
+    let mut stopped = *spin;
+    for (part, by) in stopped.iter_mut().zip(&moved) {
+        *part -= share * by;
+    }
+    if stop != ENGINE {
+        stopped[stop] = 0.0;
+    }
+    stopped
+}
+
+impl Mode {
+    /// With these stops held and the others turning their ways.
+    fn new(driveline: &Driveline, joined: Joined, held: [bool; STOPS], ways: [f64; STOPS]) -> Self {
+        let ties = ties(driveline, joined);
+        let mut rows = ties;
+        for (stop, _) in held.iter().enumerate().filter(|&(_, &held)| held) {
+            rows.add(&direction(driveline, stop));
+        }
+        let mass = mass(driveline, joined.engine);
+        let mut response = response(&mass, &rows.complement());
+        // Wheels that stand stay at exactly zero.
+        for wheel in 0..4 {
+            if held[wheel] {
+                response[wheel] = [0.0; 4];
+                response.iter_mut().for_each(|row| row[wheel] = 0.0);
+            }
+        }
+        Self {
+            held,
+            ways,
+            response,
+            mass,
+            free: ties.complement(),
+            tied: ties.count > 0,
+        }
+    }
+
+    /// Which of the standing stops are held, given what pulls: of all choices the one that agrees with itself, holding
+    /// as many as it can. `torques_nm` are those on the wheels without any friction, `frictions_nm` what each stop can hold.
+    pub(super) fn decide(
+        driveline: &Driveline,
+        joined: Joined,
+        spin: &Vector,
+        torques_nm: &Vector,
+        frictions_nm: &[f64; STOPS],
+    ) -> Self {
+        let mut standing = [0; STOPS];
+        let mut count = 0;
+        let mut ways = [0.0; STOPS];
+        for (stop, way) in ways.iter_mut().enumerate() {
+            let speed = speed(driveline, stop, spin);
+            if frictions_nm[stop] > 0.0 && speed.abs() <= STANDING_RAD_S {
+                standing[count] = stop;
+                count += 1;
+            } else {
+                *way = if speed < 0.0 { -1.0 } else { 1.0 };
+            }
+        }
+        let standing = &standing[..count];
+        let mut best: Option<(f64, Self)> = None;
+        for choice in choices(standing.len()) {
+            let (mut held, mut ways) = ([false; STOPS], ways);
+            for (&stop, &way) in standing.iter().zip(&choice) {
+                held[stop] = way == 0;
+                ways[stop] = f64::from(way);
+            }
+            let mode = Self::new(driveline, joined, held, ways);
+            let wrong = mode.disagreement(driveline, standing, torques_nm, frictions_nm);
+            if wrong <= 1e-9 {
+                return mode;
+            }
+            if best.as_ref().is_none_or(|(least, _)| wrong < *least) {
+                best = Some((wrong, mode));
+            }
+        }
+        best.map_or_else(
+            || Self::new(driveline, joined, [false; STOPS], ways),
+            |(_, mode)| mode,
+        )
+    }
+
+    /// How far a choice is from agreeing with itself: held stops that would need more than their friction, or turning
+    /// ones that would turn the other way.
+    fn disagreement(
+        &self,
+        driveline: &Driveline,
+        standing: &[usize],
+        torques_nm: &Vector,
+        frictions_nm: &[f64; STOPS],
+    ) -> f64 {
+        let torques = self.with_friction(driveline, torques_nm, frictions_nm);
+        let accelerations = apply(&self.response, &torques);
+        let mut wrong = (self.effort(driveline, &torques, frictions_nm) - 1.0).max(0.0);
+        for &stop in standing {
+            if !self.held[stop] {
+                let along = self.ways[stop] * speed(driveline, stop, &accelerations);
+                if along <= 0.0 {
+                    wrong = wrong.max(1e-6 - along);
+                }
+            }
+        }
+        wrong
+    }
+
+    /// Torques with the friction of what turns.
+    #[inline]
+    pub(super) fn with_friction(
+        &self,
+        driveline: &Driveline,
+        torques_nm: &Vector,
+        frictions_nm: &[f64; STOPS],
+    ) -> Vector {
+        let mut torques = *torques_nm;
+        let engine = self.ways[ENGINE] * frictions_nm[ENGINE];
+        for wheel in 0..4 {
+            torques[wheel] -= self.ways[wheel] * frictions_nm[wheel] + engine * driveline.pinion_turns[wheel];
+        }
+        torques
+    }
+
+    /// Accelerations of the wheels under torques that have their friction.
+    #[inline]
+    pub(super) fn accelerations(&self, torques_nm: &Vector) -> Vector {
+        let mut accelerations = [0.0; 4];
+        for (acceleration, row) in accelerations.iter_mut().zip(&self.response) {
+            *acceleration = dot(row, torques_nm);
+        }
+        accelerations
+    }
+
+    /// What the held stops have to give over what they can, 1 being the most; 0 where nothing is held.
+    ///
+    /// Where ties let several stops share, they can hold as long as *some* sharing is within each one's friction. That
+    /// is so as long as on every motion that the pull could cause, it gives less work than their friction takes (virtual
+    /// work); the motions to be tried are those on which all but enough of the stops rest.
+    pub(super) fn effort(
+        &self,
+        driveline: &Driveline,
+        torques_nm: &Vector,
+        frictions_nm: &[f64; STOPS],
+    ) -> f64 {
+        if self.held == [false; STOPS] {
+            return 0.0;
+        }
+        let accelerations = apply(&self.response, torques_nm);
+        let mut missing = apply(&self.mass, &accelerations);
+        for (part, torque) in missing.iter_mut().zip(torques_nm) {
+            *part -= torque;
+        }
+        if !self.tied && !self.held[ENGINE] {
+            return (0..4)
+                .filter(|&wheel| self.held[wheel])
+                .map(|wheel| missing[wheel].abs() / frictions_nm[wheel])
+                .fold(0.0, f64::max);
+        }
+        self.shared_effort(driveline, &missing, frictions_nm)
+    }
+
+    fn shared_effort(&self, driveline: &Driveline, missing: &Vector, frictions_nm: &[f64; STOPS]) -> f64 {
+        // Everything below is seen from the directions that the ties leave free ...
+        let seen = |vector: &Vector| {
+            let mut seen = [0.0; 4];
+            for (part, row) in seen.iter_mut().zip(self.free.iter()) {
+                *part = dot(row, vector);
+            }
+            seen
+        };
+        let mut pulls = [[0.0; 4]; STOPS];
+        let mut holds = [0.0; STOPS];
+        let (mut count, mut span) = (0, Basis::EMPTY);
+        for stop in (0..STOPS).filter(|&stop| self.held[stop]) {
+            let pull = seen(&direction(driveline, stop));
+            if dot(&pull, &pull) > 1e-18 {
+                span.add(&pull);
+                pulls[count] = pull;
+                holds[count] = frictions_nm[stop];
+                count += 1;
+            }
+        }
+        let (pulls, holds, missing) = (&pulls[..count], &holds[..count], seen(missing));
+        // ... and of those, from the ones that the held stops span.
+        let mut most = 0.0_f64;
+        for resting in subsets(count, span.count.saturating_sub(1)) {
+            let mut rows = Basis::EMPTY;
+            for (pull, _) in pulls.iter().zip(&resting).filter(|&(_, &rests)| rests) {
+                rows.add(pull);
+            }
+            if rows.count + 1 != span.count {
+                continue;
+            }
+            // The one motion within the span on which all those rest.
+            let known = rows.count;
+            for row in span.iter() {
+                rows.add(row);
+            }
+            let motion = rows.rows[known];
+            let taken: f64 = pulls
+                .iter()
+                .zip(holds)
+                .map(|(pull, hold)| hold * dot(pull, &motion).abs())
+                .sum();
+            most = most.max(dot(&missing, &motion).abs() / taken);
+        }
+        most
+    }
+}
+
+/// All ways to hold (0) stops or let them turn forward (1) or backward (−1), the most held first.
+fn choices(stops: usize) -> Vec<[i8; STOPS]> {
+    let mut all = vec![[0_i8; STOPS]];
+    for stop in 0..stops {
+        for index in 0..all.len() {
+            for way in [1, -1] {
+                let mut other = all[index];
+                other[stop] = way;
+                all.push(other);
+            }
+        }
+    }
+    all.sort_by_key(|choice| choice.iter().filter(|&&way| way != 0).count());
+    all
+}
+
+/// All ways to mark `marked` of `count` things.
+fn subsets(count: usize, marked: usize) -> impl Iterator<Item = [bool; STOPS]> {
+    (0..1_u32 << count).filter_map(move |bits| {
+        (bits.count_ones() as usize == marked).then(|| {
+            let mut marks = [false; STOPS];
+            for (place, mark) in marks.iter_mut().enumerate() {
+                *mark = bits >> place & 1 == 1;
+            }
+            marks
+        })
+    })
+}

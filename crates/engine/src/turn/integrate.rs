@@ -1,0 +1,536 @@
+//! From one motion to the next: steps in time, and the moments at which something stops or lets go.
+//!
+//! The steps are those of ROS34PW2, a linearly implicit method of third order with four stages (Rang and Angermann, 2005;
+//! coefficients from memory, its order seen to by a test). Its order does not hang on an exact Jacobian matrix, so only
+//! what can be stiff is solved for: the body's three speeds and the four wheels, and each lag by itself. Plates near
+//! rest and tyres near standstill are stiff by four orders of magnitude, which an explicit method has to follow in
+//! steps of a tenth of a millisecond. Beside it stands the classic explicit method of fourth order with a fixed step,
+//! which shares nothing with it but the equations and shows how exact it is.
+
+use quantity::si::Duration;
+use thiserror::Error;
+
+use super::contact::Tyre;
+use super::friction::{self, Mode, STOPS};
+use super::motion::{
+    FORWARD, HEADING, LEVER, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y, YAW, spin,
+};
+use super::script::Segment;
+use super::vehicle::{Rates, Vehicle};
+
+/// How time is stepped through.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Stepping {
+    /// Linearly implicit, with steps as long as an estimate of their error allows.
+    Adaptive {
+        /// Error of a step over what is usual of each figure.
+        tolerance: f64,
+    },
+    /// Explicit, with steps of one length: slow, for comparison.
+    Fixed {
+        /// Length of a step.
+        step: Duration,
+    },
+}
+
+impl Default for Stepping {
+    fn default() -> Self {
+        Self::Adaptive { tolerance: TOLERANCE }
+    }
+}
+
+/// Tolerance at which headings are right to 0.1°, places to 20 mm and times to 10 ms with room to spare.
+pub const TOLERANCE: f64 = 1e-4;
+
+/// Longest step [s]: no event shorter than this is looked for.
+const LONGEST_S: f64 = 0.02;
+
+/// Shortest step that is tried [s].
+const SHORTEST_S: f64 = 1e-9;
+
+/// How closely events are located [s].
+const EVENT_S: f64 = 1e-9;
+
+/// Most steps of one drive.
+const MOST_STEPS: u32 = 2_000_000;
+
+/// The integration could not go on.
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+#[error("the motion cannot be followed beyond {at_s:.4} s")]
+pub struct Lost {
+    /// When.
+    pub at_s: f64,
+}
+
+/// A motion at the end of a step.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Node {
+    pub(super) time_s: f64,
+    pub(super) state: State,
+    /// The hand is on the lever in the step that ends here.
+    pub(super) pulled: bool,
+    /// The rear brakes have friction.
+    pub(super) rear_braked: bool,
+}
+
+/// A vehicle on its way through a segment.
+struct Stretch<'a, T> {
+    vehicle: &'a Vehicle<T>,
+    doing: &'a Segment,
+    mode: Mode,
+}
+
+/// What is known at the start of a step.
+struct Start {
+    time_s: f64,
+    state: State,
+    look: Rates,
+}
+
+/// Follows a vehicle through segments of time and hands every node to `path`, the start too. Stops early once the
+/// heading has moved by `until_rad`; answers whether it did.
+pub(super) fn drive<T: Tyre>(
+    vehicle: &Vehicle<T>,
+    start: State,
+    segments: &[Segment],
+    stepping: Stepping,
+    until_rad: Option<f64>,
+    path: &mut Vec<Node>,
+) -> Result<bool, Lost> {
+    let Some(first) = segments.first() else {
+        return Ok(false);
+    };
+    let mut state = start;
+    let mut time_s = first.from_s;
+    let mut joined = first.joined();
+    state = joined_up(vehicle, first, &state);
+    let mut mode = vehicle.mode(&state, first, time_s);
+    let mut step_s = match stepping {
+        Stepping::Adaptive { .. } => 1e-3,
+        Stepping::Fixed { step } => step.s(),
+    };
+    let mut steps = 0_u32;
+    for doing in segments.iter().filter(|segment| segment.to_s > segment.from_s) {
+        if doing.joined() != joined {
+            joined = doing.joined();
+            state = joined_up(vehicle, doing, &state);
+            mode = vehicle.mode(&state, doing, time_s);
+        }
+        let mut stretch = Stretch { vehicle, doing, mode };
+        let mut from = Start {
+            time_s,
+            state,
+            look: stretch.look(time_s, &state),
+        };
+        if stretch.surplus(&from.state, &from.look) < 0.0 {
+            stretch.decide(&mut from);
+        }
+        if path.is_empty() {
+            path.push(stretch.node(&from));
+        }
+        while doing.to_s - from.time_s > 1e-12 {
+            steps += 1;
+            if steps > MOST_STEPS {
+                return Err(Lost { at_s: from.time_s });
+            }
+            stretch.turn_free_stops(&from);
+            let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
+            path.push(stretch.node(&from));
+            if reached {
+                return Ok(true);
+            }
+        }
+        (time_s, state, mode) = (doing.to_s, from.state, stretch.mode);
+    }
+    Ok(false)
+}
+
+/// The motion once what a segment joins has come together.
+fn joined_up<T: Tyre>(vehicle: &Vehicle<T>, doing: &Segment, state: &State) -> State {
+    let mut state = *state;
+    let spin = friction::closed(&vehicle.driveline, doing.joined(), &spin(&state));
+    state[SPIN..SPIN + 4].copy_from_slice(&spin);
+    state
+}
+
+impl<T: Tyre> Stretch<'_, T> {
+    fn look(&self, time_s: f64, state: &State) -> Rates {
+        self.vehicle.look(&self.mode, self.doing, time_s, state)
+    }
+
+    fn node(&self, at: &Start) -> Node {
+        Node {
+            time_s: at.time_s,
+            state: at.state,
+            pulled: self.doing.pulled,
+            rear_braked: at.look.frictions_nm[2] > 0.0,
+        }
+    }
+
+    /// Stops without friction just turn the way they turn.
+    fn turn_free_stops(&mut self, at: &Start) {
+        let spin = spin(&at.state);
+        for stop in 0..STOPS {
+            if !self.mode.held[stop] && at.look.frictions_nm[stop] <= 0.0 {
+                let speed = friction::speed(&self.vehicle.driveline, stop, &spin);
+                self.mode.ways[stop] = if speed < 0.0 { -1.0 } else { 1.0 };
+            }
+        }
+    }
+
+    /// What is left before a stop comes to rest or lets go; below zero it has.
+    fn surplus(&self, state: &State, look: &Rates) -> f64 {
+        let driveline = &self.vehicle.driveline;
+        let spin = spin(state);
+        let mut least = f64::INFINITY;
+        let mut any_held = false;
+        for stop in 0..STOPS {
+            any_held |= self.mode.held[stop];
+            if !self.mode.held[stop] && look.frictions_nm[stop] > 0.0 {
+                least = least.min(self.mode.ways[stop] * friction::speed(driveline, stop, &spin));
+            }
+        }
+        if any_held {
+            let torques = self
+                .mode
+                .with_friction(driveline, &look.torques_nm, &look.frictions_nm);
+            least = least.min(1.0 - self.mode.effort(driveline, &torques, &look.frictions_nm));
+        }
+        least.max(-10.0)
+    }
+
+    /// Looks afresh at which stops are held; whether that changed anything.
+    fn decide(&mut self, at: &mut Start) -> bool {
+        let driveline = &self.vehicle.driveline;
+        for stop in 0..STOPS {
+            let before = spin(&at.state);
+            let turning = self.mode.ways[stop] * friction::speed(driveline, stop, &before);
+            if !self.mode.held[stop] && at.look.frictions_nm[stop] > 0.0 && turning < 0.0 && turning > -1e-2 {
+                let stopped = friction::stopped(driveline, self.doing.joined(), stop, &before);
+                at.state[SPIN..SPIN + 4].copy_from_slice(&stopped);
+            }
+        }
+        let (held, ways) = (self.mode.held, self.mode.ways);
+        self.mode = self.vehicle.mode(&at.state, self.doing, at.time_s);
+        at.look = self.look(at.time_s, &at.state);
+        (held, ways) != (self.mode.held, self.mode.ways)
+    }
+
+    /// One accepted step, cut short where something stops, lets go or the heading is reached; whether it was.
+    fn step(
+        &mut self,
+        from: &mut Start,
+        stepping: Stepping,
+        step_s: &mut f64,
+        until_rad: Option<f64>,
+    ) -> Result<bool, Lost> {
+        let left = self.doing.to_s - from.time_s;
+        let linear = match stepping {
+            Stepping::Adaptive { .. } => {
+                Some(
+                    self.vehicle
+                        .slopes(&self.mode, self.doing, from.time_s, &from.state),
+                )
+            }
+            Stepping::Fixed { .. } => None,
+        };
+        let (mut length, mut end) = (0.0, from.state);
+        match (stepping, &linear) {
+            (Stepping::Adaptive { tolerance }, Some(slopes)) => loop {
+                // No crumb is left for a last step.
+                let wanted = step_s.min(LONGEST_S);
+                length = if wanted >= left {
+                    left
+                } else if wanted > 0.5 * left {
+                    0.5 * left
+                } else {
+                    wanted
+                };
+                let (to, error) = self.implicit(from, slopes, length);
+                let error = error / tolerance;
+                let factor = (0.85 * error.powf(-1.0 / 3.0)).clamp(0.2, 3.0);
+                if error <= 1.0 {
+                    end = to;
+                    if length >= wanted || factor < 1.0 {
+                        *step_s = length * factor;
+                    }
+                    break;
+                }
+                let factor = if factor.is_finite() { factor.min(0.7) } else { 0.2 };
+                *step_s = length * factor;
+                if *step_s < SHORTEST_S {
+                    return Err(Lost { at_s: from.time_s });
+                }
+            },
+            _ => {
+                length = step_s.min(left);
+                end = self.explicit(from, length);
+            }
+        }
+        let advance = |length: f64| match &linear {
+            Some(slopes) => self.implicit(from, slopes, length).0,
+            None => self.explicit(from, length),
+        };
+        let heading_left =
+            |state: &State| until_rad.map_or(f64::INFINITY, |until| until - state[HEADING].abs());
+        let mut look = self.look(from.time_s + length, &end);
+        let surplus = self.surplus(&end, &look).min(heading_left(&end));
+        let mut happened = surplus < 0.0;
+        if happened {
+            let at_start = self
+                .surplus(&from.state, &from.look)
+                .min(heading_left(&from.state));
+            if at_start > 0.0 {
+                let (mut low, mut high) = ((0.0, at_start), (length, surplus));
+                let mut side = 0_i8;
+                for round in 0..60 {
+                    if high.0 - low.0 < EVENT_S {
+                        break;
+                    }
+                    let secant = (low.0 * high.1 - high.0 * low.1) / (high.1 - low.1);
+                    let middle = if round % 5 == 4 || !secant.is_finite() {
+                        0.5 * (low.0 + high.0)
+                    } else {
+                        secant
+                    };
+                    let state = advance(middle);
+                    let trial = self.look(from.time_s + middle, &state);
+                    let value = self.surplus(&state, &trial).min(heading_left(&state));
+                    if value < 0.0 {
+                        high = (middle, value);
+                        (length, end, look) = (middle, state, trial);
+                        if side == 1 {
+                            low.1 *= 0.5;
+                        }
+                        side = 1;
+                        if value > -1e-10 {
+                            break;
+                        }
+                    } else {
+                        low = (middle, value);
+                        if side == -1 {
+                            high.1 *= 0.5;
+                        }
+                        side = -1;
+                    }
+                }
+            } else {
+                // At the brink from the start on: a crumb of a step, and another look.
+                length = length.min(1e-6);
+                end = advance(length);
+                look = self.look(from.time_s + length, &end);
+                happened = self.surplus(&end, &look).min(heading_left(&end)) < 0.0;
+            }
+        }
+        from.time_s = if length >= left {
+            self.doing.to_s
+        } else {
+            from.time_s + length
+        };
+        from.state = end;
+        from.look = look;
+        if !end.iter().all(|figure| figure.is_finite()) {
+            return Err(Lost { at_s: from.time_s });
+        }
+        if happened {
+            if heading_left(&end) < 0.0 {
+                return Ok(true);
+            }
+            self.decide(from);
+        }
+        Ok(false)
+    }
+
+    /// A step of the classic fourth-order method.
+    fn explicit(&self, from: &Start, length_s: f64) -> State {
+        let half = 0.5 * length_s;
+        let (time_s, state) = (from.time_s, &from.state);
+        let first = &from.look.rates;
+        let second = self.look(time_s + half, &moved(state, first, half)).rates;
+        let third = self.look(time_s + half, &moved(state, &second, half)).rates;
+        let fourth = self
+            .look(time_s + length_s, &moved(state, &third, length_s))
+            .rates;
+        let mut end = *state;
+        for (place, figure) in end.iter_mut().enumerate() {
+            *figure += length_s / 6.0 * (first[place] + 2.0 * (second[place] + third[place]) + fourth[place]);
+        }
+        end
+    }
+
+    /// A step of ROS34PW2, with an estimate of its error over what is usual of each figure.
+    fn implicit(&self, from: &Start, slopes: &[[f64; 7]; 7], length_s: f64) -> (State, f64) {
+        let shift = length_s * GAMMA;
+        let lags = self.vehicle.lags();
+        let matrix = Factored::of(slopes, shift);
+        let mut stages = [[0.0; STATES]; 4];
+        for stage in 0..4 {
+            let mut at = from.state;
+            let mut pulled = [0.0; STATES];
+            for earlier in 0..stage {
+                let (weight, twist) = (ALPHA[stage][earlier], TWIST[stage][earlier]);
+                for place in 0..STATES {
+                    at[place] += weight * stages[earlier][place];
+                    pulled[place] += twist * stages[earlier][place];
+                }
+            }
+            let mut rates = if stage == 0 {
+                from.look.rates
+            } else {
+                self.look(from.time_s + ALPHA_SUM[stage] * length_s, &at).rates
+            };
+            if stage > 0 {
+                for row in 0..7 {
+                    for column in 0..7 {
+                        rates[FORWARD + row] += slopes[row][column] * pulled[FORWARD + column];
+                    }
+                }
+                for (place, lag) in lags {
+                    rates[place] += lag * pulled[place];
+                }
+            }
+            let mut by = rates.map(|rate| rate * length_s);
+            matrix.solve(&mut by);
+            for (place, lag) in lags {
+                by[place] /= 1.0 - shift * lag;
+            }
+            stages[stage] = by;
+        }
+        let mut end = from.state;
+        let mut error = 0.0;
+        for place in 0..STATES {
+            let mut wrong = 0.0;
+            for stage in 0..4 {
+                end[place] += WEIGHT[stage] * stages[stage][place];
+                wrong += (WEIGHT[stage] - EMBEDDED[stage]) * stages[stage][place];
+            }
+            let usual = match place {
+                REAR | LEVER => USUAL[place].max(end[place].abs()),
+                _ => USUAL[place],
+            };
+            error += (wrong / usual) * (wrong / usual);
+        }
+        #[allow(clippy::cast_precision_loss, reason = "fifteen")]
+        let count = STATES as f64;
+        (end, (error / count).sqrt())
+    }
+}
+
+fn moved(state: &State, rates: &State, by_s: f64) -> State {
+    let mut moved = *state;
+    for (figure, rate) in moved.iter_mut().zip(rates) {
+        *figure += by_s * rate;
+    }
+    moved
+}
+
+/// What is usual of each figure; errors are counted over it.
+const USUAL: State = {
+    let mut usual = [1.0; STATES];
+    usual[X] = 1.0;
+    usual[Y] = 1.0;
+    usual[HEADING] = 0.2;
+    usual[FORWARD] = 2.0;
+    usual[SIDEWAYS] = 2.0;
+    usual[YAW] = 0.5;
+    usual[SPIN] = 5.0;
+    usual[SPIN + 1] = 5.0;
+    usual[SPIN + 2] = 5.0;
+    usual[SPIN + 3] = 5.0;
+    usual[PUSH] = 5.0;
+    usual[SWAY] = 5.0;
+    usual[REAR] = 1e6;
+    usual[LEVER] = 100.0;
+    usual[STEER] = 0.2;
+    usual
+};
+
+const GAMMA: f64 = 0.435_866_521_508_459;
+const ALPHA: [[f64; 3]; 4] = [
+    [0.0, 0.0, 0.0],
+    [0.871_733_043_016_918, 0.0, 0.0],
+    [0.844_570_600_153_694_2, -0.112_990_642_364_841_85, 0.0],
+    [0.0, 0.0, 1.0],
+];
+const ALPHA_SUM: [f64; 4] = [0.0, 0.871_733_043_016_918, 0.731_579_957_788_852_4, 1.0];
+const TWIST: [[f64; 3]; 4] = [
+    [0.0, 0.0, 0.0],
+    [-0.871_733_043_016_918, 0.0, 0.0],
+    [-0.903_380_570_130_440_8, 0.054_180_672_388_095_326, 0.0],
+    [
+        0.242_123_807_060_953_46,
+        -1.223_250_583_904_514_7,
+        0.545_260_255_335_102_1,
+    ],
+];
+const WEIGHT: [f64; 4] = [
+    0.242_123_807_060_953_46,
+    -1.223_250_583_904_514_7,
+    1.545_260_255_335_102,
+    0.435_866_521_508_459,
+];
+const EMBEDDED: [f64; 4] = [
+    0.378_109_031_458_193_7,
+    -0.096_042_292_212_423_18,
+    0.5,
+    0.217_933_260_754_229_5,
+];
+
+/// `I − h γ J` of the stiff figures, taken apart.
+struct Factored {
+    rows: [[f64; 7]; 7],
+    order: [usize; 7],
+}
+
+impl Factored {
+    fn of(slopes: &[[f64; 7]; 7], shift: f64) -> Self {
+        let mut rows = [[0.0; 7]; 7];
+        for (row, of_row) in rows.iter_mut().enumerate() {
+            for (column, entry) in of_row.iter_mut().enumerate() {
+                *entry = -shift * slopes[row][column];
+            }
+            of_row[row] += 1.0;
+        }
+        let mut order = [0, 1, 2, 3, 4, 5, 6];
+        for pivot in 0..7 {
+            let mut best = pivot;
+            for row in pivot + 1..7 {
+                if rows[row][pivot].abs() > rows[best][pivot].abs() {
+                    best = row;
+                }
+            }
+            rows.swap(pivot, best);
+            order.swap(pivot, best);
+            let inverse = 1.0 / rows[pivot][pivot];
+            let of_pivot = rows[pivot];
+            for row in &mut rows[pivot + 1..] {
+                let factor = row[pivot] * inverse;
+                row[pivot] = factor;
+                for column in pivot + 1..7 {
+                    row[column] -= factor * of_pivot[column];
+                }
+            }
+            rows[pivot][pivot] = inverse;
+        }
+        Self { rows, order }
+    }
+
+    fn solve(&self, state: &mut State) {
+        let mut by = [0.0; 7];
+        for row in 0..7 {
+            let mut sum = state[FORWARD + self.order[row]];
+            for column in 0..row {
+                sum -= self.rows[row][column] * by[column];
+            }
+            by[row] = sum;
+        }
+        for row in (0..7).rev() {
+            let mut sum = by[row];
+            for column in row + 1..7 {
+                sum -= self.rows[row][column] * by[column];
+            }
+            by[row] = sum * self.rows[row][row];
+        }
+        state[FORWARD..FORWARD + 7].copy_from_slice(&by);
+    }
+}

@@ -1,0 +1,276 @@
+//! What a motion amounts to.
+
+use quantity::si::{Angle, Duration, Length, Rotation, Speed};
+
+use super::contact::{Contact, Tyre};
+use super::integrate::Node;
+use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, X, Y, YAW, spin};
+use super::vehicle::Vehicle;
+
+/// Below this rolling speed a wheel with its brake on counts as locked [m/s].
+const LOCKED_M_S: f64 = 0.05;
+
+/// Above this speed of its hub [m/s].
+const MOVING_M_S: f64 = 1.0;
+
+/// A front wheel that rolls slower than this share of its hub's speed counts as locked ...
+const FRONT_SHARE: f64 = 0.1;
+
+/// ... if it lasts so long [s].
+const FRONT_AT_LEAST_S: f64 = 0.05;
+
+/// A motion, sampled at even times.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Trace {
+    /// Time [s].
+    pub t_s: Vec<f64>,
+    /// Centre of gravity along the way in [m].
+    pub x_m: Vec<f64>,
+    /// Centre of gravity to the left of the way in [m].
+    pub y_m: Vec<f64>,
+    /// Heading [rad].
+    pub heading_rad: Vec<f64>,
+    /// Speed along the car [m/s].
+    pub u_m_s: Vec<f64>,
+    /// Speed across the car, to the left [m/s].
+    pub v_m_s: Vec<f64>,
+    /// Yaw rate [rad/s].
+    pub yaw_rate_rad_s: Vec<f64>,
+    /// Wheels, in the order of [`Wheel::ALL`](crate::car::Wheel::ALL) [rad/s].
+    pub wheel_rad_s: [Vec<f64>; 4],
+}
+
+/// How wheels locked.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Locking {
+    /// When both rear wheels first stood while the car moved.
+    pub rear_from: Option<Duration>,
+    /// For how long, all stretches together.
+    pub rear_for: Duration,
+    /// For how long only the rear wheel inside the turn stood.
+    pub inner_only_for: Duration,
+    /// For how long both front wheels stood or nearly so, in stretches of 0.05 s or more.
+    pub front_for: Duration,
+    /// Front wheels' rolling speed over their hubs' speed, on average while the lever was pulled; `None`: it never was.
+    pub front_speed_ratio: Option<f64>,
+}
+
+/// How much of a step something that changes from one value to another is above zero, and from which share of it on.
+fn above(from: f64, to: f64) -> (f64, f64) {
+    match (from > 0.0, to > 0.0) {
+        (true, true) => (0.0, 1.0),
+        (false, false) => (1.0, 0.0),
+        (false, true) => {
+            let share = from / (from - to);
+            (share, 1.0 - share)
+        }
+        (true, false) => (0.0, from / (from - to)),
+    }
+}
+
+/// How far a rear wheel is within the bounds of a locked one.
+fn rear_locked(contact: &Contact, braked: bool) -> f64 {
+    if !braked {
+        return -1.0;
+    }
+    (LOCKED_M_S - contact.rolling_m_s.abs()).min(contact.along_m_s.hypot(contact.across_m_s) - MOVING_M_S)
+}
+
+fn front_locked(contact: &Contact) -> f64 {
+    (FRONT_SHARE * contact.along_m_s.abs() - contact.rolling_m_s.abs())
+        .min(contact.along_m_s.abs() - MOVING_M_S)
+}
+
+/// How the wheels locked along a path.
+pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Locking {
+    let mut locking = Locking::default();
+    let (mut rear_s, mut inner_s, mut front_s, mut standing_s) = (0.0, 0.0, 0.0, 0.0);
+    let (mut ratio, mut pulled_s) = (0.0, 0.0);
+    let mut contacts = path.first().map(|node| vehicle.contacts(&node.state));
+    for pair in path.windows(2) {
+        let ((before, after), Some(from)) = ((&pair[0], &pair[1]), contacts) else {
+            continue;
+        };
+        let to = vehicle.contacts(&after.state);
+        contacts = Some(to);
+        let step_s = after.time_s - before.time_s;
+        let rear = |wheel: usize| {
+            (
+                rear_locked(&from[wheel], after.rear_braked),
+                rear_locked(&to[wheel], after.rear_braked),
+            )
+        };
+        let (left, right) = (rear(2), rear(3));
+        let (starts, both) = above(left.0.min(right.0), left.1.min(right.1));
+        if both > 0.0 {
+            rear_s += both * step_s;
+            locking.rear_from = locking
+                .rear_from
+                .or(Some(Duration::from_s(before.time_s + starts * step_s)));
+        }
+        let inner = if after.state[YAW] >= 0.0 { left } else { right };
+        inner_s += (above(inner.0, inner.1).1 - both).max(0.0) * step_s;
+        let (_, front) = above(
+            front_locked(&from[0]).min(front_locked(&from[1])),
+            front_locked(&to[0]).min(front_locked(&to[1])),
+        );
+        standing_s += front * step_s;
+        if front < 1.0 {
+            if standing_s >= FRONT_AT_LEAST_S {
+                front_s += standing_s;
+            }
+            standing_s = 0.0;
+        }
+        if after.pulled {
+            for contact in &to[..2] {
+                if contact.along_m_s > MOVING_M_S {
+                    ratio += contact.rolling_m_s / contact.along_m_s * step_s;
+                    pulled_s += step_s;
+                }
+            }
+        }
+    }
+    if standing_s >= FRONT_AT_LEAST_S {
+        front_s += standing_s;
+    }
+    locking.rear_for = Duration::from_s(rear_s);
+    locking.inner_only_for = Duration::from_s(inner_s);
+    locking.front_for = Duration::from_s(front_s);
+    locking.front_speed_ratio = (pulled_s > 0.0).then(|| ratio / pulled_s);
+    locking
+}
+
+/// State at a time, between the nodes round it: places and heading by the cubic through their values and speeds, the
+/// rest straight.
+fn between(before: &Node, after: &Node, time_s: f64) -> super::motion::State {
+    let step_s = after.time_s - before.time_s;
+    if step_s <= 0.0 {
+        return after.state;
+    }
+    let share = ((time_s - before.time_s) / step_s).clamp(0.0, 1.0);
+    let mut state = before.state;
+    for (figure, to) in state.iter_mut().zip(&after.state) {
+        *figure += share * (to - *figure);
+    }
+    let rates = |node: &Node| {
+        let (sin, cos) = node.state[HEADING].sin_cos();
+        let (forward, sideways) = (node.state[FORWARD], node.state[SIDEWAYS]);
+        [
+            forward * cos - sideways * sin,
+            forward * sin + sideways * cos,
+            node.state[YAW],
+        ]
+    };
+    let (first, last) = (rates(before), rates(after));
+    for place in [X, Y, HEADING] {
+        let rise = after.state[place] - before.state[place];
+        let (start, end) = (first[place] * step_s - rise, rise - last[place] * step_s);
+        state[place] += share * (1.0 - share) * (start * (1.0 - share) + end * share);
+    }
+    state
+}
+
+/// State at a time.
+pub(super) fn at(path: &[Node], time_s: f64) -> Option<super::motion::State> {
+    let after = path.partition_point(|node| node.time_s < time_s);
+    match (path.get(after.wrapping_sub(1)), path.get(after)) {
+        (Some(before), Some(after)) => Some(between(before, after, time_s)),
+        (None, Some(only)) | (Some(only), None) => Some(only.state),
+        (None, None) => None,
+    }
+}
+
+/// A path sampled every so often, its end too.
+pub(super) fn trace(path: &[Node], every: Duration) -> Trace {
+    let mut trace = Trace::default();
+    let (Some(first), Some(last)) = (path.first(), path.last()) else {
+        return trace;
+    };
+    let mut after = 1;
+    let mut step = 0_u32;
+    loop {
+        let wanted = first.time_s + f64::from(step) * every.s();
+        let time_s = if wanted > last.time_s - 1e-9 {
+            last.time_s
+        } else {
+            wanted
+        };
+        while after + 1 < path.len() && path[after].time_s < time_s {
+            after += 1;
+        }
+        let state = path
+            .get(after)
+            .map_or(first.state, |node| between(&path[after - 1], node, time_s));
+        trace.t_s.push(time_s);
+        trace.x_m.push(state[X]);
+        trace.y_m.push(state[Y]);
+        trace.heading_rad.push(state[HEADING]);
+        trace.u_m_s.push(state[FORWARD]);
+        trace.v_m_s.push(state[SIDEWAYS]);
+        trace.yaw_rate_rad_s.push(state[YAW]);
+        for (wheel, spins) in trace.wheel_rad_s.iter_mut().enumerate() {
+            spins.push(state[SPIN + wheel]);
+        }
+        if time_s >= last.time_s {
+            return trace;
+        }
+        step += 1;
+    }
+}
+
+/// Where the four corners of wheelbase and tracks stand [m].
+pub(super) fn corners<T: Tyre>(vehicle: &Vehicle<T>, node: &Node) -> [(f64, f64); 4] {
+    let (sin, cos) = node.state[HEADING].sin_cos();
+    [0, 1, 2, 3].map(|wheel| {
+        let (ahead, left) = vehicle.place(wheel);
+        (
+            node.state[X] + ahead * cos - left * sin,
+            node.state[Y] + ahead * sin + left * cos,
+        )
+    })
+}
+
+/// Room that the corners take from a moment on: across and along the way in.
+pub(super) fn room<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], from_s: f64) -> [Length; 2] {
+    let (mut low, mut high) = (
+        (f64::INFINITY, f64::INFINITY),
+        (f64::NEG_INFINITY, f64::NEG_INFINITY),
+    );
+    for node in path.iter().filter(|node| node.time_s >= from_s) {
+        for (x, y) in corners(vehicle, node) {
+            low = (low.0.min(x), low.1.min(y));
+            high = (high.0.max(x), high.1.max(y));
+        }
+    }
+    [
+        Length::from_m((high.1 - low.1).max(0.0)),
+        Length::from_m((high.0 - low.0).max(0.0)),
+    ]
+}
+
+/// Yaw rate of the largest size along a path.
+pub(super) fn yaw_rate_peak(path: &[Node]) -> Rotation {
+    let peak = path
+        .iter()
+        .map(|node| node.state[YAW])
+        .fold(
+            0.0_f64,
+            |peak, rate| if rate.abs() > peak.abs() { rate } else { peak },
+        );
+    Rotation::from_rad_s(peak)
+}
+
+/// Speed of the centre of gravity.
+pub(super) fn speed(state: &super::motion::State) -> Speed {
+    Speed::from_m_s(state[FORWARD].hypot(state[SIDEWAYS]))
+}
+
+/// Heading.
+pub(super) fn heading(state: &super::motion::State) -> Angle {
+    Angle::from_rad(state[HEADING])
+}
+
+/// Whether all wheels and the body stand.
+pub(super) fn stands(state: &super::motion::State) -> bool {
+    speed(state).m_s() < 0.02 && state[YAW].abs() < 0.02 && spin(state).iter().all(|spin| spin.abs() < 0.1)
+}

@@ -1,0 +1,129 @@
+//! Does the car come round? A handbrake turn, simulated.
+//!
+//! A [`TurnBench`] holds a laden car on a surface ready to be driven; a [`Technique`] is what the driver does; a [`Turn`]
+//! is what comes of it. [`Vehicle`], [`Segment`] and [`follow`] are the same simulation without a sheet behind it, for
+//! comparison with cars, tyres and manoeuvres from elsewhere.
+//!
+//! What the figures hang on most is not the arithmetic: an inertia or a grip that is a tenth off moves a heading by
+//! several degrees. [`sureness`] says by how much in the car at hand.
+
+mod contact;
+mod demand;
+mod driveline;
+mod friction;
+mod integrate;
+mod measure;
+mod motion;
+mod run;
+mod script;
+mod technique;
+mod vehicle;
+mod verdict;
+
+use quantity::si::{Angle, Duration, Length, Rotation, Speed};
+use thiserror::Error;
+
+pub use contact::{Contact, GroundForce, SLOWEST_ROLLING_M_S, Slopes, SurfaceGrip, Tyre};
+pub use driveline::{CLOSED_THROTTLE_NM, Driveline, Tie, TorqueCurve};
+pub use integrate::{Lost, Stepping, TOLERANCE};
+pub use measure::{Locking, Trace};
+pub use motion::Motion;
+pub use run::{TurnBench, follow, run, sampled};
+pub use script::{ActingLines, Engine, Line, Segment, Steering};
+pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
+pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
+
+use crate::brake::Warmth;
+use crate::drivetrain::{Beyond, TurnsAt};
+use crate::tyre::ImpossibleSurface;
+
+/// How what the sheet leaves open is read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// Whether the brakes are warm.
+    pub warmth: Warmth,
+    /// Where the centre coupling turns, if the sheet does not say.
+    pub turns_at: TurnsAt,
+    /// How its curve goes on beyond its last point.
+    pub beyond: Beyond,
+    /// How time is stepped through.
+    pub stepping: Stepping,
+}
+
+impl Default for Reading {
+    fn default() -> Self {
+        Self {
+            warmth: Warmth::Warm,
+            turns_at: TurnsAt::Given,
+            beyond: Beyond::HeldFlat,
+            stepping: Stepping::default(),
+        }
+    }
+}
+
+/// Why there is no turn to show.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum NoTurn {
+    /// The car has no lever to pull.
+    #[error("there is no handbrake lever on this car")]
+    NoLever,
+    /// The surface's four figures make no curve.
+    #[error(transparent)]
+    Surface(#[from] ImpossibleSurface),
+    /// A number of the technique cannot be driven.
+    #[error(transparent)]
+    Technique(#[from] OutOfRange),
+    /// The integration could not go on.
+    #[error(transparent)]
+    Lost(#[from] Lost),
+}
+
+/// What a turn amounts to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// The nose comes round and the car is going where it can be driven on from.
+    ComesRound,
+    /// Nothing much happens.
+    RotatesLittle,
+    /// The front wheels are dragged to a stop, or nearly, and the car goes straight on.
+    Ploughs,
+    /// The car goes round beyond what was meant.
+    Spins,
+}
+
+/// Headings and the like of a run, as far as they are told of the run without the lever too.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Headings {
+    /// When the lever is let go; `None`: never.
+    pub at_release: Option<Angle>,
+    /// At the end.
+    pub end: Angle,
+}
+
+/// What comes of a technique.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turn {
+    /// The technique.
+    pub technique: Technique,
+    /// When the lever was let go; `None`: never.
+    pub released: Option<Duration>,
+    /// How wheels locked.
+    pub locking: Locking,
+    /// Headings.
+    pub heading: Headings,
+    /// Headings of the same without the lever, the release at the same moment.
+    pub without_lever: Headings,
+    /// Largest yaw rate, with its sign.
+    pub yaw_rate_peak: Rotation,
+    /// Speed when the lever is let go; `None`: never.
+    pub speed_at_release: Option<Speed>,
+    /// Speed at the end.
+    pub speed_end: Speed,
+    /// Room that the corners of wheelbase and tracks take from the driver's first doing on: across and along the way
+    /// in.
+    pub room: [Length; 2],
+    /// What it amounts to.
+    pub verdict: Verdict,
+    /// The motion.
+    pub trace: Trace,
+}

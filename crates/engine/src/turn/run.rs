@@ -1,0 +1,217 @@
+//! A laden car on a surface, driven.
+
+use quantity::si::{Angle, Duration, Force};
+
+use crate::brake::TorqueLaw;
+use crate::car::{Car, LeverKind, Surface};
+use crate::hydraulics::Hydraulics;
+use crate::loads::Laden;
+use crate::tyre::GripCurve;
+
+use super::contact::{SurfaceGrip, Tyre};
+use super::demand::Demand;
+use super::driveline::Driveline;
+use super::integrate::{Lost, Node, Stepping, drive};
+use super::measure;
+use super::motion::Motion;
+use super::script::Segment;
+use super::technique::{Release, Technique};
+use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
+use super::verdict::verdict;
+use super::{Headings, NoTurn, Reading, Trace, Turn};
+
+/// Time between two points of a trace [s].
+const TRACE_S: f64 = 0.02;
+
+/// A laden car on a surface, ready to be driven.
+#[derive(Clone, Debug)]
+pub struct TurnBench {
+    vehicle: Vehicle<SurfaceGrip>,
+    hydraulics: Hydraulics,
+    laden: Laden,
+    stepping: Stepping,
+}
+
+/// A path with the moment of its release.
+pub(super) struct Driven {
+    pub(super) path: Vec<Node>,
+    pub(super) released_s: Option<f64>,
+}
+
+impl TurnBench {
+    /// Makes a car ready.
+    ///
+    /// # Errors
+    /// Where there is no lever, or the surface's figures make no curve.
+    pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Reading) -> Result<Self, NoTurn> {
+        let lever = car.lever.as_ref().ok_or(NoTurn::NoLever)?;
+        let hydraulics = Hydraulics::of(car, reading.warmth);
+        let curve = GripCurve::of(surface)?;
+        let lever_brake = match &lever.kind {
+            LeverKind::Inline(_) => LeverBrake::None,
+            LeverKind::Separate(_, brake) => LeverBrake::Caliper(TorqueLaw::of_disc(brake, reading.warmth)),
+            LeverKind::Cable(_) => LeverBrake::Cable(
+                hydraulics
+                    .cable_torque(Force::from_n(1.0))
+                    .map_or(0.0, |torque| torque.nm()),
+            ),
+        };
+        let live_valve = car
+            .bias_valve
+            .as_ref()
+            .filter(|valve| valve.senses_load())
+            .map(|valve| LiveValve {
+                network: hydraulics.network.clone(),
+                valve: valve.clone(),
+            });
+        let brakes = Brakes {
+            rear: hydraulics.wheels[2],
+            lever: lever_brake,
+            live_valve,
+        };
+        let driveline = Driveline::of(car, reading.turns_at, reading.beyond);
+        let tyre = SurfaceGrip::new(&curve, car.tyres.load_sensitivity, laden.weight_n());
+        Ok(Self {
+            vehicle: Vehicle::of(car, laden, driveline, brakes, tyre),
+            hydraulics,
+            laden: *laden,
+            stepping: reading.stepping,
+        })
+    }
+
+    /// The car in plain numbers.
+    #[must_use]
+    pub const fn vehicle(&self) -> &Vehicle<SurfaceGrip> {
+        &self.vehicle
+    }
+
+    /// What comes of a technique.
+    ///
+    /// # Errors
+    /// Where a number of it cannot be driven, or the motion cannot be followed.
+    pub fn turn(&self, technique: &Technique) -> Result<Turn, NoTurn> {
+        technique.check()?;
+        let driven = self.driven(technique)?;
+        let released = driven.released_s.map(Duration::from_s);
+        let without = self.driven(&Technique {
+            release: released.map_or(Release::Never, Release::At),
+            ..technique.without_lever()
+        })?;
+        Ok(self.told(technique, &driven, &without))
+    }
+
+    /// The motion of a technique alone, without what it amounts to.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn motion(&self, technique: &Technique) -> Result<Vec<(Duration, Motion)>, NoTurn> {
+        technique.check()?;
+        Ok(motions(&self.driven(technique)?.path))
+    }
+
+    pub(super) fn driven(&self, technique: &Technique) -> Result<Driven, Lost> {
+        let demand = Demand::of(&self.hydraulics, &self.laden, technique);
+        let delay_s = self.vehicle.driveline.centre_delay_s;
+        let [front, rear] = self.vehicle.radii_m;
+        let start = Motion::rolling(technique.entry.m_s(), front, rear).state();
+        let mut path = Vec::with_capacity(1024);
+        let mut released_s = Demand::known_release_s(technique);
+        let segments = demand.segments(technique, released_s, delay_s);
+        let until = match technique.release {
+            Release::Heading(angle) => Some(angle.rad()),
+            Release::At(_) | Release::Never => None,
+        };
+        let reached = drive(&self.vehicle, start, &segments, self.stepping, until, &mut path)?;
+        if let (true, Some(last)) = (reached, path.last().copied()) {
+            released_s = Some(last.time_s);
+            let rest: Vec<Segment> = demand
+                .segments(technique, released_s, delay_s)
+                .into_iter()
+                .filter(|segment| segment.from_s > last.time_s - 1e-9)
+                .collect();
+            drive(&self.vehicle, last.state, &rest, self.stepping, None, &mut path)?;
+        }
+        Ok(Driven { path, released_s })
+    }
+
+    fn told(&self, technique: &Technique, driven: &Driven, without: &Driven) -> Turn {
+        let (path, released_s) = (&driven.path, driven.released_s);
+        let headings = |path: &[Node]| {
+            let heading = |time_s: f64| measure::at(path, time_s).map(|state| measure::heading(&state));
+            Headings {
+                at_release: released_s.and_then(heading),
+                end: path
+                    .last()
+                    .map_or(Angle::ZERO, |node| measure::heading(&node.state)),
+            }
+        };
+        let first_doing_s = technique
+            .foot
+            .map_or(f64::INFINITY, |foot| foot.at.s())
+            .min(technique.steer_at.s())
+            .min(technique.lever_at.s());
+        let mut turn = Turn {
+            technique: *technique,
+            released: released_s.map(Duration::from_s),
+            locking: measure::locking(&self.vehicle, path),
+            heading: headings(path),
+            without_lever: headings(&without.path),
+            yaw_rate_peak: measure::yaw_rate_peak(path),
+            speed_at_release: released_s
+                .and_then(|time_s| measure::at(path, time_s))
+                .map(|state| measure::speed(&state)),
+            speed_end: path
+                .last()
+                .map_or(technique.entry, |node| measure::speed(&node.state)),
+            room: measure::room(&self.vehicle, path, first_doing_s),
+            verdict: super::Verdict::RotatesLittle,
+            trace: measure::trace(path, Duration::from_s(TRACE_S)),
+        };
+        turn.verdict = verdict(&turn);
+        turn
+    }
+}
+
+/// A technique driven once, as the sheet reads.
+///
+/// # Errors
+/// Where there is no lever, the surface's figures make no curve, or a number of the technique cannot be driven.
+pub fn run(car: &Car, laden: &Laden, surface: &Surface, technique: &Technique) -> Result<Turn, NoTurn> {
+    TurnBench::of(car, laden, surface, Reading::default())?.turn(technique)
+}
+
+/// Follows any vehicle on any tyres through segments of time: the simulation without a sheet behind it.
+///
+/// # Errors
+/// Where the motion cannot be followed.
+pub fn follow<T: Tyre>(
+    vehicle: &Vehicle<T>,
+    start: &Motion,
+    segments: &[Segment],
+    stepping: Stepping,
+) -> Result<Vec<(Duration, Motion)>, Lost> {
+    let mut path = Vec::new();
+    drive(vehicle, start.state(), segments, stepping, None, &mut path)?;
+    Ok(motions(&path))
+}
+
+/// What [`follow`] gave, sampled at even times.
+#[must_use]
+pub fn sampled(path: &[(Duration, Motion)], every: Duration) -> Trace {
+    let nodes: Vec<Node> = path
+        .iter()
+        .map(|(time, motion)| Node {
+            time_s: time.s(),
+            state: motion.state(),
+            pulled: false,
+            rear_braked: false,
+        })
+        .collect();
+    measure::trace(&nodes, every)
+}
+
+fn motions(path: &[Node]) -> Vec<(Duration, Motion)> {
+    path.iter()
+        .map(|node| (Duration::from_s(node.time_s), Motion::of(&node.state)))
+        .collect()
+}

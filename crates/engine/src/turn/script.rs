@@ -1,0 +1,116 @@
+//! What the driver does, as stretches of time in which everything asked of the car changes at a steady rate.
+
+use super::friction::Joined;
+
+/// A figure that changes at a steady rate over a [`Segment`].
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Line {
+    /// At the segment's start.
+    pub from: f64,
+    /// At its end.
+    pub to: f64,
+}
+
+impl Line {
+    /// The same throughout.
+    #[must_use]
+    pub const fn steady(value: f64) -> Self {
+        Self {
+            from: value,
+            to: value,
+        }
+    }
+
+    #[inline]
+    pub(super) fn at(&self, segment: &Segment, time_s: f64) -> f64 {
+        self.from + (self.to - self.from) * (time_s - segment.from_s) * segment.per_s
+    }
+}
+
+/// The engine.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Engine {
+    /// Clutch down.
+    Parted,
+    /// Clutch up, throttle closed: it drags, and it stalls rather than push.
+    Closed,
+    /// Clutch up and pulling: torque at the crank [N m].
+    Pulling(Line),
+}
+
+/// The steering.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Steering {
+    /// At a steady rate [rad/s].
+    Rate(f64),
+    /// Towards where the front axle is going.
+    IntoSlide {
+        /// Furthest that the wheels steer [rad].
+        lock_rad: f64,
+        /// Fastest that they are turned [rad/s].
+        rate_rad_s: f64,
+    },
+}
+
+/// What acts in the circuit, for a valve whose knee follows the load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ActingLines {
+    /// Pressures of the master's chambers [Pa].
+    pub chambers: [Line; 2],
+    /// Pressure of the hand alone [Pa]; `None`: the lever is at rest.
+    pub own: Option<Line>,
+}
+
+/// A stretch of time in which everything asked of the car changes at a steady rate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Segment {
+    /// Start [s].
+    pub from_s: f64,
+    /// End [s].
+    pub to_s: f64,
+    /// One over its length; zero for one without length.
+    pub(super) per_s: f64,
+    /// Torque of each front brake [N m].
+    pub front_nm: Line,
+    /// Pressure asked of the rear brakes [Pa].
+    pub rear_pa: Line,
+    /// What is asked of the lever's own brakes: pressure [Pa], or force on a cable [N].
+    pub lever: Line,
+    /// What acts in the circuit, where the valve's knee follows the load; takes the place of `rear_pa`.
+    pub acting: Option<ActingLines>,
+    /// Steering.
+    pub steering: Steering,
+    /// The centre has let go.
+    pub let_go: bool,
+    /// The engine.
+    pub engine: Engine,
+    /// The hand is on the lever.
+    pub pulled: bool,
+}
+
+impl Segment {
+    /// A stretch of coasting, clutch down, with nothing asked of the car.
+    #[must_use]
+    pub fn coasting(from_s: f64, to_s: f64) -> Self {
+        Self {
+            from_s,
+            to_s,
+            per_s: if to_s > from_s { 1.0 / (to_s - from_s) } else { 0.0 },
+            front_nm: Line::default(),
+            rear_pa: Line::default(),
+            lever: Line::default(),
+            acting: None,
+            steering: Steering::Rate(0.0),
+            let_go: false,
+            engine: Engine::Parted,
+            pulled: false,
+        }
+    }
+
+    pub(super) const fn joined(&self) -> Joined {
+        Joined {
+            let_go: self.let_go,
+            engine: !matches!(self.engine, Engine::Parted),
+        }
+    }
+}

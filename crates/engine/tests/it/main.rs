@@ -1,0 +1,33 @@
+//! The engine by its laws: identities on written cars, properties on random ones, the table of keys, refusals, circuits.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail by panicking"
+)]
+#![allow(
+    clippy::disallowed_methods,
+    reason = "the written cars are files, and proptest takes a number from outside"
+)]
+#![allow(
+    clippy::float_cmp,
+    reason = "where figures are compared to the last bit, they are meant to agree to it"
+)]
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "shares of a count and positions of a knob"
+)]
+
+mod bench;
+mod circuits;
+mod draws;
+mod identities;
+mod keys;
+mod known_failures;
+mod laws;
+mod lever;
+mod parts;
+mod refusals;
+mod settings;
+mod surfaces;

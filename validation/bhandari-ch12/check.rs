@@ -1,0 +1,80 @@
+//! Internal shoes and sector pads of Bhandari's chapter on brakes.
+
+use core::f64::consts::PI;
+
+use engine::brake::disc::EFFICIENCY;
+use engine::brake::drum::{ShoeGeometry, Shoes};
+use engine::brake::{TorqueLaw, Warmth};
+use engine::car::Brake;
+use quantity::Dimension;
+use quantity::si::{Angle, Length, Pressure};
+
+use crate::Error;
+use crate::car::plain;
+use crate::source::{Answers, Inputs};
+
+pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
+    let mut answers = Answers::default();
+    shoes(inputs, &mut answers)?;
+    pads(inputs, &mut answers)?;
+    Ok(answers)
+}
+
+fn shoes(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {
+    let length = |key| inputs.si(key, Dimension::Length).map(Length::from_m);
+    let angle = |key| inputs.si(key, Dimension::Angle).map(Angle::from_rad);
+    let geometry = ShoeGeometry {
+        drum_radius: length("drum_radius")?,
+        pivot_radius: length("pivot_radius")?,
+        heel: angle("heel")?,
+        toe: angle("toe")?,
+        force_arm: length("force_arm")?,
+    };
+    let friction = inputs.number("friction")?;
+    let moments = geometry.moments(friction);
+    // What the moments are counted in: greatest pressure, width, radius, over the sine of the angle of the greatest
+    // pressure. The lining ends before the square, so that is its toe.
+    let (pressure_pa, radius_m) = (inputs.si("greatest_pressure", Dimension::Pressure)?, geometry.drum_radius.m());
+    let per_m = pressure_pa * length("width")?.m() * radius_m / geometry.toe.rad().sin();
+    let (normal, drag) = (moments.normal_m * per_m, moments.friction_m * per_m);
+    let force = (normal - drag) / geometry.force_arm.m();
+    answers.put("normal_moment", normal);
+    answers.put("friction_moment", drag);
+    answers.put("leading_torque", moments.drum_m * per_m);
+    answers.put("force", force);
+    let (leading, trailing) = (geometry.leading(friction).unwrap_or(f64::NAN), geometry.trailing(friction));
+    answers.put("leading_factor", leading);
+    answers.put("trailing_factor", trailing);
+    answers.put("trailing_torque", trailing * force * radius_m);
+    answers.put("trailing_pressure", pressure_pa * force * geometry.force_arm.m() / (normal + drag));
+    let whole = geometry.factor(Shoes::LeadingTrailing, friction).unwrap_or(f64::NAN);
+    answers.put("whole_factor", whole);
+    answers.put("torque", inputs.number("shoes_of_a_kind")? * whole * force * radius_m);
+    Ok(())
+}
+
+/// A caliper whose pistons press a pad of the example's face at the line's pressure.
+fn pads(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {
+    let edges = inputs.list("pad_edges", Dimension::Length)?;
+    let [inner, outer] = edges[..] else {
+        return Err(Error::Data { folder: "bhandari-ch12", why: "two pad edges".to_owned() });
+    };
+    let face_m2 = inputs.si("pad_angle", Dimension::Angle)? / 2.0 * (outer.powi(2) - inner.powi(2));
+    let piston_m = (face_m2 / 2.0 * 4.0 / PI).sqrt();
+    let mut car = plain(
+        "bhandari-ch12",
+        [
+            format!("front_brake.caliper.pistons={piston_m} m, {piston_m} m"),
+            format!("front_brake.pad.friction={}", inputs.number("pad_friction")?),
+        ],
+    )?;
+    let friction_radius = engine::brake::disc::friction_radius(Length::from_m(inner), Length::from_m(outer));
+    if let Brake::Disc(disc) = &mut car.front_brake {
+        disc.effective_radius = friction_radius;
+    }
+    answers.put("friction_radius", friction_radius.m());
+    let law = TorqueLaw::of(&car.front_brake, Warmth::Warm);
+    let pressure = Pressure::from_pa(inputs.si("pad_pressure", Dimension::Pressure)?);
+    answers.put("pad_torque", law.torque(law.threshold + pressure).nm() / EFFICIENCY);
+    Ok(())
+}
