@@ -233,12 +233,9 @@ impl Hydraulics {
         }
         let knee_at = |rate: f64| self.knee(laden.axle_loads(rate).rear);
         let off = |rate: f64| self.answer_at_knee(laden, asked, knee_at(rate)).braking_rate - rate;
-        // More braking lightens the rear, lowers the knee and brakes less: one crossing.
-        let most = self
-            .answer_at_knee(laden, asked, Some(Pressure::from_pa(1e12)))
-            .braking_rate
-            .max(1e-6);
-        let rate = root(0.0, most, ACCURACY, off);
+        // More braking lightens the rear, lowers the knee and brakes less: one crossing, far below the upper end, which
+        // no car reaches.
+        let rate = root(0.0, 100.0, ACCURACY, off);
         self.answer_at_knee(laden, asked, knee_at(rate))
     }
 
@@ -427,7 +424,12 @@ impl Hydraulics {
         );
         let mut nodes = pulled(own_pa);
         let mut runs_out = None;
-        if moved(&nodes) > there_is {
+        if taken_up_free_stroke(&cylinder) > usable {
+            // It ends before the by-pass is covered: no pressure at all.
+            runs_out = Some(limit);
+            own_pa = 0.0;
+            nodes = pulled(own_pa);
+        } else if moved(&nodes) > there_is {
             runs_out = Some(limit);
             own_pa = root(0.0, own_pa, 1e-3, |own_pa| {
                 moved(&pulled(own_pa)).m3() - there_is.m3()
@@ -447,7 +449,8 @@ impl Hydraulics {
     }
 
     /// What it takes to make a pressure in the lever's cylinder with no foot on the pedal, whatever hand, stroke and
-    /// room there are; `None` with a cable or without a lever.
+    /// room there are; `None` with a cable or without a lever. A load-sensing valve behind the lever is taken at the knee
+    /// of an unloaded rear axle unless [`with_knee`](Self::with_knee) has set another.
     #[must_use]
     pub fn effort(&self, own: Pressure) -> Option<Effort> {
         let Some(PreparedLever::Cylinder {

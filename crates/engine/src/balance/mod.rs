@@ -14,7 +14,7 @@ pub use settings::{
 use crate::GRAVITY_M_S2;
 use crate::car::{Axle, Car, Wheel};
 use crate::drivetrain::{Tie, tie_for_pedal};
-use crate::hydraulics::Hydraulics;
+use crate::hydraulics::{Answer, Asked, Hydraulics};
 use crate::loads::Laden;
 use crate::network::Acting;
 use crate::solve::root;
@@ -227,23 +227,33 @@ impl Balance {
     /// The least push-rod force up to `most` at which something locks, and what.
     fn first_lock(&self, grip: f64, tie: Tie, most: Force) -> Option<(Force, First)> {
         let mut found: Option<(f64, First)> = None;
-        let mut consider = |first: First, off: &dyn Fn(Braking) -> f64| {
-            let upper_n = found.map_or(most.n(), |(push_rod_n, _)| push_rod_n);
+        // A steep load-sensing valve may let an axle lock and then release it: there the first crossing is looked for
+        // in so many cells.
+        let cells = if self.hydraulics.senses_load() { 64_u8 } else { 1 };
+        let mut consider = |first: First, cells: u8, upper_n: f64, off: &dyn Fn(Braking) -> f64| {
             let off_at = |push_rod_n: f64| off(self.braking(Force::from_n(push_rod_n)));
-            if off_at(upper_n) >= 0.0 {
-                found = Some((root(0.0, upper_n, 1e-10 * upper_n, off_at), first));
+            if let Some(at) = first_crossing(upper_n, cells, off_at)
+                && found.is_none_or(|(known, _)| at < known)
+            {
+                found = Some((at, first));
             }
         };
+        // Where all of the ground is used, something is at its limit: nothing locks first beyond that.
+        let all_used = |braking: Braking| braking.rate - grip;
+        let mut upper_n = most.n();
+        if tie.ties() || cells > 1 {
+            let off_at = |push_rod_n: f64| all_used(self.braking(Force::from_n(push_rod_n)));
+            upper_n = first_crossing(most.n(), 1, off_at).map_or(upper_n, |at| at * (1.0 + 1e-9));
+        }
         if tie.ties() {
-            consider(First::Together, &|braking| braking.rate - grip);
+            consider(First::Together, 1, upper_n, &all_used);
         }
         if tie.carries_nm.is_finite() {
-            consider(First::Rear, &|braking| {
-                self.excess_nm(Axle::Rear, braking, grip, tie)
-            });
-            consider(First::Front, &|braking| {
-                self.excess_nm(Axle::Front, braking, grip, tie)
-            });
+            for (first, axle) in [(First::Rear, Axle::Rear), (First::Front, Axle::Front)] {
+                consider(first, cells, upper_n, &|braking| {
+                    self.excess_nm(axle, braking, grip, tie)
+                });
+            }
         }
         found.map(|(push_rod_n, first)| (Force::from_n(push_rod_n), first))
     }
@@ -281,39 +291,83 @@ impl Balance {
             };
         };
         let foot = self.hydraulics.foot.foot(push_rod);
-        let answer = self.hydraulics.answer(
-            &self.laden,
-            crate::hydraulics::Asked {
-                foot,
-                hand: Force::ZERO,
-            },
-        );
+        let asked = Asked {
+            foot,
+            hand: Force::ZERO,
+        };
+        let answer = self.hydraulics.answer(&self.laden, asked);
         if answer.pedal.runs_out {
+            return self.lock_running_out(grip);
+        }
+        let point = self.lock_point(grip, foot, &answer, self.braking(push_rod));
+        let even = first != First::Together && point.front_first_by.abs() < 1e-9;
+        Lock {
+            grip,
+            first: if even { First::Together } else { first },
+            at: Some(point),
+        }
+    }
+
+    /// The first lock of a car whose pedal runs out before: one of twin cylinders may bottom while the other axle still
+    /// locks. Looked for over the foot, with the pressures that are reached.
+    fn lock_running_out(&self, grip: f64) -> Lock {
+        let answer_at = |foot_n: f64| {
+            self.hydraulics.answer(
+                &self.laden,
+                Asked {
+                    foot: Force::from_n(foot_n),
+                    hand: Force::ZERO,
+                },
+            )
+        };
+        let braking_at = |answer: &Answer| {
+            let axle =
+                |first: usize| answer.wheels[first].ground_force + answer.wheels[first + 1].ground_force;
+            Braking {
+                front: axle(0),
+                rear: axle(2),
+                rate: answer.braking_rate,
+            }
+        };
+        let first_at = |axle: Axle| {
+            let off = |foot_n: f64| self.excess_nm(axle, braking_at(&answer_at(foot_n)), grip, self.tie);
+            first_crossing(self.limit.n(), 64, off)
+        };
+        let together = first_crossing(self.limit.n(), 64, |foot_n| answer_at(foot_n).braking_rate - grip)
+            .filter(|_| self.tie.ties());
+        let found = [
+            (First::Together, together),
+            (First::Rear, first_at(Axle::Rear)),
+            (First::Front, first_at(Axle::Front)),
+        ]
+        .into_iter()
+        .filter_map(|(first, foot_n)| Some((foot_n?, first)))
+        .min_by(|one, other| one.0.total_cmp(&other.0));
+        let Some((foot_n, first)) = found else {
             return Lock {
                 grip,
                 first: First::Neither,
                 at: None,
             };
-        }
-        let braking = self.braking(push_rod);
-        let used = self.utilisation_of(braking);
-        let front_first_by = used.front / used.rear - 1.0;
-        let first = if first != First::Together && front_first_by.abs() < 1e-9 {
-            First::Together
-        } else {
-            first
         };
+        let answer = answer_at(foot_n);
+        let braking = braking_at(&answer);
         Lock {
             grip,
             first,
-            at: Some(LockPoint {
-                rate: braking.rate,
-                efficiency: braking.rate / grip,
-                foot,
-                chambers: answer.pedal.chambers,
-                rear: answer.wheels[Wheel::RearLeft.index()].pressure,
-                front_first_by,
-            }),
+            at: Some(self.lock_point(grip, Force::from_n(foot_n), &answer, braking)),
+        }
+    }
+
+    fn lock_point(&self, grip: f64, foot: Force, answer: &Answer, braking: Braking) -> LockPoint {
+        let used = self.utilisation_of(braking);
+        LockPoint {
+            rate: braking.rate,
+            efficiency: braking.rate / grip,
+            foot,
+            chambers: answer.pedal.chambers,
+            rear: answer.wheels[Wheel::RearLeft.index()].pressure,
+            front_first_by: used.front / used.rear - 1.0,
         }
     }
 
@@ -369,6 +423,19 @@ impl Balance {
         }
         rules
     }
+}
+
+/// Where a function first rises to zero, looked for in equal cells from zero to `upper`.
+fn first_crossing(upper: f64, cells: u8, off: impl Fn(f64) -> f64) -> Option<f64> {
+    let mut low = 0.0;
+    for cell in 1..=cells {
+        let high = upper * f64::from(cell) / f64::from(cells);
+        if off(high) >= 0.0 {
+            return Some(root(low, high, 1e-10 * upper, &off));
+        }
+        low = high;
+    }
+    None
 }
 
 /// A braking rate as a deceleration.

@@ -56,6 +56,9 @@ pub enum WhyNot {
         /// Per cent more.
         more: f64,
     },
+    /// The rear axle carries nothing.
+    #[error("at this grip the rear axle leaves the ground before the wish is met: any brake there locks it")]
+    RearOffGround,
     /// The rear is too strong even with the knee at nothing.
     #[error(
         "even with its knee at nothing the valve leaves the rear too strong: a flatter slope, or less brake behind"
@@ -192,6 +195,9 @@ fn target(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> Targ
 #[must_use]
 pub fn knee_for(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> KneeAnswer {
     let target = target(hydraulics, laden, grip, wish);
+    if target.rear_load <= Force::ZERO {
+        return KneeAnswer::Cannot(WhyNot::RearOffGround);
+    }
     let push_rod = hydraulics.foot.push_rod_for(0, target.front);
     let inlet = hydraulics.foot.pressures(push_rod)[1];
     if target.rear >= inlet {
@@ -220,6 +226,9 @@ pub fn bar_for(
         return None;
     };
     let target = target(hydraulics, laden, grip, wish);
+    if target.rear_load <= Force::ZERO {
+        return None;
+    }
     let inlet = match (hydraulics.knee(target.rear_load), hydraulics.slope()) {
         (Some(knee), Some(slope)) if target.rear > knee => {
             if slope <= 0.0 {
@@ -429,8 +438,9 @@ fn finish(car: &Car, base: &Balance, loads: &[Laden], row: Row<'_>) -> Setting {
     let rear_first_below = if !wants_front || !reachable {
         None
     } else if by_valve {
+        // A valve without a knob that will do stays where it is.
         let set = match row.knee {
-            KneeAnswer::At(knee) => base.with_knee(knee),
+            KneeAnswer::At(knee) if knob.is_some() => base.with_knee(knee),
             _ => base.clone(),
         };
         rear_first_below(&set, loads, row.surface.peak)

@@ -415,6 +415,7 @@ impl<'a> Reader<'a> {
     }
 
     fn note(&mut self, slot: Slot, value: &'static str, source: &'static str, guess: bool) {
+        let guess = guess || self.inputs.get(slot) == Some(&Value::Guess);
         if self.draw.is_none() && !self.leaned.iter().any(|known| known.slot == slot) {
             self.leaned.push(Leaned {
                 slot,

@@ -13,7 +13,8 @@ use petgraph::visit::Dfs;
 use proptest::prelude::*;
 
 use crate::bench::Said::{Si, Word};
-use crate::bench::{ask_with, cars, lever, plain, separate, written};
+use crate::bench::{ask_with, lever, plain, separate, written};
+use crate::random::cars;
 
 fn ports(circuit: &Circuit) -> impl Iterator<Item = Port> {
     circuit

@@ -10,7 +10,8 @@ use engine::network::behind_valve;
 use proptest::prelude::*;
 use quantity::si::{Force, Length, Pressure, Volume};
 
-use crate::bench::{SPEED, ask, ask_with, cars, senses_load, valve_behind_lever};
+use crate::bench::{SPEED, ask, ask_with, senses_load, valve_behind_lever};
+use crate::random::cars;
 
 /// What a search leaves open, relative: roots are solved to 1e-12 or, inside a stroke, to a thousandth of a pascal.
 const SEARCHED: f64 = 1e-9;

@@ -9,7 +9,8 @@ use proptest::prelude::*;
 use quantity::si::{Force, Pressure, Torque};
 
 use crate::bench::Said::{Si, Word};
-use crate::bench::{SPEED, ask, cars, lever, plain, senses_load, separate, written};
+use crate::bench::{SPEED, ask, lever, plain, senses_load, separate, written};
+use crate::random::cars;
 
 /// Torque of both rear wheels' brakes at a hand force, the knee of a load-sensing valve as the locked axle has it.
 fn torque(car: &Car, laden: &Laden, hand: Force, lock: &ToLock) -> Torque {

@@ -10,7 +10,8 @@ use proptest::prelude::*;
 use quantity::si::{Force, Pressure};
 
 use crate::bench::Said::{Count, Si};
-use crate::bench::{SPEED, cars, put, with_endless_pedal, written, written_inputs};
+use crate::bench::{SPEED, put, with_endless_pedal, written, written_inputs};
+use crate::random::cars;
 
 /// Roots of the push rod's force are solved to 1e-10 of themselves.
 const SEARCHED: f64 = 1e-8;

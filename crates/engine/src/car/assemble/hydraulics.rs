@@ -91,6 +91,12 @@ impl Bench<'_> {
                         "give the rear axle's load at both points, the heavier under laden",
                     );
                 }
+                if laden.1 < empty.1 {
+                    self.warn(
+                        "bias_valve.knee.laden",
+                        "the knee falls as the load rises: look whether the two points are swapped",
+                    );
+                }
                 Knee::OverRearLoad { empty, laden }
             }
             _ => Knee::Fixed(Pressure::from_pa(
@@ -159,6 +165,12 @@ impl Bench<'_> {
             }
             if at.last().is_none_or(|&(setting, _)| setting < last) {
                 at.push(ends[1]);
+            }
+            if at.windows(2).any(|pair| pair[1].1 < pair[0].1) {
+                self.warn(
+                    "bias_valve.knee",
+                    "readings and ends together make the knee fall as the knob goes in: one of them is wrong",
+                );
             }
             return Some(Knee::Knob { at, scale, setting });
         }

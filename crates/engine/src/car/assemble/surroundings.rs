@@ -45,6 +45,9 @@ impl Bench<'_> {
             _ => None,
         });
         let separate = lever.is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..)));
+        let own_tee = lever.is_some_and(
+            |lever| matches!(&lever.kind, LeverKind::Separate(cylinder, _) if cylinder.outlets == Outlets::One),
+        );
         let two_outlets = inline.is_some_and(|cylinder| cylinder.outlets != Outlets::One);
         let mut route = |path: &str, used: bool| {
             let figure = if used {
@@ -63,7 +66,7 @@ impl Bench<'_> {
             tee_to_rear_right: route("routes.tee_to_rear_right", true),
             master_to_front_left: route("routes.master_to_front_left", true),
             master_to_front_right: route("routes.master_to_front_right", true),
-            lever_to_lever_tee: route("routes.lever_to_lever_tee", separate),
+            lever_to_lever_tee: route("routes.lever_to_lever_tee", own_tee),
             lever_tee_to_left: route("routes.lever_tee_to_left", separate),
             lever_tee_to_right: route("routes.lever_tee_to_right", separate),
         })

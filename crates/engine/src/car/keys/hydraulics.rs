@@ -291,7 +291,7 @@ pub(super) const KEYS: &[Key] = &[
         "Thickness of the spreader plate under the sheet; 0: none.",
     )
     .hard("0 mm", "20 mm")
-    .usual("2 mm", "6 mm")
+    .usual("0 mm", "6 mm")
     .default("0 mm", "left out: taken as none"),
     quantity(
         "lever.mount.pivot_above_floor",
