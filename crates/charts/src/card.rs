@@ -92,24 +92,26 @@ impl<'l> Card<'l> {
         } else {
             // The title first; what is left of the row is the fields'.
             let title = Hand::plain("head-title", 19.0).bold();
-            let mut room = right - left - title.width(&self.title) - 8.0;
+            let room = right - left - title.width(&self.title) - 8.0 - 24.0 * as_number(fields.len());
+            let mut wide: Vec<f64> = fields
+                .iter()
+                .map(|(name, value)| plain.width(value).max(small.width(name)).max(50.0) + 1.0)
+                .collect();
+            // Too wide together: whichever is over its fair share gives way.
+            let fair = (room / as_number(fields.len().max(1))).max(51.0);
+            let modest: f64 = wide.iter().filter(|wide| **wide <= fair).sum();
+            let greedy = wide.iter().filter(|wide| **wide > fair).count();
+            let most = ((room - modest) / as_number(greedy.max(1))).max(fair);
+            for wide in &mut wide {
+                *wide = wide.min(most);
+            }
             let mut start = right;
-            for (index, (name, value)) in fields.iter().enumerate().rev() {
-                let air = 24.0 * f64::from(u8::try_from(index + 1).unwrap_or(u8::MAX))
-                    + 60.0 * f64::from(u8::from(index > 0));
-                let wide = plain
-                    .width(value)
-                    .max(small.width(name))
-                    .min(240.0)
-                    .min(room - air)
-                    .max(50.0)
-                    + 1.0;
+            for ((name, value), wide) in fields.iter().zip(&wide).rev() {
                 out.text(small, name, at(start - wide, 23.0));
-                out.text_in(plain, value, at(start - wide, 41.0), wide);
+                out.text_in(plain, value, at(start - wide, 41.0), *wide);
                 start -= wide + 12.0;
                 out.line(Line::Hair, &[at(start, 7.0), at(start, 50.0)]);
                 start -= 12.0;
-                room -= wide + 24.0;
             }
             out.text_in(title, &self.title, at(left, 35.0), start - left - 4.0);
             50.0
@@ -212,4 +214,9 @@ impl<'l> Card<'l> {
             table,
         }
     }
+}
+
+/// A small count as a number.
+fn as_number(count: usize) -> f64 {
+    f64::from(u8::try_from(count).unwrap_or(u8::MAX))
 }

@@ -29,7 +29,8 @@ pub(crate) fn number(value: f64, unit: Unit, places: i8) -> String {
     bare.trim_end_matches('\u{A0}').to_owned()
 }
 
-/// A column of a table: all figures at one place, at which the largest keeps three digits and whole numbers stay whole.
+/// A column of a table: all figures at one place, at which the largest keeps three digits and whole numbers stay whole;
+/// shares keep a place.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Column {
     unit: Unit,
@@ -48,7 +49,7 @@ impl Column {
             _ if largest < 1e-9 => 0,
             _ if largest < 0.9995 => 3,
             _ if largest < 9.995 => 2,
-            _ if largest < 99.95 => 1,
+            _ if largest < 99.95 || unit == crate::picture::per_cent() => 1,
             _ => 0,
         };
         Self { unit, places }

@@ -56,6 +56,7 @@ pub(crate) struct Labels {
     bounds: Rect,
     taken: Vec<Rect>,
     curves: Vec<(Vec<Point>, f64)>,
+    marks: Vec<Point>,
     waiting: Writer,
 }
 
@@ -65,6 +66,7 @@ impl Labels {
             bounds,
             taken: Vec::new(),
             curves: Vec::new(),
+            marks: Vec::new(),
             waiting: Writer::default(),
         }
     }
@@ -88,6 +90,7 @@ impl Labels {
     pub(crate) fn avoid_mark(&mut self, centre: Point, radius: f64) {
         self.taken
             .push(Rect::new(centre.x, centre.y, centre.x, centre.y).grown(radius));
+        self.marks.push(centre);
     }
 
     fn crossings(&self, rect: &Rect) -> f64 {
@@ -104,6 +107,29 @@ impl Labels {
             }
         }
         crossed
+    }
+
+    /// How many curves and marks lie nearer to a label than the point that it names: it would be read as theirs.
+    fn nearer(&self, rect: &Rect, point: Point) -> f64 {
+        let own = rect.nearest_to(point).distance(point) - 1.0;
+        let to_rect = |other: Point| rect.nearest_to(other).distance(other);
+        let marks = self
+            .marks
+            .iter()
+            .filter(|&&mark| mark.distance(point) > 1.0 && to_rect(mark) < own);
+        let curves = self.curves.iter().filter(|(curve, weight)| {
+            let middle = |pair: &[Point]| pair[0].towards(pair[1], 0.5);
+            let runs_through = |pair: &[Point]| {
+                let round = Rect::new(point.x, point.y, point.x, point.y).grown(1.0);
+                round.clip(pair[0], pair[1]).is_some()
+            };
+            *weight >= 1.0
+                && curve
+                    .windows(2)
+                    .any(|pair| to_rect(pair[1]) < own || to_rect(middle(pair)) < own)
+                && !curve.windows(2).any(runs_through)
+        });
+        f64::from(u8::try_from(marks.count() + curves.count()).unwrap_or(u8::MAX))
     }
 
     fn free(&self, rect: &Rect) -> bool {
@@ -145,7 +171,10 @@ impl Labels {
                     if !self.free(&rect) {
                         continue;
                     }
-                    let cost = fixed + 22.0 * self.crossings(&rect);
+                    let mut cost = fixed + 22.0 * self.crossings(&rect);
+                    if best.as_ref().is_none_or(|best| cost < best.0) {
+                        cost += 18.0 * self.nearer(&rect, point);
+                    }
                     if best.as_ref().is_none_or(|best| cost < best.0) {
                         best = Some((cost, hand, base, rect, point, distance));
                     }

@@ -1,6 +1,6 @@
 //! Which end locks first, over grip and load.
 
-use engine::balance::{Balance, FOOT_LIMIT, FOOT_LIMIT_ROAD, First, Lock};
+use engine::balance::{Balance, First, Lock};
 use engine::car::Car;
 use engine::loads::Laden;
 use quantity::si::Force;
@@ -69,11 +69,7 @@ impl LockOrder {
                 })
                 .collect(),
             surfaces: car.runs_on.iter().filter_map(named).collect(),
-            hardest: if car.road_registered {
-                FOOT_LIMIT_ROAD
-            } else {
-                FOOT_LIMIT
-            },
+            hardest: balance.foot_limit(),
             tied: balance.tied(),
         }
     }
@@ -310,8 +306,7 @@ impl LockOrder {
             per_cent(),
             self.loads
                 .iter()
-                .flat_map(|load| load.locks.iter().filter_map(margin))
-                .map(|by| by.min(0.99)),
+                .flat_map(|load| load.locks.iter().filter_map(margin)),
         );
         let longest = self.loads.iter().map(|load| load.locks.len()).max().unwrap_or(0);
         let rows = (0..longest)

@@ -1,7 +1,6 @@
 //! The split of the braking force: front against rear, the ideal, what this car does, where it first locks.
 
-use engine::balance::{Balance, Braking, FOOT_LIMIT, FOOT_LIMIT_ROAD, First, Ideal, Lock};
-use engine::car::Car;
+use engine::balance::{Balance, Braking, First, Ideal, Lock};
 use quantity::Unit;
 use quantity::si::{Force, Pressure};
 
@@ -64,14 +63,10 @@ const HIGHEST_RATE: f64 = 1.2;
 impl SplitCurves {
     /// Asks the engine, with first locks at some grips.
     #[must_use]
-    pub fn of(car: &Car, balance: &Balance, grips: &[f64]) -> Self {
+    pub fn of(balance: &Balance, grips: &[f64]) -> Self {
         let hydraulics = balance.hydraulics();
         let laden = balance.laden();
-        let hardest = if car.road_registered {
-            FOOT_LIMIT_ROAD
-        } else {
-            FOOT_LIMIT
-        };
+        let hardest = balance.foot_limit();
         let most_n = hydraulics.foot.push_rod(hardest).n();
         let weight = Force::from_n(laden.weight_n());
         let knee_below = |push_rod_n: f64| {

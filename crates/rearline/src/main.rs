@@ -5,6 +5,7 @@ mod demonstration;
 mod ending;
 mod ground;
 mod options;
+mod picture;
 mod print;
 mod verbs;
 mod views;

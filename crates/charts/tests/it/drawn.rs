@@ -120,7 +120,7 @@ impl<'c> Prepared<'c> {
 pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
     let prepared = Prepared::of(car);
     let look = |prefix: &'static str| look(prefix, &car.name, width);
-    let split = SplitCurves::of(car, &prepared.balance, &GRIPS);
+    let split = SplitCurves::of(&prepared.balance, &GRIPS);
     let bar = RangeBar {
         name: "force of the hand to lock".into(),
         unit: Units::default().force,

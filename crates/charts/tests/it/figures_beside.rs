@@ -46,7 +46,7 @@ fn split_curves() {
     for name in cars::DEMO {
         let car = cars::demo(name);
         let prepared = drawn::Prepared::of(&car);
-        let split = SplitCurves::of(&car, &prepared.balance, &drawn::GRIPS);
+        let split = SplitCurves::of(&prepared.balance, &drawn::GRIPS);
         for scale in [ForceScale::Force, ForceScale::ShareOfWeight] {
             let picture = split.draw(&Look::default(), scale);
             assert!(on_lines(&picture, (2, 3), &["ideal"], |_| true) >= 8, "{name}");
@@ -61,7 +61,7 @@ fn split_curves() {
 fn locks_lie_on_the_edge_of_their_grip() {
     let car = cars::demo("scree");
     let prepared = drawn::Prepared::of(&car);
-    let split = SplitCurves::of(&car, &prepared.balance, &[0.4, 0.7, 1.2]);
+    let split = SplitCurves::of(&prepared.balance, &[0.4, 0.7, 1.2]);
     let mut checked = 0;
     for ((lock, forces), ground) in split.locks.iter().zip(&split.equal_grip) {
         let Some(forces) = forces else { continue };
@@ -194,7 +194,7 @@ fn plan() {
     let document = Document::parse(&picture.svg).unwrap();
     let written: Vec<String> = texts(&document).into_iter().map(|text| text.words).collect();
     for row in &picture.table.rows {
-        for cell in &row[..4] {
+        for cell in row[..4].iter().filter(|cell| *cell != "–") {
             assert!(written.contains(cell), "{cell} of {row:?}");
         }
     }

@@ -135,6 +135,12 @@ impl Balance {
         }
     }
 
+    /// Highest foot force that is looked at: less on a car that is driven on public roads.
+    #[must_use]
+    pub const fn foot_limit(&self) -> Force {
+        self.limit
+    }
+
     /// The hydraulics that it was prepared with.
     #[must_use]
     pub const fn hydraulics(&self) -> &Hydraulics {

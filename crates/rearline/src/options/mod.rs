@@ -93,6 +93,15 @@ pub(crate) struct OutputOptions {
     pub(crate) json: JsonOption,
 }
 
+/// A picture beside the answer.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "What comes out")]
+pub(crate) struct SvgOption {
+    /// Write the picture that belongs to the answer, as SVG
+    #[arg(long, value_name = "FILE")]
+    pub(crate) svg: Option<PathBuf>,
+}
+
 /// For people.
 #[derive(Args, Debug)]
 #[command(next_help_heading = "What comes out")]

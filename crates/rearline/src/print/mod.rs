@@ -13,7 +13,7 @@ pub(crate) mod page;
 pub(crate) mod pressures;
 mod ranges;
 pub(crate) mod settings;
-mod title;
+pub(crate) mod title;
 pub(crate) mod trouble;
 pub(crate) mod words;
 pub(crate) mod working;

@@ -8,8 +8,14 @@ use super::{ink, words};
 
 /// Car and state.
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
-    let state = &opened.state;
     page.paragraph(ink::heavy, &opened.car().name);
+    page.paragraph(ink::aside, &state(opened, units));
+    replaced(page, opened);
+}
+
+/// The state in a few words.
+pub(crate) fn state(opened: &Opened, units: &Units) -> String {
+    let state = &opened.state;
     let mut said = vec![
         format!(
             "{}, grip\u{a0}{}",
@@ -34,8 +40,7 @@ pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
         }
         .to_owned(),
     );
-    page.paragraph(ink::aside, &said.join("; "));
-    replaced(page, opened);
+    said.join("; ")
 }
 
 /// The car alone, where surfaces and loads are what the page is about.

@@ -11,7 +11,7 @@ use quantity::si::Speed;
 use crate::ending::{Ending, Stop};
 use crate::options::{
     self, CarOption, DrawOptions, IdleForces, IdleStrict, OutputOptions, SheetOptions, SpeedOption,
-    StateOptions, help,
+    StateOptions, SvgOption, help,
 };
 use crate::print;
 use crate::views::balance::BalanceView;
@@ -42,6 +42,8 @@ pub(crate) struct BalanceVerb {
     state: StateOptions,
     #[command(flatten)]
     draws: DrawOptions,
+    #[command(flatten)]
+    svg: SvgOption,
     #[command(flatten)]
     output: OutputOptions,
     #[command(flatten)]
@@ -141,6 +143,9 @@ impl BalanceVerb {
         }
         let headline = asked::headlines(&opened, speed, None, plan);
         let outcome = Outcome::of(opened.car(), &opened.state, speed, &grips, headline);
+        if let Some(path) = &self.svg.svg {
+            crate::picture::balance(path, &opened, &units, speed)?;
+        }
         if self.output.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),

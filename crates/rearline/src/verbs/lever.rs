@@ -8,7 +8,7 @@ use engine::lever::{LeverAnswer, LeverBench, Pull, other_layout};
 use crate::ending::{Ending, Stop};
 use crate::options::{
     self, CarOption, DrawOptions, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption,
-    StateOptions, help,
+    StateOptions, SvgOption, help,
 };
 use crate::print;
 use engine::headline::Headlines;
@@ -41,6 +41,8 @@ pub(crate) struct LeverVerb {
     state: StateOptions,
     #[command(flatten)]
     draws: DrawOptions,
+    #[command(flatten)]
+    svg: SvgOption,
     #[command(flatten)]
     output: OutputOptions,
     #[command(flatten)]
@@ -117,6 +119,9 @@ impl LeverVerb {
         let Some(outcome) = Outcome::of(opened.car(), &opened, pull, headline) else {
             return Err(wrong.into());
         };
+        if let Some(path) = &self.svg.svg {
+            crate::picture::lever(path, &opened, &units, &outcome)?;
+        }
         if self.output.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),

@@ -12,7 +12,7 @@ use crate::ending::{Ending, Stop};
 use crate::ground::Ground;
 use crate::options::{
     self, CarOption, ForceOptions, IdleDraws, IdleSpeed, IdleStrict, OutputOptions, SheetOptions,
-    StateOptions, help,
+    StateOptions, SvgOption, help,
 };
 use crate::print;
 use crate::views::pressures::PressuresView;
@@ -37,6 +37,8 @@ pub(crate) struct Pressures {
     changes: SheetOptions,
     #[command(flatten)]
     state: StateOptions,
+    #[command(flatten)]
+    svg: SvgOption,
     #[command(flatten)]
     output: OutputOptions,
     #[command(flatten)]
@@ -107,6 +109,9 @@ impl Pressures {
             opened.warn("--hand", "has no effect: this car has no handbrake lever");
         }
         let outcome = Outcome::of(opened.car(), &opened.state, asked);
+        if let Some(path) = &self.svg.svg {
+            crate::picture::pressures(path, &opened, &units, &outcome)?;
+        }
         if self.output.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),

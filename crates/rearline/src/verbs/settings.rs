@@ -12,7 +12,7 @@ use crate::ending::{Ending, Stop};
 
 use crate::options::{
     self, CarOption, DrawOptions, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions,
-    StateOptions, help,
+    StateOptions, SvgOption, help,
 };
 use crate::print;
 
@@ -42,6 +42,8 @@ pub(crate) struct SettingsVerb {
     state: StateOptions,
     #[command(flatten)]
     draws: DrawOptions,
+    #[command(flatten)]
+    svg: SvgOption,
     #[command(flatten)]
     output: OutputOptions,
     #[command(flatten)]
@@ -98,6 +100,9 @@ impl SettingsVerb {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
         let outcome = self.outcome(&opened, wish, plan);
+        if let Some(path) = &self.svg.svg {
+            crate::picture::settings(path, &opened, &units)?;
+        }
         if self.output.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),

@@ -83,7 +83,7 @@ fn words(command: &str) -> Vec<String> {
 #[test]
 fn idle_options_are_not_shown() {
     let page = Bench::empty().run(&["pressures", "--help"]).out;
-    for option in ["--speed", "--draws", "--seed", "--strict", "--svg"] {
+    for option in ["--speed", "--draws", "--seed", "--strict"] {
         assert!(!page.contains(option), "{option}");
     }
 }

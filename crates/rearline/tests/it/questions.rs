@@ -414,3 +414,38 @@ fn a_stop_ends_a_strict_run_with_its_own_status() {
         Some(0)
     );
 }
+
+#[test]
+fn a_picture_is_written_beside_the_answer() {
+    let bench = Bench::with_cars();
+    for car in CARS {
+        for (verb, asked) in [
+            ("pressures", &["--foot", "300 N"][..]),
+            ("balance", &["--draws", "0"]),
+            ("settings", &["--draws", "0"]),
+            ("lever", &["--draws", "0", "--units", "psi,in,lbf"]),
+        ] {
+            let file = format!("{car}-{verb}.svg");
+            let run = bench.run(&[&[verb, car, "--svg", &file], asked].concat());
+            assert_eq!(run.status, Some(0), "{}", run.aside);
+            let svg = std::fs::read_to_string(bench.path(&file)).unwrap();
+            assert!(
+                svg.starts_with("<svg") && svg.contains("<title") && svg.trim_end().ends_with("</svg>"),
+                "{file}"
+            );
+        }
+    }
+    let error = bench.first_error(
+        3,
+        &[
+            "lever",
+            "tarn",
+            "--draws",
+            "0",
+            "--svg",
+            "no/such/folder/a.svg",
+            "--json",
+        ],
+    );
+    assert!(!error["do"].as_str().unwrap().is_empty(), "{error}");
+}
