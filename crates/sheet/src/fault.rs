@@ -245,8 +245,10 @@ pub enum Fault {
 pub enum Offer {
     /// Names in the same table that are spelt much like it.
     Near(Vec<String>),
-    /// The very name, in these other tables.
+    /// The very name, in these other tables; of a table, all of its path.
     Elsewhere(Vec<String>),
+    /// A table's own name, repeated in it.
+    Already(String),
     /// Whole paths that are spelt much like it.
     NearElsewhere(Vec<String>),
     /// What may stand in the table.
@@ -386,7 +388,16 @@ impl Fault {
             | Self::NoValue { written } => {
                 format!("write {written}")
             }
-            Self::Unquoted { found } => format!("write \"{}\"", clipped(found)),
+            Self::Unquoted { found } => {
+                let found = clipped(found);
+                let bare = found.trim_matches(['"', '\'', '“', '”']);
+                let is_inches = found.ends_with('"') && bare.ends_with(|c: char| c.is_ascii_digit());
+                if is_inches {
+                    format!("write \"{bare} in\"")
+                } else {
+                    format!("write \"{bare}\"")
+                }
+            }
             Self::UnknownWord { near: Some(near), .. } => format!("did you mean \"{near}\"?"),
             Self::UnknownWord { words, .. } => {
                 format!(
@@ -462,8 +473,13 @@ impl Offer {
             Self::Near(names) | Self::NearElsewhere(names) => format!("did you mean {}?", quoted(names)),
             Self::Elsewhere(tables) => {
                 let headers: Vec<String> = tables.iter().map(|table| header(table)).collect();
-                format!("it belongs under {}", either(&headers))
+                if is_table {
+                    format!("write it as {}", either(&headers))
+                } else {
+                    format!("it belongs under {}", either(&headers))
+                }
             }
+            Self::Already(table) => format!("leave it out: this is {} already", header(table)),
             Self::All(names) if names.is_empty() => "take it out".to_owned(),
             Self::All(names) if is_table => format!("the tables there are: {}", names.join(", ")),
             Self::All(names) => format!("the keys there are: {}", names.join(", ")),

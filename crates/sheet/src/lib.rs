@@ -1,4 +1,33 @@
-//! Text files that a person writes, read with errors that point. So far: the car's sheet.
+//! Text files that a person writes, read with errors that point. So far: the car's sheet, `car.toml`.
+//!
+//! What may stand on a sheet is the engine's one table of keys; nothing here knows a key's unit, range or default by
+//! itself. From that table come the reader ([`read()`], [`Read::assemble`]), overrides ([`Read::with`],
+//! [`override_key`]), edits in place ([`splice()`], [`cut`]), the blank sheet ([`Blank`]), the page of all keys
+//! ([`reference()`]) and the schema for editors ([`json_schema`]).
+//!
+//! **All faults at once.** The text is parsed with recovery, the tree walked along the table of keys, and every fault
+//! kept with its bytes: first what is no TOML, then names, types, quantities, words; last what the engine refuses of
+//! the car as a whole, unless that only follows from a key that could not be read. [`Problems`] are in the order of
+//! the text; the first [`MOST_SHOWN`] are kept, the others counted.
+//!
+//! **Edits** replace the bytes of one value and no other, and are checked by reading the result before it is given out.
+//!
+//! This crate knows no files, screens or clocks. [`read_from`] takes an open file and reads no more of it than
+//! [`MAX_BYTES`] and one.
+//!
+//! ```
+//! let text = "format = 1\n[lever]\nbore = \"70 bar\"\n";
+//! let read = sheet::read(text.as_bytes(), "car.toml");
+//! let problems = read.problems();
+//! let problem = &problems.shown()[0];
+//! assert_eq!((problem.line, problem.column), (3, 9));
+//! assert_eq!(problem.to_string(), "car.toml:3:9: `70 bar` is a pressure, and here a length is wanted");
+//! assert_eq!(problem.key.as_deref(), Some("lever.bore"));
+//!
+//! let edited = sheet::splice(text, "lever.bore", "5/8 in")?;
+//! assert_eq!(edited, "format = 1\n[lever]\nbore = \"5/8 in\"\n");
+//! # Ok::<(), sheet::Problem>(())
+//! ```
 
 mod blank;
 mod example;

@@ -20,7 +20,7 @@ pub(crate) fn nearest<'a>(written: &str, names: impl IntoIterator<Item = &'a str
     near.sort_by_key(|&(distance, _)| distance);
     let closest = near.first().map_or(0, |&(distance, _)| distance);
     near.into_iter()
-        .take_while(|&(distance, _)| distance <= closest + 1)
+        .take_while(|&(distance, _)| distance <= closest + usize::from(closest > 0))
         .take(MOST)
         .map(|(_, name)| name)
         .collect()

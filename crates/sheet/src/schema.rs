@@ -1,7 +1,7 @@
 //! The JSON Schema of a sheet, for editors and other programs.
 
 use engine::car::{Form, Key, Need};
-use quantity::Dimension;
+use quantity::{Dimension, units_of};
 use serde_json::{Map, Value, json};
 
 use crate::example;
@@ -14,15 +14,24 @@ const WITH_UNIT: &str = r#"^\s*([+\-−]?[0-9.,½¼¾⅛⅜⅝⅞][^\n]*[A-Za-z�
 /// A number, or a range of two.
 const BARE: &str = r#"^\s*([+\-−]?[0-9.,½¼¾⅛⅜⅝⅞][^\n]*|[Bb][Ee][Tt][Ww][Ee][Ee][Nn]\s.*[0-9½¼¾⅛⅜⅝⅞].*\s[Aa][Nn][Dd]\s.*[0-9½¼¾⅛⅜⅝⅞].*)$"#;
 
+/// The word for what is not known, whatever its letters.
+const GUESS: &str = r"^\s*[Gg][Uu][Ee][Ss][Ss]\s*$";
+
 /// The JSON Schema (2020-12) of a sheet, days being texts as JSON has no days. What it lets pass may still be refused:
 /// it knows no units, no ranges of what carries a unit, and not which keys an arrangement needs.
 #[must_use]
 pub fn json_schema() -> Value {
     let mut schema = table(layout::sheet());
+    let definitions: Map<String, Value> = Dimension::ALL
+        .iter()
+        .map(|&dimension| (name_of(dimension), definition(dimension)))
+        .chain([("guess".to_owned(), json!({ "type": "string", "pattern": GUESS }))])
+        .collect();
     let head = json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "A car's sheet",
         "description": "Brakes, handbrake and all that they depend on, in one rally car.",
+        "$defs": definitions,
     });
     if let (Some(schema), Value::Object(head)) = (schema.as_object_mut(), head) {
         let rest = core::mem::take(schema);
@@ -30,6 +39,35 @@ pub fn json_schema() -> Value {
         schema.extend(rest);
     }
     schema
+}
+
+/// A quantity of one kind as a text.
+fn definition(dimension: Dimension) -> Value {
+    let units: Vec<&str> = units_of(dimension)
+        .iter()
+        .map(|unit| unit.symbol())
+        .filter(|symbol| !symbol.is_empty())
+        .collect();
+    let pattern = if dimension == Dimension::Ratio {
+        BARE
+    } else {
+        WITH_UNIT
+    };
+    json!({
+        "type": "string",
+        "pattern": pattern,
+        "description": format!("{} in {}, with or without a tolerance.", dimension.with_article(), units.join(", ")),
+        "examples": [dimension.example()],
+    })
+}
+
+/// `volume_per_pressure`.
+fn name_of(dimension: Dimension) -> String {
+    let words = dimension.with_article();
+    words
+        .split_once(' ')
+        .map_or(words, |(_, name)| name)
+        .replace(' ', "_")
 }
 
 fn table(node: &'static Node) -> Value {
@@ -93,7 +131,7 @@ fn form(key: &'static Key) -> Value {
                 number.insert("minimum".to_owned(), low);
                 number.insert("maximum".to_owned(), high);
             }
-            json!({ "anyOf": [number, guessable(key, json!({ "type": "string", "pattern": BARE }))] })
+            json!({ "anyOf": [number, guessable(key, quantity(Dimension::Ratio))] })
         }
         Form::Quantity(dimension) => {
             let mut schema = guessable(key, quantity(dimension));
@@ -110,7 +148,7 @@ fn form(key: &'static Key) -> Value {
             json!({ "type": "array", "items": row(columns, needed), "minItems": 1, "maxItems": MOST_MEMBERS })
         }
         Form::Setting => {
-            json!({ "anyOf": [quantity(Dimension::Turns), { "type": "integer", "minimum": 0 }, { "const": "guess" }] })
+            json!({ "anyOf": [quantity(Dimension::Turns), { "type": "integer", "minimum": 0 }, { "$ref": "#/$defs/guess" }] })
         }
         Form::Count if key.path == "format" => json!({ "const": FORMAT }),
         Form::Count => {
@@ -142,12 +180,12 @@ fn text(most: usize) -> Value {
 }
 
 fn quantity(dimension: Dimension) -> Value {
-    json!({ "type": "string", "pattern": WITH_UNIT, "examples": [dimension.example()] })
+    json!({ "$ref": format!("#/$defs/{}", name_of(dimension)) })
 }
 
 fn guessable(key: &Key, schema: Value) -> Value {
     if may_be_guessed(key) {
-        json!({ "anyOf": [schema, { "type": "string", "pattern": "^\\s*[Gg][Uu][Ee][Ss][Ss]\\s*$" }] })
+        json!({ "anyOf": [schema, { "$ref": "#/$defs/guess" }] })
     } else {
         schema
     }
@@ -158,7 +196,7 @@ fn row(columns: &[Dimension], needed: usize) -> Value {
         .iter()
         .map(|&column| match column {
             Dimension::Ratio => {
-                json!({ "anyOf": [{ "type": "number" }, { "type": "string", "pattern": BARE }] })
+                json!({ "anyOf": [{ "type": "number" }, quantity(Dimension::Ratio)] })
             }
             _ => quantity(column),
         })

@@ -180,11 +180,6 @@ impl Demand {
         ]
     }
 
-    /// Law of the rear circuit's brake.
-    pub(super) fn rear_law(&self) -> TorqueLaw {
-        self.hydraulics.wheels[2]
-    }
-
     /// The segments of a technique. `released_s`: when the lever is let go; `None`: not before the end.
     pub(super) fn segments(
         &self,

@@ -448,13 +448,13 @@ fn choices(stops: usize) -> Vec<[i8; STOPS]> {
 
 /// All ways to mark `marked` of `count` things.
 fn subsets(count: usize, marked: usize) -> impl Iterator<Item = [bool; STOPS]> {
-    (0..1_u32 << count).filter_map(move |bits| {
-        (bits.count_ones() as usize == marked).then(|| {
+    (0..1_u32 << count)
+        .filter(move |bits| bits.count_ones() as usize == marked)
+        .map(|bits| {
             let mut marks = [false; STOPS];
             for (place, mark) in marks.iter_mut().enumerate() {
                 *mark = bits >> place & 1 == 1;
             }
             marks
         })
-    })
 }

@@ -234,7 +234,7 @@ impl<T: Tyre> Stretch<'_, T> {
             }
             Stepping::Fixed { .. } => None,
         };
-        let (mut length, mut end) = (0.0, from.state);
+        let (mut length, mut end);
         match (stepping, &linear) {
             (Stepping::Adaptive { tolerance }, Some(slopes)) => loop {
                 // No crumb is left for a last step.
@@ -517,19 +517,14 @@ impl Factored {
 
     fn solve(&self, state: &mut State) {
         let mut by = [0.0; 7];
+        let known =
+            |row: &[f64], by: &[f64]| -> f64 { row.iter().zip(by).map(|(factor, by)| factor * by).sum() };
         for row in 0..7 {
-            let mut sum = state[FORWARD + self.order[row]];
-            for column in 0..row {
-                sum -= self.rows[row][column] * by[column];
-            }
-            by[row] = sum;
+            by[row] = state[FORWARD + self.order[row]] - known(&self.rows[row][..row], &by[..row]);
         }
         for row in (0..7).rev() {
-            let mut sum = by[row];
-            for column in row + 1..7 {
-                sum -= self.rows[row][column] * by[column];
-            }
-            by[row] = sum * self.rows[row][row];
+            let behind = row + 1;
+            by[row] = (by[row] - known(&self.rows[row][behind..], &by[behind..])) * self.rows[row][row];
         }
         state[FORWARD..FORWARD + 7].copy_from_slice(&by);
     }

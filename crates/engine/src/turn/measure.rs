@@ -269,8 +269,3 @@ pub(super) fn speed(state: &super::motion::State) -> Speed {
 pub(super) fn heading(state: &super::motion::State) -> Angle {
     Angle::from_rad(state[HEADING])
 }
-
-/// Whether all wheels and the body stand.
-pub(super) fn stands(state: &super::motion::State) -> bool {
-    speed(state).m_s() < 0.02 && state[YAW].abs() < 0.02 && spin(state).iter().all(|spin| spin.abs() < 0.1)
-}

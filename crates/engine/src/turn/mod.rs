@@ -18,7 +18,6 @@ mod run;
 mod script;
 mod technique;
 mod vehicle;
-mod verdict;
 
 use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 use thiserror::Error;
@@ -78,19 +77,6 @@ pub enum NoTurn {
     Lost(#[from] Lost),
 }
 
-/// What a turn amounts to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Verdict {
-    /// The nose comes round and the car is going where it can be driven on from.
-    ComesRound,
-    /// Nothing much happens.
-    RotatesLittle,
-    /// The front wheels are dragged to a stop, or nearly, and the car goes straight on.
-    Ploughs,
-    /// The car goes round beyond what was meant.
-    Spins,
-}
-
 /// Headings and the like of a run, as far as they are told of the run without the lever too.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Headings {
@@ -122,8 +108,6 @@ pub struct Turn {
     /// Room that the corners of wheelbase and tracks take from the driver's first doing on: across and along the way
     /// in.
     pub room: [Length; 2],
-    /// What it amounts to.
-    pub verdict: Verdict,
     /// The motion.
     pub trace: Trace,
 }

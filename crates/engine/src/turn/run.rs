@@ -17,7 +17,6 @@ use super::motion::Motion;
 use super::script::Segment;
 use super::technique::{Release, Technique};
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
-use super::verdict::verdict;
 use super::{Headings, NoTurn, Reading, Trace, Turn};
 
 /// Time between two points of a trace [s].
@@ -150,7 +149,7 @@ impl TurnBench {
             .map_or(f64::INFINITY, |foot| foot.at.s())
             .min(technique.steer_at.s())
             .min(technique.lever_at.s());
-        let mut turn = Turn {
+        Turn {
             technique: *technique,
             released: released_s.map(Duration::from_s),
             locking: measure::locking(&self.vehicle, path),
@@ -164,11 +163,8 @@ impl TurnBench {
                 .last()
                 .map_or(technique.entry, |node| measure::speed(&node.state)),
             room: measure::room(&self.vehicle, path, first_doing_s),
-            verdict: super::Verdict::RotatesLittle,
             trace: measure::trace(path, Duration::from_s(TRACE_S)),
-        };
-        turn.verdict = verdict(&turn);
-        turn
+        }
     }
 }
 

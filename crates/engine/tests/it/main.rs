@@ -32,3 +32,4 @@ mod random;
 mod refusals;
 mod settings;
 mod surfaces;
+mod turn;

@@ -308,7 +308,10 @@ impl<'a> Walk<'a> {
                 && (is_table && child.is_table() || !is_table && child.leaf.is_some())
         });
         let near = nearest(name, free.map(|child| child.name));
-        let offer = if near.is_empty() {
+        let is_own_name = is_table && name == node.name;
+        let offer = if is_own_name {
+            Offer::Already(node.path.to_owned())
+        } else if near.is_empty() {
             offer(node, name, is_table)
         } else {
             Offer::Near(near.iter().map(|&near| near.to_owned()).collect())
@@ -328,6 +331,9 @@ impl<'a> Walk<'a> {
                 offer,
             },
         );
+        if let (true, DeValue::Table(inner)) = (is_own_name, value.get_ref()) {
+            return self.table(node, inner, entry);
+        }
         match near[..] {
             [only] => {
                 if let Some(child) = node.child(only) {
@@ -353,7 +359,12 @@ fn offer(node: &'static Node, name: &str, is_table: bool) -> Offer {
     layout::sheet().each(&mut |other| {
         if !other.path.is_empty() && (is_table && other.is_table() || !is_table && other.leaf.is_some()) {
             if other.name == name {
-                elsewhere.push(table_of(other.path).to_owned());
+                let held = if is_table {
+                    other.path
+                } else {
+                    table_of(other.path)
+                };
+                elsewhere.push(held.to_owned());
             }
             all.push(other);
         }

@@ -6,10 +6,13 @@ use toml_parser::Source;
 use toml_parser::lexer::{Token, TokenKind};
 
 use super::{Syntax, Trouble};
+use crate::layout;
 use crate::source::clipped;
 
 /// The most names that dots may join in a key or header.
 const MOST_NAMES: usize = 16;
+/// Brackets that no header has, but that a person may write one with.
+const BRACKETS: &[(char, char)] = &[('{', '}'), ('(', ')'), ('<', '>')];
 /// The most brackets in brackets.
 const DEEPEST: usize = 60;
 
@@ -222,7 +225,10 @@ impl Mender<'_> {
                 .map_or(range.end, |newline| range.start + newline);
             range.end = line.max(range.start);
         }
-        if first.kind() == TokenKind::LeftSquareBracket {
+        let is_odd_header = matches!(self.text[range.clone()].trim_end(), line if BRACKETS.iter().any(|&(open, close)| {
+            line.starts_with(open) && line.ends_with(close) && !line.contains('=')
+        }));
+        if first.kind() == TokenKind::LeftSquareBracket || is_odd_header {
             self.header(tokens, from, range);
             return;
         }
@@ -245,37 +251,47 @@ impl Mender<'_> {
             .iter()
             .filter(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment))
             .collect();
-        let doubled = solid
-            .get(1)
-            .is_some_and(|token| token.kind() == TokenKind::LeftSquareBracket);
-        let (opening, closing) = if doubled { (2, 2) } else { (1, 1) };
-        let ends = solid
-            .iter()
-            .rev()
-            .take(closing)
-            .all(|token| token.kind() == TokenKind::RightSquareBracket);
+        let count = |kind: TokenKind, tokens: &mut dyn Iterator<Item = &&Token>| {
+            tokens.take_while(|token| token.kind() == kind).take(2).count()
+        };
+        let opening = count(TokenKind::LeftSquareBracket, &mut solid.iter());
+        let closing = count(TokenKind::RightSquareBracket, &mut solid.iter().rev());
         let names = solid
             .get(opening..solid.len().saturating_sub(closing))
             .unwrap_or_default();
-        if solid.len() > opening + closing
-            && ends
-            && is_path(names)
-            && names.len() < 2 * MOST_NAMES
-            && self.are_names(names, from)
-        {
-            self.section = names
+        let is_named = is_path(names) && names.len() < 2 * MOST_NAMES && self.are_names(names, from);
+        if closing > 0 && is_named {
+            let path: String = names
                 .iter()
                 .map(|token| self.text[span_of(token, from)].trim_matches(['"', '\'']))
                 .collect();
-            self.skipping = false;
-            self.statements.push(range);
-            return;
+            // Of a table that stands once, brackets that are not alike mean single ones.
+            let is_repaired = opening == closing || table_that_stands_once(&path);
+            if is_repaired {
+                if opening != closing {
+                    let extra = if opening > closing {
+                        solid.first()
+                    } else {
+                        solid.last()
+                    };
+                    let span = range.start..span_of(solid[solid.len() - 1], from).end;
+                    let found = clipped(&self.text[span.clone()]);
+                    self.trouble.faults.push((
+                        span,
+                        Syntax::UnlikeBrackets {
+                            found,
+                            table: path.clone(),
+                        },
+                    ));
+                    self.blank.extend(extra.map(|token| span_of(token, from)));
+                }
+                self.section = path;
+                self.skipping = false;
+                self.statements.push(range);
+                return;
+            }
         }
-        let end = tokens
-            .iter()
-            .rev()
-            .find(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment));
-        let span = range.start..end.map_or(range.end, |token| span_of(token, from).end);
+        let span = range.start..solid.last().map_or(range.end, |token| span_of(token, from).end);
         let found = clipped(&self.text[span.clone()]);
         self.trouble.faults.push((span, Syntax::NotAHeader { found }));
         self.trouble.all_doubtful = true;
@@ -359,6 +375,18 @@ fn unclosed(open: &[&Token], from: usize) -> Option<(Range<usize>, Syntax)> {
         '['
     };
     Some((span_of(token, from), Syntax::Unclosed { bracket }))
+}
+
+/// Whether a path names a table that stands once.
+fn table_that_stands_once(path: &str) -> bool {
+    let mut node = layout::sheet();
+    for name in path.split('.') {
+        match node.child(name) {
+            Some(child) if child.is_table() && !child.repeats => node = child,
+            _ => return false,
+        }
+    }
+    true
 }
 
 /// Names joined by dots.

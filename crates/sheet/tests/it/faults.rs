@@ -202,6 +202,21 @@ fn toml() {
 }
 
 #[test]
+fn slips_of_the_pen() {
+    assert_snapshot!("inch_sign_without_quotes", changed(BORE, "bore = 5/8\""));
+    assert_snapshot!("quote_forgotten_in_front", changed(BORE, "bore = 5/8 in\""));
+    assert_snapshot!("inch_sign_in_quotes", changed(BORE, "bore = \"5/8\"\""));
+    assert_snapshot!("semicolon", changed(BORE, "bore = \"5/8 in\"; # old habit"));
+    assert_snapshot!("two_equals", changed(BORE, "bore == \"5/8 in\""));
+    assert_snapshot!("other_comment", changed(BORE, "bore = \"5/8 in\" // bought"));
+    assert_snapshot!("point_in_front", changed(RATIO, "ratio = .5e1"));
+    assert_snapshot!("brackets_not_alike", changed("[pedal]", "[[pedal]"));
+    assert_snapshot!("other_brackets", changed("[pedal]", "{pedal}"));
+    assert_snapshot!("capitals", changed("[pedal]", "[Pedal]"));
+    assert_snapshot!("name_of_the_table_again", changed(RATIO, "pedal.ratio = 4.3"));
+}
+
+#[test]
 fn what_is_missing() {
     let without = |lines: &[&str]| {
         let kept: Vec<&str> = FULL

@@ -64,6 +64,14 @@ pub enum Syntax {
         /// What stands there.
         found: String,
     },
+    /// `[pedal]]`.
+    #[error("the brackets of `{found}` are not alike")]
+    UnlikeBrackets {
+        /// What stands there.
+        found: String,
+        /// The table that is meant.
+        table: String,
+    },
     /// Two members without a comma between them.
     #[error("a comma is missing before this")]
     MissingComma,
@@ -82,6 +90,21 @@ pub enum Syntax {
     /// Something behind a value that is no comment.
     #[error("the value ends before this, and only a comment may follow on its line")]
     BehindValue,
+    /// A quote where no text begins or ends.
+    #[error("there is a quote too many")]
+    ExtraQuote,
+    /// A second `=` in a line.
+    #[error("there is an `=` too many")]
+    ExtraEquals,
+    /// A comma or semicolon at the end of a line.
+    #[error("`{sign}` stands behind the value")]
+    EndSign {
+        /// The sign.
+        sign: char,
+    },
+    /// `//`.
+    #[error("a comment does not begin like this")]
+    OtherComment,
     /// A key without a value, or a value without a key, in curly brackets; `=` in a list.
     #[error("this is not how the inside of brackets is written")]
     InBrackets,
@@ -132,11 +155,16 @@ impl Syntax {
             Self::NoValue => "toml-no-value",
             Self::NotAKey { .. } => "toml-not-a-key",
             Self::NotAHeader { .. } => "toml-not-a-header",
+            Self::UnlikeBrackets { .. } => "toml-unlike-brackets",
             Self::MissingComma => "toml-missing-comma",
             Self::SecondEquals => "toml-second-equals",
             Self::DecimalComma { .. } => "toml-decimal-comma",
             Self::ExtraComma => "toml-extra-comma",
             Self::BehindValue => "toml-behind-value",
+            Self::ExtraQuote => "toml-extra-quote",
+            Self::ExtraEquals => "toml-extra-equals",
+            Self::EndSign { .. } => "toml-end-sign",
+            Self::OtherComment => "toml-other-comment",
             Self::InBrackets => "toml-in-brackets",
             Self::TooDeep => "toml-too-deep",
             Self::CarriageReturn => "toml-carriage-return",
@@ -169,9 +197,16 @@ impl Syntax {
                 "a header is a name in square brackets, such as [rear_brake]; what follows it was not checked"
                     .to_owned()
             }
+            Self::UnlikeBrackets { table, .. } => format!("write [{table}]"),
             Self::MissingComma | Self::SecondEquals => "write a comma between the two".to_owned(),
             Self::DecimalComma { meant } => format!("write {meant}"),
             Self::ExtraComma => "take it out".to_owned(),
+            Self::ExtraQuote => "take it out; an inch sign within quotes is written in".to_owned(),
+            Self::ExtraEquals => {
+                "take it out: a line holds one key, and a table in one line is { key = \"a\", other_key = \"b\" }".to_owned()
+            }
+            Self::EndSign { .. } => "take it out: no sign ends a line".to_owned(),
+            Self::OtherComment => "begin it with #".to_owned(),
             Self::BehindValue => "put text and quantities in quotes, and begin a note with #".to_owned(),
             Self::InBrackets => {
                 "a list is written [\"a\", \"b\"], a table in one line { key = \"a\", other_key = \"b\" }"
@@ -311,6 +346,9 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
     if is(&["missing comma"]) {
         return Sort::Statement(Syntax::MissingComma);
     }
+    if is(&["extra `=`"]) {
+        return Sort::Statement(Syntax::ExtraEquals);
+    }
     if is(&["extra assignment"]) {
         return Sort::Statement(Syntax::SecondEquals);
     }
@@ -318,10 +356,7 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
         return Sort::Statement(Syntax::ExtraComma);
     }
     if is(&["unexpected key or value", "unexpected content"]) {
-        if let Some(meant) = with_a_point(text, span.start) {
-            return Sort::Statement(Syntax::DecimalComma { meant });
-        }
-        return Sort::Statement(Syntax::BehindValue);
+        return Sort::Statement(behind_value(text, span.start));
     }
     if is(&["cannot recurse", "recursion limit"]) {
         return Sort::Statement(Syntax::TooDeep);
@@ -336,7 +371,6 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
     }
     if is(&[
         "unexpected `=`",
-        "extra `=`",
         "missing key",
         "invalid inline table",
         "missing value",
@@ -369,6 +403,29 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
         return Sort::Scalar(Some(Syntax::UnseenInText));
     }
     Sort::Scalar(None)
+}
+
+/// What stands behind a value on its line and is no comment.
+fn behind_value(text: &str, at: usize) -> Syntax {
+    if let Some(meant) = with_a_point(text, at) {
+        return Syntax::DecimalComma { meant };
+    }
+    let rest = text
+        .get(at..)
+        .unwrap_or_default()
+        .lines()
+        .next()
+        .unwrap_or_default()
+        .trim_end();
+    match rest.chars().next() {
+        Some(sign @ (',' | ';')) if rest.len() == 1 || rest[1..].trim_start().starts_with('#') => {
+            Syntax::EndSign { sign }
+        }
+        Some('"' | '\'') if rest.len() == 1 || rest[1..].trim_start().starts_with('#') => Syntax::ExtraQuote,
+        Some('=') => Syntax::ExtraEquals,
+        Some('/') => Syntax::OtherComment,
+        _ => Syntax::BehindValue,
+    }
 }
 
 /// The number that a comma stands in, with a point.

@@ -122,7 +122,8 @@ impl ValueReader<'_> {
         if self.is_bare(value) {
             let (span, found) = (self.span(value), content.to_string());
             self.fault(span, Fault::Unquoted { found });
-            return Some(content);
+            // With a quote in it, the text is not what was meant.
+            return Some(content.as_ref()).filter(|content| !content.contains(['"', '\'']));
         }
         self.readable(value)?;
         if self.is_still_to_come(content) {
@@ -191,6 +192,11 @@ impl ValueReader<'_> {
         let meant = match self.key.form {
             Form::Quantity(dimension) if number && dimension != Dimension::Ratio => {
                 Some(example::with_unit(raw, self.key, dimension))
+            }
+            // What TOML does not read as a number may be one all the same: `.5`, `5.`.
+            Form::Quantity(Dimension::Ratio) if number => {
+                let amount = quantity::parse(raw.trim_end_matches('.'), Dimension::Ratio);
+                amount.ok().map(|amount| amount.si.to_string())
             }
             Form::Setting if number => Some(format!("\"{raw} turns\"")),
             Form::Quantities(_)
