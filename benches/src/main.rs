@@ -1,5 +1,9 @@
 //! Times the engine's questions and prints the figures; see README.md.
-#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a program that prints its figures")]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a program that prints its figures"
+)]
 
 use std::hint::black_box;
 use std::path::{Path, PathBuf};
@@ -15,7 +19,7 @@ use engine::loads::{Aboard, Laden};
 use engine::ranges::{Plan, study};
 use quantity::si::{Force, Speed};
 
-/// Median and 99th percentile of repeated runs [s].
+/// Median and 99th percentile of repeated runs (s).
 #[derive(Clone, Copy)]
 struct Timing {
     median_s: f64,
@@ -34,7 +38,10 @@ fn timed(repeats: usize, mut question: impl FnMut()) -> Timing {
         })
         .collect();
     taken.sort_by(f64::total_cmp);
-    Timing { median_s: taken[repeats / 2], late_s: taken[(repeats * 99 / 100).min(repeats - 1)] }
+    Timing {
+        median_s: taken[repeats / 2],
+        late_s: taken[(repeats * 99 / 100).min(repeats - 1)],
+    }
 }
 
 fn shown(seconds: f64) -> String {
@@ -52,11 +59,26 @@ fn lever_and_balance(car: &Car) -> (f64, f64) {
     let hydraulics = Hydraulics::of(car, Warmth::Warm);
     let in_hand = LeverBench::of(car, Warmth::Warm).map_or(0.0, |bench| {
         let hand = car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull);
-        bench.answer(&laden, Pull { hand, grip: 0.65, speed }).to_lock.in_hand
+        bench
+            .answer(
+                &laden,
+                Pull {
+                    hand,
+                    grip: 0.65,
+                    speed,
+                },
+            )
+            .to_lock
+            .in_hand
     });
     let balance = Balance::of(car, hydraulics, laden, speed);
     let leads = (1..=10_u8)
-        .map(|tenth| balance.lock(f64::from(tenth) / 10.0).at.map_or(0.0, |point| point.front_first_by))
+        .map(|tenth| {
+            balance
+                .lock(f64::from(tenth) / 10.0)
+                .at
+                .map_or(0.0, |point| point.front_first_by)
+        })
         .sum();
     (in_hand, leads)
 }
@@ -79,26 +101,62 @@ fn main() -> ExitCode {
     let car = &assembled.car;
     let laden = Laden::of(car, Aboard::default());
     let hydraulics = Hydraulics::of(car, Warmth::Warm);
-    let asked = Asked { foot: Force::from_n(300.0), hand: Force::from_n(150.0) };
+    let asked = Asked {
+        foot: Force::from_n(300.0),
+        hand: Force::from_n(150.0),
+    };
     let plan = Plan { draws: 4096, seed: 1 };
     let text = std::fs::read(&sheet).unwrap_or_default();
     let rows = [
-        ("sheet to car", timed(1000, || drop(black_box(sheet::assemble(&text, "car.toml"))))),
-        ("prepare the circuit", timed(1000, || drop(black_box(Hydraulics::of(car, Warmth::Warm))))),
-        ("pressures", timed(1000, || drop(black_box(hydraulics.answer(&laden, asked))))),
-        ("lever-and-balance", timed(1000, || {
-            black_box(lever_and_balance(car));
-        })),
-        ("4096-draws", timed(40, || drop(black_box(study(&inputs, &assembled.toleranced, plan, lever_and_balance))))),
+        (
+            "sheet to car",
+            timed(1000, || drop(black_box(sheet::assemble(&text, "car.toml")))),
+        ),
+        (
+            "prepare the circuit",
+            timed(1000, || drop(black_box(Hydraulics::of(car, Warmth::Warm)))),
+        ),
+        (
+            "pressures",
+            timed(1000, || {
+                black_box(hydraulics.answer(&laden, asked));
+            }),
+        ),
+        (
+            "lever-and-balance",
+            timed(1000, || {
+                black_box(lever_and_balance(car));
+            }),
+        ),
+        (
+            "4096-draws",
+            timed(40, || {
+                drop(black_box(study(
+                    &inputs,
+                    &assembled.toleranced,
+                    plan,
+                    lever_and_balance,
+                )))
+            }),
+        ),
     ];
-    println!("{:22} {:>12} {:>12}   {}", "question", "median", "99 %", "numpy/scipy over this");
+    println!(
+        "{:22} {:>12} {:>12}   numpy/scipy over this",
+        "question", "median", "99 %"
+    );
     let rivals = rivals(&top, &sheet);
     for (name, timing) in rows {
         let ratio = rivals
             .iter()
             .find(|(rival, _)| rival == name)
-            .map_or_else(String::new, |(_, rival)| format!("{:.0}", rival.median_s / timing.median_s));
-        println!("{name:22} {:>12} {:>12}   {ratio}", shown(timing.median_s), shown(timing.late_s));
+            .map_or_else(String::new, |(_, rival)| {
+                format!("{:.0}", rival.median_s / timing.median_s)
+            });
+        println!(
+            "{name:22} {:>12} {:>12}   {ratio}",
+            shown(timing.median_s),
+            shown(timing.late_s)
+        );
     }
     ExitCode::SUCCESS
 }
@@ -106,7 +164,10 @@ fn main() -> ExitCode {
 /// The same questions in Python, where it is at hand.
 fn rivals(top: &Path, sheet: &Path) -> Vec<(String, Timing)> {
     let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".into());
-    let run = Command::new(&python).arg(top.join("benches/rival.py")).arg(sheet).output();
+    let run = Command::new(&python)
+        .arg(top.join("benches/rival.py"))
+        .arg(sheet)
+        .output();
     match run {
         Ok(output) if output.status.success() => String::from_utf8_lossy(&output.stdout)
             .lines()

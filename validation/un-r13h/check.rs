@@ -12,7 +12,7 @@ use crate::Error;
 use crate::car::plain;
 use crate::source::{Answers, Inputs};
 
-/// Torque over pressure of the strongest wheel of the cars below [N·m/Pa].
+/// Torque over pressure of the strongest wheel of the cars below (N·m/Pa).
 const GAIN_NM_PA: f64 = 5e-4;
 
 pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {

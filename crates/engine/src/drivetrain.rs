@@ -27,7 +27,7 @@ pub enum TurnsAt {
 /// What ties the axles while the pedal is used.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tie {
-    /// Torque that it can carry between the axles, at the wheels [N·m]; infinite where they are locked together.
+    /// Torque that it can carry between the axles, at the wheels (N·m); infinite where they are locked together.
     pub carries_nm: f64,
 }
 
@@ -63,7 +63,7 @@ pub fn turns_per_wheel_turn(car: &Car, at: TurnsAt) -> f64 {
     }
 }
 
-/// Torque that a coupling carries at the wheels [N·m] while one axle stands and the other rolls at a speed:
+/// Torque that a coupling carries at the wheels (N·m) while one axle stands and the other rolls at a speed:
 /// `T_c = n · curve(Δ)`, `Δ = n v/R`; plates: n times the preload (throttle closed). Infinite where it is locked.
 #[must_use]
 pub fn carried_nm(coupling: Option<&Coupling>, turns: f64, rolling: Rotation, beyond: Beyond) -> f64 {

@@ -8,7 +8,7 @@ use crate::car::Pipe;
 /// Temperature at which fluid and lines are taken where nothing is said.
 pub const REFERENCE_TEMPERATURE: Temperature = Temperature::from_celsius(20.0);
 
-/// Bulk modulus of glycol-ether fluid without free air [Pa]: `K = 1.9 GPa · (1 − 0.0045 (T − 20 °C))` (from memory).
+/// Bulk modulus of glycol-ether fluid without free air (Pa): `K = 1.9 GPa · (1 − 0.0045 (T − 20 °C))` (from memory).
 /// Held at a tenth of its value at 20 °C far above where the line means anything.
 #[must_use]
 pub fn bulk_modulus_pa(temperature: Temperature) -> f64 {

@@ -9,9 +9,9 @@ use crate::car::{Car, Master, Pedal, circle};
 pub struct FootLaw {
     per_foot: f64,
     gain: f64,
-    /// Push-rod force at which the booster stops helping [N]; infinite without one.
+    /// Push-rod force at which the booster stops helping (N); infinite without one.
     run_out_n: f64,
-    /// Push-rod force per pressure of the first and the second chamber [m²].
+    /// Push-rod force per pressure of the first and the second chamber (m²).
     area_over_share_m2: [f64; 2],
     bores_m2: [f64; 2],
     twin: bool,

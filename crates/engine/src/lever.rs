@@ -149,7 +149,7 @@ impl<'a> LeverBench<'a> {
     }
 
     /// The main reading of the centre coupling first, then every other that the sheet leaves open, each with the torque
-    /// that it carries at the wheels [N·m].
+    /// that it carries at the wheels (N·m).
     fn readings(&self, speed: Speed) -> Vec<(Option<Reading>, f64)> {
         let coupling = acting(&self.car.drivetrain.centre, self.lets_go());
         let rolling = Rotation::from_rad_s(speed.m_s() / self.car.tyres.front_radius.m());

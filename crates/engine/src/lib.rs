@@ -23,11 +23,11 @@ pub mod turn;
 pub mod tyre;
 pub mod working;
 
-/// Gravity [m/s²].
+/// Gravity (m/s²).
 pub const GRAVITY_M_S2: f64 = 9.81;
 
-/// The day's air, absolute [Pa].
+/// The day's air, absolute (Pa).
 pub const ATMOSPHERE_PA: f64 = 101_325.0;
 
-/// Petrol [kg/L].
+/// Petrol (kg/L).
 pub const FUEL_KG_L: f64 = 0.74;

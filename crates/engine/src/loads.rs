@@ -122,7 +122,7 @@ impl Laden {
         aboard_parts(car, self.crew, self.fuel)
     }
 
-    /// Weight [N].
+    /// Weight (N).
     #[must_use]
     pub fn weight_n(&self) -> f64 {
         self.mass.kg() * GRAVITY_M_S2

@@ -11,7 +11,7 @@ use crate::car::{Car, Frame, Mount};
 pub const ABUSE_ALONG: Force = Force::from_n(800.0);
 /// Abuse pull across the car, at the same time (from memory, judgement).
 pub const ABUSE_ACROSS: Force = Force::from_n(400.0);
-/// Shear stress at which mild sheet yields [Pa]: 160 MPa in tension over √3 (from memory: soft drawing sheet; a floor
+/// Shear stress at which mild sheet yields (Pa): 160 MPa in tension over √3 (from memory: soft drawing sheet; a floor
 /// pressed from stronger sheet bears more).
 pub const SHEET_SHEAR_PA: f64 = 160e6 * 0.577;
 /// Thinnest spreader that is taken to spread anything; a thinner one bends round the bolt (from memory, judgement).
@@ -114,7 +114,7 @@ impl BoltGrade {
         }
     }
 
-    /// Proof stress [Pa] up to M16 (ISO 898-1:2013, table 3, as quoted by a seller of fasteners; read).
+    /// Proof stress (Pa) up to M16 (ISO 898-1:2013, table 3, as quoted by a seller of fasteners; read).
     #[must_use]
     pub const fn proof_pa(self) -> f64 {
         match self {
@@ -239,7 +239,7 @@ pub struct WorstBolt {
     pub tension: Force,
     /// Its shear.
     pub shear: Force,
-    /// Both as one stress [Pa]: `√(σ² + 4 τ²)`, the greatest-shear rule.
+    /// Both as one stress (Pa): `√(σ² + 4 τ²)`, the greatest-shear rule.
     pub stress_pa: f64,
     /// That over the grade's proof stress: from 1 on it stretches for good.
     pub used: f64,
@@ -252,7 +252,7 @@ pub struct FloorSheet {
     pub spread: bool,
     /// Length of edge that carries the worst bolt: its share of the spreader's outline, or its washer's.
     pub edge: Length,
-    /// Shear along that edge [Pa].
+    /// Shear along that edge (Pa).
     pub shear_pa: f64,
     /// That over [`SHEET_SHEAR_PA`].
     pub used: f64,
@@ -263,7 +263,7 @@ pub struct FloorSheet {
 pub struct RodBolt {
     /// What it passes on: hand × ratio.
     pub force: Force,
-    /// Shear [Pa].
+    /// Shear (Pa).
     pub shear_pa: f64,
     /// That over 0.577 of the proof stress.
     pub used: f64,
@@ -305,9 +305,9 @@ fn places(count: u8, along: Length, across: Length) -> Vec<(f64, f64)> {
     }
 }
 
-/// Greatest tension of a bolt group under two moments that tilt it about its edges [N]:
+/// Greatest tension of a bolt group under two moments that tilt it about its edges (N):
 ///
-/// `T = M_a x/Σx² + M_b y/Σy²`, x and y distances from the edge that it tilts about [m].
+/// `T = M_a x/Σx² + M_b y/Σy²`, x and y distances from the edge that it tilts about (m).
 ///
 /// No preload, no prying; the floor is taken as rigid. Source: Bhandari, Design of Machine Elements, eccentric load
 /// perpendicular to the axis of the bolts (examples 7.5 and 7.6 in a test).

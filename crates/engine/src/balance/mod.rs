@@ -272,7 +272,7 @@ impl Balance {
         Some(used.front / used.rear - 1.0)
     }
 
-    /// How far an axle is from locking [N·m]: its brake torque over what ground and coupling can hold it turning with.
+    /// How far an axle is from locking (N·m): its brake torque over what ground and coupling can hold it turning with.
     fn excess_nm(&self, axle: Axle, braking: Braking, grip: f64, tie: Tie) -> f64 {
         let loads = self.laden.axle_loads(braking.rate);
         let (force, load) = match axle {

@@ -67,13 +67,13 @@ pub enum WhyNot {
     /// The knee is below the knob's range.
     #[error("the knee lies {below_bar:.1} bar below what the knob reaches")]
     BelowRange {
-        /// By how much [bar].
+        /// By how much (bar).
         below_bar: f64,
     },
     /// The knee is above the knob's range.
     #[error("the knee lies {above_bar:.1} bar above what the knob reaches")]
     AboveRange {
-        /// By how much [bar].
+        /// By how much (bar).
         above_bar: f64,
     },
     /// The valve has no knob.

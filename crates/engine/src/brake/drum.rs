@@ -38,14 +38,14 @@ pub struct ShoeGeometry {
 }
 
 /// Moments about the pivot and the torque on the drum of a long shoe, per `p_max · width · drum radius / sin(angle of
-/// p_max)`: lengths [m].
+/// p_max)`: lengths (m).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ShoeMoments {
-    /// Of the lining's pressure, away from the drum [m].
+    /// Of the lining's pressure, away from the drum (m).
     pub normal_m: f64,
-    /// Of the lining's friction [m]: towards the drum on a leading shoe, away from it on a trailing one.
+    /// Of the lining's friction (m): towards the drum on a leading shoe, away from it on a trailing one.
     pub friction_m: f64,
-    /// Torque on the drum [m].
+    /// Torque on the drum (m).
     pub drum_m: f64,
 }
 

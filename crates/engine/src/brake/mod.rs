@@ -23,7 +23,7 @@ pub enum Warmth {
 /// Torque of one wheel's brake over its pressure.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TorqueLaw {
-    /// Torque per pressure above the threshold [N·m/Pa].
+    /// Torque per pressure above the threshold (N·m/Pa).
     pub gain_nm_pa: f64,
     /// Pressure that only moves pads or shoes up to disc or drum.
     pub threshold: Pressure,

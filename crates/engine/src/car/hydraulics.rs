@@ -175,13 +175,13 @@ pub struct LeverCylinder {
 }
 
 impl LeverCylinder {
-    /// Pressure per newton of hand force [Pa/N].
+    /// Pressure per newton of hand force (Pa/N).
     #[must_use]
     pub fn pressure_per_hand_pa_n(&self) -> f64 {
         self.ratio * self.efficiency / self.pressed_area_m2()
     }
 
-    /// Area that the push rod's whole force presses on [m²]: two bores where they are abreast.
+    /// Area that the push rod's whole force presses on (m²): two bores where they are abreast.
     #[must_use]
     pub fn pressed_area_m2(&self) -> f64 {
         let bores = if self.outlets == Outlets::SideBySide {

@@ -24,7 +24,7 @@ pub const GAUGE_END: Pressure = Pressure::from_pa(100e5);
 pub const VALVE_LIMIT: Pressure = Pressure::from_pa(138e5);
 /// What a road brake hose is held at in its type test, 4000 psi for two minutes (49 CFR 571.106 S5.3.2; from memory).
 pub const HOSE_TESTED: Pressure = Pressure::from_pa(276e5);
-/// Drag of an engine at closed throttle, at the crank [N·m] (from memory, judgement).
+/// Drag of an engine at closed throttle, at the crank (N·m) (from memory, judgement).
 const CLOSED_THROTTLE_NM: f64 = 30.0;
 
 /// The lever on one surface.

@@ -10,11 +10,11 @@ use crate::network::behind_valve;
 /// What a reading is of; its figures are in the unit named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ReadingKind {
-    /// Line pressure at a foot force [Pa].
+    /// Line pressure at a foot force (Pa).
     Pedal,
-    /// Pressure behind the bias valve [Pa].
+    /// Pressure behind the bias valve (Pa).
     Valve,
-    /// Torque of a wheel's brake at a pressure [N·m].
+    /// Torque of a wheel's brake at a pressure (N·m).
     Wheel(Wheel),
 }
 
@@ -55,7 +55,7 @@ pub struct Soaked {
     pub lost: f64,
 }
 
-/// Pressures below this are not held against anything [Pa]: gauges of brake lines are blind there.
+/// Pressures below this are not held against anything (Pa): gauges of brake lines are blind there.
 const GAUGE_BLIND_PA: f64 = 5e5;
 
 /// Every reading that something is computed for.

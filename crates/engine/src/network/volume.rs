@@ -24,7 +24,7 @@ pub struct VolumeLaw {
 /// What stands in a part of the circuit, whatever its pressure.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Totals {
-    /// Growth of all hoses [m³/Pa].
+    /// Growth of all hoses (m³/Pa).
     pub hose_growth_m3_pa: f64,
     /// Fluid in pipes, hoses and brakes.
     pub fluid: Volume,

@@ -8,22 +8,22 @@ use crate::tyre::GripCurve;
 pub struct Contact {
     /// Which axle it turns on.
     pub axle: Axle,
-    /// What it carries [N].
+    /// What it carries (N).
     pub load_n: f64,
-    /// Speed of its hub along it [m/s].
+    /// Speed of its hub along it (m/s).
     pub along_m_s: f64,
-    /// Speed of its hub across it, to the left [m/s].
+    /// Speed of its hub across it, to the left (m/s).
     pub across_m_s: f64,
-    /// Speed at which it rolls, ω R [m/s].
+    /// Speed at which it rolls, ω R (m/s).
     pub rolling_m_s: f64,
 }
 
 /// Force of the ground on a tyre, in the wheel's own frame.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct GroundForce {
-    /// Along the wheel [N].
+    /// Along the wheel (N).
     pub along_n: f64,
-    /// Across it, to the left [N].
+    /// Across it, to the left (N).
     pub across_n: f64,
 }
 
@@ -64,7 +64,7 @@ pub trait Tyre: Sync {
     }
 }
 
-/// Below this speed of rolling, slip is taken over it instead [m/s].
+/// Below this speed of rolling, slip is taken over it instead (m/s).
 pub const SLOWEST_ROLLING_M_S: f64 = 0.1;
 
 /// Least share of its middling grip that load sensitivity may leave a tyre.

@@ -6,7 +6,6 @@
 
 use quantity::si::{Force, Pressure};
 
-use crate::brake::TorqueLaw;
 use crate::car::Wheel;
 use crate::hydraulics::{Asked, Hydraulics};
 use crate::loads::Laden;

@@ -3,7 +3,7 @@
 use crate::car::{Car, Centre, Coupling, Curve};
 use crate::drivetrain::{Beyond, TurnsAt, acting, turns_per_wheel_turn};
 
-/// Speed difference over which plates come to their full torque [rad/s].
+/// Speed difference over which plates come to their full torque (rad/s).
 const PLATES_BLEND_RAD_S: f64 = 0.1;
 
 /// Drag of an engine with a closed throttle, at the crank [N m] (from memory, judgement).
@@ -13,7 +13,7 @@ pub const CLOSED_THROTTLE_NM: f64 = 30.0;
 /// continued along its slope on logarithmic scales.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TorqueCurve {
-    /// Speed differences [rad/s], rising, and torques [N m].
+    /// Speed differences (rad/s), rising, and torques [N m].
     points: Vec<(f64, f64)>,
     /// Exponent of the curve beyond its last point; zero: held flat.
     beyond: f64,
@@ -41,7 +41,7 @@ impl TorqueCurve {
         Self { points, beyond }
     }
 
-    /// Torque [N m], with the sign of the difference [rad/s], and its slope.
+    /// Torque [N m], with the sign of the difference (rad/s), and its slope.
     fn torque_nm(&self, difference_rad_s: f64) -> (f64, f64) {
         let at = difference_rad_s.abs();
         for pair in self.points.windows(2) {
@@ -95,7 +95,7 @@ impl Tie {
         }
     }
 
-    /// Torque [N m] at a speed difference [rad/s] under an input torque [N m], and its slope over the difference. A
+    /// Torque [N m] at a speed difference (rad/s) under an input torque [N m], and its slope over the difference. A
     /// locked tie has none of its own: it is a constraint.
     #[inline]
     fn torque_nm(&self, difference_rad_s: f64, input_nm: f64) -> (f64, f64) {
@@ -134,7 +134,7 @@ pub struct Driveline {
     pub centre: Tie,
     /// What is left of it once it has let go; `None`: it never does.
     pub centre_let_go: Option<Tie>,
-    /// Time that the centre takes to let go, and to hold again [s].
+    /// Time that the centre takes to let go, and to hold again (s).
     pub centre_delay_s: f64,
     /// Turns of the centre coupling a wheel turn.
     pub centre_turns: f64,

@@ -14,7 +14,7 @@ pub(super) const STOPS: usize = 5;
 /// The engine's place among the stops.
 const ENGINE: usize = 4;
 
-/// A stop below this speed counts as standing when it is decided what is held [rad/s].
+/// A stop below this speed counts as standing when it is decided what is held (rad/s).
 const STANDING_RAD_S: f64 = 1e-5;
 
 type Vector = [f64; 4];
@@ -202,7 +202,7 @@ pub(super) fn closed(driveline: &Driveline, joined: Joined, spin: &Vector) -> Ve
     apply(&response(&mass, &ties.complement()), &apply(&mass, spin))
 }
 
-/// Speed of a stop [rad/s].
+/// Speed of a stop (rad/s).
 pub(super) fn speed(driveline: &Driveline, stop: usize, spin: &Vector) -> f64 {
     if stop == ENGINE {
         dot(&driveline.pinion_turns, spin)

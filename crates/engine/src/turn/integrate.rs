@@ -42,13 +42,13 @@ impl Default for Stepping {
 /// Tolerance at which headings are right to 0.1°, places to 20 mm and times to 10 ms with room to spare.
 pub const TOLERANCE: f64 = 1e-4;
 
-/// Longest step [s]: no event shorter than this is looked for.
+/// Longest step (s): no event shorter than this is looked for.
 const LONGEST_S: f64 = 0.02;
 
-/// Shortest step that is tried [s].
+/// Shortest step that is tried (s).
 const SHORTEST_S: f64 = 1e-9;
 
-/// How closely events are located [s].
+/// How closely events are located (s).
 const EVENT_S: f64 = 1e-9;
 
 /// Most steps of one drive.

@@ -4,39 +4,39 @@ use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 
 use super::contact::{Contact, Tyre};
 use super::integrate::Node;
-use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, X, Y, YAW, spin};
+use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, X, Y, YAW};
 use super::vehicle::Vehicle;
 
-/// Below this rolling speed a wheel with its brake on counts as locked [m/s].
+/// Below this rolling speed a wheel with its brake on counts as locked (m/s).
 const LOCKED_M_S: f64 = 0.05;
 
-/// Above this speed of its hub [m/s].
+/// Above this speed of its hub (m/s).
 const MOVING_M_S: f64 = 1.0;
 
 /// A front wheel that rolls slower than this share of its hub's speed counts as locked ...
 const FRONT_SHARE: f64 = 0.1;
 
-/// ... if it lasts so long [s].
+/// ... if it lasts so long (s).
 const FRONT_AT_LEAST_S: f64 = 0.05;
 
 /// A motion, sampled at even times.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Trace {
-    /// Time [s].
+    /// Time (s).
     pub t_s: Vec<f64>,
-    /// Centre of gravity along the way in [m].
+    /// Centre of gravity along the way in (m).
     pub x_m: Vec<f64>,
-    /// Centre of gravity to the left of the way in [m].
+    /// Centre of gravity to the left of the way in (m).
     pub y_m: Vec<f64>,
-    /// Heading [rad].
+    /// Heading (rad).
     pub heading_rad: Vec<f64>,
-    /// Speed along the car [m/s].
+    /// Speed along the car (m/s).
     pub u_m_s: Vec<f64>,
-    /// Speed across the car, to the left [m/s].
+    /// Speed across the car, to the left (m/s).
     pub v_m_s: Vec<f64>,
-    /// Yaw rate [rad/s].
+    /// Yaw rate (rad/s).
     pub yaw_rate_rad_s: Vec<f64>,
-    /// Wheels, in the order of [`Wheel::ALL`](crate::car::Wheel::ALL) [rad/s].
+    /// Wheels, in the order of [`Wheel::ALL`](crate::car::Wheel::ALL) (rad/s).
     pub wheel_rad_s: [Vec<f64>; 4],
 }
 
@@ -218,7 +218,7 @@ pub(super) fn trace(path: &[Node], every: Duration) -> Trace {
     }
 }
 
-/// Where the four corners of wheelbase and tracks stand [m].
+/// Where the four corners of wheelbase and tracks stand (m).
 pub(super) fn corners<T: Tyre>(vehicle: &Vehicle<T>, node: &Node) -> [(f64, f64); 4] {
     let (sin, cos) = node.state[HEADING].sin_cos();
     [0, 1, 2, 3].map(|wheel| {

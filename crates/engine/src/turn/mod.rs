@@ -5,7 +5,7 @@
 //! comparison with cars, tyres and manoeuvres from elsewhere.
 //!
 //! What the figures hang on most is not the arithmetic: an inertia or a grip that is a tenth off moves a heading by
-//! several degrees. [`sureness`] says by how much in the car at hand.
+//! several degrees.
 
 mod contact;
 mod demand;

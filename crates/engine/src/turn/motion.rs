@@ -24,29 +24,29 @@ pub(super) const STEER: usize = 14;
 /// left.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Motion {
-    /// Centre of gravity, along the way in [m].
+    /// Centre of gravity, along the way in (m).
     pub x_m: f64,
-    /// Centre of gravity, to the left of the way in [m].
+    /// Centre of gravity, to the left of the way in (m).
     pub y_m: f64,
-    /// Heading, not wrapped [rad].
+    /// Heading, not wrapped (rad).
     pub heading_rad: f64,
-    /// Speed along the car (u) [m/s].
+    /// Speed along the car (u) (m/s).
     pub forward_m_s: f64,
-    /// Speed across the car, to the left (v) [m/s].
+    /// Speed across the car, to the left (v) (m/s).
     pub sideways_m_s: f64,
-    /// Yaw rate [rad/s].
+    /// Yaw rate (rad/s).
     pub yaw_rate_rad_s: f64,
-    /// The four wheels [rad/s].
+    /// The four wheels (rad/s).
     pub wheel_rad_s: [f64; 4],
-    /// Acceleration along the car as the springs have followed it [m/s²].
+    /// Acceleration along the car as the springs have followed it (m/s²).
     pub lagged_forward_m_s2: f64,
-    /// Acceleration across the car as the springs have followed it [m/s²].
+    /// Acceleration across the car as the springs have followed it (m/s²).
     pub lagged_sideways_m_s2: f64,
-    /// Pressure in the rear brakes as it has arrived [Pa].
+    /// Pressure in the rear brakes as it has arrived (Pa).
     pub rear_pa: f64,
-    /// What has arrived at a lever's own brakes: pressure [Pa], or the hand's force on a cable [N].
+    /// What has arrived at a lever's own brakes: pressure (Pa), or the hand's force on a cable (N).
     pub lever: f64,
-    /// Steer of the front wheels [rad].
+    /// Steer of the front wheels (rad).
     pub steer_rad: f64,
 }
 

@@ -19,7 +19,7 @@ use super::technique::{Release, Technique};
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
 use super::{Headings, NoTurn, Reading, Trace, Turn};
 
-/// Time between two points of a trace [s].
+/// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
 
 /// A laden car on a surface, ready to be driven.

@@ -41,13 +41,13 @@ pub enum Engine {
 /// The steering.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Steering {
-    /// At a steady rate [rad/s].
+    /// At a steady rate (rad/s).
     Rate(f64),
     /// Towards where the front axle is going.
     IntoSlide {
-        /// Furthest that the wheels steer [rad].
+        /// Furthest that the wheels steer (rad).
         lock_rad: f64,
-        /// Fastest that they are turned [rad/s].
+        /// Fastest that they are turned (rad/s).
         rate_rad_s: f64,
     },
 }
@@ -55,26 +55,26 @@ pub enum Steering {
 /// What acts in the circuit, for a valve whose knee follows the load.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ActingLines {
-    /// Pressures of the master's chambers [Pa].
+    /// Pressures of the master's chambers (Pa).
     pub chambers: [Line; 2],
-    /// Pressure of the hand alone [Pa]; `None`: the lever is at rest.
+    /// Pressure of the hand alone (Pa); `None`: the lever is at rest.
     pub own: Option<Line>,
 }
 
 /// A stretch of time in which everything asked of the car changes at a steady rate.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Segment {
-    /// Start [s].
+    /// Start (s).
     pub from_s: f64,
-    /// End [s].
+    /// End (s).
     pub to_s: f64,
     /// One over its length; zero for one without length.
     pub(super) per_s: f64,
     /// Torque of each front brake [N m].
     pub front_nm: Line,
-    /// Pressure asked of the rear brakes [Pa].
+    /// Pressure asked of the rear brakes (Pa).
     pub rear_pa: Line,
-    /// What is asked of the lever's own brakes: pressure [Pa], or force on a cable [N].
+    /// What is asked of the lever's own brakes: pressure (Pa), or force on a cable (N).
     pub lever: Line,
     /// What acts in the circuit, where the valve's knee follows the load; takes the place of `rear_pa`.
     pub acting: Option<ActingLines>,

@@ -32,7 +32,7 @@ use super::script::{Engine, Segment, Steering};
 pub enum Transfer {
     /// After the accelerations, with a lag.
     Lagged {
-        /// Time constant [s].
+        /// Time constant (s).
         time_s: f64,
     },
     /// At what the motion started with, whatever the body does.
@@ -46,7 +46,7 @@ pub enum LeverBrake {
     None,
     /// Calipers of the lever's own.
     Caliper(TorqueLaw),
-    /// A cable: torque of each wheel per force of the hand [m].
+    /// A cable: torque of each wheel per force of the hand (m).
     Cable(f64),
 }
 
@@ -60,23 +60,23 @@ pub struct LiveValve {
 /// A car in plain numbers.
 #[derive(Clone, Debug)]
 pub struct Vehicle<T> {
-    /// All of it [kg].
+    /// All of it (kg).
     pub mass_kg: f64,
     /// About the vertical through the centre of gravity [kg m²].
     pub yaw_inertia_kg_m2: f64,
-    /// Centre of gravity behind the front axle (a) [m].
+    /// Centre of gravity behind the front axle (a) (m).
     pub cg_aft_m: f64,
-    /// Front axle to rear axle [m].
+    /// Front axle to rear axle (m).
     pub wheelbase_m: f64,
-    /// Centre of gravity above the ground [m].
+    /// Centre of gravity above the ground (m).
     pub cg_height_m: f64,
-    /// Front and rear track [m]; zero: the axle's two wheels stand in one place.
+    /// Front and rear track (m); zero: the axle's two wheels stand in one place.
     pub tracks_m: [f64; 2],
     /// The front axle's share of the sideways load transfer.
     pub roll_share_front: f64,
-    /// Rolling radius of front and rear wheels [m].
+    /// Rolling radius of front and rear wheels (m).
     pub radii_m: [f64; 2],
-    /// Gravity [m/s²].
+    /// Gravity (m/s²).
     pub gravity_m_s2: f64,
     /// What ties the wheels to each other and to the engine.
     pub driveline: Driveline,
@@ -86,7 +86,7 @@ pub struct Vehicle<T> {
     pub lever_brake: LeverBrake,
     /// A load-sensing valve.
     pub live_valve: Option<LiveValve>,
-    /// Time in which the rear brakes follow what is asked of them [s].
+    /// Time in which the rear brakes follow what is asked of them (s).
     pub pressure_lag_s: f64,
     /// How the wheels' loads follow the body.
     pub transfer: Transfer,
@@ -94,13 +94,13 @@ pub struct Vehicle<T> {
     pub tyre: T,
 }
 
-/// Time constant of the load transfer [s] (from memory, judgement).
+/// Time constant of the load transfer (s) (from memory, judgement).
 pub const TRANSFER_LAG_S: f64 = 0.06;
 
-/// Time constant of the rear brakes' pressure [s] (from memory, judgement).
+/// Time constant of the rear brakes' pressure (s) (from memory, judgement).
 pub const PRESSURE_LAG_S: f64 = 0.05;
 
-/// How fast a driver who steers into the slide closes in on where the front axle is going [s] (judgement).
+/// How fast a driver who steers into the slide closes in on where the front axle is going (s) (judgement).
 const STEERING_LAG_S: f64 = 0.08;
 
 /// Everything that one look at the equations gives.
@@ -138,7 +138,7 @@ impl<T: Tyre> Vehicle<T> {
         }
     }
 
-    /// Where a wheel stands from the centre of gravity: ahead and to the left [m].
+    /// Where a wheel stands from the centre of gravity: ahead and to the left (m).
     pub(super) fn place(&self, wheel: usize) -> (f64, f64) {
         let ahead = if wheel < 2 {
             self.cg_aft_m
@@ -149,7 +149,7 @@ impl<T: Tyre> Vehicle<T> {
         (ahead, if wheel.is_multiple_of(2) { half } else { -half })
     }
 
-    /// Loads of the four wheels [N]. Along the car no axle gives more than it carries; across it no wheel does.
+    /// Loads of the four wheels (N). Along the car no axle gives more than it carries; across it no wheel does.
     #[inline]
     fn loads_n(&self, push_m_s2: f64, sway_m_s2: f64) -> [f64; 4] {
         let weight = self.mass_kg * self.gravity_m_s2;
@@ -213,7 +213,7 @@ impl<T: Tyre> Vehicle<T> {
         Motion::of(&self.look(&mode, doing, time_s, &state).rates)
     }
 
-    /// Kinetic energy [J], of the body and everything that turns with the wheels.
+    /// Kinetic energy (J), of the body and everything that turns with the wheels.
     #[must_use]
     pub fn energy_j(&self, motion: &Motion, engine_joined: bool) -> f64 {
         let mass = super::friction::mass(&self.driveline, engine_joined);
@@ -274,7 +274,7 @@ impl<T: Tyre> Vehicle<T> {
         }
     }
 
-    /// Pressure that the rear brakes are asked for [Pa].
+    /// Pressure that the rear brakes are asked for (Pa).
     #[inline]
     fn rear_asked_pa(&self, doing: &Segment, time_s: f64, loads: &[f64; 4]) -> f64 {
         match (&self.live_valve, &doing.acting) {

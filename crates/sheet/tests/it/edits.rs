@@ -49,7 +49,7 @@ fn typed(slot: Slot, pick: u32) -> String {
     };
     let figure = || between(key.usual.or(key.hard).unwrap());
     match key.form {
-        Form::Quantity(_) if pick % 5 == 0 && key.default.is_some() => "guess".to_owned(),
+        Form::Quantity(_) if pick.is_multiple_of(5) && key.default.is_some() => "guess".to_owned(),
         Form::Quantity(_) => figure(),
         Form::Quantities(_) => format!("{}, {}", figure(), figure()),
         Form::Row(_) => "4.2 kN, 20 bar".to_owned(),
@@ -60,14 +60,14 @@ fn typed(slot: Slot, pick: u32) -> String {
             _ => "100 N, 19 bar".to_owned(),
         },
         Form::Setting => {
-            if pick % 2 == 0 {
+            if pick.is_multiple_of(2) {
                 "3".to_owned()
             } else {
                 "1.25 turns".to_owned()
             }
         }
         Form::Count => "1".to_owned(),
-        Form::Flag => (pick % 2 == 0).to_string(),
+        Form::Flag => pick.is_multiple_of(2).to_string(),
         Form::Word(words) => words[pick as usize % words.len()].to_owned(),
         Form::Text => format!("a \"text\" with \\ and ä {pick}"),
         Form::Texts => "hard gravel, wet tarmac".to_owned(),

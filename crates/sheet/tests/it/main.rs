@@ -1,5 +1,12 @@
 //! Tests of the readers of what a person writes.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "helpers of tests fail by panicking"
+)]
+
 mod bounds;
 mod corpus;
 mod edits;

@@ -168,7 +168,7 @@ impl Bench<'_> {
     }
 }
 
-/// Torque [N·m] over speed difference [rpm] of a viscous coupling of middling feel (from memory, judgement).
+/// Torque (N·m) over speed difference (rpm) of a viscous coupling of middling feel (from memory, judgement).
 const MIDDLE_FEEL: [(f64, f64); 5] = [
     (0.0, 0.0),
     (50.0, 60.0),
