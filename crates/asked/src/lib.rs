@@ -4,13 +4,19 @@
 //!
 //! Everything that is wrong is found at once. Nothing here prints or knows a terminal; the day is an argument.
 
+pub mod answers;
+mod ground;
 mod headline;
 mod nearest;
 mod opened;
+pub mod picture;
 mod state;
+pub mod sure;
 mod trouble;
 mod units;
+pub mod words;
 
+pub use ground::Ground;
 pub use headline::{headlines, plan};
 pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find};

@@ -6,7 +6,7 @@ use engine::lever::{Outcome as Happens, ToLock};
 
 use super::page::{Page, Stroke};
 use super::{ink, leaned, ranges, title, words};
-use crate::verbs::lever::Outcome;
+use asked::answers::lever::{Outcome, what_it_takes};
 
 /// One sentence, warm and cold against what there is, the coupling, the other layout, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -14,7 +14,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     title::onto(&mut page, opened, units);
     page.gap();
     let car = opened.car();
-    page.paragraph(ink::heavy, &answer(car, outcome, units));
+    page.paragraph(ink::heavy, &outcome.sentence(car, units));
     ranges::lever(&mut page, outcome.headline.as_ref(), units);
     page.gap();
     page.rule(Stroke::Hand, "handbrake: to stop the rear wheels");
@@ -29,90 +29,21 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
             words::figure(lever.room.m(), units.length)
         ),
     );
-    page.labelled("warm", &takes(&outcome.answer.to_lock, units));
-    page.labelled("cold", &takes(&outcome.answer.cold, units));
+    page.labelled("warm", &what_it_takes(&outcome.answer.to_lock, units));
+    page.labelled("cold", &what_it_takes(&outcome.answer.cold, units));
     page.gap();
     page.rule(Stroke::Rear, "rear axle, standing");
     torque(&mut page, &outcome.answer.to_lock, units);
     coupling(&mut page, car, outcome);
     if let Some((layout, other)) = &outcome.other {
         page.heading(&format!("The {layout} layout instead"));
-        page.labelled("warm", &takes(&other.to_lock, units));
-        page.labelled("cold", &takes(&other.cold, units));
+        page.labelled("warm", &what_it_takes(&other.to_lock, units));
+        page.labelled("cold", &what_it_takes(&other.cold, units));
     }
     page.gap();
     page.plain("A lever latched on pressure is not a parking brake: chocks, in gear, level ground.");
     leaned::foot(&mut page, &opened.assembled);
     page.into_text()
-}
-
-fn answer(car: &Car, outcome: &Outcome, units: &Units) -> String {
-    let to_lock = &outcome.answer.to_lock;
-    let pull = words::pull(outcome.pull.hand, units);
-    let speed = outcome.pull.speed.m_s() * 3.6;
-    let asks = if car.drivetrain.centre == Centre::None {
-        "the ground asks for"
-    } else {
-        "ground and centre ask for"
-    };
-    match to_lock.outcome {
-        Happens::Rear => format!(
-            "{pull} stop the rear wheels at {speed:.0}\u{a0}km/h: {} as much torque as it takes.",
-            words::times(to_lock.in_hand)
-        ),
-        Happens::AllFour => format!(
-            "{pull} stop all four wheels: the centre drags the front ones along, and the car ploughs straight on."
-        ),
-        Happens::None => format!(
-            "{pull} do not stop the rear wheels at {speed:.0}\u{a0}km/h: they make {} of the torque that {asks}.",
-            words::per_cent(to_lock.in_hand)
-        ),
-    }
-}
-
-/// What it takes, against what there is.
-fn takes(to_lock: &ToLock, units: &Units) -> String {
-    let Some(hand) = to_lock.hand else {
-        return match to_lock.pressure {
-            Some(pressure) => format!(
-                "{} at the brakes, and a limiting valve behind the lever lets no more than its knee through",
-                words::figure(pressure.pa(), units.pressure)
-            ),
-            None => "cannot be had".to_owned(),
-        };
-    };
-    let mut said = words::pull(hand, units);
-    if let Some(travel) = to_lock.travel {
-        said.push_str(&format!(
-            ", {} at the grip",
-            words::figure(travel.m(), units.length)
-        ));
-    }
-    if let Some(pressure) = to_lock.pressure {
-        said.push_str(&format!(
-            ", {} at the brakes",
-            words::figure(pressure.pa(), units.pressure)
-        ));
-    }
-    said.push_str(match (to_lock.enough_force, to_lock.enough_travel) {
-        (true, Some(false)) => "; stroke or room end before",
-        (false, Some(false)) => "; more than the hand has, and stroke or room end before",
-        (false, _) => "; more than the hand has",
-        (true, _) => "",
-    });
-    said.push_str(&format!(
-        "; in hand {}{}",
-        words::ratio(to_lock.in_hand),
-        match to_lock.in_hand {
-            ratio if ratio < 1.0 => ", does not lock",
-            ratio if ratio < 1.3 => ", late",
-            _ => "",
-        }
-    ));
-    if let Some(time) = to_lock.time_to_lock {
-        said.push_str(&format!(", locked in {:.2}\u{a0}s", time.s()));
-    }
-    said
 }
 
 fn torque(page: &mut Page, to_lock: &ToLock, units: &Units) {

@@ -8,7 +8,7 @@ use engine::car::Axle;
 use super::page::{Page, Stroke};
 use super::{ink, leaned, words};
 use crate::verbs::overview::{PushAndPull, Seen};
-use crate::verbs::pressures::Outcome;
+use asked::answers::pressures::Outcome;
 
 /// What each car does, and what to do next.
 pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String], units: &Units) -> String {

@@ -1,5 +1,6 @@
 //! No verb: the cars folder, made where there is none, and what a push and a pull do in each car.
 
+use asked::answers::{assessment, pressures::Outcome};
 use asked::{Opened, Sheet, Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
@@ -7,8 +8,6 @@ use engine::ranges::Plan;
 use quantity::si::Force;
 use records::{Cars, Listing};
 
-use super::assess;
-use super::pressures::Outcome;
 use crate::demonstration;
 use crate::ending::{Ending, Stop};
 use crate::options::{FolderOption, UnitsOption, today};
@@ -43,7 +42,7 @@ pub(crate) struct Seen {
 pub(crate) struct PushAndPull {
     pub(crate) opened: Opened,
     /// Whether it will work, and what was found.
-    pub(crate) assessed: assess::Outcome,
+    pub(crate) assessed: assessment::Outcome,
     pub(crate) push: Outcome,
     /// `None` where there is no handbrake.
     pub(crate) pull: Option<Outcome>,
@@ -80,7 +79,7 @@ fn see(car: records::Car, units: &Units) -> Seen {
 }
 
 fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
-    let assessed = assess::Outcome::of(&opened, asked::speed(None)?, Plan::default(), units)?;
+    let assessed = assessment::Outcome::of(&opened, asked::speed(None)?, Plan::default(), units)?;
     let outcome = |foot_n, hand_n| {
         let asked = Asked {
             foot: Force::from_n(foot_n),
