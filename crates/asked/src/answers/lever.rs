@@ -119,3 +119,73 @@ pub fn what_it_takes(to_lock: &ToLock, units: &Units) -> String {
     }
     said
 }
+
+/// The torque that it takes against what there is: name and figure.
+#[must_use]
+pub fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str, String)> {
+    let mut facts = Vec::new();
+    let torque = |torque_nm: f64| words::figure(torque_nm, units.torque);
+    let ground_nm = to_lock.torque_needed.nm() - to_lock.of_which_coupling.nm();
+    facts.push((
+        "needed",
+        format!(
+            "{}: ground {}, centre {}",
+            torque(to_lock.torque_needed.nm()),
+            torque(ground_nm),
+            torque(to_lock.of_which_coupling.nm())
+        ),
+    ));
+    facts.push((
+        "there is",
+        format!("{} at the driver's pull", torque(to_lock.torque_there_is.nm())),
+    ));
+    facts.push((
+        "load",
+        format!(
+            "{} on the rear axle, {} deceleration",
+            words::scales(to_lock.rear_load, units),
+            words::rate(to_lock.rate)
+        ),
+    ));
+    facts
+}
+
+/// What the centre carries back, and how it was read; empty without a coupling.
+#[must_use]
+pub fn coupling_facts(car: &Car, answer: &LeverAnswer) -> Vec<(&'static str, String)> {
+    if car.drivetrain.centre == Centre::None {
+        return Vec::new();
+    }
+    let mut facts = Vec::new();
+    let to_lock = &answer.to_lock;
+    facts.push((
+        "drags",
+        match to_lock.drag {
+            None => "locked: all four have to be stopped".to_owned(),
+            Some(drag) => format!(
+                "{} of what the front wheels can give: {}",
+                words::per_cent(drag),
+                words::graded(drag)
+            ),
+        },
+    ));
+    if let Some(reading) = &to_lock.reading {
+        facts.push(("read", words::read_as(reading)));
+    }
+    for (reading, other) in &answer.also {
+        let verdict = match other.outcome {
+            Happens::Rear => "the rear stops",
+            Happens::AllFour => "all four stop",
+            Happens::None => "nothing stops",
+        };
+        let drag = other
+            .drag
+            .map_or_else(String::new, |drag| format!(", drags {}", words::per_cent(drag)));
+        facts.push(("if", format!("{}: {verdict}{drag}", words::if_read(reading))));
+    }
+    facts.push((
+        "clutch",
+        "takes the engine away, not the centre: pulling it changes nothing of this".to_owned(),
+    ));
+    facts
+}

@@ -5,6 +5,7 @@ use asked::{Opened, Sheet, Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
 use engine::ranges::Plan;
+use page::{Port, Reach, Workshop};
 use quantity::si::Force;
 use records::{Cars, Listing};
 
@@ -12,7 +13,8 @@ use crate::demonstration;
 use crate::ending::{Ending, Stop};
 use crate::options::{FolderOption, UnitsOption, today};
 use crate::print;
-use crate::voice::Voice;
+use crate::serving;
+use crate::voice::{self, Voice};
 
 /// A foot as in a hard stop, in newtons.
 const FOOT_N: f64 = 300.0;
@@ -26,6 +28,17 @@ pub(crate) struct Overview {
     folder: FolderOption,
     #[command(flatten)]
     units: UnitsOption,
+    /// Serve the page to paired devices of the network too, and not to this machine alone
+    ///
+    /// A device is paired with a code that is shown here. What is sent is not encrypted.
+    #[arg(long, conflicts_with = "no_page")]
+    lan: bool,
+    /// Port of the workshop page [default: 7410, or one that is free]
+    #[arg(long, value_name = "N", conflicts_with = "no_page")]
+    port: Option<u16>,
+    /// Say how the cars are, and serve no page
+    #[arg(long)]
+    no_page: bool,
 }
 
 /// A car of the folder.
@@ -65,7 +78,22 @@ impl Overview {
             .map(|left| format!("{}: {}", left.path.display(), left.why))
             .collect();
         voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
-        Ok(Ending::Fine)
+        if self.no_page {
+            return Ok(Ending::Fine);
+        }
+        let workshop = Workshop {
+            cars: folder.clone(),
+            units: self.units.list.is_some().then_some(units),
+            reach: if self.lan {
+                Reach::Network
+            } else {
+                Reach::ThisMachine
+            },
+            today,
+            tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
+        };
+        let port = self.port.map_or(Port::Usual, Port::Given);
+        serving::serve(workshop, port, voice)
     }
 }
 
