@@ -3,16 +3,20 @@
 use std::path::Path;
 
 use asked::{Opened, Units};
-use charts::{AtWheel, ForceScale, Look, Plan, PullCurve, SplitCurves, ValveCurve, WheelState};
+use charts::{
+    AtWheel, ForceScale, Look, Plan, PullCurve, SplitCurves, TurnMap, TurnPlan, TurnRun, ValveCurve,
+    WheelState,
+};
 use engine::balance::Balance;
 use engine::car::Wheel;
 use engine::car::circuit::Circuit;
 use engine::hydraulics::Hydraulics;
+use engine::turn::{Found, Grid, Technique};
 use quantity::si::Speed;
 
 use crate::ending::Stop;
 use crate::print::title;
-use crate::verbs::{lever, pressures};
+use crate::verbs::{lever, pressures, turn};
 
 /// Grips whose first lock is marked on the split curves.
 const GRIPS: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
@@ -88,4 +92,50 @@ pub(crate) fn lever(
     let hydraulics = Hydraulics::of(car, state.warmth);
     let pull = PullCurve::of(car, &hydraulics, &state.laden, outcome.pull.hand, &outcome.answer);
     write(path, opened, units, |look| pull.draw(look))
+}
+
+/// The run from above, or two set-ups beside each other.
+pub(crate) fn turn(path: &Path, opened: &Opened, units: &Units, outcome: &turn::Outcome) -> Result<(), Stop> {
+    let (car, changed) = (opened.car(), &opened.overrides);
+    let run = |name: String, car, turn: &engine::turn::Turn| TurnRun::of(name, car, turn.clone());
+    let plan = match &outcome.against {
+        None => TurnPlan::one(run(car.name.to_string(), car, &outcome.turn)),
+        Some(beside) => {
+            let mut name = car.name.to_string();
+            for (key, value) in changed {
+                name.push_str(&format!(", {key} {value}"));
+            }
+            let other = beside.opened.car();
+            TurnPlan {
+                runs: vec![
+                    run(name, car, &outcome.turn),
+                    run(other.name.to_string(), other, &beside.turn),
+                ],
+                over_time: false,
+            }
+        }
+    };
+    write(path, opened, units, |look| plan.draw(look))
+}
+
+/// Many runs over entry speed and pull.
+pub(crate) fn turn_map(
+    path: &Path,
+    opened: &Opened,
+    units: &Units,
+    grid: &Grid,
+    technique: &Technique,
+) -> Result<(), Stop> {
+    let map = TurnMap {
+        grid: grid.clone(),
+        technique: *technique,
+    };
+    write(path, opened, units, |look| map.draw(look))
+}
+
+/// A way through a bend.
+pub(crate) fn turn_found(path: &Path, opened: &Opened, units: &Units, way: &Found) -> Result<(), Stop> {
+    let car = opened.car();
+    let plan = TurnPlan::one(TurnRun::of(car.name.to_string(), car, way.turn.clone()));
+    write(path, opened, units, |look| plan.draw(look))
 }

@@ -74,7 +74,15 @@ impl TurnBench {
             .collect();
         let cells = (0..rows)
             .into_par_iter()
-            .map(|row| self.row(&Technique { entry: entries[row], ..*technique }, &hands))
+            .map(|row| {
+                self.row(
+                    &Technique {
+                        entry: entries[row],
+                        ..*technique
+                    },
+                    &hands,
+                )
+            })
             .collect();
         Ok(Grid {
             entries,
@@ -86,7 +94,9 @@ impl TurnBench {
     fn row(&self, technique: &Technique, hands: &[Force]) -> Vec<Option<Cell>> {
         // Where the release is known beforehand the run without the lever is the same in the whole row.
         let shared = match technique.release {
-            Release::At(at) if at < technique.until => self.without_lever(technique, Some(at.s().max(technique.lever_at.s()))).ok(),
+            Release::At(at) if at < technique.until => self
+                .without_lever(technique, Some(at.s().max(technique.lever_at.s())))
+                .ok(),
             Release::Never => self.without_lever(technique, None).ok(),
             Release::At(_) | Release::Heading(_) => None,
         };

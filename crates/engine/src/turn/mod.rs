@@ -72,7 +72,7 @@ impl Default for Reading {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum NoTurn {
     /// The car has no lever to pull.
-    #[error("there is no handbrake lever on this car")]
+    #[error("this car has no handbrake lever")]
     NoLever,
     /// The car knows no surface of that name.
     #[error("the car knows no such surface")]

@@ -171,7 +171,11 @@ impl TurnBench {
         for (technique, tried) in tries {
             match tried {
                 Try::Short(heading) => furthest = furthest.max(heading),
-                Try::Round { off_m, at_s, speed_m_s } => {
+                Try::Round {
+                    off_m,
+                    at_s,
+                    speed_m_s,
+                } => {
                     narrowest = narrowest.min(off_m);
                     let faster = best.is_none_or(|(known, off, ..)| {
                         technique.entry > known.entry || (technique.entry == known.entry && off_m < off)
@@ -237,10 +241,22 @@ impl Hairpin {
             if (low..=high).contains(&found) {
                 Ok(())
             } else {
-                Err(OutOfRange { what, low, high, found, unit })
+                Err(OutOfRange {
+                    what,
+                    low,
+                    high,
+                    found,
+                    unit,
+                })
             }
         };
-        within("the bend's angle", self.angle.rad().abs().to_degrees(), 20.0, 270.0, "deg")?;
+        within(
+            "the bend's angle",
+            self.angle.rad().abs().to_degrees(),
+            20.0,
+            270.0,
+            "deg",
+        )?;
         within("the bend's radius", self.radius.m(), 1.0, 100.0, "m")?;
         let widest = (2.0 * self.radius.m()).min(50.0);
         within("the road's width", self.width.m(), 2.0, widest, "m")
@@ -251,8 +267,7 @@ fn candidates(like: &Technique, bend: &Hairpin) -> Vec<Technique> {
     let side = if bend.angle.rad() < 0.0 { -1.0 } else { 1.0 };
     let mut all = Vec::new();
     for entry in 0..ENTRIES {
-        let entry_m_s =
-            SLOWEST_M_S + (FASTEST_M_S - SLOWEST_M_S) * f64::from(entry) / f64::from(ENTRIES - 1);
+        let entry_m_s = SLOWEST_M_S + (FASTEST_M_S - SLOWEST_M_S) * f64::from(entry) / f64::from(ENTRIES - 1);
         for steer in STEERS {
             for pull_s in PULLS_S {
                 for release in RELEASES {

@@ -15,5 +15,6 @@ mod ranges;
 pub(crate) mod settings;
 pub(crate) mod title;
 pub(crate) mod trouble;
+pub(crate) mod turn;
 pub(crate) mod words;
 pub(crate) mod working;
