@@ -61,86 +61,137 @@ pub struct TurnText {
     pub until: Option<String>,
 }
 
+/// The same, read: what is said and no more.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TurnSaid {
+    entry: Option<f64>,
+    steer: Option<f64>,
+    steer_at: Option<Duration>,
+    steer_in: Option<Duration>,
+    hand: Option<f64>,
+    lever_at: Option<Duration>,
+    lever_rise: Option<Duration>,
+    clutch: Pressed,
+    clutch_at: Option<Duration>,
+    release: Option<Release>,
+    after: After,
+    throttle: Option<f64>,
+    foot: Option<f64>,
+    foot_at: Option<Duration>,
+    foot_off: Option<Duration>,
+    until: Option<Duration>,
+}
+
 impl TurnText {
-    /// The technique that is meant, on the surface that the car stands on: what is not said is what a driver usually
-    /// does there, moved along with what is said.
+    /// Reads it, without a car.
     ///
     /// # Errors
-    /// Everything that cannot be read or driven, at once.
-    pub fn technique(&self, opened: &Opened) -> Result<Technique, Wrong> {
-        let usual = Technique::on(&opened.state.surface, opened.car());
+    /// Everything that cannot be read, at once.
+    pub fn read(&self) -> Result<TurnSaid, Wrong> {
         let mut wrong = Wrong::default();
         let mut read = |option: &'static str, text: &Option<String>, dimension, range| {
             text.as_deref()
                 .and_then(|text| wrong.note(figure(option, text, dimension, range)))
         };
-        let mut moment = |option, text: &Option<String>, range| {
-            read(option, text, Dimension::Duration, range).map(Duration::from_s)
-        };
-        let steer_at = moment("--steer-at", &self.steer_at, MOMENT).unwrap_or(usual.steer_at);
-        let steer_in = moment("--steer-in", &self.steer_in, MOMENT).unwrap_or(usual.steer_in);
-        let lever_at = moment("--lever-at", &self.lever_at, MOMENT).unwrap_or(usual.lever_at);
-        let lever_rise = moment("--lever-rise", &self.lever_rise, MOMENT).unwrap_or(usual.lever_rise);
-        let clutch_at = moment("--clutch-at", &self.clutch_at, MOMENT);
-        let foot_at = moment("--foot-at", &self.foot_at, MOMENT);
-        let foot_off = moment("--foot-off", &self.foot_off, MOMENT);
-        let until = moment("--until", &self.until, UNTIL);
         let entry = read("--entry", &self.entry, Dimension::Speed, ENTRY);
         let steer = read("--steer", &self.steer, Dimension::Angle, STEER);
         let hand = read("--hand", &self.hand, Dimension::Force, HAND);
         let foot = read("--foot", &self.foot, Dimension::Force, FOOT);
         let throttle = read("--throttle", &self.throttle, Dimension::Torque, THROTTLE);
+        let mut moment = |option, text: &Option<String>, range| {
+            read(option, text, Dimension::Duration, range).map(Duration::from_s)
+        };
+        let steer_at = moment("--steer-at", &self.steer_at, MOMENT);
+        let steer_in = moment("--steer-in", &self.steer_in, MOMENT);
+        let lever_at = moment("--lever-at", &self.lever_at, MOMENT);
+        let lever_rise = moment("--lever-rise", &self.lever_rise, MOMENT);
+        let clutch_at = moment("--clutch-at", &self.clutch_at, MOMENT);
+        let foot_at = moment("--foot-at", &self.foot_at, MOMENT);
+        let foot_off = moment("--foot-off", &self.foot_off, MOMENT);
+        let until = moment("--until", &self.until, UNTIL);
+        let release = wrong.note(self.release.as_deref().map(release).transpose());
+        let clutch = wrong.note(clutch(self.clutch.as_deref()));
+        let after = wrong.note(after(self.after.as_deref()));
+        match (release, clutch, after) {
+            (Some(release), Some(clutch), Some(after)) if wrong.is_empty() => Ok(TurnSaid {
+                entry,
+                steer,
+                steer_at,
+                steer_in,
+                hand,
+                lever_at,
+                lever_rise,
+                clutch,
+                clutch_at,
+                release,
+                after,
+                throttle,
+                foot,
+                foot_at,
+                foot_off,
+                until,
+            }),
+            _ => Err(wrong),
+        }
+    }
+
+    /// Reads it for a car: [`read`](Self::read), then [`TurnSaid::technique`].
+    ///
+    /// # Errors
+    /// Everything that cannot be read or driven.
+    pub fn technique(&self, opened: &Opened) -> Result<Technique, Wrong> {
+        self.read()?.technique(opened)
+    }
+}
+
+impl TurnSaid {
+    /// The technique that is meant, on the surface that the car stands on: what is not said is what a driver usually
+    /// does there, moved along with what is said.
+    ///
+    /// # Errors
+    /// What cannot be driven.
+    pub fn technique(&self, opened: &Opened) -> Result<Technique, Wrong> {
+        let usual = Technique::on(&opened.state.surface, opened.car());
+        let lever_at = self.lever_at.unwrap_or(usual.lever_at);
         // The pull lasts as long, and what follows takes as long, as on this surface usually.
         let held = match usual.release {
             Release::At(at) => at - usual.lever_at,
             Release::Heading(_) | Release::Never => Duration::ZERO,
         };
         let followed = usual.until - usual.lever_at - held;
-        let release = match self.release.as_deref() {
-            None => Some(Release::At(lever_at + held)),
-            Some(text) => wrong.note(release(text)),
-        };
-        let clutch = match wrong.note(clutch(self.clutch.as_deref())) {
-            Some(Pressed::Up) => Some(Clutch::Up),
-            Some(Pressed::Down) => {
-                let before = (lever_at - Duration::from_s(0.1)).max(Duration::ZERO);
-                Some(Clutch::DownAt(clutch_at.unwrap_or(before)))
-            }
-            None => None,
-        };
-        let after = wrong.note(after(self.after.as_deref()));
-        let (Some(release), Some(clutch), Some(after)) = (release, clutch, after) else {
-            return Err(wrong);
-        };
-        if !wrong.is_empty() {
-            return Err(wrong);
-        }
+        let release = self.release.unwrap_or(Release::At(lever_at + held));
         let usual_until = match release {
             Release::At(at) => at.max(lever_at) + followed,
             Release::Heading(_) | Release::Never => lever_at + held + followed,
         };
         let technique = Technique {
-            entry: entry.map_or(usual.entry, Speed::from_m_s),
-            steer: steer.map_or(usual.steer, Angle::from_rad),
-            steer_at,
-            steer_in,
-            hand: hand.map_or(usual.hand, Force::from_n),
+            entry: self.entry.map_or(usual.entry, Speed::from_m_s),
+            steer: self.steer.map_or(usual.steer, Angle::from_rad),
+            steer_at: self.steer_at.unwrap_or(usual.steer_at),
+            steer_in: self.steer_in.unwrap_or(usual.steer_in),
+            hand: self.hand.map_or(usual.hand, Force::from_n),
             lever_at,
-            lever_rise,
-            clutch,
+            lever_rise: self.lever_rise.unwrap_or(usual.lever_rise),
+            clutch: match self.clutch {
+                Pressed::Up => Clutch::Up,
+                Pressed::Down => {
+                    let before = (lever_at - Duration::from_s(0.1)).max(Duration::ZERO);
+                    Clutch::DownAt(self.clutch_at.unwrap_or(before))
+                }
+            },
             release,
-            after,
-            throttle: throttle.map(|torque| Throttle {
+            after: self.after,
+            throttle: self.throttle.map(|torque| Throttle {
                 torque: Torque::from_nm(torque),
                 rise: Duration::from_s(0.3),
             }),
-            foot: foot.map(|force| Footwork {
+            foot: self.foot.map(|force| Footwork {
                 force: Force::from_n(force),
-                at: foot_at.unwrap_or(Duration::ZERO),
+                at: self.foot_at.unwrap_or(Duration::ZERO),
                 rise: Duration::from_s(0.1),
-                off: Some(foot_off.unwrap_or(lever_at)),
+                off: Some(self.foot_off.unwrap_or(lever_at)),
             }),
-            until: until.unwrap_or(usual_until),
+            until: self.until.unwrap_or(usual_until),
             ..usual
         };
         technique.check().map_err(|out| {
@@ -155,6 +206,7 @@ impl TurnText {
     }
 }
 
+#[derive(Clone, Copy, Debug, PartialEq)]
 enum Pressed {
     Up,
     Down,

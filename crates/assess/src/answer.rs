@@ -51,7 +51,10 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String)
         }
         Verdict::Open => {
             let said = open(seen, hand);
-            ran(seen).map_or_else(|| said.clone(), |ran| format!("{said}; as its figures stand, {ran}"))
+            ran(seen).map_or_else(
+                || said.clone(),
+                |ran| format!("{said}; as its figures stand, {ran}"),
+            )
         }
     };
     let drawn = if seen.figures.headlines.drawn.answers.is_empty() {

@@ -35,9 +35,13 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 fn not_run(no_turn: &NoTurn) -> Finding {
-    Finding::new("turn-not-run", Weight::Fix, "The turn could not be run on this surface")
-        .because(format!("Why: {no_turn}."))
-        .remedy("Look whether a figure of the sheet is far from what is usual, or ask about another surface.")
+    Finding::new(
+        "turn-not-run",
+        Weight::Fix,
+        "The turn could not be run on this surface",
+    )
+    .because(format!("Why: {no_turn}."))
+    .remedy("Look whether a figure of the sheet is far from what is usual, or ask about another surface.")
 }
 
 /// Degrees, whole.
@@ -192,15 +196,19 @@ fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
         return None;
     }
     Some(with_figures(
-        Finding::new("front-dragged", Weight::Know, "The front is dragged for part of the pull")
-            .because(format!(
-                "{}, both front wheels roll below {} of their own speed for {} and do not steer meanwhile.",
-                run_from(seen, turn),
-                percent(turn.front_keeps),
-                seen.say.time(for_s)
-            ))
-            .remedy("Pull shorter, or take away what ties the front to the rear while the lever is pulled.")
-            .figure("front_dragged_for_s", for_s.s()),
+        Finding::new(
+            "front-dragged",
+            Weight::Know,
+            "The front is dragged for part of the pull",
+        )
+        .because(format!(
+            "{}, both front wheels roll below {} of their own speed for {} and do not steer meanwhile.",
+            run_from(seen, turn),
+            percent(turn.front_keeps),
+            seen.say.time(for_s)
+        ))
+        .remedy("Pull shorter, or take away what ties the front to the rear while the lever is pulled.")
+        .figure("front_dragged_for_s", for_s.s()),
         turn,
     ))
 }

@@ -292,7 +292,10 @@ fn a_weak_lever_lacks_what_even_a_soft_centre_brings_back() {
     ];
     let with = |hand: &str| look("tarn", &[&soft[..], &[hand]].concat());
     // Going straight the rear does not stop at 200 N; in the turn, its loads shifted, it does, and the car comes round.
-    assert_eq!(with("lever.hand_pull=200 N").assessment.verdict, assess::Verdict::Half);
+    assert_eq!(
+        with("lever.hand_pull=200 N").assessment.verdict,
+        assess::Verdict::Half
+    );
     let looked = with("lever.hand_pull=170 N");
     assert_eq!(looked.assessment.verdict, assess::Verdict::NotWithThisCentre);
     assert!(looked.finding("centre-drags").is_some());

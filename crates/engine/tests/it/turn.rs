@@ -2,9 +2,7 @@
 
 use engine::car::{Car, Centre, Coupling, LeverKind};
 use engine::loads::{Aboard, Laden};
-use engine::turn::{
-    Clutch, Hairpin, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run,
-};
+use engine::turn::{Clutch, Hairpin, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run};
 use quantity::si::{Angle, Duration, Force, Length, Speed};
 
 use crate::bench::written;
@@ -64,7 +62,10 @@ fn a_locked_centre_stops_the_front_too() {
             technique.hand = Force::from_n(700.0);
         });
         let locking = turn.locking;
-        assert!(locking.front_speed_ratio.unwrap() < 0.4, "{clutch:?}: {locking:?}");
+        assert!(
+            locking.front_speed_ratio.unwrap() < 0.4,
+            "{clutch:?}: {locking:?}"
+        );
         assert!(locking.front_dragged_for.s() > 1.0, "{clutch:?}: {locking:?}");
         assert_eq!(turn.verdict, Verdict::Ploughs, "{clutch:?}");
         // Going straight nothing lets one front wheel turn against the other: both stand as long as the rear does.
@@ -74,7 +75,11 @@ fn a_locked_centre_stops_the_front_too() {
             technique.steer = Angle::ZERO;
         });
         let apart = straight.locking.front_for - straight.locking.rear_for;
-        assert!(straight.locking.front_for.s() > 0.3, "{clutch:?}: {:?}", straight.locking);
+        assert!(
+            straight.locking.front_for.s() > 0.3,
+            "{clutch:?}: {:?}",
+            straight.locking
+        );
         assert!(apart.s().abs() < 0.15, "{clutch:?}: {:?}", straight.locking);
         let free = on_gravel(&car("tarn-let-go"), |technique| technique.clutch = clutch);
         assert_eq!(free.verdict, Verdict::ComesRound, "{clutch:?}");
@@ -90,7 +95,12 @@ fn half_a_pull_is_no_half_a_turn() {
     let added = |turn: &Turn| (turn.heading.end - turn.without_lever.end).rad();
     assert_eq!(full.verdict, Verdict::ComesRound);
     assert_eq!(weak.verdict, Verdict::RotatesLittle);
-    assert!(added(&weak) < 0.5 * added(&full), "{} {}", added(&weak), added(&full));
+    assert!(
+        added(&weak) < 0.5 * added(&full),
+        "{} {}",
+        added(&weak),
+        added(&full)
+    );
     assert_eq!(weak.locking.rear_from, None);
 }
 
@@ -128,14 +138,22 @@ fn a_way_that_is_found_goes_round() {
     let wide = bench.search(&like, &bend(8.0)).unwrap().unwrap();
     assert!(wide.technique.entry >= narrow.technique.entry);
     // To the right, as asked.
-    let reached = narrow.turn.trace.heading_rad.iter().any(|heading| *heading < -3.13);
+    let reached = narrow
+        .turn
+        .trace
+        .heading_rad
+        .iter()
+        .any(|heading| *heading < -3.13);
     assert!(reached && narrow.technique.steer.rad() < 0.0);
     assert!(narrow.to_spare.m() >= 0.0 && narrow.to_spare.m() < 2.5);
     match bench.search(&like, &bend(2.0)).unwrap() {
         Err(StoppedBy::Width(by)) => assert!(by.m() > 0.0),
         other => panic!("{other:?}"),
     }
-    assert!(bench.search(&like, &bend(20.0)).is_err(), "wider than twice its radius");
+    assert!(
+        bench.search(&like, &bend(20.0)).is_err(),
+        "wider than twice its radius"
+    );
 }
 
 /// The same pull rotates a steered car, and hardly one that goes straight.

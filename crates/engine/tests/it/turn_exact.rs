@@ -58,7 +58,10 @@ fn agree(name: &str, one: &Turn, other: &Turn) {
     let dragged = |turn: &Turn| turn.locking.front_dragged_for.s();
     assert!((dragged(one) - dragged(other)).abs() < 0.02, "{name}");
     for (found, wanted) in one.room.into_iter().zip(other.room) {
-        assert!((found - wanted).m().abs() < 0.02, "{name}: {found:?} and {wanted:?}");
+        assert!(
+            (found - wanted).m().abs() < 0.02,
+            "{name}: {found:?} and {wanted:?}"
+        );
     }
     assert_eq!(one.verdict, other.verdict, "{name}");
 }
@@ -90,7 +93,9 @@ fn the_classic_fourth_order_method_in_tiny_steps_agrees() {
         let technique = Technique::on(car.surface("hard gravel").unwrap(), &car);
         agree(
             &name,
-            &bench(&car, "hard gravel", Stepping::default()).turn(&technique).unwrap(),
+            &bench(&car, "hard gravel", Stepping::default())
+                .turn(&technique)
+                .unwrap(),
             &bench(&car, "hard gravel", fine).turn(&technique).unwrap(),
         );
     }
@@ -110,11 +115,7 @@ fn swerve(stepping: Stepping) -> (Motion, f64) {
         part.steering = Steering::Rate(rate);
         part
     };
-    let start = Motion::rolling(
-        70.0 / 3.6,
-        car.tyres.front_radius.m(),
-        car.tyres.rear_radius.m(),
-    );
+    let start = Motion::rolling(70.0 / 3.6, car.tyres.front_radius.m(), car.tyres.rear_radius.m());
     let path = follow(
         bench.vehicle(),
         &start,
@@ -178,7 +179,10 @@ fn the_error_follows_the_tolerance() {
 /// counted over 0.1 m/s and so is large, not endless: its grip is a thousandth above that of endless slip.
 #[test]
 fn a_stop_on_four_locked_wheels_meets_the_closed_form() {
-    let (_, mut car) = demonstration().into_iter().find(|(name, _)| name.contains("scree")).unwrap();
+    let (_, mut car) = demonstration()
+        .into_iter()
+        .find(|(name, _)| name.contains("scree"))
+        .unwrap();
     car.tyres.load_sensitivity = 0.0;
     let bench = bench(&car, "dry tarmac", Stepping::default());
     let speed = 25.0;
@@ -205,7 +209,10 @@ fn a_stop_on_four_locked_wheels_meets_the_closed_form() {
 /// The path up to the release does not hang on what comes after it.
 #[test]
 fn what_follows_the_release_changes_nothing_before_it() {
-    let (_, car) = demonstration().into_iter().find(|(name, _)| name.contains("tarn-let-go")).unwrap();
+    let (_, car) = demonstration()
+        .into_iter()
+        .find(|(name, _)| name.contains("tarn-let-go"))
+        .unwrap();
     let bench = bench(&car, "loose gravel", Stepping::default());
     let technique = Technique {
         release: Release::Heading(Angle::from_rad(1.2)),
@@ -229,9 +236,16 @@ fn what_follows_the_release_changes_nothing_before_it() {
 /// A cell of a grid is the run at its own entry and pull.
 #[test]
 fn a_cell_is_the_run_at_its_entry_and_pull() {
-    let (_, car) = demonstration().into_iter().find(|(name, _)| name.contains("sedge")).unwrap();
+    let (_, car) = demonstration()
+        .into_iter()
+        .find(|(name, _)| name.contains("sedge"))
+        .unwrap();
     let bench = bench(&car, "hard gravel", Stepping::default());
-    for release in [Release::At(Duration::from_s(1.6)), Release::Heading(Angle::from_rad(1.0)), Release::Never] {
+    for release in [
+        Release::At(Duration::from_s(1.6)),
+        Release::Heading(Angle::from_rad(1.0)),
+        Release::Never,
+    ] {
         let technique = Technique {
             release,
             ..Technique::on(car.surface("hard gravel").unwrap(), &car)
@@ -239,7 +253,13 @@ fn a_cell_is_the_run_at_its_entry_and_pull() {
         let grid = bench.grid(&technique, 4, 3).unwrap();
         for (row, &entry) in grid.entries.iter().enumerate() {
             for (column, &hand) in grid.hands.iter().enumerate() {
-                let turn = bench.turn(&Technique { entry, hand, ..technique }).unwrap();
+                let turn = bench
+                    .turn(&Technique {
+                        entry,
+                        hand,
+                        ..technique
+                    })
+                    .unwrap();
                 let cell = grid.cells[row][column].unwrap();
                 assert_eq!(cell.heading_end, turn.heading.end);
                 assert_eq!(cell.heading_at_release, turn.heading.at_release);

@@ -95,8 +95,8 @@ Examples (the cars are invented):
   rearline turn tarn
   rearline turn tarn --against tarn-let-go --svg turn.svg
   rearline turn tarn --with drivetrain.centre.kind=open --against tarn
-  rearline turn sedge --surface \"loose gravel\" --entry \"40 km/h\" --release \"90 deg\" \\
-      --after into-slide
+  rearline turn sedge --surface \"loose gravel\" --release \"90 deg\" \\
+      --entry \"40 km/h\" --after into-slide
   rearline turn scree --map 64x64 --svg map.svg
   rearline turn scree --search \"180 deg, 7 m, 5 m\"";
 

@@ -164,14 +164,15 @@ impl TurnVerb {
         let units = wrong.note(Units::of(self.output.units.list.as_deref()));
         let map = wrong.note(self.map.as_deref().map(asked::map_size).transpose());
         let bend = wrong.note(self.search.as_deref().map(asked::hairpin).transpose());
+        let said = wrong.note(self.driver.text().read());
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
-        let Some(mut opened) = opened else {
+        let (Some(mut opened), Some(said)) = (opened, said) else {
             return Err(wrong.into());
         };
         for option in self.strict.given() {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        let technique = wrong.note(self.driver.text().technique(&opened));
+        let technique = wrong.note(said.technique(&opened));
         let (Some(plan), Some(units), Some(map), Some(bend), Some(technique)) =
             (plan, units, map, bend, technique)
         else {

@@ -15,3 +15,4 @@ mod options;
 mod pages;
 mod questions;
 mod sheets;
+mod turns;
