@@ -20,7 +20,7 @@ const OUTLINE_S: f64 = 0.5;
 /// Outlines at most.
 const MOST_OUTLINES: usize = 24;
 /// How wide a track is where its wheel stands.
-const STANDS: f64 = 5.0;
+const STANDS: f64 = 6.0;
 const ROLLS: f64 = 1.3;
 
 /// A place of the ground, on the drawing.
