@@ -6,3 +6,4 @@ pub mod balance;
 pub mod lever;
 pub mod pressures;
 pub mod settings;
+pub mod turn;

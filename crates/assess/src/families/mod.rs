@@ -17,6 +17,7 @@ mod pedal;
 mod pressure;
 mod readings;
 mod travel;
+pub(crate) mod turn;
 mod valve;
 
 use engine::car::{Brake, Car, DiscBrake, LeverKind};
@@ -84,6 +85,7 @@ pub(crate) fn all(seen: &Seen<'_>) -> Vec<Finding> {
         antilock::findings,
         centre::findings,
         lever::findings,
+        turn::findings,
         travel::findings,
         guesses::findings,
         readings::findings,

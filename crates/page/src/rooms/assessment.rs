@@ -5,7 +5,7 @@ use asked::{sure, words};
 use assess::Verdict;
 use charts::RangeBar;
 use engine::figures::Headlined;
-use engine::ranges::{Plan, Range};
+use engine::ranges::Range;
 use maud::{Markup, html};
 use quantity::si::Force;
 use quantity::{Dimension, Unit, find_unit, units_of};
@@ -14,7 +14,7 @@ use super::Room;
 use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts;
-use crate::visit::{self, Visit};
+use crate::visit::Visit;
 
 pub(crate) struct Assessment;
 
@@ -28,7 +28,7 @@ impl Room for Assessment {
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        let Some(outcome) = outcome(visit, visit::none()) else {
+        let Some(outcome) = visit.assessed(false) else {
             return String::new();
         };
         let verdict = match outcome.assessment.verdict {
@@ -61,7 +61,7 @@ impl Room for Assessment {
 
     fn say(&self, visit: &Visit<'_>) -> Said {
         let plan = super::plan(visit, Force::ZERO, visit.pull());
-        let Some(outcome) = outcome(visit, visit.plan()) else {
+        let Some(outcome) = visit.assessed(true) else {
             return Said {
                 answer: html! {},
                 plan,
@@ -70,17 +70,16 @@ impl Room for Assessment {
             };
         };
         Said {
-            answer: answer(visit, &outcome),
+            answer: answer(visit, outcome),
             plan,
-            picture: headline(visit, &outcome),
-            more: more(visit, &outcome),
+            picture: headline(visit, outcome),
+            more: if visit.asking.part {
+                html! {}
+            } else {
+                more(visit, outcome)
+            },
         }
     }
-}
-
-/// Every surface that a visit can be in is one that the car knows.
-pub(crate) fn outcome(visit: &Visit<'_>, plan: Plan) -> Option<Outcome> {
-    Outcome::of(&visit.opened, visit.speed(), plan, &visit.units).ok()
 }
 
 pub(crate) fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
@@ -234,7 +233,7 @@ pub(crate) fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                     @for next in &assessment.measure_next {
                         li {
                             code { (next.key) } ": settles " (words::per_cent(next.settles)) " of "
-                            (next.figure.replace('_', "\u{a0}")) ". " (parts::coded(&next.how))
+                            (next.figure.replace('_', "\u{a0}")) ". " (parts::coded(next.how))
                         }
                     }
                 }

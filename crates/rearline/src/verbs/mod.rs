@@ -12,6 +12,7 @@ pub(crate) mod overview;
 pub(crate) mod pressures;
 pub(crate) mod schema;
 pub(crate) mod settings;
+pub(crate) mod turn;
 pub(crate) mod working;
 
 use clap::Subcommand;
@@ -27,6 +28,7 @@ pub(crate) enum Verb {
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
     Lever(lever::LeverVerb),
+    Turn(Box<turn::TurnVerb>),
     Working(working::WorkingVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
@@ -45,6 +47,7 @@ impl Verb {
             Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),
             Self::Lever(verb) => verb.run(voice),
+            Self::Turn(verb) => verb.run(voice),
             Self::Working(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),

@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use super::{assess, balance, check_sheet, lever, pressures, settings, working};
+use super::{assess, balance, check_sheet, lever, pressures, settings, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
@@ -12,8 +12,9 @@ use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lever::LeverView;
 use crate::views::pressures::PressuresView;
 use crate::views::settings::SettingsView;
+use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
-use crate::views::{Headed, schema_of};
+use crate::views::{Headed, schema_of, schema_of_any};
 use crate::voice::Voice;
 
 /// The shape of a verb's JSON result
@@ -40,6 +41,8 @@ enum Described {
     Settings,
     /// Whether the hand stops the rear wheels
     Lever,
+    /// Whether the car comes round: a run, a map, or a search
+    Turn,
     /// How one figure came about
     Working,
     /// A sheet without errors
@@ -58,6 +61,7 @@ impl Described {
             Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
             Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
             Self::Lever => schema_of::<Headed<LeverView>>(lever::NAME),
+            Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),

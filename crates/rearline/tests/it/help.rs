@@ -4,12 +4,13 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 12] = [
+const VERBS: [&str; 13] = [
     "assess",
     "pressures",
     "balance",
     "settings",
     "lever",
+    "turn",
     "working",
     "logbook",
     "new",
@@ -44,6 +45,7 @@ fn every_example_of_the_help_runs() {
         "balance",
         "settings",
         "lever",
+        "turn",
         "working",
         "logbook",
         "check-sheet",

@@ -16,3 +16,4 @@ mod pages;
 mod questions;
 mod serving;
 mod sheets;
+mod turns;
