@@ -5,8 +5,8 @@ use charts::{
     WheelState,
 };
 use engine::balance::Balance;
-use engine::car::Wheel;
 use engine::car::circuit::Circuit;
+use engine::car::{Car, Wheel};
 use engine::hydraulics::Hydraulics;
 use engine::turn::{Found, Grid, Technique};
 use quantity::si::Speed;
@@ -72,29 +72,39 @@ pub fn lever(opened: &Opened, look: &Look<'_>, outcome: &lever::Outcome) -> Pict
     pull.draw(look)
 }
 
+/// The runs that are drawn from above: one, or two set-ups beside each other.
+#[must_use]
+pub fn turn_plan(opened: &Opened, outcome: &turn::Outcome) -> TurnPlan {
+    let run = |name: String, car: &Car, turn: &engine::turn::Turn| TurnRun::of(name, car, turn.clone());
+    let car = opened.car();
+    let Some(beside) = &outcome.against else {
+        return TurnPlan::one(run(car.name.to_string(), car, &outcome.turn));
+    };
+    let mut name = car.name.to_string();
+    for (key, value) in &opened.overrides {
+        name.push_str(&format!(", {key} {value}"));
+    }
+    let other = beside.opened.car();
+    TurnPlan {
+        runs: vec![
+            run(name, car, &outcome.turn),
+            run(other.name.to_string(), other, &beside.turn),
+        ],
+        over_time: false,
+        playable: false,
+    }
+}
+
 /// The run from above, or two set-ups beside each other.
 #[must_use]
 pub fn turn(opened: &Opened, look: &Look<'_>, outcome: &turn::Outcome) -> Picture {
-    let (car, changed) = (opened.car(), &opened.overrides);
-    let run = |name: String, car, turn: &engine::turn::Turn| TurnRun::of(name, car, turn.clone());
-    let plan = match &outcome.against {
-        None => TurnPlan::one(run(car.name.to_string(), car, &outcome.turn)),
-        Some(beside) => {
-            let mut name = car.name.to_string();
-            for (key, value) in changed {
-                name.push_str(&format!(", {key} {value}"));
-            }
-            let other = beside.opened.car();
-            TurnPlan {
-                runs: vec![
-                    run(name, car, &outcome.turn),
-                    run(other.name.to_string(), other, &beside.turn),
-                ],
-                over_time: false,
-            }
-        }
-    };
-    plan.draw(look)
+    turn_plan(opened, outcome).draw(look)
+}
+
+/// The speeds of the runs over time, without the ground.
+#[must_use]
+pub fn turn_speeds(opened: &Opened, look: &Look<'_>, outcome: &turn::Outcome) -> Picture {
+    turn_plan(opened, outcome).draw_speeds(look)
 }
 
 /// Many runs over entry speed and pull.

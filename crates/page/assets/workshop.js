@@ -166,6 +166,7 @@ async function unfold(details) {
 function wake(within) {
   for (const key of within.querySelectorAll(".with-script[hidden]")) key.hidden = false;
   for (const key of within.querySelectorAll(".without-script:not([hidden])")) key.hidden = true;
+  for (const box of within.querySelectorAll("[data-player]")) player(box);
   for (const details of within.querySelectorAll("details[data-from]")) {
     if (details.dataset.awake) continue;
     details.dataset.awake = "1";
@@ -173,4 +174,117 @@ function wake(within) {
     if (details.open) unfold(details);
   }
 }
+// ---- The turn, played: a car moved over the tracks, its standing wheels marked; or moved by hand along the time.
+
+const SVG = "http://www.w3.org/2000/svg";
+let playing = 0;
+
+class Run {
+  constructor(group) {
+    this.group = group;
+    this.times = group.dataset.times.split(" ").map(Number);
+    this.speeds = group.dataset.speeds.split(" ").map(Number);
+    this.poses = group.dataset.poses.split(";").map((pose) => {
+      const parts = pose.split(" ");
+      return { wheels: parts.slice(0, 4).map((pair) => pair.split(",").map(Number)), stands: Number(parts[4]) };
+    });
+    const made = (name, classes, attributes) => {
+      const element = document.createElementNS(SVG, name);
+      element.setAttribute("class", classes);
+      for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+      return group.appendChild(element);
+    };
+    group.replaceChildren();
+    this.body = made("path", "shape body", { fill: "#ffffff", "fill-opacity": "0.8", stroke: "#1d2328", "stroke-width": "2.4" });
+    this.nose = made("path", "mark nose", { fill: "#1d2328" });
+    this.wheels = [0, 1, 2, 3].map((wheel) =>
+      made("line", wheel < 2 ? "line front" : "line rear", { stroke: wheel < 2 ? "#16264a" : "#8a4510", "stroke-linecap": "butt" }),
+    );
+  }
+
+  at(time) {
+    let index = this.times.findIndex((known) => known >= time - 1e-9);
+    if (index < 0) index = this.times.length - 1;
+    const before = Math.max(0, index - 1);
+    const [early, late] = [this.times[before], this.times[index]];
+    const share = late > early ? Math.min(1, Math.max(0, (time - early) / (late - early))) : 1;
+    const between = (a, b) => a + (b - a) * share;
+    const wheels = this.poses[index].wheels.map((wheel, which) => {
+      const from = this.poses[before].wheels[which];
+      return [between(from[0], wheel[0]), between(from[1], wheel[1])];
+    });
+    const [fl, fr, rl, rr] = wheels;
+    const path = (points) => `M${points.map((point) => point.map((n) => n.toFixed(1)).join(" ")).join("L")}Z`;
+    const mix = (a, b, part) => [a[0] + (b[0] - a[0]) * part, a[1] + (b[1] - a[1]) * part];
+    this.body.setAttribute("d", path([fl, fr, rr, rl]));
+    const behind = (part) => mix(mix(fl, fr, part), mix(rl, rr, part), 0.25);
+    this.nose.setAttribute("d", path([behind(0.25), behind(0.75), mix(fl, fr, 0.5)]));
+    const along = [(fl[0] - rl[0]) * 0.12, (fl[1] - rl[1]) * 0.12];
+    for (const [which, line] of this.wheels.entries()) {
+      const [x, y] = wheels[which];
+      const stands = this.poses[index].stands & (1 << which);
+      line.setAttribute("x1", (x - along[0]).toFixed(1));
+      line.setAttribute("y1", (y - along[1]).toFixed(1));
+      line.setAttribute("x2", (x + along[0]).toFixed(1));
+      line.setAttribute("y2", (y + along[1]).toFixed(1));
+      line.setAttribute("stroke-width", stands ? "8" : "3");
+    }
+    return { stands: this.poses[index].stands, speed: this.speeds[index] };
+  }
+}
+
+const NAMES = ["front left", "front right", "rear left", "rear right"];
+
+function player(box) {
+  if (box.dataset.ready) return;
+  box.dataset.ready = "1";
+  const drawn = document.getElementById(box.dataset.player);
+  const runs = [...(drawn?.querySelectorAll("g.moving") ?? [])].map((group) => new Run(group));
+  const slide = box.querySelector("input");
+  const output = box.querySelector("output");
+  const key = box.querySelector("[data-play]");
+  const show = () => {
+    const time = Number(slide.value);
+    const states = runs.map((run) => run.at(time));
+    const said = [`${time.toFixed(1)}\u00a0s`];
+    if (states.length) said.push(`${states[0].speed}\u00a0km/h`);
+    output.textContent = said.join(", ");
+    const standing = states.length ? NAMES.filter((_, wheel) => states[0].stands & (1 << wheel)) : [];
+    slide.setAttribute("aria-valuetext", `${said.join(", ")}, ${standing.length ? `${standing.join(" and ")} stand` : "all wheels roll"}`);
+  };
+  const stop = () => {
+    cancelAnimationFrame(playing);
+    playing = 0;
+    key.textContent = "Play";
+    key.setAttribute("aria-pressed", "false");
+  };
+  const play = () => {
+    if (Number(slide.value) >= Number(slide.max) - 0.01) slide.value = "0";
+    const began = performance.now() - Number(slide.value) * 1000;
+    key.textContent = "Halt";
+    key.setAttribute("aria-pressed", "true");
+    const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+    let last = -1;
+    const step = (now) => {
+      if (!box.isConnected) return;
+      let time = Math.min((now - began) / 1000, Number(slide.max));
+      if (calm) time = Math.floor(time * 2) / 2; // a step every half second, nothing that glides
+      if (time !== last) {
+        slide.value = String(time);
+        show();
+        last = time;
+      }
+      if ((now - began) / 1000 >= Number(slide.max)) stop();
+      else playing = requestAnimationFrame(step);
+    };
+    playing = requestAnimationFrame(step);
+  };
+  slide.addEventListener("input", () => {
+    if (playing) stop();
+    show();
+  });
+  key.addEventListener("click", () => (playing ? stop() : play()));
+  show();
+}
+
 wake(document);

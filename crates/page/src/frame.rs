@@ -91,7 +91,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room) -> Markup {
             div class="answer" id="answer" aria-live="polite" { (said.answer) }
             div class="bench" {
                 div class="drawing" id="drawing" { (said.picture) }
-                (handles::form(visit, &path, &room.handles()))
+                (handles::form(visit, &path, &room.handles(visit)))
                 div class="plan" id="plan" { (said.plan) }
             }
             div class="more" id="more" {

@@ -4,7 +4,7 @@ use assess::{Assessment, Finding, Units, Weight, assess, assess_in};
 use engine::car::{Form, KeyId};
 use quantity::{Dimension, find_unit};
 
-use crate::looked::{CARS, Looked, drawn, look_at, plain, sheet_text, undrawn};
+use crate::looked::{CARS, Looked, brief, drawn, look_at, plain, sheet_text, undrawn};
 
 /// Endings that machine-read results allow.
 const UNITS: [&str; 15] = [
@@ -121,7 +121,7 @@ fn both_ends_of_every_key() {
             };
             for end in [low, high] {
                 let written = format!("{}={end}", key.path);
-                if let Some(looked) = look_at(&text, &[&written], &undrawn()) {
+                if let Some(looked) = look_at(&text, &[&written], &brief()) {
                     check(&format!("{car} {written}"), &looked.assessment);
                     looked_at += 1;
                 }
@@ -145,7 +145,7 @@ fn every_word_of_every_key() {
             };
             for word in words.into_iter().filter(|_| !key.path.contains("[]")) {
                 let written = format!("{}={word}", key.path);
-                if let Some(looked) = look_at(&text, &[&written], &undrawn()) {
+                if let Some(looked) = look_at(&text, &[&written], &brief()) {
                     check(&format!("{car} {written}"), &looked.assessment);
                 }
             }
@@ -157,7 +157,7 @@ fn every_word_of_every_key() {
 fn findings_from_elsewhere_are_sorted_in() {
     let Looked {
         assembled, figures, ..
-    } = look_at(&sheet_text("scree"), &[], &undrawn()).unwrap();
+    } = look_at(&sheet_text("scree"), &[], &brief()).unwrap();
     let own = assess(&assembled.car, &figures, Vec::new()).findings;
     let other = Finding {
         slug: "joint-open",

@@ -62,7 +62,7 @@ fn extent(runs: &[&TurnRun]) -> ((f64, f64), (f64, f64)) {
     ((low.0 - 1.0, low.1 - 1.0), (high.0 + 1.0, high.1 + 1.0))
 }
 
-pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun]) {
+pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun], playable: bool) {
     let (left, right) = card.sides();
     let (low, high) = extent(runs);
     let margin = 34.0;
@@ -88,6 +88,9 @@ pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun]) {
         }
         ruling(&mut card.out, &ground, (low, high), (left, right));
         one(&mut card.out, &ground, run);
+        if playable {
+            poses(&mut card.out, &ground, run);
+        }
         card.filled = ground.area.bottom + 40.0;
     }
 }
@@ -185,6 +188,31 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun) {
         }
     }
     labels.draw(out);
+}
+
+/// Where the wheels are at every moment.
+fn poses(out: &mut Writer, ground: &Ground, run: &TurnRun) {
+    let (trace, tracks) = (&run.turn.trace, &run.turn.tracks);
+    let (mut poses, mut times, mut speeds) = (String::new(), String::new(), String::new());
+    for index in 0..trace.t_s.len() {
+        let mut standing = 0_u8;
+        for wheel in 0..4 {
+            let point = ground.point(tracks.x_m[wheel][index], tracks.y_m[wheel][index]);
+            poses.push_str(&format!("{:.1},{:.1} ", point.x, point.y));
+            if tracks.stands[wheel].get(index).copied().unwrap_or(false) {
+                standing |= 1 << wheel;
+            }
+        }
+        poses.push_str(&format!("{standing};"));
+        times.push_str(&format!("{:.2} ", trace.t_s[index]));
+        let speed = Speed::from_m_s(trace.u_m_s[index].hypot(trace.v_m_s[index]));
+        speeds.push_str(&format!("{:.0} ", speed.m_s() * 3.6));
+    }
+    out.element("g", "moving")
+        .word("data-poses", poses.trim_end_matches(';'))
+        .word("data-times", times.trim_end())
+        .word("data-speeds", speeds.trim_end())
+        .end();
 }
 
 fn is_pulled(run: &TurnRun, time_s: f64) -> bool {

@@ -33,6 +33,11 @@ pub struct TurnPlan {
     pub runs: Vec<TurnRun>,
     /// Whether the speeds over time stand below.
     pub over_time: bool,
+    /// Whether the drawing carries where the four wheels are at every moment, for whoever moves a car over it: an empty
+    /// group of the class `moving` for each run, its `data-poses` written as `x,y x,y x,y x,y m;`, wheel by wheel in the
+    /// order of every list of wheels, `m` the sum of 1, 2, 4, 8 for those that stand; its `data-times` in seconds, its
+    /// `data-speeds` in km/h.
+    pub playable: bool,
 }
 
 /// Most runs that stand beside each other.
@@ -70,6 +75,7 @@ impl TurnPlan {
         Self {
             runs: vec![run],
             over_time: true,
+            playable: false,
         }
     }
 
@@ -83,7 +89,7 @@ impl TurnPlan {
             card.empty("Nothing was run.");
             return card.finish(true, table);
         }
-        above::draw(&mut card, &runs);
+        above::draw(&mut card, &runs, self.playable);
         if self.over_time {
             for run in &runs {
                 over_time::draw(&mut card, run, runs.len() > 1);
@@ -96,6 +102,22 @@ impl TurnPlan {
             "Thin: a track that rolls; thick: the wheel stands and slides; front solid, rear dashed. Double: the \
              handbrake is pulled. The outline is the rectangle of the wheels; overhangs are not counted.",
         );
+        card.finish(true, table)
+    }
+
+    /// Draws the speeds over time alone.
+    #[must_use]
+    pub fn draw_speeds(&self, look: &Look<'_>) -> Picture {
+        let mut card = Card::new(look, "turn speeds", "Speeds over time");
+        let table = self.table();
+        let runs: Vec<&TurnRun> = self.runs.iter().take(MOST_RUNS).collect();
+        if runs.iter().all(|run| run.turn.trace.t_s.len() < 2) {
+            card.empty("Nothing was run.");
+            return card.finish(true, table);
+        }
+        for run in &runs {
+            over_time::draw(&mut card, run, runs.len() > 1);
+        }
         card.finish(true, table)
     }
 

@@ -129,6 +129,7 @@ fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
     let beside = TurnPlan {
         runs: vec![run(&technique)?, run(&technique.mirrored())?],
         over_time: false,
+        playable: false,
     };
     let map = TurnMap {
         grid: bench.grid(&technique, 6, 7).ok()?,

@@ -47,7 +47,7 @@ impl Room for Assessment {
         }
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Surface,
             Handle::Grip,

@@ -45,7 +45,7 @@ impl Room for Balance {
         }
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Foot(USUAL_FOOT_N),
             Handle::Valve,

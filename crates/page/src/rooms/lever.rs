@@ -39,7 +39,7 @@ impl Room for Lever {
         said
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Hand,
             Handle::Surface,

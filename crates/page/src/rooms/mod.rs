@@ -3,6 +3,7 @@
 mod balance;
 mod lever;
 mod settings;
+mod turn;
 
 pub(crate) mod assessment;
 pub(crate) mod cars;
@@ -32,7 +33,7 @@ pub(crate) trait Room: Sync {
     fn short(&self, visit: &Visit<'_>) -> String;
 
     /// What can be moved here.
-    fn handles(&self) -> Vec<Handle>;
+    fn handles(&self, visit: &Visit<'_>) -> Vec<Handle>;
 
     /// The whole answer.
     fn say(&self, visit: &Visit<'_>) -> Said;
@@ -41,6 +42,7 @@ pub(crate) trait Room: Sync {
 /// Every room, in the order of the index.
 pub(crate) static ALL: &[&dyn Room] = &[
     &assessment::Assessment,
+    &turn::Turn,
     &balance::Balance,
     &settings::Settings,
     &lever::Lever,

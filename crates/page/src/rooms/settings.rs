@@ -48,7 +48,7 @@ impl Room for Settings {
             .map_or_else(String::new, |row| in_short(row, counts_positions(found.scale)))
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Wanted,
             Handle::Valve,
