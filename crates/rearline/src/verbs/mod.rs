@@ -28,7 +28,7 @@ pub(crate) enum Verb {
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
     Lever(lever::LeverVerb),
-    Turn(turn::TurnVerb),
+    Turn(Box<turn::TurnVerb>),
     Working(working::WorkingVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
