@@ -48,6 +48,6 @@ pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
 pub use pull::{CylinderPull, PullCurve, Station};
 pub use range_bar::RangeBar;
 pub use split::{EqualGrip, ForceScale, SplitCurves};
-pub use turn::{TurnMap, TurnPlan, TurnRun};
+pub use turn::{Scale as TurnScale, TurnMap, TurnPlan, TurnRun};
 pub use utilisation::UtilisationCurves;
 pub use valve::{NamedKnee, Reading, ValveCurve};

@@ -3,7 +3,7 @@
 use engine::turn::Trace;
 use quantity::si::{Angle, Duration, Speed};
 
-use super::{TurnRun, degrees, km_h, seconds, verdict};
+use super::{Scale, TurnRun, degrees, km_h, seconds, verdict};
 use crate::axes::{VALUES, ticks};
 use crate::card::Card;
 use crate::figures::number;
@@ -62,13 +62,14 @@ fn extent(runs: &[&TurnRun]) -> ((f64, f64), (f64, f64)) {
     ((low.0 - 1.0, low.1 - 1.0), (high.0 + 1.0, high.1 + 1.0))
 }
 
-pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun]) {
+pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun]) -> Vec<Scale> {
     let (left, right) = card.sides();
     let (low, high) = extent(runs);
     let margin = 34.0;
     let across = (high.0 - low.0).max(1.0);
     let up = (high.1 - low.1).max(1.0);
     let per_m = ((right - left - margin - 8.0) / across).min(TALLEST / up);
+    let mut scales = Vec::with_capacity(runs.len());
     for run in runs {
         let top = card.filled + if runs.len() > 1 { 44.0 } else { 20.0 };
         let ground = Ground {
@@ -89,7 +90,13 @@ pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun]) {
         ruling(&mut card.out, &ground, (low, high), (left, right));
         one(&mut card.out, &ground, run);
         card.filled = ground.area.bottom + 40.0;
+        let origin = ground.point(0.0, 0.0);
+        scales.push(Scale {
+            origin: (origin.x, origin.y),
+            per_m,
+        });
     }
+    scales
 }
 
 /// Metres, ruled both ways.

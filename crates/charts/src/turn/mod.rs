@@ -35,6 +35,15 @@ pub struct TurnPlan {
     pub over_time: bool,
 }
 
+/// Where a run's ground lies on a drawing: `x = origin.0 + x_m · per_m`, `y = origin.1 − y_m · per_m`, in user units.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Scale {
+    /// Where the run begins: the centre of gravity at its start.
+    pub origin: (f64, f64),
+    /// User units a metre.
+    pub per_m: f64,
+}
+
 /// Most runs that stand beside each other.
 const MOST_RUNS: usize = 3;
 
@@ -76,14 +85,20 @@ impl TurnPlan {
     /// Draws it.
     #[must_use]
     pub fn draw(&self, look: &Look<'_>) -> Picture {
+        self.draw_to_scale(look).0
+    }
+
+    /// Draws it, and says where each run's ground lies on the drawing: for whoever lets a car move over it.
+    #[must_use]
+    pub fn draw_to_scale(&self, look: &Look<'_>) -> (Picture, Vec<Scale>) {
         let mut card = Card::new(look, "turn", "Does it come round?");
         let table = self.table();
         let runs: Vec<&TurnRun> = self.runs.iter().take(MOST_RUNS).collect();
         if runs.iter().all(|run| run.turn.trace.t_s.len() < 2) {
             card.empty("Nothing was run.");
-            return card.finish(true, table);
+            return (card.finish(true, table), Vec::new());
         }
-        above::draw(&mut card, &runs);
+        let scales = above::draw(&mut card, &runs);
         if self.over_time {
             for run in &runs {
                 over_time::draw(&mut card, run, runs.len() > 1);
@@ -96,7 +111,7 @@ impl TurnPlan {
             "Thin: a track that rolls; thick: the wheel stands and slides; front solid, rear dashed. Double: the \
              handbrake is pulled. The outline is the rectangle of the wheels; overhangs are not counted.",
         );
-        card.finish(true, table)
+        (card.finish(true, table), scales)
     }
 
     /// The motion in steps that can be read.
