@@ -5,8 +5,10 @@ use std::path::Path;
 
 mod car;
 mod error;
+mod loaded;
 mod row;
 mod second_reading;
+mod single_track;
 mod source;
 mod table;
 
@@ -46,6 +48,13 @@ sources! {
     boyle "boyle" "../boyle/check.rs",
     statics "statics" "../statics/check.rs",
     couplings "couplings" "../couplings/check.rs",
+    magic_formula "magic-formula" "../magic-formula/check.rs",
+    genta_tyre "genta-tyre" "../genta-tyre/check.rs",
+    chrono_tyre "chrono-tyre" "../chrono-tyre/check.rs",
+    locked_wheel "locked-wheel" "../locked-wheel/check.rs",
+    single_track_drift "single-track-drift" "../single-track-drift/check.rs",
+    fiala_drift "fiala-drift" "../fiala-drift/check.rs",
+    abe_ch3 "abe-ch3" "../abe-ch3/check.rs",
     trade "trade" "../trade/check.rs",
 }
 

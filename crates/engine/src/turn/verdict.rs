@@ -20,6 +20,11 @@ pub const SPUN_AT: Angle = Angle::from_rad(120.0 / 180.0 * core::f64::consts::PI
 /// At least so much of the heading has to be the lever's doing; the rest is the steering's.
 pub const LEVERS_SHARE: f64 = 1.0 / 3.0;
 
+/// At least so much where the front wheels are dragged past their peak: a car that turns by the lever all the same comes
+/// round, one that turns by its steering cannot count on it any longer. With this share the border lies where a
+/// coupling carries some 0.4 to 0.5 of what the front wheels can give, on tarmac and on gravel.
+pub const SHARE_WHEN_DRAGGED: f64 = 0.5;
+
 /// A front wheel dragged below this share of its own speed is past the slip at which the surface gives most: what
 /// it gives points backward and no longer to the side. `1/(1 + slip at peak)`, from the definition of slip.
 #[must_use]
@@ -66,12 +71,15 @@ impl Verdict {
         if turned.abs() > spun_at.rad() {
             return Self::Spins;
         }
-        if locking.front_speed_ratio.is_some_and(|ratio| ratio < front_keeps) {
-            return Self::Ploughs;
-        }
-        if turned >= round_at.rad() && turned - steered >= LEVERS_SHARE * turned {
+        let dragged = locking.front_speed_ratio.is_some_and(|ratio| ratio < front_keeps);
+        let share = if dragged { SHARE_WHEN_DRAGGED } else { LEVERS_SHARE };
+        if turned >= round_at.rad() && turned - steered >= share * turned {
             return Self::ComesRound;
         }
-        Self::RotatesLittle
+        if dragged {
+            Self::Ploughs
+        } else {
+            Self::RotatesLittle
+        }
     }
 }

@@ -1,9 +1,11 @@
 //! The turn's simulation: facts of the trade (common practice, no source), closed forms, symmetry.
 
+use engine::brake::Warmth;
 use engine::car::{Car, Centre, Coupling, LeverKind};
+use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{Clutch, Hairpin, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run};
-use quantity::si::{Angle, Duration, Force, Length, Speed};
+use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 
 use crate::bench::written;
 
@@ -83,6 +85,48 @@ fn a_locked_centre_stops_the_front_too() {
         assert!(apart.s().abs() < 0.15, "{clutch:?}: {:?}", straight.locking);
         let free = on_gravel(&car("tarn-let-go"), |technique| technique.clutch = clutch);
         assert_eq!(free.verdict, Verdict::ComesRound, "{clutch:?}");
+    }
+}
+
+/// What the lever's own answer grades a coupling's drag by: below 0.4 the car turns, above 0.65 the turn is spoilt (borders
+/// found by simulation; here by this one), with a hand strong enough for either.
+#[test]
+fn a_coupling_spoils_the_turn_where_its_drag_says_so() {
+    let mut tarn = car("tarn");
+    let lever = tarn.lever.as_mut().unwrap();
+    lever.hand_pull = Force::from_n(600.0);
+    lever.room = Length::from_m(1.0);
+    if let LeverKind::Inline(cylinder) = &mut lever.kind {
+        cylinder.stroke = Length::from_m(0.2);
+    }
+    tarn.drivetrain.turns_per_wheel_turn = Some(1.0);
+    let laden = Laden::of(&tarn, Aboard::default());
+    for name in ["wet tarmac", "hard gravel", "loose gravel"] {
+        let surface = tarn.surface(name).unwrap().clone();
+        let mut before = f64::INFINITY;
+        for preload in [0.0, 300.0, 580.0, 1100.0, 1600.0, 2200.0] {
+            tarn.drivetrain.centre = Centre::Fixed(Coupling::Plates {
+                preload: Torque::from_nm(preload),
+                bias: 0.0,
+            });
+            let pull = Pull {
+                hand: Force::from_n(600.0),
+                grip: surface.peak,
+                speed: Speed::from_m_s(50.0 / 3.6),
+            };
+            let answer = LeverBench::of(&tarn, Warmth::Warm).unwrap().answer(&laden, pull);
+            let drag = answer.to_lock.drag.unwrap();
+            let turn = run(&tarn, &laden, &surface, &Technique::on(&surface, &tarn)).unwrap();
+            let heading = turn.heading.at_release.unwrap().rad();
+            assert!(heading < before, "{name}: more drag, less turn");
+            before = heading;
+            if drag < 0.4 {
+                assert_eq!(turn.verdict, Verdict::ComesRound, "{name} at a drag of {drag}");
+            }
+            if drag > 0.65 {
+                assert_eq!(turn.verdict, Verdict::Ploughs, "{name} at a drag of {drag}");
+            }
+        }
     }
 }
 

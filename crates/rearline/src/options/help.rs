@@ -82,7 +82,7 @@ What it is called:
                    the lever's doing
   rotates little   less than that
   ploughs          the front wheels are dragged past the slip at which they give
-                   most, and no longer steer
+                   most and no longer steer, and the lever does less than half
   spins            past 120° with the lever still pulled
   With --release \"90 deg\" both borders follow what was asked for.
 

@@ -65,7 +65,7 @@ enum VerdictView {
     /// It turns little more than the steering alone makes it.
     #[serde(rename = "rotates-little")]
     RotatesLittle,
-    /// The front wheels are dragged, and no longer steer.
+    /// The front wheels are dragged, no longer steer, and the lever does not make up for it.
     #[serde(rename = "ploughs")]
     Ploughs,
     /// It is past any forward way out before the lever is let go.
