@@ -2,6 +2,7 @@
 
 use engine::balance::failed_circuits;
 use engine::brake::Warmth;
+use engine::car::circuit::{Circuit, Part, Passage, Port};
 use engine::car::{Car, Wheel};
 use engine::hydraulics::Hydraulics;
 use engine::loads::Laden;
@@ -64,25 +65,27 @@ pub fn each_run(car: &Car, plumbing: &Plumbing, laden: &Laden, grip: f64) -> Vec
                         .is_some_and(|pressure| pressure > Pressure::ZERO)
                 })
             };
-            let (first, second, hand) = (reached(&by_first), reached(&by_second), reached(&by_hand));
+            let (first, second) = (reached(&by_first), reached(&by_second));
             let (first, second) = if joined && (first || second) {
                 (true, true)
             } else {
                 (first, second)
             };
             let left = network.pressures(&acting(!first, !second, false));
-            let pulled = network.pressures(&acting(false, false, !hand));
-            let braked = |pressures, lever: bool| {
-                Wheel::ALL
-                    .into_iter()
-                    .filter(|&wheel| {
-                        network.at_wheel(pressures, wheel) > Pressure::ZERO
-                            || (lever
-                                && network
-                                    .at_lever_brake(pressures, wheel)
-                                    .is_some_and(|pressure| pressure > Pressure::ZERO))
-                    })
-                    .collect::<Vec<_>>()
+            let foot = |&wheel: &Wheel| network.at_wheel(&left, wheel) > Pressure::ZERO;
+            // The hand loses what is joined to the leak without a piston between: a cylinder's other outlet keeps its own.
+            let emptied = joined_to(circuit, run.from);
+            let hand = |&wheel: &Wheel| {
+                circuit.components.iter().enumerate().any(|(component, found)| {
+                    let pressed = match found.part {
+                        Part::Brake(of) if of == wheel => network.at_wheel(&by_hand, wheel),
+                        Part::LeverBrake(of) if of == wheel => {
+                            network.at_lever_brake(&by_hand, wheel).unwrap_or(Pressure::ZERO)
+                        }
+                        _ => Pressure::ZERO,
+                    };
+                    pressed > Pressure::ZERO && !emptied.contains(&Port { component, port: 0 })
+                })
             };
             let rate = match (first, second) {
                 // The first of the pair leaves the first chamber's wheels.
@@ -93,13 +96,46 @@ pub fn each_run(car: &Car, plumbing: &Plumbing, laden: &Laden, grip: f64) -> Vec
             };
             Failed {
                 run: run.name.clone(),
-                foot: braked(&left, false),
-                hand: braked(&pulled, true),
+                foot: Wheel::ALL.into_iter().filter(foot).collect(),
+                hand: Wheel::ALL.into_iter().filter(hand).collect(),
                 rate,
                 both_circuits: first && second,
             }
         })
         .collect()
+}
+
+/// Ports whose fluid meets a port's without passing a lever's piston.
+fn joined_to(circuit: &Circuit, port: Port) -> Vec<Port> {
+    let mut met = vec![port];
+    let mut at = 0;
+    while let Some(&here) = met.get(at) {
+        at += 1;
+        let along = circuit.runs.iter().filter_map(|run| match () {
+            () if run.from == here => Some(run.to),
+            () if run.to == here => Some(run.from),
+            () => None,
+        });
+        let through = circuit.components[here.component]
+            .passages
+            .iter()
+            .filter(|&&(_, _, passage)| passage != Passage::Lever)
+            .filter_map(|&(from, to, _)| match here.port {
+                port if port == from => Some(to),
+                port if port == to => Some(from),
+                _ => None,
+            })
+            .map(|port| Port {
+                component: here.component,
+                port,
+            });
+        for next in along.chain(through).collect::<Vec<_>>() {
+            if !met.contains(&next) {
+                met.push(next);
+            }
+        }
+    }
+    met
 }
 
 /// Braking rate of the whole car at the same foot, the ground allowing.

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use asked::{Opened, Units};
-use charts::{AtWheel, ForceScale, Look, Plan, PullCurve, SplitCurves, ValveCurve, WheelState};
+use charts::{AtWheel, ForceScale, LinesDrawing, Look, Plan, PullCurve, SplitCurves, ValveCurve, WheelState};
 use engine::balance::Balance;
 use engine::car::Wheel;
 use engine::car::circuit::Circuit;
@@ -88,4 +88,17 @@ pub(crate) fn lever(
     let hydraulics = Hydraulics::of(car, state.warmth);
     let pull = PullCurve::of(car, &hydraulics, &state.laden, outcome.pull.hand, &outcome.answer);
     write(path, opened, units, |look| pull.draw(look))
+}
+
+/// The plumbing drawing.
+pub(crate) fn lines(
+    path: &Path,
+    opened: &Opened,
+    units: &Units,
+    plumbing: &plumbing::Plumbing,
+) -> Result<(), Stop> {
+    let drawing = LinesDrawing::of(opened.car(), plumbing, units.length);
+    write(path, opened, units, |look| {
+        drawing.draw(&Look { state: "", ..*look })
+    })
 }

@@ -176,7 +176,13 @@ fn circuits_joined_in_one_cylinder_are_emptied_by_any_leak() {
     let mut car = demo("tarn");
     set_split(&mut car, Split::Diagonal);
     set_outlets(&mut car, Outlets::Tandem);
-    for run in failing(&car) {
+    let failed = failing(&car);
+    assert_eq!(
+        open(&failed, "tee_to_rear_left").hand,
+        [Wheel::RearRight],
+        "the other outlet keeps its own"
+    );
+    for run in failed {
         assert_eq!((run.both_circuits, run.foot.len()), (false, 2), "{}", run.run);
         let across: Vec<_> = run.foot.iter().map(|wheel| wheel.axle()).collect();
         assert_ne!(across[0], across[1], "one front and one rear wheel");

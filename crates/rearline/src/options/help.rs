@@ -75,6 +75,22 @@ Examples (the cars are invented):
   rearline lever tarn --hand \"30 kgf\" --surface \"loose gravel\" --speed \"40 km/h\"
   rearline lever sedge --with lever.bore=\"0.75 in\" --cold";
 
+/// Behind the help of `lines`.
+pub(crate) const LINES: &str = "\
+Prices:
+  Your own, in cars/preferences.toml, by the code that --json and parts.csv give
+  each part:
+    [prices]
+    currency = \"EUR\"
+    braided-hose-3 = 9.50       # a metre
+    sealing-washer-for-m10x1 = 0.30
+
+Examples (the cars are invented):
+  rearline lines tarn
+  rearline lines tarn --svg tarn-lines.svg --csv tarn-lines
+  rearline lines bin --with lines.rear.pipe=\"copper-nickel 3/16 in\"
+  rearline lines --seats";
+
 /// Behind the help of `logbook`.
 pub(crate) const LOGBOOK: &str = "\
 Examples (the car is invented):

@@ -6,6 +6,7 @@ pub(crate) mod check_sheet;
 pub(crate) mod ink;
 pub(crate) mod leaned;
 pub(crate) mod lever;
+pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod new;
 pub(crate) mod overview;

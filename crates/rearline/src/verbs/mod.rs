@@ -5,6 +5,7 @@ pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
 pub(crate) mod lever;
+pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod manual;
 pub(crate) mod new;
@@ -27,6 +28,7 @@ pub(crate) enum Verb {
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
     Lever(lever::LeverVerb),
+    Lines(lines::LinesVerb),
     Working(working::WorkingVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
@@ -45,6 +47,7 @@ impl Verb {
             Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),
             Self::Lever(verb) => verb.run(voice),
+            Self::Lines(verb) => verb.run(voice),
             Self::Working(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),

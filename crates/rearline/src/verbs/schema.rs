@@ -3,13 +3,14 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use super::{assess, balance, check_sheet, lever, pressures, settings, working};
+use super::{assess, balance, check_sheet, lever, lines, pressures, settings, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
 use crate::views::balance::BalanceView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lever::LeverView;
+use crate::views::lines::{LinesView, SeatsView};
 use crate::views::pressures::PressuresView;
 use crate::views::settings::SettingsView;
 use crate::views::working::WorkingView;
@@ -40,6 +41,10 @@ enum Described {
     Settings,
     /// Whether the hand stops the rear wheels
     Lever,
+    /// What comes out, what to buy, how long to cut
+    Lines,
+    /// The threads and seats of `lines --seats`
+    Seats,
     /// How one figure came about
     Working,
     /// A sheet without errors
@@ -58,6 +63,8 @@ impl Described {
             Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
             Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
             Self::Lever => schema_of::<Headed<LeverView>>(lever::NAME),
+            Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
+            Self::Seats => schema_of::<SeatsView>("lines --seats"),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),

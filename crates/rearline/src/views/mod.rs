@@ -7,6 +7,7 @@ mod figure;
 mod head;
 mod headline;
 pub(crate) mod lever;
+pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod pressures;
 mod schema;
