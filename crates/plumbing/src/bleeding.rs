@@ -5,8 +5,9 @@ use engine::car::{
     BiasValve, Brake, CaliperLayout, Car, DiscBrake, Knee, LeverKind, OldParking, Outlets, Parking, Wheel,
 };
 use engine::network::{brake_fluid, caliper_fluid};
-use quantity::si::{Length, Volume};
+use quantity::si::{Duration, Length, Volume};
 
+use crate::flow;
 use crate::path::runs_to;
 use crate::system::Plumbing;
 
@@ -56,6 +57,8 @@ pub struct Corner {
     pub brake: Volume,
     /// What goes through until it is clear.
     pub through: Volume,
+    /// The least that it takes with a one-person bleeder; `None` where that cannot be said.
+    pub least_time: Option<Duration>,
     /// The bias valve.
     pub valve: ValveAt,
     /// The lever.
@@ -127,7 +130,8 @@ fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: 
     let circuit = &plumbing.circuit;
     let way = runs_to(circuit, index);
     let runs = || way.iter().filter_map(|&run| circuit.runs.get(run));
-    let run = runs()
+    let pipes: Vec<(Length, Length)> = runs().map(|run| (run.run.length, run.run.pipe.bore())).collect();
+    let run: Volume = runs()
         .map(|run| Volume::from_m3(run.run.pipe.section().m2() * run.run.length.m()))
         .sum();
     let length = runs().map(|run| run.run.length).sum();
@@ -164,6 +168,7 @@ fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: 
         run,
         brake,
         through: (run + brake) * FLUSH,
+        least_time: flow::least_time((run + brake) * FLUSH, &pipes),
         valve: if passes(Part::BiasValve) {
             match &car.bias_valve {
                 Some(BiasValve {

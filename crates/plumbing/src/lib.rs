@@ -13,6 +13,7 @@
 pub mod bleeding;
 mod cuts;
 pub mod failing;
+pub mod flow;
 mod joint;
 pub mod layouts;
 mod list;

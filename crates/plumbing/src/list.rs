@@ -8,6 +8,7 @@ use quantity::si::{Length, Mass};
 
 use crate::bleeding;
 use crate::cuts::{Made, end_words};
+use crate::flow::DENSITY_KG_M3;
 use crate::joint::Joint;
 use crate::mating::Meeting;
 use crate::part::{Part, PartKind};
@@ -15,9 +16,6 @@ use crate::path::is_brake;
 use crate::places::Cabin;
 use crate::rules::CLIP_EVERY;
 use crate::system::{Plumbing, bracket_pipes};
-
-/// Density of brake fluid (from memory: 1.02 to 1.07 kg/L at 20 °C).
-const FLUID_KG_M3: f64 = 1050.0;
 
 pub(crate) fn mass(plumbing: &Plumbing) -> Mass {
     // Fitted pipe weighs as cut, not as ordered.
@@ -33,7 +31,7 @@ pub(crate) fn mass(plumbing: &Plumbing) -> Mass {
         .filter(|part| !matches!(part.kind, PartKind::Pipe(_)))
         .filter_map(|part| Some(part.kind.mass()?.kg() * part.count))
         .sum();
-    Mass::from_kg(pipe_kg + parts_kg + plumbing.fluid.lines.m3() * FLUID_KG_M3)
+    Mass::from_kg(pipe_kg + parts_kg + plumbing.fluid.lines.m3() * DENSITY_KG_M3)
 }
 
 pub(crate) fn parts(car: &Car, plumbing: &Plumbing) -> Vec<Part> {

@@ -131,6 +131,17 @@ impl PortSpec {
         }
     }
 
+    /// From and to across the flare that closes it: a flare outside that is cut off and made anew. SAE J533, 45° double
+    /// flares (from a table of its 2024 issue, secondary); `None` where no figure is at hand.
+    #[must_use]
+    pub const fn flare_across(self) -> Option<(Length, Length)> {
+        match (self.seat, self.thread) {
+            (Seat::Inverted, Thread::Unf38x24) => Some((Length::from_m(6.7e-3), Length::from_m(7.1e-3))),
+            (Seat::Inverted, Thread::Uns716x24) => Some((Length::from_m(8.7e-3), Length::from_m(9.1e-3))),
+            _ => None,
+        }
+    }
+
     /// Reads what a sheet says of a port, such as `M10x1 bubble`; case, blanks and the look of the times sign do not
     /// matter.
     ///
