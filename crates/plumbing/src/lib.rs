@@ -12,16 +12,19 @@
 
 pub mod bleeding;
 mod cuts;
+pub mod due;
 pub mod failing;
 pub mod flow;
 mod joint;
 pub mod layouts;
 mod list;
 mod mating;
+pub mod order;
 mod part;
 mod path;
 mod places;
 pub mod prices;
+pub mod proving;
 pub mod rules;
 mod seat;
 mod system;

@@ -7,6 +7,8 @@
 )]
 
 mod cars;
+mod falling_due;
 mod graph;
 mod lists;
+mod proved;
 mod sides;
