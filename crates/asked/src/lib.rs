@@ -5,6 +5,7 @@
 //! Everything that is wrong is found at once. Nothing here prints or knows a terminal; the day is an argument.
 
 mod headline;
+mod history;
 mod nearest;
 mod opened;
 mod state;
@@ -12,6 +13,7 @@ mod trouble;
 mod units;
 
 pub use headline::{headlines, plan};
+pub use history::{History, history};
 pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find};
 pub use state::{State, StateText, foot, grips, hand, speed, wish};

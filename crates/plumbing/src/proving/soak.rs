@@ -144,7 +144,7 @@ pub fn closed_off(car: &Car, pressure: Pressure) -> Option<Closed> {
     };
     let step = Pressure::from_pa(0.5e5).min(pressure / 4.0);
     let change = (taken_at(pressure + step) - taken_at(pressure - step)).m3();
-    if !(change > 0.0) {
+    if change.is_nan() || change <= 0.0 {
         return None;
     }
     let stiffness_pa_m3 = 2.0 * step.pa() / change;

@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use super::{assess, balance, check_sheet, lever, lines, pressures, settings, working};
+use super::{assess, balance, check_sheet, lever, lines, logbook, plan, pressures, prove, settings, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
@@ -11,7 +11,10 @@ use crate::views::balance::BalanceView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lever::LeverView;
 use crate::views::lines::{LinesView, SeatsView};
+use crate::views::logbook::DueView;
+use crate::views::plan::PlanView;
 use crate::views::pressures::PressuresView;
+use crate::views::prove::ProveView;
 use crate::views::settings::SettingsView;
 use crate::views::working::WorkingView;
 use crate::views::{Headed, schema_of};
@@ -45,6 +48,12 @@ enum Described {
     Lines,
     /// The threads and seats of `lines --seats`
     Seats,
+    /// Bleeding, the round of joints, the checks
+    Prove,
+    /// The order of work
+    Plan,
+    /// What falls due, as `logbook due` says it
+    Due,
     /// How one figure came about
     Working,
     /// A sheet without errors
@@ -65,6 +74,9 @@ impl Described {
             Self::Lever => schema_of::<Headed<LeverView>>(lever::NAME),
             Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
+            Self::Prove => schema_of::<Headed<ProveView>>(prove::NAME),
+            Self::Plan => schema_of::<Headed<PlanView>>(plan::NAME),
+            Self::Due => schema_of::<Headed<DueView>>(logbook::NAME),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),
