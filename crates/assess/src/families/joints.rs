@@ -59,7 +59,7 @@ fn count(of: usize) -> f64 {
     f64::from(u32::try_from(of).unwrap_or(u32::MAX))
 }
 
-fn joints<'a>(plumbing: &'a Plumbing, wanted: impl Fn(&Meeting) -> bool) -> Vec<&'a Joint> {
+fn joints(plumbing: &Plumbing, wanted: impl Fn(&Meeting) -> bool) -> Vec<&Joint> {
     plumbing
         .joints
         .iter()

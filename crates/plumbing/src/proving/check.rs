@@ -125,10 +125,16 @@ impl Check {
                 below its mark; knob of the bias valve put back afterwards."
                 .to_owned(),
             Self::Screws => "Closed by hand's feel, wiped, capped; felt again under pressure.".to_owned(),
-            Self::Pressed => "Wash down, let everything dry: water is not fluid. First light pressure (a hand's weight on \
-                the pedal) for five minutes, since some seals leak only at low pressure; then the pedal propped hard \
-                against the seat and the lever strapped back, ten minutes each; feel round every joint with a dry paper."
-                .to_owned(),
+            Self::Pressed => format!(
+                "Wash down, let everything dry: water is not fluid. First light pressure (a hand's weight on the pedal) for \
+                 five minutes, since some seals leak only at low pressure; then the pedal propped hard against the \
+                 seat{}, ten minutes each; feel round every joint with a dry paper.",
+                if car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some()) {
+                    " and the lever strapped back"
+                } else {
+                    ""
+                }
+            ),
             Self::Soak => "A gauge at a rear bleed screw, pressure closed in, read at once and after ten minutes with the \
                 air beside it: a degree moves it as much as a weep does."
                 .to_owned(),

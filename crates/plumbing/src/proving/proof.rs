@@ -269,7 +269,9 @@ fn found_at(
         .map(|joint| joint.number - 1)
         .ok_or_else(|| format!("`{joint}` is no joint of this car as its sheet stands"))?;
     let before = proof.joints[index].state;
-    let after = before.after(found).map_err(str::to_owned)?;
+    let after = before
+        .after(found)
+        .map_err(|why| format!("joint {} ({}): {why}", index + 1, proof.joints[index].place))?;
     proof.joints[index].state = after;
     proof.joints[index].since = Some((entry.id, entry.day));
     // Once the pressure is off a joint, or fluid comes out of it, nothing that was tried with it holds.

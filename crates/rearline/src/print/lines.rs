@@ -131,7 +131,11 @@ fn cuts(page: &mut Page, outcome: &Outcome, units: &Units) {
             vec![
                 length(cut.length.m()),
                 cut_to,
-                pipe_name(cut.pipe).replace("copper-nickel", "Cu-Ni"),
+                pipe_name(cut.pipe)
+                    .replace("copper-nickel", "Cu-Ni")
+                    .replace(" pipe", "")
+                    .replace(" hose", "")
+                    .replace(" in", ""),
             ],
             "",
         );

@@ -41,7 +41,6 @@ pub(crate) fn page(opened: &Opened, order: &Order) -> String {
         "`rearline plan CAR --done STEP` writes a step down; joints and checks are written with `rearline prove`. Work under \
          the car only on stands; gloves and glasses for fluid.",
     );
-    leaned::warnings(&mut page, &opened.assembled);
     page.gap();
     page.paragraph(ink::heavy, leaned::CAUTION);
     page.into_text()

@@ -55,7 +55,6 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
         "Fluid strips paint and hurts eyes: gloves, glasses, wash down with water, and let everything dry before joints are \
          felt. A computed figure proves no joint.",
     );
-    leaned::warnings(&mut page, &opened.assembled);
     page.gap();
     page.paragraph(ink::heavy, leaned::CAUTION);
     page.into_text()
@@ -80,7 +79,7 @@ fn answer(outcome: &Outcome) -> String {
 fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
     let plan = &outcome.bleed;
     page.heading("Bleed in this order");
-    let mut table = Table::new(vec!["line", "in it", "let through", "at least", "valve", "lever"]);
+    let mut table = Table::new(vec!["line", "in it", "let through", "least", "valve", "lever"]);
     let volume = |m3: f64| words::figure(m3, units.fluid);
     for (corner, number) in plan.corners.iter().zip(1..) {
         table.row(
@@ -100,7 +99,7 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
     }
     table.onto(page);
     page.plain(&format!(
-        "Fluid: {} go through, reservoirs included; buy {} ({} of 0.5\u{a0}L). \"At least\" is the line's own resistance to a \
+        "Fluid: {} go through, reservoirs included; buy {} ({} of 0.5\u{a0}L). \"Least\" is the line's own resistance to a \
          bleeder at 1 bar and 20\u{a0}°C; the screw adds its own.",
         volume(plan.needed.m3()),
         volume(plan.buy().m3()),
@@ -118,7 +117,7 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
 fn corner_name(corner: &Corner) -> String {
     let wheel = corner.wheel.name().replace('_', " ");
     if corner.lever == LeverAt::Works {
-        format!("{wheel}, second caliper")
+        format!("{wheel}, second")
     } else {
         wheel
     }

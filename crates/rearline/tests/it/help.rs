@@ -4,7 +4,10 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 12] = [
+const VERBS: [&str; 15] = [
+    "lines",
+    "prove",
+    "plan",
     "assess",
     "pressures",
     "balance",

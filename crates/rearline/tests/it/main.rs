@@ -13,5 +13,6 @@ mod logbook;
 mod machine;
 mod options;
 mod pages;
+mod plumbing;
 mod questions;
 mod sheets;
