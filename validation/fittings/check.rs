@@ -55,7 +55,7 @@ pub(crate) fn check(_: &Inputs) -> Result<Answers, Error> {
 fn bleeding(answers: &mut Answers) -> Result<(), Error> {
     let car = Plain::new("fittings")
         .with(LEVER)?
-        .with(&[
+        .with([
             "bias_valve.kind=adjustable",
             "bias_valve.place=before-lever",
             "bias_valve.knee.at_fewest=8 bar",
