@@ -4,14 +4,20 @@
 //!
 //! Everything that is wrong is found at once. Nothing here prints or knows a terminal; the day is an argument.
 
+pub mod answers;
+mod ground;
 mod headline;
 mod history;
 mod nearest;
 mod opened;
+pub mod picture;
 mod state;
+pub mod sure;
 mod trouble;
 mod units;
+pub mod words;
 
+pub use ground::Ground;
 pub use headline::{headlines, plan};
 pub use history::{History, history};
 pub use nearest::nearest;

@@ -103,7 +103,14 @@ impl Opened {
     /// # Errors
     /// Everything that is wrong, or why the file cannot be read.
     pub fn of(cars: &Path, car: &str, changes: &Changes, state: &StateText) -> Result<Self, Stop> {
-        let mut sheet = Sheet::of(cars, car)?;
+        Self::of_sheet(Sheet::of(cars, car)?, changes, state)
+    }
+
+    /// The same of a sheet that was found and read already.
+    ///
+    /// # Errors
+    /// Everything that is wrong.
+    pub fn of_sheet(mut sheet: Sheet, changes: &Changes, state: &StateText) -> Result<Self, Stop> {
         let mut wrong = Wrong::default();
         let mut overrides: Vec<(String, String)> = Vec::new();
         let mut replace = |slot: engine::car::Slot, value: &str| {

@@ -16,6 +16,8 @@ pub(crate) enum Ending {
     WrongInput,
     /// A file, a port or a disk would not do.
     File,
+    /// ^C, taken in order.
+    Interrupted,
 }
 
 /// Exit status of a run that ^C ended.
@@ -28,6 +30,7 @@ impl From<Ending> for ExitCode {
             Ending::Stopped => 1,
             Ending::WrongInput => 2,
             Ending::File => 3,
+            Ending::Interrupted => 130,
         })
     }
 }

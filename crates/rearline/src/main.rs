@@ -3,10 +3,10 @@
 mod command_line;
 mod demonstration;
 mod ending;
-mod ground;
 mod options;
 mod picture;
 mod print;
+mod serving;
 mod verbs;
 mod views;
 mod voice;
@@ -22,11 +22,11 @@ fn main() -> ExitCode {
     std::panic::set_hook(Box::new(|fault| {
         let _ = writeln!(
             io::stderr(),
-            "rearline stopped over a fault of its own. Please report this:\n{fault}"
+            "A fault of rearline's own. Please report this:\n{fault}"
         );
     }));
     // Where ^C cannot be caught it ends the process all the same.
-    let _ = ctrlc::set_handler(|| std::process::exit(ending::INTERRUPTED));
+    let _ = ctrlc::set_handler(serving::interrupt);
     let mut out = AutoStream::auto(io::stdout().lock());
     // Not locked: a fault in another thread has to be told while this one waits.
     let mut aside = AutoStream::auto(io::stderr());

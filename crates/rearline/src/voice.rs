@@ -42,3 +42,9 @@ impl<'a> Voice<'a> {
             .and_then(|()| self.aside.flush());
     }
 }
+
+/// Says something on standard error from a thread that has no voice of its own.
+pub(crate) fn aside(text: &str) {
+    let mut aside = anstream::AutoStream::auto(std::io::stderr());
+    let _ = aside.write_all(text.as_bytes()).and_then(|()| aside.flush());
+}

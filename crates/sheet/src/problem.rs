@@ -4,6 +4,8 @@ use core::fmt;
 use core::ops::Range;
 use std::sync::Arc;
 
+use unicode_width::UnicodeWidthChar as _;
+
 use crate::fault::Fault;
 use crate::source::{Excerpt, Source};
 
@@ -45,6 +47,31 @@ impl Problem {
     #[must_use]
     pub fn remedy(&self) -> String {
         self.fault.remedy()
+    }
+
+    /// The line that it stands in, cut to what can be read at a glance: what comes before, what is at fault, what comes
+    /// behind; `None` where it concerns the whole.
+    #[must_use]
+    pub fn quoted(&self) -> Option<(&str, &str, &str)> {
+        let excerpt = self.excerpt.as_ref()?;
+        let at = |columns: usize| {
+            let mut so_far = 0;
+            excerpt
+                .quoted
+                .char_indices()
+                .find(|&(_, character)| {
+                    let reached = so_far >= columns;
+                    so_far += character.width().unwrap_or(0);
+                    reached
+                })
+                .map_or(excerpt.quoted.len(), |(at, _)| at)
+        };
+        let (start, end) = (at(excerpt.caret), at(excerpt.caret + excerpt.caret_columns));
+        Some((
+            &excerpt.quoted[..start],
+            &excerpt.quoted[start..end],
+            &excerpt.quoted[end..],
+        ))
     }
 }
 

@@ -4,7 +4,7 @@ use crate::metadata;
 
 /// From the bottom up: a room may import rooms above it in this list, never below.
 const FLOORS: &[&str] = &[
-    "quantity", "engine", "plumbing", "assess", "sheet", "logger", "records", "asked", "charts", "book",
+    "quantity", "engine", "plumbing", "assess", "sheet", "logger", "records", "charts", "asked", "book",
     "page", "rearline",
 ];
 

@@ -5,7 +5,7 @@ use assess::{Finding, Weight};
 
 use super::page::Page;
 use super::{ink, leaned, ranges, title, words};
-use crate::verbs::assess::Outcome;
+use asked::answers::assessment::Outcome;
 
 /// The answer, findings worst first, headline figures, what to measure, what comes out, what to mind.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {

@@ -1,18 +1,18 @@
 //! The page of `balance`.
 
 use asked::{Opened, Units};
-use engine::balance::{FailedCircuit, First, LEAST_SECONDARY, Left, Lock};
+use engine::balance::First;
 
 use super::page::{Page, Table};
 use super::{ink, leaned, ranges, title, words};
-use crate::verbs::balance::Outcome;
+use asked::answers::balance::{Outcome, first_word, one_circuit_gone};
 
 /// One sentence, lock order, utilisation, one circuit gone, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let mut page = Page::default();
     title::onto(&mut page, opened, units);
     page.gap();
-    page.paragraph(ink::heavy, &answer(opened, outcome, units));
+    page.paragraph(ink::heavy, &outcome.sentence(opened, units));
     if outcome.tied {
         page.plain(
             "The centre ties front to rear: an axle stops alone only once its brakes exceed its grip by more than the \
@@ -27,37 +27,10 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     road(&mut page, opened, outcome);
     page.heading("One circuit gone, 500 N of foot");
     for failed in &outcome.failed {
-        page.item(&one_gone(opened, failed, units));
+        page.item(&one_circuit_gone(opened, failed, units));
     }
     leaned::foot(&mut page, &opened.assembled);
     page.into_text()
-}
-
-fn answer(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
-    let surface = &opened.state.surface;
-    let on = format!("On {} (grip\u{a0}{})", surface.name, words::ratio(surface.peak));
-    let Some(point) = &outcome.here.at else {
-        return format!("{on} nothing locks: the foot or the pedal's stroke ends before the ground does.");
-    };
-    let foot = words::pull(point.foot, units);
-    let used = words::per_cent(point.efficiency);
-    let margin = words::front_first(point.front_first_by);
-    match outcome.here.first {
-        First::Front => {
-            format!("{on} the front locks first, by {margin}, at {foot} of foot and {used} of the grip.")
-        }
-        First::Rear => {
-            format!("{on} the rear locks first, by {margin}, at {foot} of foot and {used} of the grip.")
-        }
-        _ => {
-            let lead = match point.front_first_by {
-                even if even.abs() < 0.005 => "both ends would be even".to_owned(),
-                front if front > 0.0 => format!("the brakes would lock the front first by {margin}"),
-                _ => format!("the brakes would lock the rear first by {margin}"),
-            };
-            format!("{on} all four lock together at {foot} of foot; left to themselves, {lead}.")
-        }
-    }
 }
 
 fn locks(outcome: &Outcome, units: &Units) -> Table {
@@ -70,7 +43,7 @@ fn locks(outcome: &Outcome, units: &Units) -> Table {
         let cells = match &lock.at {
             None => vec!["neither".to_owned(), String::new(), "beyond the foot".to_owned()],
             Some(point) => vec![
-                first(lock).to_owned(),
+                first_word(lock).to_owned(),
                 words::margin(point.front_first_by),
                 quantity::show(point.foot.n(), units.force, feet),
                 words::rate(point.rate),
@@ -86,15 +59,6 @@ fn locks(outcome: &Outcome, units: &Units) -> Table {
         table.row(&label, cells, remark);
     }
     table
-}
-
-const fn first(lock: &Lock) -> &'static str {
-    match lock.first {
-        First::Front => "front",
-        First::Rear => "rear",
-        First::Together => "together",
-        First::Neither => "neither",
-    }
 }
 
 fn utilisation(outcome: &Outcome) -> Table {
@@ -132,38 +96,4 @@ fn road(page: &mut Page, opened: &Opened, outcome: &Outcome) {
         "least braking rate for what is used: {}",
         said(outcome.road.least_rate_met)
     ));
-}
-
-fn one_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
-    let left = match failed.left {
-        Left::Front => "only the front brakes",
-        Left::Rear => "only the rear brakes",
-        Left::OneDiagonal => "only one diagonal",
-    };
-    if failed.joined {
-        return format!(
-            "{left}: both circuits are joined at the lever, one leak empties both and nothing brakes"
-        );
-    }
-    let mut said = format!(
-        "{left}: {:.2}\u{a0}m/s² on {}, pedal {}",
-        failed.rate.m_s2(),
-        opened.state.surface.name,
-        words::figure(failed.travel.m(), units.length)
-    );
-    if failed.runs_out {
-        said.push_str(", more than the stroke has: it is not reached");
-    }
-    match failed.met {
-        Some(true) => said.push_str(&format!(
-            "; the road rule's {:.2}\u{a0}m/s² are met",
-            LEAST_SECONDARY.m_s2()
-        )),
-        Some(false) => said.push_str(&format!(
-            "; the road rule's {:.2}\u{a0}m/s² are not met on this ground",
-            LEAST_SECONDARY.m_s2()
-        )),
-        None => {}
-    }
-    said
 }

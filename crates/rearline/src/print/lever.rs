@@ -1,12 +1,10 @@
 //! The page of `lever`.
 
 use asked::{Opened, Units};
-use engine::car::{Car, Centre};
-use engine::lever::{Outcome as Happens, ToLock};
 
 use super::page::{Page, Stroke};
 use super::{ink, leaned, ranges, title, words};
-use crate::verbs::lever::Outcome;
+use asked::answers::lever::{Outcome, coupling_facts, torque_facts, what_it_takes};
 
 /// One sentence, warm and cold against what there is, the coupling, the other layout, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -14,7 +12,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     title::onto(&mut page, opened, units);
     page.gap();
     let car = opened.car();
-    page.paragraph(ink::heavy, &answer(car, outcome, units));
+    page.paragraph(ink::heavy, &outcome.sentence(car, units));
     ranges::lever(&mut page, outcome.headline.as_ref(), units);
     page.gap();
     page.rule(Stroke::Hand, "handbrake: to stop the rear wheels");
@@ -29,151 +27,27 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
             words::figure(lever.room.m(), units.length)
         ),
     );
-    page.labelled("warm", &takes(&outcome.answer.to_lock, units));
-    page.labelled("cold", &takes(&outcome.answer.cold, units));
+    page.labelled("warm", &what_it_takes(&outcome.answer.to_lock, units));
+    page.labelled("cold", &what_it_takes(&outcome.answer.cold, units));
     page.gap();
     page.rule(Stroke::Rear, "rear axle, standing");
-    torque(&mut page, &outcome.answer.to_lock, units);
-    coupling(&mut page, car, outcome);
+    for (name, text) in torque_facts(&outcome.answer.to_lock, units) {
+        page.labelled(name, &text);
+    }
+    let coupling = coupling_facts(car, &outcome.answer);
+    if !coupling.is_empty() {
+        page.heading("Centre");
+        for (name, text) in coupling {
+            page.labelled(name, &text);
+        }
+    }
     if let Some((layout, other)) = &outcome.other {
         page.heading(&format!("The {layout} layout instead"));
-        page.labelled("warm", &takes(&other.to_lock, units));
-        page.labelled("cold", &takes(&other.cold, units));
+        page.labelled("warm", &what_it_takes(&other.to_lock, units));
+        page.labelled("cold", &what_it_takes(&other.cold, units));
     }
     page.gap();
     page.plain("A lever latched on pressure is not a parking brake: chocks, in gear, level ground.");
     leaned::foot(&mut page, &opened.assembled);
     page.into_text()
-}
-
-fn answer(car: &Car, outcome: &Outcome, units: &Units) -> String {
-    let to_lock = &outcome.answer.to_lock;
-    let pull = words::pull(outcome.pull.hand, units);
-    let speed = outcome.pull.speed.m_s() * 3.6;
-    let asks = if car.drivetrain.centre == Centre::None {
-        "the ground asks for"
-    } else {
-        "ground and centre ask for"
-    };
-    match to_lock.outcome {
-        Happens::Rear => format!(
-            "{pull} stop the rear wheels at {speed:.0}\u{a0}km/h: {} as much torque as it takes.",
-            words::times(to_lock.in_hand)
-        ),
-        Happens::AllFour => format!(
-            "{pull} stop all four wheels: the centre drags the front ones along, and the car ploughs straight on."
-        ),
-        Happens::None => format!(
-            "{pull} do not stop the rear wheels at {speed:.0}\u{a0}km/h: they make {} of the torque that {asks}.",
-            words::per_cent(to_lock.in_hand)
-        ),
-    }
-}
-
-/// What it takes, against what there is.
-fn takes(to_lock: &ToLock, units: &Units) -> String {
-    let Some(hand) = to_lock.hand else {
-        return match to_lock.pressure {
-            Some(pressure) => format!(
-                "{} at the brakes, and a limiting valve behind the lever lets no more than its knee through",
-                words::figure(pressure.pa(), units.pressure)
-            ),
-            None => "cannot be had".to_owned(),
-        };
-    };
-    let mut said = words::pull(hand, units);
-    if let Some(travel) = to_lock.travel {
-        said.push_str(&format!(
-            ", {} at the grip",
-            words::figure(travel.m(), units.length)
-        ));
-    }
-    if let Some(pressure) = to_lock.pressure {
-        said.push_str(&format!(
-            ", {} at the brakes",
-            words::figure(pressure.pa(), units.pressure)
-        ));
-    }
-    said.push_str(match (to_lock.enough_force, to_lock.enough_travel) {
-        (true, Some(false)) => "; stroke or room end before",
-        (false, Some(false)) => "; more than the hand has, and stroke or room end before",
-        (false, _) => "; more than the hand has",
-        (true, _) => "",
-    });
-    said.push_str(&format!(
-        "; in hand {}{}",
-        words::ratio(to_lock.in_hand),
-        match to_lock.in_hand {
-            ratio if ratio < 1.0 => ", does not lock",
-            ratio if ratio < 1.3 => ", late",
-            _ => "",
-        }
-    ));
-    if let Some(time) = to_lock.time_to_lock {
-        said.push_str(&format!(", locked in {:.2}\u{a0}s", time.s()));
-    }
-    said
-}
-
-fn torque(page: &mut Page, to_lock: &ToLock, units: &Units) {
-    let torque = |torque_nm: f64| words::figure(torque_nm, units.torque);
-    let ground_nm = to_lock.torque_needed.nm() - to_lock.of_which_coupling.nm();
-    page.labelled(
-        "needed",
-        &format!(
-            "{}: ground {}, centre {}",
-            torque(to_lock.torque_needed.nm()),
-            torque(ground_nm),
-            torque(to_lock.of_which_coupling.nm())
-        ),
-    );
-    page.labelled(
-        "there is",
-        &format!("{} at the driver's pull", torque(to_lock.torque_there_is.nm())),
-    );
-    page.labelled(
-        "load",
-        &format!(
-            "{} on the rear axle, {} deceleration",
-            words::scales(to_lock.rear_load, units),
-            words::rate(to_lock.rate)
-        ),
-    );
-}
-
-fn coupling(page: &mut Page, car: &Car, outcome: &Outcome) {
-    if car.drivetrain.centre == Centre::None {
-        return;
-    }
-    page.heading("Centre");
-    let to_lock = &outcome.answer.to_lock;
-    page.labelled(
-        "drags",
-        &match to_lock.drag {
-            None => "locked: all four have to be stopped".to_owned(),
-            Some(drag) => format!(
-                "{} of what the front wheels can give: {}",
-                words::per_cent(drag),
-                words::graded(drag)
-            ),
-        },
-    );
-    if let Some(reading) = &to_lock.reading {
-        page.labelled("read", &words::read_as(reading));
-    }
-    for (reading, other) in &outcome.answer.also {
-        let verdict = match other.outcome {
-            Happens::Rear => "the rear stops",
-            Happens::AllFour => "all four stop",
-            Happens::None => "nothing stops",
-        };
-        let drag = other
-            .drag
-            .map_or_else(String::new, |drag| format!(", drags {}", words::per_cent(drag)));
-        page.labelled("if", &format!("{}: {verdict}{drag}", words::if_read(reading)));
-    }
-    page.labelled(
-        "clutch",
-        "takes the engine away, not the centre: pulling it changes nothing of this",
-    );
 }

@@ -8,14 +8,15 @@ use plumbing::{Counted, LISTED, Made, Meeting, Part, Seat, pipe_name, run_words}
 
 use super::page::{Page, Table};
 use super::{ink, leaned, title, words};
-use crate::verbs::lines::{CsvTable, Outcome};
+use crate::verbs::lines::CsvTable;
+use asked::answers::lines::Outcome;
 
 /// What comes out, parts, cuts, joints, layouts, what is left when a run leaks, rules.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let mut page = Page::default();
     title::car(&mut page, opened);
     page.gap();
-    page.paragraph(ink::heavy, &answer(outcome));
+    page.paragraph(ink::heavy, &outcome.sentence());
     comes_out(&mut page, outcome);
     parts(&mut page, outcome);
     cuts(&mut page, outcome, units);
@@ -31,35 +32,6 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     );
     leaned::foot(&mut page, &opened.assembled);
     page.into_text()
-}
-
-fn answer(outcome: &Outcome) -> String {
-    let layout = &outcome.layouts.can[0];
-    let joints = &outcome.plumbing.joints;
-    let count =
-        |wanted: &dyn Fn(&Meeting) -> bool| joints.iter().filter(|joint| wanted(&joint.meeting)).count();
-    let mut said = format!(
-        "{:.0} parts, {:.1}\u{a0}m of pipe and hose, {} joints",
-        layout.pieces,
-        layout.line.m(),
-        joints.len()
-    );
-    let adapters = count(&|meeting| meeting.adapter().is_some());
-    let none = count(&|meeting| matches!(meeting, Meeting::None { .. }));
-    let unknown = count(&|meeting| *meeting == Meeting::NotKnown);
-    if adapters > 0 {
-        said.push_str(&format!(", {adapters} of them with an adapter"));
-    }
-    if none > 0 {
-        said.push_str(&format!("; {none} that nothing joins as it is"));
-    }
-    if unknown > 0 {
-        said.push_str(&format!(
-            "; {unknown} at ports whose thread and seat the sheet does not give"
-        ));
-    }
-    said.push('.');
-    said
 }
 
 fn comes_out(page: &mut Page, outcome: &Outcome) {

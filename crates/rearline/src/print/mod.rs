@@ -18,5 +18,6 @@ mod ranges;
 pub(crate) mod settings;
 pub(crate) mod title;
 pub(crate) mod trouble;
-pub(crate) mod words;
 pub(crate) mod working;
+
+pub(crate) use asked::words;

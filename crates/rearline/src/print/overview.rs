@@ -3,12 +3,11 @@
 use std::path::Path;
 
 use asked::Units;
-use engine::car::Axle;
+use page::Reach;
 
 use super::page::{Page, Stroke};
 use super::{ink, leaned, words};
-use crate::verbs::overview::{PushAndPull, Seen};
-use crate::verbs::pressures::Outcome;
+use crate::verbs::overview::Seen;
 
 /// What each car does, and what to do next.
 pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String], units: &Units) -> String {
@@ -72,9 +71,9 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
                 };
                 page.item(&format!("{}: {}{behind}", worst.weight.word(), worst.title));
             }
-            page.bulleted(Stroke::Front, &push(done, units));
+            page.bulleted(Stroke::Front, &done.push.push_sentence(units));
             let pull = match &done.pull {
-                Some(pull) => self::pull(done, pull, units),
+                Some(pull) => pull.pull_sentence(&done.opened, units),
                 None => "no handbrake on this car".to_owned(),
             };
             page.bulleted(Stroke::Hand, &pull);
@@ -91,56 +90,22 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
     }
 }
 
-fn push(done: &PushAndPull, units: &Units) -> String {
-    let push = &done.push;
-    let answer = &push.answer;
-    let [front, _, rear, _] = answer
-        .wheels
-        .map(|wheel| words::figure(wheel.pressure.pa(), units.pressure));
-    let share = answer
-        .front_share
-        .map(|share| format!(", {} in front", words::per_cent(share)))
-        .unwrap_or_default();
-    let end = if answer.pedal.runs_out {
-        ", where its stroke ends"
-    } else {
-        ""
-    };
-    format!(
-        "{} of foot: {}{share}; front {front}, rear {rear}; pedal {}{end}",
-        words::figure(push.asked.foot.n(), units.force),
-        words::rate(answer.braking_rate),
-        words::figure(answer.pedal.travel.m(), units.length)
-    )
-}
-
-fn pull(done: &PushAndPull, pull: &Outcome, units: &Units) -> String {
-    let answer = &pull.answer;
-    let [_, _, rear, _] = answer.wheels;
-    let mut said = format!("{} of hand: ", words::pull(pull.asked.hand, units));
-    if answer.lever.is_some_and(|lever| lever.own.is_some()) {
-        let pressure = rear.lever_pressure.unwrap_or(rear.pressure);
-        said.push_str(&format!(
-            "rear {}; ",
-            words::figure(pressure.pa(), units.pressure)
-        ));
+/// Where the page is served, and what has to be known about it.
+pub(crate) fn served(addresses: &[String], reach: Reach, invitation: Option<&str>) -> String {
+    let mut page = Page::default();
+    if let [first, ..] = addresses {
+        page.paragraph(ink::heavy, &format!("The workshop page: {first}"));
     }
-    if let Some((lever, travel)) = answer.lever.and_then(|lever| Some((lever, lever.travel?))) {
-        let end = if lever.runs_out.is_some() {
-            ", where it ends"
-        } else {
-            ""
-        };
-        said.push_str(&format!(
-            "lever {}{end}; ",
-            words::figure(travel.m(), units.length)
-        ));
+    for other in addresses.iter().skip(1) {
+        page.line(&format!("                   {other}"));
     }
-    said.push_str(&format!(
-        "asks {} of each rear wheel, {} gives {}",
-        words::figure(rear.ground_force.n(), units.force),
-        done.opened.state.surface.name,
-        words::figure(pull.ground.gives(Axle::Rear).n(), units.force)
-    ));
-    said
+    if reach == Reach::Network {
+        page.plain("Paired devices of this network reach it. What is sent is not encrypted: use a network that is yours.");
+    }
+    if let Some(invitation) = invitation {
+        page.gap();
+        invitation.lines().for_each(|line| page.line(line));
+    }
+    page.plain("^C ends it.");
+    page.into_text()
 }

@@ -8,7 +8,7 @@ use quantity::{Unit, show};
 
 use super::page::{Page, Stroke, Table};
 use super::{ink, leaned, title, words};
-use crate::verbs::pressures::Outcome;
+use asked::answers::pressures::Outcome;
 
 /// One sentence, the wheels, pedal and handbrake, the load, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {

@@ -6,7 +6,7 @@ use plumbing::proving::{Check, Judged, State};
 
 use super::page::{Page, Table};
 use super::{ink, leaned, title, words};
-use crate::verbs::prove::Outcome;
+use asked::answers::proving::Outcome;
 
 /// Where it stands, what is open, bleeding, holding alone, the round, the checks.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {

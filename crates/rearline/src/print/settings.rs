@@ -6,7 +6,7 @@ use quantity::show;
 
 use super::page::{Page, Table};
 use super::{ink, leaned, title, words};
-use crate::verbs::settings::{Outcome, RowRange, counts_positions};
+use asked::answers::settings::{Outcome, RowRange, counts_positions};
 
 /// One sentence, the settings a surface and load, the road's, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -18,9 +18,9 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
         .rows
         .iter()
         .zip(&outcome.ranges)
-        .filter(|(row, _)| shown(outcome, row))
+        .filter(|(row, _)| outcome.shows(row))
         .collect();
-    page.paragraph(ink::heavy, &answer(outcome, &rows));
+    page.paragraph(ink::heavy, &outcome.sentence(&rows));
     if outcome.settings.tied {
         page.plain("The centre ties front to rear; these settings are those of free axles.");
     }
@@ -46,41 +46,6 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     }
     leaned::foot(&mut page, &opened.assembled);
     page.into_text()
-}
-
-/// Surfaces that the car competes on; all where the sheet names none or one was asked for.
-fn shown(outcome: &Outcome, row: &Setting) -> bool {
-    let named = |name: &str| {
-        outcome
-            .runs_on
-            .iter()
-            .any(|known| known.to_lowercase() == name.to_lowercase())
-    };
-    let any = outcome.settings.rows.iter().any(|row| named(&row.surface));
-    let one = outcome
-        .settings
-        .rows
-        .iter()
-        .all(|other| other.surface == row.surface);
-    row.purpose == Purpose::Stage && (one || !any || named(&row.surface))
-}
-
-fn answer(outcome: &Outcome, rows: &[(&Setting, &RowRange)]) -> String {
-    let wanted = &outcome.wanted;
-    let reached = rows.iter().filter(|(row, _)| row.reachable).count();
-    let failing = rows
-        .iter()
-        .filter(|(row, _)| row.rear_first_below.is_some())
-        .count();
-    let mut said = match reached {
-        0 => format!("{wanted}: nothing here can be set so."),
-        all if all == rows.len() => format!("{wanted}: it can be set on every surface and load below."),
-        some => format!("{wanted}: it can be set in {some} of {} cases below.", rows.len()),
-    };
-    if failing > 0 {
-        said.push_str(" Right at one grip is not right at every: where a grip stands behind a row, the rear locks first below it.");
-    }
-    said
 }
 
 fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Table {

@@ -9,38 +9,8 @@ use super::{ink, words};
 /// Car and state.
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
     page.paragraph(ink::heavy, &opened.car().name);
-    page.paragraph(ink::aside, &state(opened, units));
+    page.paragraph(ink::aside, &words::state(opened, units));
     replaced(page, opened);
-}
-
-/// The state in a few words.
-pub(crate) fn state(opened: &Opened, units: &Units) -> String {
-    let state = &opened.state;
-    let mut said = vec![
-        format!(
-            "{}, grip\u{a0}{}",
-            state.surface.name,
-            words::ratio(state.surface.peak)
-        ),
-        if state.crew {
-            "crew and load aboard"
-        } else {
-            "nobody aboard"
-        }
-        .to_owned(),
-    ];
-    if opened.car().load.tank.is_some() {
-        said.push(format!("{} of fuel", words::fuel(state.laden.fuel, units)));
-    }
-    said.push(
-        if state.warmth == Warmth::Cold {
-            "brakes cold"
-        } else {
-            "brakes warm"
-        }
-        .to_owned(),
-    );
-    said.join("; ")
 }
 
 /// The car alone, where surfaces and loads are what the page is about.

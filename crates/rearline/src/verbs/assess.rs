@@ -1,12 +1,9 @@
 //! `assess`: whether it will work in this car, and what to do about it.
 
-use asked::{Opened, Wrong};
-use assess::{Assessment, Weight};
+use asked::answers::assessment::Outcome;
+use asked::{Units, Wrong};
+use assess::Weight;
 use clap::Args;
-use engine::figures::{Figures, State};
-use engine::loads::{Aboard, Fuel};
-use engine::ranges::Plan;
-use quantity::si::Speed;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -17,7 +14,6 @@ use crate::print;
 use crate::views::assess::AssessView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
-use asked::Units;
 
 /// Name of the verb.
 pub(crate) const NAME: &str = "assess";
@@ -45,50 +41,6 @@ pub(crate) struct AssessVerb {
     output: OutputOptions,
     #[command(flatten)]
     forces: IdleForces,
-}
-
-/// What came out.
-#[derive(Debug)]
-pub(crate) struct Outcome {
-    pub(crate) figures: Figures,
-    pub(crate) assessment: Assessment,
-}
-
-impl Outcome {
-    /// Of an opened car. The surface is one that the car knows: opening it has seen to that.
-    pub(crate) fn of(opened: &Opened, speed: Speed, plan: Plan, units: &Units) -> Result<Self, Wrong> {
-        let state = &opened.state;
-        let state = State {
-            surface: std::sync::Arc::clone(&state.surface.name),
-            grip: state.grip_given.then_some(state.surface.peak),
-            aboard: Aboard {
-                crew: state.crew,
-                fuel: Fuel::Of(state.laden.fuel),
-            },
-            speed,
-            warmth: state.warmth,
-            day: Some(state.day),
-            plan,
-        };
-        let figures =
-            Figures::of(&opened.sheet.read.inputs, &opened.assembled, &state).map_err(|unknown| {
-                let remedy = "describe it under [[surface]], or ask about another".to_owned();
-                Wrong::plain(
-                    &opened.sheet.path(),
-                    "unknown-surface",
-                    unknown.to_string(),
-                    remedy,
-                )
-            })?;
-        let units = assess::Units {
-            pressure: units.pressure,
-            length: units.length,
-            force: units.force,
-            torque: units.torque,
-        };
-        let assessment = assess::assess_in(opened.car(), &figures, units, Vec::new());
-        Ok(Self { figures, assessment })
-    }
 }
 
 impl AssessVerb {

@@ -1,9 +1,9 @@
 //! `lever`: whether the hand stops the rear wheels, and what it takes.
 
-use asked::{Opened, Units, Wrong};
+use asked::answers::lever::Outcome;
+use asked::{Units, Wrong};
 use clap::Args;
-use engine::car::{Car, LeverKind};
-use engine::lever::{LeverAnswer, LeverBench, Pull, other_layout};
+use engine::lever::Pull;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -11,7 +11,6 @@ use crate::options::{
     StateOptions, SvgOption, help,
 };
 use crate::print;
-use engine::headline::Headlines;
 
 use crate::views::lever::LeverView;
 use crate::views::{self, Head, Headed};
@@ -51,43 +50,6 @@ pub(crate) struct LeverVerb {
     strict: IdleStrict,
 }
 
-/// What came out.
-#[derive(Debug)]
-pub(crate) struct Outcome {
-    pub(crate) pull: Pull,
-    pub(crate) answer: LeverAnswer,
-    /// The same car with its lever in the other layout.
-    pub(crate) other: Option<(&'static str, LeverAnswer)>,
-    /// Why there is none.
-    pub(crate) no_other: &'static str,
-    pub(crate) headline: Option<Headlines>,
-}
-
-impl Outcome {
-    /// Of a car with a lever; `None` where it has none.
-    pub(crate) fn of(car: &Car, opened: &Opened, pull: Pull, headline: Option<Headlines>) -> Option<Self> {
-        let state = &opened.state;
-        let answer = LeverBench::of(car, state.warmth)?.answer(&state.laden, pull);
-        let other = other_layout(car).and_then(|(layout, other)| {
-            Some((
-                layout,
-                LeverBench::of(&other, state.warmth)?.answer(&state.laden, pull),
-            ))
-        });
-        let no_other = match &car.lever.as_ref()?.kind {
-            LeverKind::Cable(_) => "a cable has no other layout",
-            _ => "drums behind, and no [lever_brake] on the sheet to compare with",
-        };
-        Some(Self {
-            pull,
-            answer,
-            other,
-            no_other,
-            headline,
-        })
-    }
-}
-
 impl LeverVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
@@ -120,7 +82,9 @@ impl LeverVerb {
             return Err(wrong.into());
         };
         if let Some(path) = &self.svg.svg {
-            crate::picture::lever(path, &opened, &units, &outcome)?;
+            crate::picture::write(path, &opened, &units, |look| {
+                asked::picture::lever(&opened, look, &outcome)
+            })?;
         }
         if self.output.json.json {
             let view = Headed {

@@ -3,17 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use asked::{Opened, Shown, Stop as Refused, Trouble, Units, Wrong};
-use assess::{ComesOut, comes_out};
+use asked::answers::lines::{Outcome, prices, pull_of, unlisted};
+use asked::{Opened, Stop as Refused, Units, Wrong};
 use clap::Args;
-use engine::hydraulics::{Asked, Hydraulics};
-use engine::lever::Pull;
 use plumbing::Plumbing;
-use plumbing::layouts::Layouts;
-use plumbing::prices::Prices;
-use plumbing::rules::{Caught, caught};
-use quantity::si::{Force, Length, Pressure, Volume};
-use records::Cars;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -70,74 +63,6 @@ pub(crate) struct LinesVerb {
     strict: IdleStrict,
 }
 
-/// What hoses give back as travel at the driver's pull.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct HoseTravel {
-    pub(crate) pressure: Pressure,
-    pub(crate) volume: Volume,
-    /// At the grip.
-    pub(crate) travel: Length,
-    /// Of all the travel that there is at that pull.
-    pub(crate) share: f64,
-}
-
-/// What came out.
-#[derive(Debug)]
-pub(crate) struct Outcome {
-    pub(crate) plumbing: Plumbing,
-    pub(crate) caught: Vec<Caught>,
-    pub(crate) layouts: Layouts,
-    pub(crate) comes_out: Vec<ComesOut>,
-    pub(crate) prices: Prices,
-    pub(crate) hoses: Option<HoseTravel>,
-}
-
-impl Outcome {
-    fn of(opened: &Opened, pull: Pull, prices: Prices) -> Self {
-        let (car, state) = (opened.car(), &opened.state);
-        let plumbing = Plumbing::of(car);
-        Self {
-            caught: caught(car, &plumbing),
-            layouts: Layouts::of(car, &state.laden, pull, state.warmth, &prices),
-            comes_out: comes_out(car),
-            hoses: hoses(opened, pull.hand),
-            prices,
-            plumbing,
-        }
-    }
-}
-
-/// The pull of a car, as asked or as on its sheet.
-pub(crate) fn pull_of(opened: &Opened, hand: Option<Force>, speed: quantity::si::Speed) -> Pull {
-    let of_sheet = opened.car().lever.as_ref().map(|lever| lever.hand_pull);
-    Pull {
-        hand: hand.or(of_sheet).unwrap_or(Force::ZERO),
-        grip: opened.state.surface.peak,
-        speed,
-    }
-}
-
-fn hoses(opened: &Opened, hand: Force) -> Option<HoseTravel> {
-    let car = opened.car();
-    let lever = car.lever.as_ref()?;
-    let cylinder = lever.cylinder()?;
-    let asked = Asked {
-        foot: Force::ZERO,
-        hand,
-    };
-    let answer = Hydraulics::of(car, opened.state.warmth).answer(&opened.state.laden, asked);
-    let lever = answer.lever?;
-    let volume = lever.taken.hoses;
-    let travel = Length::from_m(volume.m3() / cylinder.pressed_area_m2() * cylinder.ratio);
-    let all = lever.travel?;
-    Some(HoseTravel {
-        pressure: lever.own?,
-        volume,
-        travel,
-        share: if all > Length::ZERO { travel / all } else { 0.0 },
-    })
-}
-
 impl LinesVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
@@ -174,7 +99,9 @@ impl LinesVerb {
         let outcome = Outcome::of(&opened, pull_of(&opened, hand, speed), prices);
         warn_of_prices(&mut opened, &outcome);
         if let Some(path) = &self.svg.svg {
-            crate::picture::lines(path, &opened, &units, &outcome.plumbing)?;
+            crate::picture::write(path, &opened, &units, |look| {
+                asked::picture::lines(&opened, look, &outcome.plumbing)
+            })?;
         }
         if let Some(folder) = &self.csv {
             write_tables(folder, &print::lines::tables(&outcome))?;
@@ -199,63 +126,6 @@ impl LinesVerb {
         }
         Ok(Ending::Fine)
     }
-}
-
-/// Ports of the sheet that are not listed are wrong input here.
-pub(crate) fn unlisted(opened: &Opened, plumbing: &Plumbing) -> Wrong {
-    let mut wrong = Wrong::default();
-    for unlisted in &plumbing.unlisted {
-        wrong.add(
-            Trouble {
-                file: opened.sheet.path(),
-                place: None,
-                key: Some(unlisted.key.to_owned()),
-                slug: "unlisted-port".to_owned(),
-                text: format!("{}: {}", unlisted.key, unlisted.fault),
-                remedy: unlisted.fault.help(),
-                shown: Shown::Nothing,
-            }
-            .into(),
-        );
-    }
-    wrong
-}
-
-/// The person's prices, from the preferences beside the cars.
-fn prices(folder: &Path, wrong: &mut Wrong) -> Result<Prices, Stop> {
-    let Ok(cars) = Cars::open(folder) else {
-        return Ok(Prices::default());
-    };
-    let file = cars.preferences();
-    let shown = file.path().display().to_string();
-    let text = file
-        .read_if_there(records::LARGEST_SHEET)
-        .map_err(|fault| Stop::from(asked::of_records(&shown, &fault, None)))?;
-    let list = match text.map(|text| sheet::price_list(&text.text)) {
-        None => return Ok(Prices::default()),
-        Some(Ok(list)) => list,
-        Some(Err(faults)) => {
-            for fault in faults {
-                wrong.add(
-                    Trouble {
-                        file: shown.clone(),
-                        place: Some((fault.line, fault.column)),
-                        key: None,
-                        slug: "price".to_owned(),
-                        text: fault.text.clone(),
-                        remedy: fault.remedy.to_owned(),
-                        shown: Shown::Nothing,
-                    }
-                    .into(),
-                );
-            }
-            return Ok(Prices::default());
-        }
-    };
-    Ok(Prices {
-        currency: list.currency,
-        each: list.each,
-    })
 }
 
 /// A price for something that no layout of this car needs may be written wrongly.

@@ -287,7 +287,7 @@ impl Due {
         let Some(opened) = opened.filter(|_| wrong.is_empty()) else {
             return Err(wrong.into());
         };
-        let history = crate::verbs::prove::history_of(&opened)?;
+        let history = asked::answers::proving::history_of(&opened)?;
         let plumbing = plumbing::Plumbing::of(opened.car());
         let due = plumbing::due::due(opened.car(), &plumbing, &history.noted, opened.state.day);
         if self.json.json {

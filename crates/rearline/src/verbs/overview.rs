@@ -1,19 +1,20 @@
 //! No verb: the cars folder, made where there is none, and what a push and a pull do in each car.
 
+use asked::answers::{assessment, pressures::Outcome};
 use asked::{Opened, Sheet, Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
 use engine::ranges::Plan;
+use page::{Limits, Port, Reach, Workshop};
 use quantity::si::Force;
 use records::{Cars, Listing};
 
-use super::assess;
-use super::pressures::Outcome;
 use crate::demonstration;
 use crate::ending::{Ending, Stop};
 use crate::options::{FolderOption, UnitsOption, today};
 use crate::print;
-use crate::voice::Voice;
+use crate::serving;
+use crate::voice::{self, Voice};
 
 /// A foot as in a hard stop, in newtons.
 const FOOT_N: f64 = 300.0;
@@ -27,6 +28,17 @@ pub(crate) struct Overview {
     folder: FolderOption,
     #[command(flatten)]
     units: UnitsOption,
+    /// Serve the page to paired devices of the network too, and not to this machine alone
+    ///
+    /// A device is paired with a code that is shown here. What is sent is not encrypted.
+    #[arg(long, conflicts_with = "no_page")]
+    lan: bool,
+    /// Port of the workshop page [default: 7410, or one that is free]
+    #[arg(long, value_name = "N", conflicts_with = "no_page")]
+    port: Option<u16>,
+    /// Say how the cars are, and serve no page
+    #[arg(long)]
+    no_page: bool,
 }
 
 /// A car of the folder.
@@ -43,7 +55,7 @@ pub(crate) struct Seen {
 pub(crate) struct PushAndPull {
     pub(crate) opened: Opened,
     /// Whether it will work, and what was found.
-    pub(crate) assessed: assess::Outcome,
+    pub(crate) assessed: assessment::Outcome,
     pub(crate) push: Outcome,
     /// `None` where there is no handbrake.
     pub(crate) pull: Option<Outcome>,
@@ -66,7 +78,23 @@ impl Overview {
             .map(|left| format!("{}: {}", left.path.display(), left.why))
             .collect();
         voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
-        Ok(Ending::Fine)
+        if self.no_page {
+            return Ok(Ending::Fine);
+        }
+        let workshop = Workshop {
+            cars: folder.clone(),
+            units: self.units.list.is_some().then_some(units),
+            reach: if self.lan {
+                Reach::Network
+            } else {
+                Reach::ThisMachine
+            },
+            limits: Limits::default(),
+            today,
+            tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
+        };
+        let port = self.port.map_or(Port::Usual, Port::Given);
+        serving::serve(workshop, port, voice)
     }
 }
 
@@ -80,7 +108,7 @@ fn see(car: records::Car, units: &Units) -> Seen {
 }
 
 fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
-    let assessed = assess::Outcome::of(&opened, asked::speed(None)?, Plan::default(), units)?;
+    let assessed = assessment::Outcome::of(&opened, asked::speed(None)?, Plan::default(), units)?;
     let outcome = |foot_n, hand_n| {
         let asked = Asked {
             foot: Force::from_n(foot_n),

@@ -12,10 +12,11 @@ use crate::options::{
     help,
 };
 use crate::print;
-use crate::verbs::prove::{history_of, unknown, write};
+use crate::verbs::prove::{unknown, write};
 use crate::views::plan::PlanView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
+use asked::answers::proving::history_of;
 
 /// Name of the verb.
 pub(crate) const NAME: &str = "plan";

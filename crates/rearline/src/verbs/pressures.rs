@@ -1,15 +1,14 @@
 //! `pressures`: what a given foot and hand do at every wheel.
 
-use asked::{State, Units, Wrong};
+use asked::answers::pressures::Outcome;
+use asked::{Units, Wrong};
 use clap::Args;
-use engine::car::circuit::Circuit;
-use engine::car::{Car, Master};
-use engine::hydraulics::{Answer, Asked, Hydraulics};
-use quantity::si::{Force, Pressure};
+use engine::hydraulics::Asked;
+use quantity::si::Force;
 
 use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
-use crate::ground::Ground;
+
 use crate::options::{
     self, CarOption, ForceOptions, IdleDraws, IdleSpeed, IdleStrict, OutputOptions, SheetOptions,
     StateOptions, SvgOption, help,
@@ -49,44 +48,6 @@ pub(crate) struct Pressures {
     strict: IdleStrict,
 }
 
-/// What came out.
-#[derive(Debug)]
-pub(crate) struct Outcome {
-    pub(crate) asked: Asked,
-    pub(crate) answer: Answer,
-    /// Under the wheels, as far as grip lets the car brake.
-    pub(crate) ground: Ground,
-    /// Whether the pedal works two cylinders.
-    pub(crate) twin: bool,
-    /// Every port of the circuit, with its pressure.
-    pub(crate) ports: Vec<(String, Pressure)>,
-}
-
-impl Outcome {
-    /// Of a car in its state.
-    pub(crate) fn of(car: &Car, state: &State, asked: Asked) -> Self {
-        let circuit = Circuit::of(car);
-        let hydraulics = Hydraulics::of_circuit(car, state.warmth, &circuit);
-        let answer = hydraulics.answer(&state.laden, asked);
-        let mut ports = Vec::new();
-        for (component, described) in circuit.components.iter().enumerate() {
-            for port in 0..described.ports.len() {
-                let port = engine::car::circuit::Port { component, port };
-                if let Some(pressure) = hydraulics.network.at_port(&answer.nodes, port) {
-                    ports.push((circuit.port_name(port), pressure));
-                }
-            }
-        }
-        Self {
-            asked,
-            ground: Ground::under(&state.laden, &answer, state.surface.peak),
-            answer,
-            twin: matches!(car.master, Master::Twin { .. }),
-            ports,
-        }
-    }
-}
-
 impl Pressures {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
@@ -110,7 +71,9 @@ impl Pressures {
         }
         let outcome = Outcome::of(opened.car(), &opened.state, asked);
         if let Some(path) = &self.svg.svg {
-            crate::picture::pressures(path, &opened, &units, &outcome)?;
+            crate::picture::write(path, &opened, &units, |look| {
+                asked::picture::pressures(&opened, look, &outcome)
+            })?;
         }
         if self.output.json.json {
             let view = Headed {

@@ -1,23 +1,19 @@
 //! `prove`: bleeding, the round of joints, the checks, the signature.
 
-use asked::{History, Opened, Units, Wrong, history};
+use asked::answers::lines::unlisted;
+use asked::answers::proving::{Outcome, counted, history_of};
+use asked::{Opened, Units, Wrong};
 use clap::Args;
-use engine::car::MeasuredSoak;
 use plumbing::Plumbing;
-use plumbing::bleeding::{BleedPlan, plan};
-use plumbing::proving::{
-    Alone, Check, Fact, Found, Noted, Proof, Reading, Said, Signature, Soak, SoakVerdict, alone, judge, prove,
-};
-use records::logbook::{Data, Draft, Filter, Kind, Logbook, WAIT};
+use plumbing::proving::{Check, Fact, Found, Reading, Said, Signature};
+use records::logbook::{Data, Draft, Kind, Logbook, WAIT};
 
-use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
 use crate::options::{
     self, CarOption, IdleDraws, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions,
     help,
 };
 use crate::print;
-use crate::verbs::lines::unlisted;
 use crate::verbs::logbook;
 use crate::views::prove::ProveView;
 use crate::views::{self, Head, Headed};
@@ -99,58 +95,6 @@ struct FoundOptions {
     checked_by: Option<String>,
 }
 
-/// What came out.
-#[derive(Debug)]
-pub(crate) struct Outcome {
-    pub(crate) plumbing: Plumbing,
-    pub(crate) bleed: BleedPlan,
-    pub(crate) alone: Alone,
-    pub(crate) proof: Proof,
-    /// Entries that cannot be read.
-    pub(crate) not_read: Vec<(i64, String)>,
-    /// The newest soak on the sheet, judged.
-    pub(crate) soak: Option<(MeasuredSoak, SoakVerdict)>,
-}
-
-impl Outcome {
-    /// Of a car and its logbook.
-    pub(crate) fn of(opened: &Opened, history: &History) -> Self {
-        let car = opened.car();
-        let plumbing = Plumbing::of(car);
-        let newest = car.measured.soak.iter().max_by_key(|soak| soak.on).copied();
-        Self {
-            bleed: plan(car, &plumbing),
-            alone: alone(car, &opened.state.laden),
-            proof: prove(car, &plumbing, &history.noted),
-            not_read: history.not_read.clone(),
-            soak: newest.and_then(|measured| {
-                let soak = Soak {
-                    from: measured.from,
-                    to: measured.to,
-                    held_for: measured.held_for,
-                    air: measured.air,
-                };
-                Some((measured, judge(&soak, car)?))
-            }),
-            plumbing,
-        }
-    }
-}
-
-/// What the car's logbook says of plumbing; nothing where there is none.
-pub(crate) fn history_of(opened: &Opened) -> Result<History, Stop> {
-    let path = opened.sheet.folder.logbook();
-    let refused =
-        |fault: &records::Fault| Stop::from(asked::of_records(&path.display().to_string(), fault, None));
-    match Logbook::open_if_there(&path, WAIT).map_err(|fault| refused(&fault))? {
-        None => Ok(History::default()),
-        Some(book) => book
-            .list(&Filter::default())
-            .map(|entries| history(&entries))
-            .map_err(|fault| refused(&fault)),
-    }
-}
-
 /// Writes facts into the car's logbook, in their order.
 pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<(), Stop> {
     if facts.is_empty() {
@@ -197,7 +141,7 @@ impl ProveVerb {
             return Err(wrong.into());
         }
         let mut history = history_of(&opened)?;
-        let counted = self.counted(&opened, &plumbing, &history, &facts)?;
+        let counted = counted(&opened, &history, &facts, options::today())?;
         write(&opened, &facts)?;
         history.noted = counted;
         let outcome = Outcome::of(&opened, &history);
@@ -213,46 +157,6 @@ impl ProveVerb {
             voice.say(&print::prove::page(&opened, &outcome, &units))?;
         }
         Ok(Ending::Fine)
-    }
-
-    /// The history with what is to be written behind it. What would not count is refused, and nothing is written.
-    fn counted(
-        &self,
-        opened: &Opened,
-        plumbing: &Plumbing,
-        history: &History,
-        facts: &[Fact],
-    ) -> Result<Vec<Noted>, Stop> {
-        let mut all = history.noted.clone();
-        // The numbers that they will have; only their order is used.
-        let last = all.iter().map(|noted| noted.id).max().unwrap_or(0);
-        for (fact, id) in facts.iter().zip(last + 1..) {
-            all.push(Noted {
-                id,
-                day: options::today(),
-                fact: fact.clone(),
-            });
-        }
-        let proof = prove(opened.car(), plumbing, &all);
-        let mut wrong = Wrong::default();
-        for ignored in proof.ignored.iter().filter(|ignored| ignored.id > last) {
-            let slug = if ignored.why.contains("signs while") {
-                "not-yet"
-            } else {
-                "does-not-count"
-            };
-            let remedy = if slug == "not-yet" {
-                format!("`{NAME}` shows what is open; a check may be `--not-done` with why, a joint may not")
-            } else {
-                "a joint goes from marked to dry or weep, and from weep over remade to dry".to_owned()
-            };
-            wrong.add(Wrong::plain(COMMAND_LINE, slug, ignored.why.clone(), remedy));
-        }
-        if wrong.is_empty() {
-            Ok(all)
-        } else {
-            Err(wrong.into())
-        }
     }
 }
 

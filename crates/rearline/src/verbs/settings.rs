@@ -1,12 +1,8 @@
 //! `settings`: where the bias valve or the balance bar goes.
 
-use asked::{Opened, Units, Wrong};
+use asked::answers::settings::Outcome;
+use asked::{Units, Wrong};
 use clap::Args;
-use engine::balance::{self, Settings, Wish};
-use engine::car::{KnobScale, Surface};
-use engine::hydraulics::Hydraulics;
-use engine::loads::{Aboard, Fuel, Laden};
-use engine::ranges::{Range, Study, study};
 
 use crate::ending::{Ending, Stop};
 
@@ -54,41 +50,16 @@ pub(crate) struct SettingsVerb {
     strict: IdleStrict,
 }
 
-/// How sure a row is: ranges of knee, knob and bar turns over the draws.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct RowRange {
-    pub(crate) knee_pa: Option<Range>,
-    pub(crate) knob: Option<Range>,
-    pub(crate) bar_turns: Option<Range>,
-}
-
-/// What came out.
-#[derive(Debug)]
-pub(crate) struct Outcome {
-    pub(crate) settings: Settings,
-    pub(crate) ranges: Vec<RowRange>,
-    pub(crate) wanted: String,
-    /// Surfaces that the car competes on; empty: all.
-    pub(crate) runs_on: Vec<std::sync::Arc<str>>,
-}
-
-/// What a drawn car answers for a row.
-#[derive(Clone, Copy, Debug)]
-struct Drawn {
-    knee_pa: Option<f64>,
-    knob: Option<f64>,
-    bar_turns: Option<f64>,
-}
-
 impl SettingsVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let wish = wrong.note(asked::wish(&self.wanted));
+        wrong.note(asked::wish(&self.wanted));
         let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
         let units = wrong.note(Units::of(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
-        let (Some(wish), Some(plan), Some(units), Some(mut opened)) = (wish, plan, units, opened) else {
+        let (Some(plan), Some(units), Some(mut opened), true) = (plan, units, opened, wrong.is_empty())
+        else {
             return Err(wrong.into());
         };
         for option in self
@@ -99,9 +70,11 @@ impl SettingsVerb {
         {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        let outcome = self.outcome(&opened, wish, plan);
+        let outcome = Outcome::of(&opened, &self.state.text(), &self.wanted, plan)?;
         if let Some(path) = &self.svg.svg {
-            crate::picture::settings(path, &opened, &units)?;
+            crate::picture::write(path, &opened, &units, |look| {
+                asked::picture::settings(&opened, look)
+            })?;
         }
         if self.output.json.json {
             let view = Headed {
@@ -114,96 +87,4 @@ impl SettingsVerb {
         }
         Ok(Ending::Fine)
     }
-
-    /// One surface where one was asked for, all otherwise.
-    fn surfaces(&self, opened: &Opened) -> Vec<Surface> {
-        if self.state.surface.is_some() || self.state.grip.is_some() {
-            vec![opened.state.surface.clone()]
-        } else {
-            opened.car().surfaces.clone()
-        }
-    }
-
-    fn fuels(&self, opened: &Opened) -> Vec<Fuel> {
-        match (&self.state.fuel, opened.car().load.tank) {
-            (Some(_), _) => vec![Fuel::Of(opened.state.laden.fuel)],
-            (None, Some(_)) => vec![Fuel::Dry, Fuel::Half, Fuel::Full],
-            (None, None) => vec![Fuel::Dry],
-        }
-    }
-
-    fn outcome(&self, opened: &Opened, wish: Wish, plan: engine::ranges::Plan) -> Outcome {
-        let (car, state) = (opened.car(), &opened.state);
-        let (surfaces, fuels) = (self.surfaces(opened), self.fuels(opened));
-        let hydraulics = Hydraulics::of(car, state.warmth);
-        let settings = balance::settings(car, &hydraulics, &surfaces, &fuels, state.crew, wish);
-        let asked: Vec<(f64, Fuel)> = surfaces
-            .iter()
-            .flat_map(|surface| fuels.iter().map(|&fuel| (surface.peak, fuel)))
-            .collect();
-        let drawn: Study<Vec<Drawn>> = study(
-            &opened.sheet.read.inputs,
-            &opened.assembled.toleranced,
-            plan,
-            |car| {
-                let hydraulics = Hydraulics::of(car, state.warmth);
-                asked
-                    .iter()
-                    .map(|&(grip, fuel)| {
-                        let laden = Laden::of(
-                            car,
-                            Aboard {
-                                crew: state.crew,
-                                fuel,
-                            },
-                        );
-                        one_row(car, &hydraulics, &laden, grip, wish)
-                    })
-                    .collect()
-            },
-        );
-        // A road row follows each stage row; its own range is that of one setting for all and is not drawn.
-        let every = if car.road_registered { 2 } else { 1 };
-        let ranges = (0..settings.rows.len())
-            .map(|row| {
-                if row % every != 0 || plan.draws == 0 {
-                    return RowRange::default();
-                }
-                let at = row / every;
-                RowRange {
-                    knee_pa: drawn.range(|rows| rows[at].knee_pa),
-                    knob: drawn.range(|rows| rows[at].knob),
-                    bar_turns: drawn.range(|rows| rows[at].bar_turns),
-                }
-            })
-            .collect();
-        Outcome {
-            settings,
-            ranges,
-            wanted: self.wanted.trim().to_owned(),
-            runs_on: car.runs_on.clone(),
-        }
-    }
-}
-
-fn one_row(car: &engine::car::Car, hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> Drawn {
-    let knee = match balance::knee_for(hydraulics, laden, grip, wish) {
-        balance::KneeAnswer::At(knee) => Some(knee),
-        _ => None,
-    };
-    // Beyond the knob's ends the range is cut off there: a person cannot turn further either.
-    let knob = knee
-        .zip(car.bias_valve.as_ref())
-        .and_then(|(knee, valve)| valve.knob_for(knee).ok());
-    let bar_turns = balance::bar_for(car, hydraulics, laden, grip, wish).map(|bar| bar.turns);
-    Drawn {
-        knee_pa: knee.map(|knee| knee.pa()),
-        knob,
-        bar_turns,
-    }
-}
-
-/// Whether a knob counts positions.
-pub(crate) fn counts_positions(scale: Option<KnobScale>) -> bool {
-    matches!(scale, Some(KnobScale::Positions(_)))
 }

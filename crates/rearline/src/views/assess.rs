@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::headline::{ChancesView, RangeView, chances};
 use super::{Num, OrWhy};
-use crate::verbs::assess::Outcome;
+use asked::answers::assessment::Outcome;
 
 /// Whether it will work in this car.
 #[derive(Serialize, JsonSchema)]

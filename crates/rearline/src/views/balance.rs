@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::headline::HeadlineView;
 use super::{Num, OrWhy};
-use crate::verbs::balance::Outcome;
+use asked::answers::balance::Outcome;
 
 /// Which end locks first.
 #[derive(Serialize, JsonSchema)]

@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::headline::HeadlineView;
 use super::{Num, OrWhy};
 use crate::print::words;
-use crate::verbs::lever::Outcome;
+use asked::answers::lever::Outcome;
 
 /// Whether the hand stops the rear wheels.
 #[derive(Serialize, JsonSchema)]

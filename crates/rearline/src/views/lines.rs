@@ -9,7 +9,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{CONTRACT, Num, OrWhy};
-use crate::verbs::lines::{NAME, Outcome};
+use crate::verbs::lines::NAME;
+use asked::answers::lines::Outcome;
 
 /// What comes out, what to buy, what to cut, what is screwed into what.
 #[derive(Serialize, JsonSchema)]

@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Num, OrWhy};
-use crate::verbs::pressures::Outcome;
+use asked::answers::pressures::Outcome;
 
 /// What a given foot and hand do, the car going straight.
 #[derive(Serialize, JsonSchema)]

@@ -15,4 +15,5 @@ mod options;
 mod pages;
 mod plumbing;
 mod questions;
+mod serving;
 mod sheets;

@@ -183,7 +183,7 @@ fn tables_and_drawing_are_written() {
     assert!(svg.starts_with("<svg") && svg.contains("lines-drawing"));
 }
 
-fn state_of<'a>(value: &'a Value, number: usize) -> &'a str {
+fn state_of(value: &Value, number: usize) -> &str {
     value["round"][number - 1]["state"].as_str().unwrap()
 }
 

@@ -7,14 +7,15 @@ use quantity::si::Force;
 
 /// The ground under a braking car.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Ground {
+pub struct Ground {
     grip: f64,
     loads: AxleLoads,
 }
 
 impl Ground {
     /// At the braking rate that brakes and ground reach together.
-    pub(crate) fn under(laden: &Laden, answer: &Answer, grip: f64) -> Self {
+    #[must_use]
+    pub fn under(laden: &Laden, answer: &Answer, grip: f64) -> Self {
         let asked = |first: usize| answer.wheels[first].ground_force + answer.wheels[first + 1].ground_force;
         Self {
             grip,
@@ -23,7 +24,8 @@ impl Ground {
     }
 
     /// The most that it gives one wheel of an axle.
-    pub(crate) fn gives(&self, axle: Axle) -> Force {
+    #[must_use]
+    pub fn gives(&self, axle: Axle) -> Force {
         let load = match axle {
             Axle::Front => self.loads.front,
             Axle::Rear => self.loads.rear,

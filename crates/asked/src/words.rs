@@ -1,33 +1,40 @@
 //! Figures as they stand in sentences.
 
-use asked::Units;
+use crate::opened::Opened;
+use crate::units::{Units, column};
 use engine::GRAVITY_M_S2;
+use engine::brake::Warmth;
 use engine::drivetrain::{Beyond, TurnsAt};
 use quantity::si::{Force, Volume};
 use quantity::{Digits, Dimension, Unit, find_unit, show};
 
 /// A figure of three digits with its unit.
-pub(crate) fn figure(si: f64, unit: Unit) -> String {
-    show(si, unit, asked::column([si], unit))
+#[must_use]
+pub fn figure(si: f64, unit: Unit) -> String {
+    show(si, unit, column([si], unit))
 }
 
 /// A ratio of two digits behind the point, such as a grip.
-pub(crate) fn ratio(value: f64) -> String {
+#[must_use]
+pub fn ratio(value: f64) -> String {
     format!("{value:.2}").replace('-', "−")
 }
 
 /// A share in whole per cent.
-pub(crate) fn per_cent(share: f64) -> String {
+#[must_use]
+pub fn per_cent(share: f64) -> String {
     format!("{:.0}\u{a0}%", share * 100.0).replace('-', "−")
 }
 
 /// A deceleration over g.
-pub(crate) fn rate(rate: f64) -> String {
+#[must_use]
+pub fn rate(rate: f64) -> String {
     format!("{}\u{a0}g", ratio(rate))
 }
 
 /// A pull, with what a luggage scale says beside it.
-pub(crate) fn pull(force: Force, units: &Units) -> String {
+#[must_use]
+pub fn pull(force: Force, units: &Units) -> String {
     let shown = figure(force.n(), units.force);
     match find_unit("kgf", Dimension::Force) {
         Ok(kilograms) if kilograms != units.force => {
@@ -38,17 +45,20 @@ pub(crate) fn pull(force: Force, units: &Units) -> String {
 }
 
 /// What scales show under a load.
-pub(crate) fn scales(load: Force, units: &Units) -> String {
+#[must_use]
+pub fn scales(load: Force, units: &Units) -> String {
     show(load.n() / GRAVITY_M_S2, units.mass, Digits::Places(0))
 }
 
 /// Fuel, as it is filled in.
-pub(crate) fn fuel(volume: Volume, units: &Units) -> String {
+#[must_use]
+pub fn fuel(volume: Volume, units: &Units) -> String {
     figure(volume.m3(), units.fuel)
 }
 
 /// `a, b and c`.
-pub(crate) fn list(members: &[String]) -> String {
+#[must_use]
+pub fn list(members: &[String]) -> String {
     match members.split_last() {
         None => String::new(),
         Some((last, [])) => last.clone(),
@@ -57,12 +67,14 @@ pub(crate) fn list(members: &[String]) -> String {
 }
 
 /// `one` where there is one, otherwise `several`.
-pub(crate) const fn counted<'a>(count: usize, one: &'a str, several: &'a str) -> &'a str {
+#[must_use]
+pub const fn counted<'a>(count: usize, one: &'a str, several: &'a str) -> &'a str {
     if count == 1 { one } else { several }
 }
 
 /// A name as a shell takes it.
-pub(crate) fn quoted(name: &str) -> String {
+#[must_use]
+pub fn quoted(name: &str) -> String {
     if name
         .chars()
         .all(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.'))
@@ -74,7 +86,8 @@ pub(crate) fn quoted(name: &str) -> String {
 }
 
 /// By how much the front leads, or the rear: `7 %`.
-pub(crate) fn front_first(margin: f64) -> String {
+#[must_use]
+pub fn front_first(margin: f64) -> String {
     if margin.is_finite() {
         per_cent(margin.abs())
     } else {
@@ -83,7 +96,8 @@ pub(crate) fn front_first(margin: f64) -> String {
 }
 
 /// The margin with its sign: above zero the front leads.
-pub(crate) fn margin(margin: f64) -> String {
+#[must_use]
+pub fn margin(margin: f64) -> String {
     if !margin.is_finite() {
         return "–".to_owned();
     }
@@ -92,7 +106,8 @@ pub(crate) fn margin(margin: f64) -> String {
 }
 
 /// A share of the draws.
-pub(crate) fn chance(share: f64) -> String {
+#[must_use]
+pub fn chance(share: f64) -> String {
     match share {
         none if none <= 0.0 => "none".to_owned(),
         all if all >= 1.0 => "all".to_owned(),
@@ -103,12 +118,14 @@ pub(crate) fn chance(share: f64) -> String {
 }
 
 /// `1.4 times`.
-pub(crate) fn times(ratio: f64) -> String {
+#[must_use]
+pub fn times(ratio: f64) -> String {
     format!("{ratio:.1} times")
 }
 
 /// A count of turns or a position, with its range behind it.
-pub(crate) fn ranged(value: f64, range: Option<engine::ranges::Range>) -> String {
+#[must_use]
+pub fn ranged(value: f64, range: Option<engine::ranges::Range>) -> String {
     let shown = |value: f64| format!("{value:.1}").replace('-', "−");
     match range {
         Some(range) => format!("{} ({}…{})", shown(value), shown(range.low), shown(range.high)),
@@ -117,7 +134,8 @@ pub(crate) fn ranged(value: f64, range: Option<engine::ranges::Range>) -> String
 }
 
 /// What a centre's drag means for a turn.
-pub(crate) const fn graded(drag: f64) -> &'static str {
+#[must_use]
+pub const fn graded(drag: f64) -> &'static str {
     match drag {
         free if free < 0.4 => "the car can turn",
         partly if partly < 0.65 => "the car turns partly",
@@ -127,7 +145,8 @@ pub(crate) const fn graded(drag: f64) -> &'static str {
 }
 
 /// How a coupling was read.
-pub(crate) fn read_as(reading: &engine::lever::Reading) -> String {
+#[must_use]
+pub fn read_as(reading: &engine::lever::Reading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => format!("{:.2} turns a wheel turn, as on the sheet", reading.turns),
         TurnsAt::Propshaft => format!(
@@ -144,7 +163,8 @@ pub(crate) fn read_as(reading: &engine::lever::Reading) -> String {
 }
 
 /// The same as a condition.
-pub(crate) fn if_read(reading: &engine::lever::Reading) -> String {
+#[must_use]
+pub fn if_read(reading: &engine::lever::Reading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => "",
         TurnsAt::Propshaft => "it turns on the propshaft",
@@ -160,4 +180,31 @@ pub(crate) fn if_read(reading: &engine::lever::Reading) -> String {
         (place, "") => place.to_owned(),
         (place, way) => format!("{place} and {way}"),
     }
+}
+
+/// The state in a few words.
+#[must_use]
+pub fn state(opened: &Opened, units: &Units) -> String {
+    let state = &opened.state;
+    let mut said = vec![
+        format!("{}, grip\u{a0}{}", state.surface.name, ratio(state.surface.peak)),
+        if state.crew {
+            "crew and load aboard"
+        } else {
+            "nobody aboard"
+        }
+        .to_owned(),
+    ];
+    if opened.car().load.tank.is_some() {
+        said.push(format!("{} of fuel", fuel(state.laden.fuel, units)));
+    }
+    said.push(
+        if state.warmth == Warmth::Cold {
+            "brakes cold"
+        } else {
+            "brakes warm"
+        }
+        .to_owned(),
+    );
+    said.join("; ")
 }

@@ -1,0 +1,62 @@
+//! Whether it will work in a car, and what was found.
+
+use ::assess::Assessment;
+use engine::figures::{Figures, State};
+use engine::loads::{Aboard, Fuel};
+use engine::ranges::Plan;
+use quantity::si::Speed;
+
+use crate::opened::Opened;
+use crate::trouble::Wrong;
+use crate::units::Units;
+
+/// What came out.
+#[derive(Debug)]
+pub struct Outcome {
+    /// Everything that was computed for it.
+    pub figures: Figures,
+    /// What it means.
+    pub assessment: Assessment,
+}
+
+impl Outcome {
+    /// Of an opened car. The surface is one that the car knows: opening it has seen to that.
+    pub fn of(opened: &Opened, speed: Speed, plan: Plan, units: &Units) -> Result<Self, Wrong> {
+        let state = &opened.state;
+        let state = State {
+            surface: std::sync::Arc::clone(&state.surface.name),
+            grip: state.grip_given.then_some(state.surface.peak),
+            aboard: Aboard {
+                crew: state.crew,
+                fuel: Fuel::Of(state.laden.fuel),
+            },
+            speed,
+            warmth: state.warmth,
+            day: Some(state.day),
+            plan,
+        };
+        let figures =
+            Figures::of(&opened.sheet.read.inputs, &opened.assembled, &state).map_err(|unknown| {
+                let remedy = "describe it under [[surface]], or ask about another".to_owned();
+                Wrong::plain(
+                    &opened.sheet.path(),
+                    "unknown-surface",
+                    unknown.to_string(),
+                    remedy,
+                )
+            })?;
+        let assessment = ::assess::assess_in(opened.car(), &figures, (*units).into(), Vec::new());
+        Ok(Self { figures, assessment })
+    }
+}
+
+impl From<Units> for ::assess::Units {
+    fn from(units: Units) -> Self {
+        Self {
+            pressure: units.pressure,
+            length: units.length,
+            force: units.force,
+            torque: units.torque,
+        }
+    }
+}

@@ -1,0 +1,162 @@
+//! Which end locks first, over grip and load, and what is left with one circuit gone.
+
+use engine::balance::{
+    Balance, FailedCircuit, First, Ideal, LEAST_SECONDARY, Left, Lock, RoadRules, Utilisation,
+    failed_circuits,
+};
+use engine::car::{Car, Master};
+use engine::headline::Headlines;
+use engine::hydraulics::Hydraulics;
+use engine::loads::{Aboard, Fuel, Laden};
+use quantity::si::Speed;
+
+use crate::opened::Opened;
+use crate::state::State;
+use crate::units::Units;
+use crate::words;
+
+/// What came out.
+#[derive(Debug)]
+pub struct Outcome {
+    /// First lock, a grip each.
+    pub locks: Vec<Lock>,
+    /// Over the braking rate, as far as the foot goes.
+    pub utilisation: Vec<Utilisation>,
+    /// The split at which both axles use the same share.
+    pub ideal: Vec<Ideal>,
+    /// The road rules, as loaded.
+    pub road: RoadRules,
+    /// Whether the rear stays below the front at every load, and not only as asked.
+    pub road_at_every_load: bool,
+    /// One circuit gone, and the other.
+    pub failed: [FailedCircuit; 2],
+    /// The first lock on the state's own surface.
+    pub here: Lock,
+    /// Whether a coupling ties the axles under the pedal.
+    pub tied: bool,
+    /// Whether the pedal works two cylinders.
+    pub twin: bool,
+    /// The headline figures, drawn.
+    pub headline: Option<Headlines>,
+}
+
+/// Braking rates at which utilisation and the ideal split are given.
+fn rates() -> impl Iterator<Item = f64> {
+    (2..=20_u8).map(|twentieth| f64::from(twentieth) / 20.0)
+}
+
+/// Grips that are looked at when nothing is said.
+#[must_use]
+pub fn usual_grips() -> Vec<f64> {
+    (1..=12_u8).map(|tenth| f64::from(tenth) / 10.0).collect()
+}
+
+impl Outcome {
+    /// Of a car in its state.
+    pub fn of(car: &Car, state: &State, speed: Speed, grips: &[f64], headline: Option<Headlines>) -> Self {
+        let hydraulics = Hydraulics::of(car, state.warmth);
+        let balance = Balance::of(car, hydraulics.clone(), state.laden, speed);
+        let every_load = [Fuel::Dry, Fuel::Half, Fuel::Full]
+            .into_iter()
+            .flat_map(|fuel| [true, false].map(|crew| Aboard { crew, fuel }))
+            .all(|aboard| {
+                balance
+                    .at_load(Laden::of(car, aboard))
+                    .road_rules()
+                    .rear_below_front
+            });
+        Self {
+            locks: grips.iter().map(|&grip| balance.lock(grip)).collect(),
+            utilisation: rates().filter_map(|rate| balance.utilisation(rate)).collect(),
+            ideal: rates()
+                .map(|rate| balance.ideal(rate))
+                .take_while(|ideal| ideal.rear.n() > 0.0)
+                .collect(),
+            road: balance.road_rules(),
+            road_at_every_load: every_load,
+            failed: failed_circuits(car, &hydraulics, &state.laden, state.surface.peak),
+            here: balance.lock(state.surface.peak),
+            tied: balance.tied(),
+            twin: matches!(car.master, Master::Twin { .. }),
+            headline,
+        }
+    }
+
+    /// Which end locks first, in one sentence.
+    #[must_use]
+    pub fn sentence(&self, opened: &Opened, units: &Units) -> String {
+        let surface = &opened.state.surface;
+        let on = format!("On {} (grip\u{a0}{})", surface.name, words::ratio(surface.peak));
+        let Some(point) = &self.here.at else {
+            return format!(
+                "{on} nothing locks: the foot or the pedal's stroke ends before the ground does."
+            );
+        };
+        let foot = words::pull(point.foot, units);
+        let used = words::per_cent(point.efficiency);
+        let margin = words::front_first(point.front_first_by);
+        match self.here.first {
+            First::Front => {
+                format!("{on} the front locks first, by {margin}, at {foot} of foot and {used} of the grip.")
+            }
+            First::Rear => {
+                format!("{on} the rear locks first, by {margin}, at {foot} of foot and {used} of the grip.")
+            }
+            _ => {
+                let lead = match point.front_first_by {
+                    even if even.abs() < 0.005 => "both ends would be even".to_owned(),
+                    front if front > 0.0 => format!("the brakes would lock the front first by {margin}"),
+                    _ => format!("the brakes would lock the rear first by {margin}"),
+                };
+                format!("{on} all four lock together at {foot} of foot; left to themselves, {lead}.")
+            }
+        }
+    }
+}
+
+/// Which end that is, in a word.
+#[must_use]
+pub const fn first_word(lock: &Lock) -> &'static str {
+    match lock.first {
+        First::Front => "front",
+        First::Rear => "rear",
+        First::Together => "together",
+        First::Neither => "neither",
+    }
+}
+
+/// What is left with one circuit gone, in words.
+#[must_use]
+pub fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
+    let left = match failed.left {
+        Left::Front => "only the front brakes",
+        Left::Rear => "only the rear brakes",
+        Left::OneDiagonal => "only one diagonal",
+    };
+    if failed.joined {
+        return format!(
+            "{left}: both circuits are joined at the lever, one leak empties both and nothing brakes"
+        );
+    }
+    let mut said = format!(
+        "{left}: {:.2}\u{a0}m/s² on {}, pedal {}",
+        failed.rate.m_s2(),
+        opened.state.surface.name,
+        words::figure(failed.travel.m(), units.length)
+    );
+    if failed.runs_out {
+        said.push_str(", more than the stroke has: it is not reached");
+    }
+    match failed.met {
+        Some(true) => said.push_str(&format!(
+            "; the road rule's {:.2}\u{a0}m/s² are met",
+            LEAST_SECONDARY.m_s2()
+        )),
+        Some(false) => said.push_str(&format!(
+            "; the road rule's {:.2}\u{a0}m/s² are not met on this ground",
+            LEAST_SECONDARY.m_s2()
+        )),
+        None => {}
+    }
+    said
+}

@@ -1,0 +1,10 @@
+//! What the questions answer for an opened car: one module a question, each with its outcome and its sentence. Terminal
+//! and page show the same ones.
+
+pub mod assessment;
+pub mod balance;
+pub mod lever;
+pub mod lines;
+pub mod pressures;
+pub mod proving;
+pub mod settings;

@@ -1,0 +1,109 @@
+//! What a given foot and hand do at every wheel.
+
+use engine::car::circuit::Circuit;
+use engine::car::{Axle, Car, Master};
+use engine::hydraulics::{Answer, Asked, Hydraulics};
+use quantity::si::Pressure;
+
+use crate::ground::Ground;
+use crate::opened::Opened;
+use crate::state::State;
+use crate::units::Units;
+use crate::words;
+
+/// What came out.
+#[derive(Debug)]
+pub struct Outcome {
+    /// What was asked.
+    pub asked: Asked,
+    /// At every wheel, at pedal and lever.
+    pub answer: Answer,
+    /// Under the wheels, as far as grip lets the car brake.
+    pub ground: Ground,
+    /// Whether the pedal works two cylinders.
+    pub twin: bool,
+    /// Every port of the circuit, with its pressure.
+    pub ports: Vec<(String, Pressure)>,
+}
+
+impl Outcome {
+    /// Of a car in its state.
+    pub fn of(car: &Car, state: &State, asked: Asked) -> Self {
+        let circuit = Circuit::of(car);
+        let hydraulics = Hydraulics::of_circuit(car, state.warmth, &circuit);
+        let answer = hydraulics.answer(&state.laden, asked);
+        let mut ports = Vec::new();
+        for (component, described) in circuit.components.iter().enumerate() {
+            for port in 0..described.ports.len() {
+                let port = engine::car::circuit::Port { component, port };
+                if let Some(pressure) = hydraulics.network.at_port(&answer.nodes, port) {
+                    ports.push((circuit.port_name(port), pressure));
+                }
+            }
+        }
+        Self {
+            asked,
+            ground: Ground::under(&state.laden, &answer, state.surface.peak),
+            answer,
+            twin: matches!(car.master, Master::Twin { .. }),
+            ports,
+        }
+    }
+
+    /// What the foot alone does, in one line.
+    #[must_use]
+    pub fn push_sentence(&self, units: &Units) -> String {
+        let answer = &self.answer;
+        let [front, _, rear, _] = answer
+            .wheels
+            .map(|wheel| words::figure(wheel.pressure.pa(), units.pressure));
+        let share = answer
+            .front_share
+            .map(|share| format!(", {} in front", words::per_cent(share)))
+            .unwrap_or_default();
+        let end = if answer.pedal.runs_out {
+            ", where its stroke ends"
+        } else {
+            ""
+        };
+        format!(
+            "{} of foot: {}{share}; front {front}, rear {rear}; pedal {}{end}",
+            words::figure(self.asked.foot.n(), units.force),
+            words::rate(answer.braking_rate),
+            words::figure(answer.pedal.travel.m(), units.length)
+        )
+    }
+
+    /// What the hand alone does, in one line.
+    #[must_use]
+    pub fn pull_sentence(&self, opened: &Opened, units: &Units) -> String {
+        let answer = &self.answer;
+        let [_, _, rear, _] = answer.wheels;
+        let mut said = format!("{} of hand: ", words::pull(self.asked.hand, units));
+        if answer.lever.is_some_and(|lever| lever.own.is_some()) {
+            let pressure = rear.lever_pressure.unwrap_or(rear.pressure);
+            said.push_str(&format!(
+                "rear {}; ",
+                words::figure(pressure.pa(), units.pressure)
+            ));
+        }
+        if let Some((lever, travel)) = answer.lever.and_then(|lever| Some((lever, lever.travel?))) {
+            let end = if lever.runs_out.is_some() {
+                ", where it ends"
+            } else {
+                ""
+            };
+            said.push_str(&format!(
+                "lever {}{end}; ",
+                words::figure(travel.m(), units.length)
+            ));
+        }
+        said.push_str(&format!(
+            "asks {} of each rear wheel, {} gives {}",
+            words::figure(rear.ground_force.n(), units.force),
+            opened.state.surface.name,
+            words::figure(self.ground.gives(Axle::Rear).n(), units.force)
+        ));
+        said
+    }
+}

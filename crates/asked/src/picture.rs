@@ -1,0 +1,79 @@
+//! The picture that belongs to an answer.
+
+use charts::{
+    AtWheel, ForceScale, LinesDrawing, Look, Picture, Plan, PullCurve, SplitCurves, ValveCurve, WheelState,
+};
+use engine::balance::Balance;
+use engine::car::Wheel;
+use engine::car::circuit::Circuit;
+use engine::hydraulics::Hydraulics;
+use quantity::si::Speed;
+
+use crate::answers::{lever, pressures};
+use crate::opened::Opened;
+use crate::units::Units;
+
+/// Grips whose first lock is marked on the split curves.
+const GRIPS: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
+
+impl From<Units> for charts::Units {
+    fn from(units: Units) -> Self {
+        Self {
+            pressure: units.pressure,
+            length: units.length,
+            force: units.force,
+            torque: units.torque,
+        }
+    }
+}
+
+/// The car from above with the pressure at each wheel.
+#[must_use]
+pub fn pressures(opened: &Opened, look: &Look<'_>, outcome: &pressures::Outcome) -> Picture {
+    let wheels = AtWheel::pressures(&outcome.answer);
+    let wheels = Wheel::ALL.map(|wheel| {
+        let asks = outcome.answer.wheels[wheel.index()].ground_force;
+        let locks = asks > outcome.ground.gives(wheel.axle());
+        wheels[wheel.index()].clone().that(if locks {
+            WheelState::Locks
+        } else {
+            WheelState::Rolls
+        })
+    });
+    let car = opened.car();
+    let plan = Plan::of(car, Circuit::of(car), "pressure at each wheel", wheels);
+    plan.draw(look)
+}
+
+/// The split curves.
+#[must_use]
+pub fn balance(opened: &Opened, look: &Look<'_>, speed: Speed) -> Picture {
+    let (car, state) = (opened.car(), &opened.state);
+    let balance = Balance::of(car, Hydraulics::of(car, state.warmth), state.laden, speed);
+    let split = SplitCurves::of(&balance, &GRIPS);
+    split.draw(look, ForceScale::Force)
+}
+
+/// The bias valve's curve.
+#[must_use]
+pub fn settings(opened: &Opened, look: &Look<'_>) -> Picture {
+    let valve = ValveCurve::of(opened.car(), opened.state.laden.axle_loads(0.0));
+    valve.draw(look)
+}
+
+/// Pressure over travel as the lever is pulled.
+#[must_use]
+pub fn lever(opened: &Opened, look: &Look<'_>, outcome: &lever::Outcome) -> Picture {
+    let (car, state) = (opened.car(), &opened.state);
+    let hydraulics = Hydraulics::of(car, state.warmth);
+    let pull = PullCurve::of(car, &hydraulics, &state.laden, outcome.pull.hand, &outcome.answer);
+    pull.draw(look)
+}
+
+/// The plumbing drawing, every joint numbered as on the list.
+#[must_use]
+pub fn lines(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing) -> Picture {
+    let drawing = LinesDrawing::of(opened.car(), plumbing, look.units.length);
+    // Neither surface nor load changes it.
+    drawing.draw(&Look { state: "", ..*look })
+}

@@ -1,0 +1,275 @@
+//! What is asked of a car, as it stands in the address of a page: the terminal's options under their own names.
+//!
+//! `/car/tarn/balance?surface=packed snow&fuel=30&foot=400` A figure without a unit has that of its handle: newtons,
+//! litres, km/h. An address that was sent once goes on meaning the same, whatever units a person reads in.
+
+use core::fmt::Write as _;
+
+use asked::{Changes, StateText, Wrong};
+use engine::car::Date;
+use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
+
+/// What may be said once, with the unit of a bare figure.
+const ONCE: &[(&str, &str)] = &[
+    ("surface", ""),
+    ("grip", ""),
+    ("fuel", " L"),
+    ("speed", " km/h"),
+    ("foot", " N"),
+    ("hand", " N"),
+    ("valve", ""),
+    ("wanted", ""),
+    ("no_crew", ""),
+    ("cold", ""),
+    ("on", ""),
+];
+/// What may be said again and again.
+const WITH: &str = "with";
+/// Begins the names of fields that say where a handle stood before anybody touched it.
+const STOOD: &str = "stood.";
+/// Only the parts that change with a handle are wanted.
+const PART: &str = "part";
+/// Pictures for a narrow screen alone, or for a wide one alone.
+const PICTURES: &str = "pictures";
+/// The most that an address may say.
+const MOST: usize = 64;
+
+const IN_A_QUERY: &AsciiSet = &NON_ALPHANUMERIC
+    .remove(b'-')
+    .remove(b'.')
+    .remove(b'_')
+    .remove(b'~');
+
+/// For which screens pictures are drawn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Screens {
+    /// Both; the page shows one.
+    #[default]
+    Both,
+    Wide,
+    Narrow,
+}
+
+/// What is asked.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Asking {
+    said: Vec<(String, String)>,
+    /// Whether only what changes is wanted, without what takes long.
+    pub(crate) part: bool,
+    pub(crate) screens: Screens,
+    /// Whether the address says more than it has to, as a form without the script sends it.
+    pub(crate) roundabout: bool,
+}
+
+impl Asking {
+    /// Reads the part of an address behind the question mark.
+    pub(crate) fn read(query: &str) -> Result<Self, Wrong> {
+        let pairs: Vec<(String, String)> = form_urlencoded::parse(query.as_bytes())
+            .into_owned()
+            .take(MOST + 1)
+            .collect();
+        let mut wrong = Wrong::default();
+        if pairs.len() > MOST {
+            let what = format!("an address says {MOST} things at most");
+            wrong.add(Wrong::plain(
+                "address",
+                "too-much-said",
+                what,
+                "leave some out".to_owned(),
+            ));
+        }
+        let mut asking = Self::default();
+        for (name, value) in pairs.iter().take(MOST) {
+            let value = value.trim();
+            if let Some(handle) = name.strip_prefix(STOOD) {
+                asking.roundabout = true;
+                if is_known(handle) {
+                    continue;
+                }
+            }
+            match name.as_str() {
+                PART => asking.part = value == "1",
+                PICTURES if value == "narrow" => asking.screens = Screens::Narrow,
+                PICTURES if value == "wide" => asking.screens = Screens::Wide,
+                _ if value.is_empty() && (is_known(name) || name == WITH) => asking.roundabout = true,
+                WITH => asking.said.push((name.clone(), value.to_owned())),
+                known if is_known(known) => {
+                    let untouched = pairs
+                        .iter()
+                        .any(|(other, stood)| other.strip_prefix(STOOD) == Some(known) && stood == value);
+                    if untouched {
+                        asking.roundabout = true;
+                    } else if asking.get(known).is_some() {
+                        wrong.add(trouble(known, "is said twice", "leave one of them out"));
+                    } else {
+                        asking.said.push((name.clone(), value.to_owned()));
+                    }
+                }
+                unknown => {
+                    let names: Vec<&str> = ONCE.iter().map(|(name, _)| *name).collect();
+                    let remedy = asked::nearest(unknown, names.iter().copied()).map_or_else(
+                        || format!("there are: {}, {WITH}", names.join(", ")),
+                        |near| format!("did you mean `{near}`?"),
+                    );
+                    wrong.add(trouble(unknown, "is nothing that can be asked", &remedy));
+                }
+            }
+        }
+        asking.said.sort_by_key(|(name, _)| place(name));
+        if wrong.is_empty() { Ok(asking) } else { Err(wrong) }
+    }
+
+    /// As it stands in the address.
+    pub(crate) fn get(&self, name: &str) -> Option<&str> {
+        self.said
+            .iter()
+            .find(|(said, _)| said == name)
+            .map(|(_, value)| value.as_str())
+    }
+
+    /// With its unit, where none was written.
+    pub(crate) fn text(&self, name: &str) -> Option<String> {
+        let unit = ONCE
+            .iter()
+            .find(|(known, _)| *known == name)
+            .map_or("", |(_, unit)| *unit);
+        self.get(name).map(|value| with_unit(value, unit))
+    }
+
+    /// Every key of the sheet that is replaced for this once.
+    pub(crate) fn with(&self) -> impl Iterator<Item = &str> {
+        self.said
+            .iter()
+            .filter(|(name, _)| name == WITH)
+            .map(|(_, value)| value.as_str())
+    }
+
+    /// Whether anything is asked other than as the sheet has it.
+    pub(crate) fn says_nothing(&self) -> bool {
+        self.said.is_empty()
+    }
+
+    /// The same with something else said.
+    pub(crate) fn and(&self, name: &str, value: &str) -> Self {
+        let mut other = self.clone();
+        other.said.retain(|(said, _)| said != name);
+        other.said.push((name.to_owned(), value.to_owned()));
+        other.said.sort_by_key(|(name, _)| place(name));
+        other
+    }
+
+    /// What stands behind a path in a link: nothing, or `?…`.
+    pub(crate) fn query(&self) -> String {
+        let mut query = String::new();
+        for (index, (name, value)) in self.said.iter().enumerate() {
+            let mark = if index == 0 { '?' } else { '&' };
+            let _ = write!(query, "{mark}{name}={}", utf8_percent_encode(value, IN_A_QUERY));
+        }
+        query
+    }
+
+    pub(crate) fn state(&self, today: Date) -> StateText {
+        StateText {
+            surface: self.text("surface"),
+            grip: self.text("grip"),
+            fuel: self.text("fuel"),
+            no_crew: self.get("no_crew").is_some(),
+            cold: self.get("cold").is_some(),
+            on: self.text("on"),
+            today,
+        }
+    }
+
+    /// `turns`: whether the knob of the car's valve counts turns.
+    pub(crate) fn changes(&self, turns: bool) -> Changes {
+        Changes {
+            with: self.with().map(str::to_owned).collect(),
+            valve: self
+                .get("valve")
+                .map(|value| with_unit(value, if turns { " turns" } else { "" })),
+        }
+    }
+}
+
+fn is_known(name: &str) -> bool {
+    ONCE.iter().any(|(known, _)| *known == name)
+}
+
+/// Where it stands in an address, so that the same asking has one address.
+fn place(name: &str) -> usize {
+    ONCE.iter()
+        .position(|(known, _)| *known == name)
+        .unwrap_or(ONCE.len())
+}
+
+fn with_unit(value: &str, unit: &str) -> String {
+    let bare = value
+        .chars()
+        .all(|character| character.is_ascii_digit() || matches!(character, '.' | ',' | '-' | '+'));
+    if bare {
+        format!("{value}{unit}")
+    } else {
+        value.to_owned()
+    }
+}
+
+fn trouble(name: &str, what: &str, remedy: &str) -> Wrong {
+    let shown: String = name.chars().take(80).collect();
+    Wrong::plain(
+        "address",
+        "unknown-question",
+        format!("`{shown}` {what}"),
+        remedy.to_owned(),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_address_is_read_and_written() {
+        let asking =
+            Asking::read("hand=150&surface=packed+snow&with=lever.bore%3D5%2F8+in&with=a%3Db&cold=1")
+                .unwrap();
+        assert_eq!(asking.get("surface"), Some("packed snow"));
+        assert_eq!(asking.text("hand").as_deref(), Some("150 N"));
+        assert_eq!(asking.with().collect::<Vec<_>>(), ["lever.bore=5/8 in", "a=b"]);
+        let query = asking.query();
+        assert_eq!(
+            query,
+            "?surface=packed%20snow&hand=150&cold=1&with=lever.bore%3D5%2F8%20in&with=a%3Db"
+        );
+        assert_eq!(
+            Asking::read(&query[1..]).unwrap(),
+            asking,
+            "one asking, one address"
+        );
+        assert_eq!(Asking::read("").unwrap().query(), "");
+        assert_eq!(asking.and("hand", "200").text("hand").as_deref(), Some("200 N"));
+        let own_unit = Asking::read("hand=20+kgf&fuel=half").unwrap();
+        assert_eq!(own_unit.text("hand").as_deref(), Some("20 kgf"));
+        assert_eq!(own_unit.text("fuel").as_deref(), Some("half"));
+    }
+
+    #[test]
+    fn a_handle_that_nobody_touched_says_nothing() {
+        let asking =
+            Asking::read("grip=0.65&stood.grip=0.65&hand=180&stood.hand=150&fuel=&surface=ice").unwrap();
+        assert!(asking.roundabout);
+        assert_eq!(asking.query(), "?surface=ice&hand=180");
+        assert!(!Asking::read(&asking.query()[1..]).unwrap().roundabout);
+    }
+
+    #[test]
+    fn what_is_no_question_is_told_with_the_nearest() {
+        let wrong = Asking::read("gripp=0.5&hand=1&hand=2").unwrap_err();
+        let said: Vec<&str> = wrong
+            .troubles
+            .iter()
+            .map(|trouble| trouble.remedy.as_str())
+            .collect();
+        assert_eq!(said, ["did you mean `grip`?", "leave one of them out"]);
+        assert!(Asking::read(&"with=a&".repeat(MOST + 1)).is_err());
+    }
+}

@@ -1,0 +1,85 @@
+//! What every request is answered from: the cars folder, the person's choices, who is paired, what day it is.
+
+use std::path::PathBuf;
+
+use asked::{Stop, Units};
+use axum::response::Response;
+use engine::car::Date;
+use records::Cars;
+
+use crate::pairing::Pairing;
+use crate::preferences::Preferences;
+use crate::server::{Reach, Workshop};
+use crate::trouble;
+
+/// Shared by all requests.
+pub(crate) struct Desk {
+    pub(crate) folder: PathBuf,
+    /// Units of the command line, which go before those remembered.
+    units: Option<Units>,
+    pub(crate) reach: Reach,
+    pub(crate) pairing: Pairing,
+    today: fn() -> Date,
+    tell: Box<dyn Fn(&str) + Send + Sync>,
+}
+
+impl Desk {
+    pub(crate) fn new(workshop: Workshop, pairing: Pairing) -> Self {
+        Self {
+            folder: workshop.cars,
+            units: workshop.units,
+            reach: workshop.reach,
+            pairing,
+            today: workshop.today,
+            tell: workshop.tell,
+        }
+    }
+
+    pub(crate) fn today(&self) -> Date {
+        (self.today)()
+    }
+
+    /// Says something where the server was started.
+    pub(crate) fn tell(&self, text: &str) {
+        (self.tell)(text);
+    }
+
+    pub(crate) fn cars(&self) -> Result<Cars, Stop> {
+        Cars::open(&self.folder)
+            .map_err(|fault| asked::of_records(&self.folder.display().to_string(), &fault, None))
+    }
+
+    /// The person's choices as they are kept; the usual ones where none are, or where they cannot be read.
+    pub(crate) fn preferences(&self) -> Preferences {
+        self.cars()
+            .ok()
+            .and_then(|cars| Preferences::read(&cars).ok())
+            .unwrap_or_default()
+    }
+
+    /// In which units figures are shown.
+    pub(crate) fn units(&self) -> Units {
+        self.units.unwrap_or_else(|| self.preferences().units())
+    }
+
+    /// Whether the command line said which units, so that choosing others has no effect.
+    pub(crate) const fn units_are_given(&self) -> bool {
+        self.units.is_some()
+    }
+}
+
+/// Does something that computes or reads files, away from the threads that serve. What it does not survive is told and
+/// answered with 500; the server goes on.
+pub(crate) async fn answered(
+    desk: std::sync::Arc<Desk>,
+    work: impl FnOnce(&Desk) -> Response + Send + 'static,
+) -> Response {
+    let at_work = std::sync::Arc::clone(&desk);
+    match tokio::task::spawn_blocking(move || work(&at_work)).await {
+        Ok(response) => response,
+        Err(fault) => {
+            desk.tell(&format!("a page could not be made: {fault}"));
+            trouble::of_ours()
+        }
+    }
+}

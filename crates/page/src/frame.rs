@@ -1,0 +1,171 @@
+//! The frame that every page hangs in: the car and its state on top, the index of questions with their short answers at
+//! the side, the answer, what it rests on.
+
+use maud::{DOCTYPE, Markup, html};
+use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
+
+use crate::assets;
+use crate::rooms::{self, Room};
+use crate::visit::Visit;
+use crate::{handles, parts};
+
+const IN_A_PATH: &AsciiSet = &NON_ALPHANUMERIC
+    .remove(b'-')
+    .remove(b'.')
+    .remove(b'_')
+    .remove(b'~');
+
+/// A car's name as a part of a path.
+pub(crate) fn segment(name: &str) -> String {
+    utf8_percent_encode(name, IN_A_PATH).to_string()
+}
+
+/// The path of a room of a car.
+pub(crate) fn path(car: &str, room: &str) -> String {
+    format!("/car/{}/{room}", segment(car))
+}
+
+/// A whole page.
+pub(crate) fn page(title: &str, token: &str, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                meta name="token" content=(token);
+                title { (title) " · rearline" }
+                link rel="icon" href="data:,";
+                link rel="stylesheet" href=(assets::style_path());
+                script type="module" src=(assets::script_path()) {}
+            }
+            body { (body) }
+        }
+    }
+}
+
+/// A page that belongs to no car.
+pub(crate) fn plain(title: &str, token: &str, main: &Markup) -> Markup {
+    let body = html! {
+        a class="skip" href="#main" { "To the text" }
+        header class="top" { p class="house" { a href="/" { "rearline: all cars" } } }
+        main id="main" tabindex="-1" { h1 { (title) } (main) }
+    };
+    page(title, token, &body)
+}
+
+/// What a room says, in the places that the frame has for it.
+pub(crate) struct Said {
+    /// The answer, in a sentence or two.
+    pub(crate) answer: Markup,
+    /// The car from above with this question's figures.
+    pub(crate) plan: Markup,
+    /// The picture that moves with the handles.
+    pub(crate) picture: Markup,
+    /// Everything else.
+    pub(crate) more: Markup,
+}
+
+/// A page of a room.
+pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room) -> Markup {
+    let car = &visit.opened.car().name;
+    let path = path(visit.name(), room.slug());
+    let said = room.say(visit);
+    let body = html! {
+        a class="skip" href="#main" { "To the answer" }
+        header class="top" {
+            p class="house" { a href="/" { "All cars" } a class="to-index" href="#index" { "All questions" } }
+            p class="car" { (car) @if let Some(build) = &visit.opened.car().build { span class="build" { (build) } } }
+            (state(visit, &path))
+        }
+        (index(visit, room.slug()))
+        main id="main" tabindex="-1" {
+            h1 { (room.question()) }
+            @if let Some(wrong) = &visit.wrong {
+                div class="refused" role="alert" {
+                    p { strong { "That cannot be asked so." } " Below is the car as the sheet has it." }
+                    (parts::wrong(wrong))
+                }
+            }
+            div class="answer" id="answer" aria-live="polite" { (said.answer) }
+            div class="bench" {
+                div class="drawing" id="drawing" { (said.picture) }
+                (handles::form(visit, &path, &room.handles()))
+                div class="plan" id="plan" { (said.plan) }
+            }
+            div class="more" id="more" {
+                (said.more)
+                (parts::foot(&visit.opened.assembled))
+                p class="keys" {
+                    button type="button" class="with-script" data-print hidden { "Print" }
+                    a class="key" href={ (self::path(visit.name(), "alone")) (visit.asking.query()) } {
+                        "Take the assessment with you"
+                    }
+                }
+            }
+        }
+    };
+    page(
+        &format!("{} · {car}", room.question()),
+        &visit.caller.token,
+        &body,
+    )
+}
+
+/// Only what moves with a handle.
+pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
+    let said = room.say(visit);
+    html! {
+        @if let Some(wrong) = &visit.wrong {
+            div id="answer" { (parts::wrong(wrong)) }
+        } @else {
+            div id="answer" { (said.answer) }
+            div id="plan" { (said.plan) }
+            div id="drawing" { (said.picture) }
+        }
+    }
+}
+
+/// The state in a few words, and what is other than on the sheet.
+fn state(visit: &Visit<'_>, path: &str) -> Markup {
+    html! {
+        div class="state" id="state" {
+            p { (asked::words::state(&visit.opened, &visit.units)) }
+            @if !visit.opened.overrides.is_empty() {
+                p class="other" {
+                    "Other than on the sheet: "
+                    @for (index, (key, value)) in visit.opened.overrides.iter().enumerate() {
+                        @if index > 0 { "; " }
+                        code { (key) " = " (value) }
+                    }
+                    " " a href=(path) { "as the sheet has it" }
+                }
+            }
+        }
+    }
+}
+
+/// The questions, each with its present answer.
+fn index(visit: &Visit<'_>, here: &str) -> Markup {
+    html! {
+        nav id="index" aria-label="Questions" {
+            ol {
+                @for room in rooms::ALL {
+                    li {
+                        a href={ (path(visit.name(), room.slug())) (visit.asking.query()) }
+                            aria-current=[(room.slug() == here).then_some("page")]
+                        {
+                            span class="question" { (room.question()) }
+                            " "
+                            span class="short" { (room.short(visit)) }
+                        }
+                    }
+                }
+            }
+            p class="aside" {
+                a href="/preferences" { "Units" }
+            }
+        }
+    }
+}

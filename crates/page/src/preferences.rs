@@ -1,0 +1,57 @@
+//! `preferences.toml`: the person's own choices, which the page remembers. A file that a person may write too, so that
+//! only the value that was chosen is replaced in it.
+
+use asked::Units;
+use records::{Cars, Fault};
+
+/// The most bytes of the file that are read.
+const LARGEST: u64 = 64 * 1024;
+/// The key of the units.
+const UNITS: &str = "units";
+/// What a new file begins with.
+const HEAD: &str = "# What the workshop page remembers of your choices.\n";
+
+/// The choices.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Preferences {
+    /// As `--units` takes it.
+    pub(crate) units: Option<String>,
+}
+
+/// Why choices could not be kept.
+#[derive(Debug)]
+pub(crate) enum NotKept {
+    /// The file or the disk would not do.
+    Disk(Fault),
+    /// The file is no TOML any more; it stays as it is.
+    Unreadable(String),
+}
+
+impl Preferences {
+    /// What is kept; nothing where there is no file.
+    pub(crate) fn read(cars: &Cars) -> Result<Self, NotKept> {
+        let kept = cars.preferences().read_if_there(LARGEST).map_err(NotKept::Disk)?;
+        let Some(kept) = kept else {
+            return Ok(Self::default());
+        };
+        sheet::preference(&kept.text, UNITS)
+            .map(|units| Self { units })
+            .map_err(NotKept::Unreadable)
+    }
+
+    /// The units that were chosen; the usual ones where none were, or none that there are.
+    pub(crate) fn units(&self) -> Units {
+        Units::of(self.units.as_deref()).unwrap_or_default()
+    }
+
+    /// Keeps units, and leaves everything else in the file as it is.
+    pub(crate) fn keep_units(cars: &Cars, units: &str) -> Result<(), NotKept> {
+        let file = cars.preferences();
+        let kept = file.read_if_there(LARGEST).map_err(NotKept::Disk)?;
+        let (digest, text) =
+            kept.map_or_else(|| (None, HEAD.to_owned()), |kept| (Some(kept.digest), kept.text));
+        let text = sheet::with_preference(&text, UNITS, units).map_err(NotKept::Unreadable)?;
+        file.save(digest, &text, LARGEST).map_err(NotKept::Disk)?;
+        Ok(())
+    }
+}

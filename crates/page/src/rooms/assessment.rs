@@ -1,0 +1,234 @@
+//! "Will it work in this car?": the sentence, the findings, the headline figures, what to measure, what comes out.
+
+use asked::answers::assessment::Outcome;
+use asked::{sure, words};
+use assess::Verdict;
+use charts::{RangeBar, Table};
+use engine::figures::Headlined;
+use engine::ranges::Plan;
+use maud::{Markup, html};
+use quantity::si::Force;
+use quantity::{Dimension, Unit, find_unit, units_of};
+
+use super::Room;
+use crate::frame::Said;
+use crate::handles::Handle;
+use crate::parts;
+use crate::visit::{self, Visit};
+
+pub(crate) struct Assessment;
+
+impl Room for Assessment {
+    fn slug(&self) -> &'static str {
+        "assessment"
+    }
+
+    fn question(&self) -> &'static str {
+        "Will it work in this car?"
+    }
+
+    fn short(&self, visit: &Visit<'_>) -> String {
+        let Some(outcome) = outcome(visit, visit::none()) else {
+            return String::new();
+        };
+        let verdict = match outcome.assessment.verdict {
+            Verdict::Yes => "yes",
+            Verdict::Half => "half",
+            Verdict::NotWithThisCentre => "not with this centre",
+            Verdict::No => "no",
+            Verdict::Open => "too little is known",
+            Verdict::NoLever => "no handbrake",
+        };
+        let counted = parts::counted(&outcome.assessment.findings);
+        if counted.is_empty() {
+            verdict.to_owned()
+        } else {
+            format!("{verdict}; {counted}")
+        }
+    }
+
+    fn handles(&self) -> Vec<Handle> {
+        vec![
+            Handle::Surface,
+            Handle::Grip,
+            Handle::Fuel,
+            Handle::Valve,
+            Handle::Speed,
+            Handle::Crew,
+            Handle::Warmth,
+        ]
+    }
+
+    fn say(&self, visit: &Visit<'_>) -> Said {
+        let plan = super::plan(visit, Force::ZERO, visit.pull());
+        let Some(outcome) = outcome(visit, visit.plan()) else {
+            return Said {
+                answer: html! {},
+                plan,
+                picture: html! {},
+                more: html! {},
+            };
+        };
+        Said {
+            answer: answer(visit, &outcome),
+            plan,
+            picture: headline(visit, &outcome),
+            more: more(visit, &outcome),
+        }
+    }
+}
+
+/// Every surface that a visit can be in is one that the car knows.
+pub(crate) fn outcome(visit: &Visit<'_>, plan: Plan) -> Option<Outcome> {
+    Outcome::of(&visit.opened, visit.speed(), plan, &visit.units).ok()
+}
+
+pub(crate) fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
+    let headlines = Some(&outcome.figures.headlines);
+    html! {
+        p class="sentence" { (outcome.assessment.answer) }
+        @for said in [sure::balance(headlines), sure::lever(headlines, &visit.units)].into_iter().flatten() {
+            p { (said) }
+        }
+    }
+}
+
+/// The headline figures as bars, each with its working behind it.
+fn headline(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
+    let mut all = Table::default();
+    html! {
+        h2 { "The figures it turns on" }
+        div class="figures" {
+            @for (key, bar) in figures(visit, outcome) {
+                div class="figure" { (drawn(visit, key, &bar, &mut all)) (parts::unfolds(visit, key)) }
+            }
+        }
+        details class="as-table" {
+            summary { "The same as a table" }
+            (parts::table(&all))
+        }
+    }
+}
+
+/// The same without anything to unfold.
+pub(crate) fn bars(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
+    let mut all = Table::default();
+    html! {
+        @for (key, bar) in figures(visit, outcome) { (drawn(visit, key, &bar, &mut all)) }
+        (parts::table(&all))
+    }
+}
+
+/// A bar; its row joins a table of all.
+fn drawn(visit: &Visit<'_>, key: &str, bar: &RangeBar, all: &mut Table) -> Markup {
+    let id = format!("bar-{}", key.replace('_', "-"));
+    let (shown, figures) = parts::drawn(visit, &id, |look| bar.draw(look));
+    if let Some(mut figures) = figures {
+        "The figures it turns on".clone_into(&mut all.caption);
+        for row in &mut figures.rows {
+            row.insert(0, bar.name.clone());
+        }
+        figures.head.insert(0, "Figure".to_owned());
+        all.head = figures.head;
+        all.rows.append(&mut figures.rows);
+    }
+    html! { figure class="drawn" id=(id) { (shown) } }
+}
+
+/// The headline figures, each under its name in machine-read results.
+fn figures(visit: &Visit<'_>, outcome: &Outcome) -> Vec<(&'static str, RangeBar)> {
+    let headlines = &outcome.figures.headlines;
+    let middle = &headlines.middle;
+    let percent = find_unit("%", Dimension::Ratio).unwrap_or(units_of(Dimension::Ratio)[0]);
+    let bare = units_of(Dimension::Ratio)[0];
+    let lever = visit.opened.car().lever.as_ref();
+    let guessed = visit.opened.assembled.leaned.iter().any(|leaned| leaned.guess);
+    let one =
+        |name: &str, key: &'static str, figure: Headlined, middle_si: Option<f64>, unit: Unit, limit| {
+            middle_si.map(|middle_si| {
+                let bar = RangeBar {
+                    name: name.to_owned(),
+                    unit,
+                    middle_si,
+                    range: headlines.range(|headline| figure.of(headline)),
+                    limit,
+                    guessed,
+                };
+                (key, bar)
+            })
+        };
+    let bars = [
+        one(
+            "The front leads at first lock by",
+            "front_first_by",
+            Headlined::FrontFirstBy,
+            middle.front_first_by,
+            percent,
+            Some(("even".to_owned(), 0.0)),
+        ),
+        one(
+            "Torque there is over torque it takes",
+            "in_hand",
+            Headlined::InHand,
+            middle.in_hand,
+            bare,
+            Some(("just enough".to_owned(), 1.0)),
+        ),
+        one(
+            "Force of the hand that stops the rear",
+            "hand_force_n",
+            Headlined::HandForce,
+            middle.hand.map(|hand| hand.n()),
+            visit.units.force,
+            lever.map(|lever| ("the driver's pull".to_owned(), lever.hand_pull.n())),
+        ),
+        one(
+            "Travel of the grip that stops the rear",
+            "travel_m",
+            Headlined::Travel,
+            middle.travel.map(|travel| travel.m()),
+            visit.units.length,
+            lever.map(|lever| ("the room there is".to_owned(), lever.room.m())),
+        ),
+    ];
+    bars.into_iter().flatten().collect()
+}
+
+pub(crate) fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
+    let assessment = &outcome.assessment;
+    let mut said: Vec<&'static str> = assessment.cautions.clone();
+    html! {
+        section aria-labelledby="findings" {
+            h2 id="findings" { "What was found" }
+            @if assessment.findings.is_empty() { p { "Nothing that stands in the way, and nothing that wants putting right." } }
+            @for finding in &assessment.findings { (parts::finding(visit, finding, &mut said)) }
+        }
+        @if !assessment.measure_next.is_empty() {
+            section aria-labelledby="measure" {
+                h2 id="measure" { "Measure next" }
+                ol {
+                    @for next in &assessment.measure_next {
+                        li {
+                            code { (next.key) } ": settles " (words::per_cent(next.settles)) " of "
+                            (next.figure.replace('_', "\u{a0}")) ". " (next.how)
+                        }
+                    }
+                }
+            }
+        }
+        @if !assessment.comes_out.is_empty() {
+            section aria-labelledby="comes-out" {
+                h2 id="comes-out" { "What comes out" }
+                dl class="facts" {
+                    @for part in &assessment.comes_out {
+                        div { dt { (part.part) } dd { (part.did) "; in its place: " (part.replaced_by) } }
+                    }
+                }
+            }
+        }
+        section aria-labelledby="mind" {
+            h2 id="mind" { "Mind" }
+            ul { @for caution in &assessment.cautions { li { (caution) } } }
+        }
+    }
+}

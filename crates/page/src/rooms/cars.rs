@@ -1,0 +1,115 @@
+//! The cars: each with its answer and its worst finding; a new one.
+
+use asked::answers::assessment;
+use asked::{Opened, Sheet, Stop};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse as _, Redirect, Response};
+use engine::ranges::Plan;
+use maud::{Markup, html};
+use records::CarName;
+
+use crate::desk::Desk;
+use crate::frame;
+use crate::guard::{Caller, Sent, TOKEN};
+use crate::{parts, trouble};
+
+/// The list.
+pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
+    page(desk, caller, "", None)
+}
+
+fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Response {
+    let listing = match desk.cars().and_then(|cars| {
+        cars.list()
+            .map_err(|fault| asked::of_records(&desk.folder.display().to_string(), &fault, None))
+    }) {
+        Ok(listing) => listing,
+        Err(stop) => return trouble::stop(&stop, &caller.token),
+    };
+    let main = html! {
+        @if listing.found.is_empty() {
+            p class="sentence" { "This folder holds no car yet." }
+            p { "Write a sheet of your own below: every figure that is asked for stands on it, with what it is and where it is found." }
+        }
+        @for car in listing.found { (one(desk, car)) }
+        @if !listing.left_out.is_empty() {
+            section class="left-out" {
+                h2 { "Passed over" }
+                ul { @for left in &listing.left_out { li { code { (left.path.display()) } ": " (left.why) } } }
+            }
+        }
+        section aria-labelledby="new" {
+            h2 id="new" { "A new car" }
+            @if let Some(Stop::Wrong(wrong) | Stop::File(wrong)) = refused {
+                div class="refused" role="alert" { (parts::wrong(wrong)) }
+            }
+            form class="sent" method="post" action="/cars" {
+                input type="hidden" name=(TOKEN) value=(caller.token);
+                label for="new-name" { "Name of its folder" }
+                input type="text" id="new-name" name="name" required maxlength="60" autocomplete="off" value=(typed);
+                button type="submit" { "Make its sheet" }
+            }
+        }
+        p class="caution" { (parts::CAUTION) }
+        p class="keys" {
+            a class="key" href="/preferences" { "Units" }
+            @if desk.reach == crate::server::Reach::Network { a class="key" href="/devices" { "Devices" } }
+        }
+        p class="source" { "Cars are kept in " code { (desk.folder.display()) } "." }
+    };
+    let status = if refused.is_some() {
+        StatusCode::BAD_REQUEST
+    } else {
+        StatusCode::OK
+    };
+    (status, frame::plain("Cars", &caller.token, &main)).into_response()
+}
+
+fn one(desk: &Desk, car: records::Car) -> Markup {
+    let name = car.name().to_owned();
+    let opened = Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, desk.today()));
+    let units = desk.units();
+    let answered = opened.and_then(|opened| {
+        let speed = asked::speed(None)?;
+        let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &units)?;
+        Ok((opened, outcome))
+    });
+    let link = frame::path(&name, "assessment");
+    html! {
+        article class="one-car" {
+            @match answered {
+                Ok((opened, outcome)) => {
+                    h2 { a href=(link) { (opened.car().name) } }
+                    @if let Some(build) = &opened.car().build { p class="build" { (build) } }
+                    p class="sentence" { (outcome.assessment.answer) }
+                    @if let Some(worst) = outcome.assessment.findings.first() {
+                        p class={ "worst " (worst.weight.word()) } {
+                            strong class="weight" { (worst.weight.word()) } " " (worst.title)
+                            @let others = outcome.assessment.findings.len() - 1;
+                            @if others > 0 { "; " (others) " more" }
+                        }
+                    }
+                },
+                Err(Stop::Wrong(wrong) | Stop::File(wrong)) => {
+                    @let count = wrong.troubles.len() + wrong.more;
+                    h2 { a href=(link) { (name) } }
+                    p class="sentence" { "Its sheet has " (count) " " (asked::words::counted(count, "fault", "faults")) "." }
+                }
+            }
+        }
+    }
+}
+
+/// Makes a car of a blank sheet.
+pub(crate) fn add(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
+    let typed = sent.get("name");
+    let refused = |fault: records::Fault| asked::of_records(typed, &fault, None);
+    let made = CarName::new(typed).map_err(refused).and_then(|name| {
+        let blank = sheet::Blank::new(name.as_str()).to_string();
+        desk.cars()?.add(&name, &blank).map_err(refused)
+    });
+    match made {
+        Ok(car) => Redirect::to(&frame::path(car.name(), "assessment")).into_response(),
+        Err(stop) => page(desk, caller, typed, Some(&stop)),
+    }
+}

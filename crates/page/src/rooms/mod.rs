@@ -1,0 +1,70 @@
+//! The rooms, a question each. A new one is a module here and a line in [`ALL`].
+
+mod balance;
+mod lever;
+mod settings;
+
+pub(crate) mod assessment;
+pub(crate) mod cars;
+pub(crate) mod choices;
+pub(crate) mod devices;
+
+use maud::{Markup, html};
+use quantity::si::Force;
+
+use asked::answers::pressures;
+use engine::hydraulics::Asked;
+
+use crate::frame::Said;
+use crate::handles::Handle;
+use crate::parts;
+use crate::visit::Visit;
+
+/// One question about a car.
+pub(crate) trait Room: Sync {
+    /// Its part of the address.
+    fn slug(&self) -> &'static str;
+
+    /// As people ask it.
+    fn question(&self) -> &'static str;
+
+    /// The present answer in a few words, for the index. It is asked for every page, so that it draws nothing.
+    fn short(&self, visit: &Visit<'_>) -> String;
+
+    /// What can be moved here.
+    fn handles(&self) -> Vec<Handle>;
+
+    /// The whole answer.
+    fn say(&self, visit: &Visit<'_>) -> Said;
+}
+
+/// Every room, in the order of the index.
+pub(crate) static ALL: &[&dyn Room] = &[
+    &assessment::Assessment,
+    &balance::Balance,
+    &settings::Settings,
+    &lever::Lever,
+];
+
+/// The room of that name.
+pub(crate) fn named(slug: &str) -> Option<&'static dyn Room> {
+    ALL.iter().copied().find(|room| room.slug() == slug)
+}
+
+/// The car from above, with the pressures that a foot and a hand make.
+pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
+    let outcome = pressures::Outcome::of(visit.opened.car(), &visit.opened.state, Asked { foot, hand });
+    let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
+    html! {
+        (parts::small_picture(visit, "plan-above", |look| asked::picture::pressures(&visit.opened, look, &outcome)))
+        p class="plan-says" {
+            @if foot.n() > 0.0 && !hand_works { (outcome.push_sentence(&visit.units)) }
+            @else if foot.n() > 0.0 {
+                (asked::words::figure(foot.n(), visit.units.force)) " of foot with "
+                (outcome.pull_sentence(&visit.opened, &visit.units))
+            }
+            @else if hand_works { (outcome.pull_sentence(&visit.opened, &visit.units)) }
+            @else { "Nobody brakes." }
+        }
+    }
+}

@@ -1,0 +1,293 @@
+//! From an address to a page.
+
+use core::time::Duration;
+use std::sync::Arc;
+
+use axum::extract::{Extension, Path, RawQuery, State};
+use axum::http::{HeaderMap, StatusCode, Uri};
+use axum::response::{IntoResponse as _, Redirect, Response};
+use axum::routing::{get, post};
+use axum::{Router, middleware};
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::timeout::TimeoutLayer;
+
+use crate::desk::{Desk, answered};
+use crate::guard::{Caller, Sent, forbid, guard};
+use crate::rooms::{self, cars, choices, devices};
+use crate::visit::{Refused, Visit};
+use crate::{assets, frame, handed_on, parts, trouble};
+
+/// Every address there is. A request that is not whole and answered `within` that time is refused.
+pub(crate) fn router(desk: Arc<Desk>, within: Duration) -> Router {
+    layered(table(), desk, within)
+}
+
+fn table() -> Router<Arc<Desk>> {
+    Router::new()
+        .route("/", get(list))
+        .route("/cars", post(add).get(async || Redirect::to("/")))
+        .route("/car/{car}", get(door))
+        .route("/car/{car}/alone", get(alone))
+        .route("/car/{car}/working/{figure}", get(working))
+        .route("/car/{car}/{room}", get(room))
+        .route("/preferences", get(choose).post(keep))
+        .route("/devices", get(paired))
+        .route("/devices/forget", post(forget))
+        .route("/pair", get(pairing).post(pair))
+        .route("/pair.css", get(assets::style))
+        .route(assets::style_path(), get(assets::style))
+        .route(assets::script_path(), get(assets::script))
+        .fallback(async || trouble::nowhere())
+        .method_not_allowed_fallback(async || {
+            trouble::plain(
+                StatusCode::METHOD_NOT_ALLOWED,
+                "that cannot be done here",
+                "go back, or to the list of cars at /",
+            )
+        })
+}
+
+fn layered(table: Router<Arc<Desk>>, desk: Arc<Desk>, within: Duration) -> Router {
+    let telling = Arc::clone(&desk);
+    table
+        .layer(middleware::from_fn_with_state(Arc::clone(&desk), guard))
+        .layer(TimeoutLayer::with_status_code(
+            StatusCode::REQUEST_TIMEOUT,
+            within,
+        ))
+        .layer(CatchPanicLayer::custom(move |_| {
+            telling.tell("a page could not be made: a fault of rearline's own");
+            trouble::of_ours()
+        }))
+        .layer(middleware::from_fn(forbid))
+        .with_state(desk)
+}
+
+async fn list(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {
+    answered(desk, move |desk| cars::list(desk, &caller)).await
+}
+
+async fn add(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+) -> Response {
+    answered(desk, move |desk| cars::add(desk, &caller, &sent)).await
+}
+
+async fn door(Path(car): Path<String>, RawQuery(query): RawQuery) -> Redirect {
+    let query = query.map_or_else(String::new, |query| format!("?{query}"));
+    Redirect::to(&format!("{}{query}", frame::path(&car, "assessment")))
+}
+
+/// A car, entered as the address asks; or why not, as a page.
+fn entered(
+    desk: &Desk,
+    caller: &Caller,
+    car: &str,
+    query: &str,
+    answer: impl FnOnce(&Visit<'_>) -> Response,
+) -> Response {
+    match Visit::enter(desk, caller, car, query) {
+        Ok(visit) => answer(&visit),
+        Err(Refused::Sheet(sheet, faults)) => (
+            StatusCode::UNPROCESSABLE_ENTITY,
+            trouble::sheet(&sheet, &faults, &caller.token),
+        )
+            .into_response(),
+        Err(Refused::Stop(stop)) => trouble::stop(&stop, &caller.token),
+    }
+}
+
+async fn room(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path((car, room)): Path<(String, String)>,
+    RawQuery(query): RawQuery,
+    uri: Uri,
+) -> Response {
+    let Some(room) = rooms::named(&room) else {
+        return trouble::nowhere();
+    };
+    answered(desk, move |desk| {
+        entered(
+            desk,
+            &caller,
+            &car,
+            query.as_deref().unwrap_or_default(),
+            |visit| {
+                if visit.asking.part {
+                    return frame::part(visit, room).into_response();
+                }
+                if visit.asking.roundabout && visit.wrong.is_none() {
+                    return Redirect::to(&format!("{}{}", uri.path(), visit.asking.query())).into_response();
+                }
+                let status = if visit.wrong.is_some() {
+                    StatusCode::BAD_REQUEST
+                } else {
+                    StatusCode::OK
+                };
+                (status, frame::room(visit, room)).into_response()
+            },
+        )
+    })
+    .await
+}
+
+async fn alone(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path(car): Path<String>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        entered(
+            desk,
+            &caller,
+            &car,
+            query.as_deref().unwrap_or_default(),
+            handed_on::file,
+        )
+    })
+    .await
+}
+
+async fn working(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path((car, figure)): Path<(String, String)>,
+    RawQuery(query): RawQuery,
+    headers: HeaderMap,
+) -> Response {
+    if !parts::is_explained(&figure) {
+        return trouble::nowhere();
+    }
+    let in_place = headers.contains_key("x-in-place");
+    answered(desk, move |desk| {
+        entered(desk, &caller, &car, query.as_deref().unwrap_or_default(), |visit| {
+            let found = handed_on::asked(visit).and_then(|asked| asked.working(&figure));
+            let shown = found.as_ref().map_or_else(
+                || maud::html! { p { "This car has no such figure in this state: nothing locks, no knee gives the wish, a valve caps the pressure, or a cable moves no fluid." } },
+                parts::working,
+            );
+            if in_place {
+                return shown.into_response();
+            }
+            let title = found
+                .as_ref()
+                .and_then(|found| found.last())
+                .map_or_else(|| figure.clone(), |last| format!("{} = {}", last.result.sign, parts::value(&last.result)));
+            let main = maud::html! {
+                p class="state" { (visit.opened.car().name) ". " (asked::words::state(&visit.opened, &visit.units)) }
+                (shown)
+                p class="keys" { a class="key" href={ (frame::path(visit.name(), "assessment")) (visit.asking.query()) } { "The assessment" } }
+            };
+            frame::plain(&title, &caller.token, &main).into_response()
+        })
+    })
+    .await
+}
+
+async fn choose(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {
+    answered(desk, move |desk| choices::form(desk, &caller)).await
+}
+
+async fn keep(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+) -> Response {
+    answered(desk, move |desk| choices::keep(desk, &caller, &sent)).await
+}
+
+async fn paired(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {
+    answered(desk, move |desk| devices::list(desk, &caller)).await
+}
+
+async fn forget(State(desk): State<Arc<Desk>>, Extension(sent): Extension<Sent>) -> Response {
+    answered(desk, move |desk| devices::forget(desk, &sent)).await
+}
+
+async fn pairing(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        devices::form(desk, &caller, query.as_deref().unwrap_or_default())
+    })
+    .await
+}
+
+async fn pair(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+) -> Response {
+    answered(desk, move |desk| devices::pair(desk, &caller, &sent)).await
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Mutex;
+
+    use axum::body::{Body, to_bytes};
+    use axum::http::Request;
+    use tower::ServiceExt as _;
+
+    use super::*;
+    use crate::guard::Ends;
+    use crate::pairing::Pairing;
+    use crate::server::{Limits, Reach, Workshop};
+
+    static TOLD: Mutex<Vec<String>> = Mutex::new(Vec::new());
+
+    fn desk(folder: &std::path::Path) -> Arc<Desk> {
+        let workshop = Workshop {
+            cars: folder.to_path_buf(),
+            units: None,
+            reach: Reach::ThisMachine,
+            limits: Limits::default(),
+            today: || engine::car::Date::constant(2026, 5, 1),
+            tell: Box::new(|text| TOLD.lock().unwrap().push(text.to_owned())),
+        };
+        Arc::new(Desk::new(workshop, Pairing::new(folder).unwrap()))
+    }
+
+    async fn got(router: &Router, path: &str) -> (StatusCode, String) {
+        let mut request = Request::get(path)
+            .header("host", "127.0.0.1:7410")
+            .body(Body::empty())
+            .unwrap();
+        request.extensions_mut().insert(Ends {
+            here: "127.0.0.1:7410".parse().unwrap(),
+        });
+        let response = router.clone().oneshot(request).await.unwrap();
+        let status = response.status();
+        let body = to_bytes(response.into_body(), usize::MAX).await.unwrap();
+        (status, String::from_utf8(body.to_vec()).unwrap())
+    }
+
+    #[tokio::test]
+    async fn what_falls_over_answers_500_is_told_and_the_rest_goes_on() {
+        let folder = tempfile::tempdir().unwrap();
+        let table = table()
+            .route(
+                "/fault-at-work",
+                get(async |State(desk): State<Arc<Desk>>| answered(desk, |_| panic!("at work")).await),
+            )
+            .route("/fault", get(async || -> &'static str { panic!("in place") }));
+        let router = layered(table, desk(folder.path()), Duration::from_secs(5));
+        for path in ["/fault-at-work", "/fault"] {
+            let before = TOLD.lock().unwrap().len();
+            let (status, body) = got(&router, path).await;
+            assert_eq!(status, StatusCode::INTERNAL_SERVER_ERROR, "{path}");
+            assert!(
+                body.contains("please report it") && !body.contains("at work"),
+                "{body}"
+            );
+            assert_eq!(TOLD.lock().unwrap().len(), before + 1, "{path}");
+            assert_eq!(got(&router, "/preferences").await.0, StatusCode::OK);
+        }
+    }
+}

@@ -1,0 +1,180 @@
+//! A car, opened as the address asks.
+
+use asked::{Opened, Sheet, Stop, Units, Wrong};
+use engine::car::{BiasValve, Knee, KnobScale};
+use engine::loads::Fuel;
+use engine::ranges::Plan;
+use quantity::si::{Force, Speed, Turns};
+
+use crate::asking::{Asking, Screens};
+use crate::desk::Desk;
+use crate::guard::Caller;
+
+/// A car, and what is asked of it.
+pub(crate) struct Visit<'d> {
+    pub(crate) desk: &'d Desk,
+    pub(crate) caller: &'d Caller,
+    /// What the address says.
+    pub(crate) asking: Asking,
+    /// The car in the state that was asked for; as the sheet has it where `wrong` says why not.
+    pub(crate) opened: Opened,
+    pub(crate) wrong: Option<Wrong>,
+    pub(crate) units: Units,
+    speed: Speed,
+    foot: Option<Force>,
+    hand: Option<Force>,
+}
+
+/// Why a car cannot be asked anything.
+pub(crate) enum Refused {
+    /// It is not there, or its file would not be read.
+    Stop(Stop),
+    /// Its sheet has faults.
+    Sheet(Box<Sheet>, Wrong),
+}
+
+impl From<Stop> for Refused {
+    fn from(stop: Stop) -> Self {
+        Self::Stop(stop)
+    }
+}
+
+impl<'d> Visit<'d> {
+    /// Opens a car of the folder. What is wrong with the asking is kept beside the car; what is wrong with the car's
+    /// sheet refuses it.
+    pub(crate) fn enter(desk: &'d Desk, caller: &'d Caller, car: &str, query: &str) -> Result<Self, Refused> {
+        let (asking, mut wrong) = match Asking::read(query) {
+            Ok(asking) => (asking, Wrong::default()),
+            Err(wrong) => (Asking::default(), wrong),
+        };
+        let sheet = find(desk, car)?;
+        let turns = counts_turns(&sheet);
+        let mut figure = |name: &str, read: fn(&str) -> Result<Force, Wrong>| {
+            asking.text(name).and_then(|text| wrong.note(read(&text)))
+        };
+        let (foot, hand) = (figure("foot", asked::foot), figure("hand", asked::hand));
+        let speed = wrong.note(asked::speed(asking.text("speed").as_deref()));
+        if let Some(wish) = asking.get("wanted") {
+            wrong.note(asked::wish(wish));
+        }
+        let state = asking.state(desk.today());
+        let opened = wrong.note(match Opened::of_sheet(sheet, &asking.changes(turns), &state) {
+            Err(Stop::Wrong(more)) => Err(more),
+            Err(stop) => return Err(stop.into()),
+            Ok(opened) => Ok(opened),
+        });
+        let opened = match opened {
+            Some(opened) if wrong.is_empty() => opened,
+            _ => match Opened::as_it_is(find(desk, car)?, desk.today()) {
+                Ok(opened) => opened,
+                Err(Stop::Wrong(faults)) => return Err(Refused::Sheet(Box::new(find(desk, car)?), faults)),
+                Err(stop) => return Err(stop.into()),
+            },
+        };
+        let fifty = Speed::from_m_s(50.0 / 3.6);
+        Ok(Self {
+            desk,
+            caller,
+            opened,
+            units: desk.units(),
+            speed: speed.unwrap_or(fifty),
+            foot,
+            hand,
+            wrong: (!wrong.is_empty()).then_some(wrong),
+            asking,
+        })
+    }
+
+    /// Name of the car's folder.
+    pub(crate) fn name(&self) -> &str {
+        self.opened.sheet.name()
+    }
+
+    pub(crate) const fn speed(&self) -> Speed {
+        self.speed
+    }
+
+    pub(crate) const fn foot(&self) -> Option<Force> {
+        self.foot
+    }
+
+    /// The pull that was asked for.
+    pub(crate) const fn hand(&self) -> Option<Force> {
+        self.hand
+    }
+
+    /// The driver's pull: as asked, as on the sheet, none without a lever.
+    pub(crate) fn pull(&self) -> Force {
+        let of_sheet = self.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
+        self.hand.or(of_sheet).unwrap_or(Force::ZERO)
+    }
+
+    /// What is wanted at first lock.
+    pub(crate) fn wanted(&self) -> &str {
+        self.asking.get("wanted").unwrap_or("front-first 5 %")
+    }
+
+    /// How often tolerances are drawn: not while a handle moves.
+    pub(crate) fn plan(&self) -> Plan {
+        if self.asking.part { none() } else { Plan::default() }
+    }
+
+    pub(crate) const fn wide(&self) -> bool {
+        !matches!(self.asking.screens, Screens::Narrow)
+    }
+
+    pub(crate) const fn narrow(&self) -> bool {
+        !matches!(self.asking.screens, Screens::Wide)
+    }
+
+    /// The knob of the bias valve: its scale, and where it stands.
+    pub(crate) fn knob(&self) -> Option<(KnobScale, f64)> {
+        match self.opened.car().bias_valve.as_ref()? {
+            BiasValve {
+                knee: Knee::Knob { scale, setting, .. },
+                ..
+            } => Some((*scale, *setting)),
+            _ => None,
+        }
+    }
+
+    /// The fuel that is aboard, for whoever asks of one load alone.
+    pub(crate) const fn fuel(&self) -> Fuel {
+        Fuel::Of(self.opened.state.laden.fuel)
+    }
+}
+
+/// No draws at all.
+pub(crate) fn none() -> Plan {
+    Plan {
+        draws: 0,
+        ..Plan::default()
+    }
+}
+
+/// The sheet of a car of the folder. The name is only compared with those that are there.
+pub(crate) fn find(desk: &Desk, car: &str) -> Result<Sheet, Stop> {
+    let folder = desk
+        .cars()?
+        .named(car)
+        .map_err(|fault| asked::of_records(car, &fault, None))?;
+    Sheet::read(folder)
+}
+
+fn counts_turns(sheet: &Sheet) -> bool {
+    let scale =
+        |assembled: &engine::car::Assembled| match assembled.car.bias_valve.as_ref().map(|valve| &valve.knee)
+        {
+            Some(Knee::Knob { scale, .. }) => matches!(scale, KnobScale::Turns(_)),
+            _ => false,
+        };
+    sheet.read.assemble().is_ok_and(|assembled| scale(&assembled))
+}
+
+/// The most that a knob can be turned.
+pub(crate) fn turns(scale: KnobScale) -> Option<Turns> {
+    match scale {
+        KnobScale::Turns(turns) => Some(turns),
+        KnobScale::Positions(_) => None,
+    }
+}
