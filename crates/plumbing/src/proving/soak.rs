@@ -1,7 +1,8 @@
 //! A pressure closed in: what temperature explains of its fall, what a gauge can see, and what is left (P10).
 
-use engine::car::{Car, LeverKind};
-use engine::network::{Acting, Network};
+use engine::car::circuit::{Circuit, Port};
+use engine::car::{Car, LeverKind, Wheel};
+use engine::network::{Acting, Network, brake_fluid};
 use quantity::si::{Duration, Pressure, Temperature, Volume};
 use serde_json::{Value, json};
 
@@ -138,9 +139,7 @@ pub fn closed_off(car: &Car, pressure: Pressure) -> Option<Closed> {
     let fluid = if by_lever {
         network.totals_behind_lever().fluid
     } else {
-        // Without a lever all rear lines and brakes hang on the second chamber, as far as an axle split goes.
-        let plumbing = crate::system::Plumbing::of(car);
-        (plumbing.fluid.lines + plumbing.fluid.brakes) / 2.0
+        behind_second(car, &network)
     };
     let step = Pressure::from_pa(0.5e5).min(pressure / 4.0);
     let change = (taken_at(pressure + step) - taken_at(pressure - step)).m3();
@@ -155,6 +154,35 @@ pub fn closed_off(car: &Car, pressure: Pressure) -> Option<Closed> {
         per_degree_pa_k: (FLUID_EXPANDS_PER_K - BODY_EXPANDS_PER_K) * fluid.m3() * stiffness_pa_m3,
         per_drop: Pressure::from_pa(DROP.m3() * stiffness_pa_m3),
     })
+}
+
+/// Fluid in lines and brakes that the second chamber reaches.
+fn behind_second(car: &Car, network: &Network) -> Volume {
+    let circuit = Circuit::of(car);
+    let acting = Acting {
+        first: Pressure::ZERO,
+        second: GAUGE,
+        own: None,
+        knee: Pressure::from_pa(1e9),
+    };
+    let pressures = network.pressures(&acting);
+    let reached = |port: Port| {
+        network
+            .at_port(&pressures, port)
+            .is_some_and(|pressure| pressure > Pressure::ZERO)
+    };
+    let lines: Volume = circuit
+        .runs
+        .iter()
+        .filter(|run| reached(run.from) || reached(run.to))
+        .map(|run| Volume::from_m3(run.run.pipe.section().m2() * run.run.length.m()))
+        .sum();
+    let brakes: Volume = Wheel::ALL
+        .into_iter()
+        .filter(|&wheel| network.at_wheel(&pressures, wheel) > Pressure::ZERO)
+        .map(|wheel| brake_fluid(car.brake(wheel.axle())))
+        .sum();
+    lines + brakes
 }
 
 /// What a soak tells.
@@ -230,6 +258,12 @@ pub(super) fn judged(soak: &Soak, car: &Car) -> Judged {
             "{said}; {} is left, as if {:.2} cm³ an hour were lost",
             bar(verdict.rest()),
             verdict.loses.m3() * 1e6
+        ))
+    } else if -verdict.rest() > verdict.unsure {
+        Judged::TellsNothing(format!(
+            "{said}; it stands {} higher than that, which no closed line does by itself: look at the gauge, the sun on the \
+             car, a lever that was still being pulled",
+            bar(-verdict.rest())
         ))
     } else if !verdict.air_read && verdict.unsure.pa() > 3.0 * GAUGE.pa() {
         Judged::TellsNothing(format!(

@@ -302,6 +302,44 @@ fn a_soak_is_judged_against_temperature() {
     }
 }
 
+/// A car without a lever: what the second chamber reaches is closed in, rear lines and brakes on an axle split.
+#[test]
+fn without_a_lever_the_rear_circuit_is_closed_in() {
+    let mut car = demo("tarn");
+    car.lever = None;
+    car.routes.bulkhead_to_rear_tee = quantity::si::Length::from_m(3.25);
+    let closed = closed_off(&car, Pressure::from_pa(50e5)).unwrap();
+    // 0.60 + 3.25 + 0.90 + 0.75 m of 3.2 mm, two calipers of 40 mm.
+    let hose_cm3 = 550.0 * core::f64::consts::FRAC_PI_4 * 0.32_f64.powi(2);
+    let calipers_cm3 = 2.0 * (core::f64::consts::FRAC_PI_4 * 16.0 * 1.2 + 3.0);
+    assert!(
+        (closed.fluid.m3() * 1e6 - hose_cm3 - calipers_cm3).abs() < 1e-6,
+        "{closed:?}"
+    );
+}
+
+#[test]
+fn a_pressure_that_rises_by_itself_tells_nothing() {
+    let fact = Fact::Checked {
+        check: Check::Soak,
+        said: Said::Read(plumbing::proving::Reading::Soak(soak(
+            50.0,
+            58.0,
+            10.0,
+            Some((18.0, 18.0)),
+        ))),
+    };
+    let proof = proof_of("tarn", vec![fact]);
+    let judged = proof
+        .checks
+        .iter()
+        .find(|state| state.check == Check::Soak)
+        .unwrap()
+        .judged
+        .clone();
+    assert!(matches!(judged, Some(Judged::TellsNothing(_))), "{judged:?}");
+}
+
 #[test]
 fn one_person_can_hold_so_much() {
     let car = demo("tarn");

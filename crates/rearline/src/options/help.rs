@@ -116,6 +116,14 @@ Examples (the car is invented):
 
 /// Behind the help of `logbook`.
 pub(crate) const LOGBOOK: &str = "\
+Data that `due`, `prove` and `plan` read:
+  fluid     {\"changed\": true}, {\"boils\": \"182 C\"}
+  pads      {\"axle\": \"rear\", \"left\": \"6.2 mm\", \"fitted\": false}
+  reading   {\"fluid\": \"158 C\"}; checks as `prove` writes them
+  note      {\"event\": \"name\"}, {\"hoses\": \"fitted\"}, {\"step\": \"route\"}
+  setting   {\"event\": \"name\"}
+  joint     {\"joint\": \"name\", \"state\": \"dry\"}, {\"touched\": \"lever\"}
+
 Examples (the car is invented):
   rearline logbook add tarn --kind setting --text \"2.5 turns, damp gravel\"
   rearline logbook add tarn --kind fluid --text \"changed, DOT 4\"

@@ -244,6 +244,31 @@ fn the_whole_round_is_written_down_and_signed() {
 }
 
 #[test]
+fn an_assessment_says_what_the_logbook_says_of_joints() {
+    let bench = Bench::with_cars();
+    let slugs = |bench: &Bench| -> Vec<String> {
+        let value = bench.json(&["assess", "tarn", "--draws", "0", "--on", "2026-12-01", "--json"]);
+        let findings = value["findings"].as_array().unwrap();
+        assert_valid(&schema(bench, "assess"), &value, "assess");
+        findings
+            .iter()
+            .map(|finding| finding["slug"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    assert!(!slugs(&bench).iter().any(|slug| slug.starts_with("joint")));
+    bench.json(&["prove", "tarn", "--joint", "all", "--is", "marked", "--json"]);
+    assert!(slugs(&bench).contains(&"joints-not-proved".to_owned()));
+    bench.json(&["prove", "tarn", "--joint", "7", "--is", "weep", "--json"]);
+    let found = slugs(&bench);
+    assert!(
+        found.contains(&"joint-weeps".to_owned()) && found.contains(&"falls-due".to_owned()),
+        "{found:?}"
+    );
+    let strict = bench.run(&["assess", "tarn", "--draws", "0", "--strict"]);
+    assert_eq!(strict.status, Some(1));
+}
+
+#[test]
 fn a_struck_entry_does_not_count() {
     let bench = Bench::with_cars();
     bench.json(&["prove", "tarn", "--joint", "1", "--is", "marked", "--json"]);
