@@ -93,6 +93,19 @@ pub fn fluid_changed(car: &Car, history: &[Noted]) -> Option<Date> {
     logged.max(car.fluid.fitted)
 }
 
+/// The short answer: `fluid 8 months old`, or what is most urgent.
+#[must_use]
+pub fn short(car: &Car, history: &[Noted], all: &[Due], today: Date) -> String {
+    if let Some(first) = all.first().filter(|due| due.urgency == Urgency::Now) {
+        return format!("due: {}", first.what);
+    }
+    match fluid_changed(car, history).map(|changed| days(changed, today)) {
+        Some(age) if age >= 61 => format!("fluid {} months old", age * 12 / 365),
+        Some(age) if age >= 0 => format!("fluid {age} days old"),
+        _ => "nobody knows how old the fluid is".to_owned(),
+    }
+}
+
 fn fluid_age(car: &Car, history: &[Noted], today: Date) -> Option<Due> {
     let Some(changed) = fluid_changed(car, history) else {
         return Some(Due {

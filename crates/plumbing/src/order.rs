@@ -53,6 +53,16 @@ impl Order {
     }
 }
 
+/// Whether every part of the list was ticked off.
+fn all_got(plumbing: &Plumbing, history: &[Noted]) -> bool {
+    plumbing.parts.iter().all(|part| {
+        let code = part.kind.code();
+        history
+            .iter()
+            .any(|entry| matches!(&entry.fact, Fact::Got { what } if *what == code))
+    })
+}
+
 /// The order of work for a car, from its sheet, its logbook (oldest first, without what was struck) and where proving
 /// stands. Steps that neither can tell are done once somebody wrote so.
 #[must_use]
@@ -116,7 +126,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
             plumbing.joints.len()
         ),
         "the list",
-        before("buy"),
+        before("buy") || all_got(plumbing, history),
         (true, "anything"),
     );
     if hydraulic {

@@ -3,6 +3,8 @@
 use engine::car::{Date, MeasuredSoak};
 use plumbing::Plumbing;
 use plumbing::bleeding::{BleedPlan, plan};
+use plumbing::due::{Due, due};
+use plumbing::order::{Order, order};
 use plumbing::proving::{Alone, Fact, Noted, Proof, Soak, SoakVerdict, alone, judge, prove};
 use records::logbook::{Filter, Logbook, WAIT};
 
@@ -107,4 +109,20 @@ pub fn counted(opened: &Opened, history: &History, facts: &[Fact], today: Date) 
         ));
     }
     if wrong.is_empty() { Ok(all) } else { Err(wrong) }
+}
+
+/// The order of work of a car with its history.
+#[must_use]
+pub fn order_of(opened: &Opened, history: &History) -> Order {
+    let car = opened.car();
+    let plumbing = Plumbing::of(car);
+    let proof = prove(car, &plumbing, &history.noted);
+    order(car, &plumbing, &history.noted, &proof)
+}
+
+/// What falls due on the day that is asked about.
+#[must_use]
+pub fn due_of(opened: &Opened, history: &History) -> Vec<Due> {
+    let car = opened.car();
+    due(car, &Plumbing::of(car), &history.noted, opened.state.day)
 }

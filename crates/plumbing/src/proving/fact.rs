@@ -74,6 +74,11 @@ pub enum Fact {
         /// Its slug.
         step: String,
     },
+    /// A part was bought or a run was cut: ticked off the list.
+    Got {
+        /// The part's code, or the run's name.
+        what: String,
+    },
     /// Fluid was changed.
     FluidChanged,
     /// Fluid was tested.
@@ -154,7 +159,7 @@ impl Fact {
     /// | `signoff` | `{ "by", "checked_by" }` |
     /// | `fluid` | `{ "changed": true }`, `{ "boils": "182 C" }` |
     /// | `pads` | `{ "axle", "left": "6.2 mm", "fitted" }` |
-    /// | `note` | `{ "step" }`, `{ "event" }`, `{ "hoses": "fitted" }` |
+    /// | `note` | `{ "step" }`, `{ "event" }`, `{ "hoses": "fitted" }`, `{ "got": "code of a part, or a run" }` |
     /// | `setting` | `{ "event" }` |
     ///
     /// # Errors
@@ -200,7 +205,10 @@ impl Fact {
                     name: name.to_owned(),
                 });
                 let hoses = (text(data, "hoses") == Some("fitted")).then_some(Self::HosesFitted);
-                step.or(event).or(hoses)
+                let got = text(data, "got").map(|what| Self::Got {
+                    what: what.to_owned(),
+                });
+                step.or(event).or(hoses).or(got)
             }
             _ => None,
         })
@@ -296,6 +304,7 @@ impl Fact {
                 ("signoff", with(words, more))
             }
             Self::Step { step } => ("note", with(format!("{step}: done"), json!({ "step": step }))),
+            Self::Got { what } => ("note", with(format!("{what}: got"), json!({ "got": what }))),
             Self::FluidChanged => ("fluid", with("changed".to_owned(), json!({ "changed": true }))),
             Self::FluidTested { boils_c } => (
                 "fluid",

@@ -59,6 +59,18 @@ fn fluid_by_heat_and_by_test() {
 }
 
 #[test]
+fn the_short_answer() {
+    let car = demo("tarn");
+    let short = |on: &str| {
+        let all = found(&[at("2026-03-15", Fact::HosesFitted)], on);
+        plumbing::due::short(&car, &[], &all, day(on))
+    };
+    assert_eq!(short("2026-03-20"), "fluid 6 days old");
+    assert_eq!(short("2026-11-25"), "fluid 8 months old");
+    assert_eq!(short("2027-06-01"), "due: brake fluid");
+}
+
+#[test]
 fn pads_by_trend() {
     let pads = |on: &str, mm: f64, fitted: bool| {
         at(

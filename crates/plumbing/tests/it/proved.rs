@@ -375,6 +375,9 @@ fn every_fact_reads_as_it_is_written() {
         Fact::FluidTested { boils_c: 182.0 },
         Fact::FluidHeat { celsius: 168.0 },
         Fact::HosesFitted,
+        Fact::Got {
+            what: "pipe-clip".into(),
+        },
         Fact::Pads {
             axle: "rear".into(),
             left_m: 6.2e-3,
@@ -483,6 +486,17 @@ fn dry_by_hand(plumbing: &Plumbing, facts: &[Fact], index: usize) -> bool {
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(64), ..ProptestConfig::default() })]
+
+    /// Whatever is written, reading it ends in a fact, nothing, or a reason.
+    #[test]
+    fn any_text_is_read_or_refused(text in ".{0,40}", kind in "joint|reading|signoff|fluid|pads|note|setting|.{0,8}") {
+        let _ = plumbing::PortSpec::read(&text);
+        for key in ["joint", "touched", "check", "state", "by", "boils", "left", "fluid", "from", "step"] {
+            let _ = Fact::read(&kind, &json!({ key: text, "check": text, "axle": "rear", "state": "dry" }));
+            let _ = Fact::read(&kind, &json!({ key: 3, "air": [text] }));
+        }
+        let _ = Fact::read(&kind, &json!(text));
+    }
 
     /// No path leads to a signature with a joint that is not dry: from nothing, from any prefix, and out of a round that
     /// was once complete.

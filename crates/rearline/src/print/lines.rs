@@ -131,7 +131,7 @@ fn joints(page: &mut Page, outcome: &Outcome, units: &Units) {
             let places = if high < 10.0 { 1 } else { 0 };
             format!(
                 "; {low:.places$} to {high:.places$}\u{a0}{}",
-                units.torque.symbol()
+                units.torque.symbol().replace(" ", "\u{a0}")
             )
         });
         let inside = if joint.in_cabin { "; in the cabin" } else { "" };

@@ -3,6 +3,7 @@
 use std::io::Write as _;
 use std::path::PathBuf;
 
+use asked::answers::proving::{due_of, history_of};
 use asked::{Stop as Refused, Wrong};
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
@@ -287,9 +288,8 @@ impl Due {
         let Some(opened) = opened.filter(|_| wrong.is_empty()) else {
             return Err(wrong.into());
         };
-        let history = asked::answers::proving::history_of(&opened)?;
-        let plumbing = plumbing::Plumbing::of(opened.car());
-        let due = plumbing::due::due(opened.car(), &plumbing, &history.noted, opened.state.day);
+        let history = history_of(&opened)?;
+        let due = due_of(&opened, &history);
         if self.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),

@@ -1,10 +1,8 @@
 //! `plan`: the order of work.
 
-use asked::{History, Units, Wrong};
+use asked::{Units, Wrong};
 use clap::Args;
-use plumbing::Plumbing;
-use plumbing::order::{Order, order};
-use plumbing::proving::{Fact, Noted, prove};
+use plumbing::proving::{Fact, Noted};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -16,7 +14,7 @@ use crate::verbs::prove::{unknown, write};
 use crate::views::plan::PlanView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
-use asked::answers::proving::history_of;
+use asked::answers::proving::{history_of, order_of};
 
 /// Name of the verb.
 pub(crate) const NAME: &str = "plan";
@@ -49,11 +47,6 @@ pub(crate) struct PlanVerb {
     strict: IdleStrict,
 }
 
-fn of(car: &engine::car::Car, plumbing: &Plumbing, history: &History) -> Order {
-    let proof = prove(car, plumbing, &history.noted);
-    order(car, plumbing, &history.noted, &proof)
-}
-
 impl PlanVerb {
     /// Opens the car, writes down what is done, and shows what is next.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
@@ -72,9 +65,8 @@ impl PlanVerb {
         {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        let plumbing = Plumbing::of(opened.car());
         let mut history = history_of(&opened)?;
-        let steps = of(opened.car(), &plumbing, &history).steps;
+        let steps = order_of(&opened, &history).steps;
         let mut facts = Vec::new();
         for step in &self.done {
             match steps.iter().find(|known| known.slug == step.trim()) {
@@ -98,7 +90,7 @@ impl PlanVerb {
             day: options::today(),
             fact,
         }));
-        let order = of(opened.car(), &plumbing, &history);
+        let order = order_of(&opened, &history);
         if self.output.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),
