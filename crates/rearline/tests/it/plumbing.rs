@@ -137,6 +137,18 @@ fn an_unlisted_port_is_wrong_input() {
     }
 }
 
+/// For everything else it is only unusual.
+#[test]
+fn check_sheet_names_an_unlisted_port() {
+    let bench = Bench::with_cars();
+    let path = bench.path("cars/tarn/car.toml");
+    let sheet = std::fs::read_to_string(&path).unwrap();
+    std::fs::write(&path, sheet.replace("M10x1 bubble", "M10x1 buble")).unwrap();
+    let value = bench.json(&["check-sheet", "tarn", "--json"]);
+    assert!(value["warnings"].to_string().contains("did you mean"), "{value}");
+    assert_eq!(bench.run(&["assess", "tarn", "--draws", "0"]).status, Some(0));
+}
+
 #[test]
 fn own_prices_are_added_up_and_wrong_ones_pointed_at() {
     let bench = Bench::with_cars();
@@ -266,6 +278,41 @@ fn an_assessment_says_what_the_logbook_says_of_joints() {
     );
     let strict = bench.run(&["assess", "tarn", "--draws", "0", "--strict"]);
     assert_eq!(strict.status, Some(1));
+}
+
+/// Cars without a lever, and with a cable: nothing hydraulic of the hand is asked for.
+#[test]
+fn cars_without_a_levers_cylinder() {
+    let bench = Bench::with_cars();
+    let sheet = std::fs::read_to_string(bench.path("cars/scree/car.toml")).unwrap();
+    let (before, rest) = sheet.split_once("[lever]").unwrap();
+    let (_, after) = rest.split_once("[front_brake]").unwrap();
+    let cable =
+        "[lever]\nkind = \"cable\"\ncable = { ratio = 28, efficiency = 0.6 }\nhand_pull = \"250 N\"\n";
+    std::fs::create_dir_all(bench.path("cars/bare")).unwrap();
+    for lever in ["", cable] {
+        let text = format!("{before}{lever}[front_brake]{after}");
+        std::fs::write(bench.path("cars/bare/car.toml"), text).unwrap();
+        let lines = bench.json(&["lines", "bare", "--json"]);
+        assert_explained(&lines, "lines");
+        assert_eq!(lines["hoses"], Value::Null);
+        assert_eq!(lines["layouts"].as_array().unwrap().len(), 1);
+        assert!(!lines["no_layouts"].as_array().unwrap().is_empty());
+        let prove = bench.json(&["prove", "bare", "--json"]);
+        assert_eq!(prove["alone"]["strapped_pa"], Value::Null);
+        let checks: Vec<&str> = prove["checks"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|check| check["check"].as_str().unwrap())
+            .collect();
+        assert!(!checks.contains(&"bypass-cold"), "{checks:?}");
+        assert_eq!(checks.contains(&"firm-hand"), !lever.is_empty());
+        let page = bench.run(&["prove", "bare"]).out;
+        assert!(!page.contains("lever strapped back"), "{page}");
+        assert_eq!(bench.run(&["plan", "bare"]).status, Some(0));
+        assert_eq!(bench.run(&["lines", "bare", "--svg", "bare.svg"]).status, Some(0));
+    }
 }
 
 #[test]
