@@ -7,9 +7,9 @@ use engine::car::Car;
 use plumbing::Plumbing;
 use roxmltree::Document;
 
+use crate::cars;
 use crate::drawn::look;
 use crate::seen::number;
-use crate::{cars, drawn};
 
 fn all() -> Vec<(String, Car)> {
     let demo = cars::DEMO.iter().map(|&name| (name.to_owned(), cars::demo(name)));
@@ -142,7 +142,7 @@ fn what_does_not_mate_is_marked() {
     ] {
         assert!(signs.contains(&sign) && svg.contains(class), "{sign:?}");
     }
-    let table = drawing.draw(&drawn::look("lines", "Tarn 4", Width::Wide)).table;
+    let table = drawing.draw(&look("lines", "Tarn 4", Width::Wide)).table;
     assert!(
         table
             .rows
