@@ -1,15 +1,17 @@
 //! The picture that belongs to an answer.
 
 use charts::{
-    AtWheel, ForceScale, LinesDrawing, Look, Picture, Plan, PullCurve, SplitCurves, ValveCurve, WheelState,
+    AtWheel, ForceScale, LinesDrawing, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap, TurnPlan,
+    TurnRun, ValveCurve, WheelState,
 };
 use engine::balance::Balance;
 use engine::car::Wheel;
 use engine::car::circuit::Circuit;
 use engine::hydraulics::Hydraulics;
+use engine::turn::{Found, Grid, Technique};
 use quantity::si::Speed;
 
-use crate::answers::{lever, pressures};
+use crate::answers::{lever, pressures, turn};
 use crate::opened::Opened;
 use crate::units::Units;
 
@@ -76,4 +78,47 @@ pub fn lines(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing) ->
     let drawing = LinesDrawing::of(opened.car(), plumbing, look.units.length);
     // Neither surface nor load changes it.
     drawing.draw(&Look { state: "", ..*look })
+}
+
+/// The run from above, or two set-ups beside each other.
+#[must_use]
+pub fn turn(opened: &Opened, look: &Look<'_>, outcome: &turn::Outcome) -> Picture {
+    let (car, changed) = (opened.car(), &opened.overrides);
+    let run = |name: String, car, turn: &engine::turn::Turn| TurnRun::of(name, car, turn.clone());
+    let plan = match &outcome.against {
+        None => TurnPlan::one(run(car.name.to_string(), car, &outcome.turn)),
+        Some(beside) => {
+            let mut name = car.name.to_string();
+            for (key, value) in changed {
+                name.push_str(&format!(", {key} {value}"));
+            }
+            let other = beside.opened.car();
+            TurnPlan {
+                runs: vec![
+                    run(name, car, &outcome.turn),
+                    run(other.name.to_string(), other, &beside.turn),
+                ],
+                over_time: false,
+            }
+        }
+    };
+    plan.draw(look)
+}
+
+/// Many runs over entry speed and pull.
+#[must_use]
+pub fn turn_map(look: &Look<'_>, grid: &Grid, technique: &Technique) -> Picture {
+    let map = TurnMap {
+        grid: grid.clone(),
+        technique: *technique,
+    };
+    map.draw(look)
+}
+
+/// A way through a bend.
+#[must_use]
+pub fn turn_found(opened: &Opened, look: &Look<'_>, way: &Found) -> Picture {
+    let car = opened.car();
+    let plan = TurnPlan::one(TurnRun::of(car.name.to_string(), car, way.turn.clone()));
+    plan.draw(look)
 }

@@ -1,5 +1,8 @@
 //! A car, opened as the address asks.
 
+use core::cell::OnceCell;
+
+use asked::answers::assessment::Outcome as Assessed;
 use asked::{Opened, Sheet, Stop, Units, Wrong};
 use engine::car::{BiasValve, Knee, KnobScale};
 use engine::loads::Fuel;
@@ -23,6 +26,7 @@ pub(crate) struct Visit<'d> {
     speed: Speed,
     foot: Option<Force>,
     hand: Option<Force>,
+    assessed: OnceCell<Option<Assessed>>,
 }
 
 /// Why a car cannot be asked anything.
@@ -81,6 +85,7 @@ impl<'d> Visit<'d> {
             foot,
             hand,
             wrong: (!wrong.is_empty()).then_some(wrong),
+            assessed: OnceCell::new(),
             asking,
         })
     }
@@ -107,6 +112,19 @@ impl<'d> Visit<'d> {
     pub(crate) fn pull(&self) -> Force {
         let of_sheet = self.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
         self.hand.or(of_sheet).unwrap_or(Force::ZERO)
+    }
+
+    /// The assessment, made once for a page, whoever asks first: with draws where the page is about it (`drawn`), a brief
+    /// look while a handle moves. `None`: the car does not know the surface, which opening it has ruled out.
+    pub(crate) fn assessed(&self, drawn: bool) -> Option<&Assessed> {
+        let look = || {
+            if self.asking.part {
+                return Assessed::briefly(&self.opened, self.speed, &self.units).ok();
+            }
+            let plan = if drawn { Plan::default() } else { none() };
+            Assessed::of(&self.opened, self.speed, plan, &self.units).ok()
+        };
+        self.assessed.get_or_init(look).as_ref()
     }
 
     /// What is wanted at first lock.

@@ -25,7 +25,32 @@ pub struct Outcome {
 
 impl Outcome {
     /// Of an opened car. The surface is one that the car knows: opening it has seen to that.
+    ///
+    /// # Errors
+    /// Where the car does not know the surface.
     pub fn of(opened: &Opened, speed: Speed, plan: Plan, units: &Units) -> Result<Self, Wrong> {
+        Self::looked_at(opened, speed, plan, units, false)
+    }
+
+    /// A look while something moves: nothing drawn, the turn run once.
+    ///
+    /// # Errors
+    /// Where the car does not know the surface.
+    pub fn briefly(opened: &Opened, speed: Speed, units: &Units) -> Result<Self, Wrong> {
+        let none = Plan {
+            draws: 0,
+            ..Plan::default()
+        };
+        Self::looked_at(opened, speed, none, units, true)
+    }
+
+    fn looked_at(
+        opened: &Opened,
+        speed: Speed,
+        plan: Plan,
+        units: &Units,
+        briefly: bool,
+    ) -> Result<Self, Wrong> {
         let state = &opened.state;
         let state = State {
             surface: std::sync::Arc::clone(&state.surface.name),
@@ -38,6 +63,7 @@ impl Outcome {
             warmth: state.warmth,
             day: Some(state.day),
             plan,
+            briefly,
         };
         let figures =
             Figures::of(&opened.sheet.read.inputs, &opened.assembled, &state).map_err(|unknown| {

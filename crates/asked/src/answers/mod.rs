@@ -8,3 +8,4 @@ pub mod lines;
 pub mod pressures;
 pub mod proving;
 pub mod settings;
+pub mod turn;

@@ -18,6 +18,7 @@ mod pedal;
 mod pressure;
 mod readings;
 mod travel;
+pub(crate) mod turn;
 mod valve;
 
 use engine::car::{Brake, Car, DiscBrake, LeverKind};
@@ -85,6 +86,7 @@ pub(crate) fn all(seen: &Seen<'_>) -> Vec<Finding> {
         antilock::findings,
         centre::findings,
         lever::findings,
+        turn::findings,
         travel::findings,
         guesses::findings,
         readings::findings,

@@ -11,8 +11,10 @@ const UNITS: [&str; 15] = [
     "_pa", "_n", "_nm", "_m", "_m3", "_kg", "_s", "_k", "_dk", "_rad", "_m_s", "_m_s2", "_turns", "_j", "_l",
 ];
 /// Figures that are ratios or counts.
-const BARE: [&str; 25] = [
+const BARE: [&str; 27] = [
     "joints",
+    "front_keeps",
+    "front_speed_ratio",
     "drag",
     "in_hand",
     "in_hand_cold",
@@ -187,7 +189,7 @@ fn a_persons_own_units() {
     };
     let answer = plain(&assess_in(&assembled.car, &figures, units, Vec::new()).answer);
     assert!(
-        answer.contains("lbf (17 kg)") && answer.contains(" in on hard gravel"),
+        answer.contains("lbf (17 kg)") && answer.contains(" in, and"),
         "{answer}"
     );
     assert!(!answer.contains(" mm") && !answer.contains(" N "), "{answer}");

@@ -26,6 +26,11 @@ fn text(body: &str) -> String {
         .replace("&gt;", ">")
 }
 
+/// A sentence without the quotes round its keys: a page shows them as code.
+fn plain(sentence: &str) -> String {
+    sentence.replace('`', "")
+}
+
 fn opened(open: &Open, car: &str, with: &[&str]) -> Opened {
     let changes = Changes {
         with: with.iter().map(|with| (*with).to_owned()).collect(),
@@ -43,10 +48,10 @@ fn the_assessment_says_what_the_terminal_says() {
         let speed = asked::speed(None).unwrap();
         let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &Units::default()).unwrap();
         let page = text(&open.get(&format!("/car/{car}/assessment")).body);
-        assert!(page.contains(&outcome.assessment.answer), "{car}");
+        assert!(page.contains(&plain(&outcome.assessment.answer)), "{car}");
         for finding in &outcome.assessment.findings {
             assert!(
-                page.contains(&finding.title) && page.contains(&finding.remedy),
+                page.contains(&finding.title) && page.contains(&plain(&finding.remedy)),
                 "{car}: {}",
                 finding.slug
             );
@@ -55,9 +60,9 @@ fn the_assessment_says_what_the_terminal_says() {
             assert!(page.contains(caution), "{car}");
         }
         let alone = text(&open.get(&format!("/car/{car}/alone")).body);
-        assert!(alone.contains(&outcome.assessment.answer), "{car}");
+        assert!(alone.contains(&plain(&outcome.assessment.answer)), "{car}");
         assert!(
-            text(&open.get("/").body).contains(&outcome.assessment.answer),
+            text(&open.get("/").body).contains(&plain(&outcome.assessment.answer)),
             "{car}"
         );
     }

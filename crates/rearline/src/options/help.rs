@@ -75,6 +75,31 @@ Examples (the cars are invented):
   rearline lever tarn --hand \"30 kgf\" --surface \"loose gravel\" --speed \"40 km/h\"
   rearline lever sedge --with lever.bore=\"0.75 in\" --cold";
 
+/// Behind the help of `turn`.
+pub(crate) const TURN: &str = "\
+What it is called:
+  comes round      60° and more when the lever is let go, a third of it at least
+                   the lever's doing
+  rotates little   less than that
+  ploughs          the front wheels are dragged past the slip at which they give
+                   most, and no longer steer
+  spins            past 120° with the lever still pulled
+  With --release \"90 deg\" both borders follow what was asked for.
+
+What the driver does is the same in every car; what is not said is 50 km/h, the
+wheel by 0.25 rad from 0.2 s on, the clutch down, the sheet's pull from 0.5 s on.
+Ranges come from the sheet's tolerances: what is not known of inertia, grip and
+roll moves a heading by several degrees, the arithmetic by hundredths.
+
+Examples (the cars are invented):
+  rearline turn tarn
+  rearline turn tarn --against tarn-let-go --svg turn.svg
+  rearline turn tarn --with drivetrain.centre.kind=open --against tarn
+  rearline turn sedge --surface \"loose gravel\" --release \"90 deg\" \\
+      --entry \"40 km/h\" --after into-slide
+  rearline turn scree --map 64x64 --svg map.svg
+  rearline turn scree --search \"180 deg, 7 m, 5 m\"";
+
 /// Behind the help of `lines`.
 pub(crate) const LINES: &str = "\
 Prices:

@@ -18,6 +18,7 @@ mod ranges;
 pub(crate) mod settings;
 pub(crate) mod title;
 pub(crate) mod trouble;
+pub(crate) mod turn;
 pub(crate) mod working;
 
 pub(crate) use asked::words;

@@ -15,6 +15,7 @@ pub(crate) mod pressures;
 pub(crate) mod prove;
 pub(crate) mod schema;
 pub(crate) mod settings;
+pub(crate) mod turn;
 pub(crate) mod working;
 
 use clap::Subcommand;
@@ -30,6 +31,7 @@ pub(crate) enum Verb {
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
     Lever(lever::LeverVerb),
+    Turn(Box<turn::TurnVerb>),
     Lines(lines::LinesVerb),
     Prove(prove::ProveVerb),
     Plan(plan::PlanVerb),
@@ -51,6 +53,7 @@ impl Verb {
             Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),
             Self::Lever(verb) => verb.run(voice),
+            Self::Turn(verb) => verb.run(voice),
             Self::Lines(verb) => verb.run(voice),
             Self::Prove(verb) => verb.run(voice),
             Self::Plan(verb) => verb.run(voice),

@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 15] = [
+const VERBS: [&str; 16] = [
     "lines",
     "prove",
     "plan",
@@ -13,6 +13,7 @@ const VERBS: [&str; 15] = [
     "balance",
     "settings",
     "lever",
+    "turn",
     "working",
     "logbook",
     "new",
@@ -47,6 +48,7 @@ fn every_example_of_the_help_runs() {
         "balance",
         "settings",
         "lever",
+        "turn",
         "working",
         "logbook",
         "check-sheet",

@@ -17,3 +17,4 @@ mod plumbing;
 mod questions;
 mod serving;
 mod sheets;
+mod turns;
