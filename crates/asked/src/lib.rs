@@ -7,6 +7,7 @@
 pub mod answers;
 mod ground;
 mod headline;
+mod history;
 mod nearest;
 mod opened;
 pub mod picture;
@@ -19,6 +20,7 @@ pub mod words;
 
 pub use ground::Ground;
 pub use headline::{headlines, plan};
+pub use history::{History, history};
 pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find};
 pub use state::{State, StateText, foot, grips, hand, speed, wish};

@@ -1,8 +1,8 @@
 //! The picture that belongs to an answer.
 
 use charts::{
-    AtWheel, ForceScale, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap, TurnPlan, TurnRun, ValveCurve,
-    WheelState,
+    AtWheel, ForceScale, LinesDrawing, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap, TurnPlan,
+    TurnRun, ValveCurve, WheelState,
 };
 use engine::balance::Balance;
 use engine::car::circuit::Circuit;
@@ -93,6 +93,14 @@ pub fn turn_plan(opened: &Opened, outcome: &turn::Outcome) -> TurnPlan {
         over_time: false,
         playable: false,
     }
+}
+
+/// The plumbing drawing, every joint numbered as on the list.
+#[must_use]
+pub fn lines(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing) -> Picture {
+    let drawing = LinesDrawing::of(opened.car(), plumbing, look.units.length);
+    // Neither surface nor load changes it.
+    drawing.draw(&Look { state: "", ..*look })
 }
 
 /// The run from above, or two set-ups beside each other.

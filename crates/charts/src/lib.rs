@@ -11,7 +11,7 @@
 //!
 //! | class | what it is on |
 //! | --- | --- |
-//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `plan`, `turn`, `turn-map`, `range-bar` | the root |
+//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `plan`, `lines-drawing`, `turn`, `turn-map`, `range-bar` | the root |
 //! | `line` with `front`, `rear`, `ideal`, `limit`, `hand`, `car`, `joined` | curves and runs (`stroke`) |
 //! | `hand-core`, `paper-line` | strips of paper inside a double line and under a crossing run (`stroke`) |
 //! | `paper` | the ground, and what lies under labels (`fill`) |
@@ -26,6 +26,7 @@
 
 mod axes;
 mod card;
+mod drawing;
 mod figures;
 mod geometry;
 mod ink;
@@ -42,6 +43,7 @@ mod turn;
 mod utilisation;
 mod valve;
 
+pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use lock_order::{LoadCurve, LockOrder};
 pub use picture::{Look, Picture, Table, Units, Width};
 pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};

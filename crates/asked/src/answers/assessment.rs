@@ -1,11 +1,15 @@
 //! Whether it will work in a car, and what was found.
 
-use ::assess::Assessment;
+use ::assess::{Assessment, Finding};
 use engine::figures::{Figures, State};
 use engine::loads::{Aboard, Fuel};
 use engine::ranges::Plan;
+use plumbing::Plumbing;
+use plumbing::due::due;
+use plumbing::proving::{Fact, prove};
 use quantity::si::Speed;
 
+use crate::answers::proving::history_of;
 use crate::opened::Opened;
 use crate::trouble::Wrong;
 use crate::units::Units;
@@ -71,9 +75,32 @@ impl Outcome {
                     remedy,
                 )
             })?;
-        let assessment = ::assess::assess_in(opened.car(), &figures, (*units).into(), Vec::new());
+        let assessment = ::assess::assess_in(opened.car(), &figures, (*units).into(), written(opened));
         Ok(Self { figures, assessment })
     }
+}
+
+/// Findings from the car's logbook. The sheet's own fluid date is a finding of the assessment already; a logbook that
+/// cannot be read is said by the verbs that read it, and keeps nobody from an assessment.
+fn written(opened: &Opened) -> Vec<Finding> {
+    let Ok(history) = history_of(opened) else {
+        return Vec::new();
+    };
+    if history.noted.is_empty() {
+        return Vec::new();
+    }
+    let car = opened.car();
+    let plumbing = Plumbing::of(car);
+    let about_joints = history.noted.iter().any(|noted| {
+        matches!(
+            noted.fact,
+            Fact::Joint { .. } | Fact::Touched { .. } | Fact::Checked { .. }
+        )
+    });
+    let proof = about_joints.then(|| prove(car, &plumbing, &history.noted));
+    let mut due = due(car, &plumbing, &history.noted, opened.state.day);
+    due.retain(|due| due.slug != "fluid-age");
+    ::assess::written(proof.as_ref(), &due)
 }
 
 impl From<Units> for ::assess::Units {

@@ -7,6 +7,7 @@ pub(crate) mod centre;
 mod circuit;
 mod fluid;
 pub(crate) mod guesses;
+mod joints;
 pub(crate) mod lever;
 mod lines;
 mod mechanism;
@@ -93,6 +94,7 @@ pub(crate) fn all(seen: &Seen<'_>) -> Vec<Finding> {
         fluid::findings,
         cabin::findings,
         lines::findings,
+        joints::findings,
         mount::findings,
         pressure::findings,
     ]

@@ -11,7 +11,8 @@ const UNITS: [&str; 15] = [
     "_pa", "_n", "_nm", "_m", "_m3", "_kg", "_s", "_k", "_dk", "_rad", "_m_s", "_m_s2", "_turns", "_j", "_l",
 ];
 /// Figures that are ratios or counts.
-const BARE: [&str; 26] = [
+const BARE: [&str; 27] = [
+    "joints",
     "front_keeps",
     "front_speed_ratio",
     "drag",

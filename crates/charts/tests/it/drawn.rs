@@ -1,8 +1,8 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, ForceScale, LockOrder, Look, Picture, Plan, PullCurve, RangeBar, SplitCurves, TurnMap, TurnPlan,
-    TurnRun, Units, UtilisationCurves, ValveCurve, WheelState, Width,
+    AtWheel, ForceScale, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, RangeBar, SplitCurves,
+    TurnMap, TurnPlan, TurnRun, Units, UtilisationCurves, ValveCurve, WheelState, Width,
 };
 use engine::balance::Balance;
 use engine::brake::Warmth;
@@ -178,6 +178,10 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
                 .plan(300.0, Force::ZERO)
                 .with_joints_numbered()
                 .draw(&look("joints")),
+        ),
+        (
+            "lines",
+            LinesDrawing::of(car, &plumbing::Plumbing::of(car), Units::default().length).draw(&look("lines")),
         ),
         ("range", bar.draw(&look("range"))),
     ];

@@ -4,7 +4,10 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 13] = [
+const VERBS: [&str; 16] = [
+    "lines",
+    "prove",
+    "plan",
     "assess",
     "pressures",
     "balance",

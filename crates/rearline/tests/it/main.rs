@@ -13,6 +13,7 @@ mod logbook;
 mod machine;
 mod options;
 mod pages;
+mod plumbing;
 mod questions;
 mod serving;
 mod sheets;
