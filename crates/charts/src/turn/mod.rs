@@ -35,13 +35,16 @@ pub struct TurnPlan {
     pub over_time: bool,
 }
 
-/// Where a run's ground lies on a drawing: `x = origin.0 + x_m · per_m`, `y = origin.1 − y_m · per_m`, in user units.
+/// Where a run's ground lies on a drawing, in user units: `x = origin.0 + x_m · per_m`, `y = origin.1 − y_m · per_m`, or
+/// where it is upright `x = origin.0 − y_m · per_m`, `y = origin.1 − x_m · per_m`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Scale {
     /// Where the run begins: the centre of gravity at its start.
     pub origin: (f64, f64),
     /// User units a metre.
     pub per_m: f64,
+    /// The way in goes up the drawing.
+    pub upright: bool,
 }
 
 /// Most runs that stand beside each other.
