@@ -161,6 +161,7 @@ fn main() -> ExitCode {
         );
     }
     turn::over_real_time(&top);
+    turn::methods(&top);
     turn::against_scipy(&top);
     ExitCode::SUCCESS
 }

@@ -6,13 +6,14 @@ use std::io::Write as _;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use engine::car::Car;
+use engine::car::{Car, Centre, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
     Line, Motion, Reading, Segment, Steering, Stepping, SurfaceGrip, Technique, Tie, TurnBench, Vehicle,
     follow,
 };
 use engine::tyre::GripCurve;
+use quantity::si::Duration;
 
 use crate::{Timing, read, shown, timed};
 
@@ -89,6 +90,60 @@ pub(crate) fn over_real_time(top: &Path) {
             shown(study.median_s),
             shown(study.late_s)
         );
+    }
+}
+
+/// The two methods at the same error, on plates, on fluid, and with a locked centre: the step that the explicit one needs.
+pub(crate) fn methods(top: &Path) {
+    println!(
+        "\n{:22} {:>12} {:>12}   explicit over implicit",
+        "one manoeuvre", "implicit", "explicit"
+    );
+    for (name, locked) in [("scree", false), ("tarn", false), ("tarn", true)] {
+        let Some((_, assembled)) = read(&top.join(format!("demo/{name}/car.toml"))) else {
+            continue;
+        };
+        let mut car = assembled.car;
+        if locked {
+            car.drivetrain.centre = Centre::Fixed(Coupling::Locked);
+        }
+        let Some((bench, _)) = bench(&car) else { continue };
+        let vehicle = bench.vehicle();
+        let start = Motion::rolling(50.0 / 3.6, vehicle.radii_m[0], vehicle.radii_m[1]);
+        let run = |stepping| end(vehicle, &start, stepping);
+        let exact = run(Stepping::Adaptive { tolerance: 1e-10 });
+        let (Some(exact), Some(usual)) = (exact, run(Stepping::default())) else {
+            continue;
+        };
+        let error = apart(&usual, &exact);
+        let fixed = |step_s: f64| Stepping::Fixed {
+            step: Duration::from_s(step_s),
+        };
+        let needed = [2e-3, 1e-3, 5e-4, 2.5e-4, 1.25e-4, 6e-5, 3e-5, 1.5e-5]
+            .into_iter()
+            .find(|&step_s| run(fixed(step_s)).is_some_and(|found| apart(&found, &exact) <= error));
+        let implicit = timed(300, || {
+            black_box(run(Stepping::default()));
+        });
+        let label = format!("{name}{}", if locked { ", locked centre" } else { "" });
+        match needed {
+            Some(step_s) => {
+                let explicit = timed(20, || {
+                    black_box(run(fixed(step_s)));
+                });
+                println!(
+                    "{label:22} {:>12} {:>12}   {:.0} (steps of {:.0} µs, both off by {error:.0e})",
+                    shown(implicit.median_s),
+                    shown(explicit.median_s),
+                    explicit.median_s / implicit.median_s,
+                    step_s * 1e6
+                );
+            }
+            None => println!(
+                "{label:22} {:>12}   no step tried is as exact",
+                shown(implicit.median_s)
+            ),
+        }
     }
 }
 

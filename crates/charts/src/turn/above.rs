@@ -15,6 +15,8 @@ use crate::svg::{Anchor, Hand, Writer, polygon, polyline};
 
 /// The tallest that one run is drawn.
 const TALLEST: f64 = 340.0;
+/// The same where its way in goes up the drawing.
+const TALLEST_UPRIGHT: f64 = 520.0;
 /// Between two outlines of the car (s).
 const OUTLINE_S: f64 = 0.5;
 /// Outlines at most.
@@ -27,11 +29,20 @@ const ROLLS: f64 = 1.3;
 struct Ground {
     area: Rect,
     low: (f64, f64),
+    high: (f64, f64),
     per_m: f64,
+    /// The way in goes up the drawing, not across: what a phone has room for.
+    upright: bool,
 }
 
 impl Ground {
     fn point(&self, x_m: f64, y_m: f64) -> Point {
+        if self.upright {
+            return at(
+                self.area.left + (self.high.1 - y_m) * self.per_m,
+                self.area.bottom - (x_m - self.low.0) * self.per_m,
+            );
+        }
         at(
             self.area.left + (x_m - self.low.0) * self.per_m,
             self.area.bottom - (y_m - self.low.1) * self.per_m,
@@ -66,9 +77,14 @@ pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun], playable: bool) {
     let (left, right) = card.sides();
     let (low, high) = extent(runs);
     let margin = 34.0;
-    let across = (high.0 - low.0).max(1.0);
-    let up = (high.1 - low.1).max(1.0);
-    let per_m = ((right - left - margin - 8.0) / across).min(TALLEST / up);
+    let upright = card.look.narrow();
+    let (along, aside) = ((high.0 - low.0).max(1.0), (high.1 - low.1).max(1.0));
+    let (across, up, tallest) = if upright {
+        (aside, along, TALLEST_UPRIGHT)
+    } else {
+        (along, aside, TALLEST)
+    };
+    let per_m = ((right - left - margin - 8.0) / across).min(tallest / up);
     for run in runs {
         let top = card.filled + if runs.len() > 1 { 44.0 } else { 20.0 };
         let ground = Ground {
@@ -79,7 +95,9 @@ pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun], playable: bool) {
                 top + up * per_m,
             ),
             low,
+            high,
             per_m,
+            upright,
         };
         if runs.len() > 1 {
             let hand = Hand::plain("run-name", 15.0).bold();
@@ -87,7 +105,7 @@ pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun], playable: bool) {
             card.out.text_in(hand, &words, at(left, top - 16.0), right - left);
         }
         ruling(&mut card.out, &ground, (low, high), (left, right));
-        one(&mut card.out, &ground, run);
+        one(&mut card.out, &ground, run, right);
         if playable {
             poses(&mut card.out, &ground, run);
         }
@@ -110,21 +128,34 @@ fn ruling(out: &mut Writer, ground: &Ground, (low, high): ((f64, f64), (f64, f64
         }
         all
     };
-    for y in spread(low.1, high.1) {
-        let level = ground.point(0.0, y).y;
+    let (level_ones, upright_ones) = if ground.upright {
+        (spread(low.0, high.0), spread(low.1, high.1))
+    } else {
+        (spread(low.1, high.1), spread(low.0, high.0))
+    };
+    for tick in level_ones {
+        let level = if ground.upright {
+            ground.point(tick, 0.0).y
+        } else {
+            ground.point(0.0, tick).y
+        };
         out.line(Line::Hair, &[at(area.left, level), at(area.right, level)]);
         out.text(
             value.anchored(Anchor::End),
-            &number(y, bare(), steps.places),
+            &number(tick, bare(), steps.places),
             at(area.left - 6.0, level + 4.5),
         );
     }
-    for x in spread(low.0, high.0) {
-        let place = ground.point(x, 0.0).x;
+    for tick in upright_ones {
+        let place = if ground.upright {
+            ground.point(0.0, tick).x
+        } else {
+            ground.point(tick, 0.0).x
+        };
         out.line(Line::Hair, &[at(place, area.top), at(place, area.bottom)]);
         out.text(
             value.anchored(Anchor::Middle),
-            &number(x, bare(), steps.places),
+            &number(tick, bare(), steps.places),
             at(place, area.bottom + 17.0),
         );
     }
@@ -135,19 +166,23 @@ fn ruling(out: &mut Writer, ground: &Ground, (low, high): ((f64, f64), (f64, f64
     out.line(Line::Rule, &[at(area.left, area.top), at(area.left, area.bottom)]);
     out.text(
         Hand::plain("axis-name", VALUES).anchored(Anchor::End),
-        "m along the way in →",
+        if ground.upright {
+            "m to the left of the way in"
+        } else {
+            "m along the way in →"
+        },
         at(card.1, area.bottom + 33.0),
     );
     out.close("g");
 }
 
-fn one(out: &mut Writer, ground: &Ground, run: &TurnRun) {
+fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
     let turn = &run.turn;
     let (trace, tracks) = (&turn.trace, &turn.tracks);
     let mut labels = Labels::within(Rect::new(
         ground.area.left + 2.0,
         ground.area.top - 14.0,
-        ground.area.right,
+        right,
         ground.area.bottom - 2.0,
     ));
     let place = |index: usize| ground.point(trace.x_m[index], trace.y_m[index]);
@@ -314,7 +349,11 @@ fn outlines(out: &mut Writer, ground: &Ground, run: &TurnRun, labels: &mut Label
         time_s += every;
     }
     for (words, points) in &said {
-        let sides = [Side::Above, Side::Below, Side::AboveRight, Side::BelowRight];
+        let sides = if ground.upright {
+            [Side::Right, Side::Left, Side::AboveRight, Side::BelowRight]
+        } else {
+            [Side::Above, Side::Below, Side::AboveRight, Side::BelowRight]
+        };
         labels.name(Hand::plain("label time", 12.0), words, points, &sides);
     }
     out.close("g");
