@@ -174,17 +174,3 @@ function wake(within) {
   }
 }
 wake(document);
-
-// ---- Paper: what is folded stays folded but for the tables of the pictures.
-addEventListener("beforeprint", () => {
-  for (const details of document.querySelectorAll("details.as-table:not([open])")) {
-    details.open = true;
-    details.dataset.forPaper = "1";
-  }
-});
-addEventListener("afterprint", () => {
-  for (const details of document.querySelectorAll("details[data-for-paper]")) {
-    details.open = false;
-    delete details.dataset.forPaper;
-  }
-});

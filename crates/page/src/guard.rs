@@ -87,12 +87,17 @@ const ALWAYS: [(HeaderName, &str); 8] = [
     (header::CACHE_CONTROL, "no-store"),
 ];
 
-/// Looks at a request, hands it on or refuses it, and puts the head on the answer.
+/// Looks at a request, and hands it on or refuses it.
 pub(crate) async fn guard(State(desk): State<Arc<Desk>>, request: Request, next: Next) -> Response {
-    let mut response = match looked_at(&desk, request).await {
+    match looked_at(&desk, request).await {
         Ok(request) => next.run(request).await,
         Err(refusal) => *refusal,
-    };
+    }
+}
+
+/// Puts the head on every answer, refusals too.
+pub(crate) async fn forbid(request: Request, next: Next) -> Response {
+    let mut response = next.run(request).await;
     for (name, value) in ALWAYS {
         response
             .headers_mut()
@@ -177,13 +182,21 @@ async fn change(
         let status = StatusCode::UNSUPPORTED_MEDIA_TYPE;
         return Err(Box::new(trouble::plain(status, what, remedy)));
     }
-    let bytes: Bytes = to_bytes(body, LARGEST_FORM).await.map_err(|_| {
+    let too_much = || {
         Box::new(trouble::plain(
             StatusCode::PAYLOAD_TOO_LARGE,
             "that is more than a form here can hold",
             "write less: 64 kB are taken",
         ))
-    })?;
+    };
+    let announced = parts
+        .headers
+        .get(header::CONTENT_LENGTH)
+        .and_then(|length| length.to_str().ok()?.parse::<usize>().ok());
+    if announced.is_some_and(|bytes| bytes > LARGEST_FORM) {
+        return Err(too_much());
+    }
+    let bytes: Bytes = to_bytes(body, LARGEST_FORM).await.map_err(|_| too_much())?;
     let sent = Sent(form_urlencoded::parse(&bytes).into_owned().collect());
     let token = in_head.as_deref().unwrap_or_else(|| sent.get(TOKEN));
     if !desk.pairing.is_token(device, token) {

@@ -32,4 +32,4 @@ mod server;
 mod trouble;
 mod visit;
 
-pub use server::{Ended, Port, Reach, Server, Stopper, Workshop};
+pub use server::{Ended, Limits, Port, Reach, Server, Stopper, Workshop};

@@ -129,10 +129,19 @@ pub(crate) fn finding(visit: &Visit<'_>, finding: &Finding, said: &mut Vec<&'sta
     html! {
         article class={ "finding " (finding.weight.word()) } id={ "finding-" (finding.slug) } {
             h3 { strong class="weight" { (finding.weight.word()) } " " (finding.title) }
-            p { (finding.because) }
-            p class="do" { strong { "Do: " } (finding.remedy) }
+            p { (coded(&finding.because)) }
+            p class="do" { strong { "Do: " } (coded(&finding.remedy)) }
             @if let Some(caution) = caution { p class="caution" { (caution) } }
             @for name in explained { (unfolds(visit, name)) }
+        }
+    }
+}
+
+/// A sentence in which names of keys stand between back quotes.
+pub(crate) fn coded(text: &str) -> Markup {
+    html! {
+        @for (index, piece) in text.split('`').enumerate() {
+            @if index % 2 == 1 { code { (piece) } } @else { (piece) }
         }
     }
 }
@@ -232,7 +241,7 @@ fn one(trouble: &Trouble) -> Markup {
             strong {
                 @if let Some(key) = &trouble.key { code { (key) } ": " }
                 @else if matches!(trouble.shown, Shown::Option { .. }) { code { (file) } ": " }
-                (trouble.text)
+                (coded(&trouble.text))
             }
         }
         @if let Some((line, column)) = trouble.place
@@ -240,7 +249,7 @@ fn one(trouble: &Trouble) -> Markup {
         {
             p class="place" { "line " (line) ", column " (column) }
         }
-        p class="do" { strong { "Do: " } (trouble.remedy) }
+        p class="do" { strong { "Do: " } (coded(&trouble.remedy)) }
     }
 }
 
@@ -251,7 +260,7 @@ pub(crate) fn foot(assembled: &Assembled) -> Markup {
         section class="foot" aria-label="What this rests on" {
             @if !assembled.warnings.is_empty() {
                 h2 { "Look at this again" }
-                ul { @for warning in &assembled.warnings { li { code { (warning.path) } ": " (warning.text) } } }
+                ul { @for warning in &assembled.warnings { li { code { (warning.path) } ": " (coded(&warning.text)) } } }
             }
             @if !assembled.leaned.is_empty() {
                 h2 { "Not known of this car" }

@@ -8,20 +8,18 @@ use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Router, middleware};
+use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
 
 use crate::desk::{Desk, answered};
-use crate::guard::{Caller, Sent, guard};
+use crate::guard::{Caller, Sent, forbid, guard};
 use crate::rooms::{self, cars, choices, devices};
 use crate::visit::{Refused, Visit};
 use crate::{assets, frame, handed_on, parts, trouble};
 
-/// A request that is not answered by then is not answered any more; one that is not whole by then neither.
-const ANSWERED_WITHIN: Duration = Duration::from_secs(30);
-
-/// Every address there is.
-pub(crate) fn router(desk: Arc<Desk>) -> Router {
-    layered(table(), desk)
+/// Every address there is. A request that is not whole and answered `within` that time is refused.
+pub(crate) fn router(desk: Arc<Desk>, within: Duration) -> Router {
+    layered(table(), desk, within)
 }
 
 fn table() -> Router<Arc<Desk>> {
@@ -49,13 +47,19 @@ fn table() -> Router<Arc<Desk>> {
         })
 }
 
-fn layered(table: Router<Arc<Desk>>, desk: Arc<Desk>) -> Router {
+fn layered(table: Router<Arc<Desk>>, desk: Arc<Desk>, within: Duration) -> Router {
+    let telling = Arc::clone(&desk);
     table
+        .layer(middleware::from_fn_with_state(Arc::clone(&desk), guard))
         .layer(TimeoutLayer::with_status_code(
             StatusCode::REQUEST_TIMEOUT,
-            ANSWERED_WITHIN,
+            within,
         ))
-        .layer(middleware::from_fn_with_state(Arc::clone(&desk), guard))
+        .layer(CatchPanicLayer::custom(move |_| {
+            telling.tell("a page could not be made: a fault of rearline's own");
+            trouble::of_ours()
+        }))
+        .layer(middleware::from_fn(forbid))
         .with_state(desk)
 }
 
@@ -221,4 +225,69 @@ async fn pair(
     Extension(sent): Extension<Sent>,
 ) -> Response {
     answered(desk, move |desk| devices::pair(desk, &caller, &sent)).await
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Mutex;
+
+    use axum::body::{Body, to_bytes};
+    use axum::http::Request;
+    use tower::ServiceExt as _;
+
+    use super::*;
+    use crate::guard::Ends;
+    use crate::pairing::Pairing;
+    use crate::server::{Limits, Reach, Workshop};
+
+    static TOLD: Mutex<Vec<String>> = Mutex::new(Vec::new());
+
+    fn desk(folder: &std::path::Path) -> Arc<Desk> {
+        let workshop = Workshop {
+            cars: folder.to_path_buf(),
+            units: None,
+            reach: Reach::ThisMachine,
+            limits: Limits::default(),
+            today: || engine::car::Date::constant(2026, 5, 1),
+            tell: Box::new(|text| TOLD.lock().unwrap().push(text.to_owned())),
+        };
+        Arc::new(Desk::new(workshop, Pairing::new(folder).unwrap()))
+    }
+
+    async fn got(router: &Router, path: &str) -> (StatusCode, String) {
+        let mut request = Request::get(path)
+            .header("host", "127.0.0.1:7410")
+            .body(Body::empty())
+            .unwrap();
+        request.extensions_mut().insert(Ends {
+            here: "127.0.0.1:7410".parse().unwrap(),
+        });
+        let response = router.clone().oneshot(request).await.unwrap();
+        let status = response.status();
+        let body = to_bytes(response.into_body(), usize::MAX).await.unwrap();
+        (status, String::from_utf8(body.to_vec()).unwrap())
+    }
+
+    #[tokio::test]
+    async fn what_falls_over_answers_500_is_told_and_the_rest_goes_on() {
+        let folder = tempfile::tempdir().unwrap();
+        let table = table()
+            .route(
+                "/fault-at-work",
+                get(async |State(desk): State<Arc<Desk>>| answered(desk, |_| panic!("at work")).await),
+            )
+            .route("/fault", get(async || -> &'static str { panic!("in place") }));
+        let router = layered(table, desk(folder.path()), Duration::from_secs(5));
+        for path in ["/fault-at-work", "/fault"] {
+            let before = TOLD.lock().unwrap().len();
+            let (status, body) = got(&router, path).await;
+            assert_eq!(status, StatusCode::INTERNAL_SERVER_ERROR, "{path}");
+            assert!(
+                body.contains("please report it") && !body.contains("at work"),
+                "{body}"
+            );
+            assert_eq!(TOLD.lock().unwrap().len(), before + 1, "{path}");
+            assert_eq!(got(&router, "/preferences").await.0, StatusCode::OK);
+        }
+    }
 }

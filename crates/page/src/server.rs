@@ -31,16 +31,6 @@ use crate::routes;
 
 /// The port that is tried first where none is asked for.
 const USUAL_PORT: u16 = 7410;
-/// A head of a request has to be there within this.
-const HEAD_WITHIN: Duration = Duration::from_secs(10);
-/// The most bytes that a head may have.
-const LARGEST_HEAD: usize = 16 * 1024;
-/// The most lines that a head may have.
-const MOST_HEADERS: usize = 64;
-/// Who does not read for so long is cut.
-const READS_WITHIN: Duration = Duration::from_secs(20);
-/// Connections at a time; more are turned away.
-const MOST_CONNECTIONS: usize = 256;
 /// What is under way when the server stops gets so long.
 const FAREWELL: Duration = Duration::from_secs(3);
 
@@ -62,6 +52,36 @@ pub enum Port {
     Given(u16),
 }
 
+/// How much, and how long, anybody may take. Whoever goes beyond is cut or refused; nobody else notices.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Limits {
+    /// Within which the head of a request has to be there.
+    pub head_within: Duration,
+    /// Within which a request has to be whole and answered.
+    pub answered_within: Duration,
+    /// Within which something has to be read of what is sent.
+    pub reads_within: Duration,
+    /// Connections at a time.
+    pub connections: usize,
+    /// Bytes of a head; at least 8,192.
+    pub head_bytes: usize,
+    /// Lines of a head.
+    pub head_lines: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            head_within: Duration::from_secs(10),
+            answered_within: Duration::from_secs(30),
+            reads_within: Duration::from_secs(20),
+            connections: 256,
+            head_bytes: 16 * 1024,
+            head_lines: 64,
+        }
+    }
+}
+
 /// What is served, and for whom.
 pub struct Workshop {
     /// The cars folder.
@@ -70,6 +90,8 @@ pub struct Workshop {
     pub units: Option<Units>,
     /// Who may reach it.
     pub reach: Reach,
+    /// How much anybody may take.
+    pub limits: Limits,
     /// The day, asked anew for every page.
     pub today: fn() -> Date,
     /// Takes what has to be said where the server was started: pairing codes, faults. Text of a line or more, without
@@ -112,6 +134,7 @@ pub struct Server {
     listener: TcpListener,
     local: SocketAddr,
     desk: Arc<Desk>,
+    limits: Limits,
     stop: Arc<Notify>,
 }
 
@@ -147,11 +170,13 @@ impl Server {
         };
         let local = listener.local_addr()?;
         let pairing = Pairing::new(&workshop.cars)?;
+        let limits = workshop.limits;
         Ok(Self {
             runtime,
             listener,
             local,
             desk: Arc::new(Desk::new(workshop, pairing)),
+            limits,
             stop: Arc::default(),
         })
     }
@@ -204,6 +229,7 @@ impl Server {
             runtime,
             listener,
             desk,
+            limits,
             stop,
             ..
         } = self;
@@ -215,7 +241,13 @@ impl Server {
                     _ = terminated.recv() => Ended::Terminated,
                 }
             };
-            Ok(serve(&listener, routes::router(desk), ended).await)
+            Ok(serve(
+                &listener,
+                routes::router(desk, limits.answered_within),
+                limits,
+                ended,
+            )
+            .await)
         });
         // What computes still, computes for nobody.
         runtime.shutdown_background();
@@ -223,8 +255,13 @@ impl Server {
     }
 }
 
-async fn serve(listener: &TcpListener, router: Router, ended: impl Future<Output = Ended>) -> Ended {
-    let places = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+async fn serve(
+    listener: &TcpListener,
+    router: Router,
+    limits: Limits,
+    ended: impl Future<Output = Ended>,
+) -> Ended {
+    let places = Arc::new(Semaphore::new(limits.connections));
     let graceful = GracefulShutdown::new();
     let mut ended = core::pin::pin!(ended);
     let ended = loop {
@@ -259,10 +296,10 @@ async fn serve(listener: &TcpListener, router: Router, ended: impl Future<Output
         });
         let connection = http1::Builder::new()
             .timer(TokioTimer::new())
-            .header_read_timeout(HEAD_WITHIN)
-            .max_buf_size(LARGEST_HEAD)
-            .max_headers(MOST_HEADERS)
-            .serve_connection(TokioIo::new(Patient::new(stream, READS_WITHIN)), service);
+            .header_read_timeout(limits.head_within)
+            .max_buf_size(limits.head_bytes)
+            .max_headers(limits.head_lines)
+            .serve_connection(TokioIo::new(Patient::new(stream, limits.reads_within)), service);
         let watched = graceful.watch(connection);
         tokio::spawn(async move {
             // A connection that breaks concerns its other end alone.

@@ -103,14 +103,14 @@ pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, token: &str) -> Markup {
                     p {
                         @if let Some((line, _)) = trouble.place { span class="place" { "line " (line) } " " }
                         @if let Some(key) = &trouble.key { code { (key) } ": " }
-                        strong { (trouble.text) }
+                        strong { (parts::coded(&trouble.text)) }
                     }
                     @if let Shown::Sheet(problem) = &trouble.shown
                         && let Some((before, marked, after)) = problem.quoted()
                     {
                         pre tabindex="0" { (before) mark { (marked) } (after) }
                     }
-                    p class="do" { strong { "Do: " } (trouble.remedy) }
+                    p class="do" { strong { "Do: " } (parts::coded(&trouble.remedy)) }
                 }
             }
             @if faults.more > 0 { li { "and " (faults.more) " more" } }

@@ -3,9 +3,9 @@
 use asked::answers::assessment::Outcome;
 use asked::{sure, words};
 use assess::Verdict;
-use charts::{RangeBar, Table};
+use charts::RangeBar;
 use engine::figures::Headlined;
-use engine::ranges::Plan;
+use engine::ranges::{Plan, Range};
 use maud::{Markup, html};
 use quantity::si::Force;
 use quantity::{Dimension, Unit, find_unit, units_of};
@@ -86,7 +86,7 @@ pub(crate) fn outcome(visit: &Visit<'_>, plan: Plan) -> Option<Outcome> {
 pub(crate) fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let headlines = Some(&outcome.figures.headlines);
     html! {
-        p class="sentence" { (outcome.assessment.answer) }
+        p class="sentence" { (parts::coded(&outcome.assessment.answer)) }
         @for said in [sure::balance(headlines), sure::lever(headlines, &visit.units)].into_iter().flatten() {
             p { (said) }
         }
@@ -95,44 +95,68 @@ pub(crate) fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 
 /// The headline figures as bars, each with its working behind it.
 fn headline(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
-    let mut all = Table::default();
+    let bars = figures(visit, outcome);
     html! {
         h2 { "The figures it turns on" }
         div class="figures" {
-            @for (key, bar) in figures(visit, outcome) {
-                div class="figure" { (drawn(visit, key, &bar, &mut all)) (parts::unfolds(visit, key)) }
+            @for (key, bar) in &bars {
+                div class="figure" { (drawn(visit, key, bar)) (parts::unfolds(visit, key)) }
             }
         }
         details class="as-table" {
             summary { "The same as a table" }
-            (parts::table(&all))
+            (as_table(&bars))
         }
     }
 }
 
 /// The same without anything to unfold.
 pub(crate) fn bars(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
-    let mut all = Table::default();
+    let bars = figures(visit, outcome);
     html! {
-        @for (key, bar) in figures(visit, outcome) { (drawn(visit, key, &bar, &mut all)) }
-        (parts::table(&all))
+        div class="figures" { @for (key, bar) in &bars { (drawn(visit, key, bar)) } }
+        (as_table(&bars))
     }
 }
 
-/// A bar; its row joins a table of all.
-fn drawn(visit: &Visit<'_>, key: &str, bar: &RangeBar, all: &mut Table) -> Markup {
+fn drawn(visit: &Visit<'_>, key: &str, bar: &RangeBar) -> Markup {
     let id = format!("bar-{}", key.replace('_', "-"));
-    let (shown, figures) = parts::drawn(visit, &id, |look| bar.draw(look));
-    if let Some(mut figures) = figures {
-        "The figures it turns on".clone_into(&mut all.caption);
-        for row in &mut figures.rows {
-            row.insert(0, bar.name.clone());
-        }
-        figures.head.insert(0, "Figure".to_owned());
-        all.head = figures.head;
-        all.rows.append(&mut figures.rows);
-    }
+    let (shown, _) = parts::drawn(visit, &id, |look| bar.draw(look));
     html! { figure class="drawn" id=(id) { (shown) } }
+}
+
+fn as_table(bars: &[(&'static str, RangeBar)]) -> Markup {
+    let rows: Vec<Vec<String>> = bars
+        .iter()
+        .map(|(_, bar)| {
+            let show = |si: f64| words::figure(si, bar.unit);
+            let range = |end: fn(&Range) -> f64| {
+                bar.range
+                    .as_ref()
+                    .map_or_else(|| "–".to_owned(), |range| show(end(range)))
+            };
+            vec![
+                bar.name.clone(),
+                show(bar.middle_si),
+                range(|range| range.low),
+                range(|range| range.high),
+                bar.limit
+                    .as_ref()
+                    .map_or_else(|| "–".to_owned(), |(what, si)| format!("{what}: {}", show(*si))),
+            ]
+        })
+        .collect();
+    parts::rows(
+        "The figures it turns on",
+        &[
+            "Figure",
+            "As the sheet has it",
+            "5 % lie below",
+            "95 % lie below",
+            "Against",
+        ],
+        &rows,
+    )
 }
 
 /// The headline figures, each under its name in machine-read results.
@@ -210,7 +234,7 @@ pub(crate) fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                     @for next in &assessment.measure_next {
                         li {
                             code { (next.key) } ": settles " (words::per_cent(next.settles)) " of "
-                            (next.figure.replace('_', "\u{a0}")) ". " (next.how)
+                            (next.figure.replace('_', "\u{a0}")) ". " (parts::coded(&next.how))
                         }
                     }
                 }

@@ -81,7 +81,7 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
                 Ok((opened, outcome)) => {
                     h2 { a href=(link) { (opened.car().name) } }
                     @if let Some(build) = &opened.car().build { p class="build" { (build) } }
-                    p class="sentence" { (outcome.assessment.answer) }
+                    p class="sentence" { (parts::coded(&outcome.assessment.answer)) }
                     @if let Some(worst) = outcome.assessment.findings.first() {
                         p class={ "worst " (worst.weight.word()) } {
                             strong class="weight" { (worst.weight.word()) } " " (worst.title)

@@ -5,7 +5,7 @@ use asked::{Opened, Sheet, Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
 use engine::ranges::Plan;
-use page::{Port, Reach, Workshop};
+use page::{Limits, Port, Reach, Workshop};
 use quantity::si::Force;
 use records::{Cars, Listing};
 
@@ -89,6 +89,7 @@ impl Overview {
             } else {
                 Reach::ThisMachine
             },
+            limits: Limits::default(),
             today,
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };

@@ -14,4 +14,5 @@ mod machine;
 mod options;
 mod pages;
 mod questions;
+mod serving;
 mod sheets;

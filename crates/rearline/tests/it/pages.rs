@@ -13,7 +13,7 @@ fn pages_fit_80_columns() {
     let long_word = format!("car.build={}", "x".repeat(100));
     let wide = "kPa,um,N,N mm,mm3,g";
     let mut asked: Vec<Vec<&str>> = vec![
-        vec![],
+        vec!["--no-page"],
         vec!["new", "fell"],
         vec!["pressures", "tarn", "--foot", "300 N", "--with", &long_name],
         vec!["pressures", "tarn", "--foot", "300 N", "--with", &long_word],

@@ -7,7 +7,7 @@ use crate::bench::{Bench, CARS};
 #[test]
 fn alone_it_makes_the_folder_once_and_never_again() {
     let bench = Bench::empty();
-    let run = bench.run(&[]);
+    let run = bench.run(&["--no-page"]);
     assert_eq!((run.status, run.aside.as_str()), (Some(0), ""));
     assert!(run.out.contains("Made the folder cars"), "{}", run.out);
     assert!(run.out.contains("invented"));
@@ -16,13 +16,13 @@ fn alone_it_makes_the_folder_once_and_never_again() {
     }
     let sheet = bench.path("cars/tarn/car.toml");
     fs::write(&sheet, "mine").unwrap();
-    let again = bench.run(&[]);
+    let again = bench.run(&["--no-page"]);
     assert_eq!(again.status, Some(0));
     assert!(!again.out.contains("Made"));
     assert!(again.out.contains("rearline check-sheet tarn"), "{}", again.out);
     assert_eq!(fs::read_to_string(&sheet).unwrap(), "mine");
     fs::remove_dir_all(bench.path("cars/bin")).unwrap();
-    bench.run(&[]);
+    bench.run(&["--no-page"]);
     assert!(!bench.path("cars/bin").exists(), "what was taken out stays out");
 }
 
@@ -30,7 +30,7 @@ fn alone_it_makes_the_folder_once_and_never_again() {
 fn an_empty_folder_says_what_to_do() {
     let bench = Bench::empty();
     fs::create_dir(bench.path("cars")).unwrap();
-    let run = bench.run(&[]);
+    let run = bench.run(&["--no-page"]);
     assert_eq!(run.status, Some(0));
     assert!(
         run.out.contains("holds no car yet") && run.out.contains("rearline new NAME"),
@@ -45,7 +45,10 @@ fn an_empty_folder_says_what_to_do() {
 #[test]
 fn another_folder_is_made_where_it_is_asked_for() {
     let bench = Bench::empty();
-    assert_eq!(bench.run(&["--cars", "here/and there"]).status, Some(0));
+    assert_eq!(
+        bench.run(&["--cars", "here/and there", "--no-page"]).status,
+        Some(0)
+    );
     assert!(bench.path("here/and there/tarn/car.toml").is_file());
     fs::write(bench.path("file"), "").unwrap();
     assert_eq!(bench.run(&["--cars", "file"]).status, Some(3));

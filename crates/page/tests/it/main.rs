@@ -1,0 +1,16 @@
+//! The workshop page as whoever is on the other end of a wire sees it: over sockets, byte by byte.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "helpers of tests stand outside test functions"
+)]
+
+mod changes;
+mod limits;
+mod markup;
+mod network;
+mod reach;
+mod rooms;
+mod workshop;

@@ -1,0 +1,140 @@
+//! What the pages are made of: no script or style in them, nothing fetched from elsewhere, names as text.
+
+use crate::workshop::Open;
+
+const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
+const ROOMS: [&str; 4] = ["assessment", "balance", "settings", "lever"];
+
+/// Every address worth looking at.
+fn addresses() -> Vec<String> {
+    let mut all = vec![
+        "/".to_owned(),
+        "/preferences".to_owned(),
+        "/devices".to_owned(),
+        "/nowhere".to_owned(),
+    ];
+    for car in CARS {
+        all.extend(ROOMS.map(|room| format!("/car/{car}/{room}")));
+    }
+    all.push("/car/tarn/working/hand_force_n".to_owned());
+    all
+}
+
+#[test]
+fn no_page_holds_script_or_style_or_an_address_outside() {
+    let open = Open::here();
+    for address in addresses() {
+        let body = open.get(&address).body;
+        assert!(
+            body.starts_with("<!DOCTYPE html>") && body.contains("<html lang=\"en\">"),
+            "{address}"
+        );
+        let lower = body.to_lowercase();
+        for piece in [
+            "<style",
+            " style=",
+            " onclick",
+            " onload",
+            " onerror",
+            "javascript:",
+            "https://",
+            "<iframe",
+            "<object",
+        ] {
+            assert!(!lower.contains(piece), "{address} holds {piece}");
+        }
+        for script in lower.split("<script").skip(1) {
+            assert!(
+                script.starts_with(" type=\"module\" src=\"/assets/workshop-"),
+                "{address}"
+            );
+        }
+        // The only other addresses are names of what the markup is written in.
+        for outside in lower.split("http://").skip(1) {
+            assert!(
+                outside.starts_with("www.w3.org/"),
+                "{address}: {}",
+                &outside[..40.min(outside.len())]
+            );
+        }
+    }
+}
+
+#[test]
+fn ids_are_unique_and_every_label_has_its_control() {
+    let open = Open::here();
+    for address in addresses() {
+        let body = open.get(&address).body;
+        let mut ids: Vec<&str> = body
+            .split(" id=\"")
+            .skip(1)
+            .map(|rest| rest.split('"').next().unwrap())
+            .collect();
+        let count = ids.len();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), count, "{address}: an id stands twice");
+        for label in body
+            .split(" for=\"")
+            .skip(1)
+            .map(|rest| rest.split('"').next().unwrap())
+        {
+            assert!(ids.contains(&label), "{address}: {label}");
+        }
+        for control in body
+            .split("aria-labelledby=\"")
+            .skip(1)
+            .map(|rest| rest.split('"').next().unwrap())
+        {
+            for id in control.split(' ') {
+                assert!(ids.contains(&id), "{address}: {id}");
+            }
+        }
+    }
+}
+
+#[test]
+fn names_are_text_wherever_they_stand() {
+    let open = Open::here();
+    let hostile = "<img src=x onerror=alert(1)>\\\"'&";
+    let sheet = std::fs::read_to_string(open.folder.path().join("sedge/car.toml")).unwrap();
+    let sheet: String = sheet
+        .lines()
+        .map(|line| {
+            let key = line.split('=').next().unwrap_or_default().trim();
+            if ["name", "build"].contains(&key) {
+                format!("{key} = \"{hostile}\"\n")
+            } else {
+                format!("{line}\n")
+            }
+        })
+        .collect();
+    let folder = open.folder.path().join("it's & \u{e4}rgerlich");
+    std::fs::create_dir(&folder).unwrap();
+    std::fs::write(folder.join("car.toml"), sheet).unwrap();
+    let list = open.get("/").body;
+    let link = list
+        .split("href=\"")
+        .map(|rest| rest.split('"').next().unwrap())
+        .find(|link| link.contains("rgerlich"))
+        .unwrap();
+    assert_eq!(link, "/car/it%27s%20%26%20%C3%A4rgerlich/assessment");
+    for path in [
+        link.to_owned(),
+        link.replace("assessment", "balance"),
+        link.replace("assessment", "alone"),
+        "/".to_owned(),
+    ] {
+        let answer = open.get(&path);
+        assert_eq!(answer.status, 200, "{path}: {}", answer.body);
+        assert!(!answer.body.contains("<img"), "{path}");
+    }
+    // So are the words of an address.
+    let asked = "/car/tarn/balance?surface=%3Cimg%20src%3Dx%3E&with=%3Cb%3E%3D1&on=%22%3E%3Cb%3E";
+    let answer = open.get(asked);
+    assert_eq!(answer.status, 400);
+    assert!(answer.body.contains("&lt;img") && !answer.body.contains("<img") && !answer.body.contains("<b>"));
+    let nobody = open.get("/car/%3Cimg%20src=x%3E/balance");
+    assert!(nobody.status == 404 || nobody.status == 400);
+    assert!(!nobody.body.contains("<img"));
+}

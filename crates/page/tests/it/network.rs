@@ -1,0 +1,229 @@
+//! The page in the network: only paired devices get in. 127.0.0.2 is the other machine.
+
+use std::net::SocketAddr;
+
+use page::{Limits, Reach};
+use tempfile::TempDir;
+
+use crate::workshop::{Answer, Open, demonstration_cars, send};
+
+struct Lan {
+    open: Open,
+    tablet: SocketAddr,
+}
+
+impl Lan {
+    fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        demonstration_cars(folder.path());
+        Self::over(folder)
+    }
+
+    fn over(folder: TempDir) -> Self {
+        let open = Open::over(folder, Reach::Network, Limits::default());
+        let tablet = SocketAddr::from(([127, 0, 0, 2], open.at.port()));
+        Self { open, tablet }
+    }
+
+    fn get(&self, path: &str, cookie: &str) -> Answer {
+        let host = self.tablet;
+        let request =
+            format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\nCookie: {cookie}\r\n\r\n");
+        send(self.tablet, request.as_bytes())
+    }
+
+    fn post(&self, path: &str, cookie: &str, form: &str) -> Answer {
+        let host = self.tablet;
+        let request = format!(
+            "POST {path} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\nCookie: {cookie}\r\n\
+             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{form}",
+            form.len()
+        );
+        send(self.tablet, request.as_bytes())
+    }
+
+    /// The code that was shown where the server was started, asked for by opening the pairing page.
+    fn code(&self) -> String {
+        assert_eq!(self.get("/pair", "").status, 200);
+        let told = self.open.told.lock().unwrap();
+        let shown = told
+            .iter()
+            .rev()
+            .find(|text| text.contains("type "))
+            .expect("a code");
+        let (_, behind) = shown.split_once("type ").unwrap();
+        behind.chars().take(9).collect()
+    }
+
+    fn pair(&self, code: &str) -> Answer {
+        let token = self.get("/pair", "").token();
+        self.post("/pair", "", &format!("token={token}&code={code}&name=tablet"))
+    }
+
+    /// Pairs, and gives the cookie.
+    fn paired(&self) -> String {
+        let answer = self.pair(&self.code());
+        assert_eq!(
+            (answer.status, answer.header("location")),
+            (303, Some("/")),
+            "{}",
+            answer.body
+        );
+        let set = answer.header("set-cookie").unwrap();
+        for flag in ["HttpOnly", "SameSite=Strict", "Path=/"] {
+            assert!(set.contains(flag), "{set}");
+        }
+        set.split(';').next().unwrap().to_owned()
+    }
+}
+
+#[test]
+fn nothing_is_shown_to_a_device_that_is_not_paired() {
+    let lan = Lan::new();
+    let script = {
+        let cookie = lan.paired();
+        let page = lan.get("/", &cookie).body;
+        page.split('"')
+            .find(|word| word.ends_with(".js"))
+            .unwrap()
+            .to_owned()
+    };
+    for path in [
+        "/",
+        "/car/tarn/balance",
+        "/car/tarn/alone",
+        "/preferences",
+        "/devices",
+        "/nowhere",
+        &script,
+    ] {
+        for cookie in ["", "rearline_device=", "rearline_device=00", "other=1"] {
+            let answer = lan.get(path, cookie);
+            assert_eq!(answer.status, 403, "{path}");
+            assert!(!answer.body.contains("Tarn"), "{path}");
+        }
+    }
+    // The machine itself is a device like any other.
+    assert_eq!(lan.open.get("/").status, 403);
+    // Another name of this machine is not what was called.
+    let request = format!(
+        "GET /pair HTTP/1.1\r\nHost: localhost:{}\r\nConnection: close\r\n\r\n",
+        lan.tablet.port()
+    );
+    assert_eq!(send(lan.tablet, request.as_bytes()).status, 403);
+    for path in ["/cars", "/preferences", "/devices/forget"] {
+        let token = lan.get("/pair", "").token();
+        assert_eq!(
+            lan.post(path, "", &format!("token={token}&name=fell")).status,
+            403,
+            "{path}"
+        );
+    }
+    assert!(!lan.open.has_car("fell"));
+}
+
+#[test]
+fn a_code_lets_one_device_in_and_it_stays_known() {
+    let lan = Lan::new();
+    let code = lan.code();
+    let cookie = lan.paired();
+    assert_eq!(lan.get("/car/tarn/balance", &cookie).status, 200);
+    assert_eq!(lan.pair(&code).status, 403, "a code serves once");
+    let token = lan.get("/", &cookie).token();
+    assert_eq!(
+        lan.post("/cars", &cookie, &format!("token={token}&name=fell"))
+            .status,
+        303
+    );
+    assert!(lan.open.has_car("fell"));
+
+    // The token of one device is none of another's.
+    let other = lan.paired();
+    assert_ne!(cookie, other);
+    assert_eq!(
+        lan.post("/cars", &other, &format!("token={token}&name=moor"))
+            .status,
+        403
+    );
+
+    // Another run knows both, but not the token; a device that is let go is a stranger.
+    let lan = Lan::over(lan.open.close());
+    assert_eq!(lan.get("/", &cookie).status, 200);
+    assert_eq!(
+        lan.post("/cars", &cookie, &format!("token={token}&name=moor"))
+            .status,
+        403
+    );
+    let devices = lan.get("/devices", &other);
+    assert_eq!(
+        devices.body.matches("tablet, since 2026-05-01").count(),
+        2,
+        "{}",
+        devices.body
+    );
+    let first = devices
+        .body
+        .split("name=\"device\" value=\"")
+        .nth(1)
+        .unwrap()
+        .split('"')
+        .next()
+        .unwrap();
+    let form = format!("token={}&device={first}", devices.token());
+    assert_eq!(lan.post("/devices/forget", &other, &form).status, 303);
+    assert_eq!(
+        (lan.get("/", &cookie).status, lan.get("/", &other).status),
+        (403, 200)
+    );
+}
+
+#[test]
+fn five_wrong_codes_end_the_right_one() {
+    let lan = Lan::new();
+    let code = lan.code();
+    for left in [
+        "4 more tries",
+        "3 more tries",
+        "2 more tries",
+        "One more try",
+        "No code serves now",
+    ] {
+        let answer = lan.pair("2222-2222");
+        assert_eq!(answer.status, 403);
+        assert!(answer.body.contains(left), "{left}: {}", answer.body);
+    }
+    assert_eq!(lan.pair(&code).status, 403);
+    // Asking again gives no new code before the time of the old one is over.
+    let before = lan.open.told.lock().unwrap().len();
+    lan.get("/pair", "");
+    assert_eq!(lan.open.told.lock().unwrap().len(), before);
+}
+
+#[test]
+fn a_square_with_the_code_is_on_a_paired_devices_page() {
+    let lan = Lan::new();
+    let cookie = lan.paired();
+    let page = lan.get("/devices", &cookie);
+    assert!(
+        page.body.contains("<svg") && page.body.contains("pairing-code"),
+        "{}",
+        page.body
+    );
+    let code = page
+        .body
+        .split("pairing-code\">")
+        .nth(1)
+        .unwrap()
+        .chars()
+        .take(9)
+        .collect::<String>();
+    let link = lan.get(&format!("/pair?code={code}"), "");
+    assert!(
+        link.body.contains(&format!("value=\"{code}\"")),
+        "the link fills it in"
+    );
+    assert_eq!(lan.pair(&code).status, 303);
+    // What a link brings is text.
+    let hostile = lan.get("/pair?code=%22%3E%3Cscript%3E", "");
+    assert!(!hostile.body.contains("<script>"));
+}

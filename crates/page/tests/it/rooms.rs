@@ -1,0 +1,227 @@
+//! What the rooms say: the same as the terminal, for the same words; states in addresses; what cannot be asked.
+
+use asked::answers::{assessment, lever};
+use asked::{Changes, Opened, StateText, Units};
+use engine::lever::Pull;
+use engine::ranges::Plan;
+
+use crate::workshop::Open;
+
+/// Text of a page, as it is read.
+fn text(body: &str) -> String {
+    let mut out = String::new();
+    let mut inside = false;
+    for character in body.chars() {
+        match character {
+            '<' => inside = true,
+            '>' => inside = false,
+            other if !inside => out.push(other),
+            _ => {}
+        }
+    }
+    out.replace("&quot;", "\"")
+        .replace("&#39;", "'")
+        .replace("&amp;", "&")
+        .replace("&lt;", "<")
+        .replace("&gt;", ">")
+}
+
+/// A sentence without the quotes round its keys: a page shows them as code.
+fn plain(sentence: &str) -> String {
+    sentence.replace('`', "")
+}
+
+fn opened(open: &Open, car: &str, with: &[&str]) -> Opened {
+    let changes = Changes {
+        with: with.iter().map(|with| (*with).to_owned()).collect(),
+        valve: None,
+    };
+    let state = StateText::silent(engine::car::Date::constant(2026, 5, 1));
+    Opened::of(open.folder.path(), car, &changes, &state).unwrap()
+}
+
+#[test]
+fn the_assessment_says_what_the_terminal_says() {
+    let open = Open::here();
+    for car in ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"] {
+        let opened = opened(&open, car, &[]);
+        let speed = asked::speed(None).unwrap();
+        let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &Units::default()).unwrap();
+        let page = text(&open.get(&format!("/car/{car}/assessment")).body);
+        assert!(page.contains(&plain(&outcome.assessment.answer)), "{car}");
+        for finding in &outcome.assessment.findings {
+            assert!(
+                page.contains(&finding.title) && page.contains(&plain(&finding.remedy)),
+                "{car}: {}",
+                finding.slug
+            );
+        }
+        for caution in &outcome.assessment.cautions {
+            assert!(page.contains(caution), "{car}");
+        }
+        let alone = text(&open.get(&format!("/car/{car}/alone")).body);
+        assert!(alone.contains(&plain(&outcome.assessment.answer)), "{car}");
+        assert!(
+            text(&open.get("/").body).contains(&plain(&outcome.assessment.answer)),
+            "{car}"
+        );
+    }
+}
+
+#[test]
+fn a_key_of_the_sheet_in_the_address_is_taken_for_this_once() {
+    let open = Open::here();
+    let with = "lever.ratio=8.5";
+    let opened = opened(&open, "sedge", &[with]);
+    let car = opened.car();
+    let pull = Pull {
+        hand: car.lever.as_ref().unwrap().hand_pull,
+        grip: opened.state.surface.peak,
+        speed: asked::speed(None).unwrap(),
+    };
+    let outcome = lever::Outcome::of(car, &opened, pull, None).unwrap();
+    let page = open.get("/car/sedge/lever?with=lever.ratio%3D8.5");
+    assert!(text(&page.body).contains(&outcome.sentence(car, &Units::default())));
+    assert!(text(&page.body).contains("Other than on the sheet"));
+    assert!(!text(&open.get("/car/sedge/lever").body).contains("Other than on the sheet"));
+}
+
+#[test]
+fn a_state_goes_along_from_room_to_room() {
+    let open = Open::here();
+    let page = open.get("/car/tarn/balance?surface=ice&foot=120&no_crew=1").body;
+    for room in ["assessment", "settings", "lever"] {
+        let link = format!("href=\"/car/tarn/{room}?surface=ice&amp;foot=120&amp;no_crew=1\"");
+        assert!(page.contains(&link), "{room}");
+    }
+    assert!(text(&page).contains("nobody aboard"));
+}
+
+#[test]
+fn a_form_without_the_script_comes_to_the_same_address() {
+    let open = Open::here();
+    let answer = open.get("/car/tarn/balance?foot=300&stood.foot=300&surface=ice&stood.surface=hard+gravel&grip=0.65&stood.grip=0.65&fuel=");
+    assert_eq!(
+        (answer.status, answer.header("location")),
+        (303, Some("/car/tarn/balance?surface=ice"))
+    );
+    assert_eq!(open.get("/car/tarn/balance?surface=ice").status, 200);
+    let door = open.get("/car/tarn?cold=1");
+    assert_eq!(door.header("location"), Some("/car/tarn/assessment?cold=1"));
+}
+
+#[test]
+fn what_cannot_be_asked_is_told_and_the_car_is_still_shown() {
+    let open = Open::here();
+    for (query, told) in [
+        ("surface=hard+grvel", "did you mean"),
+        ("grip=9", "outside what is computed"),
+        ("fuel=200", "the tank holds"),
+        ("foot=abc", "foot"),
+        ("foot=10+bar", "pressure"),
+        ("valve=99", "valve"),
+        ("wanted=sideways", "wish"),
+        ("with=lever.boer%3D1", "lever.bore"),
+        ("gripp=0.4", "did you mean"),
+        ("on=2026-02-31", "not a day"),
+    ] {
+        let answer = open.get(&format!("/car/tarn/balance?{query}"));
+        assert_eq!(answer.status, 400, "{query}");
+        let page = text(&answer.body);
+        assert!(
+            page.contains("That cannot be asked so.") && page.contains(told),
+            "{query}: {page}"
+        );
+        assert!(
+            page.contains("Tarn 4") && answer.body.contains("id=\"split\""),
+            "{query}: the car is still there"
+        );
+        // While a handle moves the fault is told where the answer stands.
+        let part = open.get(&format!("/car/tarn/balance?{query}&part=1"));
+        assert!(text(&part.body).contains(told), "{query}");
+    }
+}
+
+#[test]
+fn only_what_moves_is_sent_while_a_handle_moves() {
+    let open = Open::here();
+    for room in ["assessment", "balance", "settings", "lever"] {
+        let whole = open.get(&format!("/car/tarn/{room}"));
+        let part = open.get(&format!("/car/tarn/{room}?part=1&pictures=wide"));
+        assert_eq!(part.status, 200);
+        for id in ["answer", "plan", "drawing"] {
+            assert!(part.body.contains(&format!("<div id=\"{id}\">")), "{room}");
+        }
+        assert!(
+            !part.body.contains("<html") && !part.body.contains("id=\"index\""),
+            "{room}"
+        );
+        assert!(
+            part.body.len() < whole.body.len() * 2 / 3,
+            "{room}: {} of {}",
+            part.body.len(),
+            whole.body.len()
+        );
+    }
+}
+
+#[test]
+fn a_working_opens_on_its_own_and_in_its_place() {
+    let open = Open::here();
+    let page = open.get("/car/tarn/working/hand_force_n?surface=loose+gravel");
+    assert!(page.body.contains("<html") && page.body.contains("loose gravel"));
+    let piece = open.get_with(
+        "/car/tarn/working/hand_force_n?surface=loose+gravel",
+        "x-in-place: 1\r\n",
+    );
+    assert!(
+        piece.body.starts_with("<ol class=\"steps\">"),
+        "{}",
+        &piece.body[..80]
+    );
+    assert!(text(&page.body).contains(&text(&piece.body)));
+    assert_eq!(open.get("/car/tarn/working/nonsense").status, 404);
+}
+
+#[test]
+fn a_folder_without_cars_and_a_car_without_a_lever_are_no_dead_ends() {
+    let folder = tempfile::tempdir().unwrap();
+    let open = Open::over(folder, page::Reach::ThisMachine, page::Limits::default());
+    let empty = open.get("/");
+    assert_eq!(empty.status, 200);
+    assert!(text(&empty.body).contains("holds no car yet") && empty.body.contains("name=\"name\""));
+    drop(open);
+
+    let open = Open::here();
+    let folder = open.folder.path().join("no-lever");
+    let sheet = std::fs::read_to_string(open.folder.path().join("scree/car.toml")).unwrap();
+    let mut kept = String::new();
+    let mut skipping = false;
+    for line in sheet.lines() {
+        if line.starts_with('[') {
+            skipping = line.starts_with("[lever")
+                || line.starts_with("[[measured")
+                || line.starts_with("[measured")
+                || line.starts_with("[mount");
+        }
+        if !skipping {
+            kept.push_str(line);
+            kept.push('\n');
+        }
+    }
+    std::fs::create_dir(&folder).unwrap();
+    std::fs::write(folder.join("car.toml"), kept).unwrap();
+    for room in ["assessment", "balance", "settings", "lever"] {
+        let answer = open.get(&format!("/car/no-lever/{room}"));
+        assert_eq!(answer.status, 200, "{room}: {}", text(&answer.body));
+    }
+    assert!(text(&open.get("/car/no-lever/lever").body).contains("no handbrake"));
+}
+
+#[test]
+fn a_car_that_is_not_there_offers_the_nearest() {
+    let open = Open::here();
+    let answer = open.get("/car/tran/balance");
+    assert_eq!(answer.status, 404);
+    assert!(text(&answer.body).contains("tarn"), "{}", text(&answer.body));
+}
