@@ -180,6 +180,13 @@ impl Page<'_> {
         self.wait_for(text, element.click());
     }
 
+    /// Clicks it, and waits for the page that it leads to.
+    pub(crate) fn follow(&self, text: &str) {
+        self.js::<()>("window.leaving = true");
+        self.click_text(text);
+        self.until("!window.leaving && document.readyState === 'complete'");
+    }
+
     /// Clears a field and types into it.
     pub(crate) fn fill(&self, css: &str, text: &str) {
         let element = self.one(css);
@@ -208,16 +215,19 @@ impl Page<'_> {
         let element = self.one(css);
         self.wait_for(css, element.scroll_into_view());
         let (x, y) = self.knob(css);
-        self.wait_for(
-            "taking hold",
-            self.session.action_chain().move_to(x, y).click_and_hold().perform(),
-        );
+        let pointer = |kind: &str, x: i64| {
+            let buttons = i32::from(kind != "mouseReleased");
+            self.cdp(
+                "Input.dispatchMouseEvent",
+                &json!({"type": kind, "x": x, "y": y, "button": "left", "buttons": buttons, "clickCount": 1}),
+            );
+        };
+        pointer("mousePressed", x);
         for step in 1..=4 {
-            let to = x + pixels * step / 4;
-            self.wait_for("moving", self.session.action_chain().move_to(to, y).perform());
+            pointer("mouseMoved", x + pixels * step / 4);
         }
         on_the_way();
-        self.wait_for("letting go", self.session.action_chain().release().perform());
+        pointer("mouseReleased", x + pixels);
     }
 
     /// The same with a finger.

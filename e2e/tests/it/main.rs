@@ -9,8 +9,12 @@
 mod bench;
 mod browser;
 mod driver;
+mod job;
+mod live;
 mod opens;
 mod pages;
+mod paper;
+mod plain;
 mod screen;
 mod workshop;
 
@@ -32,7 +36,7 @@ fn main() -> ExitCode {
     // One browser, one test at a time.
     arguments.test_threads = Some(1);
     let bench = Arc::new(Bench::new());
-    let tests = [opens::ALL]
+    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL]
         .concat()
         .into_iter()
         .map(|(name, test)| {

@@ -123,6 +123,11 @@ impl Workshop {
         self.start();
     }
 
+    /// Ends it.
+    pub(crate) fn end(&mut self) {
+        self.served = None;
+    }
+
     /// What was printed when it was started.
     pub(crate) fn said(&self) -> &str {
         &self.served.as_ref().unwrap().said
