@@ -52,11 +52,14 @@ async function ask(address, ids) {
     for (const id of ids) {
       const [now, next] = [document.getElementById(id), made.getElementById(id)];
       if (!now || !next) continue;
+      const focused = focusables(now).indexOf(document.activeElement);
       const opened = new Set([...now.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent));
       now.replaceChildren(...next.childNodes);
       for (const summary of now.querySelectorAll("details > summary")) {
         if (opened.has(summary.textContent)) summary.parentElement.open = true;
       }
+      // Whoever is at the keyboard stays where they were.
+      if (focused >= 0) focusables(now)[focused]?.focus({ preventScroll: true });
       any = true;
     }
     const title = made.querySelector("title");
@@ -71,6 +74,8 @@ async function ask(address, ids) {
     if (mine === asked) document.body.classList.remove("busy");
   }
 }
+
+const focusables = (within) => [...within.querySelectorAll("a[href], button, input, select, summary, [tabindex]")];
 
 function tell(text) {
   let note = document.getElementById("told");
@@ -91,10 +96,10 @@ function moved(form) {
   return ask(addressOf(form, query), MOVING);
 }
 
-function settled(form) {
+function settled(form, ids = SETTLED) {
   const address = addressOf(form, queryOf(form));
   if (address !== location.pathname + location.search) history.pushState({}, "", address);
-  return ask(address, SETTLED);
+  return ask(address, ids);
 }
 
 let waiting = 0;
@@ -114,7 +119,7 @@ document.addEventListener("change", (event) => {
   if (!form) return;
   clearTimeout(waiting);
   if (event.target.name === "surface") letGripFollow(form);
-  waiting = setTimeout(() => settled(form), 60);
+  else waiting = setTimeout(() => settled(form), 60);
 });
 document.addEventListener("submit", (event) => {
   const form = event.target.closest("form[data-live]");
@@ -126,11 +131,12 @@ document.addEventListener("submit", (event) => {
 // Another ground has a grip of its own: one that was moved belonged to the last.
 function letGripFollow(form) {
   const grip = form.elements.grip;
-  if (!grip?.hasAttribute) return;
-  grip.removeAttribute("data-touched");
-  const stood = form.querySelector('input[name="stood.grip"]') ?? form.appendChild(document.createElement("input"));
-  Object.assign(stood, { type: "hidden", name: "stood.grip", value: grip.value });
-  ask(addressOf(form, queryOf(form)), ["handles", ...SETTLED]);
+  if (grip?.hasAttribute) {
+    grip.removeAttribute("data-touched");
+    const stood = form.querySelector('input[name="stood.grip"]') ?? form.appendChild(document.createElement("input"));
+    Object.assign(stood, { type: "hidden", name: "stood.grip", value: grip.value });
+  }
+  settled(form, ["handles", ...SETTLED]);
 }
 
 document.addEventListener("click", (event) => {
@@ -157,7 +163,9 @@ async function unfold(details) {
     if (!response.ok) throw new Error(response.statusText);
     const made = new DOMParser().parseFromString(await response.text(), "text/html");
     const summary = details.querySelector("summary");
-    details.replaceChildren(summary, ...made.body.childNodes);
+    // The summary stays in its place: taken out and put back it would lose the keyboard's focus.
+    while (summary.nextSibling) summary.nextSibling.remove();
+    details.append(...made.body.childNodes);
   } catch {
     delete details.dataset.unfolded; // the link in it still leads there
   }

@@ -8,6 +8,8 @@ use sha2::{Digest as _, Sha256};
 
 pub(crate) const STYLE: &str = include_str!("../assets/workshop.css");
 pub(crate) const SCRIPT: &str = include_str!("../assets/workshop.js");
+/// A job card with the three strokes: front, rear, hand.
+const ICON: &str = include_str!("../assets/icon.svg");
 
 static STYLE_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", STYLE, "css"));
 static SCRIPT_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", SCRIPT, "js"));
@@ -32,6 +34,10 @@ pub(crate) async fn style() -> Response {
 
 pub(crate) async fn script() -> Response {
     sent("text/javascript; charset=utf-8", SCRIPT)
+}
+
+pub(crate) async fn icon() -> Response {
+    sent("image/svg+xml", ICON)
 }
 
 fn sent(kind: &'static str, text: &'static str) -> Response {

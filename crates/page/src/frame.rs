@@ -36,7 +36,7 @@ pub(crate) fn page(title: &str, token: &str, body: &Markup) -> Markup {
                 meta name="color-scheme" content="light dark";
                 meta name="token" content=(token);
                 title { (title) " · rearline" }
-                link rel="icon" href="data:,";
+                link rel="icon" type="image/svg+xml" href="/icon.svg";
                 link rel="stylesheet" href=(assets::style_path());
                 script type="module" src=(assets::script_path()) {}
             }

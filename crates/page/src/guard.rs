@@ -126,7 +126,7 @@ async fn looked_at(desk: &Desk, mut request: Request) -> Result<Request, Box<Res
         ));
     }
     let device = cookie(request.headers()).and_then(|key| desk.pairing.device(key));
-    let open = matches!(request.uri().path(), "/pair" | "/pair.css");
+    let open = matches!(request.uri().path(), "/pair" | "/pair.css" | "/icon.svg");
     if desk.reach == Reach::Network && device.is_none() && !open {
         return Err(Box::new(trouble::not_paired()));
     }

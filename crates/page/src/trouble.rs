@@ -16,7 +16,7 @@ pub(crate) fn plain(status: StatusCode, what: &str, remedy: &str) -> Response {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { "No · rearline" }
-                link rel="icon" href="data:,";
+                link rel="icon" type="image/svg+xml" href="/icon.svg";
                 link rel="stylesheet" href=(assets::style_path());
             }
             body { main id="main" { h1 { "That did not work" } p { (capital(what)) "." } p class="do" { strong { "Do: " } (remedy) "." } } }
@@ -43,7 +43,7 @@ pub(crate) fn not_paired() -> Response {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { "Pair this device · rearline" }
-                link rel="icon" href="data:,";
+                link rel="icon" type="image/svg+xml" href="/icon.svg";
                 link rel="stylesheet" href="/pair.css";
             }
             body {

@@ -38,7 +38,7 @@ fn page(caller: &Caller, status: StatusCode, code: &str, refused: Option<&str>) 
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { "Pair this device · rearline" }
-                link rel="icon" href="data:,";
+                link rel="icon" type="image/svg+xml" href="/icon.svg";
                 link rel="stylesheet" href="/pair.css";
             }
             body {

@@ -1,0 +1,54 @@
+//! The workshop page as people meet it: a real browser on real pages of the real program, and a crowd.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail by panicking"
+)]
+
+mod bench;
+mod browser;
+mod driver;
+mod job;
+mod live;
+mod opens;
+mod pages;
+mod paper;
+mod plain;
+mod screen;
+mod workshop;
+
+use std::path::Path;
+use std::process::ExitCode;
+use std::sync::Arc;
+
+use libtest_mimic::{Arguments, Trial};
+
+use bench::Bench;
+
+/// Where builds, and what tests leave, are kept.
+pub(crate) fn target() -> &'static Path {
+    Path::new(env!("CARGO_TARGET_TMPDIR")).parent().unwrap()
+}
+
+fn main() -> ExitCode {
+    let mut arguments = Arguments::from_args();
+    // One browser, one test at a time.
+    arguments.test_threads = Some(1);
+    let bench = Arc::new(Bench::new());
+    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL]
+        .concat()
+        .into_iter()
+        .map(|(name, test)| {
+            let bench = Arc::clone(&bench);
+            Trial::test(name, move || {
+                test(&bench);
+                Ok(())
+            })
+        })
+        .collect();
+    let done = libtest_mimic::run(&arguments, tests);
+    bench.browser.end();
+    drop(bench);
+    done.exit_code()
+}

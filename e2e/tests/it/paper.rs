@@ -1,0 +1,18 @@
+//! What stands on paper.
+
+use std::process::Command;
+
+/// The text of a PDF, blanks made one.
+pub(crate) fn text(pdf: &[u8]) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("page.pdf");
+    std::fs::write(&file, pdf).unwrap();
+    let output = Command::new("pdftotext")
+        .args(["-raw", "-enc", "UTF-8"])
+        .arg(&file)
+        .arg("-")
+        .output()
+        .unwrap_or_else(|fault| panic!("pdftotext cannot be started ({fault}): run e2e/needs first"));
+    assert!(output.status.success());
+    crate::workshop::one_blank(&String::from_utf8(output.stdout).unwrap())
+}

@@ -1,0 +1,182 @@
+//! The program as it is started: the real binary, a folder of cars of its own, a port that is free.
+
+use std::fs;
+use std::io::{BufRead as _, BufReader};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::sync::OnceLock;
+
+/// Every demonstration car.
+pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
+/// Every room of a car, as its address names it, and the terminal's verb for it.
+pub(crate) const ROOMS: [(&str, &str); 4] = [
+    ("assessment", "assess"),
+    ("balance", "balance"),
+    ("settings", "settings"),
+    ("lever", "lever"),
+];
+
+/// The program, built where it has changed.
+fn program() -> &'static Path {
+    static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
+    PROGRAM.get_or_init(|| {
+        escargot::CargoBuild::new()
+            .manifest_path(Path::new(env!("CARGO_MANIFEST_DIR")).join("../Cargo.toml"))
+            .package("rearline")
+            .bin("rearline")
+            .run()
+            .unwrap_or_else(|fault| panic!("the program cannot be built: {fault}"))
+            .path()
+            .to_owned()
+    })
+}
+
+/// A folder with cars that the program is started in.
+pub(crate) struct Workshop {
+    folder: tempfile::TempDir,
+    arguments: Vec<String>,
+    served: Option<Served>,
+}
+
+struct Served {
+    process: Child,
+    address: String,
+    /// What was printed up to the address.
+    said: String,
+}
+
+impl Workshop {
+    /// A folder without cars, not served yet.
+    pub(crate) fn empty() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        fs::create_dir(folder.path().join("cars")).unwrap();
+        Self {
+            folder,
+            arguments: Vec::new(),
+            served: None,
+        }
+    }
+
+    /// A folder with the demonstration cars, not served yet.
+    pub(crate) fn with_cars() -> Self {
+        let workshop = Self::empty();
+        for car in CARS {
+            workshop.add(car, &demonstration(car));
+        }
+        workshop
+    }
+
+    pub(crate) fn cars(&self) -> PathBuf {
+        self.folder.path().join("cars")
+    }
+
+    /// Writes a sheet.
+    pub(crate) fn add(&self, car: &str, sheet: &str) {
+        let folder = self.cars().join(car);
+        fs::create_dir_all(&folder).unwrap();
+        fs::write(folder.join("car.toml"), sheet).unwrap();
+    }
+
+    /// Serves it.
+    pub(crate) fn serve(mut self, arguments: &[&str]) -> Self {
+        self.arguments = arguments.iter().map(|&argument| argument.to_owned()).collect();
+        self.start();
+        self
+    }
+
+    fn start(&mut self) {
+        let mut process = Command::new(program())
+            .current_dir(self.folder.path())
+            .args(["--cars", "cars", "--port", "0"])
+            .args(&self.arguments)
+            .env("NO_COLOR", "1")
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut said = String::new();
+        let mut address = None;
+        let mut lines = BufReader::new(process.stdout.take().unwrap()).lines();
+        for line in lines.by_ref().map_while(Result::ok) {
+            said.push_str(&line);
+            said.push('\n');
+            if let Some((_, found)) = line.split_once("http://127.0.0.1:") {
+                let port: String = found.chars().take_while(char::is_ascii_digit).collect();
+                address = Some(format!("http://127.0.0.1:{port}"));
+            }
+            if line.contains("ends it") {
+                break;
+            }
+        }
+        let address = address.unwrap_or_else(|| panic!("no address was printed:\n{said}"));
+        self.served = Some(Served {
+            process,
+            address,
+            said,
+        });
+    }
+
+    /// Ends it and serves it again.
+    pub(crate) fn restart(&mut self) {
+        self.served = None;
+        self.start();
+    }
+
+    /// Ends it.
+    pub(crate) fn end(&mut self) {
+        self.served = None;
+    }
+
+    /// What was printed when it was started.
+    pub(crate) fn said(&self) -> &str {
+        &self.served.as_ref().unwrap().said
+    }
+
+    /// A whole address.
+    pub(crate) fn address(&self, path: &str) -> String {
+        format!("{}{path}", self.served.as_ref().unwrap().address)
+    }
+
+    /// Whether the process is there still.
+    pub(crate) fn lives(&mut self) -> bool {
+        matches!(self.served.as_mut().unwrap().process.try_wait(), Ok(None))
+    }
+
+    /// What the terminal answers, blanks made one.
+    pub(crate) fn terminal(&self, arguments: &[&str]) -> String {
+        let output = Command::new(program())
+            .current_dir(self.folder.path())
+            .args(arguments)
+            .env("NO_COLOR", "1")
+            .output()
+            .unwrap();
+        assert!(
+            output.status.success(),
+            "{arguments:?}: {}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        one_blank(&String::from_utf8(output.stdout).unwrap())
+    }
+}
+
+/// The same text with one blank wherever there were some.
+pub(crate) fn one_blank(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+impl Drop for Served {
+    fn drop(&mut self) {
+        let _ = self.process.kill();
+        let _ = self.process.wait();
+    }
+}
+
+/// The sheet of a demonstration car.
+pub(crate) fn demonstration(car: &str) -> String {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../demo")
+        .join(car)
+        .join("car.toml");
+    fs::read_to_string(file).unwrap()
+}
