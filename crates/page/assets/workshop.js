@@ -175,6 +175,9 @@ function wake(within) {
   for (const key of within.querySelectorAll(".with-script[hidden]")) key.hidden = false;
   for (const key of within.querySelectorAll(".without-script:not([hidden])")) key.hidden = true;
   for (const box of within.querySelectorAll("[data-player]")) player(box);
+  for (const select of within.querySelectorAll("[data-kinds]")) fitKind(select);
+  const round = within.querySelector("[data-round]");
+  if (round) showJoint(shownJoint ?? Number(round.dataset.round));
   for (const details of within.querySelectorAll("details[data-from]")) {
     if (details.dataset.awake) continue;
     details.dataset.awake = "1";
@@ -295,4 +298,177 @@ function player(box) {
   show();
 }
 
+// ---- What is written down: kept here until it is on the disk there, and written once however often it is sent.
+
+const KEPT = "rearline-not-yet-written";
+const kept = () => {
+  try {
+    return JSON.parse(localStorage.getItem(KEPT) ?? "[]");
+  } catch {
+    return [];
+  }
+};
+const keep = (list) => localStorage.setItem(KEPT, JSON.stringify(list));
+
+// Secure contexts alone have randomUUID; a workshop's network is none.
+const newId = () => [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+
+function showKept() {
+  const waiting = kept();
+  let note = document.getElementById("kept");
+  if (!waiting.length) {
+    note?.remove();
+    return;
+  }
+  if (!note) {
+    note = document.createElement("p");
+    note.id = "kept";
+    note.className = "caution";
+    note.setAttribute("role", "status");
+    document.querySelector("main")?.prepend(note);
+  }
+  const words = waiting.length === 1 ? "One entry is not yet written" : `${waiting.length} entries are not yet written`;
+  note.textContent = `${words}: the connection is down. They are kept on this device and sent as soon as it is back.`;
+}
+
+const tokenNow = () => document.querySelector('meta[name="token"]')?.content ?? "";
+
+async function freshToken() {
+  const response = await fetch("/preferences");
+  const made = new DOMParser().parseFromString(await response.text(), "text/html");
+  const token = made.querySelector('meta[name="token"]')?.content;
+  if (token) document.querySelector('meta[name="token"]').content = token;
+  return token;
+}
+
+async function sendOne(entry) {
+  const send = (token) => {
+    const body = new URLSearchParams(entry.fields);
+    body.set("token", token);
+    return fetch(entry.action, { method: "POST", body, headers: { "x-in-place": "1" } });
+  };
+  let response = await send(tokenNow());
+  // Another run of rearline has other tokens.
+  if (response.status === 403) response = await send(await freshToken());
+  return response;
+}
+
+let sending = false;
+async function sendKept() {
+  if (sending) return;
+  sending = true;
+  let written = 0;
+  try {
+    for (;;) {
+      const [entry] = kept();
+      if (!entry) break;
+      const response = await sendOne(entry);
+      if (response.status >= 500) throw new Error(response.statusText);
+      const text = await response.text();
+      keep(kept().filter((other) => other.fields.entry !== entry.fields.entry));
+      if (response.ok) written += 1;
+      else refused(text);
+    }
+  } catch {
+    setTimeout(sendKept, 2000);
+  } finally {
+    sending = false;
+    showKept();
+  }
+  if (written && !kept().length) {
+    // Several may have been written: the page shows where it stands now.
+    await ask(location.pathname + location.search, ["index", "answer", "more"]);
+  }
+}
+addEventListener("online", sendKept);
+
+function refused(markup) {
+  const made = new DOMParser().parseFromString(markup, "text/html");
+  const reasons = [...made.querySelectorAll(".wrong li, main p")].map((reason) => reason.textContent);
+  tell(`That was not written. ${reasons.join(" ")}`);
+}
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target.closest("form[data-writes]");
+  if (!form) return;
+  event.preventDefault();
+  document.getElementById("told")?.remove();
+  const data = new FormData(form, event.submitter ?? undefined);
+  data.set("entry", newId());
+  const fields = Object.fromEntries(data);
+  delete fields.token;
+  const entry = { action: form.getAttribute("action"), fields };
+  keep([...kept(), entry]);
+  const note = form.querySelector(".sending");
+  if (note) note.textContent = `${event.submitter?.textContent.trim() ?? "It"}: not yet written …`;
+  const joint = form.closest(".joint");
+  if (joint) joint.classList.add("waiting");
+  await sendKept();
+  if (kept().some((other) => other.fields.entry === fields.entry)) {
+    showKept();
+    if (joint && fields.found !== "weep") step(1);
+    return;
+  }
+  if (joint && fields.found === "dry") step(1);
+});
+
+// ---- The round: one joint at a time.
+
+let shownJoint = null;
+
+function joints() {
+  return [...document.querySelectorAll(".round .joint")];
+}
+
+function showJoint(index, focus = false) {
+  const all = joints();
+  if (!all.length) return;
+  shownJoint = Math.min(all.length - 1, Math.max(0, index));
+  for (const [which, joint] of all.entries()) joint.hidden = which !== shownJoint;
+  for (const link of document.querySelectorAll(".states a")) {
+    if (Number(link.dataset.joint) === shownJoint) link.setAttribute("aria-current", "true");
+    else link.removeAttribute("aria-current");
+  }
+  if (focus) all[shownJoint].querySelector("h3").focus({ preventScroll: true });
+}
+
+function step(by) {
+  showJoint(shownJoint + by, true);
+}
+
+document.addEventListener("click", (event) => {
+  const key = event.target.closest("[data-step]");
+  if (key) step(Number(key.dataset.step));
+  const link = event.target.closest(".states a");
+  if (link) {
+    event.preventDefault();
+    showJoint(Number(link.dataset.joint), true);
+  }
+});
+
+// ---- The logbook: only the fields of a kind, only the entries that are looked for.
+
+function fitKind(select) {
+  for (const field of select.form.querySelectorAll("[data-for]")) {
+    field.hidden = !field.dataset.for.split(" ").includes(select.value);
+  }
+}
+
+function fitList() {
+  const [kind, text] = document.querySelectorAll("[data-only]");
+  if (!kind) return;
+  const wanted = text.value.trim().toLowerCase();
+  for (const entry of document.querySelectorAll(".entries > .entry")) {
+    const right = !kind.value || entry.dataset.kind === kind.value;
+    entry.hidden = !(right && entry.textContent.toLowerCase().includes(wanted));
+  }
+}
+
+document.addEventListener("input", (event) => {
+  if (event.target.matches("[data-kinds]")) fitKind(event.target);
+  if (event.target.matches("[data-only]")) fitList();
+});
+
 wake(document);
+showKept();
+if (kept().length) sendKept();

@@ -36,7 +36,7 @@ pub(crate) fn file(visit: &Visit<'_>) -> Response {
 
 fn page(visit: &Visit<'_>) -> Markup {
     let car = visit.opened.car();
-    let outcome = visit.assessed(true);
+    let outcome = visit.assessed();
     html! {
         (DOCTYPE)
         html lang="en" class="alone" {

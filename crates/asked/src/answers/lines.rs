@@ -5,15 +5,18 @@ use std::path::Path;
 use assess::{ComesOut, comes_out};
 use engine::hydraulics::{Asked, Hydraulics};
 use engine::lever::Pull;
-use plumbing::layouts::Layouts;
+use plumbing::failing::Failed;
+use plumbing::layouts::{Layout, Layouts};
 use plumbing::prices::Prices;
 use plumbing::rules::{Caught, caught};
-use plumbing::{Meeting, Plumbing};
+use plumbing::{Counted, Joint, Meeting, Part, Plumbing};
 use quantity::si::{Force, Length, Pressure, Speed, Volume};
 use records::Cars;
 
 use crate::opened::Opened;
 use crate::trouble::{Shown, Stop, Trouble, Wrong, of_records};
+use crate::units::Units;
+use crate::words;
 
 /// What hoses give back as travel at the driver's pull.
 #[derive(Clone, Copy, Debug)]
@@ -200,4 +203,152 @@ pub fn prices(folder: &Path, wrong: &mut Wrong) -> Result<Prices, Stop> {
         currency: list.currency,
         each: list.each,
     })
+}
+
+/// Thread and seat of a joint, in words.
+#[must_use]
+pub fn spec_words(joint: &Joint) -> String {
+    match joint.spec {
+        Some(spec) => spec.to_string(),
+        None => match joint.meeting {
+            Meeting::Crimped => "the hose's own end".to_owned(),
+            _ => "thread and seat not known".to_owned(),
+        },
+    }
+}
+
+/// The adapter between two ends, or why nothing joins them; `None` where they mate.
+#[must_use]
+pub fn meets_words(joint: &Joint) -> Option<String> {
+    match &joint.meeting {
+        Meeting::Adapter { adapter, .. } => Some(format!("adapter: {adapter}")),
+        Meeting::None { why, change } => Some(format!("NOTHING JOINS THEM: {why}; {change}")),
+        _ => None,
+    }
+}
+
+/// What manuals tighten it to, in words.
+#[must_use]
+pub fn band_words(joint: &Joint, units: &Units) -> Option<String> {
+    let (low, high) = joint.torque_band?;
+    let (low, high) = (units.torque.from_si(low.nm()), units.torque.from_si(high.nm()));
+    let places = if high < 10.0 { 1 } else { 0 };
+    Some(format!(
+        "{low:.places$} to {high:.places$}\u{a0}{}",
+        units.torque.symbol().replace(' ', "\u{a0}")
+    ))
+}
+
+/// A count with what it is counted in.
+#[must_use]
+pub fn counted(part: &Part) -> String {
+    match part.kind.counted() {
+        Counted::Pieces => format!("{:.0}", part.count),
+        Counted::Metres => format!("{:.1}\u{a0}m", part.count),
+        Counted::Bottles => format!(
+            "{:.0} {}",
+            part.count,
+            if part.count > 1.5 { "bottles" } else { "bottle" }
+        ),
+    }
+}
+
+/// A sum in the person's currency.
+#[must_use]
+pub fn money(sum: f64, currency: &str) -> String {
+    format!("{sum:.2}\u{a0}{currency}").trim_end().to_owned()
+}
+
+/// Wheels by name.
+#[must_use]
+pub fn wheels_words(wheels: &[engine::car::Wheel]) -> String {
+    use engine::car::Wheel;
+    match wheels {
+        [] => "nothing".to_owned(),
+        [Wheel::FrontLeft, Wheel::FrontRight] => "the front wheels".to_owned(),
+        [Wheel::RearLeft, Wheel::RearRight] => "the rear wheels".to_owned(),
+        all if all.len() == 4 => "all four wheels".to_owned(),
+        some => {
+            let names: Vec<String> = some.iter().map(|wheel| wheel.name().replace('_', " ")).collect();
+            words::list(&names)
+        }
+    }
+}
+
+/// What the hand still has once a run leaks.
+#[must_use]
+pub fn hand_after_leak(failed: &Failed) -> String {
+    if failed.hand.is_empty() {
+        "has nothing".to_owned()
+    } else {
+        format!("still has {}", wheels_words(&failed.hand))
+    }
+}
+
+/// A short name for the head of a column.
+#[must_use]
+pub fn column(layout: &Layout) -> &'static str {
+    use plumbing::layouts::Way;
+    match (layout.way, layout.cable_kept) {
+        (_, true) => "cable kept",
+        (Way::Inline, _) => "inline",
+        (Way::TwoOutlets, _) => "two outlets",
+        (Way::Separate, _) => "separate",
+        (Way::Cable, _) => "cable",
+        (Way::NoLever, _) => "no lever",
+    }
+}
+
+/// Layouts side by side: what is compared, and a cell for each layout.
+#[must_use]
+pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<String>)> {
+    let can = &outcome.layouts.can;
+    let mut rows: Vec<(&'static str, Vec<String>)> = Vec::new();
+    let mut row = |label: &'static str, cell: &dyn Fn(&Layout) -> String| {
+        rows.push((label, can.iter().map(cell).collect()));
+    };
+    let dash = || "–".to_owned();
+    row("parts", &|layout| format!("{:.0}", layout.pieces));
+    row("pipe and hose", &|layout| {
+        format!("{:.1}\u{a0}m", layout.line.m())
+    });
+    row("joints", &|layout| layout.plumbing.joints.len().to_string());
+    row("of them in the cabin", &|layout| {
+        layout.joints_in_cabin.to_string()
+    });
+    row("fluid in the cabin", &|layout| {
+        words::figure(layout.fluid_in_cabin.m3(), units.fluid)
+    });
+    row("cost", &|layout| {
+        layout.cost.map_or_else(dash, |cost| {
+            let more = if cost.without > 0 { "+" } else { "" };
+            format!("{:.0}{more}", cost.sum)
+        })
+    });
+    row("hand to lock", &|layout| {
+        let hand = layout.to_lock.as_ref().and_then(|to_lock| to_lock.hand);
+        hand.map_or_else(dash, |hand| words::figure(hand.n(), units.force))
+    });
+    row("travel to lock", &|layout| {
+        let travel = layout.to_lock.as_ref().and_then(|to_lock| to_lock.travel);
+        travel.map_or_else(dash, |travel| words::figure(travel.m(), units.length))
+    });
+    row("in hand", &|layout| {
+        layout
+            .to_lock
+            .as_ref()
+            .map_or_else(dash, |to_lock| words::ratio(to_lock.in_hand))
+    });
+    row("least left by a leak", &|layout| {
+        layout
+            .worst()
+            .map_or_else(dash, |worst| format!("{:.1}\u{a0}m/s²", worst.rate.m_s2()))
+    });
+    row("leaks that take the hand", &|layout| {
+        format!("{} of {}", layout.runs_that_take_the_hand(), layout.failing.len())
+    });
+    row("parks mechanically", &|layout| {
+        if layout.cable_kept { "yes" } else { "no" }.to_owned()
+    });
+    rows
 }

@@ -2,15 +2,18 @@
 
 use engine::car::{Date, MeasuredSoak};
 use plumbing::Plumbing;
-use plumbing::bleeding::{BleedPlan, plan};
+use plumbing::bleeding::{BleedPlan, Corner, LeverAt, ValveAt, plan};
 use plumbing::due::{Due, due};
 use plumbing::order::{Order, order};
 use plumbing::proving::{Alone, Fact, Noted, Proof, Soak, SoakVerdict, alone, judge, prove};
-use records::logbook::{Filter, Logbook, WAIT};
+use records::Fault;
+use records::logbook::{Appended, Data, Draft, Filter, Kind, Logbook, Stamp, WAIT};
 
 use crate::history::{History, history};
 use crate::opened::Opened;
 use crate::trouble::{Stop, Wrong, of_records};
+use crate::units::Units;
+use crate::words;
 
 /// What came out.
 #[derive(Debug)]
@@ -61,7 +64,7 @@ impl Outcome {
 /// A logbook that cannot be read.
 pub fn history_of(opened: &Opened) -> Result<History, Stop> {
     let path = opened.sheet.folder.logbook();
-    let refused = |fault: &records::Fault| of_records(&path.display().to_string(), fault, None);
+    let refused = |fault: &Fault| of_records(&path.display().to_string(), fault, None);
     match Logbook::open_if_there(&path, WAIT).map_err(|fault| refused(&fault))? {
         None => Ok(History::default()),
         Some(book) => book
@@ -125,4 +128,110 @@ pub fn order_of(opened: &Opened, history: &History) -> Order {
 pub fn due_of(opened: &Opened, history: &History) -> Vec<Due> {
     let car = opened.car();
     due(car, &Plumbing::of(car), &history.noted, opened.state.day)
+}
+
+/// Where it stands and what is open first, in one sentence.
+#[must_use]
+pub fn sentence(outcome: &Outcome) -> String {
+    let proof = &outcome.proof;
+    let short = proof.short();
+    if proof.signed.is_some() {
+        return format!("{short}.");
+    }
+    match proof.open.len() {
+        0 => format!("{short}. Nothing is open: it may be signed."),
+        1 => format!("{short}. Not to be signed yet: {}.", proof.open[0]),
+        many => format!(
+            "{short}. Not to be signed yet: {many} things are open, the first: {}.",
+            proof.open[0]
+        ),
+    }
+}
+
+/// A corner by name.
+#[must_use]
+pub fn corner_name(corner: &Corner) -> String {
+    let wheel = corner.wheel.name().replace('_', " ");
+    if corner.lever == LeverAt::Works {
+        format!("{wheel}, second")
+    } else {
+        wheel
+    }
+}
+
+/// Where the knob of the valve stands meanwhile.
+#[must_use]
+pub const fn valve_word(at: ValveAt) -> &'static str {
+    match at {
+        ValveAt::None => "–",
+        ValveAt::Mid => "mid",
+        ValveAt::Fixed => "as it is",
+    }
+}
+
+/// What the lever does meanwhile.
+#[must_use]
+pub const fn lever_word(at: LeverAt) -> &'static str {
+    match at {
+        LeverAt::None => "–",
+        LeverAt::Rest => "rest",
+        LeverAt::Works => "pumps",
+    }
+}
+
+/// What the soak on the sheet says; `None` where there is none.
+#[must_use]
+pub fn soak_sentence(outcome: &Outcome, units: &Units) -> Option<String> {
+    let (measured, verdict) = outcome.soak.as_ref()?;
+    let pressure = |pa: f64| words::figure(pa, units.pressure);
+    let on = measured.on.map_or_else(String::new, |day| format!("{day}: "));
+    Some(format!(
+        "{on}fell {} in {:.0} min; temperature and creeping rubber explain {}, give or take {}. Here a degree is worth {}, \
+         a drop lost {}. {}",
+        pressure(verdict.fell.pa()),
+        measured.held_for.s() / 60.0,
+        pressure(verdict.explained.pa()),
+        pressure(verdict.unsure.pa()),
+        pressure(verdict.closed.per_degree_pa_k),
+        pressure(verdict.closed.per_drop.pa()),
+        if verdict.weeps() {
+            format!(
+                "That leaves a weep of {:.2} cm³ an hour: find it.",
+                verdict.loses.m3() * 1e6
+            )
+        } else {
+            "Nothing is left that a gauge could call a weep.".to_owned()
+        }
+    ))
+}
+
+/// Writes facts into the car's logbook, in their order, each under a stamp of its own. What was sent before under the same
+/// stamp is not written again.
+///
+/// # Errors
+/// A logbook that cannot be written; a stamp that was used for something else.
+pub fn append(
+    opened: &Opened,
+    facts: &[Fact],
+    mut stamp: impl FnMut(usize) -> Result<Stamp, Fault>,
+) -> Result<Vec<Appended>, Stop> {
+    if facts.is_empty() {
+        return Ok(Vec::new());
+    }
+    let path = opened.sheet.folder.logbook();
+    let refused = |fault: &Fault| of_records(&path.display().to_string(), fault, None);
+    let mut book = Logbook::open_or_create(&path, WAIT).map_err(|fault| refused(&fault))?;
+    let mut written = Vec::with_capacity(facts.len());
+    for (number, fact) in facts.iter().enumerate() {
+        let (kind, data) = fact.entry();
+        let appended = stamp(number).and_then(|stamp| {
+            book.append(&Draft {
+                stamp,
+                kind: kind.parse::<Kind>()?,
+                data: Data::parse(&data.to_string())?,
+            })
+        });
+        written.push(appended.map_err(|fault| refused(&fault))?);
+    }
+    Ok(written)
 }

@@ -28,23 +28,18 @@ impl Room for Assessment {
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        let Some(outcome) = visit.assessed(false) else {
+        let Some(outcome) = visit.glanced() else {
             return String::new();
         };
-        let verdict = match outcome.assessment.verdict {
+        match outcome.assessment.verdict {
             Verdict::Yes => "yes",
             Verdict::Half => "half",
             Verdict::NotWithThisCentre => "not with this centre",
             Verdict::No => "no",
             Verdict::Open => "too little is known",
             Verdict::NoLever => "no handbrake",
-        };
-        let counted = parts::counted(&outcome.assessment.findings);
-        if counted.is_empty() {
-            verdict.to_owned()
-        } else {
-            format!("{verdict}; {counted}")
         }
+        .to_owned()
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -61,18 +56,18 @@ impl Room for Assessment {
 
     fn say(&self, visit: &Visit<'_>) -> Said {
         let plan = super::plan(visit, Force::ZERO, visit.pull());
-        let Some(outcome) = visit.assessed(true) else {
+        let Some(outcome) = visit.assessed() else {
             return Said {
                 answer: html! {},
-                plan,
-                picture: html! {},
+                plan: Some(plan),
+                picture: None,
                 more: html! {},
             };
         };
         Said {
             answer: answer(visit, outcome),
-            plan,
-            picture: headline(visit, outcome),
+            plan: Some(plan),
+            picture: Some(headline(visit, outcome)),
             more: if visit.asking.part {
                 html! {}
             } else {

@@ -85,10 +85,10 @@ impl Room for Settings {
         );
         Said {
             answer,
-            plan: super::plan(visit, FOOT, Force::ZERO),
-            picture: parts::picture(visit, "valve-curve", |look| {
+            plan: Some(super::plan(visit, FOOT, Force::ZERO)),
+            picture: Some(parts::picture(visit, "valve-curve", |look| {
                 asked::picture::settings(&visit.opened, look)
-            }),
+            })),
             more: if visit.asking.part {
                 html! {}
             } else {

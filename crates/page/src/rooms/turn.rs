@@ -70,8 +70,8 @@ impl Room for Turn {
         match outcome(visit) {
             Ok(outcome) => Said {
                 answer: answer(visit, &outcome),
-                plan,
-                picture: picture(visit, &outcome),
+                plan: Some(plan),
+                picture: Some(picture(visit, &outcome)),
                 more: if visit.asking.part {
                     html! {}
                 } else {
@@ -80,8 +80,8 @@ impl Room for Turn {
             },
             Err(wrong) => Said {
                 answer: html! { p class="sentence" { "It cannot be run." } (parts::wrong(&wrong)) },
-                plan,
-                picture: html! {},
+                plan: Some(plan),
+                picture: None,
                 more: html! {},
             },
         }

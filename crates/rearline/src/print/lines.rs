@@ -1,15 +1,16 @@
 //! The page of `lines`, the listing of threads and seats, and the tables for a spreadsheet.
 
 use asked::{Opened, Units};
-use plumbing::failing::Failed;
-use plumbing::layouts::Layout;
 use plumbing::rules::RULES;
-use plumbing::{Counted, LISTED, Made, Meeting, Part, Seat, pipe_name, run_words};
+use plumbing::{LISTED, Made, Part, Seat, pipe_name, run_words};
 
 use super::page::{Page, Table};
 use super::{ink, leaned, title, words};
 use crate::verbs::lines::CsvTable;
-use asked::answers::lines::Outcome;
+use asked::answers::lines::{
+    Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, spec_words,
+    wheels_words,
+};
 
 /// What comes out, parts, cuts, joints, layouts, what is left when a run leaks, rules.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -45,23 +46,6 @@ fn comes_out(page: &mut Page, outcome: &Outcome) {
             part.part, part.did, part.replaced_by
         ));
     }
-}
-
-/// A count with what it is counted in.
-fn counted(part: &Part) -> String {
-    match part.kind.counted() {
-        Counted::Pieces => format!("{:.0}", part.count),
-        Counted::Metres => format!("{:.1}\u{a0}m", part.count),
-        Counted::Bottles => format!(
-            "{:.0} {}",
-            part.count,
-            if part.count > 1.5 { "bottles" } else { "bottle" }
-        ),
-    }
-}
-
-fn money(sum: f64, currency: &str) -> String {
-    format!("{sum:.2}\u{a0}{currency}").trim_end().to_owned()
 }
 
 fn parts(page: &mut Page, outcome: &Outcome) {
@@ -126,27 +110,10 @@ fn joints(page: &mut Page, outcome: &Outcome, units: &Units) {
     page.heading("Joints");
     for joint in &outcome.plumbing.joints {
         let run = &outcome.plumbing.circuit.runs[joint.run];
-        let band = joint.torque_band.map_or_else(String::new, |(low, high)| {
-            let (low, high) = (units.torque.from_si(low.nm()), units.torque.from_si(high.nm()));
-            let places = if high < 10.0 { 1 } else { 0 };
-            format!(
-                "; {low:.places$} to {high:.places$}\u{a0}{}",
-                units.torque.symbol().replace(" ", "\u{a0}")
-            )
-        });
+        let band = band_words(joint, units).map_or_else(String::new, |band| format!("; {band}"));
         let inside = if joint.in_cabin { "; in the cabin" } else { "" };
-        let spec = match joint.spec {
-            Some(spec) => spec.to_string(),
-            None => match joint.meeting {
-                Meeting::Crimped => "the hose's own end".to_owned(),
-                _ => "thread and seat not known".to_owned(),
-            },
-        };
-        let meets = match &joint.meeting {
-            Meeting::Adapter { adapter, .. } => format!("; adapter: {adapter}"),
-            Meeting::None { why, change } => format!("; NOTHING JOINS THEM: {why}; {change}"),
-            _ => String::new(),
-        };
+        let spec = spec_words(joint);
+        let meets = meets_words(joint).map_or_else(String::new, |meets| format!("; {meets}"));
         page.labelled(
             &joint.number.to_string(),
             &format!(
@@ -200,69 +167,13 @@ fn fluid(page: &mut Page, outcome: &Outcome, units: &Units) {
     }
 }
 
-/// A short name for the head of a column.
-fn column(layout: &Layout) -> &'static str {
-    use plumbing::layouts::Way;
-    match (layout.way, layout.cable_kept) {
-        (_, true) => "cable kept",
-        (Way::Inline, _) => "inline",
-        (Way::TwoOutlets, _) => "two outlets",
-        (Way::Separate, _) => "separate",
-        (Way::Cable, _) => "cable",
-        (Way::NoLever, _) => "no lever",
-    }
-}
-
 fn layouts(page: &mut Page, outcome: &Outcome, units: &Units) {
-    let can = &outcome.layouts.can;
     page.heading("Layouts side by side (the sheet's own first)");
+    let can = &outcome.layouts.can;
     let mut table = Table::new(can.iter().map(column).collect());
-    let mut row = |label: &str, cell: &dyn Fn(&Layout) -> String| {
-        table.row(label, can.iter().map(cell).collect(), "");
-    };
-    let dash = || "–".to_owned();
-    row("parts", &|layout| format!("{:.0}", layout.pieces));
-    row("pipe and hose", &|layout| {
-        format!("{:.1}\u{a0}m", layout.line.m())
-    });
-    row("joints", &|layout| layout.plumbing.joints.len().to_string());
-    row("of them in the cabin", &|layout| {
-        layout.joints_in_cabin.to_string()
-    });
-    row("fluid in the cabin", &|layout| {
-        words::figure(layout.fluid_in_cabin.m3(), units.fluid)
-    });
-    row("cost", &|layout| {
-        layout.cost.map_or_else(dash, |cost| {
-            let more = if cost.without > 0 { "+" } else { "" };
-            format!("{:.0}{more}", cost.sum)
-        })
-    });
-    row("hand to lock", &|layout| {
-        let hand = layout.to_lock.as_ref().and_then(|to_lock| to_lock.hand);
-        hand.map_or_else(dash, |hand| words::figure(hand.n(), units.force))
-    });
-    row("travel to lock", &|layout| {
-        let travel = layout.to_lock.as_ref().and_then(|to_lock| to_lock.travel);
-        travel.map_or_else(dash, |travel| words::figure(travel.m(), units.length))
-    });
-    row("in hand", &|layout| {
-        layout
-            .to_lock
-            .as_ref()
-            .map_or_else(dash, |to_lock| words::ratio(to_lock.in_hand))
-    });
-    row("least left by a leak", &|layout| {
-        layout
-            .worst()
-            .map_or_else(dash, |worst| format!("{:.1}\u{a0}m/s²", worst.rate.m_s2()))
-    });
-    row("leaks that take the hand", &|layout| {
-        format!("{} of {}", layout.runs_that_take_the_hand(), layout.failing.len())
-    });
-    row("parks mechanically", &|layout| {
-        if layout.cable_kept { "yes" } else { "no" }.to_owned()
-    });
+    for (label, cells) in layout_rows(outcome, units) {
+        table.row(label, cells, "");
+    }
     table.onto(page);
     for layout in can {
         for note in &layout.notes {
@@ -280,32 +191,10 @@ fn leaks(page: &mut Page, outcome: &Outcome) {
         page.item(&format!(
             "{}: the foot has {}, {:.1}\u{a0}m/s²; the hand {}",
             run_words(&failed.run),
-            wheels(&failed.foot),
+            wheels_words(&failed.foot),
             failed.rate.m_s2(),
-            hand(failed)
+            hand_after_leak(failed)
         ));
-    }
-}
-
-fn hand(failed: &Failed) -> String {
-    if failed.hand.is_empty() {
-        "has nothing".to_owned()
-    } else {
-        format!("still has {}", wheels(&failed.hand))
-    }
-}
-
-fn wheels(wheels: &[engine::car::Wheel]) -> String {
-    use engine::car::Wheel;
-    match wheels {
-        [] => "nothing".to_owned(),
-        [Wheel::FrontLeft, Wheel::FrontRight] => "the front wheels".to_owned(),
-        [Wheel::RearLeft, Wheel::RearRight] => "the rear wheels".to_owned(),
-        all if all.len() == 4 => "all four wheels".to_owned(),
-        some => {
-            let names: Vec<String> = some.iter().map(|wheel| wheel.name().replace('_', " ")).collect();
-            words::list(&names)
-        }
     }
 }
 

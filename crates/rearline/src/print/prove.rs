@@ -1,12 +1,11 @@
 //! The page of `prove`, and its empty sheet for the clipboard.
 
 use asked::{Opened, Units};
-use plumbing::bleeding::{Corner, LeverAt, ValveAt};
 use plumbing::proving::{Check, Judged, State};
 
 use super::page::{Page, Table};
 use super::{ink, leaned, title, words};
-use asked::answers::proving::Outcome;
+use asked::answers::proving::{Outcome, corner_name, lever_word, sentence, soak_sentence, valve_word};
 
 /// Where it stands, what is open, bleeding, holding alone, the round, the checks.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -14,7 +13,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     title::car(&mut page, opened);
     page.gap();
     let proof = &outcome.proof;
-    page.paragraph(ink::heavy, &answer(outcome));
+    page.paragraph(ink::heavy, &sentence(outcome));
     for (check, because) in &proof.left {
         page.paragraph(
             ink::heavy,
@@ -60,22 +59,6 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     page.into_text()
 }
 
-fn answer(outcome: &Outcome) -> String {
-    let proof = &outcome.proof;
-    let short = proof.short();
-    if proof.signed.is_some() {
-        return format!("{short}.");
-    }
-    match proof.open.len() {
-        0 => format!("{short}. Nothing is open: it may be signed."),
-        1 => format!("{short}. Not to be signed yet: {}.", proof.open[0]),
-        many => format!(
-            "{short}. Not to be signed yet: {many} things are open, the first: {}.",
-            proof.open[0]
-        ),
-    }
-}
-
 fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
     let plan = &outcome.bleed;
     page.heading("Bleed in this order");
@@ -91,8 +74,8 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
                 corner
                     .least_time
                     .map_or_else(|| "–".to_owned(), |time| format!("{:.0}\u{a0}s", time.s())),
-                valve(corner.valve).to_owned(),
-                lever(corner.lever).to_owned(),
+                valve_word(corner.valve).to_owned(),
+                lever_word(corner.lever).to_owned(),
             ],
             "",
         );
@@ -111,31 +94,6 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
     ));
     for mind in &plan.mind {
         page.item(mind);
-    }
-}
-
-fn corner_name(corner: &Corner) -> String {
-    let wheel = corner.wheel.name().replace('_', " ");
-    if corner.lever == LeverAt::Works {
-        format!("{wheel}, second")
-    } else {
-        wheel
-    }
-}
-
-const fn valve(at: ValveAt) -> &'static str {
-    match at {
-        ValveAt::None => "–",
-        ValveAt::Mid => "mid",
-        ValveAt::Fixed => "as it is",
-    }
-}
-
-const fn lever(at: LeverAt) -> &'static str {
-    match at {
-        LeverAt::None => "–",
-        LeverAt::Rest => "rest",
-        LeverAt::Works => "pumps",
     }
 }
 
@@ -185,30 +143,10 @@ fn checks(page: &mut Page, opened: &Opened, outcome: &Outcome) {
 }
 
 fn soak(page: &mut Page, outcome: &Outcome, units: &Units) {
-    let Some((measured, verdict)) = &outcome.soak else {
-        return;
-    };
-    page.heading("The soak on the sheet");
-    let pressure = |pa: f64| words::figure(pa, units.pressure);
-    let on = measured.on.map_or_else(String::new, |day| format!("{day}: "));
-    page.plain(&format!(
-        "{on}fell {} in {:.0} min; temperature and creeping rubber explain {}, give or take {}. Here a degree is worth {}, \
-         a drop lost {}. {}",
-        pressure(verdict.fell.pa()),
-        measured.held_for.s() / 60.0,
-        pressure(verdict.explained.pa()),
-        pressure(verdict.unsure.pa()),
-        pressure(verdict.closed.per_degree_pa_k),
-        pressure(verdict.closed.per_drop.pa()),
-        if verdict.weeps() {
-            format!(
-                "That leaves a weep of {:.2} cm³ an hour: find it.",
-                verdict.loses.m3() * 1e6
-            )
-        } else {
-            "Nothing is left that a gauge could call a weep.".to_owned()
-        }
-    ));
+    if let Some(said) = soak_sentence(outcome, units) {
+        page.heading("The soak on the sheet");
+        page.plain(&said);
+    }
 }
 
 fn ignored(page: &mut Page, outcome: &Outcome) {

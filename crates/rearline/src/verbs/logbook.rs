@@ -175,16 +175,20 @@ fn refused(subject: &str, fault: &records::Fault) -> Stop {
 }
 
 /// The stamp of one of several entries that are written together.
-pub(crate) fn stamp_numbered(number: usize, subject: &str) -> Result<Stamp, Stop> {
+pub(crate) fn stamp_numbered(number: usize) -> Result<Stamp, records::Fault> {
     let now = ZonedDateTime::now().timestamp().as_nanosecond();
-    stamp(Some(&format!("{now}-{}-{number}", std::process::id())), subject)
+    stamp_of(DEVICE, &format!("{now}-{}-{number}", std::process::id()))
+}
+
+/// The stamp of an entry that a device gave an id.
+pub(crate) fn stamp_of(device: &str, id: &str) -> Result<Stamp, records::Fault> {
+    let now = ZonedDateTime::now();
+    Stamp::new(now.timestamp(), now.offset(), device, id)
 }
 
 /// The instant, the offset and an id that no other entry of this device has.
 fn stamp(id: Option<&str>, subject: &str) -> Result<Stamp, Stop> {
-    let now = ZonedDateTime::now();
-    let made = format!("{}-{}", now.timestamp().as_nanosecond(), std::process::id());
-    Stamp::new(now.timestamp(), now.offset(), DEVICE, id.unwrap_or(&made))
+    id.map_or_else(|| stamp_numbered(0), |id| stamp_of(DEVICE, id))
         .map_err(|fault| refused(subject, &fault))
 }
 

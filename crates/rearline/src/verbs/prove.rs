@@ -6,7 +6,6 @@ use asked::{Opened, Units, Wrong};
 use clap::Args;
 use plumbing::Plumbing;
 use plumbing::proving::{Check, Fact, Found, Reading, Said, Signature};
-use records::logbook::{Data, Draft, Kind, Logbook, WAIT};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -97,22 +96,7 @@ struct FoundOptions {
 
 /// Writes facts into the car's logbook, in their order.
 pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<(), Stop> {
-    if facts.is_empty() {
-        return Ok(());
-    }
-    let path = opened.sheet.folder.logbook();
-    let refused =
-        |fault: records::Fault| Stop::from(asked::of_records(&path.display().to_string(), &fault, None));
-    let mut book = Logbook::open_or_create(&path, WAIT).map_err(refused)?;
-    for (number, fact) in facts.iter().enumerate() {
-        let (kind, data) = fact.entry();
-        let draft = Draft {
-            stamp: logbook::stamp_numbered(number, &path.display().to_string())?,
-            kind: kind.parse::<Kind>().map_err(refused)?,
-            data: Data::parse(&data.to_string()).map_err(refused)?,
-        };
-        book.append(&draft).map_err(refused)?;
-    }
+    asked::answers::proving::append(opened, facts, logbook::stamp_numbered)?;
     Ok(())
 }
 
