@@ -258,6 +258,28 @@ impl Page<'_> {
         touch("touchEnd", json!([]));
     }
 
+    /// Taps the middle of it with a finger: scrolled into view, and nothing may lie over it.
+    pub(crate) fn tap(&self, css: &str) {
+        let element = self.one(css);
+        self.wait_for(css, element.scroll_into_view());
+        let (x, y, over): (f64, f64, bool) = self.js_of(
+            "const key = document.querySelector(arguments[0]), box = key.getBoundingClientRect();
+             const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
+             return [x, y, key.contains(document.elementFromPoint(x, y))]",
+            &[json!(css)],
+        );
+        assert!(over, "{css} lies under something at {x}, {y}");
+        self.cdp("Emulation.setTouchEmulationEnabled", &json!({"enabled": true}));
+        let touch = |kind: &str, points: Value| {
+            self.cdp(
+                "Input.dispatchTouchEvent",
+                &json!({"type": kind, "touchPoints": points}),
+            );
+        };
+        touch("touchStart", json!([{"x": whole(x), "y": whole(y)}]));
+        touch("touchEnd", json!([]));
+    }
+
     /// Where the knob of a slide is on the screen.
     fn knob(&self, css: &str) -> (i64, i64) {
         let at: (f64, f64) = self.js_of(

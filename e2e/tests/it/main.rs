@@ -15,6 +15,8 @@ mod opens;
 mod pages;
 mod paper;
 mod plain;
+mod played;
+mod round;
 mod screen;
 mod workshop;
 
@@ -36,17 +38,24 @@ fn main() -> ExitCode {
     // One browser, one test at a time.
     arguments.test_threads = Some(1);
     let bench = Arc::new(Bench::new());
-    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL]
-        .concat()
-        .into_iter()
-        .map(|(name, test)| {
-            let bench = Arc::clone(&bench);
-            Trial::test(name, move || {
-                test(&bench);
-                Ok(())
-            })
+    let tests = [
+        opens::ALL,
+        job::ALL,
+        live::ALL,
+        plain::ALL,
+        played::ALL,
+        round::ALL,
+    ]
+    .concat()
+    .into_iter()
+    .map(|(name, test)| {
+        let bench = Arc::clone(&bench);
+        Trial::test(name, move || {
+            test(&bench);
+            Ok(())
         })
-        .collect();
+    })
+    .collect();
     let done = libtest_mimic::run(&arguments, tests);
     bench.browser.end();
     drop(bench);

@@ -35,6 +35,7 @@ fn program() -> &'static Path {
 pub(crate) struct Workshop {
     folder: tempfile::TempDir,
     arguments: Vec<String>,
+    port: String,
     served: Option<Served>,
 }
 
@@ -53,6 +54,7 @@ impl Workshop {
         Self {
             folder,
             arguments: Vec::new(),
+            port: "0".to_owned(),
             served: None,
         }
     }
@@ -87,7 +89,7 @@ impl Workshop {
     fn start(&mut self) {
         let mut process = Command::new(program())
             .current_dir(self.folder.path())
-            .args(["--cars", "cars", "--port", "0"])
+            .args(["--cars", "cars", "--port", &self.port])
             .args(&self.arguments)
             .env("NO_COLOR", "1")
             .stdin(Stdio::null())
@@ -120,6 +122,19 @@ impl Workshop {
     /// Ends it and serves it again.
     pub(crate) fn restart(&mut self) {
         self.served = None;
+        self.start();
+    }
+
+    /// Ends it; what comes back is the port that it had.
+    pub(crate) fn stop(&mut self) -> String {
+        let port = self.address("").rsplit(':').next().unwrap().to_owned();
+        self.served = None;
+        port
+    }
+
+    /// Serves it again on a port of its own.
+    pub(crate) fn start_on(&mut self, port: &str) {
+        self.port = port.to_owned();
         self.start();
     }
 

@@ -1,0 +1,256 @@
+//! The whole round by touch, with the server stopped and started in the middle; ticks that last; entries written, found,
+//! struck.
+
+use crate::bench::{Bench, Test};
+use crate::browser::Page;
+use crate::screen::{Screen, Theme};
+use crate::workshop::Workshop;
+
+pub(crate) const ALL: &[Test] = &[
+    (
+        "round::by_touch_with_the_server_gone_in_the_middle",
+        by_touch_with_the_server_gone_in_the_middle,
+    ),
+    ("round::ticks_last", ticks_last),
+    (
+        "round::entries_are_written_found_and_struck",
+        entries_are_written_found_and_struck,
+    ),
+    ("round::steps_of_the_work", steps_of_the_work),
+];
+
+const SHOWN: &str = ".joint:not([hidden])";
+
+fn key(found: &str) -> String {
+    format!("{SHOWN} [name=found][value={found}]")
+}
+
+/// How many entries the logbook has, asked in the terminal.
+fn entries(workshop: &Workshop) -> usize {
+    workshop
+        .terminal(&["logbook", "list", "sedge", "--json"])
+        .matches("\"device_entry\"")
+        .count()
+}
+
+/// Presses a key of the shown joint and waits until it is on the disk.
+fn found(page: &Page<'_>, word: &str) {
+    let joint: String = page.js("return document.querySelector('.joint:not([hidden])').id");
+    page.tap(&key(word));
+    page.until(&format!(
+        "document.querySelector('#{joint}')?.dataset.state === '{word}'"
+    ));
+}
+
+fn by_touch_with_the_server_gone_in_the_middle(bench: &Bench) {
+    let mut workshop = Workshop::with_cars().serve(&[]);
+    let page = bench.browser();
+    page.show(Screen::TABLET, Theme::Light);
+    page.go(&workshop.address("/car/sedge/prove"));
+    let joints = page.count(".joint");
+    assert!(joints > 10, "{joints}");
+    assert_eq!(page.count(SHOWN), 1, "one joint at a time");
+    let sizes: Vec<f64> = page.js("return [...document.querySelectorAll('.joint:not([hidden]) .big-keys button')].map((key) => key.getBoundingClientRect().height)");
+    assert!(
+        sizes.iter().all(|height| *height >= 70.0),
+        "keys for gloves: {sizes:?}"
+    );
+    let disabled: bool =
+        page.js("return document.querySelector('.joint:not([hidden]) [value=dry]').disabled");
+    assert!(disabled, "not dry before it is marked");
+    page.keep("round", Screen::TABLET, Theme::Light);
+
+    // The first three marked and dry, each waited for; a dry one makes room for the next.
+    for number in 1..=3 {
+        assert!(
+            page.text(&format!("{SHOWN} h3"))
+                .starts_with(&format!("Joint {number} of"))
+        );
+        found(&page, "marked");
+        found(&page, "dry");
+        page.until(&format!(
+            "document.querySelector('{SHOWN} h3').textContent.startsWith('Joint {} of')",
+            number + 1
+        ));
+    }
+    assert_eq!(entries(&workshop), 6);
+
+    // The connection goes. What is pressed now is kept, and shown as not yet written.
+    let port = workshop.stop();
+    page.tap(&key("marked"));
+    page.until("document.querySelector('#kept')");
+    assert!(
+        page.text("#kept").starts_with("One entry is not yet written"),
+        "{}",
+        page.text("#kept")
+    );
+    page.until(&format!(
+        "document.querySelector('{SHOWN} h3').textContent.startsWith('Joint 5 of')"
+    ));
+    page.tap(&key("marked"));
+    page.until("document.querySelector('#kept').textContent.startsWith('2 entries')");
+    assert_eq!(page.count(".joint.waiting"), 2);
+    page.keep("round-not-yet-written", Screen::TABLET, Theme::Light);
+    let _ = page.log(); // a connection that is refused is told to the console by the browser itself
+
+    // It comes back, as another run with other tokens: both are written, once.
+    workshop.start_on(&port);
+    page.until("!document.querySelector('#kept')");
+    page.until("document.querySelector('#joint-5')?.dataset.state === 'marked'");
+    assert_eq!(entries(&workshop), 8);
+    let _ = page.log();
+    // Loading again sends nothing again.
+    page.go(&workshop.address("/car/sedge/prove"));
+    assert_eq!(entries(&workshop), 8);
+
+    // On to the end.
+    for number in 4..=joints {
+        page.tap(&format!(".states a[data-joint='{}']", number - 1));
+        if number > 5 {
+            found(&page, "marked");
+        }
+        found(&page, "dry");
+    }
+    assert!(
+        page.text("#answer")
+            .starts_with(&format!("{joints} of {joints} dry")),
+        "{}",
+        page.text("#answer")
+    );
+    for check in [
+        "bled",
+        "screws",
+        "pressed",
+        "bypass-cold",
+        "walking",
+        "bypass-hot",
+        "slope",
+    ] {
+        page.tap(&format!("#check-{check} [value=held]"));
+        page.until(&format!(
+            "document.querySelector('#check-{check}').textContent.includes('Holds: ')"
+        ));
+    }
+    for (check, first, second) in [("firm-pedal", "61", "60"), ("firm-hand", "84", "83")] {
+        page.fill(&format!("#{check}-first"), first);
+        page.fill(&format!("#{check}-second"), second);
+        page.tap(&format!("#check-{check} [value=read]"));
+        page.until(&format!(
+            "document.querySelector('#check-{check}').textContent.includes('Holds: ')"
+        ));
+    }
+    page.fill("#even-left", "410");
+    page.fill("#even-right", "402");
+    page.tap("#check-even [value=read]");
+    page.until("document.querySelector('#check-even').textContent.includes('Holds: ')");
+    assert!(
+        page.js::<bool>("return document.querySelector('#signature-box button').disabled"),
+        "the soak is open"
+    );
+    // Without a reason nothing is left out.
+    page.tap("#check-soak [value=not-done]");
+    page.until("document.querySelector('#told')");
+    page.fill("#soak-because", "no gauge in this workshop");
+    page.tap("#check-soak [value=not-done]");
+    page.until("document.querySelector('#answer .left')");
+    page.until("!document.querySelector('#signature-box button').disabled");
+    page.fill("#sign-by", "A. Fell");
+    page.fill("#sign-checked", "B. Moor");
+    page.tap("#signature-box button");
+    page.until("document.querySelector('.signed')");
+    assert!(
+        page.text(".signed").contains("Signed off by A. Fell"),
+        "{}",
+        page.text(".signed")
+    );
+    page.keep("round-signed", Screen::TABLET, Theme::Light);
+    let proved = workshop.terminal(&["prove", "sedge"]);
+    assert!(
+        proved.contains("Signed off by A. Fell") && proved.contains("BECAUSE no gauge in this workshop"),
+        "{proved}"
+    );
+    let verified = workshop.terminal(&["logbook", "verify", "sedge", "--json"]);
+    assert!(verified.contains("\"ok\":true"), "{verified}");
+
+    // Opening something takes it all back.
+    page.js::<()>("document.querySelector('#touched-part').value = 'lever'");
+    page.tap("[aria-labelledby=touched] button");
+    page.until("!document.querySelector('.signed')");
+}
+
+fn ticks_last(bench: &Bench) {
+    let mut workshop = Workshop::with_cars().serve(&[]);
+    let page = bench.browser();
+    page.go(&workshop.address("/car/tarn/lines"));
+    let first = ".ticks li:first-child .tick-off button";
+    page.click(first);
+    page.until(&format!(
+        "document.querySelector('{first}').getAttribute('aria-pressed') === 'true'"
+    ));
+    workshop.restart();
+    page.go(&workshop.address("/car/tarn/lines"));
+    assert!(page.js::<bool>(&format!(
+        "return document.querySelector('{first}').getAttribute('aria-pressed') === 'true'"
+    )));
+    page.click(first);
+    page.until(&format!(
+        "document.querySelector('{first}').getAttribute('aria-pressed') === 'false'"
+    ));
+    assert_eq!(page.count("#lines-drawing svg"), 1);
+    page.keep("lines", Screen::DESKTOP, Theme::Light);
+    page.is_quiet();
+}
+
+fn entries_are_written_found_and_struck(bench: &Bench) {
+    let workshop = Workshop::with_cars().serve(&[]);
+    let page = bench.browser();
+    page.go(&workshop.address("/car/sedge/logbook"));
+    assert_eq!(
+        page.count("[data-for=pads]:not([hidden])"),
+        0,
+        "only what belongs to a kind is asked"
+    );
+    page.fill("#entry-text", "pads look fine");
+    page.click("[aria-labelledby=add] button");
+    page.until("document.querySelectorAll('.entries > .entry').length === 1");
+    page.js::<()>("const kind = document.querySelector('#entry-kind'); kind.value = 'setting'; kind.dispatchEvent(new Event('input', {bubbles: true}))");
+    page.fill("#entry-text", "valve 2.5 turns, half tank");
+    page.fill("#entry-event", "Hill of the Two Larches");
+    page.fill("#entry-came", "came round on gravel");
+    page.click("[aria-labelledby=add] button");
+    page.until("document.querySelector('[aria-labelledby=set] td')");
+    assert!(
+        page.text("[aria-labelledby=set]")
+            .contains("Hill of the Two Larches")
+    );
+    page.fill("input[data-only]", "larches");
+    page.until("document.querySelectorAll('.entries > .entry:not([hidden])').length === 1");
+    page.fill("input[data-only]", " ");
+    page.js::<()>("const only = document.querySelector('select[data-only]'); only.value = 'note'; only.dispatchEvent(new Event('input', {bubbles: true}))");
+    page.until("document.querySelectorAll('.entries > .entry:not([hidden])').length === 1");
+    page.click(".entry[data-kind=note] summary");
+    page.fill(".entry[data-kind=note] input[name=why]", "they were not");
+    page.click(".entry[data-kind=note] button");
+    page.until("document.querySelector('.entry.struck')");
+    assert!(
+        page.text(".entry.struck").contains("struck by entry 3"),
+        "{}",
+        page.text(".entry.struck")
+    );
+    page.keep("logbook", Screen::DESKTOP, Theme::Light);
+    page.is_quiet();
+}
+
+fn steps_of_the_work(bench: &Bench) {
+    let workshop = Workshop::with_cars().serve(&[]);
+    let page = bench.browser();
+    page.go(&workshop.address("/car/sedge/next"));
+    let first = page.text("#answer .sentence");
+    page.click(".work form button");
+    let second = page.other_text("#answer .sentence", &first);
+    assert!(second.starts_with("Next: "), "{second}");
+    page.until("document.querySelector('.work li.done')");
+    let plan = workshop.terminal(&["plan", "sedge", "--json"]);
+    assert!(plan.contains("\"done\":true"), "{plan}");
+    page.is_quiet();
+}
