@@ -15,6 +15,8 @@ mod opens;
 mod pages;
 mod paper;
 mod plain;
+mod reach;
+mod rules;
 mod screen;
 mod workshop;
 
@@ -36,7 +38,7 @@ fn main() -> ExitCode {
     // One browser, one test at a time.
     arguments.test_threads = Some(1);
     let bench = Arc::new(Bench::new());
-    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL]
+    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL, reach::ALL, rules::ALL]
         .concat()
         .into_iter()
         .map(|(name, test)| {
