@@ -5,8 +5,10 @@ use std::path::Path;
 
 mod car;
 mod error;
+mod loaded;
 mod row;
 mod second_reading;
+mod single_track;
 mod source;
 mod table;
 
@@ -42,10 +44,22 @@ sources! {
     cfr_571_116 "cfr-571-116" "../cfr-571-116/check.rs",
     cfr_571_106 "cfr-571-106" "../cfr-571-106/check.rs",
     sae_j527 "sae-j527" "../sae-j527/check.rs",
+    iso_724 "iso-724" "../iso-724/check.rs",
+    asme_b1_1 "asme-b1-1" "../asme-b1-1/check.rs",
+    sae_j533 "sae-j533" "../sae-j533/check.rs",
+    laminar "laminar" "../laminar/check.rs",
+    fittings "fittings" "../fittings/check.rs",
     nist_sp811 "nist-sp811" "../nist-sp811/check.rs",
     boyle "boyle" "../boyle/check.rs",
     statics "statics" "../statics/check.rs",
     couplings "couplings" "../couplings/check.rs",
+    magic_formula "magic-formula" "../magic-formula/check.rs",
+    genta_tyre "genta-tyre" "../genta-tyre/check.rs",
+    chrono_tyre "chrono-tyre" "../chrono-tyre/check.rs",
+    locked_wheel "locked-wheel" "../locked-wheel/check.rs",
+    single_track_drift "single-track-drift" "../single-track-drift/check.rs",
+    fiala_drift "fiala-drift" "../fiala-drift/check.rs",
+    abe_ch3 "abe-ch3" "../abe-ch3/check.rs",
     trade "trade" "../trade/check.rs",
 }
 

@@ -56,6 +56,7 @@ fn run() -> io::Result<()> {
         reach: Reach::ThisMachine,
         limits: Limits::default(),
         today: || engine::car::Date::constant(2026, 5, 1),
+        stamp: |_, _| Err(records::Fault::NoReason),
         tell: Box::new(|text| eprintln!("{text}")),
     };
     let server = Server::bind(workshop, Port::Given(0))?;

@@ -14,7 +14,7 @@ use crate::trouble::Wrong;
 const USUAL_SURFACE: &str = "hard gravel";
 
 /// The range of a figure that an option gives, as it is written on a sheet.
-type Range = (&'static str, &'static str);
+pub(crate) type Range = (&'static str, &'static str);
 
 const GRIP: Range = ("0.02", "2.5");
 const FOOT: Range = ("0 N", "3000 N");
@@ -234,7 +234,12 @@ fn day(text: &str) -> Result<Date, Wrong> {
 }
 
 /// One figure of an option, in SI: without tolerance, within its range.
-fn figure(option: &'static str, text: &str, dimension: Dimension, range: Range) -> Result<f64, Wrong> {
+pub(crate) fn figure(
+    option: &'static str,
+    text: &str,
+    dimension: Dimension,
+    range: Range,
+) -> Result<f64, Wrong> {
     let amount = quantity::parse(text, dimension).map_err(|fault| Wrong::quantity(option, text, &fault))?;
     let trouble = |slug, what, remedy| Err(Wrong::option(option, text, 0..text.len(), slug, what, remedy));
     if amount.spread != Spread::Exact {

@@ -4,23 +4,25 @@ use engine::figures::{Figures, Hand, Headlined};
 use engine::hydraulics::Limit;
 use engine::lever::{Outcome, ToLock};
 use engine::ranges::Range;
+use engine::turn::Verdict as Run;
 use quantity::{Dimension, digits_for_range, show, units_of};
 
 use crate::families::Seen;
 use crate::families::centre::{Grade, differ, reading_words};
 use crate::families::guesses::is_open;
 use crate::families::lever::{LATE, only_the_centre};
+use crate::families::turn::{degrees, heading, words};
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent, times};
 
 /// The kind of answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Verdict {
-    /// The rear stops promptly, warm and cold, and the front rolls.
+    /// The run comes round, and the rear stops promptly, warm and cold.
     Yes,
-    /// Warm and not cold, late, or held back in part.
+    /// It comes round warm and not cold, or late, or the lever does too little of it.
     Half,
-    /// The lever would do; what ties the axles does not let it.
+    /// The lever would do; what ties the axles does not let it: the run ploughs or never starts.
     NotWithThisCentre,
     /// Force, stroke, room or a valve stand in the way.
     No,
@@ -43,8 +45,17 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String)
         Verdict::Yes => yes(seen, hand),
         Verdict::Half => half(seen, hand),
         Verdict::NotWithThisCentre => not_with_this_centre(seen, hand),
-        Verdict::No | Verdict::NoLever => no(seen, hand),
-        Verdict::Open => open(seen, hand),
+        Verdict::No | Verdict::NoLever => {
+            let said = no(seen, hand);
+            ran(seen).map_or_else(|| said.clone(), |ran| format!("{said}; {ran}"))
+        }
+        Verdict::Open => {
+            let said = open(seen, hand);
+            ran(seen).map_or_else(
+                || said.clone(),
+                |ran| format!("{said}; as its figures stand, {ran}"),
+            )
+        }
     };
     let drawn = if seen.figures.headlines.drawn.answers.is_empty() {
         "; tolerances were not looked at"
@@ -54,10 +65,27 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String)
     (verdict, format!("{said}{drawn}{}.", first(findings)))
 }
 
+/// The run decides; what the hand makes of the standing car says why, and where there is no run stands for it.
 fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
     if is_open(figures.headlines.chance_rear_stops()) {
         return Verdict::Open;
     }
+    let stopped = stopped(hand);
+    let Ok(turned) = &figures.turned else {
+        return stopped;
+    };
+    let tied = hand.answer.to_lock.of_which_coupling.nm() > 0.0;
+    match (turned.turn.verdict, stopped) {
+        // It comes round although the rear does not stop by the rule for a car going straight.
+        (Run::ComesRound | Run::Spins, Verdict::NotWithThisCentre | Verdict::No) => Verdict::Half,
+        (Run::Ploughs, Verdict::Yes | Verdict::Half) if tied => Verdict::NotWithThisCentre,
+        (Run::Ploughs | Run::RotatesLittle, Verdict::Yes) => Verdict::Half,
+        _ => stopped,
+    }
+}
+
+/// What the rule for a car going straight says.
+fn stopped(hand: &Hand) -> Verdict {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
     match (asked.outcome, Grade::of(asked)) {
         (Outcome::AllFour, _) | (Outcome::Rear, Grade::Spoilt | Grade::AllFour) => Verdict::NotWithThisCentre,
@@ -124,6 +152,34 @@ fn at(seen: &Seen<'_>, to_lock: &ToLock) -> String {
     list(&[force, travel].into_iter().flatten().collect::<Vec<_>>())
 }
 
+/// What the run says, in words.
+fn ran(seen: &Seen<'_>) -> Option<String> {
+    let turn = &seen.figures.turned.as_ref().ok()?.turn;
+    let (with, without) = heading(turn);
+    let then = match turn.verdict {
+        Run::Ploughs => turn.locking.front_speed_ratio.map_or_else(String::new, |ratio| {
+            format!(", the front wheels dragged to {} of their speed", percent(ratio))
+        }),
+        _ => String::new(),
+    };
+    Some(format!(
+        "run from {:.0}\u{A0}km/h on {} it {}: {} round at letting go, {} without the handbrake{then}",
+        turn.technique.entry.m_s() * 3.6,
+        seen.figures.surface.name,
+        words(turn.verdict),
+        degrees(with),
+        degrees(without)
+    ))
+}
+
+/// The run first, where there is one, then the rest.
+fn ran_then(seen: &Seen<'_>, rest: String) -> String {
+    match ran(seen) {
+        Some(ran) => format!("{ran}; {rest}"),
+        None => rest,
+    }
+}
+
 /// What the other surfaces and cold brakes take away, in words.
 fn though(seen: &Seen<'_>, hand: &Hand) -> String {
     let short: Vec<String> = hand
@@ -155,50 +211,59 @@ fn though(seen: &Seen<'_>, hand: &Hand) -> String {
 
 fn yes(seen: &Seen<'_>, hand: &Hand) -> String {
     let to_lock = &hand.answer.to_lock;
-    format!(
-        "Yes, at {} on {}, where the driver's {} make {} times the torque that it takes{}",
+    let rest = format!(
+        "the rear stops at {}, and the driver's {} make {} times the torque that it takes{}",
         at(seen, to_lock),
-        seen.figures.surface.name,
         seen.say.hand(hand.pull),
         in_hand(seen, to_lock.in_hand),
         though(seen, hand)
-    )
+    );
+    format!("Yes: {}", ran_then(seen, rest))
 }
 
 fn half(seen: &Seen<'_>, hand: &Hand) -> String {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    let surface = &seen.figures.surface.name;
-    if Grade::of(asked) == Grade::Partly {
-        return format!(
-            "Half: on {surface} the rear stops at {}, but the centre brings back {} from the front wheels and the car \
-             comes round in part",
+    let rest = match asked.outcome {
+        Outcome::None => format!(
+            "going straight, the driver's {} make only {} of the torque that stops the rear{}",
+            seen.say.hand(hand.pull),
+            in_hand(seen, asked.in_hand),
+            though(seen, hand)
+        ),
+        _ if Grade::of(asked) != Grade::Turns => format!(
+            "the rear stops at {}, but the centre brings back {} from the front wheels",
             at(seen, asked),
             seen.say.torque(asked.of_which_coupling)
-        );
-    }
-    if cold.outcome == Outcome::None {
-        return format!(
-            "Half: warm, the rear locks on {surface} at {}; cold, the driver's {} make {} of what it takes{}",
+        ),
+        _ if cold.outcome == Outcome::None => format!(
+            "warm, the rear stops at {}; cold, the driver's {} make {} of what it takes{}",
             at(seen, asked),
             seen.say.hand(hand.pull),
             times(cold.in_hand),
             though(seen, hand)
-        );
-    }
-    format!(
-        "Half: the rear locks on {surface} at {}, but late: the driver's {} make only {} times the torque that it takes{}",
-        at(seen, asked),
-        seen.say.hand(hand.pull),
-        in_hand(seen, asked.in_hand),
-        though(seen, hand)
-    )
+        ),
+        _ if asked.in_hand < LATE => format!(
+            "the rear stops at {}, but late: the driver's {} make only {} times the torque that it takes{}",
+            at(seen, asked),
+            seen.say.hand(hand.pull),
+            in_hand(seen, asked.in_hand),
+            though(seen, hand)
+        ),
+        _ => format!(
+            "going straight, the rear stops at {}, and the driver's {} make {} times the torque that it takes{}",
+            at(seen, asked),
+            seen.say.hand(hand.pull),
+            in_hand(seen, asked.in_hand),
+            though(seen, hand)
+        ),
+    };
+    format!("Half: {}", ran_then(seen, rest))
 }
 
 fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
     let to_lock = &hand.answer.to_lock;
-    let surface = &seen.figures.surface.name;
     let brings = format!(
-        "on {surface} it brings back {} from the front wheels",
+        "the centre brings back {} from the front wheels",
         seen.say.torque(to_lock.of_which_coupling)
     );
     let then = match to_lock.outcome {
@@ -210,11 +275,17 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
             in_hand(seen, to_lock.in_hand)
         ),
     };
-    let mut otherwise: Vec<String> = hand
-        .uncoupled
-        .iter()
-        .map(|free| format!("{} with the axles free", times(free.in_hand)))
-        .collect();
+    let mut otherwise: Vec<String> = Vec::new();
+    if let Some(free) = &hand.uncoupled {
+        let runs = seen
+            .figures
+            .turned
+            .as_ref()
+            .ok()
+            .and_then(|turned| turned.uncoupled)
+            .map_or_else(String::new, |free| format!(", and it {}", words(free.verdict)));
+        otherwise.push(format!("{} with the axles free{runs}", times(free.in_hand)));
+    }
     otherwise.extend(
         hand.answer
             .also
@@ -227,7 +298,8 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
     } else {
         format!(" ({})", otherwise.join("; "))
     };
-    format!("Not with this centre: {brings}, and {then}{otherwise}")
+    let rest = format!("{brings}, and {then}{otherwise}");
+    format!("Not with this centre: {}", ran_then(seen, rest))
 }
 
 fn no(seen: &Seen<'_>, hand: &Hand) -> String {

@@ -63,7 +63,7 @@ pub fn assess_in(car: &Car, figures: &Figures, units: Units, others: Vec<Finding
         verdict,
         answer,
         findings,
-        comes_out: comes_out(&seen),
+        comes_out: comes_out(car),
         measure_next: measure_next(figures),
         cautions: minded,
     }

@@ -1,8 +1,6 @@
 //! What the new parts replace or make useless, what it did, and what has to take its place.
 
-use engine::car::{Brake, Master, OldParking, Parking, ShoeAdjuster};
-
-use crate::families::Seen;
+use engine::car::{Brake, Car, Master, OldParking, Parking, ShoeAdjuster};
 
 /// A part that comes out, or should.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,8 +22,8 @@ fn out(part: impl Into<String>, did: impl Into<String>, replaced_by: impl Into<S
 }
 
 /// The list, in the order in which a car is stripped.
-pub(crate) fn comes_out(seen: &Seen<'_>) -> Vec<ComesOut> {
-    let car = seen.car;
+#[must_use]
+pub fn comes_out(car: &Car) -> Vec<ComesOut> {
     let mut list = Vec::new();
     if car.before.factory_valve {
         let by = match (&car.bias_valve, &car.master) {
@@ -42,11 +40,11 @@ pub(crate) fn comes_out(seen: &Seen<'_>) -> Vec<ComesOut> {
         ));
     }
     let lever = match &car.lever {
-        Some(lever) if seen.by_fluid() => lever,
+        Some(lever) if lever.cylinder().is_some() => lever,
         _ => return list,
     };
     if !lever.cable_kept {
-        list.extend(parking(seen));
+        list.extend(parking(car));
     }
     if let Brake::Disc(brake) = &car.rear_brake
         && brake.caliper.parking == Parking::InCaliper
@@ -70,14 +68,14 @@ pub(crate) fn comes_out(seen: &Seen<'_>) -> Vec<ComesOut> {
 
 const PARKS: &str = "a mechanical parking brake with a latch: nothing on the sheet holds the parked car";
 
-fn parking(seen: &Seen<'_>) -> Vec<ComesOut> {
-    let shoes_need = match &seen.car.rear_brake {
+fn parking(car: &Car) -> Vec<ComesOut> {
+    let shoes_need = match &car.rear_brake {
         Brake::Drum(drum) if drum.adjuster == ShoeAdjuster::LeverRatchet => {
             "the shoes: a spanner before every event, or self-adjusters"
         }
         _ => "nothing: the shoes are taken up by other means",
     };
-    match seen.car.before.parking {
+    match car.before.parking {
         OldParking::None => Vec::new(),
         OldParking::CableShoes => vec![
             out(

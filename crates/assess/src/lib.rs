@@ -15,10 +15,12 @@ mod families;
 mod finding;
 mod measure;
 mod say;
+mod written;
 
 pub use answer::Verdict;
 pub use assessment::{Assessment, assess, assess_in};
-pub use comes_out::ComesOut;
+pub use comes_out::{ComesOut, comes_out};
 pub use finding::{Finding, Weight};
 pub use measure::MeasureNext;
 pub use say::Units;
+pub use written::written;

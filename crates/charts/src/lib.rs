@@ -11,19 +11,22 @@
 //!
 //! | class | what it is on |
 //! | --- | --- |
-//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `plan`, `range-bar` | the root |
+//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `plan`, `lines-drawing`, `turn`, `turn-map`, `range-bar` | the root |
 //! | `line` with `front`, `rear`, `ideal`, `limit`, `hand`, `car`, `joined` | curves and runs (`stroke`) |
 //! | `hand-core`, `paper-line` | strips of paper inside a double line and under a crossing run (`stroke`) |
 //! | `paper` | the ground, and what lies under labels (`fill`) |
 //! | `rule`, `outline`, `hair` | axes and fields, outlines, ruling (`stroke`) |
 //! | `mark`, `shape`, `tyre` | marks of points, components, wheels (`fill` and `stroke`) |
 //! | `range-span`, `share-bar` | bars (`fill` and `stroke`) |
+//! | `stands`, `rolls` with `front`, `rear` | tracks of wheels (`stroke`) |
+//! | `cell`, `hatch` | fields of a map (`fill`, `stroke`) |
 //!
 //! A stylesheet that changes the ground changes every `fill` and `stroke` of the paper's or the ink's colour: select by
 //! attribute (`[fill="#ffffff"]`) or by class.
 
 mod axes;
 mod card;
+mod drawing;
 mod figures;
 mod geometry;
 mod ink;
@@ -36,14 +39,17 @@ mod range_bar;
 mod split;
 mod svg;
 mod text;
+mod turn;
 mod utilisation;
 mod valve;
 
+pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use lock_order::{LoadCurve, LockOrder};
 pub use picture::{Look, Picture, Table, Units, Width};
 pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
 pub use pull::{CylinderPull, PullCurve, Station};
 pub use range_bar::RangeBar;
 pub use split::{EqualGrip, ForceScale, SplitCurves};
+pub use turn::{TurnMap, TurnPlan, TurnRun};
 pub use utilisation::UtilisationCurves;
 pub use valve::{NamedKnee, Reading, ValveCurve};

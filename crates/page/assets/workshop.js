@@ -174,6 +174,10 @@ async function unfold(details) {
 function wake(within) {
   for (const key of within.querySelectorAll(".with-script[hidden]")) key.hidden = false;
   for (const key of within.querySelectorAll(".without-script:not([hidden])")) key.hidden = true;
+  for (const box of within.querySelectorAll("[data-player]")) player(box);
+  for (const select of within.querySelectorAll("[data-kinds]")) fitKind(select);
+  const round = within.querySelector("[data-round]");
+  if (round) showJoint(shownJoint ?? Number(round.dataset.round));
   for (const details of within.querySelectorAll("details[data-from]")) {
     if (details.dataset.awake) continue;
     details.dataset.awake = "1";
@@ -181,4 +185,290 @@ function wake(within) {
     if (details.open) unfold(details);
   }
 }
+// ---- The turn, played: a car moved over the tracks, its standing wheels marked; or moved by hand along the time.
+
+const SVG = "http://www.w3.org/2000/svg";
+let playing = 0;
+
+class Run {
+  constructor(group) {
+    this.group = group;
+    this.times = group.dataset.times.split(" ").map(Number);
+    this.speeds = group.dataset.speeds.split(" ").map(Number);
+    this.poses = group.dataset.poses.split(";").map((pose) => {
+      const parts = pose.split(" ");
+      return { wheels: parts.slice(0, 4).map((pair) => pair.split(",").map(Number)), stands: Number(parts[4]) };
+    });
+    const made = (name, classes, attributes) => {
+      const element = document.createElementNS(SVG, name);
+      element.setAttribute("class", classes);
+      for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+      return group.appendChild(element);
+    };
+    group.replaceChildren();
+    this.body = made("path", "shape body", { fill: "#ffffff", "fill-opacity": "0.8", stroke: "#1d2328", "stroke-width": "2.4" });
+    this.nose = made("path", "mark nose", { fill: "#1d2328" });
+    this.wheels = [0, 1, 2, 3].map((wheel) =>
+      made("line", wheel < 2 ? "line front" : "line rear", { stroke: wheel < 2 ? "#16264a" : "#8a4510", "stroke-linecap": "butt" }),
+    );
+  }
+
+  at(time) {
+    let index = this.times.findIndex((known) => known >= time - 1e-9);
+    if (index < 0) index = this.times.length - 1;
+    const before = Math.max(0, index - 1);
+    const [early, late] = [this.times[before], this.times[index]];
+    const share = late > early ? Math.min(1, Math.max(0, (time - early) / (late - early))) : 1;
+    const between = (a, b) => a + (b - a) * share;
+    const wheels = this.poses[index].wheels.map((wheel, which) => {
+      const from = this.poses[before].wheels[which];
+      return [between(from[0], wheel[0]), between(from[1], wheel[1])];
+    });
+    const [fl, fr, rl, rr] = wheels;
+    const path = (points) => `M${points.map((point) => point.map((n) => n.toFixed(1)).join(" ")).join("L")}Z`;
+    const mix = (a, b, part) => [a[0] + (b[0] - a[0]) * part, a[1] + (b[1] - a[1]) * part];
+    this.body.setAttribute("d", path([fl, fr, rr, rl]));
+    const behind = (part) => mix(mix(fl, fr, part), mix(rl, rr, part), 0.25);
+    this.nose.setAttribute("d", path([behind(0.25), behind(0.75), mix(fl, fr, 0.5)]));
+    const along = [(fl[0] - rl[0]) * 0.12, (fl[1] - rl[1]) * 0.12];
+    for (const [which, line] of this.wheels.entries()) {
+      const [x, y] = wheels[which];
+      const stands = this.poses[index].stands & (1 << which);
+      line.setAttribute("x1", (x - along[0]).toFixed(1));
+      line.setAttribute("y1", (y - along[1]).toFixed(1));
+      line.setAttribute("x2", (x + along[0]).toFixed(1));
+      line.setAttribute("y2", (y + along[1]).toFixed(1));
+      line.setAttribute("stroke-width", stands ? "8" : "3");
+    }
+    return { stands: this.poses[index].stands, speed: this.speeds[index] };
+  }
+}
+
+const NAMES = ["front left", "front right", "rear left", "rear right"];
+
+function player(box) {
+  if (box.dataset.ready) return;
+  box.dataset.ready = "1";
+  const drawn = document.getElementById(box.dataset.player);
+  const runs = [...(drawn?.querySelectorAll("g.moving") ?? [])].map((group) => new Run(group));
+  const slide = box.querySelector("input");
+  const output = box.querySelector("output");
+  const key = box.querySelector("[data-play]");
+  const show = () => {
+    const time = Number(slide.value);
+    const states = runs.map((run) => run.at(time));
+    const said = [`${time.toFixed(1)}\u00a0s`];
+    if (states.length) said.push(`${states[0].speed}\u00a0km/h`);
+    output.textContent = said.join(", ");
+    const standing = states.length ? NAMES.filter((_, wheel) => states[0].stands & (1 << wheel)) : [];
+    slide.setAttribute("aria-valuetext", `${said.join(", ")}, ${standing.length ? `${standing.join(" and ")} stand` : "all wheels roll"}`);
+  };
+  const stop = () => {
+    cancelAnimationFrame(playing);
+    playing = 0;
+    key.textContent = "Play";
+    key.setAttribute("aria-pressed", "false");
+  };
+  const play = () => {
+    if (Number(slide.value) >= Number(slide.max) - 0.01) slide.value = "0";
+    const began = performance.now() - Number(slide.value) * 1000;
+    key.textContent = "Halt";
+    key.setAttribute("aria-pressed", "true");
+    const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+    let last = -1;
+    const step = (now) => {
+      if (!box.isConnected) return;
+      let time = Math.min((now - began) / 1000, Number(slide.max));
+      if (calm) time = Math.floor(time * 2) / 2; // a step every half second, nothing that glides
+      if (time !== last) {
+        slide.value = String(time);
+        show();
+        last = time;
+      }
+      if ((now - began) / 1000 >= Number(slide.max)) stop();
+      else playing = requestAnimationFrame(step);
+    };
+    playing = requestAnimationFrame(step);
+  };
+  slide.addEventListener("input", () => {
+    if (playing) stop();
+    show();
+  });
+  key.addEventListener("click", () => (playing ? stop() : play()));
+  show();
+}
+
+// ---- What is written down: kept here until it is on the disk there, and written once however often it is sent.
+
+const KEPT = "rearline-not-yet-written";
+const kept = () => {
+  try {
+    return JSON.parse(localStorage.getItem(KEPT) ?? "[]");
+  } catch {
+    return [];
+  }
+};
+const keep = (list) => localStorage.setItem(KEPT, JSON.stringify(list));
+
+// Secure contexts alone have randomUUID; a workshop's network is none.
+const newId = () => [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+
+function showKept() {
+  const waiting = kept();
+  let note = document.getElementById("kept");
+  if (!waiting.length) {
+    note?.remove();
+    return;
+  }
+  if (!note) {
+    note = document.createElement("p");
+    note.id = "kept";
+    note.className = "caution";
+    note.setAttribute("role", "status");
+    document.querySelector("main")?.prepend(note);
+  }
+  const words = waiting.length === 1 ? "One entry is not yet written" : `${waiting.length} entries are not yet written`;
+  note.textContent = `${words}: the connection is down. They are kept on this device and sent as soon as it is back.`;
+}
+
+const tokenNow = () => document.querySelector('meta[name="token"]')?.content ?? "";
+
+async function freshToken() {
+  const response = await fetch("/preferences");
+  const made = new DOMParser().parseFromString(await response.text(), "text/html");
+  const token = made.querySelector('meta[name="token"]')?.content;
+  if (token) document.querySelector('meta[name="token"]').content = token;
+  return token;
+}
+
+async function sendOne(entry) {
+  const send = (token) => {
+    const body = new URLSearchParams(entry.fields);
+    body.set("token", token);
+    return fetch(entry.action, { method: "POST", body, headers: { "x-in-place": "1" } });
+  };
+  let response = await send(tokenNow());
+  // Another run of rearline has other tokens.
+  if (response.status === 403) response = await send(await freshToken());
+  return response;
+}
+
+let sending = false;
+async function sendKept() {
+  if (sending) return;
+  sending = true;
+  let written = 0;
+  try {
+    for (;;) {
+      const [entry] = kept();
+      if (!entry) break;
+      const response = await sendOne(entry);
+      if (response.status >= 500) throw new Error(response.statusText);
+      const text = await response.text();
+      keep(kept().filter((other) => other.fields.entry !== entry.fields.entry));
+      if (response.ok) written += 1;
+      else refused(text);
+    }
+  } catch {
+    setTimeout(sendKept, 2000);
+  } finally {
+    sending = false;
+    showKept();
+  }
+  if (written && !kept().length) {
+    // Several may have been written: the page shows where it stands now.
+    await ask(location.pathname + location.search, ["index", "answer", "more"]);
+  }
+}
+addEventListener("online", sendKept);
+
+function refused(markup) {
+  const made = new DOMParser().parseFromString(markup, "text/html");
+  const reasons = [...made.querySelectorAll(".wrong li, main p")].map((reason) => reason.textContent);
+  tell(`That was not written. ${reasons.join(" ")}`);
+}
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target.closest("form[data-writes]");
+  if (!form) return;
+  event.preventDefault();
+  document.getElementById("told")?.remove();
+  const data = new FormData(form, event.submitter ?? undefined);
+  data.set("entry", newId());
+  const fields = Object.fromEntries(data);
+  delete fields.token;
+  const entry = { action: form.getAttribute("action"), fields };
+  keep([...kept(), entry]);
+  const note = form.querySelector(".sending");
+  if (note) note.textContent = `${event.submitter?.textContent.trim() ?? "It"}: not yet written …`;
+  const joint = form.closest(".joint");
+  if (joint) joint.classList.add("waiting");
+  await sendKept();
+  if (kept().some((other) => other.fields.entry === fields.entry)) {
+    showKept();
+    if (joint && fields.found !== "weep") step(1);
+    return;
+  }
+  if (joint && fields.found === "dry") step(1);
+});
+
+// ---- The round: one joint at a time.
+
+let shownJoint = null;
+
+function joints() {
+  return [...document.querySelectorAll(".round .joint")];
+}
+
+function showJoint(index, focus = false) {
+  const all = joints();
+  if (!all.length) return;
+  shownJoint = Math.min(all.length - 1, Math.max(0, index));
+  for (const [which, joint] of all.entries()) joint.hidden = which !== shownJoint;
+  for (const link of document.querySelectorAll(".states a")) {
+    if (Number(link.dataset.joint) === shownJoint) link.setAttribute("aria-current", "true");
+    else link.removeAttribute("aria-current");
+  }
+  if (focus) all[shownJoint].querySelector("h3").focus({ preventScroll: true });
+}
+
+function step(by) {
+  showJoint(shownJoint + by, true);
+}
+
+document.addEventListener("click", (event) => {
+  const key = event.target.closest("[data-step]");
+  if (key) step(Number(key.dataset.step));
+  const link = event.target.closest(".states a");
+  if (link) {
+    event.preventDefault();
+    showJoint(Number(link.dataset.joint), true);
+  }
+});
+
+// ---- The logbook: only the fields of a kind, only the entries that are looked for.
+
+function fitKind(select) {
+  for (const field of select.form.querySelectorAll("[data-for]")) {
+    field.hidden = !field.dataset.for.split(" ").includes(select.value);
+  }
+}
+
+function fitList() {
+  const [kind, text] = document.querySelectorAll("[data-only]");
+  if (!kind) return;
+  const wanted = text.value.trim().toLowerCase();
+  for (const entry of document.querySelectorAll(".entries > .entry")) {
+    const right = !kind.value || entry.dataset.kind === kind.value;
+    entry.hidden = !(right && entry.textContent.toLowerCase().includes(wanted));
+  }
+}
+
+document.addEventListener("input", (event) => {
+  if (event.target.matches("[data-kinds]")) fitKind(event.target);
+  if (event.target.matches("[data-only]")) fitList();
+});
+
 wake(document);
+showKept();
+if (kept().length) sendKept();

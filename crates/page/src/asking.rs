@@ -19,6 +19,10 @@ const ONCE: &[(&str, &str)] = &[
     ("hand", " N"),
     ("valve", ""),
     ("wanted", ""),
+    ("steer", " deg"),
+    ("clutch", ""),
+    ("release", " s"),
+    ("against", ""),
     ("no_crew", ""),
     ("cold", ""),
     ("on", ""),
@@ -189,6 +193,11 @@ impl Asking {
                 .map(|value| with_unit(value, if turns { " turns" } else { "" })),
         }
     }
+}
+
+/// Everything that may be said once.
+pub(crate) fn names() -> impl Iterator<Item = &'static str> {
+    ONCE.iter().map(|(name, _)| *name)
 }
 
 fn is_known(name: &str) -> bool {

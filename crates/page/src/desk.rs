@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use asked::{Stop, Units};
 use axum::response::Response;
 use engine::car::Date;
-use records::Cars;
+use records::logbook::Stamp;
+use records::{Cars, Fault};
 
 use crate::pairing::Pairing;
 use crate::preferences::Preferences;
@@ -20,6 +21,7 @@ pub(crate) struct Desk {
     pub(crate) reach: Reach,
     pub(crate) pairing: Pairing,
     today: fn() -> Date,
+    stamp: fn(&str, &str) -> Result<Stamp, Fault>,
     tell: Box<dyn Fn(&str) + Send + Sync>,
 }
 
@@ -31,12 +33,18 @@ impl Desk {
             reach: workshop.reach,
             pairing,
             today: workshop.today,
+            stamp: workshop.stamp,
             tell: workshop.tell,
         }
     }
 
     pub(crate) fn today(&self) -> Date {
         (self.today)()
+    }
+
+    /// The stamp of an entry that a device gave an id.
+    pub(crate) fn stamp(&self, device: &str, entry: &str) -> Result<Stamp, Fault> {
+        (self.stamp)(device, entry)
     }
 
     /// Says something where the server was started.

@@ -1,6 +1,7 @@
 //! The frame that every page hangs in: the car and its state on top, the index of questions with their short answers at
 //! the side, the answer, what it rests on.
 
+use asked::Wrong;
 use maud::{DOCTYPE, Markup, html};
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
@@ -60,15 +61,15 @@ pub(crate) struct Said {
     /// The answer, in a sentence or two.
     pub(crate) answer: Markup,
     /// The car from above with this question's figures.
-    pub(crate) plan: Markup,
+    pub(crate) plan: Option<Markup>,
     /// The picture that moves with the handles.
-    pub(crate) picture: Markup,
+    pub(crate) picture: Option<Markup>,
     /// Everything else.
     pub(crate) more: Markup,
 }
 
 /// A page of a room.
-pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room) -> Markup {
+pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) -> Markup {
     let car = &visit.opened.car().name;
     let path = path(visit.name(), room.slug());
     let said = room.say(visit);
@@ -88,11 +89,20 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room) -> Markup {
                     (parts::wrong(wrong))
                 }
             }
+            @if let Some(refused) = refused {
+                div class="refused" role="alert" {
+                    p { strong { "That was not written." } " Nothing was changed." }
+                    (parts::wrong(refused))
+                }
+            }
             div class="answer" id="answer" aria-live="polite" { (said.answer) }
-            div class="bench" {
-                div class="drawing" id="drawing" { (said.picture) }
-                (handles::form(visit, &path, &room.handles()))
-                div class="plan" id="plan" { (said.plan) }
+            @let handles = room.handles(visit);
+            @if said.picture.is_some() || said.plan.is_some() || !handles.is_empty() {
+                div class="bench" {
+                    @if let Some(picture) = said.picture { div class="drawing" id="drawing" { (picture) } }
+                    (handles::form(visit, &path, &handles))
+                    @if let Some(plan) = said.plan { div class="plan" id="plan" { (plan) } }
+                }
             }
             div class="more" id="more" {
                 (said.more)
@@ -121,8 +131,8 @@ pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
             div id="answer" { (parts::wrong(wrong)) }
         } @else {
             div id="answer" { (said.answer) }
-            div id="plan" { (said.plan) }
-            div id="drawing" { (said.picture) }
+            @if let Some(plan) = said.plan { div id="plan" { (plan) } }
+            @if let Some(picture) = said.picture { div id="drawing" { (picture) } }
         }
     }
 }

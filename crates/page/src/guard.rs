@@ -37,6 +37,8 @@ pub(crate) struct Caller {
     pub(crate) token: String,
     /// The address that was called: `http://127.0.0.1:7410/`.
     pub(crate) address: String,
+    /// Who writes, for entries of the logbook: the paired device, or this machine's page.
+    pub(crate) device: String,
 }
 
 /// A form that was sent, its token looked at. Names and values, in order.
@@ -53,6 +55,8 @@ impl Sent {
     }
 }
 
+/// Entries that are written on this machine's own page.
+const THIS_MACHINE: &str = "page";
 /// Name of the cookie of a paired device.
 const COOKIE: &str = "rearline_device";
 /// Name of the field, and of the header, with the token.
@@ -136,6 +140,10 @@ async fn looked_at(desk: &Desk, mut request: Request) -> Result<Request, Box<Res
     request.extensions_mut().insert(Caller {
         token: desk.pairing.token(device.as_ref()),
         address: format!("http://{host}/"),
+        device: device.as_ref().map_or_else(
+            || THIS_MACHINE.to_owned(),
+            |device| device.digest.chars().take(16).collect(),
+        ),
     });
     Ok(request)
 }

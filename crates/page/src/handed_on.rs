@@ -36,7 +36,7 @@ pub(crate) fn file(visit: &Visit<'_>) -> Response {
 
 fn page(visit: &Visit<'_>) -> Markup {
     let car = visit.opened.car();
-    let outcome = assessment::outcome(visit, engine::ranges::Plan::default());
+    let outcome = visit.assessed();
     html! {
         (DOCTYPE)
         html lang="en" class="alone" {
@@ -56,7 +56,7 @@ fn page(visit: &Visit<'_>) -> Markup {
                         "Computed on " (visit.opened.state.day) " from the sheet with the digest "
                         code { (visit.opened.sheet.digest) } "."
                     }
-                    @if let Some(outcome) = &outcome {
+                    @if let Some(outcome) = outcome {
                         (assessment::answer(visit, outcome))
                         (rooms::plan(visit, Force::ZERO, visit.pull()))
                         (assessment::bars(visit, outcome))

@@ -21,6 +21,13 @@ pub(crate) enum Handle {
     Wanted,
     Crew,
     Warmth,
+    /// Steer of the front wheels, in degrees where nobody has touched it.
+    Steer(f64),
+    /// When the lever is let go, in seconds where nobody has touched it.
+    Release(f64),
+    Clutch,
+    /// Another car, or the sheet's own, beside this one.
+    Against,
 }
 
 /// A handle that slides.
@@ -40,12 +47,15 @@ struct Slide {
 
 /// The form with its handles.
 pub(crate) fn form(visit: &Visit<'_>, path: &str, handles: &[Handle]) -> Markup {
+    if handles.is_empty() {
+        return html! {};
+    }
     html! {
         form class="handles" id="handles" method="get" action=(path) data-live {
             @for handle in handles { (one(visit, *handle)) }
             @for with in visit.asking.with() { input type="hidden" name="with" value=(with); }
             // What another room asks stays said.
-            @for name in ["surface", "grip", "fuel", "speed", "foot", "hand", "valve", "wanted", "no_crew", "cold", "on"] {
+            @for name in crate::asking::names() {
                 @if !handles.iter().any(|handle| handle.name() == name)
                     && let Some(said) = visit.asking.get(name)
                 {
@@ -75,6 +85,10 @@ impl Handle {
             Self::Wanted => "wanted",
             Self::Crew => "no_crew",
             Self::Warmth => "cold",
+            Self::Steer(_) => "steer",
+            Self::Release(_) => "release",
+            Self::Clutch => "clutch",
+            Self::Against => "against",
         }
     }
 }
@@ -83,13 +97,10 @@ fn one(visit: &Visit<'_>, handle: Handle) -> Markup {
     match handle {
         Handle::Surface => surface(visit),
         Handle::Wanted => wanted(visit),
-        Handle::Crew => tick(visit, handle, "Nobody aboard", !visit.opened.state.crew),
-        Handle::Warmth => tick(
-            visit,
-            handle,
-            "Brakes cold",
-            visit.opened.state.warmth == Warmth::Cold,
-        ),
+        Handle::Clutch => clutch(visit),
+        Handle::Against => against(visit),
+        Handle::Crew => tick(handle, "Nobody aboard", !visit.opened.state.crew),
+        Handle::Warmth => tick(handle, "Brakes cold", visit.opened.state.warmth == Warmth::Cold),
         _ => slide_of(visit, handle).map_or_else(|| html! {}, |slide| self::slide(visit, &slide)),
     }
 }
@@ -184,7 +195,34 @@ fn slide_of(visit: &Visit<'_>, handle: Handle) -> Option<Slide> {
                 factor: 1.0,
             }
         }
-        Handle::Surface | Handle::Wanted | Handle::Crew | Handle::Warmth => return None,
+        Handle::Steer(untouched_deg) => Slide {
+            name: "steer",
+            label: "Steer, left",
+            low: 0.0,
+            high: 35.0,
+            step: 0.5,
+            stands: said(visit, "steer", Dimension::Angle, "deg").unwrap_or(untouched_deg),
+            places: 1,
+            shown: "°",
+            factor: 1.0,
+        },
+        Handle::Release(untouched_s) => Slide {
+            name: "release",
+            label: "Let go after",
+            low: 0.6,
+            high: 6.0,
+            step: 0.05,
+            stands: said(visit, "release", Dimension::Duration, "s").unwrap_or(untouched_s),
+            places: 2,
+            shown: "s",
+            factor: 1.0,
+        },
+        Handle::Surface
+        | Handle::Wanted
+        | Handle::Crew
+        | Handle::Warmth
+        | Handle::Clutch
+        | Handle::Against => return None,
     })
 }
 
@@ -278,7 +316,52 @@ fn wanted(visit: &Visit<'_>) -> Markup {
     }
 }
 
-fn tick(_visit: &Visit<'_>, handle: Handle, label: &str, on: bool) -> Markup {
+fn clutch(visit: &Visit<'_>) -> Markup {
+    let up = visit.asking.get("clutch") == Some("up");
+    html! {
+        div class="handle" {
+            label for="handle-clutch" { "Clutch" }
+            select id="handle-clutch" name="clutch" {
+                option value="down" selected[!up] { "down" }
+                option value="up" selected[up] { "up" }
+            }
+            @if visit.asking.get("clutch").is_none() { input type="hidden" name="stood.clutch" value="down"; }
+        }
+    }
+}
+
+fn against(visit: &Visit<'_>) -> Markup {
+    let now = visit.asking.get("against").unwrap_or_default();
+    let cars: Vec<String> = visit
+        .desk
+        .cars()
+        .map(|cars| cars.list().map(|list| list.found).unwrap_or_default())
+        .unwrap_or_default()
+        .iter()
+        .map(|car| car.name().to_owned())
+        .collect();
+    html! {
+        div class="handle" {
+            label for="handle-against" { "Beside it" }
+            select id="handle-against" name="against" {
+                option value="" selected[now.is_empty()] { "nothing" }
+                @for car in &cars {
+                    option value=(car) selected[car == now] {
+                        (car) @if car == visit.name() { ", as its sheet has it" }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A figure of the address in a unit; `None` where it is not said, or not so.
+fn said(visit: &Visit<'_>, name: &str, dimension: Dimension, symbol: &str) -> Option<f64> {
+    let amount = quantity::parse(&visit.asking.text(name)?, dimension).ok()?;
+    Some(unit(symbol, dimension).from_si(amount.si))
+}
+
+fn tick(handle: Handle, label: &str, on: bool) -> Markup {
     html! {
         label class="tick" {
             input type="checkbox" name=(handle.name()) value="1" checked[on];

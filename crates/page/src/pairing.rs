@@ -238,7 +238,7 @@ fn link(address: &str, code: &str) -> String {
     format!("{address}pair?code={code}")
 }
 
-fn random() -> io::Result<[u8; 32]> {
+pub(crate) fn random() -> io::Result<[u8; 32]> {
     let mut bytes = [0; 32];
     getrandom::fill(&mut bytes).map_err(io::Error::other)?;
     Ok(bytes)
@@ -255,7 +255,7 @@ fn word() -> Option<String> {
     )
 }
 
-fn hex(bytes: &[u8]) -> String {
+pub(crate) fn hex(bytes: &[u8]) -> String {
     bytes.iter().fold(String::new(), |mut text, byte| {
         let _ = write!(text, "{byte:02x}");
         text

@@ -1,7 +1,7 @@
 //! Pieces that every room is made of: pictures with their tables, findings, workings, lists of what is wrong.
 
 use asked::{Shown, Trouble, Wrong};
-use assess::{Finding, Weight};
+use assess::Finding;
 use charts::{Look, Picture, Table, Width};
 use engine::car::Assembled;
 use engine::working::{Expr, FIGURES, Symbol, Working};
@@ -146,18 +146,6 @@ pub(crate) fn coded(text: &str) -> Markup {
     }
 }
 
-/// How many findings of each weight, in words.
-pub(crate) fn counted(findings: &[Finding]) -> String {
-    let said: Vec<String> = [Weight::Stop, Weight::Fix, Weight::Know]
-        .into_iter()
-        .filter_map(|weight| {
-            let count = findings.iter().filter(|finding| finding.weight == weight).count();
-            (count > 0).then(|| format!("{count} {}", weight.word()))
-        })
-        .collect();
-    said.join(", ")
-}
-
 /// Whether a figure can explain itself.
 pub(crate) fn is_explained(figure: &str) -> bool {
     FIGURES.iter().any(|(name, _)| *name == figure)
@@ -220,6 +208,21 @@ pub(crate) fn value(symbol: &Symbol) -> String {
         text
     } else {
         format!("{text}\u{a0}{}", symbol.unit)
+    }
+}
+
+/// A form that writes something down. The id of what it writes is made here, so that it is written once however often the
+/// form arrives; the script makes one of its own and keeps what could not be sent. `number` is unique on the page.
+pub(crate) fn writes(visit: &Visit<'_>, room: &str, class: &str, number: usize, fields: &Markup) -> Markup {
+    html! {
+        form class=(class) method="post" data-writes
+            action={ (crate::frame::path(visit.name(), room)) (visit.asking.query()) }
+        {
+            input type="hidden" name=(crate::guard::TOKEN) value=(visit.caller.token);
+            input type="hidden" name="entry" value={ (visit.page_id()) "-" (number) };
+            (fields)
+            p class="sending" role="status" {}
+        }
     }
 }
 

@@ -29,7 +29,7 @@ fn table() -> Router<Arc<Desk>> {
         .route("/car/{car}", get(door))
         .route("/car/{car}/alone", get(alone))
         .route("/car/{car}/working/{figure}", get(working))
-        .route("/car/{car}/{room}", get(room))
+        .route("/car/{car}/{room}", get(room).post(write))
         .route("/preferences", get(choose).post(keep))
         .route("/devices", get(paired))
         .route("/devices/forget", post(forget))
@@ -128,7 +128,46 @@ async fn room(
                 } else {
                     StatusCode::OK
                 };
-                (status, frame::room(visit, room)).into_response()
+                (status, frame::room(visit, room, None)).into_response()
+            },
+        )
+    })
+    .await
+}
+
+/// A form of a room: written, then the room again; or the room with what is wrong. The page's own script is told in a line.
+async fn write(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+    Path((car, room)): Path<(String, String)>,
+    RawQuery(query): RawQuery,
+    headers: HeaderMap,
+    uri: Uri,
+) -> Response {
+    let Some(room) = rooms::named(&room) else {
+        return trouble::nowhere();
+    };
+    let in_place = headers.contains_key("x-in-place");
+    answered(desk, move |desk| {
+        entered(
+            desk,
+            &caller,
+            &car,
+            query.as_deref().unwrap_or_default(),
+            |visit| {
+                let query = visit.asking.query();
+                match room.write(visit, &sent) {
+                    Ok(entries) if in_place => {
+                        let entries: Vec<String> = entries.iter().map(i64::to_string).collect();
+                        entries.join(" ").into_response()
+                    }
+                    Ok(_) => Redirect::to(&format!("{}{query}", uri.path())).into_response(),
+                    Err(wrong) if in_place => (StatusCode::CONFLICT, parts::wrong(&wrong)).into_response(),
+                    Err(wrong) => {
+                        (StatusCode::CONFLICT, frame::room(visit, room, Some(&wrong))).into_response()
+                    }
+                }
             },
         )
     })
@@ -250,6 +289,7 @@ mod tests {
             reach: Reach::ThisMachine,
             limits: Limits::default(),
             today: || engine::car::Date::constant(2026, 5, 1),
+            stamp: |_, _| Err(records::Fault::NoReason),
             tell: Box::new(|text| TOLD.lock().unwrap().push(text.to_owned())),
         };
         Arc::new(Desk::new(workshop, Pairing::new(folder).unwrap()))

@@ -17,6 +17,8 @@ use hyper::server::conn::http1;
 use hyper::service::service_fn;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
+use records::Fault;
+use records::logbook::Stamp;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::runtime::Runtime;
 use tokio::signal::unix::{SignalKind, signal};
@@ -94,6 +96,8 @@ pub struct Workshop {
     pub limits: Limits,
     /// The day, asked anew for every page.
     pub today: fn() -> Date,
+    /// The instant now, for an entry of the logbook that a device gave an id: device, id.
+    pub stamp: fn(&str, &str) -> Result<Stamp, Fault>,
     /// Takes what has to be said where the server was started: pairing codes, faults. Text of a line or more, without
     /// a line's end.
     pub tell: Box<dyn Fn(&str) + Send + Sync>,

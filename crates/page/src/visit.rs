@@ -1,14 +1,20 @@
 //! A car, opened as the address asks.
 
-use asked::{Opened, Sheet, Stop, Units, Wrong};
+use core::cell::OnceCell;
+
+use asked::answers::assessment::Outcome as Assessed;
+use asked::answers::proving::{Outcome as Proving, append, counted, history_of};
+use asked::{History, Opened, Sheet, Stop, Units, Wrong};
 use engine::car::{BiasValve, Knee, KnobScale};
 use engine::loads::Fuel;
 use engine::ranges::Plan;
+use plumbing::proving::Fact;
 use quantity::si::{Force, Speed, Turns};
+use records::logbook::{Filter, Logbook, WAIT};
 
 use crate::asking::{Asking, Screens};
 use crate::desk::Desk;
-use crate::guard::Caller;
+use crate::guard::{Caller, Sent};
 
 /// A car, and what is asked of it.
 pub(crate) struct Visit<'d> {
@@ -23,6 +29,11 @@ pub(crate) struct Visit<'d> {
     speed: Speed,
     foot: Option<Force>,
     hand: Option<Force>,
+    assessed: OnceCell<Option<Assessed>>,
+    glanced: OnceCell<Option<Assessed>>,
+    page_id: OnceCell<String>,
+    history: OnceCell<Result<History, Stop>>,
+    proving: OnceCell<Proving>,
 }
 
 /// Why a car cannot be asked anything.
@@ -81,6 +92,11 @@ impl<'d> Visit<'d> {
             foot,
             hand,
             wrong: (!wrong.is_empty()).then_some(wrong),
+            assessed: OnceCell::new(),
+            glanced: OnceCell::new(),
+            page_id: OnceCell::new(),
+            history: OnceCell::new(),
+            proving: OnceCell::new(),
             asking,
         })
     }
@@ -107,6 +123,100 @@ impl<'d> Visit<'d> {
     pub(crate) fn pull(&self) -> Force {
         let of_sheet = self.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
         self.hand.or(of_sheet).unwrap_or(Force::ZERO)
+    }
+
+    /// The assessment, with draws; a brief look while a handle moves. `None`: the car does not know the surface, which
+    /// opening it has ruled out.
+    pub(crate) fn assessed(&self) -> Option<&Assessed> {
+        if self.asking.part {
+            return self.glanced();
+        }
+        let look = || Assessed::of(&self.opened, self.speed, Plan::default(), &self.units).ok();
+        self.assessed.get_or_init(look).as_ref()
+    }
+
+    /// A brief look at the assessment, for a few words.
+    pub(crate) fn glanced(&self) -> Option<&Assessed> {
+        if let Some(assessed) = self.assessed.get() {
+            return assessed.as_ref();
+        }
+        let look = || Assessed::briefly(&self.opened, self.speed, &self.units).ok();
+        self.glanced.get_or_init(look).as_ref()
+    }
+
+    /// A word that no other page has, to make ids of entries from.
+    pub(crate) fn page_id(&self) -> &str {
+        self.page_id.get_or_init(|| {
+            let random = crate::pairing::random().unwrap_or_default();
+            crate::pairing::hex(&random[..12])
+        })
+    }
+
+    /// What the car's logbook says of plumbing, read once for a page.
+    pub(crate) fn history(&self) -> Result<&History, &Stop> {
+        self.history.get_or_init(|| history_of(&self.opened)).as_ref()
+    }
+
+    /// Where proving stands, by what of the logbook can be read.
+    pub(crate) fn proving(&self) -> &Proving {
+        self.proving.get_or_init(|| {
+            let none = History::default();
+            Proving::of(&self.opened, self.history().unwrap_or(&none))
+        })
+    }
+
+    /// Writes facts into the logbook, once however often they arrive; the numbers of their entries.
+    pub(crate) fn note(&self, sent: &Sent, facts: &[Fact]) -> Result<Vec<i64>, Wrong> {
+        let id = self.entry_id(sent)?;
+        if let Some(there) = self.sent_before(&id)? {
+            return Ok(there);
+        }
+        let history = self.history().map_err(told_of)?;
+        counted(&self.opened, history, facts, self.desk.today())?;
+        let stamp = |number: usize| {
+            let id = if number == 0 {
+                id.clone()
+            } else {
+                format!("{id}.{number}")
+            };
+            self.desk.stamp(&self.caller.device, &id)
+        };
+        let written = append(&self.opened, facts, stamp).map_err(|stop| told_of(&stop))?;
+        Ok(written.iter().map(|appended| appended.entry.id).collect())
+    }
+
+    /// The id that the device gave what it sends.
+    pub(crate) fn entry_id(&self, sent: &Sent) -> Result<String, Wrong> {
+        let id = sent.get("entry");
+        if id.is_empty() || id.len() > 60 {
+            let what = "what was sent has no id of its own".to_owned();
+            return Err(Wrong::plain(
+                "form",
+                "no-id",
+                what,
+                "load the page again".to_owned(),
+            ));
+        }
+        Ok(id.to_owned())
+    }
+
+    /// The entries that this device has sent under an id before, if it has.
+    pub(crate) fn sent_before(&self, id: &str) -> Result<Option<Vec<i64>>, Wrong> {
+        let path = self.opened.sheet.folder.logbook();
+        let refused = |fault| told_of(&asked::of_records(&path.display().to_string(), &fault, None));
+        let Some(book) = Logbook::open_if_there(&path, WAIT).map_err(refused)? else {
+            return Ok(None);
+        };
+        let more = format!("{id}.");
+        let there: Vec<i64> = book
+            .list(&Filter::default())
+            .map_err(refused)?
+            .iter()
+            .filter(|entry| entry.device == self.caller.device)
+            .filter(|entry| entry.device_entry == id || entry.device_entry.starts_with(&more))
+            .map(|entry| entry.id)
+            .collect();
+        Ok((!there.is_empty()).then_some(there))
     }
 
     /// What is wanted at first lock.
@@ -141,6 +251,13 @@ impl<'d> Visit<'d> {
     /// The fuel that is aboard, for whoever asks of one load alone.
     pub(crate) const fn fuel(&self) -> Fuel {
         Fuel::Of(self.opened.state.laden.fuel)
+    }
+}
+
+/// What kept something from being done, without the difference between a wrong word and a wrong file.
+pub(crate) fn told_of(stop: &Stop) -> Wrong {
+    match stop {
+        Stop::Wrong(wrong) | Stop::File(wrong) => wrong.clone(),
     }
 }
 

@@ -1,4 +1,5 @@
-//! Text files that a person writes, read with errors that point. So far: the car's sheet, `car.toml`.
+//! Text files that a person writes, read with errors that point. The car's sheet, `car.toml`, and the
+//! person's own prices in `preferences.toml`.
 //!
 //! What may stand on a sheet is the engine's one table of keys; nothing here knows a key's unit, range or default by
 //! itself. From that table come the reader ([`read()`], [`Read::assemble`]), overrides ([`Read::with`],
@@ -36,6 +37,7 @@ mod layout;
 mod near;
 mod places;
 mod preferences;
+mod prices;
 mod problem;
 mod read;
 mod reference;
@@ -52,6 +54,7 @@ pub use blank::Blank;
 pub use fault::{CountFlaw, Fault, Kind, Offer};
 pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};
+pub use prices::{PriceFault, PriceList, price_list};
 pub use problem::{MOST_SHOWN, Problem, Problems};
 pub use read::{FORMAT, Located, MAX_BYTES, Read, assemble, read, read_from};
 pub use reference::reference;

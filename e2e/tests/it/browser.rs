@@ -157,7 +157,10 @@ impl Page<'_> {
 
     /// How many there are.
     pub(crate) fn count(&self, css: &str) -> usize {
-        self.js_of("return document.querySelectorAll(arguments[0]).length", &[json!(css)])
+        self.js_of(
+            "return document.querySelectorAll(arguments[0]).length",
+            &[json!(css)],
+        )
     }
 
     /// The text of the first, whether shown or not, blanks made one.
@@ -176,7 +179,9 @@ impl Page<'_> {
 
     /// Clicks the first link, key or summary with that text.
     pub(crate) fn click_text(&self, text: &str) {
-        let path = format!("//*[self::a or self::button or self::summary][contains(normalize-space(.), \"{text}\")]");
+        let path = format!(
+            "//*[self::a or self::button or self::summary][contains(normalize-space(.), \"{text}\")]"
+        );
         let element = self.wait_for(text, self.session.find(By::XPath(path)));
         self.wait_for(text, element.click());
     }
@@ -204,7 +209,10 @@ impl Page<'_> {
     pub(crate) fn tab_to(&self, css: &str) {
         for _ in 0..200 {
             self.press(Key::Tab);
-            if self.js_of("return document.activeElement.matches(arguments[0])", &[json!(css)]) {
+            if self.js_of(
+                "return document.activeElement.matches(arguments[0])",
+                &[json!(css)],
+            ) {
                 return;
             }
         }
@@ -295,7 +303,11 @@ impl Page<'_> {
 
     /// The page on paper, as a PDF.
     pub(crate) fn paper(&self) -> Vec<u8> {
-        self.wait_for("printing", self.session.print_page(thirtyfour::common::print::PrintParameters::default()))
+        self.wait_for(
+            "printing",
+            self.session
+                .print_page(thirtyfour::common::print::PrintParameters::default()),
+        )
     }
 
     /// The whole page as a picture, kept under the tests' folder.

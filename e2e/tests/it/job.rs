@@ -70,7 +70,10 @@ fn by_keyboard_alone(bench: &Bench) {
 
     // The first stop leads past everything to the answer.
     page.press(Key::Tab);
-    assert_eq!(page.js::<String>("return document.activeElement.className"), "skip");
+    assert_eq!(
+        page.js::<String>("return document.activeElement.className"),
+        "skip"
+    );
     page.press(Key::Enter);
     page.until("document.activeElement.id === 'main'");
 
@@ -79,7 +82,10 @@ fn by_keyboard_alone(bench: &Bench) {
     page.until("document.querySelector('details.working[open] .steps .result')");
     unfolded(bench, &page);
     let focus: String = page.js("return document.activeElement.outerHTML.slice(0, 200)");
-    assert!(focus.starts_with("<summary"), "the focus stays where it was, and is on {focus}");
+    assert!(
+        focus.starts_with("<summary"),
+        "the focus stays where it was, and is on {focus}"
+    );
 
     page.tab_to("nav a[href='/car/tarn/balance']");
     page.press(Key::Enter);
@@ -130,7 +136,10 @@ fn unfolded(bench: &Bench, page: &Page<'_>) {
     );
     assert!(!all.is_empty());
     for line in &all {
-        assert!(terminal.contains(&**line), "{figure}: {line:?} is not in {terminal}");
+        assert!(
+            terminal.contains(&**line),
+            "{figure}: {line:?} is not in {terminal}"
+        );
     }
 }
 
@@ -141,7 +150,9 @@ fn stands(page: &Page<'_>) -> String {
 /// The valve was turned on the balance page: figures, address, index and answer agree with each other and the terminal.
 fn turned(bench: &Bench, page: &Page<'_>) {
     let stands = stands(page);
-    page.until(&format!("new URLSearchParams(location.search).get('valve') === '{stands}'"));
+    page.until(&format!(
+        "new URLSearchParams(location.search).get('valve') === '{stands}'"
+    ));
     let turns: f64 = stands.parse().unwrap();
     assert!(turns > 0.0);
     assert_eq!(page.text("output[for=handle-valve]"), format!("{turns:.2} turns"));
@@ -154,7 +165,13 @@ fn on_paper(page: &Page<'_>) {
     let text = paper::text(&page.paper());
     assert!(text.contains(&answer), "{answer:?} is not on paper: {text}");
     assert!(text.contains("do not replace a brake test"), "{text}");
-    for pressed in ["All cars", "All questions", "Nobody aboard", "As the sheet has it", "Take the assessment"] {
+    for pressed in [
+        "All cars",
+        "All questions",
+        "Nobody aboard",
+        "As the sheet has it",
+        "Take the assessment",
+    ] {
         assert!(!text.contains(pressed), "{pressed:?} is on paper: {text}");
     }
 }

@@ -5,11 +5,23 @@ use crate::browser::Page;
 
 pub(crate) const ALL: &[Test] = &[
     ("live::nothing_is_loaded_anew", nothing_is_loaded_anew),
-    ("live::back_leads_to_the_state_before", back_leads_to_the_state_before),
+    (
+        "live::back_leads_to_the_state_before",
+        back_leads_to_the_state_before,
+    ),
     ("live::a_link_opens_its_state", a_link_opens_its_state),
-    ("live::another_ground_brings_its_grip", another_ground_brings_its_grip),
-    ("live::what_another_room_was_asked_stays", what_another_room_was_asked_stays),
-    ("live::a_server_that_is_gone_is_told", a_server_that_is_gone_is_told),
+    (
+        "live::another_ground_brings_its_grip",
+        another_ground_brings_its_grip,
+    ),
+    (
+        "live::what_another_room_was_asked_stays",
+        what_another_room_was_asked_stays,
+    ),
+    (
+        "live::a_server_that_is_gone_is_told",
+        a_server_that_is_gone_is_told,
+    ),
 ];
 
 fn nothing_is_loaded_anew(bench: &Bench) {
@@ -50,7 +62,10 @@ fn back_leads_to_the_state_before(bench: &Bench) {
     page.until("location.search.includes('hand=')");
     let one = (page.at(), settled(&page));
     page.drag("#handle-hand", 120, || {});
-    page.until(&format!("location.search && location.pathname + location.search !== '{}'", one.0));
+    page.until(&format!(
+        "location.search && location.pathname + location.search !== '{}'",
+        one.0
+    ));
     let two = (page.at(), settled(&page));
     assert!(at_first != one.1 && one.1 != two.1);
 
@@ -76,7 +91,9 @@ fn a_link_opens_its_state(bench: &Bench) {
     assert_eq!(settled(&page), there);
     assert!(page.js::<bool>("return document.querySelector('input[name=cold]').checked"));
     // A sheet's key, replaced for this once, is said and can be taken back.
-    page.go(&bench.demo().address("/car/tarn/lever?with=lever.bore%3D5%2F8%20in"));
+    page.go(&bench
+        .demo()
+        .address("/car/tarn/lever?with=lever.bore%3D5%2F8%20in"));
     assert!(page.text("#state").contains("lever.bore = 5/8 in"));
     page.follow("as the sheet has it");
     page.until("location.search === ''");
@@ -105,7 +122,9 @@ fn another_ground_brings_its_grip(bench: &Bench) {
 
 fn what_another_room_was_asked_stays(bench: &Bench) {
     let page = bench.browser();
-    page.go(&bench.demo().address("/car/tarn/lever?hand=210&surface=wet%20clay"));
+    page.go(&bench
+        .demo()
+        .address("/car/tarn/lever?hand=210&surface=wet%20clay"));
     page.follow("Which end locks first?");
     page.until("location.pathname.endsWith('/balance')");
     assert_eq!(page.at(), "/car/tarn/balance?surface=wet%20clay&hand=210");
@@ -132,7 +151,9 @@ fn a_server_that_is_gone_is_told(bench: &Bench) {
 
 /// Answer and figures, as they stand now.
 fn seen(page: &Page<'_>) -> String {
-    ["#answer", "#plan", "#drawing"].map(|part| page.text(part)).join(" ")
+    ["#answer", "#plan", "#drawing"]
+        .map(|part| page.text(part))
+        .join(" ")
 }
 
 /// The same once the page has come to rest: the index, which comes last, agrees with what the server says of the address.

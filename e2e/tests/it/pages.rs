@@ -27,9 +27,7 @@ pub(crate) struct Kind {
 
 /// Every room of every demonstration car.
 pub(crate) fn rooms() -> Vec<Kind> {
-    CARS.iter()
-        .flat_map(|car| rooms_of(car))
-        .collect()
+    CARS.iter().flat_map(|car| rooms_of(car)).collect()
 }
 
 /// Every room of a car.
@@ -50,12 +48,24 @@ pub(crate) fn rooms_of(car: &str) -> Vec<Kind> {
 pub(crate) fn others() -> Vec<Kind> {
     let all: [(&str, Shop, &str, u16, &str); 15] = [
         ("cars", Shop::Demo, "/", 200, "Tarn 4"),
-        ("moved", Shop::Demo, "/car/tarn/lever?surface=wet%20clay&hand=210&valve=3.5&no_crew=1&cold=1&with=lever.bore%3D5%2F8%20in", 200, "Other than on the sheet"),
+        (
+            "moved",
+            Shop::Demo,
+            "/car/tarn/lever?surface=wet%20clay&hand=210&valve=3.5&no_crew=1&cold=1&with=lever.bore%3D5%2F8%20in",
+            200,
+            "Other than on the sheet",
+        ),
         ("working", Shop::Demo, "/car/tarn/working/travel_m", 200, "s_grip"),
         ("no-working", Shop::Demo, "/car/tarn/working/nothing", 404, "Do"),
         ("preferences", Shop::Demo, "/preferences", 200, "Pressure"),
         ("devices", Shop::Demo, "/devices", 200, "--lan"),
-        ("refused", Shop::Demo, "/car/tarn/lever?hand=sideways&gripp=2", 400, "did you mean"),
+        (
+            "refused",
+            Shop::Demo,
+            "/car/tarn/lever?hand=sideways&gripp=2",
+            400,
+            "did you mean",
+        ),
         ("no-car", Shop::Demo, "/car/nobody/assessment", 404, "nobody"),
         ("nowhere", Shop::Demo, "/nowhere", 404, "no such page"),
         ("empty", Shop::Empty, "/", 200, "holds no car yet"),
@@ -63,7 +73,13 @@ pub(crate) fn others() -> Vec<Kind> {
         ("faults", Shop::Faulty, "/car/torn/assessment", 422, "faults"),
         ("not-paired", Shop::Lan, "/", 403, "not paired"),
         ("pair", Shop::Lan, "/pair", 200, "for five minutes"),
-        ("pair-with-code", Shop::Lan, "/pair?code=ABCD2345", 200, "not encrypted"),
+        (
+            "pair-with-code",
+            Shop::Lan,
+            "/pair?code=ABCD2345",
+            200,
+            "not encrypted",
+        ),
     ];
     all.map(|(name, shop, path, status, says)| Kind {
         name: name.to_owned(),
@@ -93,7 +109,13 @@ pub(crate) fn opened(page: &Page<'_>, kind: &Kind) {
         .collect();
     assert!(rest.is_empty(), "{}: {rest:#?}", kind.name);
     if kind.status >= 400 {
-        assert_eq!(said.len(), 1, "{}: answered otherwise than with {}", kind.name, kind.status);
+        assert_eq!(
+            said.len(),
+            1,
+            "{}: answered otherwise than with {}",
+            kind.name,
+            kind.status
+        );
     }
     let twice: Vec<String> = page.js(
         "const all = [...document.querySelectorAll('[id]')].map((element) => element.id);

@@ -6,7 +6,10 @@ use crate::workshop::{CARS, ROOMS, Workshop};
 pub(crate) const ALL: &[Test] = &[
     ("plain::the_job_is_done_with_forms", the_job_is_done_with_forms),
     ("plain::every_room_can_be_asked", every_room_can_be_asked),
-    ("plain::a_car_is_made_and_units_are_kept", a_car_is_made_and_units_are_kept),
+    (
+        "plain::a_car_is_made_and_units_are_kept",
+        a_car_is_made_and_units_are_kept,
+    ),
 ];
 
 fn the_job_is_done_with_forms(bench: &Bench) {
@@ -27,7 +30,11 @@ fn the_job_is_done_with_forms(bench: &Bench) {
 
     let before = page.text("#answer .sentence");
     page.drag("#handle-valve", 90, || {});
-    assert_eq!(page.text("#answer .sentence"), before, "nothing moves without the script");
+    assert_eq!(
+        page.text("#answer .sentence"),
+        before,
+        "nothing moves without the script"
+    );
     assert_eq!(page.at(), "/car/tarn/balance");
     let valve: String = page.js("return document.querySelector('#handle-valve').value");
     page.follow("Ask");
@@ -36,7 +43,9 @@ fn the_job_is_done_with_forms(bench: &Bench) {
     assert_eq!(page.at(), format!("/car/tarn/balance?valve={valve}"));
     let sentence = page.text("#answer .sentence");
     assert_ne!(sentence, before);
-    let terminal = bench.demo().terminal(&["balance", "tarn", "--valve", &format!("{valve} turns")]);
+    let terminal = bench
+        .demo()
+        .terminal(&["balance", "tarn", "--valve", &format!("{valve} turns")]);
     assert!(terminal.contains(&sentence), "{sentence:?}: {terminal}");
     page.follow("As the sheet has it");
     page.until("location.search === ''");
@@ -50,11 +59,9 @@ fn every_room_can_be_asked(bench: &Bench) {
     for car in CARS {
         for (room, _) in ROOMS {
             page.go(&bench.demo().address(&format!("/car/{car}/{room}")));
-            let (shown, dead): (bool, usize) = page.js(
-                "const shown = (key) => key.checkVisibility();
+            let (shown, dead): (bool, usize) = page.js("const shown = (key) => key.checkVisibility();
                  return [[...document.querySelectorAll('form.handles [type=submit]')].every(shown),
-                         [...document.querySelectorAll('button:not([type=submit])')].filter(shown).length]",
-            );
+                         [...document.querySelectorAll('button:not([type=submit])')].filter(shown).length]");
             assert!(shown, "{car}, {room}: no key to ask with");
             assert_eq!(dead, 0, "{car}, {room}: keys that do nothing");
             page.follow("Ask");
@@ -72,7 +79,10 @@ fn a_car_is_made_and_units_are_kept(bench: &Bench) {
     page.fill("#new-name", "fell");
     page.follow("Make its sheet");
     page.until("location.pathname === '/car/fell/assessment'");
-    assert!(page.text("main").contains("faults"), "a blank sheet wants filling in");
+    assert!(
+        page.text("main").contains("faults"),
+        "a blank sheet wants filling in"
+    );
     assert!(workshop.cars().join("fell/car.toml").is_file());
     page.go(&workshop.address("/"));
     page.fill("#new-name", "FELL");

@@ -1,11 +1,15 @@
 //! Whether it will work in a car, and what was found.
 
-use ::assess::Assessment;
+use ::assess::{Assessment, Finding};
 use engine::figures::{Figures, State};
 use engine::loads::{Aboard, Fuel};
 use engine::ranges::Plan;
+use plumbing::Plumbing;
+use plumbing::due::due;
+use plumbing::proving::{Fact, prove};
 use quantity::si::Speed;
 
+use crate::answers::proving::history_of;
 use crate::opened::Opened;
 use crate::trouble::Wrong;
 use crate::units::Units;
@@ -21,7 +25,32 @@ pub struct Outcome {
 
 impl Outcome {
     /// Of an opened car. The surface is one that the car knows: opening it has seen to that.
+    ///
+    /// # Errors
+    /// Where the car does not know the surface.
     pub fn of(opened: &Opened, speed: Speed, plan: Plan, units: &Units) -> Result<Self, Wrong> {
+        Self::looked_at(opened, speed, plan, units, false)
+    }
+
+    /// A look while something moves: nothing drawn, the turn run once.
+    ///
+    /// # Errors
+    /// Where the car does not know the surface.
+    pub fn briefly(opened: &Opened, speed: Speed, units: &Units) -> Result<Self, Wrong> {
+        let none = Plan {
+            draws: 0,
+            ..Plan::default()
+        };
+        Self::looked_at(opened, speed, none, units, true)
+    }
+
+    fn looked_at(
+        opened: &Opened,
+        speed: Speed,
+        plan: Plan,
+        units: &Units,
+        briefly: bool,
+    ) -> Result<Self, Wrong> {
         let state = &opened.state;
         let state = State {
             surface: std::sync::Arc::clone(&state.surface.name),
@@ -34,6 +63,7 @@ impl Outcome {
             warmth: state.warmth,
             day: Some(state.day),
             plan,
+            briefly,
         };
         let figures =
             Figures::of(&opened.sheet.read.inputs, &opened.assembled, &state).map_err(|unknown| {
@@ -45,9 +75,32 @@ impl Outcome {
                     remedy,
                 )
             })?;
-        let assessment = ::assess::assess_in(opened.car(), &figures, (*units).into(), Vec::new());
+        let assessment = ::assess::assess_in(opened.car(), &figures, (*units).into(), written(opened));
         Ok(Self { figures, assessment })
     }
+}
+
+/// Findings from the car's logbook. The sheet's own fluid date is a finding of the assessment already; a logbook that
+/// cannot be read is said by the verbs that read it, and keeps nobody from an assessment.
+fn written(opened: &Opened) -> Vec<Finding> {
+    let Ok(history) = history_of(opened) else {
+        return Vec::new();
+    };
+    if history.noted.is_empty() {
+        return Vec::new();
+    }
+    let car = opened.car();
+    let plumbing = Plumbing::of(car);
+    let about_joints = history.noted.iter().any(|noted| {
+        matches!(
+            noted.fact,
+            Fact::Joint { .. } | Fact::Touched { .. } | Fact::Checked { .. }
+        )
+    });
+    let proof = about_joints.then(|| prove(car, &plumbing, &history.noted));
+    let mut due = due(car, &plumbing, &history.noted, opened.state.day);
+    due.retain(|due| due.slug != "fluid-age");
+    ::assess::written(proof.as_ref(), &due)
 }
 
 impl From<Units> for ::assess::Units {

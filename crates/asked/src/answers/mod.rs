@@ -4,5 +4,8 @@
 pub mod assessment;
 pub mod balance;
 pub mod lever;
+pub mod lines;
 pub mod pressures;
+pub mod proving;
 pub mod settings;
+pub mod turn;

@@ -1,17 +1,12 @@
 //! Pipes and hoses: the right sort, held and guarded.
 
-use engine::car::{LeverKind, Line, Outlets, Pipe, Place};
-use quantity::si::Length;
+use engine::car::Pipe;
+use plumbing::rules::{BETWEEN_CLIPS, between_clips, car_lines, clipped_run, is_bare, long_rubber};
 
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::list;
-
-/// Longest free run of pipe between two clips (common practice, no source).
-const BETWEEN_CLIPS: Length = Length::from_m(0.5);
-/// Longest rubber hose that a wheel's movement asks for (common practice, no source).
-const LONG_HOSE: Length = Length::from_m(0.6);
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     [
@@ -27,22 +22,8 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     .collect()
 }
 
-/// The lines that this car has, with what they are called.
-fn lines<'a>(seen: &Seen<'a>) -> Vec<(&'static str, &'a Line)> {
-    let mut lines = vec![("front", &seen.car.front_line), ("rear", &seen.car.rear_line)];
-    if seen
-        .car
-        .lever
-        .as_ref()
-        .is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..)))
-    {
-        lines.push(("handbrake", &seen.car.lever_line));
-    }
-    lines
-}
-
 fn quarter_inch(seen: &Seen<'_>) -> Option<Finding> {
-    let (which, _) = lines(seen)
+    let (which, _) = car_lines(seen.car)
         .into_iter()
         .find(|(_, line)| matches!(line.pipe, Pipe::Steel14 | Pipe::CopperNickel14))?;
     let ports = &seen.car.ports;
@@ -95,7 +76,7 @@ fn is_for_small_pipe(written: &str) -> bool {
 }
 
 fn rubber_run(seen: &Seen<'_>) -> Option<Finding> {
-    let (which, _) = lines(seen)
+    let (which, _) = car_lines(seen.car)
         .into_iter()
         .find(|(_, line)| line.pipe == Pipe::Rubber)?;
     Some(
@@ -107,25 +88,24 @@ fn rubber_run(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 fn long_hose(seen: &Seen<'_>) -> Option<Finding> {
-    let (which, line) = lines(seen).into_iter().find(|(_, line)| {
-        line.flexible == Pipe::Rubber && line.pipe != Pipe::Rubber && line.flexible_last > LONG_HOSE
-    })?;
+    let (which, length) = car_lines(seen.car)
+        .into_iter()
+        .find_map(|(which, line)| Some((which, long_rubber(line)?)))?;
     Some(
         Finding::new("long-hose", Weight::Fix, format!("Long rubber hoses at the {which} wheels"))
             .because(format!(
                 "{} a wheel, where 0.3 to 0.5 m let it move. The rest only grows under pressure and finds something to \
                  chafe on.",
-                seen.say.length(line.flexible_last)
+                seen.say.length(length)
             ))
             .remedy("End the pipe at a bracket near the wheel; braided hose grows less.")
             .caution(cautions::FLUID)
-            .figure("flexible_last_m", line.flexible_last.m()),
+            .figure("flexible_last_m", length.m()),
     )
 }
 
 fn bare(seen: &Seen<'_>) -> Option<Finding> {
-    let places = seen.car.places;
-    (places.rear_run == Place::Outside && !places.rear_guard && seen.car.lever.is_some()).then(|| {
+    is_bare(seen.car).then(|| {
         Finding::new("bare-run", Weight::Fix, "The rear line lies bare under the car")
             .because(
                 "Nothing guards it against stones and what the car lands on. FIA Appendix J, article 253-3.1, asks for \
@@ -136,29 +116,10 @@ fn bare(seen: &Seen<'_>) -> Option<Finding> {
     })
 }
 
-/// The part of the rear run that is clipped: from the bulkhead to where it parts to the wheels, or to the farther wheel
-/// where two runs leave the lever.
-fn clipped_run(seen: &Seen<'_>) -> Length {
-    let routes = seen.car.routes;
-    let two = seen
-        .car
-        .lever
-        .as_ref()
-        .and_then(|lever| lever.cylinder())
-        .is_some_and(|cylinder| cylinder.outlets != Outlets::One);
-    match seen.car.lever.as_ref().map(|lever| &lever.kind) {
-        Some(LeverKind::Inline(_)) if two => {
-            routes.bulkhead_to_lever + routes.tee_to_rear_left.max(routes.tee_to_rear_right)
-        }
-        Some(LeverKind::Inline(_)) => routes.bulkhead_to_lever + routes.lever_to_rear_tee,
-        _ => routes.bulkhead_to_rear_tee,
-    }
-}
-
 fn clips(seen: &Seen<'_>) -> Option<Finding> {
     let clips = seen.car.places.rear_clips?;
-    let run = clipped_run(seen);
-    let between = run / f64::from(clips + 1);
+    let run = clipped_run(seen.car);
+    let between = between_clips(seen.car)?;
     (between > BETWEEN_CLIPS).then(|| {
         Finding::new("few-clips", Weight::Fix, "The rear line hangs on too few clips")
             .because(format!(

@@ -7,6 +7,7 @@ pub(crate) mod centre;
 mod circuit;
 mod fluid;
 pub(crate) mod guesses;
+mod joints;
 pub(crate) mod lever;
 mod lines;
 mod mechanism;
@@ -17,6 +18,7 @@ mod pedal;
 mod pressure;
 mod readings;
 mod travel;
+pub(crate) mod turn;
 mod valve;
 
 use engine::car::{Brake, Car, DiscBrake, LeverKind};
@@ -84,6 +86,7 @@ pub(crate) fn all(seen: &Seen<'_>) -> Vec<Finding> {
         antilock::findings,
         centre::findings,
         lever::findings,
+        turn::findings,
         travel::findings,
         guesses::findings,
         readings::findings,
@@ -91,6 +94,7 @@ pub(crate) fn all(seen: &Seen<'_>) -> Vec<Finding> {
         fluid::findings,
         cabin::findings,
         lines::findings,
+        joints::findings,
         mount::findings,
         pressure::findings,
     ]

@@ -25,6 +25,14 @@ pub(crate) fn undrawn() -> State {
     }
 }
 
+/// The usual state looked at briefly: for sweeps over many cars.
+pub(crate) fn brief() -> State {
+    State {
+        briefly: true,
+        ..undrawn()
+    }
+}
+
 /// The usual state, with draws.
 pub(crate) fn drawn() -> State {
     State {

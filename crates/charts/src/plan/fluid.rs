@@ -6,7 +6,7 @@ use crate::ink::Line;
 
 /// What feeds a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Fed {
+pub(crate) enum Fed {
     /// The first chamber.
     First,
     /// The second chamber.
@@ -20,9 +20,9 @@ pub(super) enum Fed {
 }
 
 impl Fed {
-    pub(super) const ALL: [Self; 5] = [Self::First, Self::Second, Self::Both, Self::Lever, Self::Nothing];
+    pub(crate) const ALL: [Self; 5] = [Self::First, Self::Second, Self::Both, Self::Lever, Self::Nothing];
 
-    pub(super) const fn line(self) -> Line {
+    pub(crate) const fn line(self) -> Line {
         match self {
             Self::First => Line::Front,
             Self::Second => Line::Rear,
@@ -32,7 +32,7 @@ impl Fed {
         }
     }
 
-    pub(super) const fn class(self) -> &'static str {
+    pub(crate) const fn class(self) -> &'static str {
         match self {
             Self::First => "first-circuit",
             Self::Second => "second-circuit",
@@ -42,7 +42,7 @@ impl Fed {
         }
     }
 
-    pub(super) const fn name(self, diagonal: bool) -> &'static str {
+    pub(crate) const fn name(self, diagonal: bool) -> &'static str {
         match (self, diagonal) {
             (Self::First, false) => "front circuit",
             (Self::Second, false) => "rear circuit",
@@ -61,7 +61,7 @@ const LEVER: u8 = 4;
 
 /// What feeds each run: fluid is followed away from whatever makes its pressure, through runs and passages, and
 /// never back towards another source.
-pub(super) fn feeds(circuit: &Circuit) -> Vec<Fed> {
+pub(crate) fn feeds(circuit: &Circuit) -> Vec<Fed> {
     let mut first = Vec::with_capacity(circuit.components.len());
     let mut count = 0;
     for component in &circuit.components {

@@ -3,7 +3,7 @@
 //! A plan of fixed places, not to scale, nose up. Components and runs come from the engine's circuit; nothing of the
 //! topology is known here.
 
-mod fluid;
+pub(crate) mod fluid;
 mod layout;
 mod symbols;
 mod wheels;

@@ -1,8 +1,8 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, ForceScale, LockOrder, Look, Picture, Plan, PullCurve, RangeBar, SplitCurves, Units,
-    UtilisationCurves, ValveCurve, WheelState, Width,
+    AtWheel, ForceScale, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, RangeBar, SplitCurves,
+    TurnMap, TurnPlan, TurnRun, Units, UtilisationCurves, ValveCurve, WheelState, Width,
 };
 use engine::balance::Balance;
 use engine::brake::Warmth;
@@ -12,6 +12,7 @@ use engine::hydraulics::{Answer, Asked, Hydraulics};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Fuel, Laden};
 use engine::ranges::Range;
+use engine::turn::{Reading, Technique, TurnBench};
 use quantity::si::{Force, Speed};
 
 /// Grips at which first locks are shown.
@@ -116,6 +117,27 @@ impl<'c> Prepared<'c> {
     }
 }
 
+/// The turn, run; two set-ups beside each other; a map. A car without a lever has none of them.
+fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
+    let surface = car.surface("hard gravel")?;
+    let bench = TurnBench::of(car, laden, surface, Reading::default()).ok()?;
+    let technique = Technique::on(surface, car);
+    let run = |technique: &Technique| {
+        let turn = bench.turn(technique).ok()?;
+        Some(TurnRun::of(car.name.to_string(), car, turn))
+    };
+    let beside = TurnPlan {
+        runs: vec![run(&technique)?, run(&technique.mirrored())?],
+        over_time: false,
+        playable: false,
+    };
+    let map = TurnMap {
+        grid: bench.grid(&technique, 6, 7).ok()?,
+        technique,
+    };
+    Some((TurnPlan::one(run(&technique)?), beside, map))
+}
+
 /// Every picture, by name.
 pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
     let prepared = Prepared::of(car);
@@ -132,7 +154,7 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
         limit: Some(("the driver's pull".into(), prepared.hand.n())),
         guessed: true,
     };
-    vec![
+    let mut pictures = vec![
         ("split", split.draw(&look("split"), ForceScale::Force)),
         (
             "split-share",
@@ -157,6 +179,16 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
                 .with_joints_numbered()
                 .draw(&look("joints")),
         ),
+        (
+            "lines",
+            LinesDrawing::of(car, &plumbing::Plumbing::of(car), Units::default().length).draw(&look("lines")),
+        ),
         ("range", bar.draw(&look("range"))),
-    ]
+    ];
+    if let Some((one, beside, map)) = turns(car, &prepared.laden) {
+        pictures.push(("turn", one.draw(&look("turn"))));
+        pictures.push(("turn-beside", beside.draw(&look("beside"))));
+        pictures.push(("turn-map", map.draw(&look("map"))));
+    }
+    pictures
 }

@@ -9,6 +9,7 @@
 mod cars;
 mod drawn;
 mod figures_beside;
+mod lines;
 mod looked_at;
 mod rules;
 mod seen;

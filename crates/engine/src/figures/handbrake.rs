@@ -10,6 +10,7 @@ use crate::car::{Brake, Car, Centre, Driven, Lever, LeverKind, Surface, ValvePla
 use crate::hydraulics::{Answer, Asked, Hydraulics, Limit};
 use crate::lever::{LeverAnswer, LeverBench, Outcome, Pull, ToLock, other_layout};
 use crate::loads::Laden;
+use crate::turn::CLOSED_THROTTLE_NM;
 
 /// Clearance that a rough stretch may knock into each pad face.
 pub const KNOCK_BACK: Length = Length::from_m(0.3e-3);
@@ -24,8 +25,6 @@ pub const GAUGE_END: Pressure = Pressure::from_pa(100e5);
 pub const VALVE_LIMIT: Pressure = Pressure::from_pa(138e5);
 /// What a road brake hose is held at in its type test, 4000 psi for two minutes (49 CFR 571.106 S5.3.2; from memory).
 pub const HOSE_TESTED: Pressure = Pressure::from_pa(276e5);
-/// Drag of an engine at closed throttle, at the crank (N·m) (from memory, judgement).
-const CLOSED_THROTTLE_NM: f64 = 30.0;
 
 /// The lever on one surface.
 #[derive(Clone, Debug, PartialEq)]

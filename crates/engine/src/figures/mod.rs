@@ -4,6 +4,7 @@ mod braking;
 mod handbrake;
 mod readings;
 mod screening;
+mod turned;
 
 use std::sync::Arc;
 
@@ -17,6 +18,7 @@ pub use handbrake::{
 };
 pub use readings::{Reading, ReadingKind, Sides, Soaked};
 pub use screening::{Headlined, Settles};
+pub use turned::{Turned, TurnedRow};
 
 use crate::balance::Settings;
 use crate::brake::Warmth;
@@ -26,6 +28,7 @@ use crate::hydraulics::Hydraulics;
 use crate::loads::{Aboard, AxleLoads, Laden};
 use crate::mount::{MountAnswer, mount_under_abuse};
 use crate::ranges::Plan;
+use crate::turn::NoTurn;
 
 /// The surface on which laws are read and brakes are hottest.
 const DRY_TARMAC: &str = "dry tarmac";
@@ -47,6 +50,9 @@ pub struct State {
     pub day: Option<Date>,
     /// How often tolerances are drawn.
     pub plan: Plan,
+    /// Whether the turn is run as asked alone, and not over other surfaces, grips and inputs: for a look while something
+    /// moves. What only many runs can show is then not looked at.
+    pub briefly: bool,
 }
 
 impl Default for State {
@@ -59,6 +65,7 @@ impl Default for State {
             warmth: Warmth::Warm,
             day: None,
             plan: Plan::default(),
+            briefly: false,
         }
     }
 }
@@ -127,6 +134,8 @@ pub struct Figures {
     pub settings: Settings,
     /// The hand's side; `None` without a lever.
     pub hand: Option<Hand>,
+    /// The turn, run; or why there is none.
+    pub turned: Result<Turned, NoTurn>,
     /// The lever's mount; `None` where the sheet does not describe it.
     pub mount: Option<MountAnswer>,
     /// The fluid.
@@ -175,6 +184,7 @@ impl Figures {
             braked: Braked::of(car, &hydraulics, state, &surface),
             settings,
             hand: Hand::of(car, &hydraulics, &laden, state, &surface),
+            turned: Turned::of(car, &laden, state, &surface),
             mount: mount_under_abuse(car),
             fluid: fluid_age(car, state.day),
             readings: readings::against_the_sheet(car),

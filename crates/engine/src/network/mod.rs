@@ -8,7 +8,7 @@ mod volume;
 
 use quantity::si::{Force, Pressure, Volume};
 
-pub use volume::{Taken, Totals, VolumeLaw};
+pub use volume::{Taken, Totals, VolumeLaw, brake_fluid, caliper_fluid, wheel_cylinder_fluid};
 
 use crate::brake::Warmth;
 use crate::car::circuit::{Circuit, Part, Passage, Port, Source};

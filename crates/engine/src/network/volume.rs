@@ -170,9 +170,18 @@ impl VolumeLaw {
     }
 }
 
+/// Fluid that stands in one wheel's brake.
+#[must_use]
+pub fn brake_fluid(brake: &Brake) -> Volume {
+    match brake {
+        Brake::Disc(disc) => caliper_fluid(disc),
+        Brake::Drum(drum) => wheel_cylinder_fluid(drum),
+    }
+}
+
 /// Fluid that stands in a caliper: piston area × 12 mm (both sides where opposed) + 3 cm³ (from memory).
 #[must_use]
-pub(crate) fn caliper_fluid(brake: &DiscBrake) -> Volume {
+pub fn caliper_fluid(brake: &DiscBrake) -> Volume {
     let sides = if brake.caliper.layout == CaliperLayout::Opposed {
         2.0
     } else {
@@ -183,7 +192,7 @@ pub(crate) fn caliper_fluid(brake: &DiscBrake) -> Volume {
 
 /// Fluid that stands in a wheel cylinder: its area × 20 mm (from memory).
 #[must_use]
-pub(crate) fn wheel_cylinder_fluid(brake: &DrumBrake) -> Volume {
+pub fn wheel_cylinder_fluid(brake: &DrumBrake) -> Volume {
     let length = Length::from_m(20e-3);
     Volume::from_m3(circle(brake.cylinder_bore).m2() * length.m())
 }

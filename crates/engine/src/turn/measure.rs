@@ -4,7 +4,7 @@ use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 
 use super::contact::{Contact, Tyre};
 use super::integrate::Node;
-use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, X, Y, YAW};
+use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, STEER, X, Y, YAW};
 use super::vehicle::Vehicle;
 
 /// Below this rolling speed a wheel with its brake on counts as locked (m/s).
@@ -36,8 +36,21 @@ pub struct Trace {
     pub v_m_s: Vec<f64>,
     /// Yaw rate (rad/s).
     pub yaw_rate_rad_s: Vec<f64>,
+    /// Steer of the front wheels (rad).
+    pub steer_rad: Vec<f64>,
     /// Wheels, in the order of [`Wheel::ALL`](crate::car::Wheel::ALL) (rad/s).
     pub wheel_rad_s: [Vec<f64>; 4],
+}
+
+/// Where wheels went, at the times of a [`Trace`], in the order of [`Wheel::ALL`](crate::car::Wheel::ALL).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tracks {
+    /// Along the way in (m).
+    pub x_m: [Vec<f64>; 4],
+    /// To the left of the way in (m).
+    pub y_m: [Vec<f64>; 4],
+    /// Whether the wheel stands while it moves over the ground.
+    pub stands: [Vec<bool>; 4],
 }
 
 /// How wheels locked.
@@ -51,6 +64,8 @@ pub struct Locking {
     pub inner_only_for: Duration,
     /// For how long both front wheels stood or nearly so, in stretches of 0.05 s or more.
     pub front_for: Duration,
+    /// For how long both front wheels were dragged so far that they no longer steered, the rear brakes on.
+    pub front_dragged_for: Duration,
     /// Front wheels' rolling speed over their hubs' speed, on average while the lever was pulled; `None`: it never was.
     pub front_speed_ratio: Option<f64>,
 }
@@ -81,10 +96,16 @@ fn front_locked(contact: &Contact) -> f64 {
         .min(contact.along_m_s.abs() - MOVING_M_S)
 }
 
-/// How the wheels locked along a path.
-pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Locking {
+/// How far a front wheel is below the share of its own speed at which it still steers.
+fn front_dragged(contact: &Contact, keeps: f64) -> f64 {
+    (keeps * contact.along_m_s - contact.rolling_m_s).min(contact.along_m_s - MOVING_M_S)
+}
+
+/// How the wheels locked along a path. `keeps`: below this share of its own speed a front wheel no longer steers.
+pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) -> Locking {
     let mut locking = Locking::default();
     let (mut rear_s, mut inner_s, mut front_s, mut standing_s) = (0.0, 0.0, 0.0, 0.0);
+    let mut dragged_s = 0.0;
     let (mut ratio, mut pulled_s) = (0.0, 0.0);
     let mut contacts = path.first().map(|node| vehicle.contacts(&node.state));
     for pair in path.windows(2) {
@@ -121,6 +142,12 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Locking {
             }
             standing_s = 0.0;
         }
+        if after.rear_braked {
+            let both = |contacts: &[Contact; 4]| {
+                front_dragged(&contacts[0], keeps).min(front_dragged(&contacts[1], keeps))
+            };
+            dragged_s += above(both(&from), both(&to)).1 * step_s;
+        }
         if after.pulled {
             for contact in &to[..2] {
                 if contact.along_m_s > MOVING_M_S {
@@ -136,6 +163,7 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Locking {
     locking.rear_for = Duration::from_s(rear_s);
     locking.inner_only_for = Duration::from_s(inner_s);
     locking.front_for = Duration::from_s(front_s);
+    locking.front_dragged_for = Duration::from_s(dragged_s);
     locking.front_speed_ratio = (pulled_s > 0.0).then(|| ratio / pulled_s);
     locking
 }
@@ -208,6 +236,7 @@ pub(super) fn trace(path: &[Node], every: Duration) -> Trace {
         trace.u_m_s.push(state[FORWARD]);
         trace.v_m_s.push(state[SIDEWAYS]);
         trace.yaw_rate_rad_s.push(state[YAW]);
+        trace.steer_rad.push(state[STEER]);
         for (wheel, spins) in trace.wheel_rad_s.iter_mut().enumerate() {
             spins.push(state[SPIN + wheel]);
         }
@@ -218,14 +247,44 @@ pub(super) fn trace(path: &[Node], every: Duration) -> Trace {
     }
 }
 
+/// Where the wheels of a trace went, and where they stood.
+pub(super) fn tracks<T: Tyre>(vehicle: &Vehicle<T>, trace: &Trace) -> Tracks {
+    let mut tracks = Tracks::default();
+    for (at, heading) in trace.heading_rad.iter().enumerate() {
+        let mut state = [0.0; super::motion::STATES];
+        (state[X], state[Y], state[HEADING]) = (trace.x_m[at], trace.y_m[at], *heading);
+        (state[FORWARD], state[SIDEWAYS]) = (trace.u_m_s[at], trace.v_m_s[at]);
+        (state[YAW], state[STEER]) = (trace.yaw_rate_rad_s[at], trace.steer_rad[at]);
+        for wheel in 0..4 {
+            state[SPIN + wheel] = trace.wheel_rad_s[wheel][at];
+        }
+        let contacts = vehicle.contacts(&state);
+        let places = corners_at(vehicle, &state);
+        for wheel in 0..4 {
+            tracks.x_m[wheel].push(places[wheel].0);
+            tracks.y_m[wheel].push(places[wheel].1);
+            tracks.stands[wheel].push(if wheel < 2 {
+                front_locked(&contacts[wheel]) > 0.0
+            } else {
+                rear_locked(&contacts[wheel], true) > 0.0
+            });
+        }
+    }
+    tracks
+}
+
 /// Where the four corners of wheelbase and tracks stand (m).
 pub(super) fn corners<T: Tyre>(vehicle: &Vehicle<T>, node: &Node) -> [(f64, f64); 4] {
-    let (sin, cos) = node.state[HEADING].sin_cos();
+    corners_at(vehicle, &node.state)
+}
+
+fn corners_at<T: Tyre>(vehicle: &Vehicle<T>, state: &super::motion::State) -> [(f64, f64); 4] {
+    let (sin, cos) = state[HEADING].sin_cos();
     [0, 1, 2, 3].map(|wheel| {
         let (ahead, left) = vehicle.place(wheel);
         (
-            node.state[X] + ahead * cos - left * sin,
-            node.state[Y] + ahead * sin + left * cos,
+            state[X] + ahead * cos - left * sin,
+            state[Y] + ahead * sin + left * cos,
         )
     })
 }

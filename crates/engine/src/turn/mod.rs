@@ -11,26 +11,34 @@ mod contact;
 mod demand;
 mod driveline;
 mod friction;
+mod grid;
 mod integrate;
 mod measure;
 mod motion;
 mod run;
 mod script;
+mod search;
+mod study;
 mod technique;
 mod vehicle;
+mod verdict;
 
 use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 use thiserror::Error;
 
 pub use contact::{Contact, GroundForce, SLOWEST_ROLLING_M_S, Slopes, SurfaceGrip, Tyre};
 pub use driveline::{CLOSED_THROTTLE_NM, Driveline, Tie, TorqueCurve};
+pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{Lost, Stepping, TOLERANCE};
-pub use measure::{Locking, Trace};
+pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
 pub use run::{TurnBench, follow, run, sampled};
 pub use script::{ActingLines, Engine, Line, Segment, Steering};
+pub use search::{Found, Hairpin, StoppedBy};
+pub use study::{Asked, Brief, Swing, Varied};
 pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
 pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
+pub use verdict::{LEVERS_SHARE, ROUND_AT, SHARE_WHEN_DRAGGED, SPUN_AT, front_keeps};
 
 use crate::brake::Warmth;
 use crate::drivetrain::{Beyond, TurnsAt};
@@ -64,8 +72,11 @@ impl Default for Reading {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum NoTurn {
     /// The car has no lever to pull.
-    #[error("there is no handbrake lever on this car")]
+    #[error("this car has no handbrake lever")]
     NoLever,
+    /// The car knows no surface of that name.
+    #[error("the car knows no such surface")]
+    NoSurface,
     /// The surface's four figures make no curve.
     #[error(transparent)]
     Surface(#[from] ImpossibleSurface),
@@ -84,6 +95,20 @@ pub struct Headings {
     pub at_release: Option<Angle>,
     /// At the end.
     pub end: Angle,
+}
+
+/// What a turn amounts to, in a word; where the borders lie stands with [`ROUND_AT`], [`SPUN_AT`], [`LEVERS_SHARE`],
+/// [`SHARE_WHEN_DRAGGED`] and [`front_keeps`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Verdict {
+    /// The car looks out of the bend when the lever is let go, and the lever has done its part of it.
+    ComesRound,
+    /// It turns little more than the steering alone makes it.
+    RotatesLittle,
+    /// The front wheels are dragged or stand, no longer steer, and the lever does not make up for it.
+    Ploughs,
+    /// It is past any forward way out before the lever is let go.
+    Spins,
 }
 
 /// What comes of a technique.
@@ -108,6 +133,12 @@ pub struct Turn {
     /// Room that the corners of wheelbase and tracks take from the driver's first doing on: across and along the way
     /// in.
     pub room: [Length; 2],
+    /// What it amounts to.
+    pub verdict: Verdict,
+    /// Below this share of its own speed a front wheel no longer steers, on this surface.
+    pub front_keeps: f64,
     /// The motion.
     pub trace: Trace,
+    /// Where the four wheels went, moment by moment of the trace.
+    pub tracks: Tracks,
 }

@@ -15,9 +15,11 @@ use super::integrate::{Lost, Node, Stepping, drive};
 use super::measure;
 use super::motion::Motion;
 use super::script::Segment;
+use super::study::{Brief, Varied};
 use super::technique::{Release, Technique};
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
-use super::{Headings, NoTurn, Reading, Trace, Turn};
+use super::verdict::front_keeps;
+use super::{Headings, NoTurn, Reading, Trace, Turn, Verdict};
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
@@ -29,6 +31,9 @@ pub struct TurnBench {
     hydraulics: Hydraulics,
     laden: Laden,
     stepping: Stepping,
+    curve: GripCurve,
+    load_sensitivity: f64,
+    front_keeps: f64,
 }
 
 /// A path with the moment of its release.
@@ -75,6 +80,9 @@ impl TurnBench {
             hydraulics,
             laden: *laden,
             stepping: reading.stepping,
+            curve,
+            load_sensitivity: car.tyres.load_sensitivity,
+            front_keeps: front_keeps(surface),
         })
     }
 
@@ -91,12 +99,20 @@ impl TurnBench {
     pub fn turn(&self, technique: &Technique) -> Result<Turn, NoTurn> {
         technique.check()?;
         let driven = self.driven(technique)?;
-        let released = driven.released_s.map(Duration::from_s);
-        let without = self.driven(&Technique {
-            release: released.map_or(Release::Never, Release::At),
-            ..technique.without_lever()
-        })?;
+        let without = self.without_lever(technique, driven.released_s)?;
         Ok(self.told(technique, &driven, &without))
+    }
+
+    /// The same without the hand, everything else at the same moments.
+    pub(super) fn without_lever(
+        &self,
+        technique: &Technique,
+        released_s: Option<f64>,
+    ) -> Result<Driven, Lost> {
+        self.driven(&Technique {
+            release: released_s.map_or(Release::Never, |at| Release::At(Duration::from_s(at))),
+            ..technique.without_lever()
+        })
     }
 
     /// The motion of a technique alone, without what it amounts to.
@@ -135,15 +151,10 @@ impl TurnBench {
 
     fn told(&self, technique: &Technique, driven: &Driven, without: &Driven) -> Turn {
         let (path, released_s) = (&driven.path, driven.released_s);
-        let headings = |path: &[Node]| {
-            let heading = |time_s: f64| measure::at(path, time_s).map(|state| measure::heading(&state));
-            Headings {
-                at_release: released_s.and_then(heading),
-                end: path
-                    .last()
-                    .map_or(Angle::ZERO, |node| measure::heading(&node.state)),
-            }
-        };
+        let heading = headings(path, released_s);
+        let without_lever = headings(&without.path, released_s);
+        let locking = measure::locking(&self.vehicle, path, self.front_keeps);
+        let trace = measure::trace(path, Duration::from_s(TRACE_S));
         let first_doing_s = technique
             .foot
             .map_or(f64::INFINITY, |foot| foot.at.s())
@@ -152,9 +163,11 @@ impl TurnBench {
         Turn {
             technique: *technique,
             released: released_s.map(Duration::from_s),
-            locking: measure::locking(&self.vehicle, path),
-            heading: headings(path),
-            without_lever: headings(&without.path),
+            verdict: Verdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
+            front_keeps: self.front_keeps,
+            locking,
+            heading,
+            without_lever,
             yaw_rate_peak: measure::yaw_rate_peak(path),
             speed_at_release: released_s
                 .and_then(|time_s| measure::at(path, time_s))
@@ -163,8 +176,63 @@ impl TurnBench {
                 .last()
                 .map_or(technique.entry, |node| measure::speed(&node.state)),
             room: measure::room(&self.vehicle, path, first_doing_s),
-            trace: measure::trace(path, Duration::from_s(TRACE_S)),
+            tracks: measure::tracks(&self.vehicle, &trace),
+            trace,
         }
+    }
+
+    /// The same with one thing of the car or its ground changed.
+    pub(super) fn varied(&self, varied: Varied, up: bool) -> Self {
+        let mut other = self.clone();
+        let by = if up { varied.by() } else { -varied.by() };
+        match varied {
+            Varied::YawInertia => other.vehicle.yaw_inertia_kg_m2 *= 1.0 + by,
+            Varied::RollShare => {
+                other.vehicle.roll_share_front = (other.vehicle.roll_share_front + by).clamp(0.0, 1.0);
+            }
+            Varied::Grip => {
+                // The shape stays, as where a grip is asked for in the place of a surface's.
+                other.curve.peak_factor *= 1.0 + by;
+                other.vehicle.tyre =
+                    SurfaceGrip::new(&other.curve, other.load_sensitivity, other.laden.weight_n());
+            }
+        }
+        other
+    }
+
+    /// What a path amounts to, without trace and tracks.
+    pub(super) fn brief(&self, technique: &Technique, driven: &Driven, without: &Driven) -> Brief {
+        let heading = headings(&driven.path, driven.released_s);
+        let without_lever = headings(&without.path, driven.released_s);
+        let locking = measure::locking(&self.vehicle, &driven.path, self.front_keeps);
+        Brief {
+            verdict: Verdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
+            heading,
+            without_lever,
+            rear_for: locking.rear_for,
+            front_speed_ratio: locking.front_speed_ratio,
+        }
+    }
+
+    /// What a technique amounts to, without its trace: for many runs.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn brief_of(&self, technique: &Technique) -> Result<Brief, NoTurn> {
+        technique.check()?;
+        let driven = self.driven(technique)?;
+        let without = self.without_lever(technique, driven.released_s)?;
+        Ok(self.brief(technique, &driven, &without))
+    }
+}
+
+fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
+    let heading = |time_s: f64| measure::at(path, time_s).map(|state| measure::heading(&state));
+    Headings {
+        at_release: released_s.and_then(heading),
+        end: path
+            .last()
+            .map_or(Angle::ZERO, |node| measure::heading(&node.state)),
     }
 }
 

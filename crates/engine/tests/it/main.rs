@@ -33,3 +33,4 @@ mod refusals;
 mod settings;
 mod surfaces;
 mod turn;
+mod turn_exact;

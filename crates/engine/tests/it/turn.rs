@@ -1,9 +1,11 @@
 //! The turn's simulation: facts of the trade (common practice, no source), closed forms, symmetry.
 
-use engine::car::Car;
+use engine::brake::Warmth;
+use engine::car::{Car, Centre, Coupling, LeverKind};
+use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
-use engine::turn::{Clutch, Technique, Turn, run};
-use quantity::si::{Angle, Duration, Force, Speed};
+use engine::turn::{Clutch, Hairpin, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run};
+use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 
 use crate::bench::written;
 
@@ -42,6 +44,160 @@ fn a_dragging_centre_spoils_the_turn_and_letting_go_restores_it() {
             "{clutch:?}"
         );
     }
+}
+
+/// A locked centre drags the front to a stop with the rear, clutch or no clutch, and the car ploughs.
+#[test]
+fn a_locked_centre_stops_the_front_too() {
+    let mut locked = car("tarn");
+    locked.drivetrain.centre = Centre::Fixed(Coupling::Locked);
+    // Room and stroke for all the force there is.
+    let lever = locked.lever.as_mut().unwrap();
+    lever.room = Length::from_m(1.0);
+    if let LeverKind::Inline(cylinder) = &mut lever.kind {
+        cylinder.stroke = Length::from_m(0.2);
+    }
+    for clutch in [Clutch::DownAt(Duration::from_s(0.4)), Clutch::Up] {
+        let turn = on_gravel(&locked, |technique| {
+            technique.clutch = clutch;
+            // So strong that all four stand.
+            technique.hand = Force::from_n(700.0);
+        });
+        let locking = turn.locking;
+        assert!(
+            locking.front_speed_ratio.unwrap() < 0.4,
+            "{clutch:?}: {locking:?}"
+        );
+        assert!(locking.front_dragged_for.s() > 1.0, "{clutch:?}: {locking:?}");
+        assert_eq!(turn.verdict, Verdict::Ploughs, "{clutch:?}");
+        // Going straight nothing lets one front wheel turn against the other: both stand as long as the rear does.
+        let straight = on_gravel(&locked, |technique| {
+            technique.clutch = clutch;
+            technique.hand = Force::from_n(700.0);
+            technique.steer = Angle::ZERO;
+        });
+        let apart = straight.locking.front_for - straight.locking.rear_for;
+        assert!(
+            straight.locking.front_for.s() > 0.3,
+            "{clutch:?}: {:?}",
+            straight.locking
+        );
+        assert!(apart.s().abs() < 0.15, "{clutch:?}: {:?}", straight.locking);
+        let free = on_gravel(&car("tarn-let-go"), |technique| technique.clutch = clutch);
+        assert_eq!(free.verdict, Verdict::ComesRound, "{clutch:?}");
+    }
+}
+
+/// What the lever's own answer grades a coupling's drag by: below 0.4 the car turns, above 0.65 the turn is spoilt (borders
+/// found by simulation; here by this one), with a hand strong enough for either.
+#[test]
+fn a_coupling_spoils_the_turn_where_its_drag_says_so() {
+    let mut tarn = car("tarn");
+    let lever = tarn.lever.as_mut().unwrap();
+    lever.hand_pull = Force::from_n(600.0);
+    lever.room = Length::from_m(1.0);
+    if let LeverKind::Inline(cylinder) = &mut lever.kind {
+        cylinder.stroke = Length::from_m(0.2);
+    }
+    tarn.drivetrain.turns_per_wheel_turn = Some(1.0);
+    let laden = Laden::of(&tarn, Aboard::default());
+    for name in ["wet tarmac", "hard gravel", "loose gravel"] {
+        let surface = tarn.surface(name).unwrap().clone();
+        let mut before = f64::INFINITY;
+        for preload in [0.0, 300.0, 580.0, 1100.0, 1600.0, 2200.0] {
+            tarn.drivetrain.centre = Centre::Fixed(Coupling::Plates {
+                preload: Torque::from_nm(preload),
+                bias: 0.0,
+            });
+            let pull = Pull {
+                hand: Force::from_n(600.0),
+                grip: surface.peak,
+                speed: Speed::from_m_s(50.0 / 3.6),
+            };
+            let answer = LeverBench::of(&tarn, Warmth::Warm).unwrap().answer(&laden, pull);
+            let drag = answer.to_lock.drag.unwrap();
+            let turn = run(&tarn, &laden, &surface, &Technique::on(&surface, &tarn)).unwrap();
+            let heading = turn.heading.at_release.unwrap().rad();
+            assert!(heading < before, "{name}: more drag, less turn");
+            before = heading;
+            if drag < 0.4 {
+                assert_eq!(turn.verdict, Verdict::ComesRound, "{name} at a drag of {drag}");
+            }
+            if drag > 0.65 {
+                assert_eq!(turn.verdict, Verdict::Ploughs, "{name} at a drag of {drag}");
+            }
+        }
+    }
+}
+
+/// A pull that does not stop the rear adds little to what the steering does.
+#[test]
+fn half_a_pull_is_no_half_a_turn() {
+    let scree = car("scree");
+    let full = on_gravel(&scree, |_| {});
+    let weak = on_gravel(&scree, |technique| technique.hand = technique.hand * 0.3);
+    let added = |turn: &Turn| (turn.heading.end - turn.without_lever.end).rad();
+    assert_eq!(full.verdict, Verdict::ComesRound);
+    assert_eq!(weak.verdict, Verdict::RotatesLittle);
+    assert!(
+        added(&weak) < 0.5 * added(&full),
+        "{} {}",
+        added(&weak),
+        added(&full)
+    );
+    assert_eq!(weak.locking.rear_from, None);
+}
+
+/// Held on and on with plenty of grip in front, a car spins.
+#[test]
+fn a_pull_that_is_not_let_go_spins_the_car() {
+    let turn = on_gravel(&car("scree"), |technique| {
+        technique.release = Release::Never;
+        technique.until = Duration::from_s(4.0);
+    });
+    assert_eq!(turn.verdict, Verdict::Spins);
+    assert!(turn.heading.at_release.is_none() && turn.speed_at_release.is_none());
+    // Asked for, the same heading is no spin.
+    let asked = on_gravel(&car("scree"), |technique| {
+        technique.release = Release::Heading(Angle::from_rad(2.3));
+        technique.until = Duration::from_s(4.0);
+    });
+    assert_eq!(asked.verdict, Verdict::ComesRound);
+}
+
+/// A way through a bend that is found is one: its own run looks the new way, and an easier bend allows as fast an entry.
+#[test]
+fn a_way_that_is_found_goes_round() {
+    let car = car("tarn-let-go");
+    let laden = Laden::of(&car, Aboard::default());
+    let surface = car.surface("hard gravel").unwrap();
+    let bench = TurnBench::of(&car, &laden, surface, Reading::default()).unwrap();
+    let like = Technique::on(surface, &car);
+    let bend = |width_m| Hairpin {
+        angle: Angle::from_rad(-core::f64::consts::PI),
+        radius: Length::from_m(8.0),
+        width: Length::from_m(width_m),
+    };
+    let narrow = bench.search(&like, &bend(5.0)).unwrap().unwrap();
+    let wide = bench.search(&like, &bend(8.0)).unwrap().unwrap();
+    assert!(wide.technique.entry >= narrow.technique.entry);
+    // To the right, as asked.
+    let reached = narrow
+        .turn
+        .trace
+        .heading_rad
+        .iter()
+        .any(|heading| *heading < -3.13);
+    assert!(reached && narrow.technique.steer.rad() < 0.0);
+    assert!(narrow.to_spare.m() >= 0.0 && narrow.to_spare.m() < 2.5);
+    match bench.search(&like, &bend(2.0)).unwrap() {
+        Err(StoppedBy::Width(by)) => assert!(by.m() > 0.0),
+        other => panic!("{other:?}"),
+    }
+    assert!(
+        bench.search(&like, &bend(20.0)).is_err(),
+        "wider than twice its radius"
+    );
 }
 
 /// The same pull rotates a steered car, and hardly one that goes straight.
@@ -84,7 +240,7 @@ fn a_straight_stop_on_locked_rear_wheels_meets_the_closed_form() {
     technique.steer = Angle::ZERO;
     technique.hand = Force::from_n(600.0);
     technique.until = Duration::from_s(2.5);
-    technique.release = engine::turn::Release::Never;
+    technique.release = Release::Never;
     let turn = run(&car, &laden, &surface, &technique).unwrap();
     let speeds = &turn.trace.u_m_s;
     let (from, to) = (100, 120);
@@ -100,36 +256,4 @@ fn a_straight_stop_on_locked_rear_wheels_meets_the_closed_form() {
         (slowed / closed - 1.0).abs() < 0.02,
         "{slowed} m/s², by hand {closed}"
     );
-}
-
-/// Whatever is asked of whichever car on whichever ground, the motion stays finite, and a car that is not driven never
-/// gains energy.
-#[test]
-fn no_car_gains_energy_or_loses_its_footing() {
-    for (name, car) in written() {
-        if car.lever.is_none() {
-            continue;
-        }
-        let laden = Laden::of(&car, Aboard::default());
-        for surface in &car.surfaces {
-            let technique = Technique::on(surface, &car);
-            let turn = run(&car, &laden, surface, &technique).unwrap();
-            let trace = &turn.trace;
-            let mass = laden.mass.kg();
-            let inertia = laden.yaw_inertia.kg_m2();
-            let mut before = f64::INFINITY;
-            for at in 0..trace.t_s.len() {
-                let energy = 0.5 * mass * (trace.u_m_s[at].powi(2) + trace.v_m_s[at].powi(2))
-                    + 0.5 * inertia * trace.yaw_rate_rad_s[at].powi(2);
-                assert!(energy.is_finite(), "{name} on {}", surface.name);
-                // Wheels that spin up or down trade some energy with the body: the gearbox side is the most of it.
-                assert!(
-                    energy <= before + 0.01 * energy + 2000.0,
-                    "{name} on {}: {before} to {energy} J",
-                    surface.name
-                );
-                before = before.min(energy);
-            }
-        }
-    }
 }

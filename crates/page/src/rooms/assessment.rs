@@ -5,7 +5,7 @@ use asked::{sure, words};
 use assess::Verdict;
 use charts::RangeBar;
 use engine::figures::Headlined;
-use engine::ranges::{Plan, Range};
+use engine::ranges::Range;
 use maud::{Markup, html};
 use quantity::si::Force;
 use quantity::{Dimension, Unit, find_unit, units_of};
@@ -14,7 +14,7 @@ use super::Room;
 use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts;
-use crate::visit::{self, Visit};
+use crate::visit::Visit;
 
 pub(crate) struct Assessment;
 
@@ -28,26 +28,21 @@ impl Room for Assessment {
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        let Some(outcome) = outcome(visit, visit::none()) else {
+        let Some(outcome) = visit.glanced() else {
             return String::new();
         };
-        let verdict = match outcome.assessment.verdict {
+        match outcome.assessment.verdict {
             Verdict::Yes => "yes",
             Verdict::Half => "half",
             Verdict::NotWithThisCentre => "not with this centre",
             Verdict::No => "no",
             Verdict::Open => "too little is known",
             Verdict::NoLever => "no handbrake",
-        };
-        let counted = parts::counted(&outcome.assessment.findings);
-        if counted.is_empty() {
-            verdict.to_owned()
-        } else {
-            format!("{verdict}; {counted}")
         }
+        .to_owned()
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Surface,
             Handle::Grip,
@@ -61,26 +56,25 @@ impl Room for Assessment {
 
     fn say(&self, visit: &Visit<'_>) -> Said {
         let plan = super::plan(visit, Force::ZERO, visit.pull());
-        let Some(outcome) = outcome(visit, visit.plan()) else {
+        let Some(outcome) = visit.assessed() else {
             return Said {
                 answer: html! {},
-                plan,
-                picture: html! {},
+                plan: Some(plan),
+                picture: None,
                 more: html! {},
             };
         };
         Said {
-            answer: answer(visit, &outcome),
-            plan,
-            picture: headline(visit, &outcome),
-            more: more(visit, &outcome),
+            answer: answer(visit, outcome),
+            plan: Some(plan),
+            picture: Some(headline(visit, outcome)),
+            more: if visit.asking.part {
+                html! {}
+            } else {
+                more(visit, outcome)
+            },
         }
     }
-}
-
-/// Every surface that a visit can be in is one that the car knows.
-pub(crate) fn outcome(visit: &Visit<'_>, plan: Plan) -> Option<Outcome> {
-    Outcome::of(&visit.opened, visit.speed(), plan, &visit.units).ok()
 }
 
 pub(crate) fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
@@ -234,7 +228,7 @@ pub(crate) fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                     @for next in &assessment.measure_next {
                         li {
                             code { (next.key) } ": settles " (words::per_cent(next.settles)) " of "
-                            (next.figure.replace('_', "\u{a0}")) ". " (parts::coded(&next.how))
+                            (next.figure.replace('_', "\u{a0}")) ". " (parts::coded(next.how))
                         }
                     }
                 }

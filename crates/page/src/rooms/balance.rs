@@ -45,7 +45,7 @@ impl Room for Balance {
         }
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Foot(USUAL_FOOT_N),
             Handle::Valve,
@@ -70,10 +70,10 @@ impl Room for Balance {
         let foot = visit.foot().unwrap_or(Force::from_n(USUAL_FOOT_N));
         Said {
             answer: answer(visit, &outcome),
-            plan: super::plan(visit, foot, Force::ZERO),
-            picture: parts::picture(visit, "split", |look| {
+            plan: Some(super::plan(visit, foot, Force::ZERO)),
+            picture: Some(parts::picture(visit, "split", |look| {
                 asked::picture::balance(&visit.opened, look, visit.speed())
-            }),
+            })),
             more: if visit.asking.part {
                 html! {}
             } else {

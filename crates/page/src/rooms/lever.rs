@@ -39,7 +39,7 @@ impl Room for Lever {
         said
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Hand,
             Handle::Surface,
@@ -62,8 +62,8 @@ impl Room for Lever {
                     p class="sentence" { "This car has no handbrake lever." }
                     p class="do" { strong { "Do: " } "describe it under " code { "[lever]" } " on the sheet." }
                 },
-                plan,
-                picture: html! {},
+                plan: Some(plan),
+                picture: None,
                 more: html! {},
             };
         };
@@ -77,10 +77,10 @@ impl Room for Lever {
                 @if let Some(said) = sure::lever(drawn, &visit.units) { p { (said) } }
                 (parts::facts(&takes(visit, &outcome)))
             },
-            plan,
-            picture: parts::picture(visit, "pull", |look| {
+            plan: Some(plan),
+            picture: Some(parts::picture(visit, "pull", |look| {
                 asked::picture::lever(&visit.opened, look, &outcome)
-            }),
+            })),
             more: if visit.asking.part {
                 html! {}
             } else {

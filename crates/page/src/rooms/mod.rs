@@ -2,7 +2,12 @@
 
 mod balance;
 mod lever;
+mod lines;
+mod logbook;
+mod next;
+mod prove;
 mod settings;
+mod turn;
 
 pub(crate) mod assessment;
 pub(crate) mod cars;
@@ -12,10 +17,12 @@ pub(crate) mod devices;
 use maud::{Markup, html};
 use quantity::si::Force;
 
+use asked::Wrong;
 use asked::answers::pressures;
 use engine::hydraulics::Asked;
 
 use crate::frame::Said;
+use crate::guard::Sent;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::Visit;
@@ -32,18 +39,37 @@ pub(crate) trait Room: Sync {
     fn short(&self, visit: &Visit<'_>) -> String;
 
     /// What can be moved here.
-    fn handles(&self) -> Vec<Handle>;
+    fn handles(&self, visit: &Visit<'_>) -> Vec<Handle>;
 
     /// The whole answer.
     fn say(&self, visit: &Visit<'_>) -> Said;
+
+    /// Writes down what a form of this room sends: the numbers of the entries. Most rooms have none.
+    ///
+    /// # Errors
+    /// Why nothing was written.
+    fn write(&self, _visit: &Visit<'_>, _sent: &Sent) -> Result<Vec<i64>, Wrong> {
+        let what = "nothing is written in this room".to_owned();
+        Err(Wrong::plain(
+            "form",
+            "no-form",
+            what,
+            "load the page again".to_owned(),
+        ))
+    }
 }
 
 /// Every room, in the order of the index.
 pub(crate) static ALL: &[&dyn Room] = &[
     &assessment::Assessment,
+    &turn::Turn,
     &balance::Balance,
     &settings::Settings,
     &lever::Lever,
+    &lines::Lines,
+    &prove::Prove,
+    &next::Next,
+    &logbook::Logbook,
 ];
 
 /// The room of that name.

@@ -48,7 +48,7 @@ impl Room for Settings {
             .map_or_else(String::new, |row| in_short(row, counts_positions(found.scale)))
     }
 
-    fn handles(&self) -> Vec<Handle> {
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
             Handle::Wanted,
             Handle::Valve,
@@ -85,10 +85,10 @@ impl Room for Settings {
         );
         Said {
             answer,
-            plan: super::plan(visit, FOOT, Force::ZERO),
-            picture: parts::picture(visit, "valve-curve", |look| {
+            plan: Some(super::plan(visit, FOOT, Force::ZERO)),
+            picture: Some(parts::picture(visit, "valve-curve", |look| {
                 asked::picture::settings(&visit.opened, look)
-            }),
+            })),
             more: if visit.asking.part {
                 html! {}
             } else {

@@ -14,3 +14,4 @@ mod network;
 mod reach;
 mod rooms;
 mod workshop;
+mod written;

@@ -3,7 +3,17 @@
 use crate::workshop::Open;
 
 const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
-const ROOMS: [&str; 4] = ["assessment", "balance", "settings", "lever"];
+const ROOMS: [&str; 9] = [
+    "assessment",
+    "turn",
+    "balance",
+    "settings",
+    "lever",
+    "lines",
+    "prove",
+    "next",
+    "logbook",
+];
 
 /// Every address worth looking at.
 fn addresses() -> Vec<String> {

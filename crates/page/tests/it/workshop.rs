@@ -7,7 +7,9 @@ use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
+use jiff::tz::Offset;
 use page::{Ended, Limits, Port, Reach, Server, Stopper, Workshop};
+use records::logbook::Stamp;
 use tempfile::TempDir;
 
 /// Longer than anything here takes: a test that waits for it has failed.
@@ -86,6 +88,14 @@ impl Open {
             reach,
             limits,
             today: || engine::car::Date::constant(2026, 5, 1),
+            stamp: |device, entry| {
+                Stamp::new(
+                    "2026-05-01T10:00:00Z".parse().unwrap(),
+                    Offset::UTC,
+                    device,
+                    entry,
+                )
+            },
             tell: Box::new(move |text| telling.lock().unwrap().push(text.to_owned())),
         };
         let server = Server::bind(workshop, Port::Given(0)).unwrap();

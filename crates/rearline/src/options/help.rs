@@ -75,13 +75,86 @@ Examples (the cars are invented):
   rearline lever tarn --hand \"30 kgf\" --surface \"loose gravel\" --speed \"40 km/h\"
   rearline lever sedge --with lever.bore=\"0.75 in\" --cold";
 
+/// Behind the help of `turn`.
+pub(crate) const TURN: &str = "\
+What it is called:
+  comes round      60° and more when the lever is let go, a third of it at least
+                   the lever's doing
+  rotates little   less than that
+  ploughs          the front wheels are dragged past the slip at which they give
+                   most and no longer steer, and the lever does less than half
+  spins            past 120° with the lever still pulled
+  With --release \"90 deg\" both borders follow what was asked for.
+
+What the driver does is the same in every car; what is not said is 50 km/h, the
+wheel by 0.25 rad from 0.2 s on, the clutch down, the sheet's pull from 0.5 s on.
+Ranges come from the sheet's tolerances: what is not known of inertia, grip and
+roll moves a heading by several degrees, the arithmetic by hundredths.
+
+Examples (the cars are invented):
+  rearline turn tarn
+  rearline turn tarn --against tarn-let-go --svg turn.svg
+  rearline turn tarn --with drivetrain.centre.kind=open --against tarn
+  rearline turn sedge --surface \"loose gravel\" --release \"90 deg\" \\
+      --entry \"40 km/h\" --after into-slide
+  rearline turn scree --map 64x64 --svg map.svg
+  rearline turn scree --search \"180 deg, 7 m, 5 m\"";
+
+/// Behind the help of `lines`.
+pub(crate) const LINES: &str = "\
+Prices:
+  Your own, in cars/preferences.toml, by the code that --json and parts.csv give
+  each part:
+    [prices]
+    currency = \"EUR\"
+    braided-hose-3 = 9.50       # a metre
+    sealing-washer-for-m10x1 = 0.30
+
+Examples (the cars are invented):
+  rearline lines tarn
+  rearline lines tarn --svg tarn-lines.svg --csv tarn-lines
+  rearline lines bin --with lines.rear.pipe=\"copper-nickel 3/16 in\"
+  rearline lines --seats";
+
+/// Behind the help of `prove`.
+pub(crate) const PROVE: &str = "\
+A joint goes from untried to marked (tight, with a witness mark), then dry or
+weep; a weep is remade and felt again. Touching a part reopens its joints, and
+puts every check back. Signing is refused until every joint is dry and every
+check holds or says why it was not done.
+
+Examples (the car is invented):
+  rearline prove tarn
+  rearline prove tarn --blank | lp
+  rearline prove tarn --joint all --is marked
+  rearline prove tarn --joint 9 --joint 10 --is dry
+  rearline prove tarn --touched lever
+  rearline prove tarn --check firm-hand --read '{\"first\":\"84 mm\",\"second\":\"82 mm\"}'
+  rearline prove tarn --check slope --not-done \"no slope within an hour\"
+  rearline prove tarn --sign \"A. Preparer\" --checked-by \"B. Driver\"";
+
+/// Behind the help of `plan`.
+pub(crate) const PLAN: &str = "\
+Examples (the car is invented):
+  rearline plan tarn
+  rearline plan tarn --done dry-fit --done mount";
+
 /// Behind the help of `logbook`.
 pub(crate) const LOGBOOK: &str = "\
+Data that `due`, `prove` and `plan` read:
+  fluid     {\"changed\": true}, {\"boils\": \"182 C\"}
+  pads      {\"axle\": \"rear\", \"left\": \"6.2 mm\", \"fitted\": false}
+  reading   {\"fluid\": \"158 C\"}; checks as `prove` writes them
+  note      {\"event\": \"name\"}, {\"hoses\": \"fitted\"}, {\"step\": \"route\"}
+  setting   {\"event\": \"name\"}
+  joint     {\"joint\": \"name\", \"state\": \"dry\"}, {\"touched\": \"lever\"}
+
 Examples (the car is invented):
   rearline logbook add tarn --kind setting --text \"2.5 turns, damp gravel\"
   rearline logbook add tarn --kind fluid --text \"changed, DOT 4\"
   rearline logbook list tarn --kind setting --newest 5
   rearline logbook strike tarn 1 --why \"wrong car\"
+  rearline logbook due tarn
   rearline logbook verify tarn
   rearline logbook export tarn --format csv";
 

@@ -65,3 +65,22 @@ pub(crate) fn verdict(shown: &str, verdict: &Verdict) -> String {
     page.plain("This shows accident, not forgery: whoever can write the file can write it anew.");
     page.into_text()
 }
+
+/// What falls due.
+pub(crate) fn due(opened: &asked::Opened, due: &[plumbing::due::Due]) -> String {
+    let mut page = Page::default();
+    let day = opened.state.day;
+    page.paragraph(ink::heavy, &opened.car().name);
+    if due.is_empty() {
+        page.plain(&format!("Nothing that was written down falls due on {day}."));
+    } else {
+        page.plain(&format!("On {day}:"));
+    }
+    for due in due {
+        page.labelled(
+            due.urgency.word(),
+            &format!("{}: {}. Do: {}.", due.what, due.why, due.remedy),
+        );
+    }
+    page.into_text()
+}

@@ -37,7 +37,14 @@ impl CheckSheet {
             voice.say(&print::check_sheet::upgrade(&path, &upgrade))?;
             return Ok(Ending::Fine);
         }
-        let assembled = sheet.read.assemble().map_err(Wrong::from)?;
+        let mut assembled = sheet.read.assemble().map_err(Wrong::from)?;
+        // Wrong for `lines` and `prove` only: everything else is computed without them.
+        for unlisted in plumbing::Plumbing::of(&assembled.car).unlisted {
+            assembled.warnings.push(engine::car::Warning {
+                path: unlisted.key.to_owned(),
+                text: format!("{}; {}", unlisted.fault, unlisted.fault.help()),
+            });
+        }
         if self.json.json {
             voice.say_json(&views::to_json(&FineView::of(NAME, &sheet, &assembled))?)?;
         } else {

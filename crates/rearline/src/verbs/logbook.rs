@@ -3,6 +3,7 @@
 use std::io::Write as _;
 use std::path::PathBuf;
 
+use asked::answers::proving::{due_of, history_of};
 use asked::{Stop as Refused, Wrong};
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
@@ -12,10 +13,10 @@ use records::logbook::{
 
 use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
-use crate::options::{CarOption, JsonOption, help};
+use crate::options::{self, CarOption, JsonOption, SheetOptions, StateOptions, help};
 use crate::print;
-use crate::views::logbook::{EntriesView, VerdictView};
-use crate::views::{self, entry_json};
+use crate::views::logbook::{DueView, EntriesView, VerdictView};
+use crate::views::{self, Head, Headed, entry_json};
 use crate::voice::Voice;
 
 /// Name of the verb.
@@ -39,6 +40,7 @@ pub(crate) struct LogbookVerb {
 enum What {
     Add(Add),
     List(List),
+    Due(Due),
     Strike(Strike),
     Verify(Verify),
     Export(Export),
@@ -80,6 +82,19 @@ struct List {
     /// Leave out what was struck
     #[arg(long)]
     hide_struck: bool,
+    #[command(flatten)]
+    json: JsonOption,
+}
+
+/// Show what falls due, and why: fluid, pads, hoses, joints
+#[derive(Args, Debug)]
+struct Due {
+    #[command(flatten)]
+    car: CarOption,
+    #[command(flatten)]
+    changes: SheetOptions,
+    #[command(flatten)]
+    state: StateOptions,
     #[command(flatten)]
     json: JsonOption,
 }
@@ -139,6 +154,7 @@ impl LogbookVerb {
         match &self.what {
             What::Add(add) => add.run(voice),
             What::List(list) => list.run(voice),
+            What::Due(due) => due.run(voice),
             What::Strike(strike) => strike.run(voice),
             What::Verify(verify) => verify.run(voice),
             What::Export(export) => export.run(voice),
@@ -158,11 +174,21 @@ fn refused(subject: &str, fault: &records::Fault) -> Stop {
     asked::of_records(subject, fault, None).into()
 }
 
+/// The stamp of one of several entries that are written together.
+pub(crate) fn stamp_numbered(number: usize) -> Result<Stamp, records::Fault> {
+    let now = ZonedDateTime::now().timestamp().as_nanosecond();
+    stamp_of(DEVICE, &format!("{now}-{}-{number}", std::process::id()))
+}
+
+/// The stamp of an entry that a device gave an id.
+pub(crate) fn stamp_of(device: &str, id: &str) -> Result<Stamp, records::Fault> {
+    let now = ZonedDateTime::now();
+    Stamp::new(now.timestamp(), now.offset(), device, id)
+}
+
 /// The instant, the offset and an id that no other entry of this device has.
 fn stamp(id: Option<&str>, subject: &str) -> Result<Stamp, Stop> {
-    let now = ZonedDateTime::now();
-    let made = format!("{}-{}", now.timestamp().as_nanosecond(), std::process::id());
-    Stamp::new(now.timestamp(), now.offset(), DEVICE, id.unwrap_or(&made))
+    id.map_or_else(|| stamp_numbered(0), |id| stamp_of(DEVICE, id))
         .map_err(|fault| refused(subject, &fault))
 }
 
@@ -254,6 +280,28 @@ impl List {
             voice.say_json(&views::to_json(&EntriesView::of(&entries)?)?)?;
         } else {
             voice.say(&print::logbook::page(&entries))?;
+        }
+        Ok(Ending::Fine)
+    }
+}
+
+impl Due {
+    fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let mut wrong = Wrong::default();
+        let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
+        let Some(opened) = opened.filter(|_| wrong.is_empty()) else {
+            return Err(wrong.into());
+        };
+        let history = history_of(&opened)?;
+        let due = due_of(&opened, &history);
+        if self.json.json {
+            let view = Headed {
+                head: Head::of(NAME, &opened),
+                answer: DueView::of(&due),
+            };
+            voice.say_json(&views::to_json(&view)?)?;
+        } else {
+            voice.say(&print::logbook::due(&opened, &due))?;
         }
         Ok(Ending::Fine)
     }

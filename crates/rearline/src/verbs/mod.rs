@@ -5,13 +5,17 @@ pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
 pub(crate) mod lever;
+pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod manual;
 pub(crate) mod new;
 pub(crate) mod overview;
+pub(crate) mod plan;
 pub(crate) mod pressures;
+pub(crate) mod prove;
 pub(crate) mod schema;
 pub(crate) mod settings;
+pub(crate) mod turn;
 pub(crate) mod working;
 
 use clap::Subcommand;
@@ -27,6 +31,10 @@ pub(crate) enum Verb {
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
     Lever(lever::LeverVerb),
+    Turn(Box<turn::TurnVerb>),
+    Lines(lines::LinesVerb),
+    Prove(prove::ProveVerb),
+    Plan(plan::PlanVerb),
     Working(working::WorkingVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
@@ -45,6 +53,10 @@ impl Verb {
             Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),
             Self::Lever(verb) => verb.run(voice),
+            Self::Turn(verb) => verb.run(voice),
+            Self::Lines(verb) => verb.run(voice),
+            Self::Prove(verb) => verb.run(voice),
+            Self::Plan(verb) => verb.run(voice),
             Self::Working(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),

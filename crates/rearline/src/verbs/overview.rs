@@ -14,6 +14,7 @@ use crate::ending::{Ending, Stop};
 use crate::options::{FolderOption, UnitsOption, today};
 use crate::print;
 use crate::serving;
+use crate::verbs::logbook;
 use crate::voice::{self, Voice};
 
 /// A foot as in a hard stop, in newtons.
@@ -91,6 +92,7 @@ impl Overview {
             },
             limits: Limits::default(),
             today,
+            stamp: logbook::stamp_of,
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
         let port = self.port.map_or(Port::Usual, Port::Given);

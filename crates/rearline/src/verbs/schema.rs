@@ -3,17 +3,24 @@
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use super::{assess, balance, check_sheet, lever, pressures, settings, working};
+use super::{
+    assess, balance, check_sheet, lever, lines, logbook, plan, pressures, prove, settings, turn, working,
+};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
 use crate::views::balance::BalanceView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lever::LeverView;
+use crate::views::lines::{LinesView, SeatsView};
+use crate::views::logbook::DueView;
+use crate::views::plan::PlanView;
 use crate::views::pressures::PressuresView;
+use crate::views::prove::ProveView;
 use crate::views::settings::SettingsView;
+use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
-use crate::views::{Headed, schema_of};
+use crate::views::{Headed, schema_of, schema_of_any};
 use crate::voice::Voice;
 
 /// The shape of a verb's JSON result
@@ -40,6 +47,18 @@ enum Described {
     Settings,
     /// Whether the hand stops the rear wheels
     Lever,
+    /// Whether the car comes round: a run, a map, or a search
+    Turn,
+    /// What comes out, what to buy, how long to cut
+    Lines,
+    /// The threads and seats of `lines --seats`
+    Seats,
+    /// Bleeding, the round of joints, the checks
+    Prove,
+    /// The order of work
+    Plan,
+    /// What falls due, as `logbook due` says it
+    Due,
     /// How one figure came about
     Working,
     /// A sheet without errors
@@ -58,6 +77,12 @@ impl Described {
             Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
             Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
             Self::Lever => schema_of::<Headed<LeverView>>(lever::NAME),
+            Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
+            Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
+            Self::Seats => schema_of::<SeatsView>("lines --seats"),
+            Self::Prove => schema_of::<Headed<ProveView>>(prove::NAME),
+            Self::Plan => schema_of::<Headed<PlanView>>(plan::NAME),
+            Self::Due => schema_of::<Headed<DueView>>(logbook::NAME),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use assess::{Finding, Weight};
+use engine::figures::Turned;
 use engine::headline::Headline;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -20,6 +21,8 @@ pub(crate) struct AssessView {
     findings: Vec<FindingView>,
     /// Headline figures, each with the range that holds 90 % of the draws.
     figures: FiguresView,
+    /// The turn as it is run, on the surface that was asked about.
+    turn: OrWhy<TurnedView>,
     /// Chances of verdicts, between 0 and 1.
     chances: ChancesView,
     /// What to measure next, what settles most first.
@@ -69,6 +72,49 @@ struct FiguresView {
     pressure_pa: OrWhy<RangeView>,
 }
 
+/// What the run comes to; `turn` has the whole of it.
+#[derive(Serialize, JsonSchema)]
+struct TurnedView {
+    /// `comes-round`, `rotates-little`, `ploughs`, `spins`.
+    verdict: &'static str,
+    entry_m_s: Num,
+    /// When the lever is let go.
+    heading_at_release_rad: Num,
+    heading_without_lever_at_release_rad: Num,
+    rear_locked_for_s: Num,
+    front_speed_ratio: OrWhy<Num>,
+    /// Stretches of grip over which it comes round, each from its lowest to its highest.
+    works_from_grip: Vec<[Num; 2]>,
+    /// The same with the axles free.
+    uncoupled: OrWhy<String>,
+}
+
+fn turned(turned: &Turned) -> TurnedView {
+    let turn = &turned.turn;
+    TurnedView {
+        verdict: turn.verdict.name(),
+        entry_m_s: turn.technique.entry.m_s().into(),
+        heading_at_release_rad: turn.heading.at_release.unwrap_or(turn.heading.end).rad().into(),
+        heading_without_lever_at_release_rad: turn
+            .without_lever
+            .at_release
+            .unwrap_or(turn.without_lever.end)
+            .rad()
+            .into(),
+        rear_locked_for_s: turn.locking.rear_for.s().into(),
+        front_speed_ratio: OrWhy::or(turn.locking.front_speed_ratio, "the lever was not pulled"),
+        works_from_grip: turned
+            .works_in()
+            .into_iter()
+            .map(|(from, to)| [from.into(), to.into()])
+            .collect(),
+        uncoupled: OrWhy::or(
+            turned.uncoupled.map(|free| free.verdict.name().to_owned()),
+            "nothing ties the axles",
+        ),
+    }
+}
+
 #[derive(Serialize, JsonSchema)]
 struct MeasureView {
     /// Key of the sheet.
@@ -114,6 +160,10 @@ impl AssessView {
                 hand_force_n: ranged(|middle| middle.hand.map(|hand| hand.n()), why),
                 travel_m: ranged(|middle| middle.travel.map(|travel| travel.m()), why),
                 pressure_pa: ranged(|middle| middle.pressure.map(|pressure| pressure.pa()), why),
+            },
+            turn: match &outcome.figures.turned {
+                Ok(run) => OrWhy::Is(turned(run)),
+                Err(no_turn) => OrWhy::Why(no_turn.to_string().into()),
             },
             chances: chances(Some(found)),
             measure_next: assessment

@@ -7,10 +7,14 @@ mod figure;
 mod head;
 mod headline;
 pub(crate) mod lever;
+pub(crate) mod lines;
 pub(crate) mod logbook;
+pub(crate) mod plan;
 pub(crate) mod pressures;
+pub(crate) mod prove;
 mod schema;
 pub(crate) mod settings;
+pub(crate) mod turn;
 pub(crate) mod working;
 
 use serde::Serialize;
@@ -20,7 +24,7 @@ use crate::ending::Stop;
 pub(crate) use figure::{Num, OrWhy};
 pub(crate) use head::{Head, Headed};
 pub(crate) use logbook::entry_json;
-pub(crate) use schema::of as schema_of;
+pub(crate) use schema::{any_of as schema_of_any, of as schema_of};
 
 /// Number of the contract that results keep to; it rises when a key changes its meaning.
 pub(crate) const CONTRACT: u32 = 1;

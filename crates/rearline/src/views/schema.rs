@@ -17,6 +17,25 @@ pub(crate) fn of<View: JsonSchema>(title: &str) -> Value {
     schema.into()
 }
 
+/// The schema of a verb whose result has one of three shapes, by what was asked.
+pub(crate) fn any_of<One: JsonSchema, Two: JsonSchema, Three: JsonSchema>(title: &str) -> Value {
+    let inline = || SchemaSettings::draft2020_12().with(|settings| settings.inline_subschemas = true);
+    let each = [
+        inline().into_generator().into_root_schema_for::<One>(),
+        inline().into_generator().into_root_schema_for::<Two>(),
+        inline().into_generator().into_root_schema_for::<Three>(),
+    ];
+    let shapes: Vec<Value> = each
+        .into_iter()
+        .map(|mut schema| {
+            RecursiveTransform(reasons).transform(&mut schema);
+            schema.remove("$schema");
+            schema.into()
+        })
+        .collect();
+    json!({ "$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, "anyOf": shapes })
+}
+
 /// Declares `<key>_why` beside every key that may be null with a reason.
 fn reasons(schema: &mut Schema) {
     let Some(Value::Object(properties)) = schema.get_mut("properties") else {

@@ -4,12 +4,16 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 12] = [
+const VERBS: [&str; 16] = [
+    "lines",
+    "prove",
+    "plan",
     "assess",
     "pressures",
     "balance",
     "settings",
     "lever",
+    "turn",
     "working",
     "logbook",
     "new",
@@ -44,6 +48,7 @@ fn every_example_of_the_help_runs() {
         "balance",
         "settings",
         "lever",
+        "turn",
         "working",
         "logbook",
         "check-sheet",

@@ -13,6 +13,8 @@ mod logbook;
 mod machine;
 mod options;
 mod pages;
+mod plumbing;
 mod questions;
 mod serving;
 mod sheets;
+mod turns;

@@ -31,7 +31,7 @@ fn pages_fit_80_columns() {
         ]);
         asked.push(vec!["pressures", car, "--foot", "3000 N", "--units", wide]);
         asked.push(vec!["check-sheet", car]);
-        for verb in ["assess", "balance", "settings", "lever"] {
+        for verb in ["assess", "balance", "settings", "lever", "turn"] {
             asked.push(vec![verb, car, "--draws", "0"]);
             asked.push(vec![verb, car, "--draws", "0", "--units", "psi,in,lbf"]);
         }

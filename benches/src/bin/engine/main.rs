@@ -5,6 +5,8 @@
     reason = "a program that prints its figures"
 )]
 
+mod turn;
+
 use std::hint::black_box;
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode};
@@ -158,6 +160,9 @@ fn main() -> ExitCode {
             shown(timing.late_s)
         );
     }
+    turn::over_real_time(&top);
+    turn::methods(&top);
+    turn::against_scipy(&top);
     ExitCode::SUCCESS
 }
 

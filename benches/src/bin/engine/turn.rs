@@ -1,0 +1,321 @@
+//! The turn: how much faster than real time a run is, and the same equations in SciPy to the same error.
+
+use std::fmt::Write as _;
+use std::hint::black_box;
+use std::io::Write as _;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use engine::car::{Car, Centre, Coupling};
+use engine::loads::{Aboard, Laden};
+use engine::turn::{
+    Line, Motion, Reading, Segment, Steering, Stepping, SurfaceGrip, Technique, Tie, TurnBench, Vehicle,
+    follow,
+};
+use engine::tyre::GripCurve;
+use quantity::si::Duration;
+
+use crate::{Timing, read, shown, timed};
+
+/// The demonstration cars.
+const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
+
+/// Pressure that the rear brakes are asked for in the comparison (Pa).
+const ASKED_PA: f64 = 60e5;
+
+fn bench(car: &Car) -> Option<(TurnBench, Technique)> {
+    let surface = car.surface("hard gravel")?;
+    let laden = Laden::of(car, Aboard::default());
+    let bench = TurnBench::of(car, &laden, surface, Reading::default()).ok()?;
+    Some((bench, Technique::on(surface, car)))
+}
+
+/// A run of every demonstration car over real time.
+pub(crate) fn over_real_time(top: &Path) {
+    println!(
+        "\n{:22} {:>12} {:>12}   times real time",
+        "one run", "median", "99 %"
+    );
+    for name in CARS {
+        let Some((_, assembled)) = read(&top.join(format!("demo/{name}/car.toml"))) else {
+            continue;
+        };
+        let Some((bench, technique)) = bench(&assembled.car) else {
+            continue;
+        };
+        let timing = timed(1000, || drop(black_box(bench.motion(&technique))));
+        println!(
+            "{name:22} {:>12} {:>12}   {:.0} (99 %: {:.0})",
+            shown(timing.median_s),
+            shown(timing.late_s),
+            technique.until.s() / timing.median_s,
+            technique.until.s() / timing.late_s
+        );
+    }
+    for name in ["tarn"] {
+        let Some((inputs, assembled)) = read(&top.join(format!("demo/{name}/car.toml"))) else {
+            continue;
+        };
+        let Some((bench, technique)) = bench(&assembled.car) else {
+            continue;
+        };
+        let whole = timed(1000, || drop(black_box(bench.turn(&technique))));
+        println!(
+            "{:22} {:>12} {:>12}   with and without lever, trace, tracks",
+            "whole answer",
+            shown(whole.median_s),
+            shown(whole.late_s)
+        );
+        let grid = timed(10, || drop(black_box(bench.grid(&technique, 64, 64))));
+        println!(
+            "{:22} {:>12} {:>12}   all cores",
+            "map, 64 x 64",
+            shown(grid.median_s),
+            shown(grid.late_s)
+        );
+        let asked = engine::turn::Asked {
+            surface: "hard gravel".into(),
+            grip: None,
+            aboard: Aboard::default(),
+            reading: Reading::default(),
+            technique,
+        };
+        let plan = engine::ranges::Plan::default();
+        let study = timed(10, || {
+            drop(black_box(asked.study(&inputs, &assembled.toleranced, plan)))
+        });
+        println!(
+            "{:22} {:>12} {:>12}   all cores",
+            "1024 drawn cars",
+            shown(study.median_s),
+            shown(study.late_s)
+        );
+    }
+}
+
+/// The two methods at the same error, on plates, on fluid, and with a locked centre: the step that the explicit one needs.
+pub(crate) fn methods(top: &Path) {
+    println!(
+        "\n{:22} {:>12} {:>12}   explicit over implicit",
+        "one manoeuvre", "implicit", "explicit"
+    );
+    for (name, locked) in [("scree", false), ("tarn", false), ("tarn", true)] {
+        let Some((_, assembled)) = read(&top.join(format!("demo/{name}/car.toml"))) else {
+            continue;
+        };
+        let mut car = assembled.car;
+        if locked {
+            car.drivetrain.centre = Centre::Fixed(Coupling::Locked);
+        }
+        let Some((bench, _)) = bench(&car) else { continue };
+        let vehicle = bench.vehicle();
+        let start = Motion::rolling(50.0 / 3.6, vehicle.radii_m[0], vehicle.radii_m[1]);
+        let run = |stepping| end(vehicle, &start, stepping);
+        let exact = run(Stepping::Adaptive { tolerance: 1e-10 });
+        let (Some(exact), Some(usual)) = (exact, run(Stepping::default())) else {
+            continue;
+        };
+        let error = apart(&usual, &exact);
+        let fixed = |step_s: f64| Stepping::Fixed {
+            step: Duration::from_s(step_s),
+        };
+        let needed = [2e-3, 1e-3, 5e-4, 2.5e-4, 1.25e-4, 6e-5, 3e-5, 1.5e-5]
+            .into_iter()
+            .find(|&step_s| run(fixed(step_s)).is_some_and(|found| apart(&found, &exact) <= error));
+        let implicit = timed(300, || {
+            black_box(run(Stepping::default()));
+        });
+        let label = format!("{name}{}", if locked { ", locked centre" } else { "" });
+        match needed {
+            Some(step_s) => {
+                let explicit = timed(20, || {
+                    black_box(run(fixed(step_s)));
+                });
+                println!(
+                    "{label:22} {:>12} {:>12}   {:.0} (steps of {:.0} µs, both off by {error:.0e})",
+                    shown(implicit.median_s),
+                    shown(explicit.median_s),
+                    explicit.median_s / implicit.median_s,
+                    step_s * 1e6
+                );
+            }
+            None => println!(
+                "{label:22} {:>12}   no step tried is as exact",
+                shown(implicit.median_s)
+            ),
+        }
+    }
+}
+
+/// What the driver does in the comparison: steer, pull, let go; the clutch down.
+fn segments() -> Vec<Segment> {
+    let part = |from: f64, to: f64, steer: f64, from_pa: f64, to_pa: f64| {
+        let mut part = Segment::coasting(from, to);
+        part.steering = Steering::Rate(steer);
+        part.rear_pa = Line {
+            from: from_pa,
+            to: to_pa,
+        };
+        part
+    };
+    vec![
+        part(0.0, 0.2, 0.0, 0.0, 0.0),
+        part(0.2, 0.5, 0.25 / 0.3, 0.0, 0.0),
+        part(0.5, 0.6, 0.0, 0.0, ASKED_PA),
+        part(0.6, 1.8, 0.0, ASKED_PA, ASKED_PA),
+        part(1.8, 1.9, 0.0, ASKED_PA, 0.0),
+        part(1.9, 3.0, 0.0, 0.0, 0.0),
+    ]
+}
+
+fn end(vehicle: &Vehicle<SurfaceGrip>, start: &Motion, stepping: Stepping) -> Option<Motion> {
+    let path = follow(vehicle, start, &segments(), stepping).ok()?;
+    path.last().map(|(_, motion)| *motion)
+}
+
+/// Where it stands and looks, apart (m and rad taken alike).
+fn apart(one: &Motion, other: &Motion) -> f64 {
+    (one.x_m - other.x_m)
+        .hypot(one.y_m - other.y_m)
+        .hypot(one.heading_rad - other.heading_rad)
+}
+
+/// Our run and SciPy's, to the same error in the same run.
+pub(crate) fn against_scipy(top: &Path) {
+    let Some((_, assembled)) = read(&top.join("demo/scree/car.toml")) else {
+        return;
+    };
+    let car = &assembled.car;
+    let Some((bench, _)) = bench(car) else { return };
+    let vehicle = bench.vehicle();
+    let start = Motion::rolling(50.0 / 3.6, vehicle.radii_m[0], vehicle.radii_m[1]);
+    let exact = end(vehicle, &start, Stepping::Adaptive { tolerance: 1e-10 });
+    let usual = end(vehicle, &start, Stepping::default());
+    let (Some(exact), Some(usual)) = (exact, usual) else {
+        return;
+    };
+    let error = apart(&usual, &exact);
+    let ours = timed(1000, || {
+        black_box(end(vehicle, &start, Stepping::default()));
+    });
+    println!(
+        "\n{:22} {:>12} {:>12}   error",
+        "steer, pull, let go", "median", "99 %"
+    );
+    println!(
+        "{:22} {:>12} {:>12}   {error:.1e}",
+        "this engine",
+        shown(ours.median_s),
+        shown(ours.late_s)
+    );
+    let Some(text) = described(car, vehicle, &exact, error) else {
+        return;
+    };
+    match rival(top, &text) {
+        Some((name, timing, error)) => {
+            println!(
+                "{name:22} {:>12} {:>12}   {error:.1e}",
+                shown(timing.median_s),
+                shown(timing.late_s)
+            );
+            println!("ratio of the medians {:.0}", timing.median_s / ours.median_s);
+        }
+        None => eprintln!("benches: Python with scipy and numba is not at hand; no ratio"),
+    }
+}
+
+/// The same car, its ground and the exact end, in lines of a word and numbers.
+fn described(car: &Car, vehicle: &Vehicle<SurfaceGrip>, exact: &Motion, error: f64) -> Option<String> {
+    let curve = GripCurve::of(car.surface("hard gravel")?).ok()?;
+    let driveline = &vehicle.driveline;
+    let Tie::Plates { preload_nm, .. } = driveline.rear else {
+        return None;
+    };
+    let engine::turn::Transfer::Lagged { time_s } = vehicle.transfer else {
+        return None;
+    };
+    let mut text = String::new();
+    let mut line = |name: &str, numbers: &[f64]| {
+        let _ = write!(text, "{name}");
+        for number in numbers {
+            let _ = write!(text, " {number:e}");
+        }
+        text.push('\n');
+    };
+    line(
+        "body",
+        &[
+            vehicle.mass_kg,
+            vehicle.yaw_inertia_kg_m2,
+            vehicle.cg_aft_m,
+            vehicle.wheelbase_m,
+            vehicle.cg_height_m,
+            vehicle.roll_share_front,
+        ],
+    );
+    line("tracks", &vehicle.tracks_m);
+    line("radii", &vehicle.radii_m);
+    line(
+        "grip",
+        &[
+            curve.stiffness_factor,
+            curve.shape_factor,
+            curve.peak_factor,
+            curve.curvature_factor,
+            car.tyres.load_sensitivity,
+        ],
+    );
+    line(
+        "wheels",
+        &[
+            driveline.wheel_inertia_kg_m2[2],
+            driveline.input_inertia_kg_m2,
+            driveline.pinion_turns[2],
+            preload_nm,
+        ],
+    );
+    line(
+        "brake",
+        &[
+            vehicle.rear_brake.gain_nm_pa,
+            vehicle.rear_brake.threshold.pa(),
+            vehicle.pressure_lag_s,
+            time_s,
+        ],
+    );
+    for part in segments() {
+        let Steering::Rate(rate) = part.steering else {
+            return None;
+        };
+        line(
+            "segment",
+            &[part.from_s, part.to_s, rate, part.rear_pa.from, part.rear_pa.to],
+        );
+    }
+    line("start", &[50.0 / 3.6]);
+    line("exact", &[exact.x_m, exact.y_m, exact.heading_rad]);
+    line("error", &[error]);
+    Some(text)
+}
+
+fn rival(top: &Path, text: &str) -> Option<(String, Timing, f64)> {
+    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".into());
+    let mut run = Command::new(python)
+        .arg(top.join("benches/turn_rival.py"))
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .ok()?;
+    run.stdin.take()?.write_all(text.as_bytes()).ok()?;
+    let output = run.wait_with_output().ok()?;
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    let mut words = said.lines().last()?.split_whitespace();
+    let name = format!("{} rtol {}", words.next()?, words.next()?);
+    let median_s = words.next()?.parse().ok()?;
+    let late_s = words.next()?.parse().ok()?;
+    let error = words.next()?.parse().ok()?;
+    output
+        .status
+        .success()
+        .then_some((name, Timing { median_s, late_s }, error))
+}

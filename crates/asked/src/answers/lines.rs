@@ -1,0 +1,354 @@
+//! What comes out, what to buy, how long to cut it, what is screwed into what.
+
+use std::path::Path;
+
+use assess::{ComesOut, comes_out};
+use engine::hydraulics::{Asked, Hydraulics};
+use engine::lever::Pull;
+use plumbing::failing::Failed;
+use plumbing::layouts::{Layout, Layouts};
+use plumbing::prices::Prices;
+use plumbing::rules::{Caught, caught};
+use plumbing::{Counted, Joint, Meeting, Part, Plumbing};
+use quantity::si::{Force, Length, Pressure, Speed, Volume};
+use records::Cars;
+
+use crate::opened::Opened;
+use crate::trouble::{Shown, Stop, Trouble, Wrong, of_records};
+use crate::units::Units;
+use crate::words;
+
+/// What hoses give back as travel at the driver's pull.
+#[derive(Clone, Copy, Debug)]
+pub struct HoseTravel {
+    /// In the lever's cylinder.
+    pub pressure: Pressure,
+    /// That the hoses grow by.
+    pub volume: Volume,
+    /// At the grip.
+    pub travel: Length,
+    /// Of all the travel that there is at that pull.
+    pub share: f64,
+}
+
+/// What came out.
+#[derive(Debug)]
+pub struct Outcome {
+    /// Joints, parts, cuts.
+    pub plumbing: Plumbing,
+    /// Rules of the trade that the sheet breaks or asks to mind.
+    pub caught: Vec<Caught>,
+    /// Layouts side by side, the sheet's own first.
+    pub layouts: Layouts,
+    /// What the new parts replace or make useless.
+    pub comes_out: Vec<ComesOut>,
+    /// The person's own prices.
+    pub prices: Prices,
+    /// What hoses give back as travel; `None` without a lever's cylinder.
+    pub hoses: Option<HoseTravel>,
+}
+
+impl Outcome {
+    /// Of an opened car; prices as the person wrote them.
+    #[must_use]
+    pub fn of(opened: &Opened, pull: Pull, prices: Prices) -> Self {
+        let (car, state) = (opened.car(), &opened.state);
+        let plumbing = Plumbing::of(car);
+        Self {
+            caught: caught(car, &plumbing),
+            layouts: Layouts::of(car, &state.laden, pull, state.warmth, &prices),
+            comes_out: comes_out(car),
+            hoses: hoses(opened, pull.hand),
+            prices,
+            plumbing,
+        }
+    }
+
+    /// How much there is to buy and to join, in one sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let joints = &self.plumbing.joints;
+        let count =
+            |wanted: &dyn Fn(&Meeting) -> bool| joints.iter().filter(|joint| wanted(&joint.meeting)).count();
+        let mut said = format!(
+            "{:.0} parts, {:.1}\u{a0}m of pipe and hose, {} joints",
+            self.pieces(),
+            self.line().m(),
+            joints.len()
+        );
+        let adapters = count(&|meeting| meeting.adapter().is_some());
+        let none = count(&|meeting| matches!(meeting, Meeting::None { .. }));
+        let unknown = count(&|meeting| *meeting == Meeting::NotKnown);
+        if adapters > 0 {
+            said.push_str(&format!(", {adapters} of them with an adapter"));
+        }
+        if none > 0 {
+            said.push_str(&format!("; {none} that nothing joins as it is"));
+        }
+        if unknown > 0 {
+            said.push_str(&format!(
+                "; {unknown} at ports whose thread and seat the sheet does not give"
+            ));
+        }
+        said.push('.');
+        said
+    }
+
+    /// The short answer: `73 parts, 8.0 m`.
+    #[must_use]
+    pub fn short(&self) -> String {
+        format!("{:.0} parts, {:.1}\u{a0}m", self.pieces(), self.line().m())
+    }
+
+    fn pieces(&self) -> f64 {
+        self.layouts.can.first().map_or(0.0, |layout| layout.pieces)
+    }
+
+    fn line(&self) -> Length {
+        self.layouts
+            .can
+            .first()
+            .map_or(Length::ZERO, |layout| layout.line)
+    }
+}
+
+/// The pull of a car, as asked or as on its sheet.
+#[must_use]
+pub fn pull_of(opened: &Opened, hand: Option<Force>, speed: Speed) -> Pull {
+    let of_sheet = opened.car().lever.as_ref().map(|lever| lever.hand_pull);
+    Pull {
+        hand: hand.or(of_sheet).unwrap_or(Force::ZERO),
+        grip: opened.state.surface.peak,
+        speed,
+    }
+}
+
+fn hoses(opened: &Opened, hand: Force) -> Option<HoseTravel> {
+    let car = opened.car();
+    let lever = car.lever.as_ref()?;
+    let cylinder = lever.cylinder()?;
+    let asked = Asked {
+        foot: Force::ZERO,
+        hand,
+    };
+    let answer = Hydraulics::of(car, opened.state.warmth).answer(&opened.state.laden, asked);
+    let lever = answer.lever?;
+    let volume = lever.taken.hoses;
+    let travel = Length::from_m(volume.m3() / cylinder.pressed_area_m2() * cylinder.ratio);
+    let all = lever.travel?;
+    Some(HoseTravel {
+        pressure: lever.own?,
+        volume,
+        travel,
+        share: if all > Length::ZERO { travel / all } else { 0.0 },
+    })
+}
+
+/// Ports of the sheet that are not listed are wrong input here.
+#[must_use]
+pub fn unlisted(opened: &Opened, plumbing: &Plumbing) -> Wrong {
+    let mut wrong = Wrong::default();
+    for unlisted in &plumbing.unlisted {
+        wrong.add(
+            Trouble {
+                file: opened.sheet.path(),
+                place: None,
+                key: Some(unlisted.key.to_owned()),
+                slug: "unlisted-port".to_owned(),
+                text: format!("{}: {}", unlisted.key, unlisted.fault),
+                remedy: unlisted.fault.help(),
+                shown: Shown::Nothing,
+            }
+            .into(),
+        );
+    }
+    wrong
+}
+
+/// The person's prices, from the preferences beside the cars; what is wrong with them joins what is wrong already.
+///
+/// # Errors
+/// A file that cannot be read.
+pub fn prices(folder: &Path, wrong: &mut Wrong) -> Result<Prices, Stop> {
+    let Ok(cars) = Cars::open(folder) else {
+        return Ok(Prices::default());
+    };
+    let file = cars.preferences();
+    let shown = file.path().display().to_string();
+    let text = file
+        .read_if_there(records::LARGEST_SHEET)
+        .map_err(|fault| of_records(&shown, &fault, None))?;
+    let list = match text.map(|text| sheet::price_list(&text.text)) {
+        None => return Ok(Prices::default()),
+        Some(Ok(list)) => list,
+        Some(Err(faults)) => {
+            for fault in faults {
+                wrong.add(
+                    Trouble {
+                        file: shown.clone(),
+                        place: Some((fault.line, fault.column)),
+                        key: None,
+                        slug: "price".to_owned(),
+                        text: fault.text.clone(),
+                        remedy: fault.remedy.to_owned(),
+                        shown: Shown::Nothing,
+                    }
+                    .into(),
+                );
+            }
+            return Ok(Prices::default());
+        }
+    };
+    Ok(Prices {
+        currency: list.currency,
+        each: list.each,
+    })
+}
+
+/// Thread and seat of a joint, in words.
+#[must_use]
+pub fn spec_words(joint: &Joint) -> String {
+    match joint.spec {
+        Some(spec) => spec.to_string(),
+        None => match joint.meeting {
+            Meeting::Crimped => "the hose's own end".to_owned(),
+            _ => "thread and seat not known".to_owned(),
+        },
+    }
+}
+
+/// The adapter between two ends, or why nothing joins them; `None` where they mate.
+#[must_use]
+pub fn meets_words(joint: &Joint) -> Option<String> {
+    match &joint.meeting {
+        Meeting::Adapter { adapter, .. } => Some(format!("adapter: {adapter}")),
+        Meeting::None { why, change } => Some(format!("NOTHING JOINS THEM: {why}; {change}")),
+        _ => None,
+    }
+}
+
+/// What manuals tighten it to, in words.
+#[must_use]
+pub fn band_words(joint: &Joint, units: &Units) -> Option<String> {
+    let (low, high) = joint.torque_band?;
+    let (low, high) = (units.torque.from_si(low.nm()), units.torque.from_si(high.nm()));
+    let places = if high < 10.0 { 1 } else { 0 };
+    Some(format!(
+        "{low:.places$} to {high:.places$}\u{a0}{}",
+        units.torque.symbol().replace(' ', "\u{a0}")
+    ))
+}
+
+/// A count with what it is counted in.
+#[must_use]
+pub fn counted(part: &Part) -> String {
+    match part.kind.counted() {
+        Counted::Pieces => format!("{:.0}", part.count),
+        Counted::Metres => format!("{:.1}\u{a0}m", part.count),
+        Counted::Bottles => format!(
+            "{:.0} {}",
+            part.count,
+            if part.count > 1.5 { "bottles" } else { "bottle" }
+        ),
+    }
+}
+
+/// A sum in the person's currency.
+#[must_use]
+pub fn money(sum: f64, currency: &str) -> String {
+    format!("{sum:.2}\u{a0}{currency}").trim_end().to_owned()
+}
+
+/// Wheels by name.
+#[must_use]
+pub fn wheels_words(wheels: &[engine::car::Wheel]) -> String {
+    use engine::car::Wheel;
+    match wheels {
+        [] => "nothing".to_owned(),
+        [Wheel::FrontLeft, Wheel::FrontRight] => "the front wheels".to_owned(),
+        [Wheel::RearLeft, Wheel::RearRight] => "the rear wheels".to_owned(),
+        all if all.len() == 4 => "all four wheels".to_owned(),
+        some => {
+            let names: Vec<String> = some.iter().map(|wheel| wheel.name().replace('_', " ")).collect();
+            words::list(&names)
+        }
+    }
+}
+
+/// What the hand still has once a run leaks.
+#[must_use]
+pub fn hand_after_leak(failed: &Failed) -> String {
+    if failed.hand.is_empty() {
+        "has nothing".to_owned()
+    } else {
+        format!("still has {}", wheels_words(&failed.hand))
+    }
+}
+
+/// A short name for the head of a column.
+#[must_use]
+pub fn column(layout: &Layout) -> &'static str {
+    use plumbing::layouts::Way;
+    match (layout.way, layout.cable_kept) {
+        (_, true) => "cable kept",
+        (Way::Inline, _) => "inline",
+        (Way::TwoOutlets, _) => "two outlets",
+        (Way::Separate, _) => "separate",
+        (Way::Cable, _) => "cable",
+        (Way::NoLever, _) => "no lever",
+    }
+}
+
+/// Layouts side by side: what is compared, and a cell for each layout.
+#[must_use]
+pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<String>)> {
+    let can = &outcome.layouts.can;
+    let mut rows: Vec<(&'static str, Vec<String>)> = Vec::new();
+    let mut row = |label: &'static str, cell: &dyn Fn(&Layout) -> String| {
+        rows.push((label, can.iter().map(cell).collect()));
+    };
+    let dash = || "–".to_owned();
+    row("parts", &|layout| format!("{:.0}", layout.pieces));
+    row("pipe and hose", &|layout| {
+        format!("{:.1}\u{a0}m", layout.line.m())
+    });
+    row("joints", &|layout| layout.plumbing.joints.len().to_string());
+    row("of them in the cabin", &|layout| {
+        layout.joints_in_cabin.to_string()
+    });
+    row("fluid in the cabin", &|layout| {
+        words::figure(layout.fluid_in_cabin.m3(), units.fluid)
+    });
+    row("cost", &|layout| {
+        layout.cost.map_or_else(dash, |cost| {
+            let more = if cost.without > 0 { "+" } else { "" };
+            format!("{:.0}{more}", cost.sum)
+        })
+    });
+    row("hand to lock", &|layout| {
+        let hand = layout.to_lock.as_ref().and_then(|to_lock| to_lock.hand);
+        hand.map_or_else(dash, |hand| words::figure(hand.n(), units.force))
+    });
+    row("travel to lock", &|layout| {
+        let travel = layout.to_lock.as_ref().and_then(|to_lock| to_lock.travel);
+        travel.map_or_else(dash, |travel| words::figure(travel.m(), units.length))
+    });
+    row("in hand", &|layout| {
+        layout
+            .to_lock
+            .as_ref()
+            .map_or_else(dash, |to_lock| words::ratio(to_lock.in_hand))
+    });
+    row("least left by a leak", &|layout| {
+        layout
+            .worst()
+            .map_or_else(dash, |worst| format!("{:.1}\u{a0}m/s²", worst.rate.m_s2()))
+    });
+    row("leaks that take the hand", &|layout| {
+        format!("{} of {}", layout.runs_that_take_the_hand(), layout.failing.len())
+    });
+    row("parks mechanically", &|layout| {
+        if layout.cable_kept { "yes" } else { "no" }.to_owned()
+    });
+    rows
+}

@@ -1,0 +1,331 @@
+//! What only a run of the turn shows.
+
+use engine::car::Centre;
+use engine::figures::Turned;
+use engine::turn::{Brief, LEVERS_SHARE, NoTurn, SPUN_AT, Turn, Verdict};
+use quantity::si::{Angle, Duration};
+
+use super::Seen;
+use crate::finding::{Finding, Weight};
+use crate::say::{grip, list, percent};
+
+/// A wheel that stands alone for less than this is on its way (judgement).
+const ALONE_FOR: Duration = Duration::from_s(0.3);
+/// A front that is dragged for less than this is not worth a word (judgement).
+const DRAGGED_FOR: Duration = Duration::from_s(0.15);
+
+pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
+    let turned = match &seen.figures.turned {
+        Ok(turned) => turned,
+        Err(NoTurn::NoLever) => return Vec::new(),
+        Err(no_turn) => return vec![not_run(no_turn)],
+    };
+    [
+        ploughs(seen, turned),
+        little(seen, turned),
+        spins(seen, turned),
+        front_dragged(seen, turned),
+        inner_wheel(seen, turned),
+        works_in(turned),
+        wavers(turned),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn not_run(no_turn: &NoTurn) -> Finding {
+    Finding::new(
+        "turn-not-run",
+        Weight::Fix,
+        "The turn could not be run on this surface",
+    )
+    .because(format!("Why: {no_turn}."))
+    .remedy("Look whether a figure of the sheet is far from what is usual, or ask about another surface.")
+}
+
+/// Degrees, whole.
+pub(crate) fn degrees(angle: Angle) -> String {
+    format!("{:.0}°", angle.rad().to_degrees().abs())
+}
+
+/// Heading when the handbrake is let go, or at the end where it is not.
+pub(crate) fn heading(turn: &Turn) -> (Angle, Angle) {
+    (
+        turn.heading.at_release.unwrap_or(turn.heading.end),
+        turn.without_lever.at_release.unwrap_or(turn.without_lever.end),
+    )
+}
+
+fn heading_of(brief: &Brief) -> Angle {
+    brief.heading.at_release.unwrap_or(brief.heading.end)
+}
+
+/// A verdict in words.
+pub(crate) const fn words(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::ComesRound => "comes round",
+        Verdict::RotatesLittle => "rotates little",
+        Verdict::Ploughs => "ploughs",
+        Verdict::Spins => "spins",
+    }
+}
+
+/// How the turn was run.
+fn run_from(seen: &Seen<'_>, turn: &Turn) -> String {
+    format!(
+        "Run from {:.0}\u{A0}km/h on {}",
+        turn.technique.entry.m_s() * 3.6,
+        seen.figures.surface.name
+    )
+}
+
+fn with_figures(finding: Finding, turn: &Turn) -> Finding {
+    let (with, without) = heading(turn);
+    finding
+        .figure("heading_at_release_rad", with.rad())
+        .figure("heading_without_lever_at_release_rad", without.rad())
+        .figure("front_speed_ratio", turn.locking.front_speed_ratio)
+}
+
+fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
+    let turn = &turned.turn;
+    if turn.verdict != Verdict::Ploughs {
+        return None;
+    }
+    let (with, without) = heading(turn);
+    let ratio = turn.locking.front_speed_ratio?;
+    let stands = if turn.locking.front_for > Duration::ZERO {
+        format!(", and stand for {}", seen.say.time(turn.locking.front_for))
+    } else {
+        String::new()
+    };
+    let title = if with.rad().abs() - without.rad().abs() > LEVERS_SHARE * with.rad().abs() {
+        "The car rotates but ploughs"
+    } else {
+        "The car ploughs on"
+    };
+    let free = turned.uncoupled.map_or_else(String::new, |free| {
+        format!(
+            " With the axles free it {}, {} round at letting go.",
+            words(free.verdict),
+            degrees(heading_of(&free))
+        )
+    });
+    let remedy = if seen.car.drivetrain.centre == Centre::None {
+        "Less pull, a shorter one, or the clutch down before it: what drags the front has to be taken away."
+    } else {
+        "A centre that lets go while the lever is pulled, or a softer one; a shorter pull ploughs less."
+    };
+    Some(with_figures(
+        Finding::new("turn-ploughs", Weight::Fix, title)
+            .because(format!(
+                "{}, it looks {} round at letting go, {} without the handbrake. But the front wheels are dragged to {} \
+                 of their own speed{stands}; below {} they give no more to the side, and the car slides on where it \
+                 was going.{free}",
+                run_from(seen, turn),
+                degrees(with),
+                degrees(without),
+                percent(ratio),
+                percent(turn.front_keeps)
+            ))
+            .remedy(remedy)
+            .figure("front_dragged_for_s", turn.locking.front_dragged_for.s())
+            .figure("front_locked_for_s", turn.locking.front_for.s())
+            .figure("front_keeps", turn.front_keeps),
+        turn,
+    ))
+}
+
+fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
+    let turn = &turned.turn;
+    if turn.verdict != Verdict::RotatesLittle {
+        return None;
+    }
+    let (with, without) = heading(turn);
+    let rear = turn.locking.rear_from.map_or_else(
+        || "the rear wheels never both stand".to_owned(),
+        |from| {
+            format!(
+                "the rear stands from {} for {}",
+                seen.say.time(from),
+                seen.say.time(turn.locking.rear_for)
+            )
+        },
+    );
+    Some(with_figures(
+        Finding::new("turn-little", Weight::Fix, "The handbrake hardly turns the car")
+            .because(format!(
+                "{}, it looks {} round at letting go, {} of it by the steering alone; {rear}.",
+                run_from(seen, turn),
+                degrees(with),
+                degrees(without)
+            ))
+            .remedy(
+                "More brake behind for the same hand, less for it to hold (a centre that lets go, the clutch down), or \
+                 more speed and steer before the pull.",
+            ),
+        turn,
+    ))
+}
+
+fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
+    let turn = &turned.turn;
+    if turn.verdict != Verdict::Spins {
+        return None;
+    }
+    let (with, _) = heading(turn);
+    Some(with_figures(
+        Finding::new("turn-spins", Weight::Know, "Held that long, it spins past 120°")
+            .because(format!(
+                "{}, it looks {} round at letting go; past {} it can no longer be driven out forward.",
+                run_from(seen, turn),
+                degrees(with),
+                degrees(SPUN_AT)
+            ))
+            .remedy("Let go earlier, or come in slower: there is rotation to spare.")
+            .caution("Try it where there is room to spin."),
+        turn,
+    ))
+}
+
+fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
+    let turn = &turned.turn;
+    let for_s = turn.locking.front_dragged_for;
+    if turn.verdict == Verdict::Ploughs || for_s < DRAGGED_FOR {
+        return None;
+    }
+    Some(with_figures(
+        Finding::new(
+            "front-dragged",
+            Weight::Know,
+            "The front is dragged for part of the pull",
+        )
+        .because(format!(
+            "{}, both front wheels roll below {} of their own speed for {} and do not steer meanwhile.",
+            run_from(seen, turn),
+            percent(turn.front_keeps),
+            seen.say.time(for_s)
+        ))
+        .remedy("Pull shorter, or take away what ties the front to the rear while the lever is pulled.")
+        .figure("front_dragged_for_s", for_s.s()),
+        turn,
+    ))
+}
+
+fn inner_wheel(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
+    let locking = &turned.turn.locking;
+    if locking.inner_only_for < ALONE_FOR || locking.inner_only_for < locking.rear_for * 0.5 {
+        return None;
+    }
+    Some(
+        Finding::new("inner-wheel", Weight::Know, "Mostly the inner rear wheel stands alone")
+            .because(format!(
+                "{}, the wheel inside the turn stands for {} while the loaded one outside still rolls; both stand for {}.",
+                run_from(seen, &turned.turn),
+                seen.say.time(locking.inner_only_for),
+                seen.say.time(locking.rear_for)
+            ))
+            .remedy("More brake behind for the same hand; a rear differential that ties the two wheels also brings the outer one down.")
+            .figure("inner_rear_only_for_s", locking.inner_only_for.s())
+            .figure("rear_locked_for_s", locking.rear_for.s()),
+    )
+}
+
+fn works_in(turned: &Turned) -> Option<Finding> {
+    let works = turned.works_in();
+    let (lowest, highest) = (turned.over_grip.first()?.0, turned.over_grip.last()?.0);
+    let all = works.len() == 1
+        && works
+            .first()
+            .is_some_and(|stretch| stretch.0 <= lowest && stretch.1 >= highest);
+    if all {
+        return None;
+    }
+    let on = |wanted: bool| -> Vec<String> {
+        turned
+            .rows
+            .iter()
+            .filter(|row| {
+                row.brief
+                    .is_some_and(|brief| (brief.verdict == Verdict::ComesRound) == wanted)
+            })
+            .map(|row| match row.brief {
+                Some(brief) if !wanted => format!("{} ({})", row.surface, words(brief.verdict)),
+                _ => row.surface.to_string(),
+            })
+            .collect()
+    };
+    let (does, does_not) = (on(true), on(false));
+    let mut because = format!(
+        "Run over grips from {} to {} with the pull as it is: it comes round {}.",
+        grip(lowest),
+        grip(highest),
+        if works.is_empty() {
+            "at none of them".to_owned()
+        } else {
+            let stretches: Vec<String> = works
+                .iter()
+                .map(|&(from, to)| {
+                    if to > from {
+                        format!("from {} to {}", grip(from), grip(to))
+                    } else {
+                        format!("at {}", grip(from))
+                    }
+                })
+                .collect();
+            list(&stretches)
+        }
+    );
+    if !does.is_empty() {
+        because.push_str(&format!(" Of the car's surfaces: on {}.", list(&does)));
+    }
+    if !does_not.is_empty() {
+        because.push_str(&format!(" Not on {}.", list(&does_not)));
+    }
+    let title = if works.is_empty() {
+        "At no grip does it come round"
+    } else {
+        "It comes round on some grips only"
+    };
+    Some(
+        Finding::new("turn-grips", Weight::Know, title)
+            .because(because)
+            .remedy("See the map of entry speed and pull for a surface before its first corner.")
+            .figure("from_grip", works.first().map(|stretch| stretch.0))
+            .figure("to_grip", works.last().map(|stretch| stretch.1)),
+    )
+}
+
+fn wavers(turned: &Turned) -> Option<Finding> {
+    let middle = turned.turn.verdict;
+    let said: Vec<String> = turned
+        .swings
+        .iter()
+        .filter(|swing| swing.less.verdict != middle || swing.more.verdict != middle)
+        .map(|swing| {
+            let (name, by) = match swing.varied {
+                engine::turn::Varied::YawInertia => ("yaw inertia", "15 %"),
+                engine::turn::Varied::Grip => ("grip", "10 %"),
+                engine::turn::Varied::RollShare => ("the front's share of the roll", "0.10"),
+            };
+            format!(
+                "with {name} {by} less it {}, more it {}",
+                words(swing.less.verdict),
+                words(swing.more.verdict)
+            )
+        })
+        .collect();
+    if said.is_empty() {
+        return None;
+    }
+    Some(
+        Finding::new(
+            "turn-wavers",
+            Weight::Know,
+            "What is not known of the car decides the turn",
+        )
+        .because(format!("As it stands it {}; but {}.", words(middle), list(&said)))
+        .remedy("Leave something in hand: a little more brake behind, or less for it to hold."),
+    )
+}

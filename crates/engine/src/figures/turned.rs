@@ -1,0 +1,115 @@
+//! The turn, run: on the surface that was asked about, with the axles free, on the other surfaces and over grip.
+
+use std::sync::Arc;
+
+use quantity::si::Speed;
+use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
+
+use super::{State, surfaces};
+use crate::car::{Car, Centre, Surface};
+use crate::loads::Laden;
+use crate::turn::{Brief, NoTurn, Reading, Swing, Technique, Turn, TurnBench, Verdict};
+
+/// Grips over which a turn is tried: a tenth to 1.2.
+const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
+
+/// The run on one surface.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TurnedRow {
+    /// Surface.
+    pub surface: Arc<str>,
+    /// What it comes to; `None` where that surface makes no grip curve, or the motion could not be followed.
+    pub brief: Option<Brief>,
+}
+
+/// What runs of the turn say. The driver does what is usual on each surface, with the sheet's own pull.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turned {
+    /// On the surface that was asked about.
+    pub turn: Turn,
+    /// Were the axles not coupled; `None` where they are not.
+    pub uncoupled: Option<Brief>,
+    /// On every surface that the car runs on; empty where it was looked at briefly.
+    pub rows: Vec<TurnedRow>,
+    /// The asked surface's shape with its peak moved: grips, rising, each with what becomes of it; empty where it was looked at briefly.
+    pub over_grip: Vec<(f64, Option<Verdict>)>,
+    /// Inertia, grip and roll share moved one by one; empty where it was looked at briefly.
+    pub swings: Vec<Swing>,
+}
+
+impl Turned {
+    pub(super) fn of(car: &Car, laden: &Laden, state: &State, surface: &Surface) -> Result<Self, NoTurn> {
+        let reading = Reading {
+            warmth: state.warmth,
+            ..Reading::default()
+        };
+        let bench = TurnBench::of(car, laden, surface, reading)?;
+        let technique = usual(surface, car, state.speed);
+        let brief = |car: &Car, surface: &Surface| {
+            TurnBench::of(car, laden, surface, reading)
+                .and_then(|bench| bench.brief_of(&usual(surface, car, state.speed)))
+                .ok()
+        };
+        let uncoupled = (car.drivetrain.centre != Centre::None)
+            .then(|| {
+                let mut free = car.clone();
+                free.drivetrain.centre = Centre::None;
+                brief(&free, surface)
+            })
+            .flatten();
+        let also = if state.briefly {
+            Vec::new()
+        } else {
+            surfaces(car, surface)
+        };
+        Ok(Self {
+            turn: bench.turn(&technique)?,
+            uncoupled,
+            rows: also
+                .par_iter()
+                .map(|surface| TurnedRow {
+                    surface: Arc::clone(&surface.name),
+                    brief: brief(car, surface),
+                })
+                .collect(),
+            over_grip: GRIPS
+                .into_par_iter()
+                .filter(|_| !state.briefly)
+                .map(|tenth| {
+                    let grip = f64::from(tenth) / 10.0;
+                    let found = brief(car, &surface.with_peak(grip));
+                    (grip, found.map(|found| found.verdict))
+                })
+                .collect(),
+            swings: if state.briefly {
+                Vec::new()
+            } else {
+                bench.swings(&technique)?.to_vec()
+            },
+        })
+    }
+
+    /// The grips over which it comes round, as stretches from the lowest to the highest of each.
+    #[must_use]
+    pub fn works_in(&self) -> Vec<(f64, f64)> {
+        let mut stretches: Vec<(f64, f64)> = Vec::new();
+        let mut goes_on = false;
+        for &(grip, verdict) in &self.over_grip {
+            let works = verdict == Some(Verdict::ComesRound);
+            match stretches.last_mut() {
+                Some(stretch) if works && goes_on => stretch.1 = grip,
+                _ if works => stretches.push((grip, grip)),
+                _ => {}
+            }
+            goes_on = works;
+        }
+        stretches
+    }
+}
+
+fn usual(surface: &Surface, car: &Car, speed: Speed) -> Technique {
+    Technique {
+        entry: speed,
+        ..Technique::on(surface, car)
+    }
+}

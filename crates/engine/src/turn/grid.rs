@@ -1,0 +1,126 @@
+//! One technique over entry speed and pull.
+
+use quantity::si::{Angle, Duration, Force, Speed};
+use rayon::prelude::{IntoParallelIterator, ParallelIterator};
+
+use super::technique::{OutOfRange, Release, Technique};
+use super::{NoTurn, TurnBench, Verdict};
+
+/// What a technique comes to at one entry speed and one pull.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cell {
+    /// Heading at the end.
+    pub heading_end: Angle,
+    /// Heading when the lever is let go; `None`: never.
+    pub heading_at_release: Option<Angle>,
+    /// For how long both rear wheels stood.
+    pub rear_for: Duration,
+    /// In a word.
+    pub verdict: Verdict,
+}
+
+/// One technique over entry speed (rows) and pull (columns).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Grid {
+    /// Entry speeds, rising.
+    pub entries: Vec<Speed>,
+    /// Pulls, rising.
+    pub hands: Vec<Force>,
+    /// A row an entry speed; `None` where the motion could not be followed.
+    pub cells: Vec<Vec<Option<Cell>>>,
+}
+
+/// Most cells of a grid along either way.
+pub const MOST_CELLS: usize = 256;
+
+/// Entry speeds from this share of the technique's to twice less this.
+const SLOWEST: f64 = 0.4;
+
+fn steps(from: f64, to: f64, count: usize) -> impl Iterator<Item = f64> {
+    #[allow(clippy::cast_precision_loss, reason = "a few hundred")]
+    let last = (count.max(2) - 1) as f64;
+    #[allow(clippy::cast_precision_loss, reason = "a few hundred")]
+    (0..count).map(move |step| from + (to - from) * step as f64 / last)
+}
+
+impl TurnBench {
+    /// Runs a technique at `rows` entry speeds (0.4 to 1.6 of its own) and `columns` pulls (a twentieth of its own to
+    /// twice that), on all cores.
+    ///
+    /// # Errors
+    /// A number of the technique that cannot be driven; fewer than two rows or columns, or more than [`MOST_CELLS`].
+    pub fn grid(&self, technique: &Technique, rows: usize, columns: usize) -> Result<Grid, NoTurn> {
+        technique.check()?;
+        for (what, count) in [("the map's rows", rows), ("the map's columns", columns)] {
+            if !(2..=MOST_CELLS).contains(&count) {
+                #[allow(clippy::cast_precision_loss, reason = "a count, to be shown")]
+                return Err(OutOfRange {
+                    what,
+                    low: 2.0,
+                    high: MOST_CELLS as f64,
+                    found: count as f64,
+                    unit: "",
+                }
+                .into());
+            }
+        }
+        let entry_m_s = technique.entry.m_s();
+        let hand_n = technique.hand.n().max(20.0);
+        let entries: Vec<Speed> = steps(SLOWEST * entry_m_s, (2.0 - SLOWEST) * entry_m_s, rows)
+            .map(|speed| Speed::from_m_s(speed.clamp(0.5, 80.0)))
+            .collect();
+        let hands: Vec<Force> = steps(0.05 * hand_n, 2.0 * hand_n, columns)
+            .map(|force| Force::from_n(force.min(2000.0)))
+            .collect();
+        let cells = (0..rows)
+            .into_par_iter()
+            .map(|row| {
+                self.row(
+                    &Technique {
+                        entry: entries[row],
+                        ..*technique
+                    },
+                    &hands,
+                )
+            })
+            .collect();
+        Ok(Grid {
+            entries,
+            hands,
+            cells,
+        })
+    }
+
+    fn row(&self, technique: &Technique, hands: &[Force]) -> Vec<Option<Cell>> {
+        // Where the release is known beforehand the run without the lever is the same in the whole row.
+        let shared = match technique.release {
+            Release::At(at) if at < technique.until => self
+                .without_lever(technique, Some(at.s().max(technique.lever_at.s())))
+                .ok(),
+            Release::Never => self.without_lever(technique, None).ok(),
+            Release::At(_) | Release::Heading(_) => None,
+        };
+        hands
+            .iter()
+            .map(|&hand| {
+                let technique = Technique { hand, ..*technique };
+                let driven = self.driven(&technique).ok()?;
+                let own;
+                let without = match &shared {
+                    Some(shared) => shared,
+                    None => {
+                        own = self.without_lever(&technique, driven.released_s).ok()?;
+                        &own
+                    }
+                };
+                let brief = self.brief(&technique, &driven, without);
+                Some(Cell {
+                    heading_end: brief.heading.end,
+                    heading_at_release: brief.heading.at_release,
+                    rear_for: brief.rear_for,
+                    verdict: brief.verdict,
+                })
+            })
+            .collect()
+    }
+}

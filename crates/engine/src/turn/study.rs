@@ -1,0 +1,139 @@
+//! How sure a turn is: the cars that a sheet's tolerances allow, and the three inputs that move it most, one by one.
+
+use std::sync::Arc;
+
+use quantity::si::Duration;
+
+use super::technique::Technique;
+use super::{Headings, NoTurn, Reading, TurnBench, Verdict};
+use crate::car::{Car, Inputs, Slot};
+use crate::loads::{Aboard, Laden};
+use crate::ranges::{Plan, Study, study};
+
+/// What a technique amounts to, without its trace.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Brief {
+    /// In a word.
+    pub verdict: Verdict,
+    /// Headings.
+    pub heading: Headings,
+    /// Headings of the same without the lever.
+    pub without_lever: Headings,
+    /// For how long both rear wheels stood.
+    pub rear_for: Duration,
+    /// Front wheels' rolling speed over their hubs' speed while the lever was pulled.
+    pub front_speed_ratio: Option<f64>,
+}
+
+/// An input that moves a turn more than any arithmetic does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Varied {
+    /// Inertia about the vertical.
+    YawInertia,
+    /// Grip of the ground, its shape kept.
+    Grip,
+    /// The front axle's share of the sideways load transfer.
+    RollShare,
+}
+
+impl Varied {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::YawInertia, Self::Grip, Self::RollShare];
+
+    /// Name in machine-read results.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::YawInertia => "yaw_inertia",
+            Self::Grip => "grip",
+            Self::RollShare => "roll_share_front",
+        }
+    }
+
+    /// How far it is moved either way: of itself for inertia and grip, as a difference for the share (what a workshop
+    /// does not know without measuring; judgement).
+    #[must_use]
+    pub const fn by(self) -> f64 {
+        match self {
+            Self::YawInertia => 0.15,
+            Self::Grip | Self::RollShare => 0.10,
+        }
+    }
+}
+
+/// One input moved down and up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Swing {
+    /// Which.
+    pub varied: Varied,
+    /// With less of it.
+    pub less: Brief,
+    /// With more of it.
+    pub more: Brief,
+}
+
+/// What the drawn cars are asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// Surface, by name: its grip is drawn where the sheet gives it a tolerance.
+    pub surface: Arc<str>,
+    /// Grip in the place of the surface's.
+    pub grip: Option<f64>,
+    /// Who and what is aboard.
+    pub aboard: Aboard,
+    /// How what the sheet leaves open is read.
+    pub reading: Reading,
+    /// What the driver does, in every car the same.
+    pub technique: Technique,
+}
+
+impl Asked {
+    /// A car made ready as asked.
+    ///
+    /// # Errors
+    /// As [`TurnBench::of`]; a car that does not know the surface has [`NoTurn::NoSurface`].
+    pub fn bench(&self, car: &Car) -> Result<TurnBench, NoTurn> {
+        let surface = car.surface(&self.surface).ok_or(NoTurn::NoSurface)?;
+        let laden = Laden::of(car, self.aboard);
+        match self.grip {
+            Some(grip) => TurnBench::of(car, &laden, &surface.with_peak(grip), self.reading),
+            None => TurnBench::of(car, &laden, surface, self.reading),
+        }
+    }
+
+    /// The technique in every car that the tolerances allow. A drawn car that makes no turn is left out and counted as
+    /// impossible.
+    #[must_use]
+    pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], plan: Plan) -> Study<Brief> {
+        let drawn = study(inputs, toleranced, plan, |car| {
+            self.bench(car)
+                .and_then(|bench| bench.brief_of(&self.technique))
+                .ok()
+        });
+        let all = drawn.answers.len();
+        let answers: Vec<Brief> = drawn.answers.into_iter().flatten().collect();
+        let left_out = u32::try_from(all - answers.len()).unwrap_or(u32::MAX);
+        Study {
+            answers,
+            impossible: drawn.impossible.saturating_add(left_out),
+        }
+    }
+}
+
+impl TurnBench {
+    /// The technique with inertia, grip and roll share moved one by one.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn swings(&self, technique: &Technique) -> Result<[Swing; 3], NoTurn> {
+        let swing = |varied| -> Result<Swing, NoTurn> {
+            Ok(Swing {
+                varied,
+                less: self.varied(varied, false).brief_of(technique)?,
+                more: self.varied(varied, true).brief_of(technique)?,
+            })
+        };
+        let [inertia, grip, share] = Varied::ALL.map(swing);
+        Ok([inertia?, grip?, share?])
+    }
+}

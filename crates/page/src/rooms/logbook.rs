@@ -1,0 +1,328 @@
+//! "What was done?": what falls due, every entry, a new one, one that is struck, and what was set for which event.
+
+use asked::answers::proving::due_of;
+use asked::{Wrong, words};
+use maud::{Markup, html};
+use plumbing::proving::Fact;
+use records::logbook::{Data, Draft, Entry, Filter, Kind, Logbook as Book, WAIT};
+use serde_json::{Map, Value};
+
+use super::Room;
+use crate::frame::Said;
+use crate::guard::Sent;
+use crate::handles::Handle;
+use crate::parts;
+use crate::visit::{Visit, told_of};
+
+const SLUG: &str = "logbook";
+/// Entries that are shown at once; the rest folds out.
+const AT_ONCE: usize = 40;
+/// Kinds that are written here; joints and signatures have their own room.
+const KINDS: [(Kind, &str); 6] = [
+    (Kind::Note, "note"),
+    (Kind::Setting, "setting for an event"),
+    (Kind::Fluid, "fluid"),
+    (Kind::Pads, "pads"),
+    (Kind::Reading, "reading"),
+    (Kind::Fault, "fault"),
+];
+
+pub(crate) struct Logbook;
+
+impl Room for Logbook {
+    fn slug(&self) -> &'static str {
+        SLUG
+    }
+
+    fn question(&self) -> &'static str {
+        "What was done?"
+    }
+
+    fn short(&self, visit: &Visit<'_>) -> String {
+        let Ok(history) = visit.history() else {
+            return "the logbook does not read".to_owned();
+        };
+        let all = due_of(&visit.opened, history);
+        plumbing::due::short(visit.opened.car(), &history.noted, &all, visit.opened.state.day)
+    }
+
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
+        Vec::new()
+    }
+
+    fn say(&self, visit: &Visit<'_>) -> Said {
+        let entries = match entries(visit) {
+            Ok(entries) => entries,
+            Err(wrong) => {
+                return Said {
+                    answer: html! { p class="sentence" { "The logbook does not read." } (parts::wrong(&wrong)) },
+                    plan: None,
+                    picture: None,
+                    more: html! {},
+                };
+            }
+        };
+        Said {
+            answer: due(visit),
+            plan: None,
+            picture: None,
+            more: html! {
+                (add(visit))
+                (settings(&entries))
+                (list(visit, &entries))
+                p class="source" {
+                    "The file shows accident, not forgery: each entry carries the hash of the one before. "
+                    code { "rearline logbook verify " (visit.name()) } " looks at all of it. Struck entries stay."
+                }
+            },
+        }
+    }
+
+    fn write(&self, visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
+        match sent.get("what") {
+            "strike" => {
+                let id = sent.get("id").parse::<i64>().map_err(|_| {
+                    Wrong::plain(
+                        SLUG,
+                        "no-such-entry",
+                        "that is no entry".to_owned(),
+                        "load the page again".to_owned(),
+                    )
+                })?;
+                strike(visit, sent, id, sent.get("why"))
+            }
+            _ => written(visit, sent),
+        }
+    }
+}
+
+fn entries(visit: &Visit<'_>) -> Result<Vec<Entry>, Wrong> {
+    let path = visit.opened.sheet.folder.logbook();
+    let refused = |fault| told_of(&asked::of_records(&path.display().to_string(), &fault, None));
+    match Book::open_if_there(&path, WAIT).map_err(refused)? {
+        None => Ok(Vec::new()),
+        Some(book) => book.list(&Filter::default()).map_err(refused),
+    }
+}
+
+/// Strikes an entry, once however often it arrives.
+pub(super) fn strike(visit: &Visit<'_>, sent: &Sent, id: i64, why: &str) -> Result<Vec<i64>, Wrong> {
+    let sent_as = visit.entry_id(sent)?;
+    if let Some(there) = visit.sent_before(&sent_as)? {
+        return Ok(there);
+    }
+    let path = visit.opened.sheet.folder.logbook();
+    let refused = |fault| told_of(&asked::of_records(&path.display().to_string(), &fault, None));
+    let mut book = Book::open_or_create(&path, WAIT).map_err(refused)?;
+    let stamp = visit
+        .desk
+        .stamp(&visit.caller.device, &sent_as)
+        .map_err(refused)?;
+    let struck = book.strike(id, why, &stamp).map_err(refused)?;
+    Ok(vec![struck.entry.id])
+}
+
+/// A new entry from the form.
+fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
+    let path = visit.opened.sheet.folder.logbook();
+    let shown = path.display().to_string();
+    let refused = |fault| told_of(&asked::of_records(&shown, &fault, None));
+    let plain =
+        |slug: &str, what: &str, remedy: &str| Wrong::plain(SLUG, slug, what.to_owned(), remedy.to_owned());
+    let kind: Kind = sent.get("kind").parse().map_err(refused)?;
+    if !KINDS.iter().any(|(known, _)| *known == kind) {
+        return Err(plain(
+            "other-room",
+            "that kind is not written here",
+            "joints, checks and the signature are written where they are asked",
+        ));
+    }
+    let text = sent.get("text").trim();
+    let mut data = Map::new();
+    let mut put = |key: &str, value: &str| {
+        let value = value.trim();
+        if !value.is_empty() {
+            data.insert(key.to_owned(), Value::String(value.to_owned()));
+        }
+    };
+    put("text", text);
+    match kind {
+        Kind::Setting | Kind::Note => put("event", sent.get("event")),
+        Kind::Pads => {
+            put("axle", sent.get("axle"));
+            put("left", sent.get("left"));
+        }
+        Kind::Fluid => put("boils", sent.get("boils")),
+        _ => {}
+    }
+    if kind == Kind::Setting {
+        put("came_of_it", sent.get("came_of_it"));
+    }
+    if kind == Kind::Fluid && sent.get("changed") == "1" {
+        data.insert("changed".to_owned(), Value::Bool(true));
+    }
+    if kind == Kind::Pads && sent.get("fitted") == "1" {
+        data.insert("fitted".to_owned(), Value::Bool(true));
+    }
+    if text.is_empty() {
+        return Err(plain(
+            "no-text",
+            "the entry says nothing",
+            "write what was done or seen",
+        ));
+    }
+    let data = Value::Object(data);
+    if let Err(why) = Fact::read(kind.as_str(), &data) {
+        return Err(plain(
+            "figure",
+            &why.to_string(),
+            "write the figure with its unit, such as 6.2 mm or 182 C",
+        ));
+    }
+    let sent_as = visit.entry_id(sent)?;
+    let mut book = Book::open_or_create(&path, WAIT).map_err(refused)?;
+    let draft = Draft {
+        stamp: visit
+            .desk
+            .stamp(&visit.caller.device, &sent_as)
+            .map_err(refused)?,
+        kind,
+        data: Data::parse(&data.to_string()).map_err(refused)?,
+    };
+    Ok(vec![book.append(&draft).map_err(refused)?.entry.id])
+}
+
+fn due(visit: &Visit<'_>) -> Markup {
+    let none = asked::History::default();
+    let all = due_of(&visit.opened, visit.history().unwrap_or(&none));
+    html! {
+        @if all.is_empty() {
+            p class="sentence" { "Nothing falls due that sheet and logbook know of." }
+        } @else {
+            p class="sentence" { (all.len()) " " (words::counted(all.len(), "thing falls", "things fall")) " due." }
+            @for due in &all {
+                article class={ "finding " (if due.urgency.word() == "now" { "stop" } else { "fix" }) } {
+                    h3 { strong class="weight" { (due.urgency.word()) } " " (due.what) }
+                    p { (due.why) }
+                    p class="do" { strong { "Do: " } (due.remedy) }
+                }
+            }
+        }
+    }
+}
+
+fn add(visit: &Visit<'_>) -> Markup {
+    html! {
+        section aria-labelledby="add" {
+            h2 id="add" { "Write an entry" }
+            (parts::writes(visit, SLUG, "sent", 0, &html! {
+                input type="hidden" name="what" value="add";
+                label for="entry-kind" { "Kind" }
+                select id="entry-kind" name="kind" data-kinds { @for (kind, name) in KINDS { option value=(kind.as_str()) { (name) } } }
+                label for="entry-text" { "What was done, set or seen" }
+                textarea id="entry-text" name="text" rows="3" maxlength="4000" {}
+                span class="field" data-for="setting note" { label for="entry-event" { "Event" } input type="text" id="entry-event" name="event" maxlength="120" autocomplete="off"; }
+                span class="field" data-for="setting" { label for="entry-came" { "What came of it" } input type="text" id="entry-came" name="came_of_it" maxlength="400" autocomplete="off"; }
+                span class="field" data-for="pads" { label for="entry-axle" { "Pads: axle" }
+                    select id="entry-axle" name="axle" { option value="" { "–" } option value="front" { "front" } option value="rear" { "rear" } } }
+                span class="field" data-for="pads" { label for="entry-left" { "Pads: thinnest lining" } input type="text" id="entry-left" name="left" placeholder="6.2 mm" autocomplete="off"; }
+                label class="tick" data-for="pads" { input type="checkbox" name="fitted" value="1"; span { "Pads: new ones fitted" } }
+                span class="field" data-for="fluid" { label for="entry-boils" { "Fluid: boils at" } input type="text" id="entry-boils" name="boils" placeholder="182 C" autocomplete="off"; }
+                label class="tick" data-for="fluid" { input type="checkbox" name="changed" value="1"; span { "Fluid: changed" } }
+                button type="submit" { "Write it" }
+            }))
+        }
+    }
+}
+
+/// What was set for which event, and what came of it.
+fn settings(entries: &[Entry]) -> Markup {
+    let rows: Vec<Vec<String>> = entries
+        .iter()
+        .rev()
+        .filter(|entry| entry.kind == Kind::Setting && entry.struck_by.is_none())
+        .map(|entry| {
+            let data = entry.data.value();
+            let text = |key: &str| {
+                data.get(key)
+                    .and_then(Value::as_str)
+                    .map_or_else(|| "–".to_owned(), str::to_owned)
+            };
+            vec![text("event"), day(entry), text("text"), text("came_of_it")]
+        })
+        .collect();
+    html! {
+        @if !rows.is_empty() {
+            section aria-labelledby="set" {
+                h2 id="set" { "What was set for which event" }
+                (parts::rows("Newest first", &["Event", "Day", "Set", "What came of it"], &rows))
+            }
+        }
+    }
+}
+
+fn day(entry: &Entry) -> String {
+    entry.offset.to_datetime(entry.at).date().to_string()
+}
+
+fn list(visit: &Visit<'_>, entries: &[Entry]) -> Markup {
+    html! {
+        section aria-labelledby="entries" {
+            h2 id="entries" { "Every entry" }
+            @if entries.is_empty() { p { "Nothing is written yet." } }
+            div class="filter with-script" hidden {
+                label for="only-kind" { "Only" }
+                select id="only-kind" data-only {
+                    option value="" { "every kind" }
+                    @for kind in Kind::WRITTEN { option value=(kind.as_str()) { (kind.as_str()) } }
+                }
+                label for="only-text" { "with" }
+                input type="text" id="only-text" data-only autocomplete="off";
+            }
+            ol class="entries" reversed {
+                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(visit, entry, index)) }
+            }
+            @if entries.len() > AT_ONCE {
+                details {
+                    summary { "The " (entries.len() - AT_ONCE) " before" }
+                    ol class="entries" reversed {
+                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(visit, entry, index)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn one(visit: &Visit<'_>, entry: &Entry, index: usize) -> Markup {
+    let data = entry.data.value();
+    let text = data.get("text").and_then(Value::as_str).unwrap_or_default();
+    let struck = entry.struck_by;
+    let may_be_struck = struck.is_none() && entry.strikes.is_none() && entry.kind != Kind::Copied;
+    html! {
+        li class={ "entry" @if struck.is_some() { " struck" } } value=(entry.id) data-kind=(entry.kind.as_str()) {
+            p {
+                strong { (entry.kind.as_str()) } " " span class="source" { (entry.offset.to_datetime(entry.at).strftime("%Y-%m-%d %H:%M")) }
+                @if let Some(by) = struck { " " strong { "struck by entry " (by) } }
+                @if let Some(id) = entry.strikes { " strikes entry " (id) }
+            }
+            p class="words" { (text) }
+            @if let Some(event) = data.get("event").and_then(Value::as_str) { p class="source" { "Event: " (event) } }
+            @if let Some(came) = data.get("came_of_it").and_then(Value::as_str) { p class="source" { "What came of it: " (came) } }
+            @if may_be_struck {
+                details {
+                    summary { "Strike it" }
+                    (parts::writes(visit, SLUG, "check-keys", 100 + index, &html! {
+                        input type="hidden" name="what" value="strike";
+                        input type="hidden" name="id" value=(entry.id);
+                        span class="field" {
+                            label for={ "why-" (entry.id) } { "Because" }
+                            input type="text" id={ "why-" (entry.id) } name="why" maxlength="200" autocomplete="off" required;
+                        }
+                        button type="submit" { "Strike entry " (entry.id) }
+                    }))
+                }
+            }
+        }
+    }
+}

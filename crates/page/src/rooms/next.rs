@@ -1,0 +1,98 @@
+//! "What next?": the order of work, what is done, where one may stop for the night.
+
+use asked::Wrong;
+use asked::answers::proving::order_of;
+use maud::html;
+use plumbing::order::Order;
+use plumbing::proving::Fact;
+
+use super::Room;
+use crate::frame::Said;
+use crate::guard::Sent;
+use crate::handles::Handle;
+use crate::parts;
+use crate::visit::Visit;
+
+const SLUG: &str = "next";
+
+pub(crate) struct Next;
+
+impl Room for Next {
+    fn slug(&self) -> &'static str {
+        SLUG
+    }
+
+    fn question(&self) -> &'static str {
+        "What next?"
+    }
+
+    fn short(&self, visit: &Visit<'_>) -> String {
+        order(visit).short()
+    }
+
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
+        Vec::new()
+    }
+
+    fn say(&self, visit: &Visit<'_>) -> Said {
+        let order = order(visit);
+        let next = order.next().map(|step| step.slug);
+        Said {
+            answer: html! {
+                @match order.next() {
+                    Some(step) => { p class="sentence" { "Next: " (step.what) } p { "With: " (step.tools) "." } },
+                    None => p class="sentence" { "All of it is done, as far as sheet and logbook tell." },
+                }
+            },
+            plan: None,
+            picture: None,
+            more: html! {
+                ol class="work" {
+                    @for (number, step) in order.steps.iter().enumerate() {
+                        li class=[step.done.then_some("done")] id={ "step-" (step.slug) } {
+                            p class="step" {
+                                strong { (if step.done { "Done: " } else if Some(step.slug) == next { "Next: " } else { "" }) }
+                                (step.what)
+                            }
+                            p class="source" { "With: " (step.tools) }
+                            @if !step.overnight.is_empty() {
+                                p class="source" {
+                                    @if step.may_stop_after { strong { "One may stop here for the night: " } } (step.overnight)
+                                }
+                            } @else if step.may_stop_after {
+                                p class="source" { strong { "One may stop here for the night." } }
+                            }
+                            @if !step.done {
+                                (parts::writes(visit, SLUG, "inline", number, &html! {
+                                    input type="hidden" name="step" value=(step.slug);
+                                    button type="submit" { "Done" }
+                                }))
+                            }
+                        }
+                    }
+                }
+            },
+        }
+    }
+
+    fn write(&self, visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
+        let given = sent.get("step");
+        let order = order(visit);
+        let Some(step) = order.steps.iter().find(|step| step.slug == given) else {
+            let what = format!("`{given}` is no step of this car's work");
+            return Err(Wrong::plain(
+                SLUG,
+                "no-such-step",
+                what,
+                "load the page again".to_owned(),
+            ));
+        };
+        let step = step.slug.to_owned();
+        visit.note(sent, &[Fact::Step { step }])
+    }
+}
+
+fn order(visit: &Visit<'_>) -> Order {
+    let none = asked::History::default();
+    order_of(&visit.opened, visit.history().unwrap_or(&none))
+}

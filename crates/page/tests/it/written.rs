@@ -1,0 +1,295 @@
+//! What the rooms write into the logbook: only what counts, and once however often it arrives.
+
+use crate::workshop::{Answer, Open};
+
+struct Book {
+    open: Open,
+    token: String,
+}
+
+impl Book {
+    fn of_tarn() -> Self {
+        let open = Open::here();
+        let token = open.get("/car/tarn/prove").token();
+        Self { open, token }
+    }
+
+    /// As the page's script sends it.
+    fn send(&self, room: &str, id: &str, form: &str) -> Answer {
+        let headers = format!("Origin: http://{}\r\nx-in-place: 1\r\n", self.open.at);
+        let form = format!("token={}&entry={id}&{form}", self.token);
+        self.open.post_with(&format!("/car/tarn/{room}"), &headers, &form)
+    }
+
+    fn joint(&self, id: &str, joint: &str, found: &str) -> Answer {
+        self.send(
+            "prove",
+            id,
+            &format!("what=joint&joint={}&found={found}", encoded(joint)),
+        )
+    }
+
+    fn page(&self, room: &str) -> String {
+        self.open.get(&format!("/car/tarn/{room}")).body
+    }
+
+    /// Names of all joints, read off the page.
+    fn joints(&self) -> Vec<String> {
+        self.page("prove")
+            .split("name=\"joint\" value=\"")
+            .skip(1)
+            .map(|rest| rest.split('"').next().unwrap().to_owned())
+            .collect()
+    }
+
+    /// How many entries there are.
+    fn entries(&self) -> usize {
+        self.page("logbook").matches("<li class=\"entry").count()
+    }
+}
+
+fn encoded(text: &str) -> String {
+    text.bytes().map(|byte| format!("%{byte:02X}")).collect()
+}
+
+#[test]
+fn an_entry_that_arrives_twice_is_written_once() {
+    let book = Book::of_tarn();
+    let joint = &book.joints()[0];
+    let first = book.joint("a1", joint, "marked");
+    assert_eq!((first.status, first.body.as_str()), (200, "1"));
+    let again = book.joint("a1", joint, "marked");
+    assert_eq!(
+        (again.status, again.body.as_str()),
+        (200, "1"),
+        "the same entry, not another"
+    );
+    assert_eq!(book.joint("a2", joint, "dry").body, "2");
+    // It arrives once more, late, when it would not count any more.
+    assert_eq!(book.joint("a3", joint, "weep").body, "3");
+    assert_eq!(book.joint("a2", joint, "dry").body, "2");
+    assert_eq!(book.entries(), 3);
+}
+
+#[test]
+fn what_does_not_count_is_not_written() {
+    let book = Book::of_tarn();
+    let joint = &book.joints()[0];
+    for (form, told) in [
+        (format!("what=joint&joint={}&found=dry", encoded(joint)), "marked"),
+        (
+            "what=joint&joint=nothing&found=dry".to_owned(),
+            "no joint of this car",
+        ),
+        (
+            format!("what=joint&joint={}&found=wet", encoded(joint)),
+            "no joint",
+        ),
+        ("what=sign&by=".to_owned(), "nobody signs"),
+        ("what=sign&by=A".to_owned(), "signs while"),
+        (
+            "what=check&check=bled&result=not-done&because=".to_owned(),
+            "has a reason",
+        ),
+        (
+            "what=check&check=firm-hand&result=read&first=84".to_owned(),
+            "second",
+        ),
+        (
+            "what=check&check=firm-hand&result=read&first=84&second=x".to_owned(),
+            "second",
+        ),
+        ("what=check&check=nothing&result=held".to_owned(), "no check"),
+        ("what=check&check=bled".to_owned(), "nothing was said"),
+        ("what=touched&part=wings".to_owned(), "nothing of this car"),
+        ("what=nonsense".to_owned(), "no form"),
+    ] {
+        let answer = book.send("prove", "b1", &form);
+        assert_eq!(answer.status, 409, "{form}: {}", answer.body);
+        assert!(answer.body.contains(told), "{form}: {}", answer.body);
+    }
+    assert_eq!(
+        book.send("prove", "", "what=touched&part=lever").status,
+        409,
+        "without an id"
+    );
+    for (room, form) in [
+        ("next", "step=fly"),
+        ("lines", "got=wings"),
+        ("logbook", "what=add&kind=note&text="),
+        ("logbook", "what=add&kind=signoff&text=x"),
+        ("logbook", "what=add&kind=pads&text=x&axle=rear&left=6"),
+        ("logbook", "what=strike&id=7&why=x"),
+        ("balance", "what=add"),
+    ] {
+        assert_eq!(book.send(room, "b2", form).status, 409, "{room} {form}");
+    }
+    assert!(!book.open.folder.path().join("tarn/logbook.db").exists() || book.entries() == 0);
+}
+
+#[test]
+fn the_whole_round_ends_in_a_signature_and_an_opened_joint_takes_it_back() {
+    let book = Book::of_tarn();
+    let joints = book.joints();
+    let mut number = 0;
+    let mut id = || {
+        number += 1;
+        format!("c{number}")
+    };
+    for found in ["marked", "dry"] {
+        for joint in &joints {
+            let answer = book.joint(&id(), joint, found);
+            assert_eq!(answer.status, 200, "{joint}: {}", answer.body);
+        }
+    }
+    assert!(
+        book.page("prove")
+            .contains(&format!("{0} of {0} dry", joints.len()))
+    );
+    assert_eq!(
+        book.send("prove", &id(), "what=sign&by=A.+Fell").status,
+        409,
+        "checks are open"
+    );
+    for form in [
+        "check=bled&result=held",
+        "check=screws&result=held",
+        "check=pressed&result=held",
+        "check=soak&result=not-done&because=no+gauge+here",
+        "check=firm-pedal&result=read&first=61&second=60",
+        "check=firm-hand&result=read&first=84+mm&second=83+mm",
+        "check=bypass-cold&result=held",
+        "check=walking&result=held",
+        "check=bypass-hot&result=held",
+        "check=even&result=read&left=410&right=396&how=torque+wrench",
+        "check=slope&result=held",
+    ] {
+        let answer = book.send("prove", &id(), &format!("what=check&{form}"));
+        assert_eq!(answer.status, 200, "{form}: {}", answer.body);
+    }
+    let ready = book.page("prove");
+    assert!(
+        ready.contains("NOT DONE: pressure held shut, because no gauge here."),
+        "{ready}"
+    );
+    // A coupled car on an ordinary roller tester tells nothing, and takes the readiness away.
+    let rollers = "what=check&check=even&result=read&left=410&right=396&how=rollers";
+    assert_eq!(book.send("prove", &id(), rollers).status, 200);
+    assert!(book.page("prove").contains("no ordinary roller tester"));
+    assert_eq!(book.send("prove", &id(), "what=sign&by=A.+Fell").status, 409);
+    let wrench = "what=check&check=even&result=read&left=410&right=396&how=torque+wrench";
+    assert_eq!(book.send("prove", &id(), wrench).status, 200);
+    let signed = book.send("prove", &id(), "what=sign&by=A.+Fell&checked_by=B.+Moor");
+    assert_eq!(signed.status, 200, "{}", signed.body);
+    assert!(book.page("prove").contains("Signed off by A. Fell"));
+    assert_eq!(book.send("prove", &id(), "what=touched&part=lever").status, 200);
+    let open = book.page("prove");
+    assert!(!open.contains("class=\"signed\"") && open.contains("Not to be signed yet"));
+}
+
+#[test]
+fn ticks_last_and_can_be_taken_back() {
+    let book = Book::of_tarn();
+    let page = book.page("lines");
+    let got = page
+        .split("name=\"got\" value=\"")
+        .nth(1)
+        .unwrap()
+        .split('"')
+        .next()
+        .unwrap()
+        .to_owned();
+    let on = format!("got={}&now=on", encoded(&got));
+    assert_eq!(book.send("lines", "d1", &on).status, 200);
+    assert!(book.page("lines").contains("1 of "), "it lasts");
+    assert!(book.page("lines").contains("aria-pressed=\"true\""));
+    let off = format!("got={}&now=off", encoded(&got));
+    assert_eq!(book.send("lines", "d2", &off).status, 200);
+    assert_eq!(book.send("lines", "d2", &off).status, 200, "arrives again");
+    assert!(!book.page("lines").contains("aria-pressed=\"true\""));
+    assert_eq!(book.entries(), 2, "struck, not gone");
+}
+
+#[test]
+fn a_form_without_the_script_writes_and_comes_back_to_the_room() {
+    let book = Book::of_tarn();
+    let form = format!("token={}&entry=e1&step=buy", book.token);
+    let answer = book.open.post("/car/tarn/next", &form);
+    assert_eq!(
+        (answer.status, answer.header("location")),
+        (303, Some("/car/tarn/next")),
+        "{}",
+        answer.body
+    );
+    assert_eq!(
+        book.open.post("/car/tarn/next", &form).status,
+        303,
+        "a page that is loaded again"
+    );
+    assert_eq!(book.entries(), 1);
+    let refused = book.open.post(
+        "/car/tarn/next",
+        &format!("token={}&entry=e2&step=fly", book.token),
+    );
+    assert_eq!(refused.status, 409);
+    assert!(refused.body.contains("That was not written.") && refused.body.contains("id=\"index\""));
+}
+
+#[test]
+fn what_was_set_for_an_event_and_what_came_of_it_stand_together() {
+    let book = Book::of_tarn();
+    let form = "what=add&kind=setting&event=Hill+%3Cb%3E&text=valve+2.5+turns&came_of_it=rear+came+round";
+    assert_eq!(book.send("logbook", "f1", form).status, 200);
+    let page = book.page("logbook");
+    assert!(page.contains("Hill &lt;b&gt;") && page.contains("rear came round") && !page.contains("<b>"));
+    let strike = "what=strike&id=1&why=wrong+event";
+    assert_eq!(book.send("logbook", "f2", strike).body, "2");
+    assert_eq!(book.send("logbook", "f2", strike).body, "2", "once");
+    let page = book.page("logbook");
+    assert!(page.contains("struck by entry 2") && !page.contains("What was set for which event"));
+    // Two of the same words under two ids are two entries.
+    let note = "what=add&kind=note&text=pads+look+fine";
+    assert_eq!(book.send("logbook", "f3", note).body, "3");
+    assert_eq!(book.send("logbook", "f4", note).body, "4");
+    assert_eq!(
+        book.send("logbook", "f4", "what=add&kind=note&text=other").status,
+        409,
+        "an id is used once"
+    );
+}
+
+#[test]
+fn a_logbook_that_does_not_read_is_told_and_left_alone() {
+    let book = Book::of_tarn();
+    let file = book.open.folder.path().join("tarn/logbook.db");
+    std::fs::write(&file, "not a database at all, and longer than a head").unwrap();
+    for room in ["logbook", "prove", "next", "lines", "assessment"] {
+        assert_eq!(book.open.get(&format!("/car/tarn/{room}")).status, 200, "{room}");
+    }
+    assert!(book.page("logbook").contains("does not read"));
+    assert_eq!(book.send("next", "g1", "step=buy").status, 409);
+    assert_eq!(
+        std::fs::read(&file).unwrap(),
+        b"not a database at all, and longer than a head"
+    );
+}
+
+#[test]
+fn what_two_devices_write_at_once_is_all_there() {
+    let book = Book::of_tarn();
+    std::thread::scope(|scope| {
+        for device in 0..4 {
+            let book = &book;
+            scope.spawn(move || {
+                for number in 0..10 {
+                    let form = format!("what=add&kind=note&text=device+{device}+number+{number}");
+                    assert_eq!(
+                        book.send("logbook", &format!("h{device}-{number}"), &form).status,
+                        200
+                    );
+                }
+            });
+        }
+    });
+    assert_eq!(book.entries(), 40);
+}

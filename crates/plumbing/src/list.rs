@@ -1,0 +1,227 @@
+//! The list of parts, and what it weighs.
+
+use std::collections::BTreeMap;
+
+use engine::car::circuit::{Circuit, Part as Piece, Pipework, Port};
+use engine::car::{BiasValve, Car, FluidGrade, Knee, Lever, LeverKind, Outlets, Pipe, Place};
+use quantity::si::{Length, Mass};
+
+use crate::bleeding;
+use crate::cuts::{Made, end_words};
+use crate::flow::DENSITY_KG_M3;
+use crate::joint::Joint;
+use crate::mating::Meeting;
+use crate::part::{Part, PartKind};
+use crate::path::is_brake;
+use crate::places::Cabin;
+use crate::rules::CLIP_EVERY;
+use crate::system::{Plumbing, bracket_pipes};
+
+pub(crate) fn mass(plumbing: &Plumbing) -> Mass {
+    // Fitted pipe weighs as cut, not as ordered.
+    let pipe_kg: f64 = plumbing
+        .cuts
+        .iter()
+        .filter(|cut| matches!(cut.made, Made::Flared | Made::MadeUp))
+        .filter_map(|cut| Some(PartKind::Pipe(cut.pipe).mass()?.kg() * cut.cut.m()))
+        .sum();
+    let parts_kg: f64 = plumbing
+        .parts
+        .iter()
+        .filter(|part| !matches!(part.kind, PartKind::Pipe(_)))
+        .filter_map(|part| Some(part.kind.mass()?.kg() * part.count))
+        .sum();
+    Mass::from_kg(pipe_kg + parts_kg + plumbing.fluid.lines.m3() * DENSITY_KG_M3)
+}
+
+pub(crate) fn parts(car: &Car, plumbing: &Plumbing) -> Vec<Part> {
+    let mut counts: BTreeMap<PartKind, f64> = BTreeMap::new();
+    let mut add = |kind: PartKind, count: f64| *counts.entry(kind).or_insert(0.0) += count;
+    if let Some(lever) = &car.lever {
+        if let Some(text) = lever_spec(car, lever) {
+            add(PartKind::Lever(text), 1.0);
+        }
+        if let LeverKind::Separate(_, brake) = &lever.kind {
+            let pistons: Vec<String> = brake
+                .caliper
+                .pistons
+                .iter()
+                .map(|piston| format!("{:.1} mm", piston.m() * 1e3))
+                .collect();
+            let text = format!("pistons {}, one a rear wheel", pistons.join(" and "));
+            add(PartKind::SecondCaliper(text), 2.0);
+        }
+    }
+    let (mut sealed, mut screws) = (false, 0.0);
+    for component in &plumbing.circuit.components {
+        match component.part {
+            Piece::BiasValve => add(PartKind::BiasValve(valve_spec(car)), 1.0),
+            _ if is_brake(component.part) => screws += 1.0,
+            _ => {}
+        }
+    }
+    for pipe in [
+        Pipe::Steel316,
+        Pipe::CopperNickel316,
+        Pipe::Steel14,
+        Pipe::CopperNickel14,
+        Pipe::Braided3,
+    ] {
+        let order = plumbing.order(pipe);
+        if order > Length::ZERO {
+            add(PartKind::Pipe(pipe), order.m());
+        }
+    }
+    for joint in &plumbing.joints {
+        for kind in joint.meeting.needs() {
+            match kind {
+                PartKind::RubberEnd(_) => {}
+                PartKind::Sealant => sealed = true,
+                other => add(other.clone(), 1.0),
+            }
+        }
+    }
+    fittings(plumbing, &mut add);
+    if sealed {
+        add(PartKind::Sealant, 1.0);
+    }
+    let clips: f64 = plumbing
+        .circuit
+        .runs
+        .iter()
+        .filter(|run| !hangs_free(&plumbing.circuit, run))
+        .map(|run| (run.run.length.m() / CLIP_EVERY.m()).ceil())
+        .sum();
+    if clips > 0.0 {
+        add(PartKind::Clip, clips);
+    }
+    let through = through_sheet(car, &plumbing.circuit, &plumbing.cabin);
+    if through > 0.0 {
+        add(PartKind::Grommet, through);
+    }
+    if !car.places.rear_guard {
+        add(PartKind::Guard, 1.0);
+    }
+    add(PartKind::BleedCap, screws);
+    let bottles = bleeding::plan(car, plumbing).bottles;
+    let grade = match car.fluid.grade {
+        FluidGrade::Dot3 => "DOT 3",
+        FluidGrade::Dot4 => "DOT 4",
+        FluidGrade::Dot5 => "DOT 5",
+        FluidGrade::Dot51 => "DOT 5.1",
+    };
+    add(PartKind::Fluid(grade), f64::from(bottles));
+    counts
+        .into_iter()
+        .map(|(kind, count)| Part { kind, count })
+        .collect()
+}
+
+/// Unions, tees, brackets and whole rubber hoses.
+fn fittings(plumbing: &Plumbing, add: &mut impl FnMut(PartKind, f64)) {
+    let circuit = &plumbing.circuit;
+    let spec_at = |component: usize, port: usize| {
+        let port = Port { component, port };
+        plumbing
+            .joints
+            .iter()
+            .find(|joint| joint.port == port)
+            .and_then(|joint| joint.spec)
+    };
+    for (index, component) in circuit.components.iter().enumerate() {
+        let Some(spec) = spec_at(index, 0) else { continue };
+        match component.part {
+            Piece::Union => add(PartKind::Union(spec), 1.0),
+            Piece::Tee => add(PartKind::Tee(spec), 1.0),
+            Piece::Bracket if bracket_pipes(circuit, index).1 == Pipe::Rubber => {
+                add(PartKind::ClipBracket, 1.0)
+            }
+            Piece::Bracket => add(PartKind::BulkheadUnion(spec), 1.0),
+            _ => {}
+        }
+    }
+    for cut in plumbing.cuts.iter().filter(|cut| cut.made == Made::Bought) {
+        let run = &circuit.runs[cut.index];
+        let end = |joint: &Joint| match (&joint.meeting, joint.known) {
+            (Meeting::Crimped, _) => spec_at(run.from.component, 0)
+                .map_or_else(|| "female end".to_owned(), |spec| format!("female {spec}")),
+            (Meeting::NotKnown, _) => "to suit the port".to_owned(),
+            _ => end_words(joint),
+        };
+        let ends = [0, 1].map(|at| end(&plumbing.joints[2 * cut.index + at]));
+        let mut length_mm = 0_u32;
+        while f64::from(length_mm) < cut.cut.m() * 1e3 - 1e-6 {
+            length_mm += 10;
+        }
+        add(
+            PartKind::RubberHose {
+                length_mm,
+                ends: ends.join(" / "),
+            },
+            1.0,
+        );
+    }
+}
+
+/// Whether a run is the hose that moves with a wheel: it hangs free and takes no clip.
+fn hangs_free(circuit: &Circuit, run: &Pipework) -> bool {
+    run.run.pipe.is_hose()
+        && [run.from, run.to]
+            .iter()
+            .any(|port| circuit.components[port.component].part == Piece::Bracket)
+}
+
+/// How often lines go through sheet metal: between what stands inside and outside.
+fn through_sheet(car: &Car, circuit: &Circuit, cabin: &Cabin) -> f64 {
+    let mut holes = 0.0;
+    for run in &circuit.runs {
+        let inside = [run.from, run.to].map(|port| cabin.holds(circuit, port.component));
+        if inside[0] != inside[1] {
+            holes += 1.0;
+        }
+    }
+    if car.lever.is_none() && car.places.rear_run == Place::Outside {
+        0.0
+    } else {
+        holes
+    }
+}
+
+fn lever_spec(car: &Car, lever: &Lever) -> Option<String> {
+    let cylinder = lever.cylinder()?;
+    let outlets = match cylinder.outlets {
+        Outlets::One => "one outlet",
+        Outlets::Tandem => "two outlets, tandem",
+        Outlets::SideBySide => "two bores abreast, an outlet each",
+    };
+    let ports = car.ports.lever.as_deref().map_or_else(
+        || "ports to be looked at".to_owned(),
+        |ports| format!("ports {ports}"),
+    );
+    Some(format!(
+        "bore {:.2} mm, stroke {:.0} mm, ratio {:.1}, {outlets}, {ports}",
+        cylinder.bore.m() * 1e3,
+        cylinder.stroke.m() * 1e3,
+        cylinder.ratio
+    ))
+}
+
+fn valve_spec(car: &Car) -> String {
+    let ports = car.ports.bias_valve.as_deref().map_or_else(
+        || "ports to be looked at".to_owned(),
+        |ports| format!("ports {ports}"),
+    );
+    let kind = match &car.bias_valve {
+        Some(BiasValve {
+            knee: Knee::Knob { .. },
+            ..
+        }) => "adjustable",
+        Some(BiasValve {
+            knee: Knee::OverRearLoad { .. },
+            ..
+        }) => "load-sensing",
+        Some(valve) if valve.slope <= 0.0 => "limiting",
+        _ => "fixed",
+    };
+    format!("{kind}, {ports}")
+}

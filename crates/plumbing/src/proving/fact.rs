@@ -1,0 +1,337 @@
+//! What entries of a logbook say: kind and JSON to facts, and back.
+
+use engine::car::Date;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value, json};
+
+use super::check::{Check, Reading, Said};
+
+/// What was found at a joint.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Found {
+    /// Tightened, and a witness mark drawn across.
+    Marked,
+    /// Felt round under pressure, and dry.
+    Dry,
+    /// Wet.
+    Weep,
+    /// Undone and made anew.
+    Remade,
+}
+
+impl Found {
+    /// All of them, in the order of the work.
+    pub const ALL: [Self; 4] = [Self::Marked, Self::Dry, Self::Weep, Self::Remade];
+
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Marked => "marked",
+            Self::Dry => "dry",
+            Self::Weep => "weep",
+            Self::Remade => "remade",
+        }
+    }
+}
+
+/// A signature.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Signature {
+    /// Who signs.
+    pub by: String,
+    /// Who looked at it beside them.
+    pub checked_by: Option<String>,
+}
+
+/// What an entry says, as far as it concerns plumbing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Fact {
+    /// A joint was looked at.
+    Joint {
+        /// Its name.
+        joint: String,
+        /// What was found.
+        found: Found,
+    },
+    /// A component or run was opened, moved or changed: its joints are untried again.
+    Touched {
+        /// Its name in the circuit.
+        what: String,
+    },
+    /// A check was made.
+    Checked {
+        /// Which.
+        check: Check,
+        /// What came of it.
+        said: Said,
+    },
+    /// It was signed.
+    Signed(Signature),
+    /// A step of the order of work was done.
+    Step {
+        /// Its slug.
+        step: String,
+    },
+    /// A part was bought or a run was cut: ticked off the list.
+    Got {
+        /// The part's code, or the run's name.
+        what: String,
+    },
+    /// Fluid was changed.
+    FluidChanged,
+    /// Fluid was tested.
+    FluidTested {
+        /// Its boiling point (°C).
+        boils_c: f64,
+    },
+    /// How hot a caliper's fluid got.
+    FluidHeat {
+        /// In °C.
+        celsius: f64,
+    },
+    /// Pads were fitted or measured.
+    Pads {
+        /// `front` or `rear`.
+        axle: String,
+        /// Thinnest lining (m).
+        left_m: f64,
+        /// Whether they are new.
+        fitted: bool,
+    },
+    /// Hoses were fitted.
+    HosesFitted,
+    /// An event was driven.
+    Event {
+        /// Which.
+        name: String,
+    },
+}
+
+/// An entry that says something of plumbing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Noted {
+    /// Its number in the logbook.
+    pub id: i64,
+    /// The day on which it was written, where it was written.
+    pub day: Date,
+    /// What it says.
+    pub fact: Fact,
+}
+
+/// Why an entry that means to say something of plumbing cannot be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NotRead(pub String);
+
+impl core::fmt::Display for NotRead {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl core::error::Error for NotRead {}
+
+fn text<'a>(data: &'a Value, key: &str) -> Option<&'a str> {
+    data.get(key)
+        .and_then(Value::as_str)
+        .map(str::trim)
+        .filter(|text| !text.is_empty())
+}
+
+fn quantity(data: &Value, key: &str, dimension: quantity::Dimension) -> Result<Option<f64>, NotRead> {
+    text(data, key)
+        .map(|text| {
+            quantity::parse(text, dimension)
+                .map(|amount| amount.si)
+                .map_err(|fault| NotRead(format!("{key}: {fault}")))
+        })
+        .transpose()
+}
+
+impl Fact {
+    /// Reads an entry's kind and data. Entries that say nothing of plumbing give `None`: free notes, settings, faults.
+    ///
+    /// | kind | data |
+    /// | --- | --- |
+    /// | `joint` | `{ "joint", "state": "marked"∣"dry"∣"weep"∣"remade" }` or `{ "touched" }` |
+    /// | `reading` | `{ "check", "result": "held"∣"failed" }`, `{ "check", "not_done": "because" }`, or its figures; `{ "fluid": "168 C" }` |
+    /// | `signoff` | `{ "by", "checked_by" }` |
+    /// | `fluid` | `{ "changed": true }`, `{ "boils": "182 C" }` |
+    /// | `pads` | `{ "axle", "left": "6.2 mm", "fitted" }` |
+    /// | `note` | `{ "step" }`, `{ "event" }`, `{ "hoses": "fitted" }`, `{ "got": "code of a part, or a run" }` |
+    /// | `setting` | `{ "event" }` |
+    ///
+    /// # Errors
+    /// Data that means to say one of these and cannot be read.
+    pub fn read(kind: &str, data: &Value) -> Result<Option<Self>, NotRead> {
+        use quantity::Dimension::{Length, Temperature};
+        const ZERO_K: f64 = 273.15;
+        Ok(match kind {
+            "joint" => Some(Self::read_joint(data)?),
+            "reading" if data.get("check").is_some() => Some(Self::read_check(data)?),
+            "reading" => quantity(data, "fluid", Temperature)?.map(|kelvin| Self::FluidHeat {
+                celsius: kelvin - ZERO_K,
+            }),
+            "signoff" => text(data, "by").map(|by| {
+                Self::Signed(Signature {
+                    by: by.to_owned(),
+                    checked_by: text(data, "checked_by").map(str::to_owned),
+                })
+            }),
+            "fluid" => match quantity(data, "boils", Temperature)? {
+                Some(kelvin) => Some(Self::FluidTested {
+                    boils_c: kelvin - ZERO_K,
+                }),
+                None => data
+                    .get("changed")
+                    .and_then(Value::as_bool)
+                    .unwrap_or(false)
+                    .then_some(Self::FluidChanged),
+            },
+            "pads" => match (text(data, "axle"), quantity(data, "left", Length)?) {
+                (Some(axle @ ("front" | "rear")), Some(left_m)) => Some(Self::Pads {
+                    axle: axle.to_owned(),
+                    left_m,
+                    fitted: data.get("fitted").and_then(Value::as_bool).unwrap_or(false),
+                }),
+                _ => None,
+            },
+            "note" | "setting" => {
+                let step = text(data, "step").map(|step| Self::Step {
+                    step: step.to_owned(),
+                });
+                let event = text(data, "event").map(|name| Self::Event {
+                    name: name.to_owned(),
+                });
+                let hoses = (text(data, "hoses") == Some("fitted")).then_some(Self::HosesFitted);
+                let got = text(data, "got").map(|what| Self::Got {
+                    what: what.to_owned(),
+                });
+                step.or(event).or(hoses).or(got)
+            }
+            _ => None,
+        })
+    }
+
+    fn read_joint(data: &Value) -> Result<Self, NotRead> {
+        if let Some(what) = text(data, "touched") {
+            return Ok(Self::Touched {
+                what: what.to_owned(),
+            });
+        }
+        let (Some(joint), Some(state)) = (text(data, "joint"), text(data, "state")) else {
+            return Err(NotRead(
+                "a joint's entry names `joint` and `state`, or `touched`".to_owned(),
+            ));
+        };
+        let found = Found::ALL
+            .into_iter()
+            .find(|found| found.word() == state)
+            .ok_or_else(|| {
+                NotRead(format!(
+                    "`{state}` is no state of a joint: marked, dry, weep, remade"
+                ))
+            })?;
+        Ok(Self::Joint {
+            joint: joint.to_owned(),
+            found,
+        })
+    }
+
+    fn read_check(data: &Value) -> Result<Self, NotRead> {
+        let name = text(data, "check").unwrap_or_default();
+        let check = Check::named(name)
+            .ok_or_else(|| NotRead(format!("`{name}` is no check: {}", Check::names().join(", "))))?;
+        let said = match (text(data, "not_done"), text(data, "result")) {
+            (Some(because), _) => Said::NotDone(because.to_owned()),
+            (None, Some("held")) => Said::Held,
+            (None, Some("failed")) => Said::Failed,
+            (None, Some(other)) => {
+                return Err(NotRead(format!("`{other}` is no result: held, failed")));
+            }
+            (None, None) => Said::Read(Reading::read(check, data)?),
+        };
+        Ok(Self::Checked { check, said })
+    }
+
+    /// The kind and the data that say this, with words for a person under `text`.
+    #[must_use]
+    pub fn entry(&self) -> (&'static str, Value) {
+        let with = |text: String, more: Value| {
+            let mut all = Map::new();
+            all.insert("text".to_owned(), Value::String(text));
+            if let Value::Object(more) = more {
+                all.extend(more);
+            }
+            Value::Object(all)
+        };
+        match self {
+            Self::Joint { joint, found } => (
+                "joint",
+                with(
+                    format!("{joint}: {}", found.word()),
+                    json!({ "joint": joint, "state": found.word() }),
+                ),
+            ),
+            Self::Touched { what } => (
+                "joint",
+                with(format!("{what} touched"), json!({ "touched": what })),
+            ),
+            Self::Checked { check, said } => {
+                let (word, more) = match said {
+                    Said::Held => ("holds".to_owned(), json!({ "result": "held" })),
+                    Said::Failed => ("does not hold".to_owned(), json!({ "result": "failed" })),
+                    Said::NotDone(because) => (
+                        format!("not done, because {because}"),
+                        json!({ "not_done": because }),
+                    ),
+                    Said::Read(reading) => (reading.words(), reading.data()),
+                };
+                let mut data = with(format!("{}: {word}", check.words()), more);
+                if let Value::Object(data) = &mut data {
+                    data.insert("check".to_owned(), Value::String(check.name().to_owned()));
+                }
+                ("reading", data)
+            }
+            Self::Signed(signature) => {
+                let mut more = json!({ "by": signature.by });
+                let mut words = format!("signed off by {}", signature.by);
+                if let (Some(checked), Value::Object(more)) = (&signature.checked_by, &mut more) {
+                    more.insert("checked_by".to_owned(), Value::String(checked.clone()));
+                    words.push_str(&format!(", checked by {checked}"));
+                }
+                ("signoff", with(words, more))
+            }
+            Self::Step { step } => ("note", with(format!("{step}: done"), json!({ "step": step }))),
+            Self::Got { what } => ("note", with(format!("{what}: got"), json!({ "got": what }))),
+            Self::FluidChanged => ("fluid", with("changed".to_owned(), json!({ "changed": true }))),
+            Self::FluidTested { boils_c } => (
+                "fluid",
+                with(
+                    format!("boils at {boils_c:.0} °C"),
+                    json!({ "boils": format!("{boils_c:.1} C") }),
+                ),
+            ),
+            Self::FluidHeat { celsius } => (
+                "reading",
+                with(
+                    format!("fluid at {celsius:.0} °C"),
+                    json!({ "fluid": format!("{celsius:.1} C") }),
+                ),
+            ),
+            Self::Pads { axle, left_m, fitted } => (
+                "pads",
+                with(
+                    format!("{axle}: {:.1} mm left", left_m * 1e3),
+                    json!({ "axle": axle, "left": format!("{:.2} mm", left_m * 1e3), "fitted": fitted }),
+                ),
+            ),
+            Self::HosesFitted => (
+                "note",
+                with("hoses fitted".to_owned(), json!({ "hoses": "fitted" })),
+            ),
+            Self::Event { name } => ("note", with(format!("{name} driven"), json!({ "event": name }))),
+        }
+    }
+}

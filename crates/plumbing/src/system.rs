@@ -1,0 +1,334 @@
+//! The plumbing of a car: every joint, part and length.
+
+use engine::car::circuit::{Circuit, Component, Part as Piece, Pipework, Port};
+use engine::car::{Car, LeverKind, Pipe, Place};
+use engine::network::{brake_fluid, caliper_fluid};
+use quantity::si::{Length, Mass, Volume};
+
+use crate::cuts::{self, Cut};
+use crate::joint::{End, Joint, Known, band, joint_id};
+use crate::mating::{BUBBLE, INVERTED, INVERTED_WIDE, JAPANESE, MALE_3, Meeting, meeting};
+use crate::part::{Part, PartKind};
+use crate::path::is_brake;
+use crate::places::Cabin;
+use crate::seat::{NotListed, PortSpec, Seat};
+use crate::words::component_words;
+use crate::{bleeding, list};
+
+/// Fluid that stands in a car.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Fluid {
+    /// In pipes and hoses.
+    pub lines: Volume,
+    /// In calipers and wheel cylinders.
+    pub brakes: Volume,
+    /// In runs inside the cabin.
+    pub cabin_lines: Volume,
+    /// In reservoirs inside the cabin (a default of 0.25 L each).
+    pub cabin_reservoirs: Volume,
+}
+
+/// A port of the sheet whose thread and seat are not listed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unlisted {
+    /// The key: `lines.ports.master`.
+    pub key: &'static str,
+    /// What is wrong with it.
+    pub fault: NotListed,
+}
+
+/// The plumbing of one car.
+#[derive(Clone, Debug)]
+pub struct Plumbing {
+    /// The engine's circuit, which all of it reads.
+    pub circuit: Circuit,
+    /// Every joint, in the order of the runs.
+    pub joints: Vec<Joint>,
+    /// Every run's length.
+    pub cuts: Vec<Cut>,
+    /// What is bought, heaviest kinds first as on a list: big parts, pipe, ends, small parts.
+    pub parts: Vec<Part>,
+    /// Fluid that stands in it.
+    pub fluid: Fluid,
+    /// Pipes, hoses, fittings and the fluid in them.
+    pub mass: Mass,
+    /// Ports of the sheet that are not listed: they are treated as not known.
+    pub unlisted: Vec<Unlisted>,
+    /// What stands in the cabin.
+    pub cabin: Cabin,
+}
+
+/// The sheet's ports, read.
+#[derive(Clone, Copy, Debug, Default)]
+struct Ports {
+    master: Option<PortSpec>,
+    bias_valve: Option<PortSpec>,
+    lever: Option<PortSpec>,
+    caliper: Option<PortSpec>,
+    tee: Option<PortSpec>,
+}
+
+impl Ports {
+    fn of(car: &Car, unlisted: &mut Vec<Unlisted>) -> Self {
+        let mut read = |key: &'static str, text: &Option<std::sync::Arc<str>>| {
+            let text = text.as_deref()?;
+            PortSpec::read(text)
+                .map_err(|fault| unlisted.push(Unlisted { key, fault }))
+                .ok()
+        };
+        let ports = &car.ports;
+        Self {
+            master: read("lines.ports.master", &ports.master),
+            bias_valve: read("lines.ports.bias_valve", &ports.bias_valve),
+            lever: read("lines.ports.lever", &ports.lever),
+            caliper: read("lines.ports.caliper", &ports.caliper),
+            tee: read("lines.ports.tee", &ports.tee),
+        }
+    }
+
+    /// The flare that a plain fitting gets: the one that the car's own ports have, so that one tool makes all.
+    fn family(&self, pipe: Pipe) -> PortSpec {
+        if matches!(pipe, Pipe::Steel14 | Pipe::CopperNickel14) {
+            return INVERTED_WIDE;
+        }
+        let flares = [self.master, self.bias_valve, self.lever, self.caliper];
+        flares
+            .into_iter()
+            .flatten()
+            .find_map(|port| match port.seat {
+                Seat::Bubble => Some(BUBBLE),
+                Seat::Japanese => Some(JAPANESE),
+                Seat::Inverted => Some(INVERTED),
+                _ => None,
+            })
+            .unwrap_or(BUBBLE)
+    }
+}
+
+impl Plumbing {
+    /// Of a car.
+    #[must_use]
+    pub fn of(car: &Car) -> Self {
+        let circuit = Circuit::of(car);
+        let mut unlisted = Vec::new();
+        let ports = Ports::of(car, &mut unlisted);
+        let cabin = Cabin::of(car);
+        let joints = joints(&circuit, &ports, &cabin);
+        let cuts = cuts::cuts(&circuit, &joints);
+        let fluid = fluid(car, &circuit, &cabin);
+        let mut plumbing = Self {
+            circuit,
+            joints,
+            cuts,
+            parts: Vec::new(),
+            fluid,
+            mass: Mass::ZERO,
+            unlisted,
+            cabin,
+        };
+        plumbing.parts = list::parts(car, &plumbing);
+        plumbing.mass = list::mass(&plumbing);
+        plumbing
+    }
+
+    /// The joints that a component or a run has.
+    #[must_use]
+    pub fn joints_of(&self, touched: &str) -> Vec<&Joint> {
+        self.joints
+            .iter()
+            .filter(|joint| {
+                self.circuit.components[joint.port.component].name == touched
+                    || self.circuit.runs[joint.run].name == touched
+            })
+            .collect()
+    }
+
+    /// A joint by its name, or by its number on the list.
+    #[must_use]
+    pub fn joint(&self, id: &str) -> Option<&Joint> {
+        let id = id.trim();
+        let plain = id.replace('\u{2013}', "-");
+        self.joints.iter().find(|joint| {
+            joint.number.to_string() == id || joint.id == id || joint.id.replace('\u{2013}', "-") == plain
+        })
+    }
+}
+
+/// What a component's port is.
+fn spec_of(circuit: &Circuit, ports: &Ports, port: Port) -> (Option<PortSpec>, Known) {
+    let Some(component) = circuit.components.get(port.component) else {
+        return (None, Known::No);
+    };
+    let sheet = |spec: Option<PortSpec>| (spec, if spec.is_some() { Known::Sheet } else { Known::No });
+    match component.part {
+        Piece::Master => sheet(ports.master),
+        Piece::BiasValve => sheet(ports.bias_valve),
+        Piece::LeverCylinder | Piece::LeverMaster => sheet(ports.lever),
+        Piece::Brake(_) | Piece::LeverBrake(_) => sheet(ports.caliper),
+        Piece::Tee if ports.tee.is_some() => sheet(ports.tee),
+        Piece::Tee | Piece::Union => (Some(plain_fitting(circuit, ports, port.component)), Known::Chosen),
+        Piece::Bracket => bracket(circuit, ports, port),
+    }
+}
+
+fn pipes_at(circuit: &Circuit, component: usize) -> Vec<Pipe> {
+    circuit
+        .runs
+        .iter()
+        .filter(|run| run.from.component == component || run.to.component == component)
+        .map(|run| run.run.pipe)
+        .collect()
+}
+
+/// A tee's or union's ports: cones of −3 where only braided hose meets, otherwise the flare of the car.
+fn plain_fitting(circuit: &Circuit, ports: &Ports, component: usize) -> PortSpec {
+    let pipes = pipes_at(circuit, component);
+    if !pipes.is_empty() && pipes.iter().all(|&pipe| pipe == Pipe::Braided3) {
+        return MALE_3;
+    }
+    let rigid = pipes.iter().copied().find(|pipe| !pipe.is_hose());
+    ports.family(rigid.unwrap_or(Pipe::Steel316))
+}
+
+/// A bracket: a bulkhead union where braided hose begins, a clip round the hose's own end where rubber hose does.
+fn bracket(circuit: &Circuit, ports: &Ports, port: Port) -> (Option<PortSpec>, Known) {
+    let (pipe, hose) = bracket_pipes(circuit, port.component);
+    let pipe_side = if pipe == Pipe::Braided3 {
+        MALE_3
+    } else {
+        ports.family(pipe)
+    };
+    match (port.port, hose) {
+        (0, _) => (Some(pipe_side), Known::Chosen),
+        (_, Pipe::Rubber) => (None, Known::OwnEnd),
+        (_, _) => (Some(MALE_3), Known::Chosen),
+    }
+}
+
+/// What arrives at a bracket and what goes on from it.
+pub(crate) fn bracket_pipes(circuit: &Circuit, component: usize) -> (Pipe, Pipe) {
+    let at = |number: usize| {
+        let port = Port {
+            component,
+            port: number,
+        };
+        circuit
+            .runs
+            .iter()
+            .find(|run| run.from == port || run.to == port)
+            .map_or(Pipe::Steel316, |run| run.run.pipe)
+    };
+    (at(0), at(1))
+}
+
+fn joints(circuit: &Circuit, ports: &Ports, cabin: &Cabin) -> Vec<Joint> {
+    let mut joints = Vec::with_capacity(2 * circuit.runs.len());
+    for (index, run) in circuit.runs.iter().enumerate() {
+        let ends = [(End::A, run.from), (End::B, run.to)]
+            .map(|(end, port)| (end, port, spec_of(circuit, ports, port)));
+        let direct = is_direct(run).then(|| direct(ends[0].2.0, ends[1].2.0));
+        for (at, &(end, port, (spec, known))) in ends.iter().enumerate() {
+            let meeting = match (&direct, spec, known) {
+                (Some(direct), ..) => direct[at].clone(),
+                (None, _, Known::OwnEnd) => Meeting::Crimped,
+                (None, Some(spec), _) => meeting(spec, run.run.pipe),
+                (None, None, _) => Meeting::NotKnown,
+            };
+            let component = &circuit.components[port.component];
+            joints.push(Joint {
+                number: joints.len() + 1,
+                id: joint_id(circuit, port, index, end),
+                port,
+                run: index,
+                end,
+                between: [circuit.port_name(port), format!("{}.{}", run.name, end.letter())],
+                place: place(component, port),
+                spec,
+                known,
+                torque_band: band(spec, &meeting, run.run.pipe),
+                meeting,
+                in_cabin: cabin.holds(circuit, port.component),
+            });
+        }
+    }
+    joints
+}
+
+/// Whether a run has no length: the parts are screwed together.
+pub(crate) fn is_direct(run: &Pipework) -> bool {
+    run.run.length <= Length::ZERO
+}
+
+/// Two ports right beside each other: what goes between stands at the first.
+fn direct(one: Option<PortSpec>, other: Option<PortSpec>) -> [Meeting; 2] {
+    let (Some(one), Some(other)) = (one, other) else {
+        return [Meeting::NotKnown, Meeting::NotKnown];
+    };
+    let behind = Meeting::Mates { needs: Vec::new() };
+    if one.seat == Seat::Bleed || other.seat == Seat::Bleed {
+        return [meeting(one, Pipe::Steel316), meeting(other, Pipe::Steel316)];
+    }
+    if one == other && matches!(one.seat, Seat::Bubble | Seat::Japanese | Seat::Inverted) {
+        let needs = vec![PartKind::Nipple(one)];
+        return [Meeting::Mates { needs }, behind];
+    }
+    let into = |port: PortSpec| match port.seat {
+        Seat::Male37 => format!("{} female 37° swivel", port.thread_name()),
+        _ => format!("{} male, {} end", port.thread.name(), port.seat.word()),
+    };
+    let text = format!("{} to {}", into(one), into(other));
+    let needs = vec![PartKind::Adapter(text.clone())];
+    [Meeting::Adapter { adapter: text, needs }, behind]
+}
+
+/// Where a joint is, in words.
+fn place(component: &Component, port: Port) -> String {
+    let words = component_words(component);
+    let name = component
+        .ports
+        .get(port.port)
+        .copied()
+        .unwrap_or("")
+        .replace('_', " ");
+    if is_brake(component.part) {
+        words
+    } else {
+        format!("{words}, {name}")
+    }
+}
+
+fn fluid(car: &Car, circuit: &Circuit, cabin: &Cabin) -> Fluid {
+    let of_run = |run: &Pipework| Volume::from_m3(run.run.pipe.section().m2() * run.run.length.m());
+    let second = match car.lever.as_ref().map(|lever| &lever.kind) {
+        Some(LeverKind::Separate(_, brake)) => caliper_fluid(brake),
+        _ => Volume::ZERO,
+    };
+    let brakes = circuit
+        .components
+        .iter()
+        .map(|component| match component.part {
+            Piece::Brake(wheel) => brake_fluid(car.brake(wheel.axle())),
+            Piece::LeverBrake(_) => second,
+            _ => Volume::ZERO,
+        })
+        .sum();
+    let separate = second > Volume::ZERO;
+    let inside = |place: Place, there: bool| {
+        if there && place == Place::Cabin {
+            bleeding::RESERVOIR
+        } else {
+            Volume::ZERO
+        }
+    };
+    Fluid {
+        lines: circuit.runs.iter().map(of_run).sum(),
+        brakes,
+        cabin_lines: circuit
+            .runs
+            .iter()
+            .filter(|run| cabin.holds_run(circuit, run))
+            .map(of_run)
+            .sum(),
+        cabin_reservoirs: inside(car.places.reservoir, true) + inside(car.places.lever_reservoir, separate),
+    }
+}

@@ -1,0 +1,14 @@
+//! What holds for the plumbing of every car.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail by panicking"
+)]
+
+mod cars;
+mod falling_due;
+mod graph;
+mod lists;
+mod proved;
+mod sides;

@@ -1,0 +1,47 @@
+//! The page of `plan`.
+
+use asked::Opened;
+use plumbing::order::Order;
+
+use super::page::Page;
+use super::{ink, leaned, title};
+
+/// What is next, then every step.
+pub(crate) fn page(opened: &Opened, order: &Order) -> String {
+    let mut page = Page::default();
+    title::car(&mut page, opened);
+    page.gap();
+    page.paragraph(ink::heavy, &format!("Next: {}.", order.short()));
+    page.gap();
+    let next = order.next().map(|step| step.slug);
+    for (step, number) in order.steps.iter().zip(1..) {
+        let sign = match (step.done, next == Some(step.slug)) {
+            (true, _) => "[x]",
+            (false, true) => "[>]",
+            (false, false) => "[ ]",
+        };
+        page.labelled(
+            &format!("{sign} {number}"),
+            &format!("{}: {}.", step.slug, step.what),
+        );
+        if !step.done {
+            page.labelled("", &format!("With: {}.", step.tools));
+            page.labelled(
+                "",
+                &if step.may_stop_after {
+                    format!("May be left overnight: {}.", step.overnight)
+                } else {
+                    format!("DO NOT STOP HERE: {}.", step.overnight)
+                },
+            );
+        }
+    }
+    page.gap();
+    page.plain(
+        "`rearline plan CAR --done STEP` writes a step down; joints and checks are written with `rearline prove`. Work under \
+         the car only on stands; gloves and glasses for fluid.",
+    );
+    page.gap();
+    page.paragraph(ink::heavy, leaned::CAUTION);
+    page.into_text()
+}

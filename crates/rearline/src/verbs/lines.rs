@@ -1,0 +1,185 @@
+//! `lines`: what comes out, what to buy, how long to cut, what is screwed into what.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use asked::answers::lines::{Outcome, prices, pull_of, unlisted};
+use asked::{Opened, Stop as Refused, Units, Wrong};
+use clap::Args;
+use plumbing::Plumbing;
+
+use crate::ending::{Ending, Stop};
+use crate::options::{
+    self, CarOption, FolderOption, IdleDraws, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption,
+    StateOptions, SvgOption, help,
+};
+use crate::print;
+use crate::views::lines::{LinesView, SeatsView};
+use crate::views::{self, Head, Headed};
+use crate::voice::Voice;
+
+/// Name of the verb.
+pub(crate) const NAME: &str = "lines";
+
+/// What comes out, what to buy, how long to cut it
+///
+/// Parts with their specification in trade terms, lengths to cut and to order, every joint with its thread, seat and
+/// torque band, what does not mate and the adapter that joins it; the layouts side by side, and what is left of the
+/// brakes when any one run leaks.
+#[derive(Args, Debug)]
+#[command(after_long_help = help::LINES)]
+pub(crate) struct LinesVerb {
+    /// Name in the cars folder, or path to a sheet
+    ///
+    /// Whatever holds a path separator or ends in `.toml` is taken as a path.
+    #[arg(value_name = "CAR", required_unless_present = "seats")]
+    car: Option<String>,
+    #[command(flatten)]
+    folder: FolderOption,
+    /// List the threads and seats that are known, how to tell them apart, and their traps
+    #[arg(long, conflicts_with_all = ["car", "csv", "svg"])]
+    seats: bool,
+    /// Write parts.csv, cuts.csv, joints.csv, layouts.csv and comes-out.csv into this folder
+    #[arg(long, value_name = "DIR")]
+    csv: Option<PathBuf>,
+    /// The driver's pull, in place of the sheet's hand_pull: "200 N"
+    #[arg(long, value_name = "FORCE", allow_hyphen_values = true)]
+    hand: Option<String>,
+    #[command(flatten)]
+    speed: SpeedOption,
+    #[command(flatten)]
+    changes: SheetOptions,
+    #[command(flatten)]
+    state: StateOptions,
+    #[command(flatten)]
+    svg: SvgOption,
+    #[command(flatten)]
+    output: OutputOptions,
+    #[command(flatten)]
+    draws: IdleDraws,
+    #[command(flatten)]
+    foot: IdleFoot,
+    #[command(flatten)]
+    strict: IdleStrict,
+}
+
+impl LinesVerb {
+    /// Opens the car and answers.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        let Some(car) = self.car.as_ref().filter(|_| !self.seats) else {
+            return self.list_seats(voice);
+        };
+        let car = CarOption {
+            car: car.clone(),
+            folder: FolderOption {
+                cars: self.folder.cars.clone(),
+            },
+        };
+        let mut wrong = Wrong::default();
+        let hand = wrong.note(self.hand.as_deref().map(asked::hand).transpose());
+        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
+        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let opened = options::open(&mut wrong, &car, &self.changes, &self.state)?;
+        let prices = prices(&self.folder.cars, &mut wrong)?;
+        let (Some(hand), Some(speed), Some(units), Some(mut opened)) = (hand, speed, units, opened) else {
+            return Err(wrong.into());
+        };
+        for option in self
+            .draws
+            .given()
+            .chain(self.foot.given())
+            .chain(self.strict.given())
+        {
+            opened.warn(option, format!("has no effect on `{NAME}`"));
+        }
+        wrong.add(unlisted(&opened, &Plumbing::of(opened.car())));
+        if !wrong.is_empty() {
+            return Err(wrong.into());
+        }
+        let outcome = Outcome::of(&opened, pull_of(&opened, hand, speed), prices);
+        warn_of_prices(&mut opened, &outcome);
+        if let Some(path) = &self.svg.svg {
+            crate::picture::write(path, &opened, &units, |look| {
+                asked::picture::lines(&opened, look, &outcome.plumbing)
+            })?;
+        }
+        if let Some(folder) = &self.csv {
+            write_tables(folder, &print::lines::tables(&outcome))?;
+        }
+        if self.output.json.json {
+            let view = Headed {
+                head: Head::of(NAME, &opened),
+                answer: LinesView::of(&outcome),
+            };
+            voice.say_json(&views::to_json(&view)?)?;
+        } else {
+            voice.say(&print::lines::page(&opened, &outcome, &units))?;
+        }
+        Ok(Ending::Fine)
+    }
+
+    fn list_seats(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+        if self.output.json.json {
+            voice.say_json(&views::to_json(&SeatsView::all())?)?;
+        } else {
+            voice.say(&print::lines::seats())?;
+        }
+        Ok(Ending::Fine)
+    }
+}
+
+/// A price for something that no layout of this car needs may be written wrongly.
+fn warn_of_prices(opened: &mut Opened, outcome: &Outcome) {
+    let parts: Vec<&plumbing::Part> = outcome
+        .layouts
+        .can
+        .iter()
+        .flat_map(|layout| &layout.plumbing.parts)
+        .collect();
+    let unknown: Vec<String> = outcome
+        .prices
+        .unknown(&parts)
+        .into_iter()
+        .map(str::to_owned)
+        .collect();
+    if !unknown.is_empty() {
+        opened.warn(
+            "prices",
+            format!(
+                "for nothing that any layout of this car needs: {}",
+                unknown.join(", ")
+            ),
+        );
+    }
+}
+
+/// A table to be written as CSV: its name, its head, its rows.
+#[derive(Debug)]
+pub(crate) struct CsvTable {
+    pub(crate) name: &'static str,
+    pub(crate) head: Vec<&'static str>,
+    pub(crate) rows: Vec<Vec<String>>,
+}
+
+/// Writes tables into a folder, each in the place of an older one.
+pub(crate) fn write_tables(folder: &Path, tables: &[CsvTable]) -> Result<(), Stop> {
+    fs::create_dir_all(folder).map_err(|source| Refused::file(folder, "made", &source))?;
+    for table in tables {
+        let path = folder.join(table.name);
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        let written = writer
+            .write_record(&table.head)
+            .and_then(|()| table.rows.iter().try_for_each(|row| writer.write_record(row)));
+        let bytes = written
+            .map_err(std::io::Error::from)
+            .and_then(|()| {
+                writer
+                    .into_inner()
+                    .map_err(|error| std::io::Error::other(error.to_string()))
+            })
+            .map_err(Stop::Output)?;
+        records::replace(&path, &bytes)
+            .map_err(|fault| Stop::from(asked::of_records(&path.display().to_string(), &fault, None)))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,441 @@
+//! What `lines` answers, as other programs read it.
+
+use engine::car::Wheel;
+use plumbing::failing::Failed;
+use plumbing::layouts::Layout;
+use plumbing::rules::RULES;
+use plumbing::{Joint, LISTED, Made, Meeting, Part, pipe_name};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{CONTRACT, Num, OrWhy};
+use crate::verbs::lines::NAME;
+use asked::answers::lines::Outcome;
+
+/// What comes out, what to buy, what to cut, what is screwed into what.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct LinesView {
+    parts: Vec<PartView>,
+    /// What the parts come to with the person's own prices.
+    cost: OrWhy<CostView>,
+    /// Every measured route, and how long it is cut.
+    cuts: Vec<CutView>,
+    /// Pipe and hose to order.
+    order: Vec<OrderView>,
+    joints: Vec<JointView>,
+    /// The layouts of this car, the sheet's own first.
+    layouts: Vec<LayoutView>,
+    /// Layouts that this car cannot have.
+    no_layouts: Vec<NoLayoutView>,
+    /// What the new parts replace or make useless.
+    comes_out: Vec<ComesOutView>,
+    /// Fluid that stands in lines and brakes.
+    fluid_m3: Num,
+    /// Fluid inside the cabin: lines and reservoirs.
+    fluid_in_cabin_m3: Num,
+    /// Pipes, hoses, fittings and the fluid in them.
+    mass_kg: Num,
+    /// What hoses give back as travel.
+    hoses: OrWhy<HosesView>,
+    /// Rules of the trade that the sheet breaks or asks to mind.
+    rules: Vec<CaughtView>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct PartView {
+    what: String,
+    count: Num,
+    /// What it is counted in: `piece`, `m`, `bottle`.
+    unit: &'static str,
+    /// In trade terms.
+    spec: String,
+    /// What a price is written with in preferences.toml.
+    code: String,
+    /// Own price of one, in the person's money.
+    each: OrWhy<Num>,
+    sum: OrWhy<Num>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct CostView {
+    sum: Num,
+    currency: String,
+    /// Kinds of part that have no price.
+    without: usize,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct CutView {
+    run: String,
+    /// As the sheet has it, port to port.
+    length_m: Num,
+    /// With what flares and bends take, or a hose's length seat to seat.
+    cut_m: OrWhy<Num>,
+    of: &'static str,
+    /// `flared`, `made up`, `bought with its ends`, `direct`.
+    made: &'static str,
+    ends: [String; 2],
+}
+
+#[derive(Serialize, JsonSchema)]
+struct OrderView {
+    of: &'static str,
+    length_m: Num,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct JointView {
+    /// On list and drawing.
+    number: usize,
+    id: String,
+    between: [String; 2],
+    /// In words.
+    place: String,
+    thread: String,
+    seat: String,
+    mates: OrWhy<bool>,
+    adapter: OrWhy<String>,
+    /// Where nothing joins the two: what to change.
+    change: OrWhy<String>,
+    in_cabin: bool,
+    /// Common practice; the maker's figure wins.
+    torque_band_nm: OrWhy<[Num; 2]>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct LayoutView {
+    layout: String,
+    on_sheet: bool,
+    pieces: Num,
+    line_m: Num,
+    joints: usize,
+    joints_in_cabin: usize,
+    fluid_m3: Num,
+    fluid_in_cabin_m3: Num,
+    cost: OrWhy<CostView>,
+    hand_force_n: OrWhy<Num>,
+    travel_m: OrWhy<Num>,
+    in_hand: OrWhy<Num>,
+    /// Each run open, one after the other.
+    failing: Vec<FailedView>,
+    notes: Vec<String>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct FailedView {
+    run: String,
+    /// Wheels that the foot still brakes.
+    foot: Vec<&'static str>,
+    /// Wheels that the hand still brakes by fluid.
+    hand: Vec<&'static str>,
+    /// At 500 N of foot.
+    rate_m_s2: Num,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct NoLayoutView {
+    layout: String,
+    why: &'static str,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct ComesOutView {
+    part: String,
+    did: String,
+    replaced_by: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct HosesView {
+    /// In the lever's cylinder, at the driver's pull.
+    pressure_pa: Num,
+    volume_m3: Num,
+    /// At the grip.
+    travel_m: Num,
+    /// Of all the travel at that pull.
+    share: Num,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct CaughtView {
+    slug: &'static str,
+    /// Whether it is only something to mind.
+    mind: bool,
+    title: &'static str,
+    because: &'static str,
+    #[serde(rename = "do")]
+    remedy: &'static str,
+    places: Vec<String>,
+}
+
+const NO_PRICE: &str = "no price under [prices] in preferences.toml";
+
+fn cost(cost: Option<plumbing::prices::Cost>, currency: &str) -> OrWhy<CostView> {
+    OrWhy::or(
+        cost.map(|cost| CostView {
+            sum: cost.sum.into(),
+            currency: currency.to_owned(),
+            without: cost.without,
+        }),
+        NO_PRICE,
+    )
+}
+
+impl LinesView {
+    /// Of what came out.
+    pub(crate) fn of(outcome: &Outcome) -> Self {
+        let plumbing = &outcome.plumbing;
+        let part = |part: &Part| {
+            let each = outcome.prices.each(part);
+            PartView {
+                what: part.kind.what(),
+                count: part.count.into(),
+                unit: part.kind.counted().word(),
+                spec: part.kind.spec(),
+                code: part.kind.code(),
+                each: OrWhy::or(each, NO_PRICE),
+                sum: OrWhy::or(each.map(|each| each * part.count), NO_PRICE),
+            }
+        };
+        let fluid = &plumbing.fluid;
+        let currency = &outcome.prices.currency;
+        let ordered = engine_pipes().filter_map(|pipe| {
+            let length = plumbing.order(pipe);
+            (length.m() > 0.0).then(|| OrderView {
+                of: pipe_name(pipe),
+                length_m: length.m().into(),
+            })
+        });
+        Self {
+            parts: plumbing.parts.iter().map(part).collect(),
+            cost: cost(outcome.prices.cost(&plumbing.parts), currency),
+            cuts: plumbing.cuts.iter().map(cut).collect(),
+            order: ordered.collect(),
+            joints: plumbing.joints.iter().map(joint).collect(),
+            layouts: outcome
+                .layouts
+                .can
+                .iter()
+                .map(|found| layout(found, currency))
+                .collect(),
+            no_layouts: outcome
+                .layouts
+                .cannot
+                .iter()
+                .map(|other| NoLayoutView {
+                    layout: other.name.clone(),
+                    why: other.why,
+                })
+                .collect(),
+            comes_out: outcome
+                .comes_out
+                .iter()
+                .map(|part| ComesOutView {
+                    part: part.part.clone(),
+                    did: part.did.clone(),
+                    replaced_by: part.replaced_by.clone(),
+                })
+                .collect(),
+            fluid_m3: (fluid.lines + fluid.brakes).m3().into(),
+            fluid_in_cabin_m3: (fluid.cabin_lines + fluid.cabin_reservoirs).m3().into(),
+            mass_kg: plumbing.mass.kg().into(),
+            hoses: OrWhy::or(
+                outcome.hoses.map(|hoses| HosesView {
+                    pressure_pa: hoses.pressure.pa().into(),
+                    volume_m3: hoses.volume.m3().into(),
+                    travel_m: hoses.travel.m().into(),
+                    share: hoses.share.into(),
+                }),
+                "no lever works a cylinder",
+            ),
+            rules: outcome
+                .caught
+                .iter()
+                .map(|caught| CaughtView {
+                    slug: caught.rule.slug,
+                    mind: caught.mind,
+                    title: caught.rule.title,
+                    because: caught.rule.because,
+                    remedy: caught.rule.remedy,
+                    places: caught.places.clone(),
+                })
+                .collect(),
+        }
+    }
+}
+
+fn engine_pipes() -> impl Iterator<Item = engine::car::Pipe> {
+    use engine::car::Pipe::{Braided3, CopperNickel14, CopperNickel316, Steel14, Steel316};
+    [Steel316, CopperNickel316, Steel14, CopperNickel14, Braided3].into_iter()
+}
+
+fn cut(cut: &plumbing::Cut) -> CutView {
+    let (made, none) = match cut.made {
+        Made::Flared => ("flared", false),
+        Made::MadeUp => ("made up", false),
+        Made::Bought => ("bought with its ends", false),
+        Made::Direct => ("direct", true),
+    };
+    CutView {
+        run: cut.run.clone(),
+        length_m: cut.length.m().into(),
+        cut_m: OrWhy::or(
+            (!none).then(|| cut.cut.m()),
+            "one part is screwed right onto the other",
+        ),
+        of: pipe_name(cut.pipe),
+        made,
+        ends: cut.ends.clone(),
+    }
+}
+
+fn joint(joint: &Joint) -> JointView {
+    let no_band = match &joint.meeting {
+        Meeting::Crimped => "nothing is screwed there",
+        Meeting::NotKnown => "the sheet does not say what the port is",
+        Meeting::None { why, .. } => why,
+        _ => "a tapered thread is not tightened to a torque",
+    };
+    JointView {
+        number: joint.number,
+        id: joint.id.clone(),
+        between: joint.between.clone(),
+        place: joint.place.clone(),
+        thread: joint.thread().to_owned(),
+        seat: joint.seat().to_owned(),
+        mates: OrWhy::or(joint.meeting.mates(), "the sheet does not say what the port is"),
+        adapter: OrWhy::or(
+            joint.meeting.adapter().map(str::to_owned),
+            match &joint.meeting {
+                Meeting::None { why, .. } => why,
+                Meeting::NotKnown => "the sheet does not say what the port is",
+                _ => "none is needed",
+            },
+        ),
+        change: OrWhy::or(
+            match &joint.meeting {
+                Meeting::None { change, .. } => Some((*change).to_owned()),
+                _ => None,
+            },
+            "nothing has to be changed",
+        ),
+        in_cabin: joint.in_cabin,
+        torque_band_nm: OrWhy::or(
+            joint
+                .torque_band
+                .map(|(low, high)| [low.nm().into(), high.nm().into()]),
+            no_band,
+        ),
+    }
+}
+
+fn layout(layout: &Layout, currency: &str) -> LayoutView {
+    let to_lock = layout.to_lock.as_ref();
+    let no_lever = "no lever works a cylinder";
+    LayoutView {
+        layout: layout.name(),
+        on_sheet: layout.on_sheet,
+        pieces: layout.pieces.into(),
+        line_m: layout.line.m().into(),
+        joints: layout.plumbing.joints.len(),
+        joints_in_cabin: layout.joints_in_cabin,
+        fluid_m3: (layout.plumbing.fluid.lines + layout.plumbing.fluid.brakes)
+            .m3()
+            .into(),
+        fluid_in_cabin_m3: layout.fluid_in_cabin.m3().into(),
+        cost: cost(layout.cost, currency),
+        hand_force_n: OrWhy::or(
+            to_lock.and_then(|to_lock| to_lock.hand).map(|hand| hand.n()),
+            no_lever,
+        ),
+        travel_m: OrWhy::or(
+            to_lock
+                .and_then(|to_lock| to_lock.travel)
+                .map(|travel| travel.m()),
+            no_lever,
+        ),
+        in_hand: OrWhy::or(to_lock.map(|to_lock| to_lock.in_hand), no_lever),
+        failing: layout.failing.iter().map(failed).collect(),
+        notes: layout.notes.clone(),
+    }
+}
+
+fn failed(failed: &Failed) -> FailedView {
+    let names = |wheels: &[Wheel]| wheels.iter().map(|wheel| wheel.name()).collect();
+    FailedView {
+        run: failed.run.clone(),
+        foot: names(&failed.foot),
+        hand: names(&failed.hand),
+        rate_m_s2: failed.rate.m_s2().into(),
+    }
+}
+
+/// The threads and seats that are known, and the rules about them.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct SeatsView {
+    contract: u32,
+    rearline: &'static str,
+    verb: &'static str,
+    seats: Vec<SeatView>,
+    rules: Vec<RuleView>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct SeatView {
+    /// As a sheet writes it.
+    port: String,
+    thread: &'static str,
+    seat: &'static str,
+    /// Over the crests of the male thread.
+    major_m: Num,
+    pitch_m: Num,
+    looks_like: &'static str,
+    closes_on: &'static str,
+    /// Outside diameter of the pipe that it is made for.
+    pipe_m: OrWhy<Num>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct RuleView {
+    slug: &'static str,
+    title: &'static str,
+    because: &'static str,
+    #[serde(rename = "do")]
+    remedy: &'static str,
+}
+
+impl SeatsView {
+    /// All of them.
+    pub(crate) fn all() -> Self {
+        Self {
+            contract: CONTRACT,
+            rearline: env!("CARGO_PKG_VERSION"),
+            verb: NAME,
+            seats: LISTED
+                .into_iter()
+                .map(|port| SeatView {
+                    port: port.to_string(),
+                    thread: port.thread.name(),
+                    seat: port.seat.word(),
+                    major_m: port.thread.major().m().into(),
+                    pitch_m: port.thread.pitch().m().into(),
+                    looks_like: port.seat.looks_like(),
+                    closes_on: port.seat.closes_on(),
+                    pipe_m: OrWhy::or(
+                        port.pipe_outside().map(|outside| outside.m()),
+                        "no pipe goes in by itself",
+                    ),
+                })
+                .collect(),
+            rules: RULES
+                .iter()
+                .map(|rule| RuleView {
+                    slug: rule.slug,
+                    title: rule.title,
+                    because: rule.because,
+                    remedy: rule.remedy,
+                })
+                .collect(),
+        }
+    }
+}

@@ -1,0 +1,48 @@
+//! What `plan` answers, as other programs read it.
+
+use plumbing::order::Order;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::OrWhy;
+
+/// The order of work.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct PlanView {
+    steps: Vec<StepView>,
+    /// The first step that is not done.
+    next: OrWhy<&'static str>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct StepView {
+    /// A word for it that never changes.
+    step: &'static str,
+    what: String,
+    tools: &'static str,
+    done: bool,
+    may_stop_after: bool,
+    /// What may be left overnight after it, or must not.
+    overnight: &'static str,
+}
+
+impl PlanView {
+    /// Of an order of work.
+    pub(crate) fn of(order: &Order) -> Self {
+        Self {
+            steps: order
+                .steps
+                .iter()
+                .map(|step| StepView {
+                    step: step.slug,
+                    what: step.what.clone(),
+                    tools: step.tools,
+                    done: step.done,
+                    may_stop_after: step.may_stop_after,
+                    overnight: step.overnight,
+                })
+                .collect(),
+            next: OrWhy::or(order.next().map(|step| step.slug), "all of it is done"),
+        }
+    }
+}

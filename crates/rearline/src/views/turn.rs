@@ -1,0 +1,412 @@
+//! What `turn` answers, as other programs read it.
+
+use engine::ranges::Study;
+use engine::turn::{
+    After, Brief, Clutch, Found, Grid, Release, StoppedBy, Swing, Technique, Trace, Turn, Verdict,
+};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::headline::RangeView;
+use super::{Num, OrWhy};
+use asked::answers::turn::{Beside, Outcome};
+
+/// Whether the car comes round.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct TurnView {
+    #[serde(flatten)]
+    result: ResultView,
+    /// Over the tolerances of the sheet, the driver doing the same.
+    ranges: RangesView,
+    /// Shares of the cars that the tolerances allow, between 0 and 1.
+    chances: ChancesView,
+    /// The three inputs that move a turn most, each moved by itself.
+    swings: Vec<SwingView>,
+    /// Another car, or the same one without the changes, doing the same.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    against: Option<BesideView>,
+}
+
+/// One run.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct ResultView {
+    technique: TechniqueView,
+    /// When both rear wheels first stood.
+    rear_locked_from_s: OrWhy<Num>,
+    rear_locked_for_s: Num,
+    /// How long only the rear wheel inside the turn stood.
+    inner_rear_only_for_s: Num,
+    /// Both front wheels, in stretches of 0.05 s and more.
+    front_locked_for_s: Num,
+    /// Both front wheels dragged so far that they no longer steered.
+    front_dragged_for_s: Num,
+    /// Front wheels' rolling speed over their own speed over the ground, while the lever was pulled.
+    front_speed_ratio: OrWhy<Num>,
+    /// Below this ratio a front wheel no longer steers on this surface.
+    front_keeps_ratio: Num,
+    heading_at_release_rad: OrWhy<Num>,
+    heading_end_rad: Num,
+    heading_without_lever_at_release_rad: OrWhy<Num>,
+    heading_without_lever_rad: Num,
+    yaw_rate_peak_rad_s: Num,
+    speed_at_release_m_s: OrWhy<Num>,
+    speed_end_m_s: Num,
+    /// Room that the wheels take: across the way in, and along it.
+    room_m: [Num; 2],
+    verdict: VerdictView,
+    trace: TraceView,
+}
+
+#[derive(Serialize, JsonSchema)]
+enum VerdictView {
+    /// It looks out of the bend when the lever is let go, and the lever has done its part.
+    #[serde(rename = "comes-round")]
+    ComesRound,
+    /// It turns little more than the steering alone makes it.
+    #[serde(rename = "rotates-little")]
+    RotatesLittle,
+    /// The front wheels are dragged, no longer steer, and the lever does not make up for it.
+    #[serde(rename = "ploughs")]
+    Ploughs,
+    /// It is past any forward way out before the lever is let go.
+    #[serde(rename = "spins")]
+    Spins,
+}
+
+/// What the driver does.
+#[derive(Serialize, JsonSchema)]
+struct TechniqueView {
+    entry_m_s: Num,
+    /// Positive to the left.
+    steer_rad: Num,
+    steer_at_s: Num,
+    steer_in_s: Num,
+    hand_n: Num,
+    lever_at_s: Num,
+    lever_rise_s: Num,
+    clutch_down: bool,
+    clutch_at_s: OrWhy<Num>,
+    /// When the lever is let go.
+    release_at_s: OrWhy<Num>,
+    /// Heading at which it is let go.
+    release_at_rad: OrWhy<Num>,
+    /// `hold` or `into-slide`.
+    after: &'static str,
+    throttle_nm: OrWhy<Num>,
+    foot_n: OrWhy<Num>,
+    until_s: Num,
+}
+
+/// The motion every 0.02 s. Wheels in the order front left, front right, rear left, rear right.
+#[derive(Serialize, JsonSchema)]
+struct TraceView {
+    t_s: Vec<Num>,
+    x_m: Vec<Num>,
+    y_m: Vec<Num>,
+    heading_rad: Vec<Num>,
+    u_m_s: Vec<Num>,
+    v_m_s: Vec<Num>,
+    yaw_rate_rad_s: Vec<Num>,
+    steer_rad: Vec<Num>,
+    wheel_rad_s: [Vec<Num>; 4],
+}
+
+#[derive(Serialize, JsonSchema)]
+struct RangesView {
+    heading_at_release_rad: OrWhy<RangeView>,
+    heading_end_rad: RangeView,
+    rear_locked_for_s: RangeView,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct ChancesView {
+    comes_round: OrWhy<Num>,
+    rotates_little: OrWhy<Num>,
+    ploughs: OrWhy<Num>,
+    spins: OrWhy<Num>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct SwingView {
+    /// `yaw_inertia`, `grip`, `roll_share_front`.
+    input: &'static str,
+    /// How far it is moved either way: of itself, or as a difference for the share.
+    by: Num,
+    /// With less of it, and with more.
+    heading_at_release_rad: OrWhy<[Num; 2]>,
+    heading_end_rad: [Num; 2],
+    verdict: [VerdictView; 2],
+}
+
+#[derive(Serialize, JsonSchema)]
+struct BesideView {
+    /// Name of the car.
+    car: String,
+    #[serde(flatten)]
+    result: ResultView,
+}
+
+/// One technique over entry speed (rows) and pull (columns).
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct MapView {
+    entry_m_s: Vec<Num>,
+    hand_n: Vec<Num>,
+    heading_end_rad: Vec<Vec<OrWhy<Num>>>,
+    heading_at_release_rad: Vec<Vec<OrWhy<Num>>>,
+    rear_locked_for_s: Vec<Vec<OrWhy<Num>>>,
+    /// `comes-round`, `rotates-little`, `ploughs`, `spins`.
+    verdict: Vec<Vec<OrWhy<String>>>,
+}
+
+/// A way through a bend.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct SearchView {
+    found: bool,
+    technique: OrWhy<TechniqueView>,
+    result: OrWhy<ResultView>,
+    /// When the car looks the new way.
+    reached_at_s: OrWhy<Num>,
+    /// How fast it still is then.
+    speed_reached_m_s: OrWhy<Num>,
+    /// Left to the nearer edge of the road at the worst moment.
+    to_spare_m: OrWhy<Num>,
+    /// `rotation` or `width`, where nothing was found.
+    stopped_by: OrWhy<String>,
+    /// The furthest that anything tried turned the car.
+    furthest_rad: OrWhy<Num>,
+    /// How far a wheel is beyond the edge at best.
+    too_wide_by_m: OrWhy<Num>,
+}
+
+const NEVER: &str = "the lever is not let go before the end";
+
+impl TurnView {
+    /// Of what came out.
+    pub(crate) fn of(outcome: &Outcome) -> Self {
+        let drawn = outcome.drawn.as_ref();
+        let turn = &outcome.turn;
+        let range = |figure: fn(&Brief) -> Option<f64>| drawn.and_then(|drawn| drawn.range(figure));
+        let at_release = |brief: &Brief| brief.heading.at_release.map(|heading| heading.rad());
+        Self {
+            ranges: RangesView {
+                heading_at_release_rad: OrWhy::or(
+                    turn.heading
+                        .at_release
+                        .map(|heading| RangeView::of(heading.rad(), range(at_release))),
+                    NEVER,
+                ),
+                heading_end_rad: RangeView::of(
+                    turn.heading.end.rad(),
+                    range(|brief| Some(brief.heading.end.rad())),
+                ),
+                rear_locked_for_s: RangeView::of(
+                    turn.locking.rear_for.s(),
+                    range(|brief| Some(brief.rear_for.s())),
+                ),
+            },
+            chances: ChancesView {
+                comes_round: chance(drawn, Verdict::ComesRound),
+                rotates_little: chance(drawn, Verdict::RotatesLittle),
+                ploughs: chance(drawn, Verdict::Ploughs),
+                spins: chance(drawn, Verdict::Spins),
+            },
+            swings: outcome.swings.iter().map(swing).collect(),
+            against: outcome
+                .against
+                .as_ref()
+                .map(|Beside { car, turn, .. }| BesideView {
+                    car: car.clone(),
+                    result: result(turn),
+                }),
+            result: result(turn),
+        }
+    }
+}
+
+fn chance(drawn: Option<&Study<Brief>>, wanted: Verdict) -> OrWhy<Num> {
+    OrWhy::or(
+        drawn.and_then(|drawn| drawn.chance(|brief| brief.verdict == wanted)),
+        "nothing was drawn",
+    )
+}
+
+fn swing(swing: &Swing) -> SwingView {
+    let both = [&swing.less, &swing.more];
+    let at_release = both.map(|brief| brief.heading.at_release.map(|heading| heading.rad()));
+    let there: Option<[Num; 2]> = match at_release {
+        [Some(less), Some(more)] => Some([less.into(), more.into()]),
+        _ => None,
+    };
+    SwingView {
+        input: swing.varied.name(),
+        by: swing.varied.by().into(),
+        heading_at_release_rad: OrWhy::or(there, NEVER),
+        heading_end_rad: both.map(|brief| brief.heading.end.rad().into()),
+        verdict: both.map(|brief| verdict(brief.verdict)),
+    }
+}
+
+const fn verdict(of: Verdict) -> VerdictView {
+    match of {
+        Verdict::ComesRound => VerdictView::ComesRound,
+        Verdict::RotatesLittle => VerdictView::RotatesLittle,
+        Verdict::Ploughs => VerdictView::Ploughs,
+        Verdict::Spins => VerdictView::Spins,
+    }
+}
+
+fn result(turn: &Turn) -> ResultView {
+    let locking = &turn.locking;
+    ResultView {
+        technique: technique(&turn.technique),
+        rear_locked_from_s: OrWhy::or(
+            locking.rear_from.map(|from| from.s()),
+            "the rear wheels never both stood",
+        ),
+        rear_locked_for_s: locking.rear_for.s().into(),
+        inner_rear_only_for_s: locking.inner_only_for.s().into(),
+        front_locked_for_s: locking.front_for.s().into(),
+        front_dragged_for_s: locking.front_dragged_for.s().into(),
+        front_speed_ratio: OrWhy::or(locking.front_speed_ratio, "the lever was not pulled"),
+        front_keeps_ratio: turn.front_keeps.into(),
+        heading_at_release_rad: OrWhy::or(turn.heading.at_release.map(|heading| heading.rad()), NEVER),
+        heading_end_rad: turn.heading.end.rad().into(),
+        heading_without_lever_at_release_rad: OrWhy::or(
+            turn.without_lever.at_release.map(|heading| heading.rad()),
+            NEVER,
+        ),
+        heading_without_lever_rad: turn.without_lever.end.rad().into(),
+        yaw_rate_peak_rad_s: turn.yaw_rate_peak.rad_s().into(),
+        speed_at_release_m_s: OrWhy::or(turn.speed_at_release.map(|speed| speed.m_s()), NEVER),
+        speed_end_m_s: turn.speed_end.m_s().into(),
+        room_m: turn.room.map(|length| length.m().into()),
+        verdict: verdict(turn.verdict),
+        trace: trace(&turn.trace),
+    }
+}
+
+fn technique(of: &Technique) -> TechniqueView {
+    let (release_at, release_angle) = match of.release {
+        Release::At(at) if at < of.until => (Some(at.s().max(of.lever_at.s())), None),
+        Release::At(_) | Release::Never => (None, None),
+        Release::Heading(angle) => (None, Some(angle.rad())),
+    };
+    let why = match of.release {
+        Release::Heading(_) => "it is let go at a heading",
+        Release::At(_) | Release::Never => NEVER,
+    };
+    TechniqueView {
+        entry_m_s: of.entry.m_s().into(),
+        steer_rad: of.steer.rad().into(),
+        steer_at_s: of.steer_at.s().into(),
+        steer_in_s: of.steer_in.s().into(),
+        hand_n: of.hand.n().into(),
+        lever_at_s: of.lever_at.s().into(),
+        lever_rise_s: of.lever_rise.s().into(),
+        clutch_down: matches!(of.clutch, Clutch::DownAt(_)),
+        clutch_at_s: OrWhy::or(
+            match of.clutch {
+                Clutch::DownAt(at) => Some(at.s()),
+                Clutch::Up => None,
+            },
+            "the clutch stays up",
+        ),
+        release_at_s: OrWhy::or(release_at, why),
+        release_at_rad: OrWhy::or(
+            release_angle,
+            if release_at.is_some() {
+                "it is let go at a time"
+            } else {
+                NEVER
+            },
+        ),
+        after: match of.after {
+            After::Hold => "hold",
+            After::IntoSlide => "into-slide",
+        },
+        throttle_nm: OrWhy::or(
+            of.throttle.map(|throttle| throttle.torque.nm()),
+            "the throttle stays closed",
+        ),
+        foot_n: OrWhy::or(of.foot.map(|foot| foot.force.n()), "no foot on the brake"),
+        until_s: of.until.s().into(),
+    }
+}
+
+fn trace(of: &Trace) -> TraceView {
+    let all = |values: &[f64]| values.iter().map(|&value| value.into()).collect();
+    TraceView {
+        t_s: all(&of.t_s),
+        x_m: all(&of.x_m),
+        y_m: all(&of.y_m),
+        heading_rad: all(&of.heading_rad),
+        u_m_s: all(&of.u_m_s),
+        v_m_s: all(&of.v_m_s),
+        yaw_rate_rad_s: all(&of.yaw_rate_rad_s),
+        steer_rad: all(&of.steer_rad),
+        wheel_rad_s: [0, 1, 2, 3].map(|wheel: usize| all(&of.wheel_rad_s[wheel])),
+    }
+}
+
+impl MapView {
+    /// Of a grid.
+    pub(crate) fn of(grid: &Grid) -> Self {
+        let cells = |figure: fn(&engine::turn::Cell) -> Option<f64>| {
+            let cell = |cell: &Option<engine::turn::Cell>| {
+                OrWhy::or(cell.as_ref().and_then(figure), "not followed, or not let go")
+            };
+            grid.cells
+                .iter()
+                .map(|row| row.iter().map(cell).collect())
+                .collect()
+        };
+        Self {
+            entry_m_s: grid.entries.iter().map(|entry| entry.m_s().into()).collect(),
+            hand_n: grid.hands.iter().map(|hand| hand.n().into()).collect(),
+            heading_end_rad: cells(|cell| Some(cell.heading_end.rad())),
+            heading_at_release_rad: cells(|cell| cell.heading_at_release.map(|heading| heading.rad())),
+            rear_locked_for_s: cells(|cell| Some(cell.rear_for.s())),
+            verdict: grid
+                .cells
+                .iter()
+                .map(|row| {
+                    row.iter()
+                        .map(|cell| {
+                            OrWhy::or(cell.map(|cell| cell.verdict.name().to_owned()), "not followed")
+                        })
+                        .collect()
+                })
+                .collect(),
+        }
+    }
+}
+
+impl SearchView {
+    /// Of what was found, or what stopped it.
+    pub(crate) fn of(found: &Result<Found, StoppedBy>) -> Self {
+        const FOUND: &str = "a way was found";
+        const NOT: &str = "no way was found";
+        let way = found.as_ref().ok();
+        let (stopped, furthest, wide) = match found {
+            Ok(_) => (None, None, None),
+            Err(StoppedBy::Rotation(furthest)) => (Some("rotation"), Some(furthest.rad()), None),
+            Err(StoppedBy::Width(by)) => (Some("width"), None, Some(by.m())),
+        };
+        let other = if way.is_some() {
+            FOUND
+        } else {
+            "something else stops it"
+        };
+        Self {
+            found: way.is_some(),
+            technique: OrWhy::or(way.map(|way| technique(&way.technique)), NOT),
+            result: OrWhy::or(way.map(|way| result(&way.turn)), NOT),
+            reached_at_s: OrWhy::or(way.map(|way| way.reached.s()), NOT),
+            speed_reached_m_s: OrWhy::or(way.map(|way| way.speed.m_s()), NOT),
+            to_spare_m: OrWhy::or(way.map(|way| way.to_spare.m()), NOT),
+            stopped_by: OrWhy::or(stopped.map(str::to_owned), FOUND),
+            furthest_rad: OrWhy::or(furthest, other),
+            too_wide_by_m: OrWhy::or(wide, other),
+        }
+    }
+}
