@@ -82,6 +82,16 @@ fn run() -> io::Result<()> {
             "grip",
         ),
         (
+            "Will it come round?",
+            "/car/tarn/turn?part=1&pictures=wide&",
+            "hand",
+        ),
+        (
+            "the same beside another set-up",
+            "/car/tarn/turn?part=1&pictures=wide&against=tarn-let-go&",
+            "hand",
+        ),
+        (
             "Which end locks first?",
             "/car/tarn/balance?part=1&pictures=wide&",
             "foot",

@@ -25,5 +25,8 @@ pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find};
 pub use state::{State, StateText, foot, grips, hand, speed, wish};
 pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
-pub use turn::{TurnSaid, TurnText, hairpin, map_size, no_turn_in_words, turn, turn_bench, turn_study};
+pub use turn::{
+    TurnSaid, TurnText, hairpin, map_size, no_turn_in_words, turn, turn_bench, turn_read_otherwise,
+    turn_study,
+};
 pub use units::{Units, column};

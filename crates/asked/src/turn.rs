@@ -14,6 +14,7 @@ use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 use crate::opened::Opened;
 use crate::state::{Range, figure};
 use crate::trouble::Wrong;
+use crate::words::if_read;
 
 const ENTRY: Range = ("2 km/h", "250 km/h");
 const STEER: Range = ("-65 deg", "65 deg");
@@ -319,6 +320,22 @@ pub fn turn(opened: &Opened, technique: &Technique) -> Result<Turn, Wrong> {
     turn_bench(opened)?
         .turn(technique)
         .map_err(|no_turn| no_turn_in_words(opened, &no_turn))
+}
+
+/// The technique with the centre coupling read in the other ways that the sheet leaves open, each by what then is so.
+#[must_use]
+pub fn turn_read_otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
+    let state = &opened.state;
+    engine::turn::read_otherwise(
+        opened.car(),
+        &state.laden,
+        &state.surface,
+        technique,
+        state.warmth,
+    )
+    .into_iter()
+    .map(|(reading, brief)| (if_read(&reading), brief))
+    .collect()
 }
 
 /// The technique in every car that an opened car's tolerances allow.

@@ -8,7 +8,7 @@ use engine::turn::Verdict as Run;
 use quantity::{Dimension, digits_for_range, show, units_of};
 
 use crate::families::Seen;
-use crate::families::centre::{Grade, differ, reading_words};
+use crate::families::centre::{Grade, differ, reading_words, run_as};
 use crate::families::guesses::is_open;
 use crate::families::lever::{LATE, only_the_centre};
 use crate::families::turn::{degrees, heading, words};
@@ -291,7 +291,11 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
             .also
             .iter()
             .filter(|(_, other)| differ(to_lock, other) && other.outcome == Outcome::Rear)
-            .map(|&(reading, other)| format!("{} {}", times(other.in_hand), reading_words(reading))),
+            .map(|&(reading, other)| {
+                let run = run_as(seen, reading)
+                    .map_or_else(String::new, |verdict| format!(", and it {}", words(verdict)));
+                format!("{} {}{run}", times(other.in_hand), reading_words(reading))
+            }),
     );
     let otherwise = if otherwise.is_empty() {
         String::new()

@@ -16,6 +16,9 @@ use crate::asking::{Asking, Screens};
 use crate::desk::Desk;
 use crate::guard::{Caller, Sent};
 
+/// Draws for a few words: enough to tell a yes from too little known.
+const FEW_DRAWS: u32 = 64;
+
 /// A car, and what is asked of it.
 pub(crate) struct Visit<'d> {
     pub(crate) desk: &'d Desk,
@@ -140,7 +143,8 @@ impl<'d> Visit<'d> {
         if let Some(assessed) = self.assessed.get() {
             return assessed.as_ref();
         }
-        let look = || Assessed::briefly(&self.opened, self.speed, &self.units).ok();
+        let draws = if self.asking.part { 0 } else { FEW_DRAWS };
+        let look = || Assessed::briefly(&self.opened, self.speed, draws, &self.units).ok();
         self.glanced.get_or_init(look).as_ref()
     }
 

@@ -32,16 +32,16 @@ impl Outcome {
         Self::looked_at(opened, speed, plan, units, false)
     }
 
-    /// A look while something moves: nothing drawn, the turn run once.
+    /// A look while something moves, or for a few words: few draws or none, the turn run once.
     ///
     /// # Errors
     /// Where the car does not know the surface.
-    pub fn briefly(opened: &Opened, speed: Speed, units: &Units) -> Result<Self, Wrong> {
-        let none = Plan {
-            draws: 0,
+    pub fn briefly(opened: &Opened, speed: Speed, draws: u32, units: &Units) -> Result<Self, Wrong> {
+        let few = Plan {
+            draws,
             ..Plan::default()
         };
-        Self::looked_at(opened, speed, none, units, true)
+        Self::looked_at(opened, speed, few, units, true)
     }
 
     fn looked_at(

@@ -3,10 +3,12 @@
 use engine::car::Centre;
 use engine::drivetrain::{Beyond, TurnsAt};
 use engine::lever::{Outcome, Reading, ToLock};
+use engine::turn::Verdict;
 use quantity::si::Duration;
 
 use super::Seen;
 use super::lever::only_the_centre;
+use super::turn::words;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, times};
 
@@ -159,6 +161,13 @@ pub(crate) fn reading_words(reading: Reading) -> &'static str {
     }
 }
 
+/// What becomes of the turn with the coupling read another way.
+pub(crate) fn run_as(seen: &Seen<'_>, reading: Reading) -> Option<Verdict> {
+    let turned = seen.figures.turned.as_ref().ok()?;
+    let (_, brief) = turned.otherwise.iter().find(|(known, _)| *known == reading)?;
+    Some(brief.verdict)
+}
+
 const fn outcome_words(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::Rear => "the rear stops and the front rolls",
@@ -187,12 +196,15 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
     let said: Vec<String> = others
         .iter()
         .map(|(reading, other)| {
+            let run = run_as(seen, *reading).map_or_else(
+                || Grade::of(other).words().to_owned(),
+                |verdict| format!("run so, it {}", words(verdict)),
+            );
             format!(
-                "{} {} ({} in hand, {})",
+                "{} {} ({} in hand; {run})",
                 reading_words(*reading),
                 outcome_words(other.outcome),
                 times(other.in_hand),
-                Grade::of(other).words()
             )
         })
         .collect();

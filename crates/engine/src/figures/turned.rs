@@ -8,7 +8,7 @@ use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIter
 use super::{State, surfaces};
 use crate::car::{Car, Centre, Surface};
 use crate::loads::Laden;
-use crate::turn::{Brief, NoTurn, Reading, Swing, Technique, Turn, TurnBench, Verdict};
+use crate::turn::{Brief, NoTurn, Reading, Swing, Technique, Turn, TurnBench, Verdict, read_otherwise};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -29,6 +29,8 @@ pub struct Turned {
     pub turn: Turn,
     /// Were the axles not coupled; `None` where they are not.
     pub uncoupled: Option<Brief>,
+    /// With the centre coupling read in the other ways that the sheet leaves open.
+    pub otherwise: Vec<(crate::lever::Reading, Brief)>,
     /// On every surface that the car runs on; empty where it was looked at briefly.
     pub rows: Vec<TurnedRow>,
     /// The asked surface's shape with its peak moved: grips, rising, each with what becomes of it; empty where it was looked at briefly.
@@ -64,6 +66,7 @@ impl Turned {
         };
         Ok(Self {
             turn: bench.turn(&technique)?,
+            otherwise: read_otherwise(car, laden, surface, &technique, state.warmth),
             uncoupled,
             rows: also
                 .par_iter()

@@ -32,7 +32,7 @@ pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{Lost, Stepping, TOLERANCE};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
-pub use run::{TurnBench, follow, run, sampled};
+pub use run::{TurnBench, follow, read_otherwise, run, sampled};
 pub use script::{ActingLines, Engine, Line, Segment, Steering};
 pub use search::{Found, Hairpin, StoppedBy};
 pub use study::{Asked, Brief, Swing, Varied};

@@ -2,9 +2,10 @@
 
 use quantity::si::{Angle, Duration, Force};
 
-use crate::brake::TorqueLaw;
+use crate::brake::{TorqueLaw, Warmth};
 use crate::car::{Car, LeverKind, Surface};
 use crate::hydraulics::Hydraulics;
+use crate::lever;
 use crate::loads::Laden;
 use crate::tyre::GripCurve;
 
@@ -242,6 +243,43 @@ fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
 /// Where there is no lever, the surface's figures make no curve, or a number of the technique cannot be driven.
 pub fn run(car: &Car, laden: &Laden, surface: &Surface, technique: &Technique) -> Result<Turn, NoTurn> {
     TurnBench::of(car, laden, surface, Reading::default())?.turn(technique)
+}
+
+/// A technique with the centre coupling read in the other ways that the sheet leaves open: where it turns, and how its curve
+/// goes on. None where the sheet leaves nothing open that matters at this speed.
+#[must_use]
+pub fn read_otherwise(
+    car: &Car,
+    laden: &Laden,
+    surface: &Surface,
+    technique: &Technique,
+    warmth: Warmth,
+) -> Vec<(lever::Reading, Brief)> {
+    let pull = lever::Pull {
+        hand: technique.hand,
+        grip: surface.peak,
+        speed: technique.entry,
+    };
+    let Some(bench) = lever::LeverBench::of(car, warmth) else {
+        return Vec::new();
+    };
+    let run = |reading: &lever::Reading| {
+        let reading = Reading {
+            warmth,
+            turns_at: reading.turns_at,
+            beyond: reading.beyond,
+            ..Reading::default()
+        };
+        TurnBench::of(car, laden, surface, reading)
+            .and_then(|bench| bench.brief_of(technique))
+            .ok()
+    };
+    bench
+        .answer(laden, pull)
+        .also
+        .iter()
+        .filter_map(|(reading, _)| Some((*reading, run(reading)?)))
+        .collect()
 }
 
 /// Follows any vehicle on any tyres through segments of time: the simulation without a sheet behind it.

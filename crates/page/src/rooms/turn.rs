@@ -1,7 +1,8 @@
 //! "Will it come round?": the turn, run on the road, played from above, with another set-up beside it.
 
 use asked::answers::turn::{
-    Beside, LEFT_OUT, Outcome, WHERE, driver_facts, in_words, moved, run_facts, sentence, sure, swung,
+    Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, moved, run_facts, sentence, sure,
+    swung,
 };
 use asked::{Changes, Opened, TurnText, Wrong};
 use charts::TurnPlan;
@@ -39,7 +40,7 @@ impl Room for Turn {
             |_| "it cannot be run".to_owned(),
             |turn| {
                 let heading = turn.heading.at_release.unwrap_or(turn.heading.end);
-                format!("{}, {:.0}°", in_words(turn.verdict), heading.rad().to_degrees()).replace('-', "−")
+                format!("{}, {}", in_words(turn.verdict), degrees(heading))
             },
         )
     }
@@ -179,6 +180,7 @@ fn picture(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 }
 
 fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
+    let otherwise = asked::turn_read_otherwise(&visit.opened, &outcome.turn.technique);
     html! {
         section aria-labelledby="does" {
             h2 id="does" { "What the driver does" }
@@ -190,6 +192,17 @@ fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
             @if let Some(beside) = &outcome.against {
                 h3 { "Beside it: " (beside.opened.car().name) }
                 (parts::facts(&run_facts(&beside.turn)))
+            }
+        }
+        @if !otherwise.is_empty() {
+            section aria-labelledby="otherwise" {
+                h2 id="otherwise" { "The centre coupling, read otherwise" }
+                ul {
+                    @for (reading, brief) in &otherwise {
+                        @let heading = brief.heading.at_release.unwrap_or(brief.heading.end);
+                        li { "If " (reading) ": it " (in_words(brief.verdict)) ", " (degrees(heading)) "." }
+                    }
+                }
             }
         }
         section aria-labelledby="over-time" {

@@ -5,13 +5,18 @@ use asked::answers::turn::{
     sentence, sure, swung,
 };
 use asked::{Opened, Units};
-use engine::turn::{Found, Grid, Hairpin, StoppedBy, Verdict};
+use engine::turn::{Brief, Found, Grid, Hairpin, StoppedBy, Verdict};
 
 use super::page::{Page, Stroke};
 use super::{ink, leaned, title, words};
 
 /// One sentence, how sure it is, the figures, what moves them, and the other set-up beside it.
-pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
+pub(crate) fn page(
+    opened: &Opened,
+    outcome: &Outcome,
+    otherwise: &[(String, Brief)],
+    units: &Units,
+) -> String {
     let mut page = Page::default();
     title::onto(&mut page, opened, units);
     page.gap();
@@ -35,6 +40,16 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     page.heading("What moves it most");
     for swing in &outcome.swings {
         page.labelled(moved(swing.varied), &swung(swing));
+    }
+    if !otherwise.is_empty() {
+        page.heading("The centre coupling, read otherwise");
+        for (reading, brief) in otherwise {
+            let heading = brief.heading.at_release.unwrap_or(brief.heading.end);
+            page.labelled(
+                "if",
+                &format!("{reading}: it {}, {}", in_words(brief.verdict), degrees(heading)),
+            );
+        }
     }
     page.gap();
     page.plain(LEFT_OUT);

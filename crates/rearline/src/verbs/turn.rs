@@ -171,6 +171,7 @@ impl TurnVerb {
         let turn = bench.turn(&technique).map_err(in_words)?;
         let swings = bench.swings(&technique).map_err(in_words)?.to_vec();
         let drawn = (plan.draws > 0).then(|| asked::turn_study(&opened, &technique, plan));
+        let otherwise = asked::turn_read_otherwise(&opened, &technique);
         let outcome = Outcome {
             turn,
             drawn,
@@ -185,8 +186,8 @@ impl TurnVerb {
         self.tell(
             voice,
             &opened,
-            || TurnView::of(&outcome),
-            || print::turn::page(&opened, &outcome, &units),
+            || TurnView::of(&outcome, &otherwise),
+            || print::turn::page(&opened, &outcome, &otherwise, &units),
         )
     }
 

@@ -22,6 +22,8 @@ pub(crate) struct TurnView {
     chances: ChancesView,
     /// The three inputs that move a turn most, each moved by itself.
     swings: Vec<SwingView>,
+    /// Other ways of reading the centre coupling that the sheet leaves open, with what then becomes of it.
+    also: Vec<AlsoView>,
     /// Another car, or the same one without the changes, doing the same.
     #[serde(skip_serializing_if = "Option::is_none")]
     against: Option<BesideView>,
@@ -139,6 +141,16 @@ struct SwingView {
 }
 
 #[derive(Serialize, JsonSchema)]
+struct AlsoView {
+    /// How the coupling is read otherwise.
+    #[serde(rename = "if")]
+    reading: String,
+    verdict: VerdictView,
+    heading_at_release_rad: OrWhy<Num>,
+    heading_end_rad: Num,
+}
+
+#[derive(Serialize, JsonSchema)]
 struct BesideView {
     /// Name of the car.
     car: String,
@@ -182,7 +194,7 @@ const NEVER: &str = "the lever is not let go before the end";
 
 impl TurnView {
     /// Of what came out.
-    pub(crate) fn of(outcome: &Outcome) -> Self {
+    pub(crate) fn of(outcome: &Outcome, otherwise: &[(String, Brief)]) -> Self {
         let drawn = outcome.drawn.as_ref();
         let turn = &outcome.turn;
         let range = |figure: fn(&Brief) -> Option<f64>| drawn.and_then(|drawn| drawn.range(figure));
@@ -211,6 +223,18 @@ impl TurnView {
                 spins: chance(drawn, Verdict::Spins),
             },
             swings: outcome.swings.iter().map(swing).collect(),
+            also: otherwise
+                .iter()
+                .map(|(reading, brief)| AlsoView {
+                    reading: reading.clone(),
+                    verdict: verdict(brief.verdict),
+                    heading_at_release_rad: OrWhy::or(
+                        brief.heading.at_release.map(|heading| heading.rad()),
+                        NEVER,
+                    ),
+                    heading_end_rad: brief.heading.end.rad().into(),
+                })
+                .collect(),
             against: outcome
                 .against
                 .as_ref()
