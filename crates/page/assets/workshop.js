@@ -1,6 +1,6 @@
 // What moves on the page. Without it every form is sent by its key and every working opens on its own page.
 
-const narrow = matchMedia("(max-width: 599.98px)");
+const narrow = matchMedia("(max-width: 37.49em)");
 const MOVING = ["answer", "plan", "drawing"];
 const SETTLED = ["state", "index", "answer", "plan", "drawing", "more"];
 

@@ -88,8 +88,17 @@ pub(crate) fn table(figures: &Table) -> Markup {
 
 /// A table of texts; the first of each row is its head.
 pub(crate) fn rows(caption: &str, head: &[impl AsRef<str>], rows: &[Vec<String>]) -> Markup {
+    rows_of("table", caption, head, rows)
+}
+
+/// The same of sentences rather than figures: they are wrapped, and stand at the left.
+pub(crate) fn rows_of_words(caption: &str, head: &[impl AsRef<str>], rows: &[Vec<String>]) -> Markup {
+    rows_of("table words", caption, head, rows)
+}
+
+fn rows_of(class: &str, caption: &str, head: &[impl AsRef<str>], rows: &[Vec<String>]) -> Markup {
     html! {
-        div class="table" role="region" tabindex="0" aria-label=(caption) {
+        div class=(class) role="region" tabindex="0" aria-label=(caption) {
             table {
                 caption { (caption) }
                 thead { tr { @for name in head { th scope="col" { (name.as_ref()) } } } }

@@ -61,6 +61,7 @@ impl Browser {
         page.cdp("Emulation.setScriptExecutionDisabled", &json!({"value": false}));
         page.cdp("Emulation.setTouchEmulationEnabled", &json!({"enabled": false}));
         page.cdp("Network.clearBrowserCookies", &json!({}));
+        page.letters(16);
         page.show(Screen::DESKTOP, Theme::Light);
         let _ = page.log();
         page
@@ -298,6 +299,14 @@ impl Page<'_> {
             &json!({"width": screen.width, "height": screen.height, "deviceScaleFactor": 1, "mobile": screen.touched}),
         );
         self.media(theme, false);
+    }
+
+    /// The size of text that the person has asked their browser for, in pixels; 16 where nobody has.
+    pub(crate) fn letters(&self, size: u32) {
+        self.cdp(
+            "Page.setFontSizes",
+            &json!({"fontSizes": {"standard": size, "fixed": size}}),
+        );
     }
 
     /// What the person has asked of the system.

@@ -16,7 +16,9 @@ mod pages;
 mod paper;
 mod plain;
 mod played;
+mod reach;
 mod round;
+mod rules;
 mod screen;
 mod workshop;
 
@@ -44,6 +46,8 @@ fn main() -> ExitCode {
         live::ALL,
         plain::ALL,
         played::ALL,
+        reach::ALL,
+        rules::ALL,
         round::ALL,
     ]
     .concat()

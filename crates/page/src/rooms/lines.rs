@@ -246,7 +246,7 @@ fn joints(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                     ..charts::Look::default()
                 }, plumbing).svg))
             }
-            (parts::rows(
+            (parts::rows_of_words(
                 "Joints as numbered on the drawing; torque is common practice, the maker's figure wins",
                 &["No.", "Where", "Thread and seat", "Meets", "Torque", "Cabin"],
                 &rows,

@@ -255,7 +255,7 @@ fn settings(entries: &[Entry]) -> Markup {
         @if !rows.is_empty() {
             section aria-labelledby="set" {
                 h2 id="set" { "What was set for which event" }
-                (parts::rows("Newest first", &["Event", "Day", "Set", "What came of it"], &rows))
+                (parts::rows_of_words("Newest first", &["Event", "Day", "Set", "What came of it"], &rows))
             }
         }
     }

@@ -1,0 +1,318 @@
+//! Who can use it: small and huge screens, gloves, the keyboard, little motion, by day and by night.
+
+use serde::Deserialize;
+use thirtyfour::Key;
+
+use crate::bench::{Bench, Test};
+use crate::browser::Page;
+use crate::pages::{Kind, kinds, rooms};
+use crate::screen::{Screen, Theme};
+
+pub(crate) const ALL: &[Test] = &[
+    (
+        "reach::nothing_is_pushed_aside_at_320",
+        nothing_is_pushed_aside_at_320,
+    ),
+    (
+        "reach::nothing_is_pushed_aside_elsewhere",
+        nothing_is_pushed_aside_elsewhere,
+    ),
+    (
+        "reach::targets_are_large_enough_for_gloves",
+        targets_are_large_enough_for_gloves,
+    ),
+    (
+        "reach::the_focus_is_seen_at_every_stop",
+        the_focus_is_seen_at_every_stop,
+    ),
+    (
+        "reach::nothing_moves_where_none_is_wanted",
+        nothing_moves_where_none_is_wanted,
+    ),
+    ("reach::by_day_and_by_night", by_day_and_by_night),
+    (
+        "reach::a_huge_screen_is_filled_with_sense",
+        a_huge_screen_is_filled_with_sense,
+    ),
+    ("reach::larger_text_breaks_nothing", larger_text_breaks_nothing),
+];
+
+/// The smallest side of what is pressed, in pixels.
+const TARGET: f64 = 44.0;
+
+/// Something that sticks out, and by how much.
+#[derive(Debug, Deserialize)]
+struct Out {
+    what: String,
+    by: f64,
+}
+
+/// What reaches beyond the right edge and is not within something that can be pushed by itself.
+fn sticks_out(page: &Page<'_>, width: u32) -> Vec<Out> {
+    page.js(&format!(
+        "const scrolls = (element) => {{
+           for (let at = element.parentElement; at; at = at.parentElement) {{
+             if (at.id === 'main') return false;
+             if (['auto', 'scroll', 'hidden'].includes(getComputedStyle(at).overflowX) && at !== document.documentElement && at !== document.body) return true;
+           }}
+           return false;
+         }};
+         const out = [];
+         if (document.documentElement.scrollWidth > {width}) out.push({{what: 'the page', by: document.documentElement.scrollWidth - {width}}});
+         for (const element of document.body.querySelectorAll('*')) {{
+           if (!element.checkVisibility() || element.closest('svg') !== null && element.tagName !== 'svg' || element.matches('.skip')) continue;
+           const box = element.getBoundingClientRect();
+           if (box.width && (box.right > {width} + 0.5 || box.left < -0.5) && !scrolls(element))
+             out.push({{what: element.outerHTML.slice(0, 120), by: box.right - {width}}});
+         }}
+         return out.slice(0, 4)"
+    ))
+}
+
+fn holds(bench: &Bench, page: &Page<'_>, kind: &Kind, screen: Screen) {
+    page.go(&bench.address(kind));
+    let out = sticks_out(page, screen.width);
+    assert!(out.is_empty(), "{} at {} px: {out:#?}", kind.name, screen.width);
+}
+
+fn nothing_is_pushed_aside_at_320(bench: &Bench) {
+    let page = bench.browser();
+    page.show(Screen::NARROWEST, Theme::Light);
+    for kind in [kinds(), rooms()].concat() {
+        holds(bench, &page, &kind, Screen::NARROWEST);
+        if kind.path.contains("/tarn/") {
+            page.keep(&kind.name, Screen::NARROWEST, Theme::Light);
+        }
+    }
+}
+
+fn nothing_is_pushed_aside_elsewhere(bench: &Bench) {
+    let page = bench.browser();
+    for screen in [Screen::PHONE, Screen::TABLET, Screen::DESKTOP] {
+        page.show(screen, Theme::Light);
+        for kind in kinds() {
+            holds(bench, &page, &kind, screen);
+        }
+    }
+}
+
+/// Controls that stand by themselves; a link within a sentence may be as high as its line (WCAG 2.5.8, 2.5.5).
+const TOO_SMALL: &str = "
+    const size = (element) => {
+      const box = (element.closest('label') ?? document.querySelector(`label.tick:has(#${element.id || 'none'})`) ?? element).getBoundingClientRect();
+      return [box.width, box.height];
+    };
+    const within_a_sentence = (element) => {
+      if (element.tagName !== 'A' || getComputedStyle(element).display !== 'inline') return false;
+      const around = element.parentElement.textContent.trim();
+      return around.length > element.textContent.trim().length + 8;
+    };
+    return [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, summary')]
+      .filter((element) => element.checkVisibility() && !element.matches('.skip') && !within_a_sentence(element))
+      .map((element) => [element.outerHTML.slice(0, 110), ...size(element)])
+      .filter(([, width, height]) => Math.min(width, height) < 43.9)
+      .map(([what, width, height]) => ({what, by: Math.min(width, height)}))";
+
+fn targets_are_large_enough_for_gloves(bench: &Bench) {
+    let page = bench.browser();
+    for screen in [Screen::PHONE, Screen::DESKTOP] {
+        page.show(screen, Theme::Light);
+        for kind in kinds() {
+            page.go(&bench.address(&kind));
+            let small: Vec<Out> = page.js(TOO_SMALL);
+            assert!(
+                small.is_empty(),
+                "{} on a {}, under {TARGET} px: {small:#?}",
+                kind.name,
+                screen.name
+            );
+        }
+    }
+}
+
+/// A stop of the keyboard, as it looks while the focus is on it.
+#[derive(Debug, Deserialize)]
+struct Stop {
+    what: String,
+    outline: f64,
+    style: String,
+    /// Of the outline against what is around it.
+    contrast: f64,
+    on_screen: bool,
+    covered: bool,
+    nowhere: bool,
+}
+
+const STOP: &str = "
+    const element = document.activeElement;
+    const look = getComputedStyle(element), box = element.getClientRects()[0] ?? element.getBoundingClientRect();
+    const rgb = (colour) => colour.match(/[\\d.]+/g).map(Number);
+    const light = ([r, g, b]) => {
+      const one = (c) => (c /= 255) <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
+      return 0.2126 * one(r) + 0.7152 * one(g) + 0.0722 * one(b);
+    };
+    let ground = [255, 255, 255];
+    for (let at = element.parentElement; at; at = at.parentElement) {
+      const colour = rgb(getComputedStyle(at).backgroundColor);
+      if (colour.length < 4 || colour[3] === 1) { ground = colour; break; }
+    }
+    const [a, b] = [light(rgb(look.outlineColor)), light(ground)].sort((x, y) => y - x);
+    const middle = document.elementFromPoint(Math.min(Math.max(box.left + box.width / 2, 0), innerWidth - 1), Math.min(Math.max(box.top + Math.min(box.height, 40) / 2, 0), innerHeight - 1));
+    return {
+      what: element.outerHTML.slice(0, 100), outline: parseFloat(look.outlineWidth), style: look.outlineStyle,
+      contrast: (a + 0.05) / (b + 0.05),
+      on_screen: box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth && box.width > 0,
+      covered: !(middle && (element.contains(middle) || middle.contains(element))),
+      nowhere: element === document.body,
+    };";
+
+fn the_focus_is_seen_at_every_stop(bench: &Bench) {
+    let page = bench.browser();
+    for (screen, theme) in [(Screen::DESKTOP, Theme::Light), (Screen::PHONE, Theme::Dark)] {
+        page.show(screen, theme);
+        for kind in kinds() {
+            page.go(&bench.address(&kind));
+            let controls: usize = page.js(
+                "return [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, summary, [tabindex=\"0\"]')].filter((element) => element.checkVisibility({visibilityProperty: true})).length",
+            );
+            let mut stops = 0;
+            for _ in 0..controls + 2 {
+                page.press(Key::Tab);
+                let stop: Stop = page.js(STOP);
+                if stop.nowhere {
+                    break;
+                }
+                stops += 1;
+                assert!(
+                    stop.outline >= 2.0 && stop.style != "none" && stop.contrast >= 3.0,
+                    "{}: the focus is not seen: {stop:#?}",
+                    kind.name
+                );
+                assert!(
+                    stop.on_screen && !stop.covered,
+                    "{}: the focus is hidden: {stop:#?}",
+                    kind.name
+                );
+            }
+            assert_eq!(
+                stops, controls,
+                "{}: controls that the keyboard does not reach",
+                kind.name
+            );
+        }
+    }
+}
+
+fn nothing_moves_where_none_is_wanted(bench: &Bench) {
+    let page = bench.browser();
+    page.media(Theme::Light, true);
+    for kind in kinds() {
+        page.go(&bench.address(&kind));
+        let moving: Vec<String> = page.js(
+            "return [...document.querySelectorAll('*')].filter((element) => {
+               const look = getComputedStyle(element);
+               return look.animationName !== 'none' || look.transitionDuration.split(',').some((time) => parseFloat(time) > 0)
+                 || look.scrollBehavior === 'smooth';
+             }).map((element) => element.outerHTML.slice(0, 100))",
+        );
+        assert!(moving.is_empty(), "{}: {moving:#?}", kind.name);
+    }
+}
+
+fn by_day_and_by_night(bench: &Bench) {
+    let page = bench.browser();
+    let ground = |page: &Page<'_>| {
+        page.js::<String>("return getComputedStyle(document.documentElement).backgroundColor")
+    };
+    let ink =
+        |page: &Page<'_>| page.js::<String>("return getComputedStyle(document.querySelector('main')).color");
+    for kind in kinds() {
+        let seen = Theme::BOTH.map(|theme| {
+            page.show(Screen::DESKTOP, theme);
+            page.go(&bench.address(&kind));
+            if theme == Theme::Dark {
+                page.keep(&kind.name, Screen::DESKTOP, theme);
+                // Lines and text of a picture that stayed black, and grounds that stayed white.
+                let left: Vec<String> = page.js(
+                    "return [...document.querySelectorAll('.drawn svg *')].filter((element) => element.checkVisibility()).filter((element) => {
+                       const look = getComputedStyle(element);
+                       const ground = 'rgb(35, 42, 48)', dark = (colour) => { if (colour === ground) return false;  const [r, g, b] = colour.match(/[\\d.]+/g)?.map(Number) ?? [255, 255, 255]; return r + g + b < 200; };
+                       return element.tagName === 'text' ? dark(look.fill) : look.stroke !== 'none' && dark(look.stroke) || look.fill === 'rgb(255, 255, 255)';
+                     }).map((element) => element.outerHTML.slice(0, 160))",
+                );
+                assert!(left.is_empty(), "{}: drawn for the day: {left:#?}", kind.name);
+            }
+            (ground(&page), ink(&page))
+        });
+        assert_eq!(seen[0].0, "rgb(247, 244, 236)", "{}", kind.name);
+        assert_eq!(seen[1].0, "rgb(27, 32, 37)", "{}", kind.name);
+        assert_ne!(seen[0].1, seen[1].1, "{}", kind.name);
+    }
+    page.show(Screen::PHONE, Theme::Dark);
+    for kind in kinds() {
+        page.go(&bench.address(&kind));
+        page.keep(&kind.name, Screen::PHONE, Theme::Dark);
+    }
+}
+
+fn a_huge_screen_is_filled_with_sense(bench: &Bench) {
+    let page = bench.browser();
+    page.show(Screen::WIDEST, Theme::Light);
+    for kind in kinds() {
+        holds(bench, &page, &kind, Screen::WIDEST);
+        let (letters, text): (f64, f64) = page.js(
+            "const ruler = document.createElement('span'); ruler.textContent = '0'.repeat(100); ruler.style.cssText = 'position:absolute;visibility:hidden';
+             let widest = 0, size = parseFloat(getComputedStyle(document.documentElement).fontSize);
+             for (const line of document.querySelectorAll('main p, main li')) {
+               line.append(ruler); const one = ruler.getBoundingClientRect().width / 100; ruler.remove();
+               if (!line.closest('table, .facts, .steps')) widest = Math.max(widest, line.getBoundingClientRect().width / one);
+             }
+             return [widest, size]",
+        );
+        assert!(letters <= 75.0, "{}: lines of {letters:.0} letters", kind.name);
+        assert!(text >= 20.0, "{}: {text} px is small on such a screen", kind.name);
+        if kind.path.contains("/tarn/") || kind.name == "cars" {
+            page.keep(&kind.name, Screen::WIDEST, Theme::Light);
+        }
+    }
+}
+
+/// Text at twice its size (WCAG 1.4.4), and with the spacing that a reader may ask for (WCAG 1.4.12).
+fn larger_text_breaks_nothing(bench: &Bench) {
+    let page = bench.browser();
+    for kind in kinds() {
+        page.go(&bench.address(&kind));
+        page.js::<()>(
+            "const sheet = new CSSStyleSheet();
+             sheet.replaceSync('* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }');
+             document.adoptedStyleSheets = [sheet]",
+        );
+        whole(&page, &kind, "spaced");
+    }
+    page.letters(32);
+    for kind in kinds() {
+        page.go(&bench.address(&kind));
+        let size: f64 = page.js(
+            "return parseFloat(getComputedStyle(document.querySelector('main p') ?? document.body).fontSize)",
+        );
+        assert!(
+            size >= 32.0,
+            "{}: {size} px though twice the usual was asked for",
+            kind.name
+        );
+        whole(&page, &kind, "doubled");
+    }
+}
+
+/// Nothing sticks out, and no key, field or heading is cut off.
+fn whole(page: &Page<'_>, kind: &Kind, how: &str) {
+    let out = sticks_out(page, Screen::DESKTOP.width);
+    assert!(out.is_empty(), "{}, {how}: {out:#?}", kind.name);
+    let cut: Vec<String> = page.js(
+        "return [...document.querySelectorAll('main button, main .key, main select, nav a, main output, main h1')]
+           .filter((element) => element.checkVisibility() && getComputedStyle(element).overflow !== 'visible'
+             && (element.scrollWidth > element.clientWidth + 1 || element.scrollHeight > element.clientHeight + 3))
+           .map((element) => element.outerHTML.slice(0, 120))",
+    );
+    assert!(cut.is_empty(), "{}, {how}: cut off: {cut:#?}", kind.name);
+}
