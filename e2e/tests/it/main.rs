@@ -8,15 +8,19 @@
 
 mod bench;
 mod browser;
+mod crowd;
 mod driver;
+mod hostile;
 mod job;
 mod live;
 mod opens;
 mod pages;
 mod paper;
+mod pictures;
 mod plain;
 mod reach;
 mod rules;
+mod units;
 mod screen;
 mod workshop;
 
@@ -38,7 +42,7 @@ fn main() -> ExitCode {
     // One browser, one test at a time.
     arguments.test_threads = Some(1);
     let bench = Arc::new(Bench::new());
-    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL, reach::ALL, rules::ALL]
+    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL, reach::ALL, rules::ALL, units::ALL, hostile::ALL, crowd::ALL, pictures::ALL]
         .concat()
         .into_iter()
         .map(|(name, test)| {

@@ -10,6 +10,7 @@ use crate::bench::{Bench, Test};
 use crate::browser::Page;
 use crate::pages::kinds;
 use crate::screen::{Screen, Theme};
+use crate::workshop::ROOMS;
 
 pub(crate) const ALL: &[Test] = &[
     ("rules::no_violation_by_day", no_violation_by_day),
@@ -92,7 +93,7 @@ fn no_violation_by_night_on_a_phone(bench: &Bench) {
 fn no_violation_with_everything_unfolded(bench: &Bench) {
     let page = bench.browser();
     let mut advice = Vec::new();
-    for room in ["assessment", "balance", "settings", "lever"] {
+    for room in ROOMS {
         page.go(&bench.demo().address(&format!("/car/half-known/{room}")));
         page.js::<()>("for (const details of document.querySelectorAll('details')) details.open = true");
         page.until("[...document.querySelectorAll('details.working')].every((details) => details.querySelector('.steps') || details.textContent.includes('no such figure'))");
