@@ -281,7 +281,10 @@ impl Page<'_> {
 
     /// The size of text that the person has asked their browser for, in pixels; 16 where nobody has.
     pub(crate) fn letters(&self, size: u32) {
-        self.cdp("Page.setFontSizes", &json!({"fontSizes": {"standard": size, "fixed": size}}));
+        self.cdp(
+            "Page.setFontSizes",
+            &json!({"fontSizes": {"standard": size, "fixed": size}}),
+        );
     }
 
     /// What the person has asked of the system.

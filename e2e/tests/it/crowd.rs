@@ -10,11 +10,14 @@ use tokio::task::JoinSet;
 use crate::bench::{Bench, Test};
 use crate::workshop::{CARS, ROOMS, SAID_TOO, Workshop, one_blank};
 
-pub(crate) const ALL: &[Test] = &[("crowd::fifty_clients_are_answered_right", fifty_clients_are_answered_right)];
+pub(crate) const ALL: &[Test] = &[(
+    "crowd::fifty_clients_are_answered_right",
+    fifty_clients_are_answered_right,
+)];
 
 const CLIENTS: usize = 50;
 /// Pages that each of them asks for.
-const PAGES: usize = 12;
+const PAGES: usize = 6;
 
 fn fifty_clients_are_answered_right(bench: &Bench) {
     let mut workshop = Workshop::with_cars().serve(&[]);
@@ -24,8 +27,15 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
         .collect();
     paths.extend(["/", "/preferences", "/nowhere", "/car/nobody/lever"].map(str::to_owned));
     // Handles in motion, each client's its own.
-    paths.extend((0..20).map(|step| format!("/car/tarn/settings?valve={}&part=1&pictures=wide", f64::from(step) / 8.0)));
-    paths.extend((0..20).map(|step| format!("/car/scree/lever?hand={}&part=1&pictures=narrow", 100 + 9 * step)));
+    paths.extend((0..20).map(|step| {
+        format!(
+            "/car/tarn/settings?valve={}&part=1&pictures=wide",
+            f64::from(step) / 8.0
+        )
+    }));
+    paths.extend(
+        (0..20).map(|step| format!("/car/scree/lever?hand={}&part=1&pictures=narrow", 100 + 9 * step)),
+    );
 
     // Asked by one alone, and held against the terminal.
     let alone: BTreeMap<String, (StatusCode, String)> = bench.browser.block_on(async {
@@ -44,7 +54,10 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
             let page = &alone[&format!("/car/{car}/{room}")].1;
             let sentence = sentence(page);
             let terminal = workshop.terminal(&[verb, car]).replace('`', "");
-            assert!(sentence.len() > 10 && terminal.contains(&sentence), "{car}, {room}: {sentence:?}");
+            assert!(
+                sentence.len() > 10 && terminal.contains(&sentence),
+                "{car}, {room}: {sentence:?}"
+            );
         }
     }
 
@@ -65,7 +78,10 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
                 for (address, path) in mine {
                     let answer = client.get(address).send().await;
                     let answer = match answer {
-                        Ok(answer) => Ok((answer.status(), timeless(&answer.text().await.unwrap_or_default()))),
+                        Ok(answer) => Ok((
+                            answer.status(),
+                            timeless(&answer.text().await.unwrap_or_default()),
+                        )),
                         Err(fault) => Err(fault.to_string()),
                     };
                     got.push((path, answer));
@@ -80,7 +96,11 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
             .map(|(path, answer)| format!("{path}: {:?}", answer.map(|(status, _)| status)))
             .collect()
     });
-    assert!(wrong.is_empty(), "{} answers are not those given to one alone: {wrong:#?}", wrong.len());
+    assert!(
+        wrong.is_empty(),
+        "{} answers are not those given to one alone: {wrong:#?}",
+        wrong.len()
+    );
     assert!(workshop.lives());
     let after = bench.browser.block_on(asked(&Client::new(), &workshop, "/"));
     assert_eq!(after, alone["/"]);
@@ -117,6 +137,10 @@ fn sentence(page: &str) -> String {
             _ => {}
         }
     }
-    let text = text.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&");
+    let text = text
+        .replace("&lt;", "<")
+        .replace("&gt;", ">")
+        .replace("&quot;", "\"")
+        .replace("&amp;", "&");
     one_blank(&text)
 }

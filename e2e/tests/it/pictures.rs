@@ -28,7 +28,10 @@ fn of_the_readme(bench: &Bench) {
 
 fn taken(page: &Page<'_>, name: &str) {
     let picture = page.picture(false);
-    assert!(picture.starts_with(b"\x89PNG") && picture.len() > 10_000, "{name}");
+    assert!(
+        picture.starts_with(b"\x89PNG") && picture.len() > 10_000,
+        "{name}"
+    );
     if std::env::var_os("REARLINE_PICTURES").is_some() {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs/pictures");
         fs::create_dir_all(&folder).unwrap();

@@ -9,13 +9,31 @@ use crate::pages::{Kind, kinds, rooms};
 use crate::screen::{Screen, Theme};
 
 pub(crate) const ALL: &[Test] = &[
-    ("reach::nothing_is_pushed_aside_at_320", nothing_is_pushed_aside_at_320),
-    ("reach::nothing_is_pushed_aside_elsewhere", nothing_is_pushed_aside_elsewhere),
-    ("reach::targets_are_large_enough_for_gloves", targets_are_large_enough_for_gloves),
-    ("reach::the_focus_is_seen_at_every_stop", the_focus_is_seen_at_every_stop),
-    ("reach::nothing_moves_where_none_is_wanted", nothing_moves_where_none_is_wanted),
+    (
+        "reach::nothing_is_pushed_aside_at_320",
+        nothing_is_pushed_aside_at_320,
+    ),
+    (
+        "reach::nothing_is_pushed_aside_elsewhere",
+        nothing_is_pushed_aside_elsewhere,
+    ),
+    (
+        "reach::targets_are_large_enough_for_gloves",
+        targets_are_large_enough_for_gloves,
+    ),
+    (
+        "reach::the_focus_is_seen_at_every_stop",
+        the_focus_is_seen_at_every_stop,
+    ),
+    (
+        "reach::nothing_moves_where_none_is_wanted",
+        nothing_moves_where_none_is_wanted,
+    ),
     ("reach::by_day_and_by_night", by_day_and_by_night),
-    ("reach::a_huge_screen_is_filled_with_sense", a_huge_screen_is_filled_with_sense),
+    (
+        "reach::a_huge_screen_is_filled_with_sense",
+        a_huge_screen_is_filled_with_sense,
+    ),
     ("reach::larger_text_breaks_nothing", larger_text_breaks_nothing),
 ];
 
@@ -24,6 +42,7 @@ const TARGET: f64 = 44.0;
 
 /// Something that sticks out, and by how much.
 #[derive(Debug, Deserialize)]
+#[expect(dead_code, reason = "shown where a test fails")]
 struct Out {
     what: String,
     by: f64,
@@ -102,13 +121,19 @@ fn targets_are_large_enough_for_gloves(bench: &Bench) {
         for kind in kinds() {
             page.go(&bench.address(&kind));
             let small: Vec<Out> = page.js(TOO_SMALL);
-            assert!(small.is_empty(), "{} on a {}, under {TARGET} px: {small:#?}", kind.name, screen.name);
+            assert!(
+                small.is_empty(),
+                "{} on a {}, under {TARGET} px: {small:#?}",
+                kind.name,
+                screen.name
+            );
         }
     }
 }
 
 /// A stop of the keyboard, as it looks while the focus is on it.
 #[derive(Debug, Deserialize)]
+#[expect(dead_code, reason = "`what` is shown where a test fails")]
 struct Stop {
     what: String,
     outline: f64,
@@ -165,9 +190,17 @@ fn the_focus_is_seen_at_every_stop(bench: &Bench) {
                     "{}: the focus is not seen: {stop:#?}",
                     kind.name
                 );
-                assert!(stop.on_screen && !stop.covered, "{}: the focus is hidden: {stop:#?}", kind.name);
+                assert!(
+                    stop.on_screen && !stop.covered,
+                    "{}: the focus is hidden: {stop:#?}",
+                    kind.name
+                );
             }
-            assert_eq!(stops, controls, "{}: controls that the keyboard does not reach", kind.name);
+            assert_eq!(
+                stops, controls,
+                "{}: controls that the keyboard does not reach",
+                kind.name
+            );
         }
     }
 }
@@ -190,8 +223,11 @@ fn nothing_moves_where_none_is_wanted(bench: &Bench) {
 
 fn by_day_and_by_night(bench: &Bench) {
     let page = bench.browser();
-    let ground = |page: &Page<'_>| page.js::<String>("return getComputedStyle(document.documentElement).backgroundColor");
-    let ink = |page: &Page<'_>| page.js::<String>("return getComputedStyle(document.querySelector('main')).color");
+    let ground = |page: &Page<'_>| {
+        page.js::<String>("return getComputedStyle(document.documentElement).backgroundColor")
+    };
+    let ink =
+        |page: &Page<'_>| page.js::<String>("return getComputedStyle(document.querySelector('main')).color");
     for kind in kinds() {
         let seen = Theme::BOTH.map(|theme| {
             page.show(Screen::DESKTOP, theme);
@@ -258,8 +294,14 @@ fn larger_text_breaks_nothing(bench: &Bench) {
     page.letters(32);
     for kind in kinds() {
         page.go(&bench.address(&kind));
-        let size: f64 = page.js("return parseFloat(getComputedStyle(document.querySelector('main p') ?? document.body).fontSize)");
-        assert!(size >= 32.0, "{}: {size} px though twice the usual was asked for", kind.name);
+        let size: f64 = page.js(
+            "return parseFloat(getComputedStyle(document.querySelector('main p') ?? document.body).fontSize)",
+        );
+        assert!(
+            size >= 32.0,
+            "{}: {size} px though twice the usual was asked for",
+            kind.name
+        );
         whole(&page, &kind, "doubled");
     }
 }

@@ -14,8 +14,14 @@ use crate::workshop::ROOMS;
 
 pub(crate) const ALL: &[Test] = &[
     ("rules::no_violation_by_day", no_violation_by_day),
-    ("rules::no_violation_by_night_on_a_phone", no_violation_by_night_on_a_phone),
-    ("rules::no_violation_with_everything_unfolded", no_violation_with_everything_unfolded),
+    (
+        "rules::no_violation_by_night_on_a_phone",
+        no_violation_by_night_on_a_phone,
+    ),
+    (
+        "rules::no_violation_with_everything_unfolded",
+        no_violation_with_everything_unfolded,
+    ),
     ("rules::the_engine_sees_a_fault", the_engine_sees_a_fault),
 ];
 
@@ -39,7 +45,8 @@ fn engine() -> &'static str {
     static ENGINE: OnceLock<String> = OnceLock::new();
     ENGINE.get_or_init(|| {
         let file = crate::target().join("axe-core/axe.min.js");
-        fs::read_to_string(&file).unwrap_or_else(|fault| panic!("{}: {fault}: run e2e/needs first", file.display()))
+        fs::read_to_string(&file)
+            .unwrap_or_else(|fault| panic!("{}: {fault}: run e2e/needs first", file.display()))
     })
 }
 
@@ -51,7 +58,7 @@ fn broken(page: &Page<'_>) -> Vec<Broken> {
     serde_json::from_value(found.clone()).unwrap_or_else(|fault| panic!("{fault}: {found}"))
 }
 
-fn holds(page: &Page<'_>, name: &str, advice: &mut Vec<String>) {
+pub(crate) fn holds(page: &Page<'_>, name: &str, advice: &mut Vec<String>) {
     let (good, rules): (Vec<Broken>, Vec<Broken>) = broken(page)
         .into_iter()
         .partition(|rule| rule.tags.iter().any(|tag| tag == "best-practice"));
@@ -106,11 +113,16 @@ fn no_violation_with_everything_unfolded(bench: &Bench) {
 fn the_engine_sees_a_fault(bench: &Bench) {
     let page = bench.browser();
     page.go(&bench.demo().address("/preferences"));
-    page.js::<()>("document.querySelector('label').remove(); document.querySelector('h1').style.color = '#e8e4da'");
+    page.js::<()>(
+        "document.querySelector('label').remove(); document.querySelector('h1').style.color = '#e8e4da'",
+    );
     let ids: Vec<String> = broken(&page)
         .into_iter()
         .filter(|rule| rule.nodes.iter().all(|node| node.summary.is_some()))
         .map(|rule| rule.id)
         .collect();
-    assert!(ids.contains(&"select-name".to_owned()) && ids.contains(&"color-contrast".to_owned()), "{ids:?}");
+    assert!(
+        ids.contains(&"select-name".to_owned()) && ids.contains(&"color-contrast".to_owned()),
+        "{ids:?}"
+    );
 }

@@ -10,7 +10,15 @@ use std::sync::OnceLock;
 pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
 /// Every room of a car, as its address names it.
 pub(crate) const ROOMS: [&str; 9] = [
-    "assessment", "turn", "balance", "settings", "lever", "lines", "prove", "next", "logbook",
+    "assessment",
+    "turn",
+    "balance",
+    "settings",
+    "lever",
+    "lines",
+    "prove",
+    "next",
+    "logbook",
 ];
 /// Rooms whose sentence the terminal says too, and by which verb.
 pub(crate) const SAID_TOO: [(&str, &str); 5] = [
