@@ -2,16 +2,17 @@
 
 use charts::{
     AtWheel, ForceScale, LinesDrawing, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap, TurnPlan,
-    TurnRun, ValveCurve, WheelState,
+    TurnRun, ValveCurve, WheelFigure, WheelState,
 };
 use engine::balance::Balance;
-use engine::car::circuit::Circuit;
+use engine::car::circuit::{Circuit, Part};
 use engine::car::{Car, Wheel};
 use engine::hydraulics::Hydraulics;
 use engine::turn::{Found, Grid, Technique};
+use plumbing::proving::State;
 use quantity::si::Speed;
 
-use crate::answers::{lever, pressures, turn};
+use crate::answers::{lever, pressures, proving, turn};
 use crate::opened::Opened;
 use crate::units::Units;
 
@@ -131,4 +132,49 @@ pub fn turn_found(opened: &Opened, look: &Look<'_>, way: &Found) -> Picture {
     let car = opened.car();
     let plan = TurnPlan::one(TurnRun::of(car.name.to_string(), car, way.turn.clone()));
     plan.draw(look)
+}
+
+/// The car from above without a figure at its wheels: what runs where.
+#[must_use]
+pub fn circuit(opened: &Opened, look: &Look<'_>) -> Picture {
+    let car = opened.car();
+    let wheels = Wheel::ALL.map(|_| AtWheel::default());
+    Plan::of(car, Circuit::of(car), "what runs where", wheels).draw(look)
+}
+
+/// The car from above with how far the round of joints has come at each wheel: the joints of the runs that end there.
+#[must_use]
+pub fn proving(opened: &Opened, look: &Look<'_>, outcome: &proving::Outcome) -> Picture {
+    let car = opened.car();
+    let circuit = &outcome.plumbing.circuit;
+    let wheels = Wheel::ALL.map(|wheel| {
+        let ends_here = |run: usize| {
+            circuit.runs.get(run).is_some_and(|run| {
+                [run.from, run.to].into_iter().any(|port| {
+                    let part = circuit.components[port.component].part;
+                    part == Part::Brake(wheel) || part == Part::LeverBrake(wheel)
+                })
+            })
+        };
+        let states: Vec<State> = outcome
+            .proof
+            .joints
+            .iter()
+            .filter(|joint| ends_here(outcome.plumbing.joints[joint.index].run))
+            .map(|joint| joint.state)
+            .collect();
+        let dry = states.iter().filter(|state| **state == State::Dry).count();
+        let words = if states.contains(&State::Weep) {
+            "weeps".to_owned()
+        } else if dry == states.len() {
+            "dry".to_owned()
+        } else {
+            format!("{dry} of {} dry", states.len())
+        };
+        AtWheel {
+            figure: WheelFigure::Text(words),
+            ..AtWheel::default()
+        }
+    });
+    Plan::of(car, circuit.clone(), "joints of the last runs", wheels).draw(look)
 }

@@ -377,7 +377,7 @@ async function sendKept() {
   }
   if (written && !kept().length) {
     // Several may have been written: the page shows where it stands now.
-    await ask(location.pathname + location.search, ["index", "answer", "more"]);
+    await ask(location.pathname + location.search, ["index", "answer", "plan", "drawing", "more"]);
   }
 }
 addEventListener("online", sendKept);

@@ -8,18 +8,23 @@
 
 mod bench;
 mod browser;
+mod crowd;
 mod driver;
+mod hostile;
 mod job;
 mod live;
 mod opens;
 mod pages;
+mod paired;
 mod paper;
+mod pictures;
 mod plain;
 mod played;
 mod reach;
 mod round;
 mod rules;
 mod screen;
+mod units;
 mod workshop;
 
 use std::path::Path;
@@ -49,6 +54,11 @@ fn main() -> ExitCode {
         reach::ALL,
         rules::ALL,
         round::ALL,
+        units::ALL,
+        paired::ALL,
+        hostile::ALL,
+        crowd::ALL,
+        pictures::ALL,
     ]
     .concat()
     .into_iter()

@@ -3,7 +3,7 @@
 use crate::bench::{Bench, Test};
 use crate::pages::{self, opened};
 use crate::screen::{Screen, Theme};
-use crate::workshop::{CARS, ROOMS};
+use crate::workshop::{CARS, SAID_TOO};
 
 pub(crate) const ALL: &[Test] = &[
     ("opens::every_room_of_every_car", every_room_of_every_car),
@@ -41,7 +41,7 @@ fn every_other_page(bench: &Bench) {
 fn the_terminal_says_the_same(bench: &Bench) {
     let page = bench.browser();
     for car in CARS {
-        for (room, verb) in ROOMS {
+        for (room, verb) in SAID_TOO {
             page.go(&bench.demo().address(&format!("/car/{car}/{room}")));
             let sentence = page.text("#answer .sentence");
             assert!(sentence.len() > 12, "{car}, {room}: {sentence:?}");

@@ -34,7 +34,7 @@ pub(crate) fn rooms() -> Vec<Kind> {
 pub(crate) fn rooms_of(car: &str) -> Vec<Kind> {
     ROOMS
         .iter()
-        .map(|(room, _)| Kind {
+        .map(|room| Kind {
             name: format!("{car}-{room}"),
             shop: Shop::Demo,
             path: format!("/car/{car}/{room}"),

@@ -57,7 +57,7 @@ fn every_room_can_be_asked(bench: &Bench) {
     let page = bench.browser();
     page.scripts(false);
     for car in CARS {
-        for (room, _) in ROOMS {
+        for room in ROOMS {
             page.go(&bench.demo().address(&format!("/car/{car}/{room}")));
             let (shown, dead): (bool, usize) = page.js("const shown = (key) => key.checkVisibility();
                  return [[...document.querySelectorAll('form.handles [type=submit]')].every(shown),

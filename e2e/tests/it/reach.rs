@@ -42,6 +42,7 @@ const TARGET: f64 = 44.0;
 
 /// Something that sticks out, and by how much.
 #[derive(Debug, Deserialize)]
+#[expect(dead_code, reason = "shown where a test fails")]
 struct Out {
     what: String,
     by: f64,
@@ -132,6 +133,7 @@ fn targets_are_large_enough_for_gloves(bench: &Bench) {
 
 /// A stop of the keyboard, as it looks while the focus is on it.
 #[derive(Debug, Deserialize)]
+#[expect(dead_code, reason = "`what` is shown where a test fails")]
 struct Stop {
     what: String,
     outline: f64,

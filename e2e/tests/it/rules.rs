@@ -10,6 +10,7 @@ use crate::bench::{Bench, Test};
 use crate::browser::Page;
 use crate::pages::kinds;
 use crate::screen::{Screen, Theme};
+use crate::workshop::ROOMS;
 
 pub(crate) const ALL: &[Test] = &[
     ("rules::no_violation_by_day", no_violation_by_day),
@@ -57,7 +58,7 @@ fn broken(page: &Page<'_>) -> Vec<Broken> {
     serde_json::from_value(found.clone()).unwrap_or_else(|fault| panic!("{fault}: {found}"))
 }
 
-fn holds(page: &Page<'_>, name: &str, advice: &mut Vec<String>) {
+pub(crate) fn holds(page: &Page<'_>, name: &str, advice: &mut Vec<String>) {
     let (good, rules): (Vec<Broken>, Vec<Broken>) = broken(page)
         .into_iter()
         .partition(|rule| rule.tags.iter().any(|tag| tag == "best-practice"));
@@ -99,7 +100,7 @@ fn no_violation_by_night_on_a_phone(bench: &Bench) {
 fn no_violation_with_everything_unfolded(bench: &Bench) {
     let page = bench.browser();
     let mut advice = Vec::new();
-    for room in ["assessment", "balance", "settings", "lever"] {
+    for room in ROOMS {
         page.go(&bench.demo().address(&format!("/car/half-known/{room}")));
         page.js::<()>("for (const details of document.querySelectorAll('details')) details.open = true");
         page.until("[...document.querySelectorAll('details.working')].every((details) => details.querySelector('.steps') || details.textContent.includes('no such figure'))");

@@ -8,9 +8,22 @@ use std::sync::OnceLock;
 
 /// Every demonstration car.
 pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
-/// Every room of a car, as its address names it, and the terminal's verb for it.
-pub(crate) const ROOMS: [(&str, &str); 4] = [
+/// Every room of a car, as its address names it.
+pub(crate) const ROOMS: [&str; 9] = [
+    "assessment",
+    "turn",
+    "balance",
+    "settings",
+    "lever",
+    "lines",
+    "prove",
+    "next",
+    "logbook",
+];
+/// Rooms whose sentence the terminal says too, and by which verb.
+pub(crate) const SAID_TOO: [(&str, &str); 5] = [
     ("assessment", "assess"),
+    ("turn", "turn"),
     ("balance", "balance"),
     ("settings", "settings"),
     ("lever", "lever"),

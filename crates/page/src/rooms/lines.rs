@@ -68,8 +68,20 @@ impl Room for Lines {
                 p class="sentence" { (outcome.sentence()) }
                 @if !wrong.is_empty() { (parts::wrong(&wrong)) }
             },
-            plan: None,
-            picture: None,
+            plan: Some(html! {
+                (parts::small_picture(visit, "plan-above", |look| asked::picture::circuit(&visit.opened, look)))
+                p { a class="key" href="#lines-drawing" { "Enlarge it, with every joint" } }
+            }),
+            picture: Some(html! {
+                @if !outcome.comes_out.is_empty() {
+                    h2 { "What comes out" }
+                    dl class="facts" {
+                        @for part in &outcome.comes_out {
+                            div { dt { (part.part) } dd { (part.did) "; in its place: " (part.replaced_by) } }
+                        }
+                    }
+                }
+            }),
             more: html! {
                 (parts_to_buy(visit, &outcome))
                 (cuts(visit, &outcome))
@@ -151,16 +163,6 @@ fn parts_to_buy(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
         .filter(|part| !ticked(visit, &part.kind.code()).is_empty())
         .count();
     html! {
-        @if !outcome.comes_out.is_empty() {
-            section aria-labelledby="comes-out" {
-                h2 id="comes-out" { "What comes out" }
-                dl class="facts" {
-                    @for part in &outcome.comes_out {
-                        div { dt { (part.part) } dd { (part.did) "; in its place: " (part.replaced_by) } }
-                    }
-                }
-            }
-        }
         section aria-labelledby="buy" {
             h2 id="buy" { "What to buy" }
             p { (got) " of " (parts.len()) " kinds are ticked off. A tick is an entry of the logbook." }

@@ -42,14 +42,17 @@ impl Room for Prove {
         let joints = visit.proving().proof.joints.len();
         Said {
             answer: answer(visit),
-            plan: None,
-            picture: None,
-            more: html! {
+            plan: Some(parts::small_picture(visit, "plan-above", |look| {
+                asked::picture::proving(&visit.opened, look, visit.proving())
+            })),
+            picture: Some(html! {
                 p class="caution" {
                     "Gloves and glasses. Wash down with water and let everything dry before joints are felt: water is not fluid. "
                     "Jack stands under the car, never a jack alone."
                 }
                 (round(visit))
+            }),
+            more: html! {
                 (checks(visit, joints))
                 (touched(visit, joints + 20))
                 (signature(visit, joints + 21))

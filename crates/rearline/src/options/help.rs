@@ -175,7 +175,8 @@ A car is a folder with a sheet in it, car.toml: what is on the car and what
 was measured. Everything else is computed from that.
 
 To begin:
-  rearline                    makes ./cars with invented cars to look at
+  rearline                    makes ./cars with invented cars to look at, and
+                              serves the workshop page
   rearline new fell           writes cars/fell/car.toml to fill in
   rearline check-sheet fell   says what is wrong or unusual on it
   rearline pressures fell --foot \"300 N\"
