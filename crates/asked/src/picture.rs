@@ -169,7 +169,7 @@ pub fn proving(opened: &Opened, look: &Look<'_>, outcome: &proving::Outcome) -> 
         } else if dry == states.len() {
             "dry".to_owned()
         } else {
-            format!("{dry} of {} dry", states.len())
+            format!("{dry}/{} dry", states.len())
         };
         AtWheel {
             figure: WheelFigure::Text(words),

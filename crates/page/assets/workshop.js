@@ -313,10 +313,10 @@ const keep = (list) => localStorage.setItem(KEPT, JSON.stringify(list));
 // Secure contexts alone have randomUUID; a workshop's network is none.
 const newId = () => [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 
-function showKept() {
+function showKept(down = true) {
   const waiting = kept();
   let note = document.getElementById("kept");
-  if (!waiting.length) {
+  if (!waiting.length || !down) {
     note?.remove();
     return;
   }
@@ -353,11 +353,18 @@ async function sendOne(entry) {
   return response;
 }
 
-let sending = false;
-async function sendKept() {
-  if (sending) return;
-  sending = true;
+// Whether all was sent that there was; whoever asks meanwhile waits for the same.
+let sending = null;
+function sendKept() {
+  sending ??= sendAll().finally(() => {
+    sending = null;
+  });
+  return sending;
+}
+
+async function sendAll() {
   let written = 0;
+  let up = true;
   try {
     for (;;) {
       const [entry] = kept();
@@ -370,15 +377,13 @@ async function sendKept() {
       else refused(text);
     }
   } catch {
+    up = false;
     setTimeout(sendKept, 2000);
-  } finally {
-    sending = false;
-    showKept();
   }
-  if (written && !kept().length) {
-    // Several may have been written: the page shows where it stands now.
-    await ask(location.pathname + location.search, ["index", "answer", "plan", "drawing", "more"]);
-  }
+  showKept(!up);
+  // Several may have been written: the page shows where it stands now.
+  if (written && up) await ask(location.pathname + location.search, ["index", "answer", "plan", "drawing", "more"]);
+  return up;
 }
 addEventListener("online", sendKept);
 
@@ -403,13 +408,11 @@ document.addEventListener("submit", async (event) => {
   if (note) note.textContent = `${event.submitter?.textContent.trim() ?? "It"}: not yet written …`;
   const joint = form.closest(".joint");
   if (joint) joint.classList.add("waiting");
-  await sendKept();
-  if (kept().some((other) => other.fields.entry === fields.entry)) {
-    showKept();
-    if (joint && fields.found !== "weep") step(1);
-    return;
-  }
-  if (joint && fields.found === "dry") step(1);
+  const isKept = () => kept().some((other) => other.fields.entry === fields.entry);
+  let up = true;
+  while (up && isKept()) up = await sendKept();
+  // A joint that is done, or that waits for the connection, makes room for the next.
+  if (joint && (isKept() ? fields.found !== "weep" : fields.found === "dry")) step(1);
 });
 
 // ---- The round: one joint at a time.

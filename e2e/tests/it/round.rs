@@ -128,7 +128,7 @@ fn by_touch_with_the_server_gone_in_the_middle(bench: &Bench) {
     ] {
         page.tap(&format!("#check-{check} [value=held]"));
         page.until(&format!(
-            "document.querySelector('#check-{check}').textContent.includes('Holds: ')"
+            "document.querySelector('#check-{check} > p strong')?.textContent === 'Holds: '"
         ));
     }
     for (check, first, second) in [("firm-pedal", "61", "60"), ("firm-hand", "84", "83")] {
@@ -136,13 +136,13 @@ fn by_touch_with_the_server_gone_in_the_middle(bench: &Bench) {
         page.fill(&format!("#{check}-second"), second);
         page.tap(&format!("#check-{check} [value=read]"));
         page.until(&format!(
-            "document.querySelector('#check-{check}').textContent.includes('Holds: ')"
+            "document.querySelector('#check-{check} > p strong')?.textContent === 'Holds: '"
         ));
     }
     page.fill("#even-left", "410");
     page.fill("#even-right", "402");
     page.tap("#check-even [value=read]");
-    page.until("document.querySelector('#check-even').textContent.includes('Holds: ')");
+    page.until("document.querySelector('#check-even > p strong')?.textContent === 'Holds: '");
     assert!(
         page.js::<bool>("return document.querySelector('#signature-box button').disabled"),
         "the soak is open"
