@@ -5,11 +5,11 @@
 //! same outcomes and sentences that the terminal shows ([`asked`]); nothing is fetched from outside, and without its
 //! script the page is plainer but complete.
 //!
-//! - A **room** ([`rooms`]) is one question: how it is asked, its short answer in the index, its handles, its answer.
+//! - A **room** (`rooms`) is one question: how it is asked, its short answer in the index, its handles, its answer.
 //!   A new one is a module and a line in the list of rooms; frame, links, live handles and print come with it.
 //! - The whole state of a room stands in its address, under the names of the terminal's options, so that a link can be
 //!   sent and the back key does what it should.
-//! - The **guard** ([`guard`]) looks at every request before any room does: who asks, from where, and whether a change
+//! - The **guard** (`guard`) looks at every request before any room does: who asks, from where, and whether a change
 //!   comes from a page that was given out here.
 //!
 //! The day and the instant come from whoever starts the server. Only time limits (of a connection, of a pairing code)
