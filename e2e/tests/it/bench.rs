@@ -55,6 +55,22 @@ impl Bench {
         }
     }
 
+    /// Every workshop that was begun is served still, and nothing was told aside but codes for the network's.
+    pub(crate) fn all_live(&self) {
+        for (name, workshop) in [
+            ("demo", &self.demo),
+            ("empty", &self.empty),
+            ("faulty", &self.faulty),
+            ("lan", &self.lan),
+        ] {
+            if let Some(workshop) = workshop.get() {
+                let told = workshop.told();
+                assert!(workshop.lives(), "{name} has ended: {told}");
+                assert!(name == "lan" || told.is_empty(), "{name}: {told}");
+            }
+        }
+    }
+
     /// The whole address of a page.
     pub(crate) fn address(&self, kind: &Kind) -> String {
         self.shop(kind.shop).address(&kind.path)

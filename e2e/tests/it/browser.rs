@@ -182,8 +182,14 @@ impl Page<'_> {
         let path = format!(
             "//*[self::a or self::button or self::summary][contains(normalize-space(.), \"{text}\")]"
         );
-        let element = self.wait_for(text, self.session.find(By::XPath(path)));
-        self.wait_for(text, element.click());
+        // What is looked for may be made anew between the look and the click.
+        for _ in 0..3 {
+            let element = self.wait_for(text, self.session.find(By::XPath(&*path)));
+            if self.browser.block_on(element.click()).is_ok() {
+                return;
+            }
+        }
+        panic!("{}: {text:?} cannot be clicked", self.at());
     }
 
     /// Clicks it, and waits for the page that it leads to.
@@ -202,7 +208,21 @@ impl Page<'_> {
 
     /// Presses a key wherever the focus is.
     pub(crate) fn press(&self, key: Key) {
-        self.wait_for("a key", self.session.action_chain().send_keys(key).perform());
+        let (name, code, text) = match key {
+            Key::Tab => ("Tab", 9, None),
+            Key::Enter => ("Enter", 13, Some("\r")),
+            Key::Right => ("ArrowRight", 39, None),
+            Key::Home => ("Home", 36, None),
+            other => panic!("{other:?} is pressed nowhere yet"),
+        };
+        let stroke = |kind: &str, text: Option<&str>| {
+            self.cdp(
+                "Input.dispatchKeyEvent",
+                &json!({"type": kind, "key": name, "code": name, "windowsVirtualKeyCode": code, "text": text.unwrap_or_default()}),
+            );
+        };
+        stroke(if text.is_some() { "keyDown" } else { "rawKeyDown" }, text);
+        stroke("keyUp", None);
     }
 
     /// Presses Tab until the focus is on what is looked for; every stop on the way has to be seen.

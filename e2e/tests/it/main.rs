@@ -59,6 +59,7 @@ fn main() -> ExitCode {
         hostile::ALL,
         crowd::ALL,
         pictures::ALL,
+        &[("everything_lives_still", Bench::all_live)],
     ]
     .concat()
     .into_iter()

@@ -1,7 +1,8 @@
-//! Every page opens on every screen, and the browser has nothing to complain of.
+//! Every page opens on every screen: the browser has nothing to complain of, nothing sticks out, what is pressed is large.
 
 use crate::bench::{Bench, Test};
 use crate::pages::{self, opened};
+use crate::reach::fits;
 use crate::screen::{Screen, Theme};
 use crate::workshop::{CARS, SAID_TOO};
 
@@ -18,6 +19,7 @@ fn every_room_of_every_car(bench: &Bench) {
         for kind in pages::rooms() {
             page.go(&bench.address(&kind));
             opened(&page, &kind);
+            fits(&page, &kind, screen);
             assert_eq!(page.count("nav [aria-current=page]"), 1, "{}", kind.name);
             if kind.path.contains("/tarn/") {
                 page.keep(&kind.name, screen, Theme::Light);
@@ -33,6 +35,7 @@ fn every_other_page(bench: &Bench) {
         for kind in pages::others() {
             page.go(&bench.address(&kind));
             opened(&page, &kind);
+            fits(&page, &kind, screen);
             page.keep(&kind.name, screen, Theme::Light);
         }
     }

@@ -1,7 +1,7 @@
 //! Without the script: plainer, and complete.
 
 use crate::bench::{Bench, Test};
-use crate::workshop::{CARS, ROOMS, Workshop};
+use crate::workshop::{ROOMS, Workshop};
 
 pub(crate) const ALL: &[Test] = &[
     ("plain::the_job_is_done_with_forms", the_job_is_done_with_forms),
@@ -56,7 +56,8 @@ fn the_job_is_done_with_forms(bench: &Bench) {
 fn every_room_can_be_asked(bench: &Bench) {
     let page = bench.browser();
     page.scripts(false);
-    for car in CARS {
+    // A knob with turns; a balance bar and no valve; no knob at all.
+    for car in ["tarn", "scree", "bin"] {
         for room in ROOMS {
             page.go(&bench.demo().address(&format!("/car/{car}/{room}")));
             let (shown, dead): (bool, usize) = page.js("const shown = (key) => key.checkVisibility();
@@ -64,8 +65,10 @@ fn every_room_can_be_asked(bench: &Bench) {
                          [...document.querySelectorAll('button:not([type=submit])')].filter(shown).length]");
             assert!(shown, "{car}, {room}: no key to ask with");
             assert_eq!(dead, 0, "{car}, {room}: keys that do nothing");
-            page.follow("Ask");
-            assert_eq!(page.at(), format!("/car/{car}/{room}"), "nothing was moved");
+            if page.count("form.handles") > 0 {
+                page.follow("Ask");
+                assert_eq!(page.at(), format!("/car/{car}/{room}"), "nothing was moved");
+            }
             page.is_quiet();
         }
     }

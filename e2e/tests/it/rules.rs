@@ -92,6 +92,7 @@ fn no_violation_by_night_on_a_phone(bench: &Bench) {
     let mut advice = Vec::new();
     for kind in kinds() {
         page.go(&bench.address(&kind));
+        page.keep(&kind.name, Screen::PHONE, Theme::Dark);
         holds(&page, &kind.name, &mut advice);
     }
     report("good-practice-phone", &advice);

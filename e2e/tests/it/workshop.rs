@@ -4,7 +4,7 @@ use std::fs;
 use std::io::{BufRead as _, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
-use std::sync::OnceLock;
+use std::sync::{Mutex, OnceLock};
 
 /// Every demonstration car.
 pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
@@ -53,7 +53,7 @@ pub(crate) struct Workshop {
 }
 
 struct Served {
-    process: Child,
+    process: Mutex<Child>,
     address: String,
     /// What was printed up to the address.
     said: String,
@@ -107,7 +107,7 @@ impl Workshop {
             .env("NO_COLOR", "1")
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
-            .stderr(Stdio::null())
+            .stderr(fs::File::create(self.folder.path().join("told")).unwrap())
             .spawn()
             .unwrap();
         let mut said = String::new();
@@ -126,7 +126,7 @@ impl Workshop {
         }
         let address = address.unwrap_or_else(|| panic!("no address was printed:\n{said}"));
         self.served = Some(Served {
-            process,
+            process: Mutex::new(process),
             address,
             said,
         });
@@ -156,6 +156,11 @@ impl Workshop {
         self.served = None;
     }
 
+    /// What was told aside since.
+    pub(crate) fn told(&self) -> String {
+        fs::read_to_string(self.folder.path().join("told")).unwrap()
+    }
+
     /// What was printed when it was started.
     pub(crate) fn said(&self) -> &str {
         &self.served.as_ref().unwrap().said
@@ -167,8 +172,9 @@ impl Workshop {
     }
 
     /// Whether the process is there still.
-    pub(crate) fn lives(&mut self) -> bool {
-        matches!(self.served.as_mut().unwrap().process.try_wait(), Ok(None))
+    pub(crate) fn lives(&self) -> bool {
+        let mut process = self.served.as_ref().unwrap().process.lock().unwrap();
+        matches!(process.try_wait(), Ok(None))
     }
 
     /// What the terminal answers, blanks made one.
@@ -195,8 +201,12 @@ pub(crate) fn one_blank(text: &str) -> String {
 
 impl Drop for Served {
     fn drop(&mut self) {
-        let _ = self.process.kill();
-        let _ = self.process.wait();
+        let process = self
+            .process
+            .get_mut()
+            .unwrap_or_else(std::sync::PoisonError::into_inner);
+        let _ = process.kill();
+        let _ = process.wait();
     }
 }
 

@@ -239,7 +239,7 @@ fn joints(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     html! {
         section aria-labelledby="joints" {
             h2 id="joints" { "Every joint" }
-            figure class="drawn lines" id="lines-drawing" {
+            figure class="drawn lines" id="lines-drawing" role="region" tabindex="0" aria-label="Drawing of the pipes" {
                 (maud::PreEscaped(asked::picture::lines(&visit.opened, &charts::Look {
                     prefix: "lines",
                     car: &visit.opened.car().name,
