@@ -99,6 +99,7 @@ function moved(form) {
 function settled(form, ids = SETTLED) {
   const address = addressOf(form, queryOf(form));
   if (address !== location.pathname + location.search) history.pushState({}, "", address);
+  shown = address;
   return ask(address, ids);
 }
 
@@ -151,7 +152,14 @@ document.addEventListener("click", (event) => {
   if (event.target.closest("[data-print]")) print();
 });
 
-addEventListener("popstate", () => ask(location.pathname + location.search, ["handles", ...SETTLED]));
+// A link within the page comes here too: it changes nothing that was asked.
+let shown = location.pathname + location.search;
+addEventListener("popstate", () => {
+  const address = location.pathname + location.search;
+  if (address === shown) return;
+  shown = address;
+  ask(address, ["handles", ...SETTLED]);
+});
 
 // ---- Workings unfold in their place.
 

@@ -372,7 +372,7 @@ impl Page<'_> {
         );
         let taken = self.cdp(
             "Page.captureScreenshot",
-            &json!({"captureBeyondViewport": true, "clip": {"x": 0, "y": 0, "width": width, "height": height, "scale": 1}}),
+            &json!({"captureBeyondViewport": true, "optimizeForSpeed": true, "clip": {"x": 0, "y": 0, "width": width, "height": height, "scale": 1}}),
         );
         base64(taken["data"].as_str().unwrap())
     }

@@ -245,7 +245,7 @@ fn a_huge_screen_is_filled_with_sense(bench: &Bench) {
             "const ruler = document.createElement('span'); ruler.textContent = '0'.repeat(100); ruler.style.cssText = 'position:absolute;visibility:hidden;white-space:nowrap';
              let widest = 0, size = parseFloat(getComputedStyle(document.documentElement).fontSize);
              for (const line of document.querySelectorAll('main p, main li, main li > span')) {
-               if (['flex', 'grid', 'inline', 'inline-flex'].includes(getComputedStyle(line).display)) continue;
+               if (!line.checkVisibility() || ['flex', 'grid', 'inline', 'inline-flex'].includes(getComputedStyle(line).display)) continue;
                line.append(ruler); const one = ruler.getBoundingClientRect().width / 100; ruler.remove();
                if (!line.closest('table, .facts, .steps')) widest = Math.max(widest, line.getBoundingClientRect().width / one);
              }
