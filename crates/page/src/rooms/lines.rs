@@ -265,8 +265,8 @@ fn rules(outcome: &Outcome) -> Markup {
                 @for caught in &outcome.caught {
                     article class="finding fix" {
                         h3 { (caught.rule.title) }
-                        p { (caught.rule.because) }
-                        p class="do" { strong { "Do: " } (caught.rule.remedy) }
+                        p { (parts::coded(caught.rule.because)) }
+                        p class="do" { strong { "Do: " } (parts::coded(caught.rule.remedy)) }
                         p class="source" { "At: " (words::list(&caught.places)) "." }
                     }
                 }
@@ -315,7 +315,9 @@ fn rest(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 
 fn layouts(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let can = &outcome.layouts.can;
-    let head: Vec<&str> = std::iter::once("").chain(can.iter().map(column)).collect();
+    let head: Vec<&str> = std::iter::once("Compared")
+        .chain(can.iter().map(column))
+        .collect();
     let rows: Vec<Vec<String>> = layout_rows(outcome, &visit.units)
         .into_iter()
         .map(|(label, cells)| std::iter::once(label.to_owned()).chain(cells).collect())

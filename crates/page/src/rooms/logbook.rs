@@ -202,9 +202,9 @@ fn due(visit: &Visit<'_>) -> Markup {
             p class="sentence" { (all.len()) " " (words::counted(all.len(), "thing falls", "things fall")) " due." }
             @for due in &all {
                 article class={ "finding " (if due.urgency.word() == "now" { "stop" } else { "fix" }) } {
-                    h3 { strong class="weight" { (due.urgency.word()) } " " (due.what) }
-                    p { (due.why) }
-                    p class="do" { strong { "Do: " } (due.remedy) }
+                    h2 class="title" { strong class="weight" { (due.urgency.word()) } " " (due.what) }
+                    p { (parts::coded(&due.why)) }
+                    p class="do" { strong { "Do: " } (parts::coded(due.remedy)) }
                 }
             }
         }

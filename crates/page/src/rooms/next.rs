@@ -40,7 +40,7 @@ impl Room for Next {
         Said {
             answer: html! {
                 @match order.next() {
-                    Some(step) => { p class="sentence" { "Next: " (step.what) } p { "With: " (step.tools) "." } },
+                    Some(step) => { p class="sentence" { "Next: " (parts::coded(&step.what)) } p { "With: " (step.tools) "." } },
                     None => p class="sentence" { "All of it is done, as far as sheet and logbook tell." },
                 }
             },
@@ -52,7 +52,7 @@ impl Room for Next {
                         li class=[step.done.then_some("done")] id={ "step-" (step.slug) } {
                             p class="step" {
                                 strong { (if step.done { "Done: " } else if Some(step.slug) == next { "Next: " } else { "" }) }
-                                (step.what)
+                                (parts::coded(&step.what))
                             }
                             p class="source" { "With: " (step.tools) }
                             @if !step.overnight.is_empty() {

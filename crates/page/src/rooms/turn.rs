@@ -207,7 +207,7 @@ fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
         }
         section aria-labelledby="over-time" {
             h2 id="over-time" { "Speeds over time" }
-            (parts::picture(visit, "turn-speeds", |look| asked::picture::turn_speeds(&visit.opened, look, outcome)))
+            (speeds(visit, outcome))
         }
         section aria-labelledby="moves" {
             h2 id="moves" { "What moves it most" }
@@ -218,4 +218,12 @@ fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
         }
         p class="caution" { (WHERE) }
     }
+}
+
+/// The speeds over time; their figures stand in the table of the run above.
+fn speeds(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
+    let (drawn, _) = parts::drawn(visit, "turn-speeds", |look| {
+        asked::picture::turn_speeds(&visit.opened, look, outcome)
+    });
+    html! { figure class="drawn" id="turn-speeds" { (drawn) } }
 }
