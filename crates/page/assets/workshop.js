@@ -1,6 +1,5 @@
 // What moves on the page. Without it every form is sent by its key and every working opens on its own page.
 
-const narrow = matchMedia("(max-width: 37.49em)");
 const MOVING = ["answer", "plan", "drawing"];
 const SETTLED = ["state", "index", "answer", "plan", "drawing", "more"];
 
@@ -89,10 +88,19 @@ function tell(text) {
   note.textContent = text;
 }
 
+// Every picture comes for a wide and for a narrow screen; while a handle moves only the one that is seen is asked for.
+function screensSeen() {
+  const seen = (form) => [...document.querySelectorAll(`#drawing .${form}`)].some((picture) => picture.checkVisibility());
+  const [wide, narrow] = [seen("for-wide"), seen("for-narrow")];
+  if (wide === narrow) return null;
+  return narrow ? "narrow" : "wide";
+}
+
 function moved(form) {
   const query = queryOf(form);
   query.set("part", "1");
-  query.set("pictures", narrow.matches ? "narrow" : "wide");
+  const screens = screensSeen();
+  if (screens) query.set("pictures", screens);
   return ask(addressOf(form, query), MOVING);
 }
 

@@ -2,9 +2,14 @@
 
 use crate::bench::{Bench, Test};
 use crate::browser::Page;
+use crate::screen::{Screen, Theme};
 
 pub(crate) const ALL: &[Test] = &[
     ("live::nothing_is_loaded_anew", nothing_is_loaded_anew),
+    (
+        "live::the_picture_is_seen_while_it_moves",
+        the_picture_is_seen_while_it_moves,
+    ),
     (
         "live::back_leads_to_the_state_before",
         back_leads_to_the_state_before,
@@ -52,6 +57,38 @@ fn nothing_is_loaded_anew(bench: &Bench) {
         assert_ne!(seen(&page), before, "{room}, {handle}");
         page.is_quiet();
     }
+}
+
+/// A picture that moves is there while it moves, whichever of its two forms this screen shows.
+fn the_picture_is_seen_while_it_moves(bench: &Bench) {
+    let page = bench.browser();
+    for screen in [
+        Screen::NARROWEST,
+        Screen::PHONE,
+        Screen::TABLET,
+        Screen::DESKTOP,
+        Screen::WIDEST,
+    ] {
+        page.show(screen, Theme::Light);
+        for room in ["assessment", "balance", "settings", "lever", "turn"] {
+            page.go(&bench.demo().address(&format!("/car/tarn/{room}")));
+            let before = pictures(&page);
+            assert!(before > 1, "{room}");
+            let answer = page.text("#plan") + &*page.text("#drawing");
+            page.drag("#handle-fuel", -30, || {
+                let written = serde_json::json!(answer);
+                page.until(&format!("['plan', 'drawing'].map((id) => document.getElementById(id).textContent.replace(/\\s+/g, ' ').trim()).join('') !== {written}"));
+                assert_eq!(pictures(&page), before, "{room} on {}: pictures gone while they move", screen.name);
+            });
+            page.until("location.search !== ''");
+        }
+    }
+    page.is_quiet();
+}
+
+/// How many pictures are seen beside the handles.
+fn pictures(page: &Page<'_>) -> usize {
+    page.js("return [...document.querySelectorAll('.bench svg')].filter((svg) => svg.checkVisibility() && svg.getBoundingClientRect().height > 20).length")
 }
 
 fn back_leads_to_the_state_before(bench: &Bench) {
