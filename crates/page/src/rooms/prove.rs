@@ -5,7 +5,7 @@ use asked::answers::proving::{corner_name, lever_word, sentence, soak_sentence, 
 use asked::{Wrong, words};
 use maud::{Markup, html};
 use plumbing::proving::{
-    Check, CheckState, Fact, Found, JointState, Judged, PROP, Reading, Said as Result_, Signature, State,
+    Check, CheckState, Fact, Found, JointState, Judged, PROP, Reading, Said as CheckSaid, Signature, State,
 };
 use plumbing::run_words;
 use serde_json::{Map, Value};
@@ -132,10 +132,10 @@ fn fact(visit: &Visit<'_>, sent: &Sent) -> Result<Fact, Wrong> {
     }
 }
 
-fn said(check: Check, sent: &Sent) -> Result<Result_, Wrong> {
+fn said(check: Check, sent: &Sent) -> Result<CheckSaid, Wrong> {
     match sent.get("result") {
-        "held" => Ok(Result_::Held),
-        "failed" => Ok(Result_::Failed),
+        "held" => Ok(CheckSaid::Held),
+        "failed" => Ok(CheckSaid::Failed),
         "not-done" => {
             let because = sent.get("because").trim();
             if because.is_empty() {
@@ -145,7 +145,7 @@ fn said(check: Check, sent: &Sent) -> Result<Result_, Wrong> {
                     "write why it is not done",
                 ));
             }
-            Ok(Result_::NotDone(because.to_owned()))
+            Ok(CheckSaid::NotDone(because.to_owned()))
         }
         "read" => {
             let mut data = Map::new();
@@ -171,7 +171,7 @@ fn said(check: Check, sent: &Sent) -> Result<Result_, Wrong> {
                 data.insert("how".to_owned(), Value::String(sent.get("how").to_owned()));
             }
             let read = Reading::read(check, &Value::Object(data));
-            read.map(Result_::Read).map_err(|why| {
+            read.map(CheckSaid::Read).map_err(|why| {
                 refuse(
                     "reading",
                     why.to_string(),
