@@ -8,12 +8,14 @@ use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Router, middleware};
+use engine::working::FIGURES;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
 
 use crate::desk::{Desk, answered};
 use crate::guard::{Caller, Sent, forbid, guard};
 use crate::rooms::{self, cars, choices, devices};
+use crate::trouble::capital;
 use crate::visit::{Refused, Visit};
 use crate::{assets, frame, handed_on, parts, trouble};
 
@@ -213,11 +215,13 @@ async fn working(
             if in_place {
                 return shown.into_response();
             }
-            let title = found
-                .as_ref()
-                .and_then(|found| found.last())
-                .map_or_else(|| figure.clone(), |last| format!("{} = {}", last.result.sign, parts::value(&last.result)));
+            let title = FIGURES
+                .iter()
+                .find(|(name, _)| *name == figure)
+                .map_or_else(|| figure.clone(), |(_, meaning)| capital(meaning));
+            let last = found.as_ref().and_then(|found| found.last());
             let main = maud::html! {
+                @if let Some(last) = last { p class="sentence" { (last.result.sign) " = " (parts::value(&last.result)) } }
                 p class="state" { (visit.opened.car().name) ". " (asked::words::state(&visit.opened, &visit.units)) }
                 (shown)
                 p class="keys" { a class="key" href={ (frame::path(visit.name(), "assessment")) (visit.asking.query()) } { "The assessment" } }

@@ -120,7 +120,8 @@ pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, token: &str) -> Markup {
     frame::plain(sheet.name(), token, &main)
 }
 
-fn capital(text: &str) -> String {
+/// The same sentence, begun as sentences are.
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters
         .next()

@@ -102,6 +102,16 @@ pub(crate) fn opened(page: &Page<'_>, kind: &Kind) {
     let text = page.text("body");
     assert!(text.contains(kind.says), "{}: {text}", kind.name);
     assert!(page.count("h1") == 1 && page.count("main") == 1, "{}", kind.name);
+    let quoted: Vec<String> = page.js(
+        "return [...document.querySelectorAll('body :is(h1, h2, h3, p, li, td, th, summary, span)')]
+           .filter((element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.data.includes('`')))
+           .map((element) => element.textContent)",
+    );
+    assert!(
+        quoted.is_empty(),
+        "{}: marks of the terminal: {quoted:?}",
+        kind.name
+    );
     let by_its_nature = format!("the server responded with a status of {} ", kind.status);
     let rest: Vec<&String> = said
         .iter()

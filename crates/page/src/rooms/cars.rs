@@ -35,7 +35,7 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
         @if !listing.left_out.is_empty() {
             section class="left-out" {
                 h2 { "Passed over" }
-                ul { @for left in &listing.left_out { li { code { (left.path.display()) } ": " (left.why) } } }
+                ul { @for left in &listing.left_out { li { code { (left.path.display()) } ": " (parts::coded(&left.why.to_string())) } } }
             }
         }
         section aria-labelledby="new" {
