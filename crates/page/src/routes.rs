@@ -45,7 +45,7 @@ fn table() -> Router<Arc<Desk>> {
             trouble::plain(
                 StatusCode::METHOD_NOT_ALLOWED,
                 "that cannot be done here",
-                "go back, or to the list of cars at /",
+                "go back, or to the list of cars",
             )
         })
 }

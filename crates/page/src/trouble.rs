@@ -19,7 +19,7 @@ pub(crate) fn plain(status: StatusCode, what: &str, remedy: &str) -> Response {
                 link rel="icon" type="image/svg+xml" href="/icon.svg";
                 link rel="stylesheet" href=(assets::style_path());
             }
-            body { main id="main" { h1 { "That did not work" } p { (capital(what)) "." } p class="do" { strong { "Do: " } (remedy) "." } } }
+            body { main id="main" { h1 { "That did not work" } p { (capital(what)) "." } p class="do" { strong { "Do: " } (remedy) "." } p class="keys" { a class="key" href="/" { "All cars" } } } }
         }
     };
     (status, page).into_response()
@@ -63,7 +63,7 @@ pub(crate) fn nowhere() -> Response {
     plain(
         StatusCode::NOT_FOUND,
         "there is no such page",
-        "go back, or to the list of cars at /",
+        "go back, or to the list of cars",
     )
 }
 

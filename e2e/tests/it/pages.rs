@@ -102,6 +102,11 @@ pub(crate) fn opened(page: &Page<'_>, kind: &Kind) {
     let text = page.text("body");
     assert!(text.contains(kind.says), "{}: {text}", kind.name);
     assert!(page.count("h1") == 1 && page.count("main") == 1, "{}", kind.name);
+    let (top, leads_on): (f64, bool) = page.js(
+        "return [document.querySelector('h1').getBoundingClientRect().top + scrollY, document.querySelector('main a, header a, main form') !== null]",
+    );
+    assert!(top >= 16.0, "{}: the heading sticks to the edge", kind.name);
+    assert!(leads_on, "{}: a dead end", kind.name);
     let quoted: Vec<String> = page.js(
         "return [...document.querySelectorAll('body :is(h1, h2, h3, p, li, td, th, summary, span)')]
            .filter((element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.data.includes('`')))

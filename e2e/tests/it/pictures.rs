@@ -22,6 +22,7 @@ fn of_the_readme(bench: &Bench) {
 
     page.show(Screen::PHONE, Theme::Dark);
     page.go(&bench.demo().address("/car/tarn/prove"));
+    page.js::<()>("document.querySelector('.joint:not([hidden])').scrollIntoView()");
     taken(&page, "prove-on-a-phone");
     page.is_quiet();
 }
