@@ -32,6 +32,7 @@ mod geometry;
 mod ink;
 mod labels;
 mod lock_order;
+mod part;
 mod picture;
 mod plan;
 mod pull;

@@ -11,6 +11,9 @@ pub(crate) const SCRIPT: &str = include_str!("../assets/workshop.js");
 /// A job card with the three strokes: front, rear, hand.
 const ICON: &str = include_str!("../assets/icon.svg");
 
+/// The same style under an address that a device may have before it is paired.
+pub(crate) const PAIRING_STYLE_PATH: &str = "/pair.css";
+
 static STYLE_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", STYLE, "css"));
 static SCRIPT_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", SCRIPT, "js"));
 

@@ -46,6 +46,23 @@ pub(crate) fn page(title: &str, token: &str, body: &Markup) -> Markup {
     }
 }
 
+/// A page without script and token: for strangers, and where nothing else can be made. `style` is the address of its style.
+pub(crate) fn bare(title: &str, style: &str, main: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) " · rearline" }
+                link rel="icon" type="image/svg+xml" href="/icon.svg";
+                link rel="stylesheet" href=(style);
+            }
+            body { main id="main" { (main) } }
+        }
+    }
+}
+
 /// A page that belongs to no car.
 pub(crate) fn plain(title: &str, token: &str, main: &Markup) -> Markup {
     let body = html! {

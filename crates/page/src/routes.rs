@@ -36,7 +36,7 @@ fn table() -> Router<Arc<Desk>> {
         .route("/devices", get(paired))
         .route("/devices/forget", post(forget))
         .route("/pair", get(pairing).post(pair))
-        .route("/pair.css", get(assets::style))
+        .route(assets::PAIRING_STYLE_PATH, get(assets::style))
         .route("/icon.svg", get(assets::icon))
         .route(assets::style_path(), get(assets::style))
         .route(assets::script_path(), get(assets::script))

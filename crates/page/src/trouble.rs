@@ -3,25 +3,19 @@
 use asked::{Sheet, Shown, Stop, Wrong};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Response};
-use maud::{DOCTYPE, Markup, html};
+use maud::{Markup, html};
 
 use crate::{assets, frame, parts};
 
 /// A refusal in two sentences, without anything that a stranger should not see.
 pub(crate) fn plain(status: StatusCode, what: &str, remedy: &str) -> Response {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "No · rearline" }
-                link rel="icon" type="image/svg+xml" href="/icon.svg";
-                link rel="stylesheet" href=(assets::style_path());
-            }
-            body { main id="main" { h1 { "That did not work" } p { (capital(what)) "." } p class="do" { strong { "Do: " } (remedy) "." } p class="keys" { a class="key" href="/" { "All cars" } } } }
-        }
+    let main = html! {
+        h1 { "That did not work" }
+        p { (capital(what)) "." }
+        p class="do" { strong { "Do: " } (remedy) "." }
+        p class="keys" { a class="key" href="/" { "All cars" } }
     };
+    let page = frame::bare("No", assets::style_path(), &main);
     (status, page).into_response()
 }
 
@@ -36,25 +30,12 @@ pub(crate) fn of_ours() -> Response {
 
 /// A device that is not paired is shown the way.
 pub(crate) fn not_paired() -> Response {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Pair this device · rearline" }
-                link rel="icon" type="image/svg+xml" href="/icon.svg";
-                link rel="stylesheet" href="/pair.css";
-            }
-            body {
-                main id="main" {
-                    h1 { "This device is not paired" }
-                    p { "Whoever started rearline was shown a code for it." }
-                    p class="keys" { a class="key" href="/pair" { "Type the code" } }
-                }
-            }
-        }
+    let main = html! {
+        h1 { "This device is not paired" }
+        p { "Whoever started rearline was shown a code for it." }
+        p class="keys" { a class="key" href="/pair" { "Type the code" } }
     };
+    let page = frame::bare("Pair this device", assets::PAIRING_STYLE_PATH, &main);
     (StatusCode::FORBIDDEN, page).into_response()
 }
 

@@ -16,6 +16,7 @@ use crate::card::Card;
 use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
+use crate::part;
 use crate::picture::{Look, Picture, Table, Width};
 use crate::plan::fluid::{Fed, feeds};
 use crate::svg::{Anchor, Hand, rounded};
@@ -216,15 +217,8 @@ impl LinesDrawing {
     fn names(&self, layout: &Layout, labels: &mut Labels) {
         let hand = Hand::plain("label", 12.0);
         for (index, component) in self.circuit.components.iter().enumerate() {
-            let words = match component.part {
-                Part::Master if self.twin => "twin cylinders",
-                Part::Master => "master",
-                Part::BiasValve => "bias valve",
-                Part::LeverCylinder | Part::LeverMaster => "lever",
-                Part::Union if component.name.starts_with("bulkhead") => "bulkhead",
-                Part::Union => "union",
-                Part::Tee => "tee",
-                Part::Bracket | Part::Brake(_) | Part::LeverBrake(_) => continue,
+            let Some(words) = part::words(component, self.twin) else {
+                continue;
             };
             let spot = layout.spot(index);
             let middle = f64::midpoint(spot.top, spot.bottom);

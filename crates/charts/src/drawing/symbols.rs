@@ -7,6 +7,7 @@ use super::layout::{Layout, side};
 use super::{JointSign, LinesDrawing, MARK, outward};
 use crate::geometry::{Point, Rect, at};
 use crate::ink::{INK, Line, PAPER};
+use crate::part;
 use crate::svg::{Anchor, Hand, Writer, polyline, rounded};
 
 /// A plain outline that belongs to no make.
@@ -67,17 +68,7 @@ pub(super) fn taken(component: &Component, spot: &Rect) -> Rect {
 
 /// A component as its trade shape, with its name for who points at it.
 pub(super) fn component(out: &mut Writer, drawing: &LinesDrawing, component: &Component, spot: &Rect) {
-    let class = match component.part {
-        Part::Master => "component master",
-        Part::Union => "component union",
-        Part::Tee => "component tee",
-        Part::Bracket => "component bracket",
-        Part::BiasValve => "component bias-valve",
-        Part::LeverCylinder | Part::LeverMaster => "component lever-cylinder",
-        Part::Brake(_) => "component brake",
-        Part::LeverBrake(_) => "component lever-brake",
-    };
-    out.group(class);
+    out.group(part::class(component.part));
     out.element("title", "name")
         .words(None, &component.name.replace('_', " "));
     let centre = at(

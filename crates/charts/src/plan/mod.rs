@@ -18,6 +18,7 @@ use crate::figures::NONE;
 use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
+use crate::part;
 use crate::picture::{Look, Picture, Table};
 use crate::svg::{Anchor, Hand, polyline, rounded};
 use fluid::Fed;
@@ -226,15 +227,8 @@ impl Plan {
     fn name_components(&self, layout: &Layout, labels: &mut Labels) {
         let hand = Hand::plain("label", layout.text());
         for (index, component) in self.circuit.components.iter().enumerate() {
-            let words = match component.part {
-                Part::Master if self.twin => "twin cylinders",
-                Part::Master => "master",
-                Part::BiasValve => "bias valve",
-                Part::LeverCylinder | Part::LeverMaster => "lever",
-                Part::Union if component.name.starts_with("bulkhead") => "bulkhead",
-                Part::Union => "union",
-                Part::Tee => "tee",
-                Part::Bracket | Part::Brake(_) | Part::LeverBrake(_) => continue,
+            let Some(words) = part::words(component, self.twin) else {
+                continue;
             };
             let spot = layout.spot(index);
             let middle = f64::midpoint(spot.top, spot.bottom);

@@ -6,6 +6,7 @@ use super::Plan;
 use super::layout::Layout;
 use crate::geometry::{Point, Rect, at};
 use crate::ink::{INK, Line, PAPER};
+use crate::part;
 use crate::svg::{Anchor, Hand, Writer, polyline, rounded};
 
 /// The body: a plain outline that belongs to no make, with its two screens and the word at its nose.
@@ -43,17 +44,7 @@ pub(super) fn body(out: &mut Writer, layout: &Layout) {
 
 /// A component as its trade shape, with its name for who points at it.
 pub(super) fn component(out: &mut Writer, plan: &Plan, component: &Component, spot: Rect, layout: &Layout) {
-    let class = match component.part {
-        Part::Master => "component master",
-        Part::Union => "component union",
-        Part::Tee => "component tee",
-        Part::Bracket => "component bracket",
-        Part::BiasValve => "component bias-valve",
-        Part::LeverCylinder | Part::LeverMaster => "component lever-cylinder",
-        Part::Brake(_) => "component brake",
-        Part::LeverBrake(_) => "component lever-brake",
-    };
-    out.group(class);
+    out.group(part::class(component.part));
     out.element("title", "name")
         .words(None, &component.name.replace('_', " "));
     let centre = at(

@@ -83,3 +83,94 @@ impl Verdict {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::turn::{After, Clutch};
+    use quantity::si::{Duration, Force, Speed};
+
+    fn technique(release: Release, steer_rad: f64) -> Technique {
+        let second = Duration::from_s(1.0);
+        Technique {
+            entry: Speed::from_m_s(14.0),
+            steer: Angle::from_rad(steer_rad),
+            steer_at: second,
+            steer_in: second,
+            hand: Force::from_n(200.0),
+            lever_at: second,
+            lever_rise: second,
+            clutch: Clutch::Up,
+            release,
+            after: After::Hold,
+            lock: Angle::from_rad(0.6),
+            throttle: None,
+            foot: None,
+            until: second,
+        }
+    }
+
+    /// What a heading with the lever and one without it are called, in degrees; the front at a share of its own speed.
+    fn called(technique: &Technique, with_deg: f64, without_deg: f64, front: f64) -> Verdict {
+        let at = |deg: f64| Headings {
+            at_release: Some(Angle::from_rad(deg.to_radians())),
+            // What comes after the lever is let go is not the lever's, and says nothing.
+            end: Angle::from_rad(3.0),
+        };
+        let locking = Locking {
+            front_speed_ratio: Some(front),
+            ..Locking::default()
+        };
+        Verdict::of(technique, &at(with_deg), &at(without_deg), &locking, 0.8)
+    }
+
+    #[test]
+    fn each_border_lies_where_it_is_said_to() {
+        let usual = technique(Release::Never, 0.25);
+        for (with, without, front, wanted) in [
+            // 60°: come round from there on.
+            (59.9, 0.0, 1.0, Verdict::RotatesLittle),
+            (60.1, 0.0, 1.0, Verdict::ComesRound),
+            // 120°: beyond it, spun, whichever way and whatever the front does.
+            (119.9, 0.0, 1.0, Verdict::ComesRound),
+            (120.1, 0.0, 1.0, Verdict::Spins),
+            (-120.1, 0.0, 1.0, Verdict::Spins),
+            (120.1, 0.0, 0.1, Verdict::Spins),
+            // A third of 90° is 30°: with 60.1° steered the lever adds less, with 59.9° more.
+            (90.0, 60.1, 1.0, Verdict::RotatesLittle),
+            (90.0, 59.9, 1.0, Verdict::ComesRound),
+            // Just rolling enough to steer, and not.
+            (90.0, 59.9, 0.801, Verdict::ComesRound),
+            (90.0, 59.9, 0.799, Verdict::Ploughs),
+            // Dragged, the lever has to add half of 90°.
+            (90.0, 45.1, 0.799, Verdict::Ploughs),
+            (90.0, 44.9, 0.799, Verdict::ComesRound),
+            (50.0, 0.0, 0.799, Verdict::Ploughs),
+            // The wrong way is not round.
+            (-90.0, 0.0, 1.0, Verdict::RotatesLittle),
+        ] {
+            let found = called(&usual, with, without, front);
+            assert_eq!(found, wanted, "{with}° with, {without}° without, front {front}");
+        }
+    }
+
+    #[test]
+    fn a_turn_to_the_right_is_called_as_its_mirror_image() {
+        let (left, right) = (technique(Release::Never, 0.25), technique(Release::Never, -0.25));
+        for deg in [-130.0, -70.0, 30.0, 59.0, 61.0, 100.0, 125.0] {
+            assert_eq!(
+                called(&left, deg, 20.0, 1.0),
+                called(&right, -deg, -20.0, 1.0),
+                "{deg}"
+            );
+        }
+    }
+
+    #[test]
+    fn whoever_asks_for_a_heading_is_held_to_that() {
+        let asked = |deg: f64| technique(Release::Heading(Angle::from_rad(deg.to_radians())), 0.25);
+        assert_eq!(called(&asked(45.0), 45.0, 0.0, 1.0), Verdict::ComesRound);
+        assert_eq!(called(&asked(150.0), 150.0, 0.0, 1.0), Verdict::ComesRound);
+        assert_eq!(called(&asked(150.0), 151.0, 0.0, 1.0), Verdict::Spins);
+    }
+}

@@ -6,13 +6,13 @@ use std::time::Instant;
 use axum::http::StatusCode;
 use axum::http::header::SET_COOKIE;
 use axum::response::{IntoResponse as _, Redirect, Response};
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, PreEscaped, html};
 
 use crate::desk::Desk;
-use crate::frame;
 use crate::guard::{Caller, Sent, TOKEN, set_cookie};
 use crate::pairing::Refused;
 use crate::server::Reach;
+use crate::{assets, frame};
 
 /// Where a code is typed; `query` may bring it, from the square that was looked at.
 pub(crate) fn form(desk: &Desk, caller: &Caller, query: &str) -> Response {
@@ -31,34 +31,21 @@ pub(crate) fn form(desk: &Desk, caller: &Caller, query: &str) -> Response {
 }
 
 fn page(caller: &Caller, status: StatusCode, code: &str, refused: Option<&str>) -> Response {
-    let page: Markup = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Pair this device · rearline" }
-                link rel="icon" type="image/svg+xml" href="/icon.svg";
-                link rel="stylesheet" href="/pair.css";
-            }
-            body {
-                main id="main" {
-                    h1 { "Pair this device" }
-                    @if let Some(refused) = refused { div class="refused" role="alert" { p { (refused) } } }
-                    p { "The code stands where rearline was started, and serves once, for five minutes." }
-                    form class="sent" method="post" action="/pair" {
-                        input type="hidden" name=(TOKEN) value=(caller.token);
-                        label for="code" { "Code" }
-                        input type="text" id="code" name="code" value=(code) required autocomplete="off" autocapitalize="characters" spellcheck="false" maxlength="16";
-                        label for="name" { "What this device is called" }
-                        input type="text" id="name" name="name" maxlength="60" autocomplete="off" placeholder="tablet";
-                        button type="submit" { "Pair" }
-                    }
-                    p class="caution" { "What is sent between this device and the workshop's is not encrypted: use a network that is yours." }
-                }
-            }
+    let main: Markup = html! {
+        h1 { "Pair this device" }
+        @if let Some(refused) = refused { div class="refused" role="alert" { p { (refused) } } }
+        p { "The code stands where rearline was started, and serves once, for five minutes." }
+        form class="sent" method="post" action="/pair" {
+            input type="hidden" name=(TOKEN) value=(caller.token);
+            label for="code" { "Code" }
+            input type="text" id="code" name="code" value=(code) required autocomplete="off" autocapitalize="characters" spellcheck="false" maxlength="16";
+            label for="name" { "What this device is called" }
+            input type="text" id="name" name="name" maxlength="60" autocomplete="off" placeholder="tablet";
+            button type="submit" { "Pair" }
         }
+        p class="caution" { "What is sent between this device and the workshop's is not encrypted: use a network that is yours." }
     };
+    let page = frame::bare("Pair this device", assets::PAIRING_STYLE_PATH, &main);
     (status, page).into_response()
 }
 
