@@ -28,26 +28,20 @@ pub(crate) fn path(car: &str, room: &str) -> String {
 
 /// A whole page.
 pub(crate) fn page(title: &str, token: &str, body: &Markup) -> Markup {
-    html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="token" content=(token);
-                title { (title) " · rearline" }
-                link rel="icon" type="image/svg+xml" href="/icon.svg";
-                link rel="stylesheet" href=(assets::style_path());
-                script type="module" src=(assets::script_path()) {}
-            }
-            body { (body) }
-        }
-    }
+    let more = html! {
+        meta name="color-scheme" content="light dark";
+        meta name="token" content=(token);
+        script type="module" src=(assets::script_path()) {}
+    };
+    document(title, assets::style_path(), &more, body)
 }
 
 /// A page without script and token: for strangers, and where nothing else can be made. `style` is the address of its style.
 pub(crate) fn bare(title: &str, style: &str, main: &Markup) -> Markup {
+    document(title, style, &html! {}, &html! { main id="main" { (main) } })
+}
+
+fn document(title: &str, style: &str, more_head: &Markup, body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -57,8 +51,9 @@ pub(crate) fn bare(title: &str, style: &str, main: &Markup) -> Markup {
                 title { (title) " · rearline" }
                 link rel="icon" type="image/svg+xml" href="/icon.svg";
                 link rel="stylesheet" href=(style);
+                (more_head)
             }
-            body { main id="main" { (main) } }
+            body { (body) }
         }
     }
 }
