@@ -7,7 +7,8 @@ use crate::comes_out::{ComesOut, comes_out};
 use crate::families::{Seen, all};
 use crate::finding::{Finding, Weight};
 use crate::measure::{MeasureNext, measure_next};
-use crate::say::{Say, Units};
+use crate::say::Say;
+use wording::Units;
 
 /// What a car's figures mean.
 #[derive(Clone, Debug, PartialEq)]

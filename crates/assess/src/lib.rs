@@ -22,5 +22,4 @@ pub use assessment::{Assessment, assess, assess_in};
 pub use comes_out::{ComesOut, comes_out};
 pub use finding::{Finding, Weight};
 pub use measure::MeasureNext;
-pub use say::Units;
 pub use written::written;

@@ -4,31 +4,7 @@ use engine::GRAVITY_M_S2;
 use engine::ranges::Range;
 use quantity::si::{Duration, Force, Length, Pressure, Torque, Volume};
 use quantity::{Digits, Dimension, Unit, digits_for_range, find_unit, show, units_of};
-
-/// The units in which figures are put into words.
-#[derive(Clone, Copy, Debug)]
-pub struct Units {
-    /// Of pressures.
-    pub pressure: Unit,
-    /// Of lengths and travels.
-    pub length: Unit,
-    /// Of forces; a hand's stands in kg beside it.
-    pub force: Unit,
-    /// Of torques.
-    pub torque: Unit,
-}
-
-impl Default for Units {
-    /// bar, mm, N, N·m.
-    fn default() -> Self {
-        Self {
-            pressure: units_of(Dimension::Pressure)[0],
-            length: units_of(Dimension::Length)[0],
-            force: units_of(Dimension::Force)[0],
-            torque: units_of(Dimension::Torque)[0],
-        }
-    }
-}
+use wording::Units;
 
 /// Puts figures into words.
 #[derive(Clone, Copy, Debug)]

@@ -5,9 +5,9 @@
 
 use core::fmt::Write as _;
 
-use asked::{Changes, StateText, Wrong};
 use engine::car::Date;
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
+use questions::{Changes, StateText, Wrong};
 
 /// What may be said once, with the unit of a bare figure.
 const ONCE: &[(&str, &str)] = &[
@@ -111,7 +111,7 @@ impl Asking {
                 }
                 unknown => {
                     let names: Vec<&str> = ONCE.iter().map(|(name, _)| *name).collect();
-                    let remedy = asked::nearest(unknown, names.iter().copied()).map_or_else(
+                    let remedy = questions::nearest(unknown, names.iter().copied()).map_or_else(
                         || format!("there are: {}, {WITH}", names.join(", ")),
                         |near| format!("did you mean `{near}`?"),
                     );

@@ -2,11 +2,12 @@
 
 use std::path::PathBuf;
 
-use asked::{Stop, Units};
 use axum::response::Response;
 use engine::car::Date;
+use questions::Stop;
 use records::logbook::Stamp;
 use records::{Cars, Fault};
+use wording::Units;
 
 use crate::pairing::Pairing;
 use crate::preferences::Preferences;
@@ -54,7 +55,7 @@ impl Desk {
 
     pub(crate) fn cars(&self) -> Result<Cars, Stop> {
         Cars::open(&self.folder)
-            .map_err(|fault| asked::of_records(&self.folder.display().to_string(), &fault, None))
+            .map_err(|fault| questions::of_records(&self.folder.display().to_string(), &fault, None))
     }
 
     /// The person's choices as they are kept; the usual ones where none are, or where they cannot be read.

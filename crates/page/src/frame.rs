@@ -1,9 +1,9 @@
 //! The frame that every page hangs in: the car and its state on top, the index of questions with their short answers at
 //! the side, the answer, what it rests on.
 
-use asked::Wrong;
 use maud::{DOCTYPE, Markup, html};
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
+use questions::Wrong;
 
 use crate::assets;
 use crate::rooms::{self, Room};
@@ -153,7 +153,7 @@ pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
 fn state(visit: &Visit<'_>, path: &str) -> Markup {
     html! {
         div class="state" id="state" {
-            p { (asked::words::state(&visit.opened, &visit.units)) }
+            p { (questions::state_in_words(&visit.opened, &visit.units)) }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {
                     "Other than on the sheet: "

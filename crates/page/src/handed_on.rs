@@ -50,7 +50,7 @@ fn page(visit: &Visit<'_>) -> Markup {
             body {
                 main id="main" {
                     h1 { (car.name) }
-                    p class="state" { (asked::words::state(&visit.opened, &visit.units)) }
+                    p class="state" { (questions::state_in_words(&visit.opened, &visit.units)) }
                     @for (key, value) in &visit.opened.overrides { p class="state" { "Other than on the sheet: " code { (key) " = " (value) } } }
                     p class="state" {
                         "Computed on " (visit.opened.state.day) " from the sheet with the digest "
@@ -86,7 +86,7 @@ fn workings(visit: &Visit<'_>) -> Markup {
 
 /// What workings of a visit are asked with.
 pub(crate) fn asked<'v>(visit: &'v Visit<'_>) -> Option<Asked<'v>> {
-    let wish = asked::wish(visit.wanted()).ok()?;
+    let wish = questions::wish(visit.wanted()).ok()?;
     let state = &visit.opened.state;
     let pull = Pull {
         hand: visit.pull(),

@@ -2,7 +2,7 @@
 //! workshop's own network.
 //!
 //! [`Server::bind`] takes a port, [`Server::run`] serves until it is told to stop. Pages are made here, whole, from the
-//! same outcomes and sentences that the terminal shows ([`asked`]); nothing is fetched from outside, and without its
+//! same outcomes and sentences that the terminal shows ([`questions`]); nothing is fetched from outside, and without its
 //! script the page is plainer but complete.
 //!
 //! - A **room** (`rooms`) is one question: how it is asked, its short answer in the index, its handles, its answer.

@@ -1,11 +1,11 @@
 //! Pieces that every room is made of: pictures with their tables, findings, workings, lists of what is wrong.
 
-use asked::{Shown, Trouble, Wrong};
 use assess::Finding;
 use charts::{Look, Picture, Table, Width};
 use engine::car::Assembled;
 use engine::working::{Expr, FIGURES, Symbol, Working};
 use maud::{Markup, PreEscaped, html};
+use questions::{Shown, Trouble, Wrong};
 
 use crate::visit::Visit;
 
@@ -40,12 +40,12 @@ pub(crate) fn drawn(
     id: &str,
     draw: impl Fn(&Look<'_>) -> Picture,
 ) -> (Markup, Option<Table>) {
-    let state = asked::words::state(&visit.opened, &visit.units);
+    let state = questions::state_in_words(&visit.opened, &visit.units);
     let look = |prefix, width| Look {
         prefix,
         car: &visit.opened.car().name,
         state: &state,
-        units: visit.units.into(),
+        units: questions::picture::units(&visit.units),
         width,
         head: false,
     };
@@ -61,12 +61,12 @@ pub(crate) fn drawn(
 
 /// One picture whatever the screen.
 pub(crate) fn small_picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>) -> Picture) -> Markup {
-    let state = asked::words::state(&visit.opened, &visit.units);
+    let state = questions::state_in_words(&visit.opened, &visit.units);
     let picture = draw(&Look {
         prefix: id,
         car: &visit.opened.car().name,
         state: &state,
-        units: visit.units.into(),
+        units: questions::picture::units(&visit.units),
         width: Width::Narrow,
         head: false,
     });

@@ -1,8 +1,8 @@
 //! `preferences.toml`: the person's own choices, which the page remembers. A file that a person may write too, so that
 //! only the value that was chosen is replaced in it.
 
-use asked::Units;
 use records::{Cars, Fault};
+use wording::Units;
 
 /// The most bytes of the file that are read.
 const LARGEST: u64 = 64 * 1024;
@@ -41,7 +41,7 @@ impl Preferences {
 
     /// The units that were chosen; the usual ones where none were, or none that there are.
     pub(crate) fn units(&self) -> Units {
-        Units::of(self.units.as_deref()).unwrap_or_default()
+        questions::units(self.units.as_deref()).unwrap_or_default()
     }
 
     /// Keeps units, and leaves everything else in the file as it is.

@@ -222,7 +222,7 @@ async fn working(
             let last = found.as_ref().and_then(|found| found.last());
             let main = maud::html! {
                 @if let Some(last) = last { p class="sentence" { (last.result.sign) " = " (parts::value(&last.result)) } }
-                p class="state" { (visit.opened.car().name) ". " (asked::words::state(&visit.opened, &visit.units)) }
+                p class="state" { (visit.opened.car().name) ". " (questions::state_in_words(&visit.opened, &visit.units)) }
                 (shown)
                 p class="keys" { a class="key" href={ (frame::path(visit.name(), "assessment")) (visit.asking.query()) } { "The assessment" } }
             };

@@ -8,7 +8,6 @@ use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use asked::Units;
 use axum::Router;
 use axum::body::Body;
 use axum::http::Request;
@@ -24,6 +23,7 @@ use tokio::runtime::Runtime;
 use tokio::signal::unix::{SignalKind, signal};
 use tokio::sync::{Notify, Semaphore};
 use tower::ServiceExt as _;
+use wording::Units;
 
 use crate::desk::Desk;
 use crate::guard::Ends;

@@ -1,9 +1,9 @@
 //! Pages that say why there is no other.
 
-use asked::{Sheet, Shown, Stop, Wrong};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Response};
 use maud::{Markup, html};
+use questions::{Sheet, Shown, Stop, Wrong};
 
 use crate::{assets, frame, parts};
 
@@ -74,8 +74,8 @@ pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, token: &str) -> Markup {
     let count = faults.troubles.len() + faults.more;
     let main = html! {
         p {
-            "Its sheet has " (count) " " (asked::words::counted(count, "fault", "faults")) ". Until "
-            (asked::words::counted(count, "it is", "they are")) " put right nothing is computed of this car. Nothing is lost: the sheet is as you left it, in "
+            "Its sheet has " (count) " " (wording::counted(count, "fault", "faults")) ". Until "
+            (wording::counted(count, "it is", "they are")) " put right nothing is computed of this car. Nothing is lost: the sheet is as you left it, in "
             code { (sheet.path()) } "."
         }
         ol class="wrong sheet" {

@@ -2,15 +2,16 @@
 
 use core::cell::OnceCell;
 
-use asked::answers::assessment::Outcome as Assessed;
-use asked::answers::proving::{Outcome as Proving, append, counted, history_of};
-use asked::{History, Opened, Sheet, Stop, Units, Wrong};
 use engine::car::{BiasValve, Knee, KnobScale};
 use engine::loads::Fuel;
 use engine::ranges::Plan;
 use plumbing::proving::Fact;
 use quantity::si::{Force, Speed, Turns};
+use questions::answers::assessment::Outcome as Assessed;
+use questions::answers::proving::{Outcome as Proving, append, counted, history_of};
+use questions::{History, Opened, Sheet, Stop, Wrong};
 use records::logbook::{Filter, Logbook, WAIT};
+use wording::Units;
 
 use crate::asking::{Asking, Screens};
 use crate::desk::Desk;
@@ -66,10 +67,10 @@ impl<'d> Visit<'d> {
         let mut figure = |name: &str, read: fn(&str) -> Result<Force, Wrong>| {
             asking.text(name).and_then(|text| wrong.note(read(&text)))
         };
-        let (foot, hand) = (figure("foot", asked::foot), figure("hand", asked::hand));
-        let speed = wrong.note(asked::speed(asking.text("speed").as_deref()));
+        let (foot, hand) = (figure("foot", questions::foot), figure("hand", questions::hand));
+        let speed = wrong.note(questions::speed(asking.text("speed").as_deref()));
         if let Some(wish) = asking.get("wanted") {
-            wrong.note(asked::wish(wish));
+            wrong.note(questions::wish(wish));
         }
         let state = asking.state(desk.today());
         let opened = wrong.note(match Opened::of_sheet(sheet, &asking.changes(turns), &state) {
@@ -207,7 +208,7 @@ impl<'d> Visit<'d> {
     /// The entries that this device has sent under an id before, if it has.
     pub(crate) fn sent_before(&self, id: &str) -> Result<Option<Vec<i64>>, Wrong> {
         let path = self.opened.sheet.folder.logbook();
-        let refused = |fault| told_of(&asked::of_records(&path.display().to_string(), &fault, None));
+        let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
         let Some(book) = Logbook::open_if_there(&path, WAIT).map_err(refused)? else {
             return Ok(None);
         };
@@ -278,7 +279,7 @@ pub(crate) fn find(desk: &Desk, car: &str) -> Result<Sheet, Stop> {
     let folder = desk
         .cars()?
         .named(car)
-        .map_err(|fault| asked::of_records(car, &fault, None))?;
+        .map_err(|fault| questions::of_records(car, &fault, None))?;
     Sheet::read(folder)
 }
 

@@ -2,9 +2,9 @@
 
 use std::ffi::OsString;
 
-use asked::{Shown, Trouble, Wrong};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory as _, FromArgMatches as _, Parser};
+use questions::{Shown, Trouble, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::help;

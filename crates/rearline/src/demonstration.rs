@@ -35,7 +35,8 @@ static CARS: &[(&str, &[Carried])] = &[
 pub(crate) fn make(folder: &Path) -> Result<(), Stop> {
     let making = beside(folder);
     let filled = fill(&making).and_then(|()| {
-        fs::rename(&making, folder).map_err(|source| Stop::from(asked::Stop::file(folder, "made", &source)))
+        fs::rename(&making, folder)
+            .map_err(|source| Stop::from(questions::Stop::file(folder, "made", &source)))
     });
     if filled.is_err() {
         // What was begun is of no use to anybody; if it cannot go either, the first fault says why.
@@ -68,7 +69,7 @@ fn write(path: &Path, text: &str) -> Result<(), Stop> {
         file.write_all(text.as_bytes())?;
         file.sync_all()
     };
-    written().map_err(|source| asked::Stop::file(path, "written", &source).into())
+    written().map_err(|source| questions::Stop::file(path, "written", &source).into())
 }
 
 #[cfg(test)]

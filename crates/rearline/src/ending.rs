@@ -1,6 +1,6 @@
 //! How a run ends: exit statuses, and what keeps a verb from going on.
 
-use asked::Wrong;
+use questions::Wrong;
 
 use std::io;
 use std::process::ExitCode;
@@ -68,11 +68,11 @@ impl From<Wrong> for Stop {
     }
 }
 
-impl From<asked::Stop> for Stop {
-    fn from(stop: asked::Stop) -> Self {
+impl From<questions::Stop> for Stop {
+    fn from(stop: questions::Stop) -> Self {
         match stop {
-            asked::Stop::Wrong(wrong) => Self::Wrong(wrong),
-            asked::Stop::File(wrong) => Self::File(wrong),
+            questions::Stop::Wrong(wrong) => Self::Wrong(wrong),
+            questions::Stop::File(wrong) => Self::File(wrong),
         }
     }
 }

@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use asked::{Opened, Units, words};
 use charts::{Look, Picture};
+use questions::Opened;
+use wording::Units;
 
 use crate::ending::Stop;
 
@@ -14,14 +15,14 @@ pub(crate) fn write(
     units: &Units,
     draw: impl FnOnce(&Look<'_>) -> Picture,
 ) -> Result<(), Stop> {
-    let state = words::state(opened, units);
+    let state = questions::state_in_words(opened, units);
     let look = Look {
         car: &opened.car().name,
         state: &state,
-        units: (*units).into(),
+        units: questions::picture::units(units),
         ..Look::default()
     };
     let svg = draw(&look).svg;
     records::replace(path, svg.as_bytes())
-        .map_err(|fault| asked::of_records(&path.display().to_string(), &fault, None).into())
+        .map_err(|fault| questions::of_records(&path.display().to_string(), &fault, None).into())
 }

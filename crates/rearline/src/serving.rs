@@ -44,5 +44,10 @@ fn no_port(port: Port, source: &std::io::Error) -> Stop {
     };
     let remedy =
         "name another with --port, or leave the option out for one that is free; --no-page serves nothing";
-    Stop::File(asked::Wrong::plain("--port", "no-port", what, remedy.to_owned()))
+    Stop::File(questions::Wrong::plain(
+        "--port",
+        "no-port",
+        what,
+        remedy.to_owned(),
+    ))
 }

@@ -4,8 +4,19 @@ use crate::metadata;
 
 /// From the bottom up: a room may import rooms above it in this list, never below.
 const FLOORS: &[&str] = &[
-    "quantity", "engine", "plumbing", "assess", "sheet", "logger", "records", "charts", "asked", "book",
-    "page", "rearline",
+    "quantity",
+    "engine",
+    "wording",
+    "plumbing",
+    "assess",
+    "sheet",
+    "logger",
+    "records",
+    "charts",
+    "questions",
+    "book",
+    "page",
+    "rearline",
 ];
 
 /// What each of our crates depends on, directly and outside tests.

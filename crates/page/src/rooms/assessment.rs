@@ -1,7 +1,5 @@
 //! "Will it work in this car?": the sentence, the findings, the headline figures, what to measure, what comes out.
 
-use asked::answers::assessment::Outcome;
-use asked::{sure, words};
 use assess::Verdict;
 use charts::RangeBar;
 use engine::figures::Headlined;
@@ -9,6 +7,8 @@ use engine::ranges::Range;
 use maud::{Markup, html};
 use quantity::si::Force;
 use quantity::{Dimension, Unit, find_unit, units_of};
+use questions::answers::assessment::Outcome;
+use questions::sure;
 
 use super::Room;
 use crate::frame::Said;
@@ -123,7 +123,7 @@ fn as_table(bars: &[(&'static str, RangeBar)]) -> Markup {
     let rows: Vec<Vec<String>> = bars
         .iter()
         .map(|(_, bar)| {
-            let show = |si: f64| words::figure(si, bar.unit);
+            let show = |si: f64| wording::figure(si, bar.unit);
             let range = |end: fn(&Range) -> f64| {
                 bar.range
                     .as_ref()
@@ -227,7 +227,7 @@ pub(crate) fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                 ol {
                     @for next in &assessment.measure_next {
                         li {
-                            code { (next.key) } ": settles " (words::per_cent(next.settles)) " of "
+                            code { (next.key) } ": settles " (wording::per_cent(next.settles)) " of "
                             (next.figure.replace('_', "\u{a0}")) ". " (parts::coded(next.how))
                         }
                     }

@@ -1,7 +1,5 @@
 //! "Which end locks first?": lock order over grip and load, the split, what each axle uses, one circuit gone.
 
-use asked::answers::balance::{Outcome, first_word, one_circuit_gone, usual_grips};
-use asked::{sure, words};
 use charts::{LockOrder, UtilisationCurves};
 use engine::balance::{Balance as Bench, First};
 use engine::hydraulics::Hydraulics;
@@ -9,6 +7,8 @@ use engine::loads::{Aboard, Fuel, Laden};
 use maud::{Markup, html};
 use quantity::show;
 use quantity::si::Force;
+use questions::answers::balance::{Outcome, first_word, one_circuit_gone, usual_grips};
+use questions::sure;
 
 use super::Room;
 use crate::frame::Said;
@@ -39,7 +39,7 @@ impl Room for Balance {
                 format!(
                     "{}, by {}",
                     first_word(&lock),
-                    words::front_first(point.front_first_by)
+                    wording::front_first(point.front_first_by)
                 )
             }
         }
@@ -58,7 +58,7 @@ impl Room for Balance {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
-        let headline = asked::headlines(&visit.opened, visit.speed(), None, visit.plan());
+        let headline = questions::headlines(&visit.opened, visit.speed(), None, visit.plan());
         let grips = usual_grips();
         let outcome = Outcome::of(
             visit.opened.car(),
@@ -72,7 +72,7 @@ impl Room for Balance {
             answer: answer(visit, &outcome),
             plan: Some(super::plan(visit, foot, Force::ZERO)),
             picture: Some(parts::picture(visit, "split", |look| {
-                asked::picture::balance(&visit.opened, look, visit.speed())
+                questions::picture::balance(&visit.opened, look, visit.speed())
             })),
             more: if visit.asking.part {
                 html! {}
@@ -146,20 +146,20 @@ fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 
 fn locks(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let points = || outcome.locks.iter().filter_map(|lock| lock.at.as_ref());
-    let feet = asked::column(points().map(|point| point.foot.n()), visit.units.force);
-    let rears = asked::column(points().map(|point| point.rear.pa()), visit.units.pressure);
+    let feet = wording::column(points().map(|point| point.foot.n()), visit.units.force);
+    let rears = wording::column(points().map(|point| point.rear.pa()), visit.units.pressure);
     let rows: Vec<Vec<String>> = outcome
         .locks
         .iter()
         .map(|lock| {
-            let mut row = vec![words::ratio(lock.grip), first_word(lock).to_owned()];
+            let mut row = vec![wording::ratio(lock.grip), first_word(lock).to_owned()];
             match &lock.at {
                 None => row.extend(["–"; 5].map(str::to_owned)),
                 Some(point) => row.extend([
-                    words::margin(point.front_first_by),
+                    wording::margin(point.front_first_by),
                     show(point.foot.n(), visit.units.force, feet),
-                    words::rate(point.rate),
-                    words::per_cent(point.efficiency),
+                    wording::rate(point.rate),
+                    wording::per_cent(point.efficiency),
                     show(point.rear.pa(), visit.units.pressure, rears),
                 ]),
             }

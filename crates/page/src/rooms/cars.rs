@@ -1,11 +1,11 @@
 //! The cars: each with its answer and its worst finding; a new one.
 
-use asked::answers::assessment;
-use asked::{Opened, Sheet, Stop};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
 use engine::ranges::Plan;
 use maud::{Markup, html};
+use questions::answers::assessment;
+use questions::{Opened, Sheet, Stop};
 use records::CarName;
 
 use crate::desk::Desk;
@@ -21,7 +21,7 @@ pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
 fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Response {
     let listing = match desk.cars().and_then(|cars| {
         cars.list()
-            .map_err(|fault| asked::of_records(&desk.folder.display().to_string(), &fault, None))
+            .map_err(|fault| questions::of_records(&desk.folder.display().to_string(), &fault, None))
     }) {
         Ok(listing) => listing,
         Err(stop) => return trouble::stop(&stop, &caller.token),
@@ -70,7 +70,7 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
     let opened = Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, desk.today()));
     let units = desk.units();
     let answered = opened.and_then(|opened| {
-        let speed = asked::speed(None)?;
+        let speed = questions::speed(None)?;
         let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &units)?;
         Ok((opened, outcome))
     });
@@ -93,7 +93,7 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
                 Err(Stop::Wrong(wrong) | Stop::File(wrong)) => {
                     @let count = wrong.troubles.len() + wrong.more;
                     h2 { a href=(link) { (name) } }
-                    p class="sentence" { "Its sheet has " (count) " " (asked::words::counted(count, "fault", "faults")) "." }
+                    p class="sentence" { "Its sheet has " (count) " " (wording::counted(count, "fault", "faults")) "." }
                 }
             }
         }
@@ -103,7 +103,7 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
 /// Makes a car of a blank sheet.
 pub(crate) fn add(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
     let typed = sent.get("name");
-    let refused = |fault: records::Fault| asked::of_records(typed, &fault, None);
+    let refused = |fault: records::Fault| questions::of_records(typed, &fault, None);
     let made = CarName::new(typed).map_err(refused).and_then(|name| {
         let blank = sheet::Blank::new(name.as_str()).to_string();
         desk.cars()?.add(&name, &blank).map_err(refused)

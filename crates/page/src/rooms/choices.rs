@@ -91,7 +91,7 @@ pub(crate) fn keep(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
         .filter(|unit| !unit.is_empty())
         .collect();
     let list = chosen.join(",");
-    if let Err(wrong) = asked::Units::of(Some(&list)) {
+    if let Err(wrong) = questions::units(Some(&list)) {
         let said = wrong
             .troubles
             .first()

@@ -1,10 +1,10 @@
 //! "How hard, how far?": what the hand has to do to stop the rear wheels, warm and cold, and the other layout beside it.
 
-use asked::answers::lever::{Outcome, coupling_facts, torque_facts, what_it_takes};
-use asked::{sure, words};
 use engine::lever::{LeverBench, Pull};
 use maud::{Markup, html};
 use quantity::si::Force;
+use questions::answers::lever::{Outcome, coupling_facts, torque_facts, what_it_takes};
+use questions::sure;
 
 use super::Room;
 use crate::frame::Said;
@@ -32,9 +32,9 @@ impl Room for Lever {
         let Some(hand) = to_lock.hand else {
             return "no pull stops the rear".to_owned();
         };
-        let mut said = words::figure(hand.n(), visit.units.force);
+        let mut said = wording::figure(hand.n(), visit.units.force);
         if let Some(travel) = to_lock.travel {
-            said.push_str(&format!(", {}", words::figure(travel.m(), visit.units.length)));
+            said.push_str(&format!(", {}", wording::figure(travel.m(), visit.units.length)));
         }
         said
     }
@@ -53,7 +53,7 @@ impl Room for Lever {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
-        let headline = asked::headlines(&visit.opened, visit.speed(), visit.hand(), visit.plan());
+        let headline = questions::headlines(&visit.opened, visit.speed(), visit.hand(), visit.plan());
         let plan = super::plan(visit, Force::ZERO, visit.pull());
         let car = visit.opened.car();
         let Some(outcome) = Outcome::of(car, &visit.opened, pull(visit), headline) else {
@@ -79,7 +79,7 @@ impl Room for Lever {
             },
             plan: Some(plan),
             picture: Some(parts::picture(visit, "pull", |look| {
-                asked::picture::lever(&visit.opened, look, &outcome)
+                questions::picture::lever(&visit.opened, look, &outcome)
             })),
             more: if visit.asking.part {
                 html! {}
@@ -105,8 +105,8 @@ fn takes(visit: &Visit<'_>, outcome: &Outcome) -> Vec<(&'static str, String)> {
             "There is",
             format!(
                 "{} of hand, {} of room at the grip",
-                words::pull(outcome.pull.hand, &visit.units),
-                words::figure(lever.room.m(), visit.units.length)
+                wording::pull(outcome.pull.hand, &visit.units),
+                wording::figure(lever.room.m(), visit.units.length)
             ),
         ));
     }

@@ -1,14 +1,14 @@
 //! "What do I buy and cut?": what comes out, parts to tick off, lengths, joints, the drawing, the layouts side by side.
 
-use asked::answers::lines::{
-    Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, prices, pull_of,
-    spec_words, unlisted, wheels_words,
-};
-use asked::{Wrong, words};
 use maud::{Markup, html};
 use plumbing::prices::Prices;
 use plumbing::proving::Fact;
 use plumbing::{FOR_BENDS, FOR_HOSE, Made, PER_FLARE, Plumbing, pipe_name, run_words};
+use questions::Wrong;
+use questions::answers::lines::{
+    Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, prices, pull_of,
+    spec_words, unlisted, wheels_words,
+};
 
 use super::Room;
 use crate::frame::Said;
@@ -69,7 +69,7 @@ impl Room for Lines {
                 @if !wrong.is_empty() { (parts::wrong(&wrong)) }
             },
             plan: Some(html! {
-                (parts::small_picture(visit, "plan-above", |look| asked::picture::circuit(&visit.opened, look)))
+                (parts::small_picture(visit, "plan-above", |look| questions::picture::circuit(&visit.opened, look)))
                 p { a class="key" href="#lines-drawing" { "Enlarge it, with every joint" } }
             }),
             picture: Some(html! {
@@ -189,7 +189,7 @@ fn parts_to_buy(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 }
 
 fn cuts(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
-    let length = |m: f64| words::figure(m, visit.units.length);
+    let length = |m: f64| wording::figure(m, visit.units.length);
     let first = outcome.plumbing.parts.len();
     html! {
         section aria-labelledby="cut" {
@@ -240,10 +240,10 @@ fn joints(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
         section aria-labelledby="joints" {
             h2 id="joints" { "Every joint" }
             figure class="drawn lines" id="lines-drawing" role="region" tabindex="0" aria-label="Drawing of the pipes" {
-                (maud::PreEscaped(asked::picture::lines(&visit.opened, &charts::Look {
+                (maud::PreEscaped(questions::picture::lines(&visit.opened, &charts::Look {
                     prefix: "lines",
                     car: &visit.opened.car().name,
-                    units: visit.units.into(),
+                    units: questions::picture::units(&visit.units),
                     head: false,
                     ..charts::Look::default()
                 }, plumbing).svg))
@@ -267,7 +267,7 @@ fn rules(outcome: &Outcome) -> Markup {
                         h3 { (caught.rule.title) }
                         p { (parts::coded(caught.rule.because)) }
                         p class="do" { strong { "Do: " } (parts::coded(caught.rule.remedy)) }
-                        p class="source" { "At: " (words::list(&caught.places)) "." }
+                        p class="source" { "At: " (wording::list(&caught.places)) "." }
                     }
                 }
             }
@@ -277,7 +277,7 @@ fn rules(outcome: &Outcome) -> Markup {
 
 fn rest(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let fluid = &outcome.plumbing.fluid;
-    let volume = |m3: f64| words::figure(m3, visit.units.fluid);
+    let volume = |m3: f64| wording::figure(m3, visit.units.fluid);
     let mut facts = vec![
         (
             "Fluid",
@@ -292,7 +292,7 @@ fn rest(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
             "Weight",
             format!(
                 "{} for pipes, hoses, fittings and the fluid in them",
-                words::figure(outcome.plumbing.mass.kg(), visit.units.mass)
+                wording::figure(outcome.plumbing.mass.kg(), visit.units.mass)
             ),
         ),
     ];
@@ -302,8 +302,8 @@ fn rest(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
             format!(
                 "grow by {} at the driver's pull: {} at the grip, {} of its travel",
                 volume(hoses.volume.m3()),
-                words::figure(hoses.travel.m(), visit.units.length),
-                words::per_cent(hoses.share)
+                wording::figure(hoses.travel.m(), visit.units.length),
+                wording::per_cent(hoses.share)
             ),
         ));
     }

@@ -1,9 +1,9 @@
 //! "What was done?": what falls due, every entry, a new one, one that is struck, and what was set for which event.
 
-use asked::answers::proving::due_of;
-use asked::{Wrong, words};
 use maud::{Markup, html};
 use plumbing::proving::Fact;
+use questions::Wrong;
+use questions::answers::proving::due_of;
 use records::logbook::{Data, Draft, Entry, Filter, Kind, Logbook as Book, WAIT};
 use serde_json::{Map, Value};
 
@@ -98,7 +98,7 @@ impl Room for Logbook {
 
 fn entries(visit: &Visit<'_>) -> Result<Vec<Entry>, Wrong> {
     let path = visit.opened.sheet.folder.logbook();
-    let refused = |fault| told_of(&asked::of_records(&path.display().to_string(), &fault, None));
+    let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
     match Book::open_if_there(&path, WAIT).map_err(refused)? {
         None => Ok(Vec::new()),
         Some(book) => book.list(&Filter::default()).map_err(refused),
@@ -112,7 +112,7 @@ pub(super) fn strike(visit: &Visit<'_>, sent: &Sent, id: i64, why: &str) -> Resu
         return Ok(there);
     }
     let path = visit.opened.sheet.folder.logbook();
-    let refused = |fault| told_of(&asked::of_records(&path.display().to_string(), &fault, None));
+    let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
     let mut book = Book::open_or_create(&path, WAIT).map_err(refused)?;
     let stamp = visit
         .desk
@@ -126,7 +126,7 @@ pub(super) fn strike(visit: &Visit<'_>, sent: &Sent, id: i64, why: &str) -> Resu
 fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
     let path = visit.opened.sheet.folder.logbook();
     let shown = path.display().to_string();
-    let refused = |fault| told_of(&asked::of_records(&shown, &fault, None));
+    let refused = |fault| told_of(&questions::of_records(&shown, &fault, None));
     let plain =
         |slug: &str, what: &str, remedy: &str| Wrong::plain(SLUG, slug, what.to_owned(), remedy.to_owned());
     let kind: Kind = sent.get("kind").parse().map_err(refused)?;
@@ -193,13 +193,13 @@ fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
 }
 
 fn due(visit: &Visit<'_>) -> Markup {
-    let none = asked::History::default();
+    let none = questions::History::default();
     let all = due_of(&visit.opened, visit.history().unwrap_or(&none));
     html! {
         @if all.is_empty() {
             p class="sentence" { "Nothing falls due that sheet and logbook know of." }
         } @else {
-            p class="sentence" { (all.len()) " " (words::counted(all.len(), "thing falls", "things fall")) " due." }
+            p class="sentence" { (all.len()) " " (wording::counted(all.len(), "thing falls", "things fall")) " due." }
             @for due in &all {
                 article class={ "finding " (if due.urgency.word() == "now" { "stop" } else { "fix" }) } {
                     h2 class="title" { strong class="weight" { (due.urgency.word()) } " " (due.what) }

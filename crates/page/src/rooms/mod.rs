@@ -17,9 +17,9 @@ pub(crate) mod devices;
 use maud::{Markup, html};
 use quantity::si::Force;
 
-use asked::Wrong;
-use asked::answers::pressures;
 use engine::hydraulics::Asked;
+use questions::Wrong;
+use questions::answers::pressures;
 
 use crate::frame::Said;
 use crate::guard::Sent;
@@ -82,11 +82,11 @@ pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
     let outcome = pressures::Outcome::of(visit.opened.car(), &visit.opened.state, Asked { foot, hand });
     let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
     html! {
-        (parts::small_picture(visit, "plan-above", |look| asked::picture::pressures(&visit.opened, look, &outcome)))
+        (parts::small_picture(visit, "plan-above", |look| questions::picture::pressures(&visit.opened, look, &outcome)))
         p class="plan-says" {
             @if foot.n() > 0.0 && !hand_works { (outcome.push_sentence(&visit.units)) }
             @else if foot.n() > 0.0 {
-                (asked::words::figure(foot.n(), visit.units.force)) " of foot with "
+                (wording::figure(foot.n(), visit.units.force)) " of foot with "
                 (outcome.pull_sentence(&visit.opened, &visit.units))
             }
             @else if hand_works { (outcome.pull_sentence(&visit.opened, &visit.units)) }

@@ -1,10 +1,10 @@
 //! "What next?": the order of work, what is done, where one may stop for the night.
 
-use asked::Wrong;
-use asked::answers::proving::order_of;
 use maud::html;
 use plumbing::order::Order;
 use plumbing::proving::Fact;
+use questions::Wrong;
+use questions::answers::proving::order_of;
 
 use super::Room;
 use crate::frame::Said;
@@ -93,6 +93,6 @@ impl Room for Next {
 }
 
 fn order(visit: &Visit<'_>) -> Order {
-    let none = asked::History::default();
+    let none = questions::History::default();
     order_of(&visit.opened, visit.history().unwrap_or(&none))
 }

@@ -1,13 +1,13 @@
 //! "Is it dry?": one joint at a time, with keys for gloves; the checks; bleeding; the signature.
 
-use asked::answers::lines::spec_words;
-use asked::answers::proving::{corner_name, lever_word, sentence, soak_sentence, valve_word};
-use asked::{Wrong, words};
 use maud::{Markup, html};
 use plumbing::proving::{
     Check, CheckState, Fact, Found, JointState, Judged, PROP, Reading, Said as CheckSaid, Signature, State,
 };
 use plumbing::run_words;
+use questions::Wrong;
+use questions::answers::lines::spec_words;
+use questions::answers::proving::{corner_name, lever_word, sentence, soak_sentence, valve_word};
 use serde_json::{Map, Value};
 
 use super::Room;
@@ -43,7 +43,7 @@ impl Room for Prove {
         Said {
             answer: answer(visit),
             plan: Some(parts::small_picture(visit, "plan-above", |look| {
-                asked::picture::proving(&visit.opened, look, visit.proving())
+                questions::picture::proving(&visit.opened, look, visit.proving())
             })),
             picture: Some(html! {
                 p class="caution" {
@@ -431,7 +431,7 @@ fn signature(visit: &Visit<'_>, number: usize) -> Markup {
             @if proof.may_sign() {
                 p { "Every joint is dry and every check settled." }
             } @else {
-                p { strong { "Not to be signed yet: " } (proof.open.len()) " " (words::counted(proof.open.len(), "thing is", "things are")) " open." }
+                p { strong { "Not to be signed yet: " } (proof.open.len()) " " (wording::counted(proof.open.len(), "thing is", "things are")) " open." }
                 details open[proof.open.len() <= 6] {
                     summary { "What is open" }
                     ul { @for open in &proof.open { li { (open) } } }
@@ -452,7 +452,7 @@ fn signature(visit: &Visit<'_>, number: usize) -> Markup {
 
 fn bleeding(visit: &Visit<'_>) -> Markup {
     let plan = &visit.proving().bleed;
-    let volume = |m3: f64| words::figure(m3, visit.units.fluid);
+    let volume = |m3: f64| wording::figure(m3, visit.units.fluid);
     let rows: Vec<Vec<String>> = plan
         .corners
         .iter()
@@ -460,7 +460,7 @@ fn bleeding(visit: &Visit<'_>) -> Markup {
         .map(|(index, corner)| {
             vec![
                 format!("{} {}", index + 1, corner_name(corner)),
-                words::figure(corner.length.m(), visit.units.length),
+                wording::figure(corner.length.m(), visit.units.length),
                 volume((corner.run + corner.brake).m3()),
                 volume(corner.through.m3()),
                 valve_word(corner.valve).to_owned(),
@@ -481,13 +481,13 @@ fn bleeding(visit: &Visit<'_>) -> Markup {
 
 fn alone(visit: &Visit<'_>) -> Markup {
     let alone = &visit.proving().alone;
-    let pressure = |pa: f64| words::figure(pa, visit.units.pressure);
+    let pressure = |pa: f64| wording::figure(pa, visit.units.pressure);
     let latch = visit.opened.car().lever.as_ref().is_some_and(|lever| lever.latch);
     html! {
         section aria-labelledby="alone" {
             h2 id="alone" { "Hold pressure while alone" }
             p {
-                "The pedal propped with " (words::figure(PROP.n(), visit.units.force)) ": " (pressure(alone.propped.pa()))
+                "The pedal propped with " (wording::figure(PROP.n(), visit.units.force)) ": " (pressure(alone.propped.pa()))
                 ", " (pressure(alone.running.pa())) " with the engine running."
                 @if let Some(strapped) = alone.strapped { " The lever strapped back at the driver's pull: " (pressure(strapped.pa())) "." }
             }

@@ -1,12 +1,11 @@
 //! "Where do I set the valve?": the knob or the bar for every surface and fuel load, stage and road.
 
-use asked::answers::settings::{Outcome, RowRange, counts_positions};
-use asked::words;
 use engine::balance::{KneeAnswer, Purpose, Setting, settings};
 use engine::hydraulics::Hydraulics;
 use maud::{Markup, html};
 use quantity::show;
 use quantity::si::Force;
+use questions::answers::settings::{Outcome, RowRange, counts_positions};
 
 use super::Room;
 use crate::frame::Said;
@@ -30,7 +29,7 @@ impl Room for Settings {
 
     fn short(&self, visit: &Visit<'_>) -> String {
         let (car, state) = (visit.opened.car(), &visit.opened.state);
-        let Ok(wish) = asked::wish(visit.wanted()) else {
+        let Ok(wish) = questions::wish(visit.wanted()) else {
             return String::new();
         };
         let hydraulics = Hydraulics::of(car, state.warmth);
@@ -87,7 +86,7 @@ impl Room for Settings {
             answer,
             plan: Some(super::plan(visit, FOOT, Force::ZERO)),
             picture: Some(parts::picture(visit, "valve-curve", |look| {
-                asked::picture::settings(&visit.opened, look)
+                questions::picture::settings(&visit.opened, look)
             })),
             more: if visit.asking.part {
                 html! {}
@@ -126,10 +125,10 @@ fn answer(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) 
         @if visit.asking.part {
             @if let Some((row, _)) = here {
                 p class="sentence" {
-                    (visit.wanted()) " on " (row.surface) " with " (words::fuel(row.laden.fuel, &visit.units)) " of fuel: "
+                    (visit.wanted()) " on " (row.surface) " with " (wording::fuel(row.laden.fuel, &visit.units)) " of fuel: "
                     (in_short(row, counts_positions(outcome.settings.scale)))
-                    @if let KneeAnswer::At(knee) = row.knee { ", a knee of " (words::figure(knee.pa(), visit.units.pressure)) }
-                    @if let Some(grip) = row.rear_first_below { "; below a grip of " (words::ratio(grip)) " the rear locks first" }
+                    @if let KneeAnswer::At(knee) = row.knee { ", a knee of " (wording::figure(knee.pa(), visit.units.pressure)) }
+                    @if let Some(grip) = row.rear_first_below { "; below a grip of " (wording::ratio(grip)) " the rear locks first" }
                     "."
                 }
             }
@@ -160,7 +159,7 @@ fn more(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) ->
             let said = format!(
                 "{}, {}: {why}",
                 row.surface,
-                words::fuel(row.laden.fuel, &visit.units)
+                wording::fuel(row.laden.fuel, &visit.units)
             );
             if !reasons.contains(&said) {
                 reasons.push(said);
@@ -196,7 +195,7 @@ fn more(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) ->
 fn table(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) -> Markup {
     let bars = rows.iter().any(|(row, _)| row.bar.is_some());
     let positions = counts_positions(outcome.settings.scale);
-    let knees = asked::column(
+    let knees = wording::column(
         rows.iter().filter_map(|(row, _)| match row.knee {
             KneeAnswer::At(knee) => Some(knee.pa()),
             _ => None,
@@ -218,22 +217,25 @@ fn table(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) -
         .map(|(row, range)| {
             let mut cells = vec![
                 row.surface.to_string(),
-                words::fuel(row.laden.fuel, &visit.units),
+                wording::fuel(row.laden.fuel, &visit.units),
                 match row.knee {
                     KneeAnswer::At(knee) => show(knee.pa(), visit.units.pressure, knees),
                     KneeAnswer::NoneNeeded => "none needed".to_owned(),
                     KneeAnswer::Cannot(_) => "cannot".to_owned(),
                 },
                 row.knob
-                    .map_or_else(|| "–".to_owned(), |knob| words::ranged(knob, range.knob)),
+                    .map_or_else(|| "–".to_owned(), |knob| wording::ranged(knob, range.knob)),
             ];
             if bars {
-                cells.push(
-                    row.bar
-                        .map_or_else(|| "–".to_owned(), |bar| words::ranged(bar.turns, range.bar_turns)),
-                );
+                cells.push(row.bar.map_or_else(
+                    || "–".to_owned(),
+                    |bar| wording::ranged(bar.turns, range.bar_turns),
+                ));
             }
-            cells.push(row.rear_first_below.map_or_else(|| "–".to_owned(), words::ratio));
+            cells.push(
+                row.rear_first_below
+                    .map_or_else(|| "–".to_owned(), wording::ratio),
+            );
             cells
         })
         .collect();

@@ -1,15 +1,15 @@
 //! "Will it come round?": the turn, run on the road, played from above, with another set-up beside it.
 
-use asked::answers::turn::{
-    Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, moved, run_facts, sentence, sure,
-    swung,
-};
-use asked::{Changes, Opened, TurnText, Wrong};
 use charts::TurnPlan;
 use engine::ranges::Plan;
 use engine::turn::{Release, Technique};
 use maud::{Markup, html};
 use quantity::si::Force;
+use questions::answers::turn::{
+    Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, moved, run_facts, sentence, sure,
+    swung,
+};
+use questions::{Changes, Opened, TurnText, Wrong};
 
 use super::Room;
 use crate::frame::Said;
@@ -35,7 +35,7 @@ impl Room for Turn {
         if visit.opened.car().lever.is_none() {
             return "no handbrake".to_owned();
         }
-        let run = technique(visit).and_then(|technique| asked::turn(&visit.opened, &technique));
+        let run = technique(visit).and_then(|technique| questions::turn(&visit.opened, &technique));
         run.map_or_else(
             |_| "it cannot be run".to_owned(),
             |turn| {
@@ -105,8 +105,8 @@ pub(crate) fn technique(visit: &Visit<'_>) -> Result<Technique, Wrong> {
 
 fn outcome(visit: &Visit<'_>) -> Result<Outcome, Wrong> {
     let technique = technique(visit)?;
-    let bench = asked::turn_bench(&visit.opened)?;
-    let in_words = |no_turn: engine::turn::NoTurn| asked::no_turn_in_words(&visit.opened, &no_turn);
+    let bench = questions::turn_bench(&visit.opened)?;
+    let in_words = |no_turn: engine::turn::NoTurn| questions::no_turn_in_words(&visit.opened, &no_turn);
     let turn = bench.turn(&technique).map_err(in_words)?;
     let (drawn, swings) = if visit.asking.part {
         (None, Vec::new())
@@ -116,7 +116,7 @@ fn outcome(visit: &Visit<'_>) -> Result<Outcome, Wrong> {
             ..Plan::default()
         };
         (
-            Some(asked::turn_study(&visit.opened, &technique, plan)),
+            Some(questions::turn_study(&visit.opened, &technique, plan)),
             bench.swings(&technique).map_err(in_words)?.to_vec(),
         )
     };
@@ -134,7 +134,7 @@ fn beside(visit: &Visit<'_>, technique: &Technique) -> Result<Option<Beside>, Wr
         return Ok(None);
     };
     let told = |stop| match stop {
-        asked::Stop::Wrong(wrong) | asked::Stop::File(wrong) => wrong,
+        questions::Stop::Wrong(wrong) | questions::Stop::File(wrong) => wrong,
     };
     let sheet = find(visit.desk, car).map_err(told)?;
     let mut said = visit.asking.state(visit.desk.today());
@@ -143,7 +143,7 @@ fn beside(visit: &Visit<'_>, technique: &Technique) -> Result<Option<Beside>, Wr
         said.fuel = None;
     }
     let opened = Opened::of_sheet(sheet, &Changes::default(), &said).map_err(told)?;
-    let turn = asked::turn(&opened, technique)?;
+    let turn = questions::turn(&opened, technique)?;
     Ok(Some(Beside {
         car: opened.sheet.name().to_owned(),
         opened,
@@ -166,7 +166,7 @@ fn picture(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let last = outcome.turn.trace.t_s.last().copied().unwrap_or(0.0);
     html! {
         (parts::picture(visit, "turn-above", |look| {
-            let plan = asked::picture::turn_plan(&visit.opened, outcome);
+            let plan = questions::picture::turn_plan(&visit.opened, outcome);
             TurnPlan { playable: true, over_time: false, ..plan }.draw(look)
         }))
         div class="player with-script" data-player="turn-above" hidden {
@@ -180,7 +180,7 @@ fn picture(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 }
 
 fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
-    let otherwise = asked::turn_read_otherwise(&visit.opened, &outcome.turn.technique);
+    let otherwise = questions::turn_read_otherwise(&visit.opened, &outcome.turn.technique);
     html! {
         section aria-labelledby="does" {
             h2 id="does" { "What the driver does" }
@@ -223,7 +223,7 @@ fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 /// The speeds over time; their figures stand in the table of the run above.
 fn speeds(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let (drawn, _) = parts::drawn(visit, "turn-speeds", |look| {
-        asked::picture::turn_speeds(&visit.opened, look, outcome)
+        questions::picture::turn_speeds(&visit.opened, look, outcome)
     });
     html! { figure class="drawn" id="turn-speeds" { (drawn) } }
 }

@@ -1,9 +1,10 @@
 //! What the rooms say: the same as the terminal, for the same words; states in addresses; what cannot be asked.
 
-use asked::answers::{assessment, lever};
-use asked::{Changes, Opened, StateText, Units};
 use engine::lever::Pull;
 use engine::ranges::Plan;
+use questions::answers::{assessment, lever};
+use questions::{Changes, Opened, StateText};
+use wording::Units;
 
 use crate::workshop::Open;
 
@@ -45,7 +46,7 @@ fn the_assessment_says_what_the_terminal_says() {
     let open = Open::here();
     for car in ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"] {
         let opened = opened(&open, car, &[]);
-        let speed = asked::speed(None).unwrap();
+        let speed = questions::speed(None).unwrap();
         let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &Units::default()).unwrap();
         let page = text(&open.get(&format!("/car/{car}/assessment")).body);
         assert!(page.contains(&plain(&outcome.assessment.answer)), "{car}");
@@ -77,7 +78,7 @@ fn a_key_of_the_sheet_in_the_address_is_taken_for_this_once() {
     let pull = Pull {
         hand: car.lever.as_ref().unwrap().hand_pull,
         grip: opened.state.surface.peak,
-        speed: asked::speed(None).unwrap(),
+        speed: questions::speed(None).unwrap(),
     };
     let outcome = lever::Outcome::of(car, &opened, pull, None).unwrap();
     let page = open.get("/car/sedge/lever?with=lever.ratio%3D8.5");

@@ -6,8 +6,8 @@ pub(crate) mod help;
 
 use std::path::PathBuf;
 
-use asked::{Changes, Opened, StateText, Stop, Wrong};
 use clap::Args;
+use questions::{Changes, Opened, StateText, Stop, Wrong};
 
 /// Which car, and where cars are kept.
 #[derive(Args, Debug)]

@@ -1,11 +1,12 @@
 //! The page of `assess`.
 
-use asked::{Opened, Units};
 use assess::{Finding, Weight};
+use questions::Opened;
+use wording::Units;
 
 use super::page::Page;
-use super::{ink, leaned, ranges, title, words};
-use asked::answers::assessment::Outcome;
+use super::{ink, leaned, ranges, title};
+use questions::answers::assessment::Outcome;
 
 /// The answer, findings worst first, headline figures, what to measure, what comes out, what to mind.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -34,7 +35,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
             page.item(&format!(
                 "{}: settles {} of {}. {}",
                 next.key,
-                words::per_cent(next.settles),
+                wording::per_cent(next.settles),
                 next.figure.replace('_', "\u{a0}"),
                 next.how
             ));

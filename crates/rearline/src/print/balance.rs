@@ -1,11 +1,12 @@
 //! The page of `balance`.
 
-use asked::{Opened, Units};
 use engine::balance::First;
+use questions::Opened;
+use wording::Units;
 
 use super::page::{Page, Table};
-use super::{ink, leaned, ranges, title, words};
-use asked::answers::balance::{Outcome, first_word, one_circuit_gone};
+use super::{ink, leaned, ranges, title};
+use questions::answers::balance::{Outcome, first_word, one_circuit_gone};
 
 /// One sentence, lock order, utilisation, one circuit gone, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -36,18 +37,18 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
 fn locks(outcome: &Outcome, units: &Units) -> Table {
     let mut table = Table::new(vec!["first", "by", "foot", "decel.", "of grip", "rear brakes"]);
     let points = || outcome.locks.iter().filter_map(|lock| lock.at.as_ref());
-    let feet = asked::column(points().map(|point| point.foot.n()), units.force);
-    let rears = asked::column(points().map(|point| point.rear.pa()), units.pressure);
+    let feet = wording::column(points().map(|point| point.foot.n()), units.force);
+    let rears = wording::column(points().map(|point| point.rear.pa()), units.pressure);
     for lock in &outcome.locks {
-        let label = format!("grip {}", words::ratio(lock.grip));
+        let label = format!("grip {}", wording::ratio(lock.grip));
         let cells = match &lock.at {
             None => vec!["neither".to_owned(), String::new(), "beyond the foot".to_owned()],
             Some(point) => vec![
                 first_word(lock).to_owned(),
-                words::margin(point.front_first_by),
+                wording::margin(point.front_first_by),
                 quantity::show(point.foot.n(), units.force, feet),
-                words::rate(point.rate),
-                words::per_cent(point.efficiency),
+                wording::rate(point.rate),
+                wording::per_cent(point.efficiency),
                 quantity::show(point.rear.pa(), units.pressure, rears),
             ],
         };
@@ -70,8 +71,8 @@ fn utilisation(outcome: &Outcome) -> Table {
             ""
         };
         table.row(
-            &format!("at {}", words::rate(used.rate)),
-            vec![words::ratio(used.front), words::ratio(used.rear)],
+            &format!("at {}", wording::rate(used.rate)),
+            vec![wording::ratio(used.front), wording::ratio(used.rear)],
             remark,
         );
     }

@@ -1,7 +1,7 @@
 //! What `check-sheet` says of a sheet with which nothing is wrong, and of one in an older format.
 
-use asked::Sheet;
 use engine::car::Assembled;
+use questions::Sheet;
 use sheet::Upgrade;
 
 use super::ink;

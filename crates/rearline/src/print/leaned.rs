@@ -4,7 +4,7 @@ use engine::car::Assembled;
 
 use super::ink;
 use super::page::Page;
-use super::words::counted;
+use wording::counted;
 
 /// Guesses that are written out.
 const MOST_GUESSES: usize = 6;

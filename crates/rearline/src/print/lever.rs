@@ -1,10 +1,11 @@
 //! The page of `lever`.
 
-use asked::{Opened, Units};
+use questions::Opened;
+use wording::Units;
 
 use super::page::{Page, Stroke};
-use super::{ink, leaned, ranges, title, words};
-use asked::answers::lever::{Outcome, coupling_facts, torque_facts, what_it_takes};
+use super::{ink, leaned, ranges, title};
+use questions::answers::lever::{Outcome, coupling_facts, torque_facts, what_it_takes};
 
 /// One sentence, warm and cold against what there is, the coupling, the other layout, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -23,8 +24,8 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
         "there is",
         &format!(
             "{} of hand, {} of room at the grip",
-            words::pull(outcome.pull.hand, units),
-            words::figure(lever.room.m(), units.length)
+            wording::pull(outcome.pull.hand, units),
+            wording::figure(lever.room.m(), units.length)
         ),
     );
     page.labelled("warm", &what_it_takes(&outcome.answer.to_lock, units));

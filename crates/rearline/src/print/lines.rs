@@ -1,13 +1,14 @@
 //! The page of `lines`, the listing of threads and seats, and the tables for a spreadsheet.
 
-use asked::{Opened, Units};
 use plumbing::rules::RULES;
 use plumbing::{LISTED, Made, Part, Seat, pipe_name, run_words};
+use questions::Opened;
+use wording::Units;
 
 use super::page::{Page, Table};
-use super::{ink, leaned, title, words};
+use super::{ink, leaned, title};
 use crate::verbs::lines::CsvTable;
-use asked::answers::lines::{
+use questions::answers::lines::{
     Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, spec_words,
     wheels_words,
 };
@@ -65,7 +66,7 @@ fn parts(page: &mut Page, outcome: &Outcome) {
         Some(cost) => page.plain(&format!(
             "Together {}, without {} that have no price yet.",
             money(cost.sum, &prices.currency),
-            words::counted(cost.without, "one kind", &format!("{} kinds", cost.without))
+            wording::counted(cost.without, "one kind", &format!("{} kinds", cost.without))
         )),
         None => page.plain(
             "No prices: write your own under [prices] in preferences.toml, each by the part's code (--json has them).",
@@ -76,7 +77,7 @@ fn parts(page: &mut Page, outcome: &Outcome) {
 fn cuts(page: &mut Page, outcome: &Outcome, units: &Units) {
     page.heading("How long to cut");
     let mut table = Table::new(vec!["measured", "cut", "of"]);
-    let length = |m: f64| words::figure(m, units.length);
+    let length = |m: f64| wording::figure(m, units.length);
     for cut in &outcome.plumbing.cuts {
         let cut_to = match cut.made {
             Made::Direct => "–".to_owned(),
@@ -128,7 +129,7 @@ fn joints(page: &mut Page, outcome: &Outcome, units: &Units) {
 fn fluid(page: &mut Page, outcome: &Outcome, units: &Units) {
     let (plumbing, fluid) = (&outcome.plumbing, &outcome.plumbing.fluid);
     page.heading("Fluid, weight, hoses");
-    let volume = |m3: f64| words::figure(m3, units.fluid);
+    let volume = |m3: f64| wording::figure(m3, units.fluid);
     page.labelled(
         "fluid",
         &format!(
@@ -150,7 +151,7 @@ fn fluid(page: &mut Page, outcome: &Outcome, units: &Units) {
         "weight",
         &format!(
             "{} for pipes, hoses, fittings and the fluid in them",
-            words::figure(plumbing.mass.kg(), units.mass)
+            wording::figure(plumbing.mass.kg(), units.mass)
         ),
     );
     if let Some(hoses) = &outcome.hoses {
@@ -159,9 +160,9 @@ fn fluid(page: &mut Page, outcome: &Outcome, units: &Units) {
             &format!(
                 "grow by {} at the driver's pull ({}): {} at the grip, {} of its travel",
                 volume(hoses.volume.m3()),
-                words::figure(hoses.pressure.pa(), units.pressure),
-                words::figure(hoses.travel.m(), units.length),
-                words::per_cent(hoses.share)
+                wording::figure(hoses.pressure.pa(), units.pressure),
+                wording::figure(hoses.travel.m(), units.length),
+                wording::per_cent(hoses.share)
             ),
         );
     }

@@ -50,7 +50,7 @@ pub(crate) fn verdict(shown: &str, verdict: &Verdict) -> String {
     let count = format!(
         "{} {}",
         verdict.entries,
-        super::words::counted(usize::from(verdict.entries == 1), "entry", "entries")
+        wording::counted(usize::from(verdict.entries == 1), "entry", "entries")
     );
     if verdict.ok() {
         page.paragraph(ink::heavy, &format!("{shown}: whole, {count}."));
@@ -67,7 +67,7 @@ pub(crate) fn verdict(shown: &str, verdict: &Verdict) -> String {
 }
 
 /// What falls due.
-pub(crate) fn due(opened: &asked::Opened, due: &[plumbing::due::Due]) -> String {
+pub(crate) fn due(opened: &questions::Opened, due: &[plumbing::due::Due]) -> String {
     let mut page = Page::default();
     let day = opened.state.day;
     page.paragraph(ink::heavy, &opened.car().name);

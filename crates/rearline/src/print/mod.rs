@@ -20,5 +20,3 @@ pub(crate) mod title;
 pub(crate) mod trouble;
 pub(crate) mod turn;
 pub(crate) mod working;
-
-pub(crate) use asked::words;

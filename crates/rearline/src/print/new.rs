@@ -2,8 +2,8 @@
 
 use records::{Car, CarName};
 
+use super::ink;
 use super::page::Page;
-use super::{ink, words};
 
 /// Where the sheet is, and what comes next.
 pub(crate) fn page(car: &Car, name: &CarName) -> String {
@@ -19,7 +19,7 @@ pub(crate) fn page(car: &Car, name: &CarName) -> String {
     page.plain("What you do not know yet may say \"guess\". Then:");
     page.line(&format!(
         "  rearline check-sheet {}",
-        words::quoted(name.as_str())
+        wording::quoted(name.as_str())
     ));
     page.into_text()
 }

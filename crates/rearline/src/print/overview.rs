@@ -2,11 +2,11 @@
 
 use std::path::Path;
 
-use asked::Units;
 use page::Reach;
+use wording::Units;
 
 use super::page::{Page, Stroke};
-use super::{ink, leaned, words};
+use super::{ink, leaned};
 use crate::verbs::overview::Seen;
 
 /// What each car does, and what to do next.
@@ -36,7 +36,7 @@ pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String]
     match seen.first() {
         Some(first) => {
             page.plain("More of one of them, and a sheet of your own:");
-            let name = words::quoted(&first.name);
+            let name = wording::quoted(&first.name);
             page.line(&format!("  rearline assess {name}"));
             page.line(&format!(
                 "  rearline pressures {name} --foot \"300 N\" --hand \"150 N\""
@@ -83,8 +83,8 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
             page.paragraph(ink::heavy, &car.name);
             page.item(&format!(
                 "its sheet has {count} {}: rearline check-sheet {}",
-                words::counted(count, "fault", "faults"),
-                words::quoted(&car.name)
+                wording::counted(count, "fault", "faults"),
+                wording::quoted(&car.name)
             ));
         }
     }

@@ -1,7 +1,7 @@
 //! The page of `plan`.
 
-use asked::Opened;
 use plumbing::order::Order;
+use questions::Opened;
 
 use super::page::Page;
 use super::{ink, leaned, title};

@@ -1,14 +1,15 @@
 //! The page of `pressures`.
 
-use asked::{Opened, Units};
 use engine::car::{Axle, Car, Centre, Coupling, LeverKind, Wheel};
 use engine::hydraulics::{LeverAnswer, Limit};
 use engine::network::Taken;
 use quantity::{Unit, show};
+use questions::Opened;
+use wording::Units;
 
 use super::page::{Page, Stroke, Table};
-use super::{ink, leaned, title, words};
-use asked::answers::pressures::Outcome;
+use super::{ink, leaned, title};
+use questions::answers::pressures::Outcome;
 
 /// One sentence, the wheels, pedal and handbrake, the load, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -34,35 +35,38 @@ fn answer(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let asked = outcome.asked;
     let mut forces = Vec::new();
     if asked.foot.n() > 0.0 {
-        forces.push(format!("{} of foot", words::figure(asked.foot.n(), units.force)));
+        forces.push(format!(
+            "{} of foot",
+            wording::figure(asked.foot.n(), units.force)
+        ));
     }
     if asked.hand.n() > 0.0 {
-        forces.push(format!("{} of hand", words::pull(asked.hand, units)));
+        forces.push(format!("{} of hand", wording::pull(asked.hand, units)));
     }
     let answer = &outcome.answer;
     let Some(front_share) = answer.front_share else {
         return match forces.as_slice() {
             [] => "No force, no braking.".to_owned(),
-            _ => format!("{} brake no wheel.", words::list(&forces)),
+            _ => format!("{} brake no wheel.", wording::list(&forces)),
         };
     };
-    let ask = words::counted(forces.len(), "asks", "ask");
+    let ask = wording::counted(forces.len(), "asks", "ask");
     let mut said = format!(
         "{} {ask} for {}",
-        words::list(&forces),
-        words::rate(answer.braking_rate)
+        wording::list(&forces),
+        wording::rate(answer.braking_rate)
     );
     said.push_str(&match front_share {
         share if share >= 1.0 => ", all of it in front".to_owned(),
         share if share <= 0.0 => ", all of it behind".to_owned(),
-        share => format!(", {} of it in front", words::per_cent(share)),
+        share => format!(", {} of it in front", wording::per_cent(share)),
     });
     said.push_str(". ");
     let surface = &opened.state.surface;
     let gives = format!(
         "{} gives (grip\u{a0}{})",
         surface.name,
-        words::ratio(surface.peak)
+        wording::ratio(surface.peak)
     );
     let beyond: Vec<&str> = [(Axle::Front, "front"), (Axle::Rear, "rear")]
         .into_iter()
@@ -176,7 +180,7 @@ impl Column {
     fn of(si: impl IntoIterator<Item = f64>, unit: Unit) -> Self {
         Self {
             unit,
-            digits: asked::column(si, unit),
+            digits: wording::column(si, unit),
         }
     }
 
@@ -187,7 +191,7 @@ impl Column {
 
 fn pedal(page: &mut Page, outcome: &Outcome, units: &Units) {
     let pedal = &outcome.answer.pedal;
-    let pressure = |pa: f64| words::figure(pa, units.pressure);
+    let pressure = |pa: f64| wording::figure(pa, units.pressure);
     page.line(&ink::heavy("pedal"));
     if outcome.asked.foot.n() <= 0.0 {
         page.labelled("foot", "off the pedal");
@@ -197,8 +201,8 @@ fn pedal(page: &mut Page, outcome: &Outcome, units: &Units) {
         "foot",
         &format!(
             "{}; {} on the push rod",
-            words::pull(outcome.asked.foot, units),
-            words::figure(pedal.push_rod.n(), units.force)
+            wording::pull(outcome.asked.foot, units),
+            wording::figure(pedal.push_rod.n(), units.force)
         ),
     );
     let [first, second] = pedal.chambers.map(|chamber| pressure(chamber.pa()));
@@ -225,7 +229,7 @@ fn pedal(page: &mut Page, outcome: &Outcome, units: &Units) {
         "travel",
         &format!(
             "{} at the foot{end}",
-            words::figure(pedal.travel.m(), units.length)
+            wording::figure(pedal.travel.m(), units.length)
         ),
     );
     taken(page, &pedal.taken, units);
@@ -242,7 +246,7 @@ fn handbrake(page: &mut Page, car: &Car, outcome: &Outcome, units: &Units) {
         page.labelled("hand", "off the lever");
         return;
     }
-    page.labelled("hand", &words::pull(outcome.asked.hand, units));
+    page.labelled("hand", &wording::pull(outcome.asked.hand, units));
     let LeverAnswer {
         own,
         travel,
@@ -262,7 +266,7 @@ fn handbrake(page: &mut Page, car: &Car, outcome: &Outcome, units: &Units) {
     };
     page.labelled(
         "pressure",
-        &format!("{} of its own", words::figure(own.pa(), units.pressure)),
+        &format!("{} of its own", wording::figure(own.pa(), units.pressure)),
     );
     let end = match runs_out {
         Some(Limit::Stroke) => "; the cylinder's stroke ends here",
@@ -273,8 +277,8 @@ fn handbrake(page: &mut Page, car: &Car, outcome: &Outcome, units: &Units) {
         "travel",
         &format!(
             "{} of {} at the grip{end}",
-            words::figure(travel.m(), units.length),
-            words::figure(lever.room.m(), units.length)
+            wording::figure(travel.m(), units.length),
+            wording::figure(lever.room.m(), units.length)
         ),
     );
     taken(page, fluid, units);
@@ -296,7 +300,7 @@ fn taken(page: &mut Page, taken: &Taken, units: &Units) {
     ]
     .into_iter()
     .filter(|(_, volume)| volume.m3() > 0.0)
-    .map(|(name, volume)| format!("{name} {}", words::per_cent(volume.m3() / all)))
+    .map(|(name, volume)| format!("{name} {}", wording::per_cent(volume.m3() / all)))
     .collect();
     page.labelled("fluid", &format!("{}: {}", column.cell(all), by.join(", ")));
 }
@@ -309,16 +313,16 @@ fn load(page: &mut Page, opened: &Opened, units: &Units) {
         "on scales",
         &format!(
             "{} in front, {} behind",
-            words::scales(standing.front, units),
-            words::scales(standing.rear, units)
+            wording::scales(standing.front, units),
+            wording::scales(standing.rear, units)
         ),
     );
     page.labelled(
         "weight at",
         &format!(
             "{} behind the front axle, {} up",
-            words::figure(laden.cg_aft.m(), units.length),
-            words::figure(laden.cg_height.m(), units.length)
+            wording::figure(laden.cg_aft.m(), units.length),
+            wording::figure(laden.cg_height.m(), units.length)
         ),
     );
 }

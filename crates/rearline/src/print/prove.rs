@@ -1,11 +1,12 @@
 //! The page of `prove`, and its empty sheet for the clipboard.
 
-use asked::{Opened, Units};
 use plumbing::proving::{Check, Judged, State};
+use questions::Opened;
+use wording::Units;
 
 use super::page::{Page, Table};
-use super::{ink, leaned, title, words};
-use asked::answers::proving::{Outcome, corner_name, lever_word, sentence, soak_sentence, valve_word};
+use super::{ink, leaned, title};
+use questions::answers::proving::{Outcome, corner_name, lever_word, sentence, soak_sentence, valve_word};
 
 /// Where it stands, what is open, bleeding, holding alone, the round, the checks.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -63,12 +64,12 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
     let plan = &outcome.bleed;
     page.heading("Bleed in this order");
     let mut table = Table::new(vec!["line", "in it", "let through", "least", "valve", "lever"]);
-    let volume = |m3: f64| words::figure(m3, units.fluid);
+    let volume = |m3: f64| wording::figure(m3, units.fluid);
     for (corner, number) in plan.corners.iter().zip(1..) {
         table.row(
             &format!("{number} {}", corner_name(corner)),
             vec![
-                words::figure(corner.length.m(), units.length),
+                wording::figure(corner.length.m(), units.length),
                 volume((corner.run + corner.brake).m3()),
                 volume(corner.through.m3()),
                 corner
@@ -86,7 +87,7 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
          bleeder at 1 bar and 20\u{a0}°C; the screw adds its own.",
         volume(plan.needed.m3()),
         volume(plan.buy().m3()),
-        words::counted(
+        wording::counted(
             usize::try_from(plan.bottles).unwrap_or(usize::MAX),
             "one bottle",
             &format!("{} bottles", plan.bottles)
@@ -100,13 +101,13 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
 fn holding(page: &mut Page, opened: &Opened, outcome: &Outcome, units: &Units) {
     let alone = &outcome.alone;
     page.heading("Hold pressure while alone");
-    let pressure = |pa: f64| words::figure(pa, units.pressure);
+    let pressure = |pa: f64| wording::figure(pa, units.pressure);
     page.labelled(
         "pedal",
         &format!(
             "{} propped with {}, {} with the engine running",
             pressure(alone.propped.pa()),
-            words::figure(plumbing::proving::PROP.n(), units.force),
+            wording::figure(plumbing::proving::PROP.n(), units.force),
             pressure(alone.running.pa())
         ),
     );

@@ -1,7 +1,8 @@
 //! How sure the headline figures are.
 
-use asked::{Units, sure};
 use engine::headline::Headlines;
+use questions::sure;
+use wording::Units;
 
 use super::page::Page;
 

@@ -1,12 +1,13 @@
 //! The page of `settings`.
 
-use asked::{Opened, Units};
 use engine::balance::{KneeAnswer, Purpose, Setting};
 use quantity::show;
+use questions::Opened;
+use wording::Units;
 
 use super::page::{Page, Table};
-use super::{ink, leaned, title, words};
-use asked::answers::settings::{Outcome, RowRange, counts_positions};
+use super::{ink, leaned, title};
+use questions::answers::settings::{Outcome, RowRange, counts_positions};
 
 /// One sentence, the settings a surface and load, the road's, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
@@ -29,7 +30,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
     let mut reasons: Vec<String> = Vec::new();
     for (row, _) in rows.iter().filter(|(row, _)| !row.reachable) {
         if let Some(why) = row.why_not {
-            let said = format!("{}, {}: {why}", row.surface, words::fuel(row.laden.fuel, units));
+            let said = format!("{}, {}: {why}", row.surface, wording::fuel(row.laden.fuel, units));
             if !reasons.contains(&said) && row.purpose == Purpose::Stage {
                 reasons.push(said);
             }
@@ -57,7 +58,7 @@ fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Ta
     }
     heads.push("rear first below");
     let mut table = Table::new(heads);
-    let knees = asked::column(
+    let knees = wording::column(
         rows.iter().filter_map(|(row, _)| match row.knee {
             KneeAnswer::At(knee) => Some(knee.pa()),
             _ => None,
@@ -66,22 +67,22 @@ fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Ta
     );
     for (row, range) in rows {
         let mut cells = vec![
-            words::fuel(row.laden.fuel, units),
+            wording::fuel(row.laden.fuel, units),
             match row.knee {
                 KneeAnswer::At(knee) => show(knee.pa(), units.pressure, knees),
                 KneeAnswer::NoneNeeded => "none needed".to_owned(),
                 KneeAnswer::Cannot(_) => "cannot".to_owned(),
             },
             row.knob
-                .map_or_else(|| "–".to_owned(), |knob| words::ranged(knob, range.knob)),
+                .map_or_else(|| "–".to_owned(), |knob| wording::ranged(knob, range.knob)),
         ];
         if bars {
-            cells.push(
-                row.bar
-                    .map_or_else(|| "–".to_owned(), |bar| words::ranged(bar.turns, range.bar_turns)),
-            );
+            cells.push(row.bar.map_or_else(
+                || "–".to_owned(),
+                |bar| wording::ranged(bar.turns, range.bar_turns),
+            ));
         }
-        cells.push(row.rear_first_below.map_or_else(String::new, words::ratio));
+        cells.push(row.rear_first_below.map_or_else(String::new, wording::ratio));
         let remark = if row.reachable { "" } else { "cannot" };
         table.row(&row.surface, cells, remark);
     }
@@ -123,7 +124,7 @@ fn road(page: &mut Page, opened: &Opened, outcome: &Outcome, units: &Units) {
             let why = row.why_not.map_or_else(String::new, |why| format!(": {why}"));
             format!(
                 "the valve cannot ({}{why})",
-                words::figure(knee.pa(), units.pressure)
+                wording::figure(knee.pa(), units.pressure)
             )
         }
         (KneeAnswer::Cannot(why), None) => why.to_string(),

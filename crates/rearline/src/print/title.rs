@@ -1,15 +1,16 @@
 //! The head of a page: which car, in which state.
 
-use asked::{Opened, Units};
 use engine::brake::Warmth;
+use questions::Opened;
+use wording::Units;
 
+use super::ink;
 use super::page::Page;
-use super::{ink, words};
 
 /// Car and state.
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
     page.paragraph(ink::heavy, &opened.car().name);
-    page.paragraph(ink::aside, &words::state(opened, units));
+    page.paragraph(ink::aside, &questions::state_in_words(opened, units));
     replaced(page, opened);
 }
 

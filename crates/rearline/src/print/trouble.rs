@@ -1,6 +1,6 @@
 //! What is wrong, as a terminal shows it.
 
-use asked::{Shown, Trouble, Wrong};
+use questions::{Shown, Trouble, Wrong};
 use unicode_width::UnicodeWidthStr;
 
 use super::ink;

@@ -1,14 +1,15 @@
 //! The pages of `turn`.
 
-use asked::answers::turn::{
+use engine::turn::{Brief, Found, Grid, Hairpin, StoppedBy, Verdict};
+use questions::Opened;
+use questions::answers::turn::{
     LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, km_h, metres, moved, run_facts, seconds,
     sentence, sure, swung,
 };
-use asked::{Opened, Units};
-use engine::turn::{Brief, Found, Grid, Hairpin, StoppedBy, Verdict};
+use wording::Units;
 
 use super::page::{Page, Stroke};
-use super::{ink, leaned, title, words};
+use super::{ink, leaned, title};
 
 /// One sentence, how sure it is, the figures, what moves them, and the other set-up beside it.
 pub(crate) fn page(
@@ -87,7 +88,10 @@ pub(crate) fn map_page(opened: &Opened, grid: &Grid, units: &Units) -> String {
     .filter(|&(_, count)| count > 0)
     .map(|(wanted, count)| format!("{} in {count}", in_words(wanted)))
     .collect();
-    page.paragraph(ink::heavy, &format!("Of {runs} runs it {}.", words::list(&said)));
+    page.paragraph(
+        ink::heavy,
+        &format!("Of {runs} runs it {}.", wording::list(&said)),
+    );
     page.plain(
         "Heading when the handbrake is let go, entry speed down, pull across; then what it is called.",
     );
@@ -97,7 +101,7 @@ pub(crate) fn map_page(opened: &Opened, grid: &Grid, units: &Units) -> String {
     let cell = |text: &str| format!("{text:>9}");
     let mut head = cell("");
     for &column in &columns {
-        head.push_str(&cell(&words::figure(grid.hands[column].n(), units.force)));
+        head.push_str(&cell(&wording::figure(grid.hands[column].n(), units.force)));
     }
     page.plain(&spaced(&head));
     for row in few(grid.entries.len()) {

@@ -1,7 +1,8 @@
 //! The page of `working`.
 
-use asked::{Opened, Units};
 use engine::working::{Expr, Symbol, Working};
+use questions::Opened;
+use wording::Units;
 
 use super::page::Page;
 use super::{ink, leaned, title};

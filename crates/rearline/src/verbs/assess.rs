@@ -1,9 +1,9 @@
 //! `assess`: whether it will work in this car, and what to do about it.
 
-use asked::answers::assessment::Outcome;
-use asked::{Units, Wrong};
 use assess::Weight;
 use clap::Args;
+use questions::Wrong;
+use questions::answers::assessment::Outcome;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -47,9 +47,9 @@ impl AssessVerb {
     /// Opens the car and assesses it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
-        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let speed = wrong.note(questions::speed(self.speed.speed.as_deref()));
+        let plan = wrong.note(questions::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(speed), Some(plan), Some(units), Some(mut opened)) = (speed, plan, units, opened) else {
             return Err(wrong.into());

@@ -1,8 +1,8 @@
 //! `balance`: which end locks first, over grip and load, and what is left with one circuit gone.
 
-use asked::answers::balance::{Outcome, usual_grips};
-use asked::{Units, Wrong};
 use clap::Args;
+use questions::Wrong;
+use questions::answers::balance::{Outcome, usual_grips};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -54,11 +54,11 @@ impl BalanceVerb {
         let grips = wrong.note(
             self.grips
                 .as_deref()
-                .map_or_else(|| Ok(usual_grips()), asked::grips),
+                .map_or_else(|| Ok(usual_grips()), questions::grips),
         );
-        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
-        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let speed = wrong.note(questions::speed(self.speed.speed.as_deref()));
+        let plan = wrong.note(questions::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(grips), Some(speed), Some(plan), Some(units), Some(mut opened)) =
             (grips, speed, plan, units, opened)
@@ -68,11 +68,11 @@ impl BalanceVerb {
         for option in self.forces.given().chain(self.strict.given()) {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        let headline = asked::headlines(&opened, speed, None, plan);
+        let headline = questions::headlines(&opened, speed, None, plan);
         let outcome = Outcome::of(opened.car(), &opened.state, speed, &grips, headline);
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, &opened, &units, |look| {
-                asked::picture::balance(&opened, look, speed)
+                questions::picture::balance(&opened, look, speed)
             })?;
         }
         if self.output.json.json {

@@ -1,7 +1,7 @@
 //! `check-sheet`: only what is wrong or unusual on a sheet.
 
-use asked::{Sheet, Wrong};
 use clap::Args;
+use questions::{Sheet, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{CarOption, JsonOption, help};

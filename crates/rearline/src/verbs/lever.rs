@@ -1,9 +1,9 @@
 //! `lever`: whether the hand stops the rear wheels, and what it takes.
 
-use asked::answers::lever::Outcome;
-use asked::{Units, Wrong};
 use clap::Args;
 use engine::lever::Pull;
+use questions::Wrong;
+use questions::answers::lever::Outcome;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -54,10 +54,10 @@ impl LeverVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let hand = wrong.note(self.hand.as_deref().map(asked::hand).transpose());
-        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
-        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let hand = wrong.note(self.hand.as_deref().map(questions::hand).transpose());
+        let speed = wrong.note(questions::speed(self.speed.speed.as_deref()));
+        let plan = wrong.note(questions::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(hand), Some(speed), Some(plan), Some(units), Some(mut opened)) =
             (hand, speed, plan, units, opened)
@@ -77,13 +77,13 @@ impl LeverVerb {
             grip: opened.state.surface.peak,
             speed,
         };
-        let headline = asked::headlines(&opened, speed, hand, plan);
+        let headline = questions::headlines(&opened, speed, hand, plan);
         let Some(outcome) = Outcome::of(opened.car(), &opened, pull, headline) else {
             return Err(wrong.into());
         };
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, &opened, &units, |look| {
-                asked::picture::lever(&opened, look, &outcome)
+                questions::picture::lever(&opened, look, &outcome)
             })?;
         }
         if self.output.json.json {

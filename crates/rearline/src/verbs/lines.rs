@@ -3,10 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use asked::answers::lines::{Outcome, prices, pull_of, unlisted};
-use asked::{Opened, Stop as Refused, Units, Wrong};
 use clap::Args;
 use plumbing::Plumbing;
+use questions::answers::lines::{Outcome, prices, pull_of, unlisted};
+use questions::{Opened, Stop as Refused, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -76,9 +76,9 @@ impl LinesVerb {
             },
         };
         let mut wrong = Wrong::default();
-        let hand = wrong.note(self.hand.as_deref().map(asked::hand).transpose());
-        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let hand = wrong.note(self.hand.as_deref().map(questions::hand).transpose());
+        let speed = wrong.note(questions::speed(self.speed.speed.as_deref()));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &car, &self.changes, &self.state)?;
         let prices = prices(&self.folder.cars, &mut wrong)?;
         let (Some(hand), Some(speed), Some(units), Some(mut opened)) = (hand, speed, units, opened) else {
@@ -100,7 +100,7 @@ impl LinesVerb {
         warn_of_prices(&mut opened, &outcome);
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, &opened, &units, |look| {
-                asked::picture::lines(&opened, look, &outcome.plumbing)
+                questions::picture::lines(&opened, look, &outcome.plumbing)
             })?;
         }
         if let Some(folder) = &self.csv {
@@ -179,7 +179,7 @@ pub(crate) fn write_tables(folder: &Path, tables: &[CsvTable]) -> Result<(), Sto
             })
             .map_err(Stop::Output)?;
         records::replace(&path, &bytes)
-            .map_err(|fault| Stop::from(asked::of_records(&path.display().to_string(), &fault, None)))?;
+            .map_err(|fault| Stop::from(questions::of_records(&path.display().to_string(), &fault, None)))?;
     }
     Ok(())
 }

@@ -3,10 +3,10 @@
 use std::io::Write as _;
 use std::path::PathBuf;
 
-use asked::answers::proving::{due_of, history_of};
-use asked::{Stop as Refused, Wrong};
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
+use questions::answers::proving::{due_of, history_of};
+use questions::{Stop as Refused, Wrong};
 use records::logbook::{
     Data, Draft, Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json,
 };
@@ -164,14 +164,14 @@ impl LogbookVerb {
 
 /// Where a car's logbook is, and what to call it in messages.
 fn book(car: &CarOption) -> Result<(PathBuf, String), Stop> {
-    let folder = asked::find(&car.folder.cars, &car.car)?;
+    let folder = questions::find(&car.folder.cars, &car.car)?;
     let path = folder.logbook();
     let shown = path.display().to_string();
     Ok((path, shown))
 }
 
 fn refused(subject: &str, fault: &records::Fault) -> Stop {
-    asked::of_records(subject, fault, None).into()
+    questions::of_records(subject, fault, None).into()
 }
 
 /// The stamp of one of several entries that are written together.
@@ -198,7 +198,7 @@ fn kinds(given: &[String]) -> Result<Vec<Kind>, Stop> {
         .iter()
         .filter_map(|kind| {
             wrong.note(kind.parse::<Kind>().map_err(|fault| {
-                match asked::of_records("--kind", &fault, None) {
+                match questions::of_records("--kind", &fault, None) {
                     Refused::Wrong(wrong) | Refused::File(wrong) => wrong,
                 }
             }))

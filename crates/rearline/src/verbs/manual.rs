@@ -4,9 +4,9 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use asked::{Wrong, nearest};
 use clap::{Args, Command};
 use clap_mangen::Man;
+use questions::{Wrong, nearest};
 
 use crate::command_line;
 use crate::ending::{Ending, Stop};
@@ -97,5 +97,5 @@ fn rendered(page: &Man) -> io::Result<Vec<u8>> {
 }
 
 fn trouble(path: &Path, source: &io::Error) -> Stop {
-    asked::Stop::file(path, "written", source).into()
+    questions::Stop::file(path, "written", source).into()
 }

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use asked::Wrong;
 use clap::Args;
+use questions::Wrong;
 use records::{CarName, Cars};
 use sheet::Blank;
 
@@ -34,7 +34,8 @@ pub(crate) struct New {
 impl New {
     /// Writes it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let refused = |subject: &Path, fault| asked::of_records(&subject.display().to_string(), &fault, None);
+        let refused =
+            |subject: &Path, fault| questions::of_records(&subject.display().to_string(), &fault, None);
         let name = CarName::new(&self.name).map_err(|fault| refused(Path::new(&self.name), fault))?;
         let blank = self.blank(name.as_str())?;
         let folder = &self.folder.cars;

@@ -1,13 +1,14 @@
 //! No verb: the cars folder, made where there is none, and what a push and a pull do in each car.
 
-use asked::answers::{assessment, pressures::Outcome};
-use asked::{Opened, Sheet, Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
 use engine::ranges::Plan;
 use page::{Limits, Port, Reach, Workshop};
 use quantity::si::Force;
+use questions::answers::{assessment, pressures::Outcome};
+use questions::{Opened, Sheet, Wrong};
 use records::{Cars, Listing};
+use wording::Units;
 
 use crate::demonstration;
 use crate::ending::{Ending, Stop};
@@ -65,13 +66,13 @@ pub(crate) struct PushAndPull {
 impl Overview {
     /// Makes the folder if it is not there, and looks at each car.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let units = Units::of(self.units.list.as_deref())?;
+        let units = questions::units(self.units.list.as_deref())?;
         let folder = &self.folder.cars;
         let made = folder.symlink_metadata().is_err();
         if made {
             demonstration::make(folder)?;
         }
-        let refused = |fault| asked::of_records(&folder.display().to_string(), &fault, None);
+        let refused = |fault| questions::of_records(&folder.display().to_string(), &fault, None);
         let Listing { found, left_out } = Cars::open(folder).and_then(|cars| cars.list()).map_err(refused)?;
         let seen = found.into_iter().map(|car| see(car, &units)).collect::<Vec<_>>();
         let left_out: Vec<String> = left_out
@@ -104,13 +105,13 @@ fn see(car: records::Car, units: &Units) -> Seen {
     let name = car.name().to_owned();
     let outcome = match Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, today())) {
         Ok(opened) => push_and_pull(opened, units).map(Box::new),
-        Err(asked::Stop::Wrong(wrong) | asked::Stop::File(wrong)) => Err(wrong),
+        Err(questions::Stop::Wrong(wrong) | questions::Stop::File(wrong)) => Err(wrong),
     };
     Seen { name, outcome }
 }
 
 fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
-    let assessed = assessment::Outcome::of(&opened, asked::speed(None)?, Plan::default(), units)?;
+    let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Plan::default(), units)?;
     let outcome = |foot_n, hand_n| {
         let asked = Asked {
             foot: Force::from_n(foot_n),

@@ -1,8 +1,8 @@
 //! `plan`: the order of work.
 
-use asked::{Units, Wrong};
 use clap::Args;
 use plumbing::proving::{Fact, Noted};
+use questions::Wrong;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -14,7 +14,7 @@ use crate::verbs::prove::{unknown, write};
 use crate::views::plan::PlanView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
-use asked::answers::proving::{history_of, order_of};
+use questions::answers::proving::{history_of, order_of};
 
 /// Name of the verb.
 pub(crate) const NAME: &str = "plan";
@@ -51,7 +51,7 @@ impl PlanVerb {
     /// Opens the car, writes down what is done, and shows what is next.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        wrong.note(Units::of(self.output.units.list.as_deref()));
+        wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let Some(mut opened) = opened.filter(|_| wrong.is_empty()) else {
             return Err(wrong.into());

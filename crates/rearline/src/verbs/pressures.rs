@@ -1,10 +1,10 @@
 //! `pressures`: what a given foot and hand do at every wheel.
 
-use asked::answers::pressures::Outcome;
-use asked::{Units, Wrong};
 use clap::Args;
 use engine::hydraulics::Asked;
 use quantity::si::Force;
+use questions::Wrong;
+use questions::answers::pressures::Outcome;
 
 use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
@@ -53,7 +53,7 @@ impl Pressures {
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
         let asked = wrong.note(self.asked());
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(asked), Some(units), Some(mut opened)) = (asked, units, opened) else {
             return Err(wrong.into());
@@ -72,7 +72,7 @@ impl Pressures {
         let outcome = Outcome::of(opened.car(), &opened.state, asked);
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, &opened, &units, |look| {
-                asked::picture::pressures(&opened, look, &outcome)
+                questions::picture::pressures(&opened, look, &outcome)
             })?;
         }
         if self.output.json.json {
@@ -94,8 +94,18 @@ impl Pressures {
             return Err(Wrong::plain(COMMAND_LINE, "no-force", what, remedy));
         }
         let mut wrong = Wrong::default();
-        let foot = wrong.note(self.forces.foot.as_deref().map_or(Ok(Force::ZERO), asked::foot));
-        let hand = wrong.note(self.forces.hand.as_deref().map_or(Ok(Force::ZERO), asked::hand));
+        let foot = wrong.note(
+            self.forces
+                .foot
+                .as_deref()
+                .map_or(Ok(Force::ZERO), questions::foot),
+        );
+        let hand = wrong.note(
+            self.forces
+                .hand
+                .as_deref()
+                .map_or(Ok(Force::ZERO), questions::hand),
+        );
         match (foot, hand) {
             (Some(foot), Some(hand)) => Ok(Asked { foot, hand }),
             _ => Err(wrong),

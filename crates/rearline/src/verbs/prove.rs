@@ -1,11 +1,11 @@
 //! `prove`: bleeding, the round of joints, the checks, the signature.
 
-use asked::answers::lines::unlisted;
-use asked::answers::proving::{Outcome, counted, history_of};
-use asked::{Opened, Units, Wrong};
 use clap::Args;
 use plumbing::Plumbing;
 use plumbing::proving::{Check, Fact, Found, Reading, Said, Signature};
+use questions::answers::lines::unlisted;
+use questions::answers::proving::{Outcome, counted, history_of};
+use questions::{Opened, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -96,7 +96,7 @@ struct FoundOptions {
 
 /// Writes facts into the car's logbook, in their order.
 pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<(), Stop> {
-    asked::answers::proving::append(opened, facts, logbook::stamp_numbered)?;
+    questions::answers::proving::append(opened, facts, logbook::stamp_numbered)?;
     Ok(())
 }
 
@@ -104,7 +104,7 @@ impl ProveVerb {
     /// Opens the car, writes down what was found, and shows where it stands.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(units), Some(mut opened)) = (units, opened) else {
             return Err(wrong.into());
@@ -274,7 +274,7 @@ pub(crate) fn unknown<'a>(
     names: impl IntoIterator<Item = &'a str>,
 ) -> Wrong {
     let names: Vec<&str> = names.into_iter().collect();
-    let remedy = match asked::nearest(given, names.iter().copied()) {
+    let remedy = match questions::nearest(given, names.iter().copied()) {
         Some(near) => format!("did you mean \"{near}\"?"),
         None if names.len() <= 12 => format!("there are: {}", names.join(", ")),
         None => format!("`{NAME}` lists them with their numbers"),

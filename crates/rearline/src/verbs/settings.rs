@@ -1,8 +1,8 @@
 //! `settings`: where the bias valve or the balance bar goes.
 
-use asked::answers::settings::Outcome;
-use asked::{Units, Wrong};
 use clap::Args;
+use questions::Wrong;
+use questions::answers::settings::Outcome;
 
 use crate::ending::{Ending, Stop};
 
@@ -54,9 +54,9 @@ impl SettingsVerb {
     /// Opens the car and answers.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        wrong.note(asked::wish(&self.wanted));
-        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
+        wrong.note(questions::wish(&self.wanted));
+        let plan = wrong.note(questions::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(plan), Some(units), Some(mut opened), true) = (plan, units, opened, wrong.is_empty())
         else {
@@ -73,7 +73,7 @@ impl SettingsVerb {
         let outcome = Outcome::of(&opened, &self.state.text(), &self.wanted, plan)?;
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, &opened, &units, |look| {
-                asked::picture::settings(&opened, look)
+                questions::picture::settings(&opened, look)
             })?;
         }
         if self.output.json.json {

@@ -1,9 +1,10 @@
 //! `turn`: whether the car comes round, simulated.
 
-use asked::answers::turn::{Beside, Outcome};
-use asked::{Opened, TurnText, Units, Wrong};
 use clap::Args;
 use engine::turn::{Found, Grid, Hairpin, StoppedBy, Technique};
+use questions::answers::turn::{Beside, Outcome};
+use questions::{Opened, TurnText, Wrong};
+use wording::Units;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -142,10 +143,10 @@ impl TurnVerb {
     /// Opens the car and drives it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let plan = wrong.note(asked::plan(self.draws.draws, self.draws.seed));
-        let units = wrong.note(Units::of(self.output.units.list.as_deref()));
-        let map = wrong.note(self.map.as_deref().map(asked::map_size).transpose());
-        let bend = wrong.note(self.search.as_deref().map(asked::hairpin).transpose());
+        let plan = wrong.note(questions::plan(self.draws.draws, self.draws.seed));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
+        let map = wrong.note(self.map.as_deref().map(questions::map_size).transpose());
+        let bend = wrong.note(self.search.as_deref().map(questions::hairpin).transpose());
         let said = wrong.note(self.driver.text().read());
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(mut opened), Some(said)) = (opened, said) else {
@@ -166,12 +167,12 @@ impl TurnVerb {
         if let Some(bend) = bend {
             return self.through(voice, &opened, &units, &technique, &bend);
         }
-        let bench = asked::turn_bench(&opened)?;
-        let in_words = |no_turn: engine::turn::NoTurn| asked::no_turn_in_words(&opened, &no_turn);
+        let bench = questions::turn_bench(&opened)?;
+        let in_words = |no_turn: engine::turn::NoTurn| questions::no_turn_in_words(&opened, &no_turn);
         let turn = bench.turn(&technique).map_err(in_words)?;
         let swings = bench.swings(&technique).map_err(in_words)?.to_vec();
-        let drawn = (plan.draws > 0).then(|| asked::turn_study(&opened, &technique, plan));
-        let otherwise = asked::turn_read_otherwise(&opened, &technique);
+        let drawn = (plan.draws > 0).then(|| questions::turn_study(&opened, &technique, plan));
+        let otherwise = questions::turn_read_otherwise(&opened, &technique);
         let outcome = Outcome {
             turn,
             drawn,
@@ -180,7 +181,7 @@ impl TurnVerb {
         };
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, &opened, &units, |look| {
-                asked::picture::turn(&opened, look, &outcome)
+                questions::picture::turn(&opened, look, &outcome)
             })?;
         }
         self.tell(
@@ -197,10 +198,10 @@ impl TurnVerb {
         let opened = Opened::of(
             &self.car.folder.cars,
             car,
-            &asked::Changes::default(),
+            &questions::Changes::default(),
             &self.state.text(),
         )?;
-        let turn = asked::turn(&opened, technique)?;
+        let turn = questions::turn(&opened, technique)?;
         Ok(Some(Beside {
             car: opened.sheet.name().to_owned(),
             opened,
@@ -216,12 +217,12 @@ impl TurnVerb {
         technique: &Technique,
         (rows, columns): (usize, usize),
     ) -> Result<Ending, Stop> {
-        let grid: Grid = asked::turn_bench(opened)?
+        let grid: Grid = questions::turn_bench(opened)?
             .grid(technique, rows, columns)
-            .map_err(|no_turn| asked::no_turn_in_words(opened, &no_turn))?;
+            .map_err(|no_turn| questions::no_turn_in_words(opened, &no_turn))?;
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, opened, units, |look| {
-                asked::picture::turn_map(look, &grid, technique)
+                questions::picture::turn_map(look, &grid, technique)
             })?;
         }
         self.tell(
@@ -240,12 +241,12 @@ impl TurnVerb {
         technique: &Technique,
         bend: &Hairpin,
     ) -> Result<Ending, Stop> {
-        let found: Result<Found, StoppedBy> = asked::turn_bench(opened)?
+        let found: Result<Found, StoppedBy> = questions::turn_bench(opened)?
             .search(technique, bend)
-            .map_err(|no_turn| asked::no_turn_in_words(opened, &no_turn))?;
+            .map_err(|no_turn| questions::no_turn_in_words(opened, &no_turn))?;
         if let (Some(path), Ok(way)) = (&self.svg.svg, &found) {
             crate::picture::write(path, opened, units, |look| {
-                asked::picture::turn_found(opened, look, way)
+                questions::picture::turn_found(opened, look, way)
             })?;
         }
         self.tell(

@@ -1,10 +1,10 @@
 //! `working`: how one figure came about, with the numbers in.
 
-use asked::{Wrong, nearest};
 use clap::Args;
 use engine::lever::Pull;
 use engine::working::{Asked, FIGURES, Working};
 use quantity::si::Force;
+use questions::{Wrong, nearest};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -62,9 +62,9 @@ impl WorkingVerb {
     /// Opens the car and shows the arithmetic.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        let hand = wrong.note(self.hand.as_deref().map(asked::hand).transpose());
-        let wish = wrong.note(asked::wish(&self.wanted));
-        let speed = wrong.note(asked::speed(self.speed.speed.as_deref()));
+        let hand = wrong.note(self.hand.as_deref().map(questions::hand).transpose());
+        let wish = wrong.note(questions::wish(&self.wanted));
+        let speed = wrong.note(questions::speed(self.speed.speed.as_deref()));
         wrong.note(self.figure.as_deref().map(known).transpose());
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(hand), Some(wish), Some(speed), Some(mut opened)) = (hand, wish, speed, opened) else {

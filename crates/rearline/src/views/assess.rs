@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::headline::{ChancesView, RangeView, chances};
 use super::{Num, OrWhy};
-use asked::answers::assessment::Outcome;
+use questions::answers::assessment::Outcome;
 
 /// Whether it will work in this car.
 #[derive(Serialize, JsonSchema)]

@@ -1,13 +1,13 @@
 //! What `balance` answers, as other programs read it.
 
-use asked::Opened;
 use engine::balance::{FailedCircuit, First, Left, Lock};
+use questions::Opened;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::headline::HeadlineView;
 use super::{Num, OrWhy};
-use asked::answers::balance::Outcome;
+use questions::answers::balance::Outcome;
 
 /// Which end locks first.
 #[derive(Serialize, JsonSchema)]

@@ -1,6 +1,6 @@
 //! What is wrong, and what was found fine, as other programs read it.
 
-use asked::{Sheet, Trouble, Wrong};
+use questions::{Sheet, Trouble, Wrong};
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use asked::Opened;
 use engine::car::Assembled;
+use questions::Opened;
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -8,8 +8,7 @@ use serde::Serialize;
 
 use super::headline::HeadlineView;
 use super::{Num, OrWhy};
-use crate::print::words;
-use asked::answers::lever::Outcome;
+use questions::answers::lever::Outcome;
 
 /// Whether the hand stops the rear wheels.
 #[derive(Serialize, JsonSchema)]
@@ -105,7 +104,7 @@ impl LeverView {
                 .also
                 .iter()
                 .map(|(reading, other)| AlsoView {
-                    reading: words::if_read(reading),
+                    reading: wording::if_read(reading),
                     outcome: happens(other.outcome),
                     in_hand: other.in_hand.into(),
                     drag: drag(other),

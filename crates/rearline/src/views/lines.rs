@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::{CONTRACT, Num, OrWhy};
 use crate::verbs::lines::NAME;
-use asked::answers::lines::Outcome;
+use questions::answers::lines::Outcome;
 
 /// What comes out, what to buy, what to cut, what is screwed into what.
 #[derive(Serialize, JsonSchema)]

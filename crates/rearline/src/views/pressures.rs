@@ -1,14 +1,14 @@
 //! What `pressures` answers, as other programs read it.
 
-use asked::Opened;
 use engine::car::{LeverKind, Wheel};
 use engine::hydraulics::{Limit, WheelAnswer};
 use engine::network::Taken;
+use questions::Opened;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Num, OrWhy};
-use asked::answers::pressures::Outcome;
+use questions::answers::pressures::Outcome;
 
 /// What a given foot and hand do, the car going straight.
 #[derive(Serialize, JsonSchema)]

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Num, OrWhy};
-use asked::answers::proving::Outcome;
+use questions::answers::proving::Outcome;
 
 /// Bleeding, the round, the checks.
 #[derive(Serialize, JsonSchema)]

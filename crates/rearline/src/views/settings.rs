@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::headline::RangeView;
 use super::{Num, OrWhy};
-use asked::answers::settings::{Outcome, RowRange, counts_positions};
+use questions::answers::settings::{Outcome, RowRange, counts_positions};
 
 /// Where valve and bar go.
 #[derive(Serialize, JsonSchema)]

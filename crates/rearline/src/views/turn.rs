@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::headline::RangeView;
 use super::{Num, OrWhy};
-use asked::answers::turn::{Beside, Outcome};
+use questions::answers::turn::{Beside, Outcome};
 
 /// Whether the car comes round.
 #[derive(Serialize, JsonSchema)]

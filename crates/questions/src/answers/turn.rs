@@ -5,8 +5,7 @@ use engine::turn::{After, Brief, Clutch, LEVERS_SHARE, Release, Swing, Technique
 use quantity::si::{Angle, Duration, Length, Speed};
 
 use crate::opened::Opened;
-use crate::units::Units;
-use crate::words;
+use wording::Units;
 
 /// Where it may be tried.
 pub const WHERE: &str = "Try it where there is room and nobody stands: wide open ground, slowly first. A public road is no place for it; \
@@ -80,7 +79,7 @@ pub fn sentence(turn: &Turn, surface: &str) -> String {
             "Ploughs: {from} {looks}, but the front wheels are dragged to {} of their own speed and no longer steer.",
             turn.locking
                 .front_speed_ratio
-                .map_or_else(|| "little".to_owned(), words::per_cent)
+                .map_or_else(|| "little".to_owned(), wording::per_cent)
         ),
         Verdict::Spins => format!(
             "Spins: {from} {looks}; past 120° it can no longer be driven out forward. Let go earlier."
@@ -120,13 +119,13 @@ pub fn sure(drawn: Option<&Study<Brief>>) -> Option<String> {
     .into_iter()
     .filter_map(|(wanted, said)| {
         let chance = drawn.chance(|brief: &Brief| brief.verdict == wanted)?;
-        (chance > 0.0).then(|| format!("{said} in {}", words::chance(chance)))
+        (chance > 0.0).then(|| format!("{said} in {}", wording::chance(chance)))
     })
     .collect();
     Some(format!(
         "Nine times in ten {} {what}; of the cars that the tolerances allow it {}.",
         between(found),
-        words::list(&chances)
+        wording::list(&chances)
     ))
 }
 
@@ -148,7 +147,7 @@ pub fn driver_facts(technique: &Technique, units: &Units) -> Vec<(&'static str, 
             "foot",
             format!(
                 "{} from {}{}",
-                words::figure(foot.force.n(), units.force),
+                wording::figure(foot.force.n(), units.force),
                 seconds(foot.at),
                 foot.off
                     .map_or_else(String::new, |off| format!(" to {}", seconds(off)))
@@ -169,7 +168,7 @@ pub fn driver_facts(technique: &Technique, units: &Units) -> Vec<(&'static str, 
         "pulls",
         format!(
             "{} from {} on, up within {}; {release}",
-            words::pull(technique.hand, units),
+            wording::pull(technique.hand, units),
             seconds(technique.lever_at),
             seconds(technique.lever_rise)
         ),
@@ -181,7 +180,7 @@ pub fn driver_facts(technique: &Technique, units: &Units) -> Vec<(&'static str, 
     if let Some(throttle) = technique.throttle {
         then.push_str(&format!(
             ", throttle at {}",
-            words::figure(throttle.torque.nm(), units.torque)
+            wording::figure(throttle.torque.nm(), units.torque)
         ));
     }
     facts.push((
@@ -207,7 +206,7 @@ pub fn run_facts(turn: &Turn) -> Vec<(&'static str, String)> {
     let mut front = match locking.front_speed_ratio {
         Some(ratio) => format!(
             "rolls at {} of its own speed while pulled",
-            words::per_cent(ratio)
+            wording::per_cent(ratio)
         ),
         None => "rolls".to_owned(),
     };
@@ -217,7 +216,7 @@ pub fn run_facts(turn: &Turn) -> Vec<(&'static str, String)> {
     if locking.front_dragged_for.s() >= 0.005 {
         front.push_str(&format!(
             "; below {}, where it no longer steers, for {}",
-            words::per_cent(turn.front_keeps),
+            wording::per_cent(turn.front_keeps),
             seconds(locking.front_dragged_for)
         ));
     }

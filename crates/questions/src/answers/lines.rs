@@ -15,8 +15,7 @@ use records::Cars;
 
 use crate::opened::Opened;
 use crate::trouble::{Shown, Stop, Trouble, Wrong, of_records};
-use crate::units::Units;
-use crate::words;
+use wording::Units;
 
 /// What hoses give back as travel at the driver's pull.
 #[derive(Clone, Copy, Debug)]
@@ -270,7 +269,7 @@ pub fn wheels_words(wheels: &[engine::car::Wheel]) -> String {
         all if all.len() == 4 => "all four wheels".to_owned(),
         some => {
             let names: Vec<String> = some.iter().map(|wheel| wheel.name().replace('_', " ")).collect();
-            words::list(&names)
+            wording::list(&names)
         }
     }
 }
@@ -317,7 +316,7 @@ pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<S
         layout.joints_in_cabin.to_string()
     });
     row("fluid in the cabin", &|layout| {
-        words::figure(layout.fluid_in_cabin.m3(), units.fluid)
+        wording::figure(layout.fluid_in_cabin.m3(), units.fluid)
     });
     row("cost", &|layout| {
         layout.cost.map_or_else(dash, |cost| {
@@ -327,17 +326,17 @@ pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<S
     });
     row("hand to lock", &|layout| {
         let hand = layout.to_lock.as_ref().and_then(|to_lock| to_lock.hand);
-        hand.map_or_else(dash, |hand| words::figure(hand.n(), units.force))
+        hand.map_or_else(dash, |hand| wording::figure(hand.n(), units.force))
     });
     row("travel to lock", &|layout| {
         let travel = layout.to_lock.as_ref().and_then(|to_lock| to_lock.travel);
-        travel.map_or_else(dash, |travel| words::figure(travel.m(), units.length))
+        travel.map_or_else(dash, |travel| wording::figure(travel.m(), units.length))
     });
     row("in hand", &|layout| {
         layout
             .to_lock
             .as_ref()
-            .map_or_else(dash, |to_lock| words::ratio(to_lock.in_hand))
+            .map_or_else(dash, |to_lock| wording::ratio(to_lock.in_hand))
     });
     row("least left by a leak", &|layout| {
         layout

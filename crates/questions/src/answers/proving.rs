@@ -12,8 +12,7 @@ use records::logbook::{Appended, Data, Draft, Filter, Kind, Logbook, Stamp, WAIT
 use crate::history::{History, history};
 use crate::opened::Opened;
 use crate::trouble::{Stop, Wrong, of_records};
-use crate::units::Units;
-use crate::words;
+use wording::Units;
 
 /// What came out.
 #[derive(Debug)]
@@ -183,7 +182,7 @@ pub const fn lever_word(at: LeverAt) -> &'static str {
 #[must_use]
 pub fn soak_sentence(outcome: &Outcome, units: &Units) -> Option<String> {
     let (measured, verdict) = outcome.soak.as_ref()?;
-    let pressure = |pa: f64| words::figure(pa, units.pressure);
+    let pressure = |pa: f64| wording::figure(pa, units.pressure);
     let on = measured.on.map_or_else(String::new, |day| format!("{day}: "));
     Some(format!(
         "{on}fell {} in {:.0} min; temperature and creeping rubber explain {}, give or take {}. Here a degree is worth {}, \

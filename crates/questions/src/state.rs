@@ -7,7 +7,10 @@ use engine::loads::{Aboard, Fuel, Laden};
 use quantity::si::{Force, Speed, Volume};
 use quantity::{Amount, Dimension, Spread, units_of};
 
+use wording::Units;
+
 use crate::nearest::nearest;
+use crate::opened::Opened;
 use crate::trouble::Wrong;
 
 /// What it drives on when nothing is said.
@@ -161,6 +164,61 @@ pub fn wish(text: &str) -> Result<Wish, Wrong> {
         _ => return Err(trouble()),
     };
     figure("--wanted", share.trim(), Dimension::Ratio, ("0 %", "90 %")).map(wish)
+}
+
+/// The state in a few words.
+#[must_use]
+pub fn state_in_words(opened: &Opened, units: &Units) -> String {
+    let state = &opened.state;
+    let mut said = vec![
+        format!(
+            "{}, grip\u{a0}{}",
+            state.surface.name,
+            wording::ratio(state.surface.peak)
+        ),
+        if state.crew {
+            "crew and load aboard"
+        } else {
+            "nobody aboard"
+        }
+        .to_owned(),
+    ];
+    if opened.car().load.tank.is_some() {
+        said.push(format!("{} of fuel", wording::fuel(state.laden.fuel, units)));
+    }
+    said.push(
+        if state.warmth == Warmth::Cold {
+            "brakes cold"
+        } else {
+            "brakes warm"
+        }
+        .to_owned(),
+    );
+    said.join("; ")
+}
+
+/// The units of `--units psi,in,lbf`; the usual ones where nothing is said.
+///
+/// # Errors
+/// Units that are none, or two for one kind of figure.
+pub fn units(list: Option<&str>) -> Result<Units, Wrong> {
+    let Some(list) = list else {
+        return Ok(Units::default());
+    };
+    Units::of(list).map_err(|faults| {
+        let mut wrong = Wrong::default();
+        for fault in faults {
+            wrong.add(Wrong::option(
+                "--units",
+                list,
+                fault.span,
+                fault.slug,
+                fault.text,
+                fault.remedy,
+            ));
+        }
+        wrong
+    })
 }
 
 fn surface(car: &Car, options: &StateText) -> Result<Surface, Wrong> {

@@ -14,7 +14,7 @@ use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 use crate::opened::Opened;
 use crate::state::{Range, figure};
 use crate::trouble::Wrong;
-use crate::words::if_read;
+use wording::if_read;
 
 const ENTRY: Range = ("2 km/h", "250 km/h");
 const STEER: Range = ("-65 deg", "65 deg");

@@ -12,8 +12,7 @@ use quantity::si::Speed;
 
 use crate::opened::Opened;
 use crate::state::State;
-use crate::units::Units;
-use crate::words;
+use wording::Units;
 
 /// What came out.
 #[derive(Debug)]
@@ -86,15 +85,15 @@ impl Outcome {
     #[must_use]
     pub fn sentence(&self, opened: &Opened, units: &Units) -> String {
         let surface = &opened.state.surface;
-        let on = format!("On {} (grip\u{a0}{})", surface.name, words::ratio(surface.peak));
+        let on = format!("On {} (grip\u{a0}{})", surface.name, wording::ratio(surface.peak));
         let Some(point) = &self.here.at else {
             return format!(
                 "{on} nothing locks: the foot or the pedal's stroke ends before the ground does."
             );
         };
-        let foot = words::pull(point.foot, units);
-        let used = words::per_cent(point.efficiency);
-        let margin = words::front_first(point.front_first_by);
+        let foot = wording::pull(point.foot, units);
+        let used = wording::per_cent(point.efficiency);
+        let margin = wording::front_first(point.front_first_by);
         match self.here.first {
             First::Front => {
                 format!("{on} the front locks first, by {margin}, at {foot} of foot and {used} of the grip.")
@@ -142,7 +141,7 @@ pub fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) 
         "{left}: {:.2}\u{a0}m/s² on {}, pedal {}",
         failed.rate.m_s2(),
         opened.state.surface.name,
-        words::figure(failed.travel.m(), units.length)
+        wording::figure(failed.travel.m(), units.length)
     );
     if failed.runs_out {
         said.push_str(", more than the stroke has: it is not reached");

@@ -15,18 +15,15 @@ mod state;
 pub mod sure;
 mod trouble;
 mod turn;
-mod units;
-pub mod words;
 
 pub use ground::Ground;
 pub use headline::{headlines, plan};
 pub use history::{History, history};
 pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find};
-pub use state::{State, StateText, foot, grips, hand, speed, wish};
+pub use state::{State, StateText, foot, grips, hand, speed, state_in_words, units, wish};
 pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
 pub use turn::{
     TurnSaid, TurnText, hairpin, map_size, no_turn_in_words, turn, turn_bench, turn_read_otherwise,
     turn_study,
 };
-pub use units::{Units, column};

@@ -4,8 +4,7 @@ use engine::headline::Headlines;
 use engine::ranges::Range;
 use quantity::Unit;
 
-use crate::units::{Units, column};
-use crate::words;
+use wording::{Units, column};
 
 /// Of lock order.
 #[must_use]
@@ -14,9 +13,9 @@ pub fn balance(headline: Option<&Headlines>) -> Option<String> {
     let range = found.range(|drawn| drawn.front_first_by)?;
     Some(format!(
         "Nine times in ten the front leads by {} to {}; the rear locks first in {} of the cars that the tolerances allow.",
-        words::margin(range.low),
-        words::margin(range.high),
-        words::chance(found.chance_rear_first().unwrap_or(0.0)),
+        wording::margin(range.low),
+        wording::margin(range.high),
+        wording::chance(found.chance_rear_first().unwrap_or(0.0)),
     ))
 }
 
@@ -27,8 +26,8 @@ pub fn lever(headline: Option<&Headlines>, units: &Units) -> Option<String> {
     let in_hand = found.range(|drawn| drawn.in_hand)?;
     let mut said = vec![format!(
         "in hand {} to {}",
-        words::ratio(in_hand.low),
-        words::ratio(in_hand.high)
+        wording::ratio(in_hand.low),
+        wording::ratio(in_hand.high)
     )];
     if let Some(hand) = found.range(|drawn| drawn.hand.map(|hand| hand.n())) {
         said.push(format!("hand {}", span(hand, units.force)));
@@ -39,7 +38,7 @@ pub fn lever(headline: Option<&Headlines>, units: &Units) -> Option<String> {
     Some(format!(
         "Nine times in ten: {}. The rear stops in {} of the cars that the tolerances allow.",
         said.join(", "),
-        words::chance(found.chance_rear_stops().unwrap_or(0.0)),
+        wording::chance(found.chance_rear_stops().unwrap_or(0.0)),
     ))
 }
 

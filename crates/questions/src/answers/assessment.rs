@@ -12,7 +12,7 @@ use quantity::si::Speed;
 use crate::answers::proving::history_of;
 use crate::opened::Opened;
 use crate::trouble::Wrong;
-use crate::units::Units;
+use wording::Units;
 
 /// What came out.
 #[derive(Debug)]
@@ -75,7 +75,7 @@ impl Outcome {
                     remedy,
                 )
             })?;
-        let assessment = ::assess::assess_in(opened.car(), &figures, (*units).into(), written(opened));
+        let assessment = ::assess::assess_in(opened.car(), &figures, *units, written(opened));
         Ok(Self { figures, assessment })
     }
 }
@@ -101,15 +101,4 @@ fn written(opened: &Opened) -> Vec<Finding> {
     let mut due = due(car, &plumbing, &history.noted, opened.state.day);
     due.retain(|due| due.slug != "fluid-age");
     ::assess::written(proof.as_ref(), &due)
-}
-
-impl From<Units> for ::assess::Units {
-    fn from(units: Units) -> Self {
-        Self {
-            pressure: units.pressure,
-            length: units.length,
-            force: units.force,
-            torque: units.torque,
-        }
-    }
 }

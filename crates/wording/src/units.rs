@@ -1,8 +1,21 @@
 //! The units in which a person reads figures: `--units psi,in,lbf`.
 
-use quantity::{Digits, Dimension, Unit, find_unit, units_of};
+use core::ops::Range;
 
-use crate::trouble::Wrong;
+use quantity::{Dimension, Unit, find_unit, units_of};
+
+/// Something wrong with a list of units.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UnitsFault {
+    /// The part of the list at fault, in bytes.
+    pub span: Range<usize>,
+    /// Which fault it is, in a word that never changes.
+    pub slug: &'static str,
+    /// What is wrong.
+    pub text: String,
+    /// What to do.
+    pub remedy: String,
+}
 
 /// One unit for each kind of figure that a page shows.
 #[derive(Clone, Copy, Debug)]
@@ -57,41 +70,41 @@ impl Default for Units {
 }
 
 impl Units {
-    /// Those of the option, the usual ones for the rest.
+    /// Those of a list such as `psi,in,lbf`, the usual ones for the rest.
     ///
     /// # Errors
-    /// Units that are none, or two for one kind of figure.
-    pub fn of(list: Option<&str>) -> Result<Self, Wrong> {
-        let mut wrong = Wrong::default();
+    /// Everything that is wrong with it: units that are none, or two for one kind of figure.
+    pub fn of(list: &str) -> Result<Self, Vec<UnitsFault>> {
+        let mut faults = Vec::new();
         let mut chosen: Vec<Unit> = Vec::new();
-        let text = list.unwrap_or_default();
         let mut start = 0;
-        for piece in text.split(',').take_while(|_| list.is_some()) {
-            if let Some(unit) = wrong.note(chosen_unit(text, start, piece)) {
-                if let Some(twice) = chosen.iter().find(|known| known.dimension() == unit.dimension()) {
-                    let what = format!(
+        for piece in list.split(',') {
+            let span = start..start + piece.len();
+            start = span.end + 1;
+            let unit = match chosen_unit(piece, span.clone()) {
+                Ok(unit) => unit,
+                Err(fault) => {
+                    faults.push(fault);
+                    continue;
+                }
+            };
+            match chosen.iter().find(|known| known.dimension() == unit.dimension()) {
+                None => chosen.push(unit),
+                Some(twice) => faults.push(UnitsFault {
+                    span,
+                    slug: "unit-twice",
+                    text: format!(
                         "`{}` and `{}` are both for {}",
                         twice.symbol(),
                         unit.symbol(),
                         unit.dimension().with_article()
-                    );
-                    let remedy = "keep the one that you want to read".to_owned();
-                    wrong.add(Wrong::option(
-                        "--units",
-                        text,
-                        start..start + piece.len(),
-                        "unit-twice",
-                        what,
-                        remedy,
-                    ));
-                } else {
-                    chosen.push(unit);
-                }
+                    ),
+                    remedy: "keep the one that you want to read".to_owned(),
+                }),
             }
-            start += piece.len() + 1;
         }
-        if !wrong.is_empty() {
-            return Err(wrong);
+        if !faults.is_empty() {
+            return Err(faults);
         }
         let mut units = Self::default();
         for (symbol, dimension, follower) in FOLLOWS {
@@ -120,7 +133,7 @@ impl Units {
     }
 }
 
-fn chosen_unit(text: &str, start: usize, piece: &str) -> Result<Unit, Wrong> {
+fn chosen_unit(piece: &str, span: Range<usize>) -> Result<Unit, UnitsFault> {
     let mut first = None;
     for dimension in CHOSEN {
         match find_unit(piece, dimension) {
@@ -128,44 +141,13 @@ fn chosen_unit(text: &str, start: usize, piece: &str) -> Result<Unit, Wrong> {
             Err(fault) => first = first.or(Some(fault)),
         }
     }
-    let what = format!(
-        "`{}` is no unit of a pressure, length, force, torque, mass or volume",
-        piece.trim()
-    );
-    let remedy = "write units with commas between, such as psi,in,lbf".to_owned();
-    let slug = first.map_or("unknown-unit", |fault| fault.slug());
-    Err(Wrong::option(
-        "--units",
-        text,
-        start..start + piece.len(),
-        slug,
-        what,
-        remedy,
-    ))
-}
-
-/// Figures of a column, in one unit and rounded at one place: the largest keeps three digits.
-#[must_use]
-pub fn column(si: impl IntoIterator<Item = f64>, unit: Unit) -> Digits {
-    let largest = si
-        .into_iter()
-        .map(|si| unit.from_si(si).abs())
-        .filter(|value| value.is_finite())
-        .fold(0.0, f64::max);
-    if largest == 0.0 {
-        return Digits::Places(0);
-    }
-    // Counted by comparing: no figure here is beyond a few decades.
-    let mut places: i8 = 2;
-    let mut reach = 9.995;
-    while largest >= reach && places > -9 {
-        places -= 1;
-        reach *= 10.0;
-    }
-    let mut reach = 0.9995;
-    while places >= 2 && largest < reach && places < 9 {
-        places += 1;
-        reach /= 10.0;
-    }
-    Digits::Places(places)
+    Err(UnitsFault {
+        span,
+        slug: first.map_or("unknown-unit", |fault| fault.slug()),
+        text: format!(
+            "`{}` is no unit of a pressure, length, force, torque, mass or volume",
+            piece.trim()
+        ),
+        remedy: "write units with commas between, such as psi,in,lbf".to_owned(),
+    })
 }

@@ -5,8 +5,7 @@ use engine::headline::Headlines;
 use engine::lever::{LeverAnswer, LeverBench, Outcome as Happens, Pull, ToLock, other_layout};
 
 use crate::opened::Opened;
-use crate::units::Units;
-use crate::words;
+use wording::Units;
 
 /// What came out.
 #[derive(Debug)]
@@ -51,7 +50,7 @@ impl Outcome {
     #[must_use]
     pub fn sentence(&self, car: &Car, units: &Units) -> String {
         let to_lock = &self.answer.to_lock;
-        let pull = words::pull(self.pull.hand, units);
+        let pull = wording::pull(self.pull.hand, units);
         let speed = self.pull.speed.m_s() * 3.6;
         let asks = if car.drivetrain.centre == Centre::None {
             "the ground asks for"
@@ -61,14 +60,14 @@ impl Outcome {
         match to_lock.outcome {
             Happens::Rear => format!(
                 "{pull} stop the rear wheels at {speed:.0}\u{a0}km/h: {} as much torque as it takes.",
-                words::times(to_lock.in_hand)
+                wording::times(to_lock.in_hand)
             ),
             Happens::AllFour => format!(
                 "{pull} stop all four wheels: the centre drags the front ones along, and the car ploughs straight on."
             ),
             Happens::None => format!(
                 "{pull} do not stop the rear wheels at {speed:.0}\u{a0}km/h: they make {} of the torque that {asks}.",
-                words::per_cent(to_lock.in_hand)
+                wording::per_cent(to_lock.in_hand)
             ),
         }
     }
@@ -81,22 +80,22 @@ pub fn what_it_takes(to_lock: &ToLock, units: &Units) -> String {
         return match to_lock.pressure {
             Some(pressure) => format!(
                 "{} at the brakes, and a limiting valve behind the lever lets no more than its knee through",
-                words::figure(pressure.pa(), units.pressure)
+                wording::figure(pressure.pa(), units.pressure)
             ),
             None => "cannot be had".to_owned(),
         };
     };
-    let mut said = words::pull(hand, units);
+    let mut said = wording::pull(hand, units);
     if let Some(travel) = to_lock.travel {
         said.push_str(&format!(
             ", {} at the grip",
-            words::figure(travel.m(), units.length)
+            wording::figure(travel.m(), units.length)
         ));
     }
     if let Some(pressure) = to_lock.pressure {
         said.push_str(&format!(
             ", {} at the brakes",
-            words::figure(pressure.pa(), units.pressure)
+            wording::figure(pressure.pa(), units.pressure)
         ));
     }
     said.push_str(match (to_lock.enough_force, to_lock.enough_travel) {
@@ -107,7 +106,7 @@ pub fn what_it_takes(to_lock: &ToLock, units: &Units) -> String {
     });
     said.push_str(&format!(
         "; in hand {}{}",
-        words::ratio(to_lock.in_hand),
+        wording::ratio(to_lock.in_hand),
         match to_lock.in_hand {
             ratio if ratio < 1.0 => ", does not lock",
             ratio if ratio < 1.3 => ", late",
@@ -124,7 +123,7 @@ pub fn what_it_takes(to_lock: &ToLock, units: &Units) -> String {
 #[must_use]
 pub fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str, String)> {
     let mut facts = Vec::new();
-    let torque = |torque_nm: f64| words::figure(torque_nm, units.torque);
+    let torque = |torque_nm: f64| wording::figure(torque_nm, units.torque);
     let ground_nm = to_lock.torque_needed.nm() - to_lock.of_which_coupling.nm();
     facts.push((
         "needed",
@@ -143,8 +142,8 @@ pub fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str, Strin
         "load",
         format!(
             "{} on the rear axle, {} deceleration",
-            words::scales(to_lock.rear_load, units),
-            words::rate(to_lock.rate)
+            wording::scales(to_lock.rear_load, units),
+            wording::rate(to_lock.rate)
         ),
     ));
     facts
@@ -164,13 +163,13 @@ pub fn coupling_facts(car: &Car, answer: &LeverAnswer) -> Vec<(&'static str, Str
             None => "locked: all four have to be stopped".to_owned(),
             Some(drag) => format!(
                 "{} of what the front wheels can give: {}",
-                words::per_cent(drag),
-                words::graded(drag)
+                wording::per_cent(drag),
+                wording::graded(drag)
             ),
         },
     ));
     if let Some(reading) = &to_lock.reading {
-        facts.push(("read", words::read_as(reading)));
+        facts.push(("read", wording::read_as(reading)));
     }
     for (reading, other) in &answer.also {
         let verdict = match other.outcome {
@@ -180,8 +179,8 @@ pub fn coupling_facts(car: &Car, answer: &LeverAnswer) -> Vec<(&'static str, Str
         };
         let drag = other
             .drag
-            .map_or_else(String::new, |drag| format!(", drags {}", words::per_cent(drag)));
-        facts.push(("if", format!("{}: {verdict}{drag}", words::if_read(reading))));
+            .map_or_else(String::new, |drag| format!(", drags {}", wording::per_cent(drag)));
+        facts.push(("if", format!("{}: {verdict}{drag}", wording::if_read(reading))));
     }
     facts.push((
         "clutch",

@@ -14,19 +14,19 @@ use quantity::si::Speed;
 
 use crate::answers::{lever, pressures, proving, turn};
 use crate::opened::Opened;
-use crate::units::Units;
+use wording::Units;
 
 /// Grips whose first lock is marked on the split curves.
 const GRIPS: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
 
-impl From<Units> for charts::Units {
-    fn from(units: Units) -> Self {
-        Self {
-            pressure: units.pressure,
-            length: units.length,
-            force: units.force,
-            torque: units.torque,
-        }
+/// The units that pictures are drawn in.
+#[must_use]
+pub const fn units(units: &Units) -> charts::Units {
+    charts::Units {
+        pressure: units.pressure,
+        length: units.length,
+        force: units.force,
+        torque: units.torque,
     }
 }
 

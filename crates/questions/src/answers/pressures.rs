@@ -8,8 +8,7 @@ use quantity::si::Pressure;
 use crate::ground::Ground;
 use crate::opened::Opened;
 use crate::state::State;
-use crate::units::Units;
-use crate::words;
+use wording::Units;
 
 /// What came out.
 #[derive(Debug)]
@@ -56,10 +55,10 @@ impl Outcome {
         let answer = &self.answer;
         let [front, _, rear, _] = answer
             .wheels
-            .map(|wheel| words::figure(wheel.pressure.pa(), units.pressure));
+            .map(|wheel| wording::figure(wheel.pressure.pa(), units.pressure));
         let share = answer
             .front_share
-            .map(|share| format!(", {} in front", words::per_cent(share)))
+            .map(|share| format!(", {} in front", wording::per_cent(share)))
             .unwrap_or_default();
         let end = if answer.pedal.runs_out {
             ", where its stroke ends"
@@ -68,9 +67,9 @@ impl Outcome {
         };
         format!(
             "{} of foot: {}{share}; front {front}, rear {rear}; pedal {}{end}",
-            words::figure(self.asked.foot.n(), units.force),
-            words::rate(answer.braking_rate),
-            words::figure(answer.pedal.travel.m(), units.length)
+            wording::figure(self.asked.foot.n(), units.force),
+            wording::rate(answer.braking_rate),
+            wording::figure(answer.pedal.travel.m(), units.length)
         )
     }
 
@@ -79,12 +78,12 @@ impl Outcome {
     pub fn pull_sentence(&self, opened: &Opened, units: &Units) -> String {
         let answer = &self.answer;
         let [_, _, rear, _] = answer.wheels;
-        let mut said = format!("{} of hand: ", words::pull(self.asked.hand, units));
+        let mut said = format!("{} of hand: ", wording::pull(self.asked.hand, units));
         if answer.lever.is_some_and(|lever| lever.own.is_some()) {
             let pressure = rear.lever_pressure.unwrap_or(rear.pressure);
             said.push_str(&format!(
                 "rear {}; ",
-                words::figure(pressure.pa(), units.pressure)
+                wording::figure(pressure.pa(), units.pressure)
             ));
         }
         if let Some((lever, travel)) = answer.lever.and_then(|lever| Some((lever, lever.travel?))) {
@@ -95,14 +94,14 @@ impl Outcome {
             };
             said.push_str(&format!(
                 "lever {}{end}; ",
-                words::figure(travel.m(), units.length)
+                wording::figure(travel.m(), units.length)
             ));
         }
         said.push_str(&format!(
             "asks {} of each rear wheel, {} gives {}",
-            words::figure(rear.ground_force.n(), units.force),
+            wording::figure(rear.ground_force.n(), units.force),
             opened.state.surface.name,
-            words::figure(self.ground.gives(Axle::Rear).n(), units.force)
+            wording::figure(self.ground.gives(Axle::Rear).n(), units.force)
         ));
         said
     }

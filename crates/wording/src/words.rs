@@ -1,12 +1,12 @@
 //! Figures as they stand in sentences.
 
-use crate::opened::Opened;
-use crate::units::{Units, column};
 use engine::GRAVITY_M_S2;
-use engine::brake::Warmth;
 use engine::drivetrain::{Beyond, TurnsAt};
 use quantity::si::{Force, Volume};
 use quantity::{Digits, Dimension, Unit, find_unit, show};
+
+use crate::rounding::column;
+use crate::units::Units;
 
 /// A figure of three digits with its unit.
 #[must_use]
@@ -180,31 +180,4 @@ pub fn if_read(reading: &engine::lever::Reading) -> String {
         (place, "") => place.to_owned(),
         (place, way) => format!("{place} and {way}"),
     }
-}
-
-/// The state in a few words.
-#[must_use]
-pub fn state(opened: &Opened, units: &Units) -> String {
-    let state = &opened.state;
-    let mut said = vec![
-        format!("{}, grip\u{a0}{}", state.surface.name, ratio(state.surface.peak)),
-        if state.crew {
-            "crew and load aboard"
-        } else {
-            "nobody aboard"
-        }
-        .to_owned(),
-    ];
-    if opened.car().load.tank.is_some() {
-        said.push(format!("{} of fuel", fuel(state.laden.fuel, units)));
-    }
-    said.push(
-        if state.warmth == Warmth::Cold {
-            "brakes cold"
-        } else {
-            "brakes warm"
-        }
-        .to_owned(),
-    );
-    said.join("; ")
 }
