@@ -155,6 +155,7 @@ mod tests {
             length: unit("in", Dimension::Length),
             force: unit("kgf", Dimension::Force),
             torque: unit("lbf ft", Dimension::Torque),
+            ..Units::default()
         });
         assert_eq!(say.hand(Force::from_n(168.07)).replace('\u{A0}', " "), "17 kgf");
         assert_eq!(say.length(Length::from_m(0.102)).replace('\u{A0}', " "), "4.0 in");

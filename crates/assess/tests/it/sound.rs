@@ -1,8 +1,9 @@
 //! What holds for every assessment of every car.
 
-use assess::{Assessment, Finding, Units, Weight, assess, assess_in};
+use assess::{Assessment, Finding, Weight, assess, assess_in};
 use engine::car::{Form, KeyId};
 use quantity::{Dimension, find_unit};
+use wording::Units;
 
 use crate::looked::{CARS, Looked, brief, drawn, look_at, plain, sheet_text, undrawn};
 
@@ -186,6 +187,7 @@ fn a_persons_own_units() {
         length: unit("in", Dimension::Length),
         force: unit("lbf", Dimension::Force),
         torque: unit("lbf ft", Dimension::Torque),
+        ..Units::default()
     };
     let answer = plain(&assess_in(&assembled.car, &figures, units, Vec::new()).answer);
     assert!(
