@@ -45,6 +45,9 @@ pub fn acting(centre: &Centre, let_go: bool) -> Option<&Coupling> {
     match centre {
         Centre::None => None,
         Centre::Fixed(coupling) => Some(coupling),
+        // Each kind that it may be is asked by itself (`Centre::may_be`); by itself it ties nothing, which is the worse
+        // for the lock order under the pedal.
+        Centre::Guess { .. } => None,
         Centre::Disengaging { let_go: gone, .. } if let_go => Some(gone),
         Centre::Disengaging { held, .. } => Some(held),
     }

@@ -21,7 +21,9 @@ pub use headline::{headlines, plan};
 pub use history::{History, history};
 pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find};
-pub use state::{State, StateText, foot, grips, hand, speed, state_in_words, units, wish};
+pub use state::{
+    State, StateText, aboard_in_words, foot, grips, hand, speed, state_in_words, units, warmth_in_words, wish,
+};
 pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
 pub use turn::{
     TurnSaid, TurnText, hairpin, map_size, no_turn_in_words, turn, turn_bench, turn_read_otherwise,

@@ -5,6 +5,7 @@ use std::io::Read as _;
 use std::path::Path;
 
 use engine::car::{Assembled, Date};
+use quantity::si::Mass;
 use records::{Car as Folder, Cars, Digest, Fault};
 
 use crate::state::{State, StateText};
@@ -166,6 +167,25 @@ impl Opened {
             path: option.to_owned(),
             text: text.into(),
         });
+    }
+
+    /// The crew that is counted.
+    #[must_use]
+    pub fn crew_aboard(&self) -> Mass {
+        let crew = self.car().load.crew.as_ref().filter(|_| self.state.crew);
+        crew.map_or(Mass::ZERO, |crew| crew.mass)
+    }
+
+    /// Everything else that came aboard, without fuel.
+    #[must_use]
+    pub fn load_aboard(&self) -> Mass {
+        let items = &self.car().load.items;
+        let kg = items
+            .iter()
+            .filter(|_| self.state.crew)
+            .map(|item| item.mass.kg())
+            .sum();
+        Mass::from_kg(kg)
     }
 
     /// The car.

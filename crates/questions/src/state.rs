@@ -5,7 +5,7 @@ use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
 use engine::loads::{Aboard, Fuel, Laden};
 use quantity::si::{Force, Speed, Volume};
-use quantity::{Amount, Dimension, Spread, units_of};
+use quantity::{Amount, Digits, Dimension, Spread, show, units_of};
 
 use wording::Units;
 
@@ -170,31 +170,59 @@ pub fn wish(text: &str) -> Result<Wish, Wrong> {
 #[must_use]
 pub fn state_in_words(opened: &Opened, units: &Units) -> String {
     let state = &opened.state;
-    let mut said = vec![
+    let fuel = if opened.car().load.tank.is_some() {
+        format!("{} of fuel", wording::fuel(state.laden.fuel, units))
+    } else {
+        "fuel as weighed".to_owned()
+    };
+    let said = [
         format!(
             "{}, grip\u{a0}{}",
             state.surface.name,
             wording::ratio(state.surface.peak)
         ),
-        if state.crew {
-            "crew and load aboard"
-        } else {
-            "nobody aboard"
-        }
-        .to_owned(),
+        aboard_in_words(opened, units),
+        fuel,
+        warmth_in_words(opened).to_owned(),
     ];
-    if opened.car().load.tank.is_some() {
-        said.push(format!("{} of fuel", wording::fuel(state.laden.fuel, units)));
-    }
-    said.push(
-        if state.warmth == Warmth::Cold {
-            "brakes cold"
-        } else {
-            "brakes warm"
-        }
-        .to_owned(),
-    );
     said.join("; ")
+}
+
+/// Whether the brakes are warm.
+#[must_use]
+pub fn warmth_in_words(opened: &Opened) -> &'static str {
+    match opened.state.warmth {
+        Warmth::Cold => "brakes cold",
+        Warmth::Warm => "brakes warm",
+    }
+}
+
+/// Who and what is counted, and whether the sheet says so: `crew 160 kg, taken; nothing else aboard`.
+#[must_use]
+pub fn aboard_in_words(opened: &Opened, units: &Units) -> String {
+    if !opened.state.crew {
+        return "nobody aboard".to_owned();
+    }
+    let mass = |kg: f64| show(kg, units.mass, Digits::Places(0));
+    let load = &opened.car().load;
+    let is_crew = |leaned: &&engine::car::Leaned| leaned.slot.key.key().path == "load.crew.mass";
+    let crew = load.crew.as_ref().map_or_else(
+        || "no crew counted".to_owned(),
+        |crew| {
+            let how = match opened.assembled.leaned.iter().find(is_crew) {
+                None => "",
+                Some(leaned) if leaned.guess => ", a guess",
+                Some(_) => ", taken",
+            };
+            format!("crew {}{how}", mass(crew.mass.kg()))
+        },
+    );
+    let items = if load.items.is_empty() {
+        "nothing else aboard".to_owned()
+    } else {
+        format!("{} of load aboard", mass(opened.load_aboard().kg()))
+    };
+    format!("{crew}; {items}")
 }
 
 /// The units of `--units psi,in,lbf`; the usual ones where nothing is said.

@@ -17,22 +17,22 @@ const COLUMNS: usize = 100;
 #[derive(Clone, Debug)]
 pub struct Blank {
     name: String,
-    choices: Vec<(&'static Key, &'static str)>,
+    choices: Vec<(&'static Key, Option<&'static str>)>,
 }
 
-/// Keys by which the kind of car is chosen, and what is chosen where nothing is said.
-const CHOICES: &[(&str, &str)] = &[
-    ("master.kind", "tandem"),
-    ("master.split", "axle"),
-    ("lever.kind", "inline"),
-    ("front_brake.kind", "disc"),
-    ("rear_brake.kind", "disc"),
-    ("drivetrain.driven", "front"),
+/// Keys by which the kind of car is chosen, and what is chosen where nothing is said. Which wheels are driven decides
+/// too much to be chosen in silence.
+const CHOICES: &[(&str, Option<&str>)] = &[
+    ("master.kind", Some("tandem")),
+    ("master.split", Some("axle")),
+    ("lever.kind", Some("inline")),
+    ("front_brake.kind", Some("disc")),
+    ("rear_brake.kind", Some("disc")),
+    ("drivetrain.driven", None),
 ];
 
 impl Blank {
-    /// For a car of this name: a tandem master cylinder, split by axle, discs all round, driven in front, with a lever
-    /// in the rear line.
+    /// For a car of this name: a tandem master cylinder, split by axle, discs all round, with a lever in the rear line.
     #[must_use]
     pub fn new(name: &str) -> Self {
         let choices = CHOICES
@@ -46,7 +46,9 @@ impl Blank {
     }
 
     /// The keys that can be chosen, each with its words and the one chosen so far.
-    pub fn choices(&self) -> impl Iterator<Item = (&'static str, &'static [&'static str], &'static str)> {
+    pub fn choices(
+        &self,
+    ) -> impl Iterator<Item = (&'static str, &'static [&'static str], Option<&'static str>)> {
         self.choices.iter().filter_map(|&(key, word)| match key.form {
             Form::Word(words) => Some((key.path, words, word)),
             _ => None,
@@ -79,7 +81,7 @@ impl Blank {
                 near,
             });
         };
-        choice.1 = known;
+        choice.1 = Some(known);
         Ok(self)
     }
 
@@ -87,7 +89,8 @@ impl Blank {
         self.choices
             .iter()
             .find(|(key, _)| key.path == path)
-            .map_or("", |&(_, word)| word)
+            .and_then(|&(_, word)| word)
+            .unwrap_or_default()
     }
 
     /// Whether a table has to be on the sheet of such a car.
@@ -147,7 +150,7 @@ impl Blank {
     /// What stands at a key: what was chosen, `guess` where that does to begin with, or the sign that it is still to
     /// be filled in.
     fn value(&self, key: &Key) -> String {
-        if let Some((_, word)) = self.choices.iter().find(|(chosen, _)| chosen.path == key.path) {
+        if let Some((_, Some(word))) = self.choices.iter().find(|(chosen, _)| chosen.path == key.path) {
             return format!("\"{word}\"");
         }
         match key.form {

@@ -12,6 +12,7 @@ pub(crate) const TO_FILL_IN: &str = "…";
 pub(crate) fn value(key: &Key) -> String {
     match key.form {
         Form::Quantity(dimension) => quantity_in(key, dimension),
+        Form::RollingRadius => quantity_in(key, Dimension::Length),
         Form::Quantities(dimension) => {
             let one = quantity_in(key, dimension);
             if takes_two(key) {
@@ -76,7 +77,9 @@ pub(crate) fn to_fill_in(key: &Key) -> String {
         Form::Setting => format!("\"{TO_FILL_IN} turns\""),
         Form::Flag | Form::Word(_) if key.default.is_some() => value(key),
         Form::Flag => "true".to_owned(),
-        Form::Quantity(_) | Form::Count | Form::Word(_) | Form::Text | Form::Date => one,
+        Form::Quantity(_) | Form::RollingRadius | Form::Count | Form::Word(_) | Form::Text | Form::Date => {
+            one
+        }
     }
 }
 

@@ -1,9 +1,9 @@
 //! The kinds of fault, in words that help.
 
-use engine::car::Refusal;
+use engine::car::{Refusal, TyreSize};
 use quantity::Dimension;
 
-use crate::read::{FORMAT, MAX_BYTES};
+use crate::read::{FORMAT, MAX_BYTES, OLDEST_FORMAT};
 use crate::source::clipped;
 use crate::syntax::Syntax;
 use crate::value::MOST_MEMBERS;
@@ -36,7 +36,11 @@ pub enum Fault {
     #[error("{0}")]
     Syntax(Syntax),
     /// `format` is another than this program's.
-    #[error("the file is of format {found}, and this program reads format {}", FORMAT)]
+    #[error(
+        "the file is of format {found}, and this program reads formats {} and {}",
+        OLDEST_FORMAT,
+        FORMAT
+    )]
     Format {
         /// The number that stands there.
         found: u32,
@@ -218,6 +222,12 @@ pub enum Fault {
         /// The key.
         key: String,
     },
+    /// Neither a length nor a tyre's label.
+    #[error("`{found}` is no tyre's label")]
+    NotATyre {
+        /// As it is written.
+        found: String,
+    },
     /// A sheet that does not say which format it has.
     #[error("the sheet does not say which format it has")]
     NoFormat,
@@ -341,6 +351,7 @@ impl Fault {
             Self::NoValue { .. } => "no-value",
             Self::NotThere { .. } => "not-there",
             Self::CannotEdit => "cannot-edit",
+            Self::NotATyre { .. } => "not-a-tyre",
             Self::NoFormat => "no-format",
             Self::ToFillIn { .. } => "to-fill-in",
         }
@@ -367,7 +378,7 @@ impl Fault {
             Self::Format { found } if *found > FORMAT => {
                 "it was written for a newer program: get that one, or the sheet as it was before".to_owned()
             }
-            Self::Format { .. } => "`rearline check-sheet --upgrade` rewrites it".to_owned(),
+            Self::Format { .. } => format!("there never was such a format: write format = {FORMAT}"),
             Self::Unknown {
                 table,
                 is_table: false,
@@ -428,6 +439,10 @@ impl Fault {
             Self::EntryNumber { .. } => "leave the number out".to_owned(),
             Self::NoSuchEntry { there, .. } => format!("the next new entry is [{}]", there + 1),
             Self::NotThere { .. } => "there is nothing to take out".to_owned(),
+            Self::NotATyre { .. } => format!(
+                "write width, height and rim as on its side, \"{}\", or the radius as a length, \"0.308 m\"",
+                TyreSize::FORM
+            ),
             Self::NoFormat => format!("write format = {FORMAT} at the top"),
             Self::ToFillIn { about, .. } => about.trim_end_matches('.').to_owned(),
             Self::CannotEdit => {

@@ -17,7 +17,7 @@
 //! [`MAX_BYTES`] and one.
 //!
 //! ```
-//! let text = "format = 1\n[lever]\nbore = \"70 bar\"\n";
+//! let text = "format = 2\n[lever]\nbore = \"70 bar\"\n";
 //! let read = sheet::read(text.as_bytes(), "car.toml");
 //! let problems = read.problems();
 //! let problem = &problems.shown()[0];
@@ -26,7 +26,7 @@
 //! assert_eq!(problem.key.as_deref(), Some("lever.bore"));
 //!
 //! let edited = sheet::splice(text, "lever.bore", "5/8 in")?;
-//! assert_eq!(edited, "format = 1\n[lever]\nbore = \"5/8 in\"\n");
+//! assert_eq!(edited, "format = 2\n[lever]\nbore = \"5/8 in\"\n");
 //! # Ok::<(), sheet::Problem>(())
 //! ```
 
@@ -56,7 +56,7 @@ pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};
 pub use prices::{PriceFault, PriceList, price_list};
 pub use problem::{MOST_SHOWN, Problem, Problems};
-pub use read::{FORMAT, Located, MAX_BYTES, Read, assemble, read, read_from};
+pub use read::{FORMAT, Located, MAX_BYTES, OLDEST_FORMAT, Read, assemble, read, read_from};
 pub use reference::reference;
 pub use schema::json_schema;
 pub use show::Styles;

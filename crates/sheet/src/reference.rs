@@ -88,6 +88,7 @@ fn section(page: &mut String, node: &'static Node) -> fmt::Result {
 fn holds(key: &Key) -> String {
     let kind = match key.form {
         Form::Quantity(dimension) => dimension.with_article().to_owned(),
+        Form::RollingRadius => "a length, or a tyre's label".to_owned(),
         Form::Quantities(dimension) => format!("a list, each {}", dimension.with_article()),
         Form::Row(columns) => row(columns, columns.len()),
         Form::Rows { columns, needed } => format!("rows of {}", row(columns, needed)),

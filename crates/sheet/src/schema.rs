@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::example;
 use crate::layout::{self, Node};
-use crate::read::FORMAT;
+use crate::read::{FORMAT, OLDEST_FORMAT};
 use crate::value::{LONGEST_NAME, LONGEST_TEXT, MOST_MEMBERS, may_be_guessed};
 
 /// A number with something that may be a unit behind it, or a range of two.
@@ -16,6 +16,9 @@ const BARE: &str = r#"^\s*([+\-−]?[0-9.,½¼¾⅛⅜⅝⅞][^\n]*|[Bb][Ee][Tt]
 
 /// The word for what is not known, whatever its letters.
 const GUESS: &str = r"^\s*[Gg][Uu][Ee][Ss][Ss]\s*$";
+
+/// A tyre's label: width, height, rim, and what may stand behind it.
+const TYRE: &str = r"^\s*[0-9]{3}/[0-9]{2,3}\s*(ZR|R|-)\s*[0-9]{2}(\s*[0-9]{2,3}\s*[A-Z][0-9]?\s*(XL)?)?\s*$";
 
 /// The JSON Schema (2020-12) of a sheet, days being texts as JSON has no days. What it lets pass may still be refused:
 /// it knows no units, no ranges of what carries a unit, and not which keys an arrangement needs.
@@ -140,6 +143,9 @@ fn form(key: &'static Key) -> Value {
             }
             schema
         }
+        Form::RollingRadius => {
+            json!({ "anyOf": [guessable(key, quantity(Dimension::Length)), { "type": "string", "pattern": TYRE }] })
+        }
         Form::Quantities(dimension) => {
             json!({ "type": "array", "items": quantity(dimension), "minItems": 1, "maxItems": MOST_MEMBERS })
         }
@@ -150,7 +156,9 @@ fn form(key: &'static Key) -> Value {
         Form::Setting => {
             json!({ "anyOf": [quantity(Dimension::Turns), { "type": "integer", "minimum": 0 }, { "$ref": "#/$defs/guess" }] })
         }
-        Form::Count if key.path == "format" => json!({ "const": FORMAT }),
+        Form::Count if key.path == "format" => {
+            json!({ "enum": (OLDEST_FORMAT..=FORMAT).collect::<Vec<_>>() })
+        }
         Form::Count => {
             let (low, high) = key
                 .hard

@@ -3,19 +3,23 @@
 //! A format is raised only when a key changes its meaning, and then a [`Migration`] is written that rewrites the text
 //! of a sheet, with comments, order and line ends kept. [`MIGRATIONS`] only grows; the sheets of older formats under
 //! `tests/fixtures/formats` stay, and each has to read after being upgraded. Format 1 is the first: there is nothing
-//! older that was ever given out.
+//! older that was ever given out. What format 1 took in silence (no crew, no booster, front-wheel drive) is written out
+//! by the upgrade, so that the answers stay as they were.
 
 use core::fmt;
 use core::ops::Range;
 
+use engine::car::{Inputs, Value};
 use similar::TextDiff;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::fault::Fault;
+use crate::places::slot_of;
 use crate::problem::{Finding, Problem};
-use crate::read::FORMAT;
+use crate::read::{FORMAT, read};
 use crate::source::Source;
+use crate::splice::splice;
 use crate::syntax::{Syntax, mend, names_in};
 
 /// From one format to the next.
@@ -37,6 +41,15 @@ pub enum Step {
         /// Its name from now on.
         name: &'static str,
     },
+    /// A key is written out, where the sheet says what it says.
+    Write {
+        /// The key.
+        path: &'static str,
+        /// Its value, as it is typed.
+        value: &'static str,
+        /// Whether it has to be.
+        when: fn(&Inputs) -> bool,
+    },
     /// A word of a key is another.
     Reword {
         /// The key.
@@ -49,7 +62,53 @@ pub enum Step {
 }
 
 /// Every migration there is, oldest first. It only grows.
-pub const MIGRATIONS: &[Migration] = &[];
+pub const MIGRATIONS: &[Migration] = &[Migration {
+    from: 1,
+    steps: &[
+        Step::Write {
+            path: "load.crew",
+            value: "none",
+            when: |inputs| !inputs.has_table("load.crew"),
+        },
+        Step::Write {
+            path: "pedal.booster",
+            value: "none",
+            when: |inputs| !inputs.has_table("pedal.booster"),
+        },
+        Step::Write {
+            path: "drivetrain.driven",
+            value: "front",
+            when: |inputs| said(inputs, "drivetrain.driven").is_none(),
+        },
+        Step::Write {
+            path: "drivetrain.centre.feel",
+            value: "middle",
+            when: |inputs| is_all_driven(inputs) && said(inputs, "drivetrain.centre.kind").is_none(),
+        },
+        Step::Write {
+            path: "drivetrain.centre.kind",
+            value: "viscous",
+            when: |inputs| is_all_driven(inputs) && said(inputs, "drivetrain.centre.kind").is_none(),
+        },
+        Step::Write {
+            path: "drivetrain.centre.kind",
+            value: "open",
+            when: |inputs| is_all_driven(inputs) && said(inputs, "drivetrain.centre.kind") == Some("none"),
+        },
+    ],
+}];
+
+/// The word that a sheet says at a key.
+fn said(inputs: &Inputs, path: &str) -> Option<&'static str> {
+    match inputs.get(slot_of(path)?)? {
+        Value::Word(word) => Some(word),
+        _ => None,
+    }
+}
+
+fn is_all_driven(inputs: &Inputs) -> bool {
+    said(inputs, "drivetrain.driven") == Some("all")
+}
 
 /// A sheet in this program's format.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -79,6 +138,7 @@ impl fmt::Display for Step {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Rename { path, name } => write!(f, "`{path}` is now called `{name}`"),
+            Self::Write { path, value, .. } => write!(f, "`{path}` is written out: \"{value}\""),
             Self::Reword { path, was, is } => write!(f, "\"{was}\" at `{path}` is now \"{is}\""),
         }
     }
@@ -87,7 +147,8 @@ impl fmt::Display for Step {
 /// Rewrites a sheet of an older format.
 ///
 /// # Errors
-/// It does not say which format it has, or one that is newer than this program; or it is not TOML.
+/// It does not say which format it has, or one that is newer than this program; it is not TOML; or it has faults that
+/// stand in the way of a line that has to be written.
 pub fn upgrade(text: &str, file: &str) -> Result<Upgrade, Problem> {
     upgrade_with(text, file, MIGRATIONS, FORMAT)
 }
@@ -114,7 +175,7 @@ fn upgrade_with(text: &str, file: &str, migrations: &[Migration], newest: u32) -
             break;
         };
         for step in migration.steps {
-            let rewritten = step.applied(&upgraded);
+            let rewritten = step.applied(&upgraded)?;
             if rewritten != upgraded {
                 changes.push(step.to_string());
                 upgraded = rewritten;
@@ -160,9 +221,9 @@ fn format_of(text: &str) -> Result<(u32, Range<usize>), (Range<usize>, Fault)> {
 }
 
 impl Step {
-    fn applied(&self, text: &str) -> String {
+    fn applied(&self, text: &str) -> Result<String, Problem> {
         let Ok(tree) = DeTable::parse(text) else {
-            return text.to_owned();
+            return Ok(text.to_owned());
         };
         let mut edits: Vec<(Range<usize>, String)> = Vec::new();
         match *self {
@@ -177,6 +238,13 @@ impl Step {
                         .map(|span| (span, name.to_owned())),
                 );
             }
+            Self::Write { path, value, when } => {
+                return if when(&read(text.as_bytes(), "").inputs) {
+                    splice(text, path, value)
+                } else {
+                    Ok(text.to_owned())
+                };
+            }
             Self::Reword { path, was, is } => each_at(tree.get_ref(), path, &mut |_, value| {
                 if value.get_ref().as_str() == Some(was) {
                     edits.push((value.span(), crate::splice::quoted(is)));
@@ -189,7 +257,7 @@ impl Step {
         for (span, with) in edits {
             edited.replace_range(span, &with);
         }
-        edited
+        Ok(edited)
     }
 }
 
@@ -321,21 +389,21 @@ mod tests {
             path: "hand",
             name: "lever",
         };
-        assert_eq!(step.applied("[hand]\nbore = 1\n"), "[lever]\nbore = 1\n");
+        assert_eq!(step.applied("[hand]\nbore = 1\n").unwrap(), "[lever]\nbore = 1\n");
         let entries = Step::Rename {
             path: "load.thing",
             name: "item",
         };
         assert_eq!(
-            entries.applied("[[load.thing]]\n[[load.thing]]\n"),
+            entries.applied("[[load.thing]]\n[[load.thing]]\n").unwrap(),
             "[[load.item]]\n[[load.item]]\n"
         );
         assert_eq!(
-            step.applied("hand.bore = 1\nhand.ratio = 2\n"),
+            step.applied("hand.bore = 1\nhand.ratio = 2\n").unwrap(),
             "lever.bore = 1\nlever.ratio = 2\n"
         );
         assert_eq!(
-            step.applied("[hand.mount]\nhand = 1\n[hand]\n"),
+            step.applied("[hand.mount]\nhand = 1\n[hand]\n").unwrap(),
             "[lever.mount]\nhand = 1\n[lever]\n"
         );
     }

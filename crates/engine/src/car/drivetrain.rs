@@ -48,6 +48,13 @@ pub enum Centre {
     None,
     /// A coupling that is always as it is.
     Fixed(Coupling),
+    /// Not known: it may be open, viscous between these two, or locked. Each is to be computed.
+    Guess {
+        /// The softest that is taken.
+        soft: Curve,
+        /// The stiffest.
+        stiff: Curve,
+    },
     /// A coupling that lets go when told.
     Disengaging {
         /// What it is while held.
@@ -57,6 +64,22 @@ pub enum Centre {
         /// Time to let go, and to hold again.
         delay: Duration,
     },
+}
+
+impl Centre {
+    /// What a centre that is not known may be, each with a word for it; nothing where it is known.
+    #[must_use]
+    pub fn may_be(&self) -> Vec<(&'static str, Self)> {
+        let Self::Guess { soft, stiff } = self else {
+            return Vec::new();
+        };
+        vec![
+            ("open", Self::Fixed(Coupling::Open)),
+            ("viscous, soft", Self::Fixed(Coupling::Viscous(soft.clone()))),
+            ("viscous, stiff", Self::Fixed(Coupling::Viscous(stiff.clone()))),
+            ("locked", Self::Fixed(Coupling::Locked)),
+        ]
+    }
 }
 
 /// Drivetrain.

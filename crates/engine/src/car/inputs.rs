@@ -5,6 +5,7 @@ use std::sync::Arc;
 use quantity::{Amount, Spread};
 
 use super::key::{Form, KeyId};
+use super::tyre_size::TyreSize;
 
 /// A civil date, as a sheet writes it.
 pub use jiff::civil::Date;
@@ -14,6 +15,8 @@ pub use jiff::civil::Date;
 pub enum Value {
     /// One quantity.
     Amount(Amount),
+    /// A rolling radius that a tyre's designation gives.
+    ByLabel(Amount),
     /// The word `guess`: take the key's default.
     Guess,
     /// A list of quantities.
@@ -33,6 +36,9 @@ pub enum Value {
     /// A civil date.
     Date(Date),
 }
+
+/// The word that says in the place of a table that there is no such thing.
+const NONE: &str = "none";
 
 /// A key, and which of a repeated table's entries it stands in (0 where the table is not repeated).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -73,11 +79,21 @@ impl Default for Inputs {
 }
 
 impl Inputs {
-    /// Writes a value down, in the place of what was there.
+    /// Writes a value down, in the place of what was there. The word that stands in the place of a table takes the
+    /// table out, and a key of the table takes out the word.
     pub fn set(&mut self, slot: Slot, value: Value) {
         let path = slot.key.key().path;
         for (dot, _) in path.match_indices('.') {
-            self.note_table(&path[..dot]);
+            let table = &path[..dot];
+            self.note_table(table);
+            if let Some(key) = KeyId::of(table)
+                && self.get(Slot { key, entry: 0 }) == Some(&Value::Word(NONE))
+            {
+                self.values[key.row()].clear();
+            }
+        }
+        if value == Value::Word(NONE) {
+            self.clear_table(path);
         }
         if let Some((group, _)) = path.split_once("[]") {
             self.note_entries(group, slot.entry + 1);
@@ -87,6 +103,15 @@ impl Inputs {
             entries.resize(slot.entry + 1, None);
         }
         entries[slot.entry] = Some(value);
+    }
+
+    /// Takes out a table and everything in it.
+    fn clear_table(&mut self, table: &str) {
+        let within = |path: &str| path.strip_prefix(table).is_some_and(|rest| rest.starts_with('.'));
+        for key in KeyId::all().filter(|key| within(key.key().path)) {
+            self.values[key.row()].clear();
+        }
+        self.tables.retain(|known| known != table && !within(known));
     }
 
     /// Notes that a table stands on the sheet, even if nothing stands in it.
@@ -243,6 +268,10 @@ impl<'a> Reader<'a> {
         let slot = self.slot(path)?;
         match self.look(slot) {
             Some(Value::Amount(amount)) => Some(self.drawn(slot, amount)),
+            Some(Value::ByLabel(amount)) => {
+                self.note(slot, TyreSize::TAKEN, TyreSize::SOURCE, false);
+                Some(self.drawn(slot, amount))
+            }
             Some(Value::Guess) => self.lean(slot, true),
             Some(Value::Count(count)) => Some(f64::from(*count)),
             Some(_) => None,
@@ -268,7 +297,7 @@ impl<'a> Reader<'a> {
     pub(super) fn upper_si(&self, path: &str) -> Option<f64> {
         let slot = self.slot(path)?;
         let amount = match self.inputs.get(slot) {
-            Some(Value::Amount(amount)) => *amount,
+            Some(Value::Amount(amount) | Value::ByLabel(amount)) => *amount,
             _ => slot.key.default_amount()?,
         };
         let upper = match amount.spread {
@@ -366,6 +395,23 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Notes that something is not known and more than one reading of it is computed.
+    pub(super) fn note_unknown(&mut self, path: &str, value: &'static str, source: &'static str) {
+        if let Some(slot) = self.slot(path) {
+            self.note(slot, value, source, true);
+        }
+    }
+
+    /// Whether the sheet says `none` in the place of a table.
+    pub(super) fn says_none(&self, table: &str) -> bool {
+        self.value(table) == Some(&Value::Word(NONE))
+    }
+
+    /// Whether a sheet is of the first format, in which a table or word that is left out says `none` in silence.
+    pub(super) fn is_first_format(&self) -> bool {
+        self.count("format") == Some(1)
+    }
+
     /// The factor of the rule for a yaw inertia that was not given.
     pub(super) fn yaw_inertia_rule(&mut self) -> f64 {
         let rule = super::assemble::YAW_INERTIA_RULE;
@@ -378,8 +424,8 @@ impl<'a> Reader<'a> {
     }
 
     /// How much a coupling known only by its feel may differ from the middle of its kind.
-    pub(super) fn feel_scale(&mut self, path: &str) -> f64 {
-        self.rule(path, "a wide guess from how it feels", 1.0, 0.6)
+    pub(super) fn feel_scale(&mut self, path: &str, half_width: f64) -> f64 {
+        self.rule(path, "a wide guess from how it feels", 1.0, half_width)
     }
 
     fn rule(&mut self, path: &str, said: &'static str, middle: f64, half_width: f64) -> f64 {

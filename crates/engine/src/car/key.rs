@@ -10,6 +10,8 @@ use super::keys::KEYS;
 pub enum Form {
     /// One quantity, as a string with its unit; a bare number where the dimension is [`Dimension::Ratio`].
     Quantity(Dimension),
+    /// A length, or a tyre's designation ([`TyreSize`](super::TyreSize)), which gives one.
+    RollingRadius,
     /// A list of quantities of one kind, at least one.
     Quantities(Dimension),
     /// One row of quantities, a dimension a column.
@@ -146,6 +148,7 @@ impl Key {
         match self.form {
             Form::Quantity(dimension) | Form::Quantities(dimension) => Some(dimension),
             Form::Row(columns) | Form::Rows { columns, .. } => columns.first().copied(),
+            Form::RollingRadius => Some(Dimension::Length),
             Form::Setting => Some(Dimension::Turns),
             Form::Count => Some(Dimension::Ratio),
             _ => None,

@@ -12,6 +12,7 @@ mod key;
 mod keys;
 mod refusal;
 mod surroundings;
+mod tyre_size;
 
 use std::sync::Arc;
 
@@ -35,6 +36,7 @@ pub use surroundings::{
     Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
     OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Routes, Run,
 };
+pub use tyre_size::TyreSize;
 
 /// One car, as it is or as proposed.
 #[derive(Clone, Debug)]

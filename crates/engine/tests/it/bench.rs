@@ -119,7 +119,10 @@ pub(crate) fn put(inputs: &mut Inputs, path: &str, said: &Said) {
 /// A rear-driven car with discs, a tandem cylinder, no valve and no lever; invented.
 pub(crate) fn plain() -> Sheet {
     let mut sheet = Sheet::of(&[
-        ("format", Count(1)),
+        ("format", Count(2)),
+        ("load.crew", Word("none")),
+        ("pedal.booster", Word("none")),
+        ("bias_valve", Word("none")),
         ("car.name", Text("Plain")),
         ("weighed.front", Si(700.0)),
         ("weighed.rear", Si(550.0)),

@@ -109,7 +109,8 @@ fn every_default_is_what_may_stand_there() {
             continue;
         }
         match key.form {
-            Form::Quantity(wanted) | Form::Quantities(wanted) => {
+            Form::Quantity(_) | Form::Quantities(_) | Form::RollingRadius => {
+                let wanted = key.dimension().unwrap();
                 let amount =
                     quantity::parse(default, wanted).unwrap_or_else(|fault| panic!("{}: {fault}", key.path));
                 assert_eq!(id.default_amount(), Some(amount), "{}", key.path);
@@ -391,6 +392,7 @@ fn sample(id: KeyId) -> Value {
     };
     match key.form {
         Form::Quantity(dimension) => Value::Amount(Amount::exact(dimension, middle())),
+        Form::RollingRadius => Value::Amount(Amount::exact(Dimension::Length, middle())),
         Form::Quantities(dimension) => {
             let (low, high) = id.usual_si().unwrap();
             let count = if key.name() == "pistons" { 1 } else { 2 };

@@ -16,7 +16,7 @@ use questions::answers::lines::{
 /// What comes out, parts, cuts, joints, layouts, what is left when a run leaks, rules.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let mut page = Page::default();
-    title::car(&mut page, opened);
+    title::car(&mut page, opened, units);
     page.gap();
     page.paragraph(ink::heavy, &outcome.sentence());
     comes_out(&mut page, outcome);

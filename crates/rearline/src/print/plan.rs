@@ -2,14 +2,15 @@
 
 use plumbing::order::Order;
 use questions::Opened;
+use wording::Units;
 
 use super::page::Page;
 use super::{ink, leaned, title};
 
 /// What is next, then every step.
-pub(crate) fn page(opened: &Opened, order: &Order) -> String {
+pub(crate) fn page(opened: &Opened, order: &Order, units: &Units) -> String {
     let mut page = Page::default();
-    title::car(&mut page, opened);
+    title::car(&mut page, opened, units);
     page.gap();
     page.paragraph(ink::heavy, &format!("Next: {}.", order.short()));
     page.gap();

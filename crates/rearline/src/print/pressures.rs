@@ -103,7 +103,7 @@ fn tied(car: &Car, outcome: &Outcome) -> Option<&'static str> {
     let ties = match &car.drivetrain.centre {
         Centre::None => false,
         Centre::Fixed(coupling) => *coupling != Coupling::Open,
-        Centre::Disengaging { .. } => true,
+        Centre::Disengaging { .. } | Centre::Guess { .. } => true,
     };
     let one = beyond_grip(outcome, Axle::Front) != beyond_grip(outcome, Axle::Rear);
     (ties && one).then_some(

@@ -11,7 +11,7 @@ use questions::answers::proving::{Outcome, corner_name, lever_word, sentence, so
 /// Where it stands, what is open, bleeding, holding alone, the round, the checks.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let mut page = Page::default();
-    title::car(&mut page, opened);
+    title::car(&mut page, opened, units);
     page.gap();
     let proof = &outcome.proof;
     page.paragraph(ink::heavy, &sentence(outcome));

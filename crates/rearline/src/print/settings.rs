@@ -12,7 +12,7 @@ use questions::answers::settings::{Outcome, RowRange, counts_positions};
 /// One sentence, the settings a surface and load, the road's, and what it all rests on.
 pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
     let mut page = Page::default();
-    title::car(&mut page, opened);
+    title::car(&mut page, opened, units);
     page.gap();
     let rows: Vec<(&Setting, &RowRange)> = outcome
         .settings

@@ -1,6 +1,5 @@
 //! The head of a page: which car, in which state.
 
-use engine::brake::Warmth;
 use questions::Opened;
 use wording::Units;
 
@@ -15,19 +14,14 @@ pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
 }
 
 /// The car alone, where surfaces and loads are what the page is about.
-pub(crate) fn car(page: &mut Page, opened: &Opened) {
+pub(crate) fn car(page: &mut Page, opened: &Opened, units: &Units) {
     page.paragraph(ink::heavy, &opened.car().name);
-    let mut said = vec![if opened.state.crew {
-        "crew and load aboard"
-    } else {
-        "nobody aboard"
-    }];
-    said.push(if opened.state.warmth == Warmth::Cold {
-        "brakes cold"
-    } else {
-        "brakes warm"
-    });
-    page.paragraph(ink::aside, &said.join("; "));
+    let said = format!(
+        "{}; {}",
+        questions::aboard_in_words(opened, units),
+        questions::warmth_in_words(opened)
+    );
+    page.paragraph(ink::aside, &said);
     replaced(page, opened);
 }
 

@@ -51,9 +51,9 @@ impl PlanVerb {
     /// Opens the car, writes down what is done, and shows what is next.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
-        wrong.note(questions::units(self.output.units.list.as_deref()));
+        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
-        let Some(mut opened) = opened.filter(|_| wrong.is_empty()) else {
+        let (Some(units), Some(mut opened)) = (units, opened.filter(|_| wrong.is_empty())) else {
             return Err(wrong.into());
         };
         for option in self
@@ -98,7 +98,7 @@ impl PlanVerb {
             };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
-            voice.say(&print::plan::page(&opened, &order))?;
+            voice.say(&print::plan::page(&opened, &order, &units))?;
         }
         Ok(Ending::Fine)
     }

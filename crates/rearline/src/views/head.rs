@@ -49,6 +49,10 @@ struct StateView {
     grip: Num,
     /// Whether crew and items are aboard.
     crew: bool,
+    /// The crew that is counted; 0 where nobody is.
+    crew_kg: Num,
+    /// Everything else that came aboard, without fuel.
+    load_kg: Num,
     /// Fuel in the tank, in litres.
     fuel_l: Num,
     /// Whether the pads or linings are cold.
@@ -96,6 +100,8 @@ impl Head {
                 surface: state.surface.name.to_string(),
                 grip: state.surface.peak.into(),
                 crew: state.crew,
+                crew_kg: opened.crew_aboard().kg().into(),
+                load_kg: opened.load_aboard().kg().into(),
                 fuel_l: (state.laden.fuel.m3() * 1000.0).into(),
                 cold: state.warmth == engine::brake::Warmth::Cold,
                 day: state.day.to_string(),

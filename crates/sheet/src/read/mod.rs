@@ -24,7 +24,9 @@ pub(crate) use walk::Walk;
 /// The most bytes that a sheet may have; more is not read.
 pub const MAX_BYTES: usize = 4_000_000;
 /// The format that this program reads and writes.
-pub const FORMAT: u32 = 1;
+pub const FORMAT: u32 = 2;
+/// The oldest format that it reads as it stands, with the meanings of that time and a warning.
+pub const OLDEST_FORMAT: u32 = 1;
 
 /// A sheet as it was read: what it says, where, and what is wrong with it.
 #[derive(Clone, Debug)]

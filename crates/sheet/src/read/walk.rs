@@ -2,11 +2,11 @@
 
 use core::ops::Range;
 
-use engine::car::{Inputs, KeyId, Slot, Value};
+use engine::car::{Form, Inputs, KeyId, Slot, Value};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{FORMAT, Lost, format_key};
+use super::{FORMAT, Lost, OLDEST_FORMAT, format_key};
 use crate::example;
 use crate::fault::{Fault, Offer};
 use crate::layout::{self, Node};
@@ -111,6 +111,9 @@ impl<'a> Walk<'a> {
                 self.note(node.path, node.shown(entry), value);
                 self.table(node, table, entry);
             }
+            (found, Some(leaf)) if node.is_table() && takes_none(leaf) && found.as_str() != Some("none") => {
+                self.not_a_table(node, key, value, entry);
+            }
             (_, Some(leaf)) => self.leaf(leaf, key, value, entry),
             (DeValue::Array(array), None) if array.iter().any(|each| each.get_ref().is_table()) => {
                 self.report(
@@ -143,8 +146,13 @@ impl<'a> Walk<'a> {
         let written = if node.repeats {
             format!("{{{inside}}}")
         } else {
+            let none = if node.leaf.is_some_and(takes_none) {
+                format!(", or {} = \"none\"", node.name)
+            } else {
+                String::new()
+            };
             format!(
-                "[{}] and its keys below, or {} = {{{inside}}}",
+                "[{}] and its keys below, or {} = {{{inside}}}{none}",
                 node.shown(entry),
                 node.name
             )
@@ -258,7 +266,7 @@ impl<'a> Walk<'a> {
         let mut faults = reader.faults;
         if let Some(Value::Count(found)) = read
             && Some(id) == format_key()
-            && found != FORMAT
+            && !(OLDEST_FORMAT..=FORMAT).contains(&found)
         {
             faults.push((value.span(), Fault::Format { found }));
             if found > FORMAT {
@@ -350,6 +358,11 @@ impl<'a> Walk<'a> {
             }
         }
     }
+}
+
+/// Whether the word `none` may stand in the place of a table, and nothing else.
+fn takes_none(leaf: KeyId) -> bool {
+    leaf.key().form == Form::Word(&["none"])
 }
 
 /// What a name that is unknown here may have been meant for.

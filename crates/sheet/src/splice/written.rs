@@ -16,6 +16,7 @@ pub(super) fn as_toml(typed: &str, key: &Key) -> String {
         // How many turns there are may stand bare.
         Form::Quantity(Dimension::Turns) => member(typed, Dimension::Ratio),
         Form::Quantity(dimension) => member(typed, dimension),
+        Form::RollingRadius => member(typed, Dimension::Length),
         Form::Quantities(dimension) => list(
             split(typed, 0, is_separator)
                 .iter()

@@ -16,6 +16,7 @@ pub(super) fn wanted(key: &Key) -> String {
         Form::Quantity(Dimension::Ratio) => "a bare number".to_owned(),
         Form::Quantity(Dimension::Turns) => "a number of turns".to_owned(),
         Form::Quantity(dimension) => format!("{} with its unit, in quotes", dimension.with_article()),
+        Form::RollingRadius => "a length with its unit, or a tyre's label, in quotes".to_owned(),
         Form::Quantities(dimension) => format!("a list, each member {}", dimension.with_article()),
         Form::Row(columns) => format!("a list of {} members", columns.len()),
         Form::Rows { .. } => "a list of rows, each in brackets of its own".to_owned(),

@@ -6,7 +6,7 @@ mod meant;
 use core::ops::Range;
 use std::borrow::Cow;
 
-use engine::car::{Date, Form, Key, Value};
+use engine::car::{Date, Form, Key, TyreSize, Value};
 use quantity::{Amount, Dimension, Written};
 use toml::Spanned;
 use toml::de::{DeArray, DeValue};
@@ -29,7 +29,7 @@ pub const LONGEST_TEXT: usize = 300;
 
 /// Whether `guess` may stand at a key.
 pub(crate) fn may_be_guessed(key: &Key) -> bool {
-    matches!(key.form, Form::Quantity(_) | Form::Setting) && key.default.is_some()
+    matches!(key.form, Form::Quantity(_) | Form::RollingRadius | Form::Setting) && key.default.is_some()
 }
 
 /// Reads the values of one key. Faults are gathered with the bytes that are at fault.
@@ -55,6 +55,7 @@ impl ValueReader<'_> {
                 Written::Amount(amount) => Some(Value::Amount(amount)),
                 Written::Guess => Some(Value::Guess),
             },
+            Form::RollingRadius => self.rolling_radius(value),
             Form::Setting => self.setting(value),
             Form::Quantities(dimension) => {
                 let amounts = self.members(value, |reader, member| reader.amount(member, dimension))?;
@@ -193,6 +194,7 @@ impl ValueReader<'_> {
             Form::Quantity(dimension) if number && dimension != Dimension::Ratio => {
                 Some(example::with_unit(raw, self.key, dimension))
             }
+            Form::RollingRadius if number => Some(example::with_unit(raw, self.key, Dimension::Length)),
             // What TOML does not read as a number may be one all the same: `.5`, `5.`.
             Form::Quantity(Dimension::Ratio) if number => {
                 let amount = quantity::parse(raw.trim_end_matches('.'), Dimension::Ratio);
@@ -212,7 +214,7 @@ impl ValueReader<'_> {
                 Some(format!("[\"{content}\"]"))
             }
             Form::Rows { .. } if value.get_ref().is_array() && raw.len() < 60 => Some(format!("[{raw}]")),
-            Form::Quantity(_) | Form::Word(_) | Form::Text => match value.get_ref() {
+            Form::Quantity(_) | Form::RollingRadius | Form::Word(_) | Form::Text => match value.get_ref() {
                 DeValue::Array(array) if array.len() == 1 => Some(self.raw(&array[0]).to_owned()),
                 _ => None,
             },
@@ -256,6 +258,33 @@ impl ValueReader<'_> {
             }
             Ok(written) => Some(written),
             Err(fault) => self.quantity_fault(value, &content, fault),
+        }
+    }
+
+    /// A length, or a tyre's label in its place.
+    fn rolling_radius(&mut self, value: &Node<'_>) -> Option<Value> {
+        if let DeValue::String(content) = value.get_ref()
+            && !self.is_bare(value)
+            && content.contains('/')
+            && !self.is_still_to_come(content)
+            && quantity::parse(content, Dimension::Length).is_err()
+        {
+            self.readable(value)?;
+            if let Some(size) = TyreSize::read(content) {
+                return Some(Value::ByLabel(size.rolling_radius()));
+            }
+            // A fraction with something wrong behind it is told as the length that it was meant for.
+            if !content.contains(['"', '\''])
+                && content.trim().bytes().take(3).all(|byte| byte.is_ascii_digit())
+            {
+                let (span, found) = (self.span(value), content.to_string());
+                self.fault(span, Fault::NotATyre { found });
+                return None;
+            }
+        }
+        match self.written(value, Dimension::Length)? {
+            Written::Amount(amount) => Some(Value::Amount(amount)),
+            Written::Guess => Some(Value::Guess),
         }
     }
 

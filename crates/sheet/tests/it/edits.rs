@@ -50,7 +50,8 @@ fn typed(slot: Slot, pick: u32) -> String {
     let figure = || between(key.usual.or(key.hard).unwrap());
     match key.form {
         Form::Quantity(_) if pick.is_multiple_of(5) && key.default.is_some() => "guess".to_owned(),
-        Form::Quantity(_) => figure(),
+        Form::RollingRadius if pick.is_multiple_of(2) => "195/65 R15".to_owned(),
+        Form::Quantity(_) | Form::RollingRadius => figure(),
         Form::Quantities(_) => format!("{}, {}", figure(), figure()),
         Form::Row(_) => "4.2 kN, 20 bar".to_owned(),
         Form::Rows { columns, .. } => match columns[0] {

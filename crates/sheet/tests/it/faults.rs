@@ -29,7 +29,7 @@ fn names() {
     );
     assert_snapshot!(
         "unknown_key_at_the_top",
-        changed("format = 1", "format = 1\nwheelbase = \"2.6 m\"")
+        changed("format = 2", "format = 2\nwheelbase = \"2.6 m\"")
     );
     assert_snapshot!(
         "unknown_key_cut_short",

@@ -29,7 +29,7 @@ fn amount(dimension: Dimension, si: f64) -> Value {
 #[test]
 fn each_form_of_value() {
     let inputs = read(FULL).inputs;
-    assert_eq!(*at(&inputs, "format"), Value::Count(1));
+    assert_eq!(*at(&inputs, "format"), Value::Count(2));
     assert_eq!(*at(&inputs, "car.name"), Value::Text("Fjell Proto".into()));
     assert_eq!(*at(&inputs, "car.road_registered"), Value::Flag(true));
     assert_eq!(*at(&inputs, "car.abs"), Value::Word("none"));

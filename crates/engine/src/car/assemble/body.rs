@@ -89,7 +89,8 @@ impl Bench<'_> {
     }
 
     pub(super) fn load(&mut self) -> Option<Load> {
-        let crew = if self.read.inputs().has_table("load.crew") {
+        let is_silent = self.read.says_none("load.crew") || self.read.is_first_format();
+        let crew = if self.read.inputs().has_table("load.crew") || !is_silent {
             Some(Item {
                 name: Arc::from("crew"),
                 mass: Mass::from_kg(self.read.si("load.crew.mass")?),

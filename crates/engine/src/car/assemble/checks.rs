@@ -17,6 +17,12 @@ pub(super) fn needed(bench: &mut Bench<'_>) {
             (Need::InItsTable, None) => usize::from(inputs.has_table(table)),
             _ => 0,
         };
+        // The first format took silence for front-wheel drive.
+        let entries = if key.path == "drivetrain.driven" && bench.read.is_first_format() {
+            0
+        } else {
+            entries
+        };
         for entry in 0..entries {
             if inputs.get(Slot { key: id, entry }).is_none() {
                 bench.read.entry = entry;
@@ -37,7 +43,7 @@ pub(super) fn ranges(bench: &mut Bench<'_>) {
     for (slot, value) in bench.read.inputs().slots() {
         let key = slot.key.key();
         let amounts: Vec<Amount> = match value {
-            Value::Amount(amount) => vec![*amount],
+            Value::Amount(amount) | Value::ByLabel(amount) => vec![*amount],
             Value::Amounts(amounts) => amounts.clone(),
             Value::Rows(rows) => rows.iter().filter_map(|row| row.first().copied()).collect(),
             Value::Count(count) => match key.form {

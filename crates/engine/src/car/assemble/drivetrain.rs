@@ -5,10 +5,19 @@ use super::Bench;
 
 impl Bench<'_> {
     pub(super) fn drivetrain(&mut self) -> Option<Drivetrain> {
-        let driven = match self.read.word("drivetrain.driven")? {
-            "rear" => Driven::Rear,
-            "all" => Driven::All,
-            _ => Driven::Front,
+        let driven = match self.read.word("drivetrain.driven") {
+            Some("rear") => Driven::Rear,
+            Some("all") => Driven::All,
+            Some(_) => Driven::Front,
+            None if self.read.is_first_format() => {
+                self.read.note_rule(
+                    "drivetrain.driven",
+                    "front",
+                    "left out: the first format took it as front-driven",
+                );
+                Driven::Front
+            }
+            None => return None,
         };
         let front_diff = self.coupling("drivetrain.front_diff");
         let rear_diff = self.coupling("drivetrain.rear_diff");
@@ -46,17 +55,45 @@ impl Bench<'_> {
             return Some(Centre::None);
         }
         if !self.read.given("drivetrain.centre.kind") {
+            if !self.read.is_first_format() {
+                self.missing(
+                    "drivetrain.centre.kind",
+                    "on a car that drives all wheels it decides whether the hand alone can stop the rear",
+                );
+                return None;
+            }
             self.read.note_rule(
                 "drivetrain.centre.kind",
                 "viscous, of middling feel",
                 "left out on a car that drives all wheels: a wide guess",
             );
-            return self
-                .feel("drivetrain.centre.feel", 1.0)
-                .map(|curve| Centre::Fixed(Coupling::Viscous(curve)));
+            let scale = self.read.feel_scale("drivetrain.centre.feel", FEEL_HALF_WIDTH);
+            return Some(Centre::Fixed(Coupling::Viscous(felt(scale))));
         }
         match self.read.word("drivetrain.centre.kind")? {
-            "none" => Some(Centre::None),
+            "none" => {
+                if !self.read.is_first_format() {
+                    self.refuse(
+                        "drivetrain.centre.kind",
+                        "contradiction",
+                        "all wheels are driven, and nothing between front and rear would drive one axle only",
+                        "write kind = \"open\" for a differential that ties nothing, \"guess\" where it is not known",
+                    );
+                }
+                Some(Centre::None)
+            }
+            "guess" => {
+                self.read.note_unknown(
+                    "drivetrain.centre.kind",
+                    "open, viscous (soft and stiff) and locked: each is computed",
+                    "said to be a guess",
+                );
+                let scale = self.read.feel_scale("drivetrain.centre.feel", FEEL_HALF_WIDTH);
+                Some(Centre::Guess {
+                    soft: felt(SOFT * scale),
+                    stiff: felt(STIFF * scale),
+                })
+            }
             "disengaging" => {
                 let held = if self.read.given("drivetrain.centre.held.kind") {
                     self.coupling("drivetrain.centre.held")
@@ -92,50 +129,19 @@ impl Bench<'_> {
         }
     }
 
-    /// A curve guessed from how the coupling feels; 1 is middling.
-    fn feel(&mut self, path: &str, scale: f64) -> Option<Curve> {
-        let drawn = self.read.feel_scale(path) * scale;
-        let points = MIDDLE_FEEL
-            .iter()
-            .map(|&(rpm, torque_nm)| {
-                (
-                    Rotation::from_rad_s(rpm * core::f64::consts::TAU / 60.0),
-                    Torque::from_nm(torque_nm * drawn),
-                )
-            })
-            .collect();
-        Some(Curve {
-            points,
-            guessed: true,
-        })
-    }
-
     fn viscous(&mut self, table: &str) -> Option<Curve> {
         let (curve, feel) = (format!("{table}.torque_at"), format!("{table}.feel"));
         if !self.read.given(&curve) {
-            let scale = self.read.word(&feel).map(|word| match word {
-                "soft" => 0.4,
-                "stiff" => 2.0,
-                _ => 1.0,
-            });
-            let Some(scale) = scale else {
+            let Some(word) = self.read.word(&feel) else {
                 self.missing(&curve, "a viscous coupling needs its curve; or, in the centre, feel = \"soft\", \"middle\" or \"stiff\" (a wide guess)");
                 return None;
             };
-            let drawn = self.read.feel_scale(&feel) * scale;
-            let points = MIDDLE_FEEL
-                .iter()
-                .map(|&(rpm, torque_nm)| {
-                    (
-                        Rotation::from_rad_s(rpm * core::f64::consts::TAU / 60.0),
-                        Torque::from_nm(torque_nm * drawn),
-                    )
-                })
-                .collect();
-            return Some(Curve {
-                points,
-                guessed: true,
-            });
+            let (middle, half_width) = match word {
+                "soft" => (SOFT, SOFT_HALF_WIDTH),
+                "stiff" => (STIFF, FEEL_HALF_WIDTH),
+                _ => (1.0, FEEL_HALF_WIDTH),
+            };
+            return Some(felt(middle * self.read.feel_scale(&feel, half_width)));
         }
         self.only_one(&curve, &feel);
         let points: Vec<(Rotation, Torque)> = self
@@ -167,6 +173,29 @@ impl Bench<'_> {
         })
     }
 }
+
+/// A curve guessed from how the coupling feels; 1 is middling.
+fn felt(scale: f64) -> Curve {
+    let points = MIDDLE_FEEL.iter().map(|&(rpm, torque_nm)| {
+        (
+            Rotation::from_rad_s(rpm * core::f64::consts::TAU / 60.0),
+            Torque::from_nm(torque_nm * scale),
+        )
+    });
+    Curve {
+        points: points.collect(),
+        guessed: true,
+    }
+}
+
+/// A soft coupling, as road cars have it, over a middling one; and how far such a guess may be off (from memory,
+/// judgement).
+const SOFT: f64 = 0.2;
+const SOFT_HALF_WIDTH: f64 = 0.8;
+/// A stiff one over a middling one.
+const STIFF: f64 = 2.0;
+/// How far the guess of any other may be off, of its middle.
+const FEEL_HALF_WIDTH: f64 = 0.6;
 
 /// Torque (N·m) over speed difference (rpm) of a viscous coupling of middling feel (from memory, judgement).
 const MIDDLE_FEEL: [(f64, f64); 5] = [

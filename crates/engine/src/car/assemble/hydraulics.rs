@@ -17,6 +17,7 @@ impl Bench<'_> {
                 run_out: Pressure::from_pa(self.read.si("pedal.booster.run_out")?),
             })
         } else {
+            self.none_taken("pedal.booster");
             None
         };
         Some(Pedal {
@@ -24,6 +25,13 @@ impl Bench<'_> {
             efficiency: self.read.si("pedal.efficiency")?,
             booster,
         })
+    }
+
+    /// Leans on there being none of what a table would describe, unless the sheet says so.
+    fn none_taken(&mut self, table: &str) {
+        if !self.read.says_none(table) && !self.read.is_first_format() {
+            self.read.word(table);
+        }
     }
 
     pub(super) fn master(&mut self) -> Option<Master> {
@@ -65,6 +73,7 @@ impl Bench<'_> {
 
     pub(super) fn bias_valve(&mut self, readings: &[MeasuredValve]) -> Option<Option<BiasValve>> {
         if !self.read.inputs().has_table("bias_valve") {
+            self.none_taken("bias_valve");
             return Some(None);
         }
         let place = match self.read.word("bias_valve.place") {

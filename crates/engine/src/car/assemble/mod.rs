@@ -46,6 +46,12 @@ impl Car {
         checks::needed(&mut bench);
         checks::ranges(&mut bench);
         let car = bench.car();
+        if bench.read.is_first_format() {
+            bench.warn(
+                "format",
+                "format 1 is read with its old meanings: no crew, no booster and front-wheel drive where nothing is said; `check-sheet --upgrade` writes them out",
+            );
+        }
         if bench.refusals.is_empty() {
             checks::unusual(&mut bench, &car);
         }

@@ -3,7 +3,7 @@
 use quantity::Dimension::{Inertia, Length, Mass, Ratio, Volume};
 
 use super::super::key::{Form, Key, key, quantity};
-use super::MEMORY_JUDGEMENT;
+use super::{MEMORY_JUDGEMENT, NONE};
 
 /// In the order of a sheet.
 pub(super) const KEYS: &[Key] = &[
@@ -40,7 +40,9 @@ pub(super) const KEYS: &[Key] = &[
         .default("by rule: 0.95 × mass × a × b, ± 15 %", MEMORY_JUDGEMENT),
     quantity("geometry.roll_share_front", Ratio, "The front axle's share of the sideways load transfer.")
         .hard("0", "1").usual("0.35", "0.70").default("0.55 ± 0.10", MEMORY_JUDGEMENT),
-    quantity("load.crew.mass", Mass, "Everyone aboard, with helmets.").in_its_table().hard("0 kg", "600 kg").usual("60 kg", "220 kg"),
+    key("load.crew", NONE, "none: nobody is counted. Or a table of its own, with mass and place. Left out: 160 kg ± 40 kg in the seats."),
+    quantity("load.crew.mass", Mass, "Everyone aboard, with helmets.").in_its_table().hard("0 kg", "600 kg").usual("60 kg", "220 kg")
+        .default("160 kg ± 40 kg", MEMORY_JUDGEMENT),
     quantity("load.crew.aft_of_front_axle", Length, "Where the crew's weight acts. Negative is ahead of the front axle.")
         .hard("-2 m", "6 m").usual("1.1 m", "2.2 m").default("1.50 m ± 0.20 m", MEMORY_JUDGEMENT),
     quantity("load.crew.height", Length, "How high the crew's weight acts above the ground.")
@@ -56,15 +58,15 @@ pub(super) const KEYS: &[Key] = &[
         .in_its_table().hard("-3 m", "7 m").usual("-0.8 m", "4 m"),
     quantity("load.item[].height", Length, "Its middle above the ground.")
         .hard("0 m", "4 m").usual("0.2 m", "1.6 m").default("0.50 m ± 0.15 m", MEMORY_JUDGEMENT),
-    quantity("tyres.rolling_radius", Length, "Radius on which the tyres roll, loaded: a marked turn of the wheel, pushed along the floor, over 6.283. Or front and rear apart.")
+    key("tyres.rolling_radius", Form::RollingRadius, "Radius on which the tyres roll, loaded: a marked turn of the wheel, pushed along the floor, over 6.283. Or the tyre's label, such as 195/65 R15; or front and rear apart.")
         .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
-    quantity("tyres.front", Length, "Rolling radius of the front tyres, where the axles differ.")
+    key("tyres.front", Form::RollingRadius, "Rolling radius of the front tyres, where the axles differ.")
         .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
-    quantity("tyres.rear", Length, "Rolling radius of the rear tyres, where the axles differ.")
+    key("tyres.rear", Form::RollingRadius, "Rolling radius of the rear tyres, where the axles differ.")
         .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
-    quantity("tyres.rolling_radius.front", Length, "As tyres.front, written under rolling_radius.")
+    key("tyres.rolling_radius.front", Form::RollingRadius, "As tyres.front, written under rolling_radius.")
         .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
-    quantity("tyres.rolling_radius.rear", Length, "As tyres.rear, written under rolling_radius.")
+    key("tyres.rolling_radius.rear", Form::RollingRadius, "As tyres.rear, written under rolling_radius.")
         .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
     quantity("tyres.wheel_inertia", Inertia, "Of one wheel with tyre, disc and hub, about its axle.")
         .hard("0.05 kg m2", "20 kg m2").usual("0.5 kg m2", "2.5 kg m2").default("1.1 kg m2 ± 0.3 kg m2", MEMORY_JUDGEMENT),

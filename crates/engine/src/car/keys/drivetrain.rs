@@ -10,7 +10,7 @@ const COUPLINGS: &[&str] = &["open", "locked", "plates", "viscous"];
 
 /// In the order of a sheet.
 pub(super) const KEYS: &[Key] = &[
-    key("drivetrain.driven", Form::Word(&["front", "rear", "all"]), "Which wheels the engine drives.").default("front", "left out: taken as front-driven, nothing tied to the rear"),
+    key("drivetrain.driven", Form::Word(&["front", "rear", "all"]), "Which wheels the engine drives: front, rear or all.").always(),
     key("drivetrain.front_diff.kind", Form::Word(DIFFERENTIALS), "Differential of the front axle.").default("open", "left out: taken as open"),
     key("drivetrain.rear_diff.kind", Form::Word(DIFFERENTIALS), "Differential of the rear axle.").default("open", "left out: taken as open"),
     quantity("drivetrain.front_diff.preload", Torque, "plates: torque moved with no input, at the half-shafts.").hard("0 N m", "1000 N m").usual("0 N m", "150 N m").default("50 N m ± 20 N m", MEMORY_JUDGEMENT),
@@ -19,7 +19,7 @@ pub(super) const KEYS: &[Key] = &[
     quantity("drivetrain.rear_diff.bias", Ratio, "plates: torque moved per input torque; half of a maker's locking value.").hard("0", "0.5").usual("0.05", "0.5").default("0.25 ± 0.08", MEMORY_JUDGEMENT),
     key("drivetrain.front_diff.torque_at", Form::Rows { columns: &[Rotation, Torque], needed: 2 }, "viscous: torque over speed difference.").sometimes().hard("0 rpm", "20000 rpm"),
     key("drivetrain.rear_diff.torque_at", Form::Rows { columns: &[Rotation, Torque], needed: 2 }, "viscous: torque over speed difference.").sometimes().hard("0 rpm", "20000 rpm"),
-    key("drivetrain.centre.kind", Form::Word(&["none", "open", "locked", "plates", "viscous", "disengaging"]), "What ties the front and rear axles together.").sometimes().default("none", "left out: one driven axle, nothing ties the two"),
+    key("drivetrain.centre.kind", Form::Word(&["viscous", "locked", "plates", "open", "disengaging", "guess", "none"]), "What ties the front and rear axles together; needed where all wheels are driven. open: a differential that ties nothing. guess: not known, each kind is computed. none: one driven axle.").sometimes(),
     quantity("drivetrain.centre.preload", Torque, "plates: torque carried with no input, where the coupling turns.").hard("0 N m", "3000 N m").usual("0 N m", "200 N m").default("40 N m ± 20 N m", MEMORY_JUDGEMENT),
     quantity("drivetrain.centre.bias", Ratio, "plates: torque moved per input torque.").hard("0", "0.5").usual("0.05", "0.5").default("0.20 ± 0.08", MEMORY_JUDGEMENT),
     key("drivetrain.centre.torque_at", Form::Rows { columns: &[Rotation, Torque], needed: 2 }, "viscous: torque over speed difference, where the coupling turns.").sometimes().hard("0 rpm", "20000 rpm"),

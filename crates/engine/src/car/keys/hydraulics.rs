@@ -3,7 +3,7 @@
 use quantity::Dimension::{Force, Length, Pressure, Ratio, Turns};
 
 use super::super::key::{Form, Key, key, quantity};
-use super::MEMORY_JUDGEMENT;
+use super::{MEMORY_JUDGEMENT, NONE};
 
 /// In the order of a sheet.
 pub(super) const KEYS: &[Key] = &[
@@ -24,6 +24,12 @@ pub(super) const KEYS: &[Key] = &[
     .hard("0.3", "1")
     .usual("0.8", "0.97")
     .default("0.90 ± 0.04", "from memory: common for a pivoted pedal"),
+    key(
+        "pedal.booster",
+        NONE,
+        "none: the foot has no help. Or a table of its own, with gain and run_out.",
+    )
+    .default("none", "left out: taken as none"),
     quantity(
         "pedal.booster.gain",
         Ratio,
@@ -96,9 +102,15 @@ pub(super) const KEYS: &[Key] = &[
     .usual("0.004", "0.03")
     .default("0.012 ± 0.004", MEMORY_JUDGEMENT),
     key(
+        "bias_valve",
+        NONE,
+        "none: nothing holds the rear back. Or a table of its own, with kind and knee.",
+    )
+    .default("none", "left out: taken as none"),
+    key(
         "bias_valve.kind",
         Form::Word(&["adjustable", "fixed", "limiting", "load-sensing"]),
-        "Left out with its table: no valve. In a diagonal split one stands in each rear run.",
+        "What sets the knee. In a diagonal split one valve stands in each rear run.",
     )
     .in_its_table(),
     quantity(

@@ -10,11 +10,13 @@ mod surroundings;
 use super::key::{Form, Key, key};
 
 const MEMORY_JUDGEMENT: &str = "from memory, judgement";
+/// The word that stands where a table might, and says that there is no such thing.
+const NONE: Form = Form::Word(&["none"]);
 
 const FORMAT: &[Key] = &[key(
     "format",
     Form::Count,
-    "Of this file: 1. It rises only when a key changes its meaning.",
+    "Of this file: 2. It rises only when a key changes its meaning.",
 )
 .always()];
 
