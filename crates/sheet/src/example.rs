@@ -76,6 +76,7 @@ pub(crate) fn to_fill_in(key: &Key) -> String {
         Form::Rows { columns, needed } => format!("[{0}, {0}]", row(&columns[..needed.min(columns.len())])),
         Form::Setting => format!("\"{TO_FILL_IN} turns\""),
         Form::Flag | Form::Word(_) if key.default.is_some() => value(key),
+        Form::Word([_]) => value(key),
         Form::Flag => "true".to_owned(),
         Form::Quantity(_) | Form::RollingRadius | Form::Count | Form::Word(_) | Form::Text | Form::Date => {
             one
