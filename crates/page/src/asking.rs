@@ -5,28 +5,10 @@
 
 use core::fmt::Write as _;
 
-use engine::car::Date;
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
-use questions::{Changes, StateText, Wrong};
+use questions::Wrong;
+use questions::options::{self, Address, Row, Said};
 
-/// What may be said once, with the unit of a bare figure.
-const ONCE: &[(&str, &str)] = &[
-    ("surface", ""),
-    ("grip", ""),
-    ("fuel", " L"),
-    ("speed", " km/h"),
-    ("foot", " N"),
-    ("hand", " N"),
-    ("valve", ""),
-    ("wanted", ""),
-    ("steer", " deg"),
-    ("clutch", ""),
-    ("release", " s"),
-    ("against", ""),
-    ("no_crew", ""),
-    ("cold", ""),
-    ("on", ""),
-];
 /// What may be said again and again.
 const WITH: &str = "with";
 /// Begins the names of fields that say where a handle stood before anybody touched it.
@@ -110,8 +92,8 @@ impl Asking {
                     }
                 }
                 unknown => {
-                    let names: Vec<&str> = ONCE.iter().map(|(name, _)| *name).collect();
-                    let remedy = questions::nearest(unknown, names.iter().copied()).map_or_else(
+                    let names: Vec<String> = names().collect();
+                    let remedy = questions::nearest(unknown, names.iter().map(String::as_str)).map_or_else(
                         || format!("there are: {}, {WITH}", names.join(", ")),
                         |near| format!("did you mean `{near}`?"),
                     );
@@ -133,11 +115,19 @@ impl Asking {
 
     /// With its unit, where none was written.
     pub(crate) fn text(&self, name: &str) -> Option<String> {
-        let unit = ONCE
-            .iter()
-            .find(|(known, _)| *known == name)
-            .map_or("", |(_, unit)| *unit);
-        self.get(name).map(|value| with_unit(value, unit))
+        let row = Row::of_address(name)?;
+        self.get(name).map(|value| in_full(row, value, false))
+    }
+
+    /// What it says, by the table of options. `turns`: whether the knob of the car's valve counts turns.
+    pub(crate) fn said(&self, turns: bool) -> Said {
+        let mut said = Said::default();
+        for (name, value) in &self.said {
+            if let Some(row) = Row::of_address(name) {
+                said.say(row, in_full(row, value, turns));
+            }
+        }
+        said
     }
 
     /// Every key of the sheet that is replaced for this once.
@@ -171,44 +161,32 @@ impl Asking {
         }
         query
     }
-
-    pub(crate) fn state(&self, today: Date) -> StateText {
-        StateText {
-            surface: self.text("surface"),
-            grip: self.text("grip"),
-            fuel: self.text("fuel"),
-            no_crew: self.get("no_crew").is_some(),
-            cold: self.get("cold").is_some(),
-            on: self.text("on"),
-            today,
-        }
-    }
-
-    /// `turns`: whether the knob of the car's valve counts turns.
-    pub(crate) fn changes(&self, turns: bool) -> Changes {
-        Changes {
-            with: self.with().map(str::to_owned).collect(),
-            valve: self
-                .get("valve")
-                .map(|value| with_unit(value, if turns { " turns" } else { "" })),
-        }
-    }
 }
 
 /// Everything that may be said once.
-pub(crate) fn names() -> impl Iterator<Item = &'static str> {
-    ONCE.iter().map(|(name, _)| *name)
+pub(crate) fn names() -> impl Iterator<Item = String> {
+    options::ALL
+        .iter()
+        .filter_map(|row| row.in_address())
+        .filter(|name| name != WITH)
 }
 
 fn is_known(name: &str) -> bool {
-    ONCE.iter().any(|(known, _)| *known == name)
+    name != WITH && Row::of_address(name).is_some()
 }
 
 /// Where it stands in an address, so that the same asking has one address.
 fn place(name: &str) -> usize {
-    ONCE.iter()
-        .position(|(known, _)| *known == name)
-        .unwrap_or(ONCE.len())
+    names().position(|known| known == name).unwrap_or(usize::MAX)
+}
+
+/// A value with the unit that a bare figure has in an address.
+fn in_full(row: &Row, value: &str, turns: bool) -> String {
+    match row.address {
+        Some(Address::In(unit)) => with_unit(value, unit),
+        Some(Address::Knob) if turns => with_unit(value, " turns"),
+        _ => value.to_owned(),
+    }
 }
 
 fn with_unit(value: &str, unit: &str) -> String {

@@ -26,6 +26,7 @@ mod pairing;
 mod parts;
 mod patience;
 mod preferences;
+mod report;
 mod rooms;
 mod routes;
 mod server;

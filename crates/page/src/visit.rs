@@ -6,10 +6,11 @@ use engine::car::{BiasValve, Knee, KnobScale};
 use engine::loads::Fuel;
 use engine::ranges::Plan;
 use plumbing::proving::Fact;
-use quantity::si::{Force, Speed, Turns};
+use quantity::si::{Force, Speed};
 use questions::answers::assessment::Outcome as Assessed;
 use questions::answers::proving::{Outcome as Proving, append, counted, history_of};
-use questions::{History, Opened, Sheet, Stop, Wrong};
+use questions::options::{FOOT, HAND, Said};
+use questions::{Case, History, Opened, Sheet, Stop, Wrong};
 use records::logbook::{Filter, Logbook, WAIT};
 use wording::Units;
 
@@ -30,9 +31,8 @@ pub(crate) struct Visit<'d> {
     pub(crate) opened: Opened,
     pub(crate) wrong: Option<Wrong>,
     pub(crate) units: Units,
-    speed: Speed,
-    foot: Option<Force>,
-    hand: Option<Force>,
+    /// What the address says, by the table of options.
+    pub(crate) said: Said,
     assessed: OnceCell<Option<Assessed>>,
     glanced: OnceCell<Option<Assessed>>,
     page_id: OnceCell<String>,
@@ -64,20 +64,15 @@ impl<'d> Visit<'d> {
         };
         let sheet = find(desk, car)?;
         let turns = counts_turns(&sheet);
-        let mut figure = |name: &str, read: fn(&str) -> Result<Force, Wrong>| {
-            asking.text(name).and_then(|text| wrong.note(read(&text)))
-        };
-        let (foot, hand) = (figure("foot", questions::foot), figure("hand", questions::hand));
-        let speed = wrong.note(questions::speed(asking.text("speed").as_deref()));
-        if let Some(wish) = asking.get("wanted") {
-            wrong.note(questions::wish(wish));
-        }
-        let state = asking.state(desk.today());
-        let opened = wrong.note(match Opened::of_sheet(sheet, &asking.changes(turns), &state) {
-            Err(Stop::Wrong(more)) => Err(more),
-            Err(stop) => return Err(stop.into()),
-            Ok(opened) => Ok(opened),
-        });
+        let said = asking.said(turns);
+        wrong.add(said.wrong());
+        let opened = wrong.note(
+            match Opened::of_sheet(sheet, &said.changes(), &said.state(desk.today())) {
+                Err(Stop::Wrong(more)) => Err(more),
+                Err(stop) => return Err(stop.into()),
+                Ok(opened) => Ok(opened),
+            },
+        );
         let opened = match opened {
             Some(opened) if wrong.is_empty() => opened,
             _ => match Opened::as_it_is(find(desk, car)?, desk.today()) {
@@ -86,15 +81,12 @@ impl<'d> Visit<'d> {
                 Err(stop) => return Err(stop.into()),
             },
         };
-        let fifty = Speed::from_m_s(50.0 / 3.6);
         Ok(Self {
             desk,
             caller,
             opened,
             units: desk.units(),
-            speed: speed.unwrap_or(fifty),
-            foot,
-            hand,
+            said,
             wrong: (!wrong.is_empty()).then_some(wrong),
             assessed: OnceCell::new(),
             glanced: OnceCell::new(),
@@ -110,23 +102,33 @@ impl<'d> Visit<'d> {
         self.opened.sheet.name()
     }
 
-    pub(crate) const fn speed(&self) -> Speed {
-        self.speed
+    /// The car with what is asked of it.
+    pub(crate) fn case(&self) -> Case<'_> {
+        Case {
+            opened: &self.opened,
+            said: &self.said,
+            plan: self.plan(),
+            units: self.units,
+        }
     }
 
-    pub(crate) const fn foot(&self) -> Option<Force> {
-        self.foot
+    pub(crate) fn speed(&self) -> Speed {
+        self.said.speed()
+    }
+
+    pub(crate) fn foot(&self) -> Option<Force> {
+        self.said.force(&FOOT)
     }
 
     /// The pull that was asked for.
-    pub(crate) const fn hand(&self) -> Option<Force> {
-        self.hand
+    pub(crate) fn hand(&self) -> Option<Force> {
+        self.said.force(&HAND)
     }
 
     /// The driver's pull: as asked, as on the sheet, none without a lever.
     pub(crate) fn pull(&self) -> Force {
         let of_sheet = self.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
-        self.hand.or(of_sheet).unwrap_or(Force::ZERO)
+        self.hand().or(of_sheet).unwrap_or(Force::ZERO)
     }
 
     /// The assessment, with draws; a brief look while a handle moves. `None`: the car does not know the surface, which
@@ -135,7 +137,7 @@ impl<'d> Visit<'d> {
         if self.asking.part {
             return self.glanced();
         }
-        let look = || Assessed::of(&self.opened, self.speed, Plan::default(), &self.units).ok();
+        let look = || Assessed::of(&self.opened, self.speed(), Plan::default(), &self.units).ok();
         self.assessed.get_or_init(look).as_ref()
     }
 
@@ -145,7 +147,7 @@ impl<'d> Visit<'d> {
             return assessed.as_ref();
         }
         let draws = if self.asking.part { 0 } else { FEW_DRAWS };
-        let look = || Assessed::briefly(&self.opened, self.speed, draws, &self.units).ok();
+        let look = || Assessed::briefly(&self.opened, self.speed(), draws, &self.units).ok();
         self.glanced.get_or_init(look).as_ref()
     }
 
@@ -291,12 +293,4 @@ fn counts_turns(sheet: &Sheet) -> bool {
             _ => false,
         };
     sheet.read.assemble().is_ok_and(|assembled| scale(&assembled))
-}
-
-/// The most that a knob can be turned.
-pub(crate) fn turns(scale: KnobScale) -> Option<Turns> {
-    match scale {
-        KnobScale::Turns(turns) => Some(turns),
-        KnobScale::Positions(_) => None,
-    }
 }

@@ -1,16 +1,35 @@
-//! What a person asks of a car: options as they write them (`"30 L"`, `"packed snow"`, `lever.bore=11/16 in`), read into
-//! a car that is opened, changed for this once and put into its state. The command line and the page read by this, and
-//! so say the same of the same words.
+//! The questions of the trade, each one thing: a folder with its options, outcome, verdict, sentence, machine-read
+//! result, picture and report. Terminal, page, handed-on page and print render what stands here and add nothing.
 //!
-//! Everything that is wrong is found at once. Nothing here prints or knows a terminal; the day is an argument.
+//! The shapes, from what a person writes to what is shown:
+//!
+//! - A [`Row`](options::Row) of the one [table of options](options) says an option's name, the shape of its value, its
+//!   help, its place in an address and what moves it on a page. The command line, the address and the handles are made
+//!   from it.
+//! - [`Said`](options::Said) is what was said of them, as text. [`open`] reads it into an [`Opened`] car: everything that is
+//!   wrong is found at once.
+//! - A [`Case`] is that car with what was said, the draws, and the units that the person reads in.
+//! - A [`Question`] is a value in [`ALL`]. It names the rows that it takes and answers a case.
+//! - An [`Answer`] gives its [`Report`](report::Report), its machine-read result, its picture.
+//! - A report is plain data: a headline (stamp, frame, why, figures with range and limit, what to do first), then
+//!   sections of a title, a summary for when they are folded, and blocks (facts, text, list, table, caution), then
+//!   findings, workings, warnings, defaults and cautions. Its texts are finished; whoever shows it decides only where.
+//!
+//! A new question is a folder here and a line in [`ALL`]; a new option is a row in the table. Nothing here prints or knows
+//! a terminal; the day is an argument.
 
 pub mod answers;
 mod ground;
 mod headline;
 mod history;
+pub mod lever;
 mod nearest;
 mod opened;
+pub mod options;
 pub mod picture;
+mod question;
+pub mod report;
+pub mod result;
 mod state;
 pub mod sure;
 mod trouble;
@@ -20,7 +39,8 @@ pub use ground::Ground;
 pub use headline::{headlines, plan};
 pub use history::{History, history};
 pub use nearest::nearest;
-pub use opened::{Changes, Opened, Sheet, find};
+pub use opened::{Changes, Opened, Sheet, find, is_idle, open};
+pub use question::{Answer, Case, Help, Question};
 pub use state::{
     State, StateText, aboard_in_words, foot, grips, hand, speed, state_in_words, units, warmth_in_words, wish,
 };
@@ -29,3 +49,12 @@ pub use turn::{
     TurnSaid, TurnText, hairpin, map_size, no_turn_in_words, turn, turn_bench, turn_read_otherwise,
     turn_study,
 };
+
+/// Every question that answers through its report.
+pub static ALL: &[&dyn Question] = &[&lever::Lever];
+
+/// The question of a name.
+#[must_use]
+pub fn named(name: &str) -> Option<&'static dyn Question> {
+    ALL.iter().copied().find(|question| question.name() == name)
+}

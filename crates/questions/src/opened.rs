@@ -8,6 +8,8 @@ use engine::car::{Assembled, Date};
 use quantity::si::Mass;
 use records::{Car as Folder, Cars, Digest, Fault};
 
+use crate::options::{OUT, Row, Said};
+use crate::question::Question;
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
 
@@ -193,6 +195,40 @@ impl Opened {
     pub fn car(&self) -> &engine::car::Car {
         &self.assembled.car
     }
+}
+
+/// Opens the car that a question is asked of, as was said. Options that change nothing in this question are warned of.
+///
+/// # Errors
+/// Everything that is wrong with what was said, the sheet and the state, or why the file cannot be read.
+pub fn open(
+    cars: &Path,
+    car: &str,
+    question: &dyn Question,
+    said: &Said,
+    today: Date,
+) -> Result<Opened, Stop> {
+    let mut wrong = said.wrong();
+    let opened = match Opened::of(cars, car, &said.changes(), &said.state(today)) {
+        Err(Stop::Wrong(more)) => wrong.note(Err(more)),
+        opened => Some(opened?),
+    };
+    match opened {
+        Some(mut opened) if wrong.is_empty() => {
+            for row in said.rows().filter(|row| is_idle(row, question)) {
+                opened.warn(&row.dashed(), format!("has no effect on `{}`", question.name()));
+            }
+            Ok(opened)
+        }
+        _ => Err(wrong.into()),
+    }
+}
+
+/// Whether an option that every question takes changes nothing in this one.
+#[must_use]
+pub fn is_idle(row: &Row, question: &dyn Question) -> bool {
+    let same = |other: &&Row| core::ptr::eq(*other, row);
+    !question.takes().iter().chain(OUT).any(same)
 }
 
 /// Takes the valve's setting in the place of the sheet's.

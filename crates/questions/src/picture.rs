@@ -12,7 +12,8 @@ use engine::turn::{Found, Grid, Technique};
 use plumbing::proving::State;
 use quantity::si::Speed;
 
-use crate::answers::{lever, pressures, proving, turn};
+use crate::answers::{pressures, proving, turn};
+use crate::lever;
 use crate::opened::Opened;
 use wording::Units;
 

@@ -19,9 +19,10 @@ const USUAL_SURFACE: &str = "hard gravel";
 /// The range of a figure that an option gives, as it is written on a sheet.
 pub(crate) type Range = (&'static str, &'static str);
 
-const GRIP: Range = ("0.02", "2.5");
-const FOOT: Range = ("0 N", "3000 N");
-const HAND: Range = ("0 N", "2000 N");
+pub(crate) const GRIP: Range = ("0.02", "2.5");
+pub(crate) const FOOT: Range = ("0 N", "3000 N");
+pub(crate) const HAND: Range = ("0 N", "2000 N");
+pub(crate) const SPEED: Range = ("1 km/h", "400 km/h");
 
 /// What is said of a car's state, as a person writes it; `None` where nothing is said.
 #[derive(Clone, Debug)]
@@ -127,7 +128,7 @@ pub fn hand(text: &str) -> Result<Force, Wrong> {
 /// What is no speed, or none that is computed.
 pub fn speed(text: Option<&str>) -> Result<Speed, Wrong> {
     let text = text.unwrap_or("50 km/h");
-    figure("--speed", text, Dimension::Speed, ("1 km/h", "400 km/h")).map(Speed::from_m_s)
+    figure("--speed", text, Dimension::Speed, SPEED).map(Speed::from_m_s)
 }
 
 /// A list of grips, commas between.
@@ -320,12 +321,7 @@ fn day(text: &str) -> Result<Date, Wrong> {
 }
 
 /// One figure of an option, in SI: without tolerance, within its range.
-pub(crate) fn figure(
-    option: &'static str,
-    text: &str,
-    dimension: Dimension,
-    range: Range,
-) -> Result<f64, Wrong> {
+pub(crate) fn figure(option: &str, text: &str, dimension: Dimension, range: Range) -> Result<f64, Wrong> {
     let amount = quantity::parse(text, dimension).map_err(|fault| Wrong::quantity(option, text, &fault))?;
     let trouble = |slug, what, remedy| Err(Wrong::option(option, text, 0..text.len(), slug, what, remedy));
     if amount.spread != Spread::Exact {

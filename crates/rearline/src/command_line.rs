@@ -3,13 +3,14 @@
 use std::ffi::OsString;
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
-use clap::{CommandFactory as _, FromArgMatches as _, Parser};
+use clap::{ArgMatches, CommandFactory as _, FromArgMatches as _, Parser};
+use questions::Question;
 use questions::{Shown, Trouble, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::print::ink;
-use crate::verbs::{Verb, overview};
+use crate::verbs::{Verb, overview, question};
 use crate::views::{self, errors::ErrorsView};
 use crate::voice::Voice;
 
@@ -18,6 +19,26 @@ pub(crate) const COMMAND_LINE: &str = "command line";
 
 /// Columns that help is wrapped to.
 const HELP_WIDTH: usize = 80;
+
+/// The verbs in the order of the help.
+const ORDER: [&str; 16] = [
+    "assess",
+    "pressures",
+    "balance",
+    "settings",
+    "lever",
+    "turn",
+    "lines",
+    "prove",
+    "plan",
+    "working",
+    "logbook",
+    "new",
+    "check-sheet",
+    "schema",
+    "completions",
+    "manual",
+];
 
 /// What to do where nothing better can be said.
 const HELP_TELLS: &str = "--help says what can be written";
@@ -37,17 +58,30 @@ pub(crate) struct CommandLine {
     verb: Option<Verb>,
 }
 
-/// The whole command, for completions and manual pages.
+/// The whole command: the verbs that have options of their own, and one a question.
 pub(crate) fn command() -> clap::Command {
-    CommandLine::command()
+    let mut command = CommandLine::command();
+    for asked in questions::ALL.iter().copied() {
+        command = command.subcommand(question::command(asked));
+    }
+    let place = |name: &str| ORDER.iter().position(|verb| *verb == name).unwrap_or(ORDER.len());
+    let names: Vec<String> = command
+        .get_subcommands()
+        .map(|verb| verb.get_name().to_owned())
+        .collect();
+    for name in names {
+        command = command.mut_subcommand(&name, |verb| verb.display_order(place(&name)));
+    }
+    command
 }
 
 /// Does what the command line says, and tells how it went.
 pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
     let json = wants_json(&words);
     let outcome = match parsed(&words) {
-        Ok(CommandLine { verb: Some(verb), .. }) => verb.run(voice),
-        Ok(CommandLine { verb: None, overview }) => overview.run(voice),
+        Ok(Parsed::Question(question, matches)) => question::run(question, &matches, voice),
+        Ok(Parsed::Line(CommandLine { verb: Some(verb), .. })) => verb.run(voice),
+        Ok(Parsed::Line(CommandLine { verb: None, overview })) => overview.run(voice),
         Err(error) if error.exit_code() == 0 => voice
             .say(&error.render().ansi().to_string())
             .map(|()| Ending::Fine),
@@ -59,9 +93,21 @@ pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
     }
 }
 
-fn parsed(words: &[OsString]) -> Result<CommandLine, clap::Error> {
-    let matches = command().try_get_matches_from(words)?;
-    CommandLine::from_arg_matches(&matches)
+/// What the words ask for.
+enum Parsed {
+    Question(&'static dyn Question, ArgMatches),
+    Line(CommandLine),
+}
+
+fn parsed(words: &[OsString]) -> Result<Parsed, clap::Error> {
+    let mut matches = command().try_get_matches_from(words)?;
+    let question = matches.subcommand_name().and_then(questions::named);
+    if let Some(question) = question
+        && let Some((_, matches)) = matches.remove_subcommand()
+    {
+        return Ok(Parsed::Question(question, matches));
+    }
+    CommandLine::from_arg_matches(&matches).map(Parsed::Line)
 }
 
 /// Says what kept a verb from going on, in the way that the command asked for.

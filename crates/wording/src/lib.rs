@@ -3,10 +3,12 @@
 //! Findings, questions, terminal, page and pictures all say a figure through this crate, so that one car's figure reads
 //! the same everywhere. It knows quantities and what the engine calls things; no file, no option, no screen.
 
+mod measured;
 mod rounding;
 mod units;
 mod words;
 
+pub use measured::{Between, Measured, Shown, digits};
 pub use rounding::column;
 pub use units::{Units, UnitsFault};
 pub use words::*;

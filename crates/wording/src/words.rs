@@ -2,9 +2,11 @@
 
 use engine::GRAVITY_M_S2;
 use engine::drivetrain::{Beyond, TurnsAt};
+use engine::ranges::Range;
 use quantity::si::{Force, Volume};
-use quantity::{Digits, Dimension, Unit, find_unit, show};
+use quantity::{Digits, Dimension, Unit, digits_for_range, find_unit, show};
 
+use crate::measured::Measured;
 use crate::rounding::column;
 use crate::units::Units;
 
@@ -35,10 +37,22 @@ pub fn rate(rate: f64) -> String {
 /// A pull, with what a luggage scale says beside it.
 #[must_use]
 pub fn pull(force: Force, units: &Units) -> String {
-    let shown = figure(force.n(), units.force);
+    pull_in(force, None, units)
+}
+
+/// The same, rounded to what its range supports.
+#[must_use]
+pub fn pull_in(force: Force, range: Option<Range>, units: &Units) -> String {
+    let shown = Measured::of(force.n(), range, units.force).value.text;
     match find_unit("kgf", Dimension::Force) {
         Ok(kilograms) if kilograms != units.force => {
-            format!("{shown} ({:.1}\u{a0}kg)", kilograms.from_si(force.n()))
+            let digits = match range {
+                Some(range) => digits_for_range(range.low, range.high, kilograms),
+                None => Digits::Places(1),
+            };
+            // On the scale it is called a kilogram.
+            let on_scale = show(force.n(), kilograms, digits).replace("kgf", "kg");
+            format!("{shown} ({on_scale})")
         }
         _ => shown,
     }
@@ -125,7 +139,7 @@ pub fn times(ratio: f64) -> String {
 
 /// A count of turns or a position, with its range behind it.
 #[must_use]
-pub fn ranged(value: f64, range: Option<engine::ranges::Range>) -> String {
+pub fn ranged(value: f64, range: Option<Range>) -> String {
     let shown = |value: f64| format!("{value:.1}").replace('-', "−");
     match range {
         Some(range) => format!("{} ({}…{})", shown(value), shown(range.low), shown(range.high)),

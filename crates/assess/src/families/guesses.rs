@@ -12,7 +12,8 @@ pub(crate) const OPEN: f64 = 0.05;
 const NAMED: f64 = 0.05;
 
 /// Whether a chance leaves a verdict open.
-pub(crate) fn is_open(chance: Option<f64>) -> bool {
+#[must_use]
+pub fn is_open(chance: Option<f64>) -> bool {
     chance.is_some_and(|chance| (OPEN..=1.0 - OPEN).contains(&chance))
 }
 

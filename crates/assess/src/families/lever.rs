@@ -11,7 +11,7 @@ use crate::finding::{Finding, Weight};
 use crate::say::{list, times};
 
 /// Below this the rear stops late, the inner wheel first (judgement).
-pub(crate) const LATE: f64 = 1.3;
+pub const LATE: f64 = 1.3;
 /// A rear that stops at less than this cannot be held back (judgement).
 const FIERCE: Force = Force::from_n(40.0);
 /// Less of the hand's force than this is not worth a word.

@@ -15,6 +15,7 @@ use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::Visit;
+use questions::options::{COLD, FUEL, GRIP, NO_CREW, SPEED, SURFACE, VALVE};
 
 pub(crate) struct Assessment;
 
@@ -44,13 +45,13 @@ impl Room for Assessment {
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
-            Handle::Surface,
-            Handle::Grip,
-            Handle::Fuel,
-            Handle::Valve,
-            Handle::Speed,
-            Handle::Crew,
-            Handle::Warmth,
+            Handle::of(&SURFACE),
+            Handle::of(&GRIP),
+            Handle::of(&FUEL),
+            Handle::of(&VALVE),
+            Handle::of(&SPEED),
+            Handle::of(&NO_CREW),
+            Handle::of(&COLD),
         ]
     }
 

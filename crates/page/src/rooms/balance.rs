@@ -15,6 +15,7 @@ use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::Visit;
+use questions::options::{COLD, FOOT, FUEL, GRIP, NO_CREW, SURFACE, VALVE};
 
 /// A foot where nothing locks, in newtons.
 const USUAL_FOOT_N: f64 = 300.0;
@@ -47,13 +48,13 @@ impl Room for Balance {
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
-            Handle::Foot(USUAL_FOOT_N),
-            Handle::Valve,
-            Handle::Surface,
-            Handle::Grip,
-            Handle::Fuel,
-            Handle::Crew,
-            Handle::Warmth,
+            Handle::untouched(&FOOT, USUAL_FOOT_N),
+            Handle::of(&VALVE),
+            Handle::of(&SURFACE),
+            Handle::of(&GRIP),
+            Handle::of(&FUEL),
+            Handle::of(&NO_CREW),
+            Handle::of(&COLD),
         ]
     }
 

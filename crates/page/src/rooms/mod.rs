@@ -1,11 +1,11 @@
 //! The rooms, a question each. A new one is a module here and a line in [`ALL`].
 
 mod balance;
-mod lever;
 mod lines;
 mod logbook;
 mod next;
 mod prove;
+mod question;
 mod settings;
 mod turn;
 
@@ -65,7 +65,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &turn::Turn,
     &balance::Balance,
     &settings::Settings,
-    &lever::Lever,
+    &question::Asked(&questions::lever::Lever),
     &lines::Lines,
     &prove::Prove,
     &next::Next,

@@ -12,6 +12,7 @@ use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::Visit;
+use questions::options::{COLD, FUEL, GRIP, NO_CREW, SURFACE, VALVE, WANTED};
 
 /// A foot that brakes hard, in newtons.
 const FOOT: Force = Force::from_n(300.0);
@@ -49,13 +50,13 @@ impl Room for Settings {
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
         vec![
-            Handle::Wanted,
-            Handle::Valve,
-            Handle::Surface,
-            Handle::Grip,
-            Handle::Fuel,
-            Handle::Crew,
-            Handle::Warmth,
+            Handle::of(&WANTED),
+            Handle::of(&VALVE),
+            Handle::of(&SURFACE),
+            Handle::of(&GRIP),
+            Handle::of(&FUEL),
+            Handle::of(&NO_CREW),
+            Handle::of(&COLD),
         ]
     }
 
@@ -70,7 +71,7 @@ impl Room for Settings {
             visit.asking.clone()
         };
         let no_tank = visit.opened.car().load.tank.is_none();
-        let mut said = asking.state(visit.desk.today());
+        let mut said = asking.said(false).state(visit.desk.today());
         if no_tank {
             said.fuel = None;
         }

@@ -16,6 +16,7 @@ use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::{Visit, find};
+use questions::options::{AGAINST, CLUTCH, COLD, FUEL, GRIP, HAND, NO_CREW, RELEASE, SPEED, STEER, SURFACE};
 
 /// Cars drawn for a page: a run each, and a page is waited for.
 const DRAWS: u32 = 128;
@@ -52,17 +53,17 @@ impl Room for Turn {
             Release::Heading(_) | Release::Never => 1.8,
         };
         vec![
-            Handle::Speed,
-            Handle::Steer((usual.steer.rad().to_degrees() * 2.0).round() / 2.0),
-            Handle::Hand,
-            Handle::Release((release * 20.0).round() / 20.0),
-            Handle::Grip,
-            Handle::Surface,
-            Handle::Fuel,
-            Handle::Clutch,
-            Handle::Against,
-            Handle::Crew,
-            Handle::Warmth,
+            Handle::of(&SPEED),
+            Handle::untouched(&STEER, (usual.steer.rad().to_degrees() * 2.0).round() / 2.0),
+            Handle::of(&HAND),
+            Handle::untouched(&RELEASE, (release * 20.0).round() / 20.0),
+            Handle::of(&GRIP),
+            Handle::of(&SURFACE),
+            Handle::of(&FUEL),
+            Handle::of(&CLUTCH),
+            Handle::of(&AGAINST),
+            Handle::of(&NO_CREW),
+            Handle::of(&COLD),
         ]
     }
 
@@ -137,7 +138,7 @@ fn beside(visit: &Visit<'_>, technique: &Technique) -> Result<Option<Beside>, Wr
         questions::Stop::Wrong(wrong) | questions::Stop::File(wrong) => wrong,
     };
     let sheet = find(visit.desk, car).map_err(told)?;
-    let mut said = visit.asking.state(visit.desk.today());
+    let mut said = visit.said.state(visit.desk.today());
     // Another tank may not hold as much.
     if car != visit.name() {
         said.fuel = None;

@@ -1,9 +1,9 @@
 //! What the rooms say: the same as the terminal, for the same words; states in addresses; what cannot be asked.
 
-use engine::lever::Pull;
 use engine::ranges::Plan;
-use questions::answers::{assessment, lever};
-use questions::{Changes, Opened, StateText};
+use questions::answers::assessment;
+use questions::options::{Said, WITH};
+use questions::{Case, Changes, Opened, Question as _, StateText};
 use wording::Units;
 
 use crate::workshop::Open;
@@ -74,15 +74,24 @@ fn a_key_of_the_sheet_in_the_address_is_taken_for_this_once() {
     let open = Open::here();
     let with = "lever.ratio=8.5";
     let opened = opened(&open, "sedge", &[with]);
-    let car = opened.car();
-    let pull = Pull {
-        hand: car.lever.as_ref().unwrap().hand_pull,
-        grip: opened.state.surface.peak,
-        speed: questions::speed(None).unwrap(),
+    let mut said = Said::default();
+    said.say(&WITH, with);
+    let case = Case {
+        opened: &opened,
+        said: &said,
+        plan: Plan::default(),
+        units: Units::default(),
     };
-    let outcome = lever::Outcome::of(car, &opened, pull, None).unwrap();
+    let report = questions::lever::Lever.answer(&case).unwrap().report();
     let page = open.get("/car/sedge/lever?with=lever.ratio%3D8.5");
-    assert!(text(&page.body).contains(&outcome.sentence(car, &Units::default())));
+    assert!(text(&page.body).contains(&report.headline.because));
+    for figure in &report.headline.figures {
+        assert!(
+            text(&page.body).contains(&figure.measured.value.text),
+            "{}",
+            figure.name
+        );
+    }
     assert!(text(&page.body).contains("Other than on the sheet"));
     assert!(!text(&open.get("/car/sedge/lever").body).contains("Other than on the sheet"));
 }

@@ -3,7 +3,6 @@
 
 pub mod assessment;
 pub mod balance;
-pub mod lever;
 pub mod lines;
 pub mod pressures;
 pub mod proving;

@@ -62,19 +62,6 @@ Examples (the cars are invented):
   rearline settings tarn --surface \"wet tarmac\" --wanted even
   rearline settings scree --wanted \"front-first 10 %\" --fuel full";
 
-/// Behind the help of `lever`.
-pub(crate) const LEVER: &str = "\
-What the hand has to do:
-  It stops the rear wheels against the ground, and against whatever a centre
-  coupling carries back from the front wheels while they still roll. In hand is
-  the torque at the driver's pull over the torque it takes: below 1 nothing
-  locks, below 1.3 late and one wheel first, above 1.4 promptly.
-
-Examples (the cars are invented):
-  rearline lever tarn
-  rearline lever tarn --hand \"30 kgf\" --surface \"loose gravel\" --speed \"40 km/h\"
-  rearline lever sedge --with lever.bore=\"0.75 in\" --cold";
-
 /// Behind the help of `turn`.
 pub(crate) const TURN: &str = "\
 What it is called:

@@ -5,48 +5,52 @@ use unicode_width::UnicodeWidthStr;
 
 use super::ink;
 
+pub(crate) use questions::report::Stroke;
+
 /// Columns of a page.
 pub(crate) const WIDTH: usize = 78;
 
 /// Columns of the labels of labelled lines.
 const LABEL: usize = 14;
 
-/// How a rule is drawn: one code for the whole house, readable without colour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Stroke {
-    /// Solid: the front axle.
-    Front,
-    /// Dashed: the rear axle.
-    Rear,
-    /// Double: the hand.
-    Hand,
+const fn sign(stroke: Stroke) -> char {
+    match stroke {
+        Stroke::Front => '─',
+        Stroke::Rear => '╌',
+        Stroke::Hand => '═',
+    }
 }
 
-impl Stroke {
-    const fn sign(self) -> char {
-        match self {
-            Self::Front => '─',
-            Self::Rear => '╌',
-            Self::Hand => '═',
-        }
-    }
-
-    fn inked(self, text: &str) -> String {
-        match self {
-            Self::Front => ink::front(text),
-            Self::Rear => ink::rear(text),
-            Self::Hand => ink::hand(text),
-        }
+fn inked(stroke: Stroke, text: &str) -> String {
+    match stroke {
+        Stroke::Front => ink::front(text),
+        Stroke::Rear => ink::rear(text),
+        Stroke::Hand => ink::hand(text),
     }
 }
 
 /// A page as it grows.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(crate) struct Page {
     text: String,
+    width: usize,
+}
+
+impl Default for Page {
+    fn default() -> Self {
+        Self::of_width(WIDTH)
+    }
 }
 
 impl Page {
+    /// An empty page of so many columns.
+    pub(crate) const fn of_width(width: usize) -> Self {
+        Self {
+            text: String::new(),
+            width,
+        }
+    }
+
     /// The page's text. Blanks that must not be broken have done their work and become plain ones.
     pub(crate) fn into_text(self) -> String {
         self.text.replace('\u{a0}', " ")
@@ -61,7 +65,7 @@ impl Page {
 
     /// A paragraph, each of its lines in an ink.
     pub(crate) fn paragraph(&mut self, ink: fn(&str) -> String, text: &str) {
-        for line in wrapped(text, "", "") {
+        for line in self.wrapped(text, "", "") {
             self.line(&ink(&line));
         }
     }
@@ -73,20 +77,21 @@ impl Page {
 
     /// An item of a list.
     pub(crate) fn item(&mut self, text: &str) {
-        for line in wrapped(text, "  - ", "    ") {
+        for line in self.wrapped(text, "  - ", "    ") {
             self.line(&line);
         }
     }
 
     /// An item that belongs to an axle or to the hand.
     pub(crate) fn bulleted(&mut self, stroke: Stroke, text: &str) {
-        let bullet = stroke.sign().to_string().repeat(2);
-        for (at, line) in wrapped(text, &format!("  {bullet} "), "     ")
+        let bullet = sign(stroke).to_string().repeat(2);
+        for (at, line) in self
+            .wrapped(text, &format!("  {bullet} "), "     ")
             .into_iter()
             .enumerate()
         {
             let line = if at == 0 {
-                line.replacen(&bullet, &stroke.inked(&bullet), 1)
+                line.replacen(&bullet, &inked(stroke, &bullet), 1)
             } else {
                 line
             };
@@ -97,7 +102,7 @@ impl Page {
     /// A paragraph with a bar down its left side.
     pub(crate) fn barred(&mut self, bar: char, ink: fn(&str) -> String, text: &str) {
         let side = format!("{bar} ");
-        for line in wrapped(text, &side, &side) {
+        for line in self.wrapped(text, &side, &side) {
             let said = line.strip_prefix(&side).unwrap_or(&line);
             self.line(&format!("{side}{}", ink(said)));
         }
@@ -106,7 +111,7 @@ impl Page {
     /// A label, and what stands behind it.
     pub(crate) fn labelled(&mut self, label: &str, text: &str) {
         let label = format!("  {label:<width$}", width = LABEL - 2);
-        for line in wrapped(text, &label, &" ".repeat(LABEL)) {
+        for line in self.wrapped(text, &label, &" ".repeat(LABEL)) {
             self.line(&line);
         }
     }
@@ -119,9 +124,13 @@ impl Page {
 
     /// A rule across the page with a heading in it.
     pub(crate) fn rule(&mut self, stroke: Stroke, heading: &str) {
-        let sign = stroke.sign().to_string();
-        let behind = sign.repeat(WIDTH.saturating_sub(heading.width() + 4));
-        self.line(&stroke.inked(&format!("{} {heading} {behind}", sign.repeat(2))));
+        let sign = sign(stroke).to_string();
+        let behind = sign.repeat(self.width.saturating_sub(heading.width() + 4));
+        self.line(&inked(stroke, &format!("{} {heading} {behind}", sign.repeat(2))));
+    }
+
+    fn wrapped(&self, text: &str, first: &str, others: &str) -> Vec<String> {
+        wrapped(text, self.width, first, others)
     }
 
     /// A line as it is.
@@ -131,8 +140,9 @@ impl Page {
     }
 }
 
-fn wrapped(text: &str, first: &str, others: &str) -> Vec<String> {
-    let options = Options::new(WIDTH)
+/// A text in lines that are at most so wide.
+pub(crate) fn wrapped(text: &str, width: usize, first: &str, others: &str) -> Vec<String> {
+    let options = Options::new(width)
         .initial_indent(first)
         .subsequent_indent(others)
         .word_separator(WordSeparator::AsciiSpace)

@@ -4,7 +4,6 @@ pub(crate) mod assess;
 pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
-pub(crate) mod lever;
 pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod manual;
@@ -13,6 +12,7 @@ pub(crate) mod overview;
 pub(crate) mod plan;
 pub(crate) mod pressures;
 pub(crate) mod prove;
+pub(crate) mod question;
 pub(crate) mod schema;
 pub(crate) mod settings;
 pub(crate) mod turn;
@@ -30,7 +30,6 @@ pub(crate) enum Verb {
     Pressures(pressures::Pressures),
     Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
-    Lever(lever::LeverVerb),
     Turn(Box<turn::TurnVerb>),
     Lines(lines::LinesVerb),
     Prove(prove::ProveVerb),
@@ -52,7 +51,6 @@ impl Verb {
             Self::Pressures(verb) => verb.run(voice),
             Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),
-            Self::Lever(verb) => verb.run(voice),
             Self::Turn(verb) => verb.run(voice),
             Self::Lines(verb) => verb.run(voice),
             Self::Prove(verb) => verb.run(voice),

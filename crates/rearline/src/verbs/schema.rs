@@ -1,17 +1,16 @@
 //! `schema`: the JSON Schema of a verb's result, or of the sheet.
 
+use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Args, ValueEnum};
+use questions::Wrong;
 use serde_json::Value;
 
-use super::{
-    assess, balance, check_sheet, lever, lines, logbook, plan, pressures, prove, settings, turn, working,
-};
+use super::{assess, balance, check_sheet, lines, logbook, plan, pressures, prove, settings, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
 use crate::views::balance::BalanceView;
 use crate::views::errors::{ErrorsView, FineView};
-use crate::views::lever::LeverView;
 use crate::views::lines::{LinesView, SeatsView};
 use crate::views::logbook::DueView;
 use crate::views::plan::PlanView;
@@ -30,8 +29,8 @@ use crate::voice::Voice;
 #[command(after_long_help = help::SCHEMA)]
 pub(crate) struct SchemaOf {
     /// What to describe
-    #[arg(value_name = "VERB")]
-    of: Described,
+    #[arg(value_name = "VERB", value_parser = described())]
+    of: String,
 }
 
 /// What has a schema.
@@ -45,8 +44,6 @@ enum Described {
     Balance,
     /// Where the bias valve or the balance bar goes
     Settings,
-    /// Whether the hand stops the rear wheels
-    Lever,
     /// Whether the car comes round: a run, a map, or a search
     Turn,
     /// What comes out, what to buy, how long to cut
@@ -69,6 +66,17 @@ enum Described {
     Sheet,
 }
 
+/// Everything that has a schema: what is listed here, and every question.
+fn described() -> PossibleValuesParser {
+    let listed = Described::value_variants()
+        .iter()
+        .filter_map(ValueEnum::to_possible_value);
+    let questions = questions::ALL
+        .iter()
+        .map(|question| PossibleValue::new(question.name()).help(question.help().about));
+    PossibleValuesParser::new(questions.chain(listed))
+}
+
 impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
@@ -76,7 +84,6 @@ impl Described {
             Self::Pressures => schema_of::<Headed<PressuresView>>(pressures::NAME),
             Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
             Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
-            Self::Lever => schema_of::<Headed<LeverView>>(lever::NAME),
             Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
             Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
@@ -94,7 +101,13 @@ impl Described {
 impl SchemaOf {
     /// Prints it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let schema = self.of.schema()?;
+        let schema = match questions::named(&self.of) {
+            Some(question) => question.schema(),
+            // The parser has let nothing else through.
+            None => Described::from_str(&self.of, false)
+                .map_err(|what| Wrong::plain("VERB", "unknown-verb", what, String::new()))?
+                .schema()?,
+        };
         voice.say(&format!("{schema:#}\n"))?;
         Ok(Ending::Fine)
     }

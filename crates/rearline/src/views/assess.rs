@@ -8,9 +8,9 @@ use engine::headline::Headline;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::headline::{ChancesView, RangeView, chances};
 use super::{Num, OrWhy};
 use questions::answers::assessment::Outcome;
+use questions::result::{ChancesView, RangeView, chances};
 
 /// Whether it will work in this car.
 #[derive(Serialize, JsonSchema)]

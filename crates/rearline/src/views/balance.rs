@@ -5,9 +5,9 @@ use questions::Opened;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::headline::HeadlineView;
 use super::{Num, OrWhy};
 use questions::answers::balance::Outcome;
+use questions::result::HeadlineView;
 
 /// Which end locks first.
 #[derive(Serialize, JsonSchema)]

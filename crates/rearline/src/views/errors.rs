@@ -4,8 +4,8 @@ use questions::{Sheet, Trouble, Wrong};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::head::{WarningView, warnings};
 use super::{CONTRACT, OrWhy};
+use questions::result::{WarningView, warnings};
 
 /// What is printed where something that was put in is wrong (exit status 2), or a file would not do (3).
 #[derive(Serialize, JsonSchema)]

@@ -4,9 +4,9 @@ use engine::balance::{KneeAnswer, Purpose, Setting};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::headline::RangeView;
 use super::{Num, OrWhy};
 use questions::answers::settings::{Outcome, RowRange, counts_positions};
+use questions::result::RangeView;
 
 /// Where valve and bar go.
 #[derive(Serialize, JsonSchema)]

@@ -7,9 +7,9 @@ use engine::turn::{
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::headline::RangeView;
 use super::{Num, OrWhy};
 use questions::answers::turn::{Beside, Outcome};
+use questions::result::RangeView;
 
 /// Whether the car comes round.
 #[derive(Serialize, JsonSchema)]

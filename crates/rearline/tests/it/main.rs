@@ -15,6 +15,7 @@ mod options;
 mod pages;
 mod plumbing;
 mod questions;
+mod reports;
 mod serving;
 mod sheets;
 mod turns;

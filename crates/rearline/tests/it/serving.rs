@@ -7,14 +7,14 @@ use std::process::{Child, Command, Stdio};
 use crate::bench::Bench;
 
 /// A program that serves, and what it has said.
-struct Serving {
+pub(crate) struct Serving {
     child: Child,
     said: String,
     address: String,
 }
 
 impl Serving {
-    fn start(bench: &Bench, arguments: &[&str]) -> Self {
+    pub(crate) fn start(bench: &Bench, arguments: &[&str]) -> Self {
         let mut child = bench
             .command(arguments)
             .stdout(Stdio::piped())
@@ -38,7 +38,7 @@ impl Serving {
         Self { child, said, address }
     }
 
-    fn get(&self, path: &str) -> String {
+    pub(crate) fn get(&self, path: &str) -> String {
         let port = self.address.rsplit(':').next().unwrap();
         let mut stream = TcpStream::connect(format!("127.0.0.1:{port}")).unwrap();
         write!(
@@ -52,7 +52,7 @@ impl Serving {
     }
 
     /// Sends a signal; what the program left.
-    fn end(mut self, signal: &str) -> (Option<i32>, String) {
+    pub(crate) fn end(mut self, signal: &str) -> (Option<i32>, String) {
         let sent = Command::new("kill")
             .args([signal, &self.child.id().to_string()])
             .status()

@@ -4,6 +4,11 @@ use engine::car::{Car, Centre, LeverKind};
 use engine::headline::Headlines;
 use engine::lever::{LeverAnswer, LeverBench, Outcome as Happens, Pull, ToLock, other_layout};
 
+use assess::LATE;
+use engine::ranges::Range;
+use quantity::si::Pressure;
+use wording::Measured;
+
 use crate::opened::Opened;
 use wording::Units;
 
@@ -24,8 +29,9 @@ pub struct Outcome {
 
 impl Outcome {
     /// Of a car with a lever; `None` where it has none.
-    pub fn of(car: &Car, opened: &Opened, pull: Pull, headline: Option<Headlines>) -> Option<Self> {
-        let state = &opened.state;
+    #[must_use]
+    pub fn of(opened: &Opened, pull: Pull, headline: Option<Headlines>) -> Option<Self> {
+        let (car, state) = (opened.car(), &opened.state);
         let answer = LeverBench::of(car, state.warmth)?.answer(&state.laden, pull);
         let other = other_layout(car).and_then(|(layout, other)| {
             Some((
@@ -45,58 +51,68 @@ impl Outcome {
             headline,
         })
     }
+}
 
-    /// Whether the hand stops the rear wheels, in one sentence.
-    #[must_use]
-    pub fn sentence(&self, car: &Car, units: &Units) -> String {
-        let to_lock = &self.answer.to_lock;
-        let pull = wording::pull(self.pull.hand, units);
-        let speed = self.pull.speed.m_s() * 3.6;
-        let asks = if car.drivetrain.centre == Centre::None {
-            "the ground asks for"
-        } else {
-            "ground and centre ask for"
+/// What it takes, in a few words.
+pub(super) fn in_short(to_lock: &ToLock, units: &Units) -> String {
+    let Some(hand) = to_lock.hand else {
+        return "no pull stops the rear".to_owned();
+    };
+    let mut said = wording::figure(hand.n(), units.force);
+    if let Some(travel) = to_lock.travel {
+        said.push_str(&format!(", {}", wording::figure(travel.m(), units.length)));
+    }
+    said
+}
+
+/// How far the figures of a lever are rounded: to what the ranges of the answer as asked support.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Ranges {
+    pub(super) in_hand: Option<Range>,
+    pub(super) hand: Option<Range>,
+    pub(super) travel: Option<Range>,
+    pressure: Option<Range>,
+}
+
+impl Ranges {
+    pub(super) fn of(headline: Option<&Headlines>) -> Self {
+        let Some(found) = headline else {
+            return Self::default();
         };
-        match to_lock.outcome {
-            Happens::Rear => format!(
-                "{pull} stop the rear wheels at {speed:.0}\u{a0}km/h: {} as much torque as it takes.",
-                wording::times(to_lock.in_hand)
-            ),
-            Happens::AllFour => format!(
-                "{pull} stop all four wheels: the centre drags the front ones along, and the car ploughs straight on."
-            ),
-            Happens::None => format!(
-                "{pull} do not stop the rear wheels at {speed:.0}\u{a0}km/h: they make {} of the torque that {asks}.",
-                wording::per_cent(to_lock.in_hand)
-            ),
+        Self {
+            in_hand: found.range(|drawn| drawn.in_hand),
+            hand: found.range(|drawn| drawn.hand.map(|hand| hand.n())),
+            travel: found.range(|drawn| drawn.travel.map(|travel| travel.m())),
+            pressure: found.range(|drawn| drawn.pressure.map(|pressure| pressure.pa())),
         }
     }
 }
 
 /// What it takes, against what there is.
-#[must_use]
-pub fn what_it_takes(to_lock: &ToLock, units: &Units) -> String {
-    let Some(hand) = to_lock.hand else {
-        return match to_lock.pressure {
-            Some(pressure) => format!(
-                "{} at the brakes, and a limiting valve behind the lever lets no more than its knee through",
-                wording::figure(pressure.pa(), units.pressure)
-            ),
-            None => "cannot be had".to_owned(),
-        };
+pub(super) fn what_it_takes(to_lock: &ToLock, ranges: &Ranges, units: &Units) -> String {
+    let pressure = |pressure: Pressure| {
+        Measured::of(pressure.pa(), ranges.pressure, units.pressure)
+            .value
+            .text
     };
-    let mut said = wording::pull(hand, units);
+    let Some(hand) = to_lock.hand else {
+        return to_lock.pressure.map_or_else(
+            || "cannot be had".to_owned(),
+            |needed| {
+                format!(
+                    "{} at the brakes; a limiting valve behind the lever lets less through",
+                    pressure(needed)
+                )
+            },
+        );
+    };
+    let mut said = wording::pull_in(hand, ranges.hand, units);
     if let Some(travel) = to_lock.travel {
-        said.push_str(&format!(
-            ", {} at the grip",
-            wording::figure(travel.m(), units.length)
-        ));
+        let travel = Measured::of(travel.m(), ranges.travel, units.length);
+        said.push_str(&format!(", {} at the grip", travel.value.text));
     }
-    if let Some(pressure) = to_lock.pressure {
-        said.push_str(&format!(
-            ", {} at the brakes",
-            wording::figure(pressure.pa(), units.pressure)
-        ));
+    if let Some(needed) = to_lock.pressure {
+        said.push_str(&format!(", {} at the brakes", pressure(needed)));
     }
     said.push_str(match (to_lock.enough_force, to_lock.enough_travel) {
         (true, Some(false)) => "; stroke or room end before",
@@ -104,24 +120,20 @@ pub fn what_it_takes(to_lock: &ToLock, units: &Units) -> String {
         (false, _) => "; more than the hand has",
         (true, _) => "",
     });
-    said.push_str(&format!(
-        "; in hand {}{}",
-        wording::ratio(to_lock.in_hand),
-        match to_lock.in_hand {
-            ratio if ratio < 1.0 => ", does not lock",
-            ratio if ratio < 1.3 => ", late",
-            _ => "",
-        }
-    ));
+    let over = Measured::per_cent(to_lock.in_hand, ranges.in_hand).value.text;
+    said.push_str(&match to_lock.in_hand {
+        ratio if ratio < 1.0 => format!("; {over} of the torque: the rear rolls on"),
+        ratio if ratio < LATE => format!("; {over} of the torque: it stops late"),
+        _ => format!("; {over} of the torque"),
+    });
     if let Some(time) = to_lock.time_to_lock {
-        said.push_str(&format!(", locked in {:.2}\u{a0}s", time.s()));
+        said.push_str(&format!(", within {:.2}\u{a0}s", time.s()));
     }
     said
 }
 
 /// The torque that it takes against what there is: name and figure.
-#[must_use]
-pub fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str, String)> {
+pub(super) fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str, String)> {
     let mut facts = Vec::new();
     let torque = |torque_nm: f64| wording::figure(torque_nm, units.torque);
     let ground_nm = to_lock.torque_needed.nm() - to_lock.of_which_coupling.nm();
@@ -149,9 +161,17 @@ pub fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str, Strin
     facts
 }
 
+/// What happens, in words.
+pub(super) const fn happens(outcome: Happens) -> &'static str {
+    match outcome {
+        Happens::Rear => "the rear stops",
+        Happens::AllFour => "all four stop",
+        Happens::None => "the rear rolls on",
+    }
+}
+
 /// What the centre carries back, and how it was read; empty without a coupling.
-#[must_use]
-pub fn coupling_facts(car: &Car, answer: &LeverAnswer) -> Vec<(&'static str, String)> {
+pub(super) fn coupling_facts(car: &Car, answer: &LeverAnswer) -> Vec<(&'static str, String)> {
     if car.drivetrain.centre == Centre::None {
         return Vec::new();
     }
@@ -172,11 +192,7 @@ pub fn coupling_facts(car: &Car, answer: &LeverAnswer) -> Vec<(&'static str, Str
         facts.push(("read", wording::read_as(reading)));
     }
     for (reading, other) in &answer.also {
-        let verdict = match other.outcome {
-            Happens::Rear => "the rear stops",
-            Happens::AllFour => "all four stop",
-            Happens::None => "nothing stops",
-        };
+        let verdict = happens(other.outcome);
         let drag = other
             .drag
             .map_or_else(String::new, |drag| format!(", drags {}", wording::per_cent(drag)));

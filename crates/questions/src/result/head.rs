@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::opened::Opened;
 use engine::car::Assembled;
-use questions::Opened;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -11,18 +11,18 @@ use super::{CONTRACT, Num};
 
 /// A computed result: its head, then what the verb answers.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct Headed<T> {
+pub struct Headed<T> {
     /// Which car, which state, what was leaned on.
     #[serde(flatten)]
-    pub(crate) head: Head,
+    pub head: Head,
     /// The verb's own keys.
     #[serde(flatten)]
-    pub(crate) answer: T,
+    pub answer: T,
 }
 
 /// What a result was computed from.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct Head {
+pub struct Head {
     /// Rises when a key changes its meaning; keys may be added without.
     contract: u32,
     /// Version of the program.
@@ -66,7 +66,7 @@ struct StateView {
 
 /// A default that was taken.
 #[derive(Serialize, JsonSchema)]
-pub(super) struct DefaultView {
+pub struct DefaultView {
     /// Where.
     key: String,
     /// As a sheet would write it.
@@ -79,7 +79,7 @@ pub(super) struct DefaultView {
 
 /// Something unusual.
 #[derive(Serialize, JsonSchema)]
-pub(super) struct WarningView {
+pub struct WarningView {
     /// The key or option that it concerns.
     key: String,
     /// What is unusual about it.
@@ -88,7 +88,7 @@ pub(super) struct WarningView {
 
 impl Head {
     /// Head of a verb's result for a car in its state.
-    pub(crate) fn of(verb: &'static str, opened: &Opened) -> Self {
+    pub fn of(verb: &'static str, opened: &Opened) -> Self {
         let state = &opened.state;
         Self {
             contract: CONTRACT,
@@ -115,14 +115,16 @@ impl Head {
 
 impl Head {
     /// The same head with only those defaults that stand at some keys.
-    pub(crate) fn leaning_on(mut self, keys: &[&str]) -> Self {
+    pub fn leaning_on(mut self, keys: &[&str]) -> Self {
         self.defaults
             .retain(|default| keys.contains(&default.key.as_str()));
         self
     }
 }
 
-pub(super) fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
+/// The defaults that a car leans on.
+#[must_use]
+pub fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
     let view = |leaned: &engine::car::Leaned| DefaultView {
         key: leaned.slot.path(),
         value: leaned.value,
@@ -132,7 +134,9 @@ pub(super) fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
     assembled.leaned.iter().map(view).collect()
 }
 
-pub(super) fn warnings(assembled: &Assembled) -> Vec<WarningView> {
+/// What is unusual on its sheet.
+#[must_use]
+pub fn warnings(assembled: &Assembled) -> Vec<WarningView> {
     let view = |warning: &engine::car::Warning| WarningView {
         key: warning.path.clone(),
         text: warning.text.clone(),

@@ -6,13 +6,12 @@ use engine::lever::{Outcome as Happens, Reading, ToLock};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::headline::HeadlineView;
-use super::{Num, OrWhy};
-use questions::answers::lever::Outcome;
+use super::outcome::Outcome;
+use crate::result::{HeadlineView, Num, OrWhy};
 
 /// Whether the hand stops the rear wheels.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct LeverView {
+pub(super) struct LeverView {
     /// As asked.
     to_lock: ToLockView,
     /// With cold friction.
@@ -93,7 +92,7 @@ struct OtherView {
 
 impl LeverView {
     /// Of what came out.
-    pub(crate) fn of(car: &Car, outcome: &Outcome) -> Self {
+    pub(super) fn of(car: &Car, outcome: &Outcome) -> Self {
         let answer = &outcome.answer;
         let cable = car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_none());
         Self {

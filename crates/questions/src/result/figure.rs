@@ -18,7 +18,7 @@ pub(super) const MAY_BE_NULL: &str = "x-null-with-reason";
 
 /// A number of a result.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Num(f64);
+pub struct Num(f64);
 
 impl From<f64> for Num {
     fn from(value: f64) -> Self {
@@ -63,7 +63,7 @@ impl JsonSchema for Num {
 
 /// Something, or why it is not there.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) enum OrWhy<T> {
+pub enum OrWhy<T> {
     /// There it is.
     Is(T),
     /// Why it is not there: a phrase.
@@ -72,7 +72,7 @@ pub(crate) enum OrWhy<T> {
 
 impl<T> OrWhy<T> {
     /// What is there, or else the reason.
-    pub(crate) fn or(there: Option<impl Into<T>>, why: impl Into<Cow<'static, str>>) -> Self {
+    pub fn or(there: Option<impl Into<T>>, why: impl Into<Cow<'static, str>>) -> Self {
         match there {
             Some(there) => Self::Is(there.into()),
             None => Self::Why(why.into()),

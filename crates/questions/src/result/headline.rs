@@ -9,7 +9,7 @@ use super::{Num, OrWhy};
 
 /// What the headline figures come to over the tolerances of the sheet.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct HeadlineView {
+pub struct HeadlineView {
     /// Headline figures, each with the range that holds 90 % of the draws.
     ranges: RangesView,
     /// Chances of verdicts, between 0 and 1.
@@ -25,8 +25,9 @@ struct RangesView {
     pressure_pa: OrWhy<RangeView>,
 }
 
+/// Chances of verdicts over the draws, between 0 and 1.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct ChancesView {
+pub struct ChancesView {
     /// The rear leads at first lock.
     rear_locks_first: OrWhy<Num>,
     /// The driver's pull stops the rear wheels and the front wheels roll.
@@ -37,7 +38,7 @@ pub(crate) struct ChancesView {
 
 /// A figure with its 5–95 % range.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct RangeView {
+pub struct RangeView {
     /// Every toleranced figure at its middle.
     value: Num,
     /// 5 % of the draws lie below.
@@ -50,7 +51,7 @@ const NOT_DRAWN: &str = "nothing was drawn";
 
 impl RangeView {
     /// Of a figure.
-    pub(crate) fn of(value: f64, range: Option<Range>) -> Self {
+    pub fn of(value: f64, range: Option<Range>) -> Self {
         Self {
             value: value.into(),
             low: OrWhy::or(range.map(|range| range.low), NOT_DRAWN),
@@ -61,7 +62,7 @@ impl RangeView {
 
 impl HeadlineView {
     /// Of what came out.
-    pub(crate) fn of(headline: &Option<Headlines>) -> Self {
+    pub fn of(headline: &Option<Headlines>) -> Self {
         let found = headline.as_ref();
         let lever = found.is_some_and(|found| found.middle.outcome.is_some());
         let ranged = |figure: fn(&engine::headline::Headline) -> Option<f64>, why: &'static str| {
@@ -92,7 +93,7 @@ impl HeadlineView {
 const NO_LEVER: &str = "this car has no handbrake lever";
 
 /// Chances of verdicts over the draws.
-pub(crate) fn chances(found: Option<&Headlines>) -> ChancesView {
+pub fn chances(found: Option<&Headlines>) -> ChancesView {
     let lever = found.is_some_and(|found| found.middle.outcome.is_some());
     let chance =
         |chance: fn(&Headlines) -> Option<f64>, why: &'static str| OrWhy::or(found.and_then(chance), why);

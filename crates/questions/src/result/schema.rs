@@ -8,7 +8,7 @@ use serde_json::{Map, Value, json};
 use super::figure::MAY_BE_NULL;
 
 /// The schema of a view, with a title.
-pub(crate) fn of<View: JsonSchema>(title: &str) -> Value {
+pub fn of<View: JsonSchema>(title: &str) -> Value {
     let mut schema = SchemaSettings::draft2020_12()
         .into_generator()
         .into_root_schema_for::<View>();
@@ -18,7 +18,7 @@ pub(crate) fn of<View: JsonSchema>(title: &str) -> Value {
 }
 
 /// The schema of a verb whose result has one of three shapes, by what was asked.
-pub(crate) fn any_of<One: JsonSchema, Two: JsonSchema, Three: JsonSchema>(title: &str) -> Value {
+pub fn any_of<One: JsonSchema, Two: JsonSchema, Three: JsonSchema>(title: &str) -> Value {
     let inline = || SchemaSettings::draft2020_12().with(|settings| settings.inline_subschemas = true);
     let each = [
         inline().into_generator().into_root_schema_for::<One>(),

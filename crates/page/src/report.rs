@@ -1,0 +1,114 @@
+//! A report on a page: the stamp, why, the figures against their limits, then the rest. Everything that it says was decided
+//! before; here is only where it stands.
+
+use maud::{Markup, html};
+use questions::report::{Block, Figure, Frame, Report, Section, Stroke, Table};
+
+use crate::parts;
+use crate::visit::Visit;
+
+/// What is read in one look.
+pub(crate) fn answer(report: &Report) -> Markup {
+    let headline = &report.headline;
+    let frame = match headline.frame {
+        Frame::Solid => "solid",
+        Frame::Heavy => "heavy",
+        Frame::Broken => "broken",
+    };
+    html! {
+        @for stop in &headline.stops_first { p class="stops" { strong { "stop" } " " (stop) } }
+        p class={ "stamp " (frame) } { (headline.stamp) }
+        p class="sentence" { (headline.because) }
+        @if !headline.figures.is_empty() {
+            dl class="figures" { @for figure in &headline.figures { (self::figure(figure)) } }
+        }
+        @for though in &headline.though { p class="though" { (though) } }
+        @if let Some(first) = &headline.first { p class="do" { strong { "First: " } (parts::coded(first)) } }
+    }
+}
+
+fn figure(figure: &Figure) -> Markup {
+    html! {
+        div class="figure" {
+            dt { (figure.name) }
+            dd {
+                strong { (figure.measured.value.text) }
+                @if let Some(range) = &figure.measured.range { " " span class="range" { (range.text) } }
+                @if let Some(limit) = &figure.limit {
+                    " " span class="limit" {
+                        (limit.name) " " (limit.shown.text)
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Everything behind the answer: findings, sections, cautions, workings.
+pub(crate) fn more(visit: &Visit<'_>, report: &Report) -> Markup {
+    let mut said = Vec::new();
+    html! {
+        @for finding in &report.findings { (parts::finding(visit, finding, &mut said)) }
+        @for section in &report.sections { (self::section(section)) }
+        // The last is every answer's: it stands at the foot of the page.
+        @if let Some((_, own)) = report.cautions.split_last() {
+            @for caution in own { p class="caution" { (caution) } }
+        }
+        @for next in &report.next { p class="do" { (parts::coded(next)) } }
+        @if !report.workings.is_empty() {
+            section aria-label="Workings" {
+                h2 { "Workings" }
+                @for (name, _) in &report.workings { (parts::unfolds(visit, name)) }
+            }
+        }
+    }
+}
+
+fn section(section: &Section) -> Markup {
+    let stroke = section.stroke.map(|stroke| match stroke {
+        Stroke::Front => "front",
+        Stroke::Rear => "rear",
+        Stroke::Hand => "hand",
+    });
+    html! {
+        section class=[stroke] aria-label=(section.title) {
+            h2 { (section.title) }
+            @for block in &section.blocks { (self::block(block)) }
+        }
+    }
+}
+
+fn block(block: &Block) -> Markup {
+    match block {
+        Block::Facts(facts) => html! {
+            dl class="facts" { @for fact in facts { div { dt { (fact.name) } dd { (parts::coded(&fact.text)) } } } }
+        },
+        Block::Text(text) => html! { p { (parts::coded(text)) } },
+        Block::List(items) => html! { ul { @for item in items { li { (parts::coded(item)) } } } },
+        Block::Table(table) => self::table(table),
+        Block::Caution(caution) => html! { p class="caution" { (caution) } },
+    }
+}
+
+/// Rows; each cell carries its column's head, so that a narrow screen can show a row as a line.
+fn table(table: &Table) -> Markup {
+    let class = if table.of_words { "table words" } else { "table" };
+    html! {
+        div class=(class) role="region" tabindex="0" aria-label=(table.caption) {
+            table {
+                caption { (table.caption) }
+                thead { tr { @for head in &table.heads { th scope="col" { (head) } } } }
+                tbody {
+                    @for row in &table.rows {
+                        tr {
+                            @for (index, cell) in row.iter().enumerate() {
+                                @if index == table.names_row { th scope="row" { (cell) } }
+                                @else { td data-head=[table.heads.get(index)] { (cell) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}

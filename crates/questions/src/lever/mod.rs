@@ -1,0 +1,112 @@
+//! "How hard, how far?": what the hand has to do to stop the rear wheels, warm and cold, and the other layout beside it.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{Look, Picture};
+use engine::lever::{LeverBench, Pull};
+use quantity::si::Force;
+use serde_json::Value;
+
+pub use outcome::Outcome;
+
+use crate::options::{COLD, DRAWS, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SPEED, SURFACE, VALVE, WITH};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Lever;
+
+const NAME: &str = "lever";
+
+static TAKES: &[&Row] = &[
+    &HAND, &SURFACE, &GRIP, &SPEED, &FUEL, &VALVE, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED,
+];
+
+impl Question for Lever {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "How hard, how far?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "Whether the hand stops the rear wheels",
+            more: "The torque that it takes against the ground and against what the drivetrain carries back from the front \
+                   wheels; the pressure, force and travel for it, warm and cold, against what driver, cylinder and room \
+                   have; and the other layout beside it.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn picture(&self) -> &'static str {
+        "pressure over travel as the lever is pulled"
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        let state = &case.opened.state;
+        let Some(bench) = LeverBench::of(case.opened.car(), state.warmth) else {
+            return "no handbrake".to_owned();
+        };
+        outcome::in_short(&bench.answer(&state.laden, pull(case)).to_lock, &case.units)
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        let headlines = crate::headlines(case.opened, case.said.speed(), case.said.force(&HAND), case.plan);
+        match Outcome::of(case.opened, pull(case), headlines) {
+            Some(outcome) => Ok(Box::new(Answered { case: *case, outcome })),
+            None => {
+                let what = "this car has no handbrake lever".to_owned();
+                let remedy = "describe it under [lever] on the sheet".to_owned();
+                Err(Wrong::plain(&case.opened.sheet.path(), "no-lever", what, remedy))
+            }
+        }
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::LeverView>>(NAME)
+    }
+}
+
+/// The driver's pull: as asked, or as on the sheet.
+fn pull(case: &Case<'_>) -> Pull {
+    let of_sheet = case.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
+    Pull {
+        hand: case.said.force(&HAND).or(of_sheet).unwrap_or(Force::ZERO),
+        grip: case.opened.state.surface.peak,
+        speed: case.said.speed(),
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::LeverView::of(self.case.opened.car(), &self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        crate::picture::lever(self.case.opened, look, &self.outcome)
+    }
+}

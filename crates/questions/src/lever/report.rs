@@ -1,0 +1,252 @@
+//! The lever's answer as it is shown.
+
+use assess::{LATE, is_open};
+use engine::car::{Car, Centre};
+use engine::headline::Headlines;
+use engine::lever::{LeverAnswer, Outcome as Happens, ToLock};
+use wording::{Measured, Units};
+
+use super::Lever;
+use super::outcome::{Outcome, Ranges, coupling_facts, happens, torque_facts, what_it_takes};
+use crate::question::Case;
+use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke};
+
+/// What a latched lever is not.
+const NOT_FOR_PARKING: &str =
+    "A lever latched on pressure is not a parking brake: chocks, in gear, level ground.";
+
+/// Figures that explain themselves.
+const EXPLAINED: [&str; 7] = [
+    "hand_force_n",
+    "travel_m",
+    "in_hand",
+    "torque_needed_nm",
+    "pressure_pa",
+    "drag",
+    "seconds_to_lock_s",
+];
+
+pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
+    let (car, units) = (case.opened.car(), &case.units);
+    let mut report = Report::of(&Lever, case, headline(car, outcome, units));
+    let ranges = Ranges::of(outcome.headline.as_ref());
+    report.section(handbrake(car, outcome, &ranges, units));
+    report.section(axle(outcome, units));
+    report.sections.extend(centre(car, outcome));
+    report.section(other_layout(outcome, &ranges, units));
+    report.caution(NOT_FOR_PARKING);
+    report.explain(&EXPLAINED);
+    report
+}
+
+fn headline(car: &Car, outcome: &Outcome, units: &Units) -> Headline {
+    let (warm, cold) = (&outcome.answer.to_lock, &outcome.answer.cold);
+    let drawn = outcome
+        .headline
+        .as_ref()
+        .filter(|found| !found.drawn.answers.is_empty());
+    let in_hand = Measured::per_cent(warm.in_hand, Ranges::of(outcome.headline.as_ref()).in_hand);
+    let over = &in_hand.value.text;
+    let open = is_open(drawn.and_then(Headlines::chance_rear_stops));
+    let (stamp, frame, because) = match warm.outcome {
+        _ if open => (
+            "Not yet known",
+            Frame::Broken,
+            format!(
+                "The pull makes {} of the torque that it takes.",
+                in_hand.range.map_or_else(|| over.clone(), |range| range.text)
+            ),
+        ),
+        Happens::Rear if warm.in_hand >= LATE => (
+            "The rear stops",
+            Frame::Solid,
+            format!("The pull makes {over} of the torque that it takes."),
+        ),
+        Happens::Rear => (
+            "The rear stops late",
+            Frame::Heavy,
+            format!("The pull makes only {over} of the torque that it takes."),
+        ),
+        Happens::AllFour => (
+            "All four stop",
+            Frame::Heavy,
+            "The centre drags the front wheels along, and the car ploughs straight on.".to_owned(),
+        ),
+        Happens::None => (
+            "The rear rolls on",
+            Frame::Heavy,
+            format!("The pull makes {over} of the torque that it takes."),
+        ),
+    };
+    let mut though = Vec::new();
+    if warm.outcome == Happens::Rear && cold.in_hand < warm.in_hand {
+        if cold.outcome == Happens::None {
+            though.push("With cold brakes the rear rolls on.".to_owned());
+        } else if cold.in_hand < LATE && warm.in_hand >= LATE {
+            though.push("With cold brakes it stops late.".to_owned());
+        }
+    }
+    for (reading, other) in &outcome.answer.also {
+        if other.outcome != warm.outcome {
+            though.push(format!(
+                "Read otherwise, {}: {}.",
+                happens(other.outcome),
+                wording::if_read(reading)
+            ));
+        }
+    }
+    if let Some(chance) = drawn.and_then(Headlines::chance_rear_stops) {
+        though.push(format!(
+            "The rear stops in {} of the cars that the tolerances allow.",
+            wording::chance(chance)
+        ));
+    }
+    Headline {
+        stamp: stamp.to_owned(),
+        frame,
+        because,
+        though,
+        stops_first: Vec::new(),
+        figures: figures(car, outcome, units),
+        first: Some(if open {
+            "Measure what the assessment names first.".to_owned()
+        } else {
+            first(car, warm, cold).to_owned()
+        }),
+    }
+}
+
+/// The three figures, each against what there is.
+fn figures(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Figure> {
+    let warm = &outcome.answer.to_lock;
+    let ranges = Ranges::of(outcome.headline.as_ref());
+    let mut figures = vec![Figure {
+        name: "torque there is over torque needed",
+        measured: Measured::per_cent(warm.in_hand, ranges.in_hand),
+        limit: Some(Limit {
+            name: "prompt from",
+            shown: Measured::per_cent(LATE, None).value,
+            side: Side::AtLeast,
+        }),
+        working: Some("in_hand"),
+    }];
+    if let Some(hand) = warm.hand {
+        figures.push(Figure {
+            name: "pull that it takes",
+            measured: Measured::of(hand.n(), ranges.hand, units.force),
+            limit: Some(Limit {
+                name: "driver's pull",
+                shown: Measured::of(outcome.pull.hand.n(), None, units.force).value,
+                side: Side::AtMost,
+            }),
+            working: Some("hand_force_n"),
+        });
+    }
+    if let Some(travel) = warm.travel {
+        figures.push(Figure {
+            name: "travel at the grip",
+            measured: Measured::of(travel.m(), ranges.travel, units.length),
+            limit: car.lever.as_ref().map(|lever| Limit {
+                name: "room",
+                shown: Measured::of(lever.room.m(), None, units.length).value,
+                side: Side::AtMost,
+            }),
+            working: Some("travel_m"),
+        });
+    }
+    figures
+}
+
+/// What to do first.
+fn first(car: &Car, warm: &ToLock, cold: &ToLock) -> &'static str {
+    let hydraulic = car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some());
+    match (warm.outcome, warm.enough_force, warm.enough_travel) {
+        (Happens::AllFour, ..) => "Let the centre go when the lever moves, or fit one that does.",
+        (Happens::None, _, _) if warm.hand.is_none() => {
+            "Open the valve behind the lever, or put it before the lever."
+        }
+        (Happens::None, ..) if tied(warm) => "Look at the centre first: it takes more than the ground does.",
+        (Happens::None, false, Some(false)) => "Look at the rear brakes: neither force nor room is enough.",
+        (_, _, Some(false)) => "Find the lost travel: air, hoses, clearances. Then try a larger cylinder.",
+        (Happens::None, false, _) if hydraulic => "Try a smaller lever cylinder, or a longer lever.",
+        (Happens::None, ..) => "Try a longer lever.",
+        (Happens::Rear, ..) if warm.in_hand < LATE || cold.in_hand < LATE => {
+            "Try pads that bite cold, or a smaller lever cylinder where there is travel to spare."
+        }
+        (Happens::Rear, ..) => "Try it at walking pace, in a safe place.",
+    }
+}
+
+/// Whether the centre takes more of the torque than the ground.
+fn tied(to_lock: &ToLock) -> bool {
+    to_lock.of_which_coupling.nm() > to_lock.torque_needed.nm() / 2.0
+}
+
+fn handbrake(car: &Car, outcome: &Outcome, ranges: &Ranges, units: &Units) -> Section {
+    let mut facts = Vec::new();
+    if let Some(lever) = &car.lever {
+        facts.push(Fact::of(
+            "there is",
+            format!(
+                "{} of hand, {} of room at the grip",
+                wording::pull(outcome.pull.hand, units),
+                wording::figure(lever.room.m(), units.length)
+            ),
+        ));
+    }
+    facts.push(Fact::of(
+        "warm",
+        what_it_takes(&outcome.answer.to_lock, ranges, units),
+    ));
+    facts.push(Fact::of(
+        "cold",
+        what_it_takes(&outcome.answer.cold, ranges, units),
+    ));
+    Section::of(
+        "Handbrake: to stop the rear wheels",
+        "warm and cold",
+        Some(Stroke::Hand),
+    )
+    .with(Block::Facts(facts))
+}
+
+fn axle(outcome: &Outcome, units: &Units) -> Section {
+    let facts = torque_facts(&outcome.answer.to_lock, units);
+    Section::of("Rear axle, standing", "torque and load", Some(Stroke::Rear)).with(named(facts))
+}
+
+fn centre(car: &Car, outcome: &Outcome) -> Option<Section> {
+    if car.drivetrain.centre == Centre::None {
+        return None;
+    }
+    let facts = coupling_facts(car, &outcome.answer);
+    Some(Section::of("Centre", "what it drags, and how it was read", None).with(named(facts)))
+}
+
+fn other_layout(outcome: &Outcome, ranges: &Ranges, units: &Units) -> Section {
+    let Some((layout, other)) = &outcome.other else {
+        return Section::of("No other layout beside it", outcome.no_other, None)
+            .with(Block::Text(crate::report::sentence(outcome.no_other)));
+    };
+    let said = |answer: &LeverAnswer| {
+        [
+            what_it_takes(&answer.to_lock, ranges, units),
+            what_it_takes(&answer.cold, ranges, units),
+        ]
+    };
+    let [warm, cold] = said(other);
+    let section = Section::of(format!("The {layout} layout instead"), "warm and cold", None);
+    if said(&outcome.answer) == [warm.clone(), cold.clone()] {
+        return section.with(Block::Text("It takes the same, warm and cold.".to_owned()));
+    }
+    section.with(Block::Facts(vec![Fact::of("warm", warm), Fact::of("cold", cold)]))
+}
+
+fn named(facts: Vec<(&'static str, String)>) -> Block {
+    Block::Facts(
+        facts
+            .into_iter()
+            .map(|(name, text)| Fact::of(name, text))
+            .collect(),
+    )
+}

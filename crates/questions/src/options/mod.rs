@@ -1,0 +1,151 @@
+//! What can be said of a question: one table, read by the command line, the page's address and its handles.
+//!
+//! A new option is one row here; a question takes it by naming it ([`Question::takes`](crate::Question::takes)).
+
+mod said;
+mod slide;
+mod table;
+
+use quantity::Dimension;
+
+use crate::trouble::Wrong;
+
+pub use said::Said;
+pub use slide::Slide;
+pub use table::*;
+
+/// An option.
+#[derive(Debug)]
+pub struct Row {
+    /// Its name: `no-crew` is `--no-crew` on the command line and `no_crew` in an address.
+    pub name: &'static str,
+    /// What is said behind it.
+    pub value: Value,
+    /// What it does, in one line; what is taken when nothing is said stands in brackets behind it.
+    pub help: &'static str,
+    /// More of it, in a sentence or two.
+    pub more: &'static str,
+    /// Under which head of the help it stands.
+    pub group: Group,
+    /// Who takes it.
+    pub reach: Reach,
+    /// How it stands in the address of a page; `None` where only the command line has it.
+    pub address: Option<Address>,
+    /// What moves it on a page; `None` where nothing does.
+    pub handle: Option<Handle>,
+}
+
+/// The shape of what is said.
+#[derive(Debug)]
+pub enum Value {
+    /// Nothing: it is said or not.
+    Flag,
+    /// A whole number.
+    Count,
+    /// A text that is read with the car at hand.
+    Text(&'static str),
+    /// The same, again and again.
+    Many(&'static str),
+    /// A figure with its unit, without tolerance, within a range.
+    Figure {
+        /// What stands for it in the help.
+        of: &'static str,
+        /// Its dimension.
+        dimension: Dimension,
+        /// The least and the most, as they are written.
+        range: (&'static str, &'static str),
+    },
+    /// A text with a reader of its own.
+    Read {
+        /// What stands for it in the help.
+        of: &'static str,
+        /// Says what is wrong with it.
+        check: fn(&str) -> Result<(), Wrong>,
+    },
+}
+
+/// A head of the help.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// What foot, hand and clutch do.
+    Driver,
+    /// What the sheet says, other for this once.
+    Car,
+    /// What is aboard, what it drives on, which day it is.
+    State,
+    /// Draws.
+    Sure,
+    /// How the answer is written.
+    Out,
+}
+
+impl Group {
+    /// As it stands in the help.
+    #[must_use]
+    pub const fn head(self) -> &'static str {
+        match self {
+            Self::Driver => "What the driver does",
+            Self::Car => "What is on the car",
+            Self::State => "The state of the car",
+            Self::Sure => "How sure it is",
+            Self::Out => "What comes out",
+        }
+    }
+}
+
+/// Who takes an option.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reach {
+    /// Every question, so that a script can give all the same ones; where it changes nothing the answer says so.
+    Everywhere,
+    /// The questions that name it.
+    Named,
+}
+
+/// How an option stands in an address.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Address {
+    /// As it is written on the command line.
+    Same,
+    /// A bare figure has this unit behind it.
+    In(&'static str),
+    /// A bare figure counts turns where the knob of the car's valve does.
+    Knob,
+}
+
+/// What moves an option on a page.
+#[derive(Clone, Copy, Debug)]
+pub enum Handle {
+    /// A slide, with where it stands; `None` where this car has nothing to slide.
+    Slide(fn(&crate::Case<'_>) -> Option<Slide>),
+    /// A tick.
+    Tick(&'static str),
+    /// One of the surfaces that the car knows.
+    Surfaces,
+    /// One of a few texts, the first where nothing is said.
+    Choice(&'static str, &'static [&'static str]),
+    /// Another car of the folder.
+    Cars,
+}
+
+impl Row {
+    /// With its dashes.
+    #[must_use]
+    pub fn dashed(&self) -> String {
+        format!("--{}", self.name)
+    }
+
+    /// Its name in an address.
+    #[must_use]
+    pub fn in_address(&self) -> Option<String> {
+        self.address.map(|_| self.name.replace('-', "_"))
+    }
+
+    /// The row of a name in an address.
+    #[must_use]
+    pub fn of_address(name: &str) -> Option<&'static Self> {
+        ALL.iter()
+            .copied()
+            .find(|row| row.in_address().is_some_and(|known| known == name))
+    }
+}

@@ -1,0 +1,249 @@
+//! The table itself.
+
+use quantity::Dimension;
+
+use super::{Address, Group, Handle, Reach, Row, Value, slide};
+use crate::state;
+
+/// Declares rows, and the list of all of them.
+macro_rules! rows {
+    ($($(#[$doc:meta])* $name:ident = $row:expr;)+) => {
+        $($(#[$doc])* pub static $name: Row = $row;)+
+
+        /// Every option, in the order of an address.
+        pub static ALL: &[&Row] = &[$(&$name),+];
+    };
+}
+
+/// Most of a row is the same for most of them.
+const PLAIN: Row = Row {
+    name: "",
+    value: Value::Flag,
+    help: "",
+    more: "",
+    group: Group::Out,
+    reach: Reach::Everywhere,
+    address: None,
+    handle: None,
+};
+
+const fn force(help: &'static str, range: (&'static str, &'static str)) -> Row {
+    Row {
+        value: Value::Figure {
+            of: "FORCE",
+            dimension: Dimension::Force,
+            range,
+        },
+        help,
+        group: Group::Driver,
+        address: Some(Address::In(" N")),
+        ..PLAIN
+    }
+}
+
+rows! {
+    /// What it drives on.
+    SURFACE = Row {
+        name: "surface",
+        value: Value::Text("NAME"),
+        help: "What it drives on [default: hard gravel]",
+        more: "One that is built in (dry tarmac, wet tarmac, hard gravel, loose gravel, packed snow, ice) or one of the sheet's own.",
+        group: Group::State,
+        address: Some(Address::Same),
+        handle: Some(Handle::Surfaces),
+        ..PLAIN
+    };
+    /// Grip in the place of the surface's peak.
+    GRIP = Row {
+        name: "grip",
+        value: Value::Figure { of: "RATIO", dimension: Dimension::Ratio, range: state::GRIP },
+        help: "The most grip that the surface gives: force over load",
+        group: Group::State,
+        address: Some(Address::Same),
+        handle: Some(Handle::Slide(slide::grip)),
+        ..PLAIN
+    };
+    /// Fuel aboard.
+    FUEL = Row {
+        name: "fuel",
+        value: Value::Text("VOLUME"),
+        help: "Fuel aboard: \"30 L\", dry, half or full [default: half]",
+        group: Group::State,
+        address: Some(Address::In(" L")),
+        handle: Some(Handle::Slide(slide::fuel)),
+        ..PLAIN
+    };
+    /// Speed of the car.
+    SPEED = Row {
+        name: "speed",
+        value: Value::Figure { of: "SPEED", dimension: Dimension::Speed, range: state::SPEED },
+        help: "Speed of the car [default: 50 km/h]",
+        group: Group::Driver,
+        address: Some(Address::In(" km/h")),
+        handle: Some(Handle::Slide(slide::speed)),
+        ..PLAIN
+    };
+    /// Force of the foot.
+    FOOT = Row {
+        name: "foot",
+        handle: Some(Handle::Slide(slide::foot)),
+        ..force("Force of the foot on the pedal: \"300 N\"", state::FOOT)
+    };
+    /// Force of the hand.
+    HAND = Row {
+        name: "hand",
+        more: "Where nothing is said, the sheet's hand_pull.",
+        handle: Some(Handle::Slide(slide::hand)),
+        ..force("The driver's pull at the lever's grip: \"200 N\"", state::HAND)
+    };
+    /// Setting of the bias valve.
+    VALVE = Row {
+        name: "valve",
+        value: Value::Text("SETTING"),
+        help: "Setting of the bias valve: \"2.5 turns\", or a position",
+        group: Group::Car,
+        address: Some(Address::Knob),
+        handle: Some(Handle::Slide(slide::valve)),
+        ..PLAIN
+    };
+    /// What is wanted at first lock.
+    WANTED = Row {
+        name: "wanted",
+        value: Value::Read { of: "WISH", check: |text| state::wish(text).map(|_| ()) },
+        help: "What is wanted at first lock: \"front-first 5 %\", even [default: front-first 5 %]",
+        group: Group::Car,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Wanted at first lock", &[
+            "front-first 5 %", "front-first 10 %", "front-first 7 %", "front-first 3 %", "even", "rear-first 3 %", "rear-first 5 %",
+        ])),
+        ..PLAIN
+    };
+    /// Steer of the front wheels.
+    STEER = Row {
+        name: "steer",
+        value: Value::Text("ANGLE"),
+        help: "Steer of the front wheels, positive to the left [default: 0.25 rad]",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::In(" deg")),
+        handle: Some(Handle::Slide(slide::steer)),
+        ..PLAIN
+    };
+    /// The clutch.
+    CLUTCH = Row {
+        name: "clutch",
+        value: Value::Text("down|up"),
+        help: "The clutch: down or up [default: down]",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Clutch", &["down", "up"])),
+        ..PLAIN
+    };
+    /// When the lever is let go.
+    RELEASE = Row {
+        name: "release",
+        value: Value::Text("TIME|ANGLE|never"),
+        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::In(" s")),
+        handle: Some(Handle::Slide(slide::release)),
+        ..PLAIN
+    };
+    /// Another car beside this one.
+    AGAINST = Row {
+        name: "against",
+        value: Value::Text("CAR"),
+        help: "Run another car beside it: a name or a path, as its sheet has it",
+        more: "The same car's name compares what --with and --valve change with what it is now.",
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Cars),
+        ..PLAIN
+    };
+    /// Nobody aboard.
+    NO_CREW = Row {
+        name: "no-crew",
+        help: "Nobody and nothing aboard but fuel",
+        group: Group::State,
+        address: Some(Address::Same),
+        handle: Some(Handle::Tick("Nobody aboard")),
+        ..PLAIN
+    };
+    /// Cold brakes.
+    COLD = Row {
+        name: "cold",
+        help: "Pads or linings are cold",
+        group: Group::State,
+        address: Some(Address::Same),
+        handle: Some(Handle::Tick("Brakes cold")),
+        ..PLAIN
+    };
+    /// The day.
+    ON = Row {
+        name: "on",
+        value: Value::Text("YYYY-MM-DD"),
+        help: "The day [default: today]",
+        group: Group::State,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
+    /// Other values of the sheet's keys.
+    WITH = Row {
+        name: "with",
+        value: Value::Many("KEY=VALUE"),
+        help: "Take another value for one key of the sheet",
+        more: "May be given again and again. The value is written and checked as on the sheet; the sheet itself stays as it is.",
+        group: Group::Car,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
+    /// How many cars are drawn.
+    DRAWS = Row {
+        name: "draws",
+        value: Value::Count,
+        help: "Cars to draw from the tolerances [default: 1024; 0: none]",
+        group: Group::Sure,
+        ..PLAIN
+    };
+    /// From which seed.
+    SEED = Row {
+        name: "seed",
+        value: Value::Count,
+        help: "Seed of the draws: the same seed gives the same ranges [default: 1]",
+        group: Group::Sure,
+        ..PLAIN
+    };
+    /// Exit status 1 where a finding says stop.
+    STRICT = Row {
+        name: "strict",
+        help: "Exit with status 1 if a finding says stop",
+        ..PLAIN
+    };
+    /// Units to show.
+    UNITS = Row {
+        name: "units",
+        value: Value::Read { of: "LIST", check: |text| state::units(Some(text)).map(|_| ()) },
+        help: "Units to show, commas between [default: bar,mm,N]",
+        more: "A unit each for pressure, length, force, torque, mass and volume, in any order; those left out follow the others or stay as they are.",
+        ..PLAIN
+    };
+    /// For other programs.
+    JSON = Row {
+        name: "json",
+        help: "One JSON object in SI units, for other programs",
+        ..PLAIN
+    };
+    /// The picture, into a file.
+    SVG = Row {
+        name: "svg",
+        value: Value::Text("FILE"),
+        help: "Write the picture that belongs to the answer, as SVG",
+        ..PLAIN
+    };
+}
+
+/// What every question takes of how its answer is written.
+pub static OUT: &[&Row] = &[&UNITS, &JSON, &SVG];

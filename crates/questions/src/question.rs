@@ -1,0 +1,82 @@
+//! What every question is made of.
+
+use charts::{Look, Picture};
+use engine::ranges::Plan;
+use serde_json::Value;
+use wording::Units;
+
+use crate::opened::Opened;
+use crate::options::{Row, Said};
+use crate::report::Report;
+use crate::trouble::Wrong;
+
+/// A question of the trade: one value in [`ALL`](crate::ALL). Everything that a terminal, a page or another program
+/// shows of it comes from here.
+pub trait Question: Sync {
+    /// Its verb, its part of an address, the name in its machine-read result.
+    fn name(&self) -> &'static str;
+
+    /// As people ask it: `How hard, how far?`
+    fn asked_as(&self) -> &'static str;
+
+    /// What its help says.
+    fn help(&self) -> Help;
+
+    /// The options that it takes, in the order of its handles and of its help. Options that every question takes and that
+    /// are not listed change nothing here, and the answer says so.
+    fn takes(&self) -> &'static [&'static Row];
+
+    /// What its picture shows.
+    fn picture(&self) -> &'static str;
+
+    /// The present answer in a few words, for the index. It is asked for every page, so that it draws nothing.
+    fn short(&self, case: &Case<'_>) -> String;
+
+    /// The whole answer.
+    ///
+    /// # Errors
+    /// Why this car cannot be asked this.
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong>;
+
+    /// The JSON Schema of its machine-read result.
+    fn schema(&self) -> Value;
+}
+
+/// What comes of a question.
+pub trait Answer {
+    /// Everything that is shown of it, as plain data.
+    fn report(&self) -> Report;
+
+    /// The same for other programs: SI, keys that keep their meaning.
+    ///
+    /// # Errors
+    /// As [`to_json`](crate::result::to_json).
+    fn result(&self) -> Result<Value, serde_json::Error>;
+
+    /// The picture that belongs to it.
+    fn draw(&self, look: &Look<'_>) -> Picture;
+}
+
+/// A car in a state, and how it is asked.
+#[derive(Clone, Copy, Debug)]
+pub struct Case<'a> {
+    /// The car in its state.
+    pub opened: &'a Opened,
+    /// What was said beside that.
+    pub said: &'a Said,
+    /// How often tolerances are drawn.
+    pub plan: Plan,
+    /// The units that the person reads in.
+    pub units: Units,
+}
+
+/// What the help of a question says.
+#[derive(Clone, Copy, Debug)]
+pub struct Help {
+    /// One line.
+    pub about: &'static str,
+    /// A few sentences behind it.
+    pub more: &'static str,
+    /// What it teaches, and examples; each line at most 78 columns wide.
+    pub teaches: &'static str,
+}

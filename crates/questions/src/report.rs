@@ -1,0 +1,322 @@
+//! What a question answers, as plain data. Terminal, page and print only render it, so that none of them can say what the
+//! others do not: every caution, warning, border and rounding is decided before a report is made.
+//!
+//! Texts in here are finished: rounded, in the person's units, with blanks that must not be broken. Nothing in a report
+//! knows a terminal or a page. Names of the sheet's keys stand between back quotes, and never in the headline.
+
+use assess::Finding;
+use engine::working::FIGURES;
+use wording::{Measured, Shown};
+
+use crate::question::{Case, Question};
+use crate::trouble::Wrong;
+
+/// What stands at the foot of every answer.
+pub const CAUTION: &str = "Computed figures do not replace a brake test at walking pace, in a safe place.";
+
+/// An answer, from the stamp down to what it rests on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Report {
+    /// Name of the question.
+    pub question: &'static str,
+    /// As people ask it.
+    pub asked_as: &'static str,
+    /// What the car is called.
+    pub car: String,
+    /// Its folder's name, as a command takes it.
+    pub folder: String,
+    /// The state that it was asked in, in one line.
+    pub state: String,
+    /// Keys that are other than on the sheet for this once, each with its text.
+    pub changed: Vec<(String, String)>,
+    /// What is read in one look.
+    pub headline: Headline,
+    /// Findings, worst first.
+    pub findings: Vec<Finding>,
+    /// The rest of the answer, in order.
+    pub sections: Vec<Section>,
+    /// Figures of it that explain themselves: name and meaning.
+    pub workings: Vec<(&'static str, &'static str)>,
+    /// What is unusual on the sheet, or has no effect.
+    pub warnings: Vec<Warning>,
+    /// What stands in for what is not known of this car.
+    pub defaults: Vec<Default>,
+    /// What must not be forgotten, the one of every computed figure last.
+    pub cautions: Vec<String>,
+    /// What to do after the first thing.
+    pub next: Vec<String>,
+}
+
+/// The answer in one look.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Headline {
+    /// At most four words.
+    pub stamp: String,
+    /// How it is framed: words and frame, never colour alone.
+    pub frame: Frame,
+    /// Why, in at most 14 words.
+    pub because: String,
+    /// What takes something away from it, a short sentence each.
+    pub though: Vec<String>,
+    /// What stops the car before any of it counts. It is shown before the stamp, wherever that is.
+    pub stops_first: Vec<String>,
+    /// At most three.
+    pub figures: Vec<Figure>,
+    /// What to do first.
+    pub first: Option<String>,
+}
+
+/// The frame of a stamp.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Frame {
+    /// Yes.
+    Solid,
+    /// Half, or no.
+    Heavy,
+    /// Not yet known, or nothing to know it of.
+    Broken,
+}
+
+/// A figure with its range against its limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// What it is: `pull it takes`.
+    pub name: &'static str,
+    /// How large, and between what.
+    pub measured: Measured,
+    /// What it is held against.
+    pub limit: Option<Limit>,
+    /// The working that explains it.
+    pub working: Option<&'static str>,
+}
+
+/// What a figure is held against.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// What it is: `driver's pull`.
+    pub name: &'static str,
+    /// How large.
+    pub shown: Shown,
+    /// Which side is the good one.
+    pub side: Side,
+}
+
+/// On which side of its limit a figure is good.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Below it.
+    AtMost,
+    /// Above it.
+    AtLeast,
+}
+
+/// A part of an answer that can be folded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Section {
+    /// Its head.
+    pub title: String,
+    /// One line that stands for it while it is folded.
+    pub summary: String,
+    /// Whose it is, where it is somebody's.
+    pub stroke: Option<Stroke>,
+    /// What is in it.
+    pub blocks: Vec<Block>,
+}
+
+/// One code for the whole house, readable without colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stroke {
+    /// Solid: the front axle.
+    Front,
+    /// Dashed: the rear axle.
+    Rear,
+    /// Double: the hand.
+    Hand,
+}
+
+/// A piece of a section.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Block {
+    /// Names, each with what there is to say.
+    Facts(Vec<Fact>),
+    /// A paragraph.
+    Text(String),
+    /// Items.
+    List(Vec<String>),
+    /// Figures in rows.
+    Table(Table),
+    /// Something that must not be forgotten.
+    Caution(String),
+}
+
+/// A name and what there is to say of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact {
+    /// `there is`
+    pub name: String,
+    /// `250 N of hand`
+    pub text: String,
+}
+
+/// Figures in rows. Where it is wider than the screen each row becomes a line, headed by the cell that names it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// What it shows.
+    pub caption: String,
+    /// A head a column, with its unit.
+    pub heads: Vec<String>,
+    /// The column that names a row.
+    pub names_row: usize,
+    /// Rows of as many cells as there are heads.
+    pub rows: Vec<Vec<String>>,
+    /// Whether cells are words, which are wrapped and stand at the left, rather than figures.
+    pub of_words: bool,
+}
+
+/// Something unusual.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Warning {
+    /// The key or option that it concerns.
+    pub key: String,
+    /// What is unusual about it.
+    pub text: String,
+}
+
+/// A default that an answer leaned on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Default {
+    /// The key that it stands in for.
+    pub key: String,
+    /// As a sheet would write it.
+    pub value: String,
+    /// Where it comes from.
+    pub source: String,
+    /// Whether the sheet says `guess`, or nothing.
+    pub guess: bool,
+}
+
+impl Warning {
+    /// Whether it concerns what was asked rather than what the sheet says.
+    #[must_use]
+    pub fn is_of_an_option(&self) -> bool {
+        self.key.starts_with("--")
+    }
+}
+
+impl Report {
+    /// A report of a question for a car in its state, with everything that is the same for all questions.
+    #[must_use]
+    pub fn of(question: &dyn Question, case: &Case<'_>, headline: Headline) -> Self {
+        let opened = case.opened;
+        let assembled = &opened.assembled;
+        Self {
+            question: question.name(),
+            asked_as: question.asked_as(),
+            car: opened.car().name.to_string(),
+            folder: opened.sheet.name().to_owned(),
+            state: crate::state_in_words(opened, &case.units),
+            changed: opened.overrides.clone(),
+            headline,
+            findings: Vec::new(),
+            sections: Vec::new(),
+            workings: Vec::new(),
+            warnings: assembled
+                .warnings
+                .iter()
+                .map(|warning| Warning {
+                    key: warning.path.clone(),
+                    text: warning.text.clone(),
+                })
+                .collect(),
+            defaults: assembled
+                .leaned
+                .iter()
+                .map(|leaned| Default {
+                    key: leaned.slot.path(),
+                    value: leaned.value.replace(' ', "\u{a0}"),
+                    source: leaned.source.to_owned(),
+                    guess: leaned.guess,
+                })
+                .collect(),
+            cautions: vec![CAUTION.to_owned()],
+            next: Vec::new(),
+        }
+    }
+
+    /// The report of a question that this car cannot be asked, with why.
+    #[must_use]
+    pub fn refused(question: &dyn Question, case: &Case<'_>, wrong: &Wrong) -> Self {
+        let why = wrong.troubles.first();
+        let headline = Headline {
+            stamp: "Not for this car".to_owned(),
+            frame: Frame::Broken,
+            because: why.map_or_else(String::new, |trouble| sentence(&trouble.text)),
+            though: Vec::new(),
+            stops_first: Vec::new(),
+            figures: Vec::new(),
+            first: why.map(|trouble| sentence(&trouble.remedy)),
+        };
+        Self::of(question, case, headline)
+    }
+
+    /// Adds a section.
+    pub fn section(&mut self, section: Section) {
+        self.sections.push(section);
+    }
+
+    /// Adds a caution before the one that stands at the foot of every answer.
+    pub fn caution(&mut self, text: impl Into<String>) {
+        let last = self.cautions.len().saturating_sub(1);
+        self.cautions.insert(last, text.into());
+    }
+
+    /// Names the figures that explain themselves.
+    pub fn explain(&mut self, names: &[&str]) {
+        let known = FIGURES.iter().copied().filter(|(name, _)| names.contains(name));
+        self.workings.extend(known);
+    }
+}
+
+impl Section {
+    /// A section of facts.
+    #[must_use]
+    pub fn of(title: impl Into<String>, summary: impl Into<String>, stroke: Option<Stroke>) -> Self {
+        Self {
+            title: title.into(),
+            summary: summary.into(),
+            stroke,
+            blocks: Vec::new(),
+        }
+    }
+
+    /// With a block behind the others.
+    #[must_use]
+    pub fn with(mut self, block: Block) -> Self {
+        self.blocks.push(block);
+        self
+    }
+}
+
+impl Fact {
+    /// Of a name and a text.
+    #[must_use]
+    pub fn of(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Self {
+            name: name.into(),
+            text: text.into(),
+        }
+    }
+}
+
+/// A phrase as a sentence: a capital in front, a full stop behind.
+#[must_use]
+pub fn sentence(phrase: &str) -> String {
+    let mut letters = phrase.chars();
+    let mut said: String = letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect());
+    if !said.is_empty() && !said.ends_with(['.', '?', '!']) {
+        said.push('.');
+    }
+    said
+}

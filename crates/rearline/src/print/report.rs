@@ -1,0 +1,239 @@
+//! A report on a terminal: the verdict alone on the first line, why, the figures in a row, then the rest.
+
+use std::io::IsTerminal as _;
+
+use questions::report::{Block, Figure, Headline, Report, Section, Table};
+use terminal_size::{Width, terminal_size};
+use unicode_width::UnicodeWidthStr as _;
+
+use super::ink;
+use super::page::{self, Page};
+
+/// The narrowest terminal that is followed.
+const NARROWEST: usize = 40;
+/// Columns of a figure; so many stand in a row as there is room for.
+const FIGURE: usize = 25;
+/// Lines that a terminal shows at once: of a longer answer the verdict stands at the foot too.
+const SCREEN: usize = 40;
+
+/// The text of a report, as wide as the terminal that it is for, and never wider than a page.
+pub(crate) fn text(report: &Report) -> String {
+    let terminal = terminal_size().filter(|_| std::io::stdout().is_terminal());
+    let width = terminal.map_or(page::WIDTH, |(Width(columns), _)| {
+        usize::from(columns).clamp(NARROWEST, page::WIDTH)
+    });
+    of_width(report, width)
+}
+
+fn of_width(report: &Report, width: usize) -> String {
+    let mut page = Page::of_width(width);
+    headline(&mut page, &report.headline, width);
+    page.gap();
+    page.paragraph(ink::heavy, &report.car);
+    page.paragraph(ink::aside, &report.state);
+    if !report.changed.is_empty() {
+        let changed: Vec<String> = report
+            .changed
+            .iter()
+            .map(|(key, value)| format!("{key} = {value}"))
+            .collect();
+        page.paragraph(
+            ink::aside,
+            &format!("other than on the sheet: {}", changed.join("; ")),
+        );
+    }
+    for section in &report.sections {
+        self::section(&mut page, section, width);
+    }
+    page.gap();
+    rests_on(&mut page, report);
+    for caution in &report.cautions {
+        page.paragraph(ink::heavy, caution);
+    }
+    let text = page.into_text();
+    if text.lines().count() < SCREEN {
+        return text;
+    }
+    let mut foot = Page::of_width(width);
+    verdict(&mut foot, &report.headline);
+    format!("{text}\n{}", foot.into_text())
+}
+
+/// What stops the car first, the stamp, and why.
+fn verdict(page: &mut Page, headline: &Headline) {
+    for stop in &headline.stops_first {
+        page.paragraph(ink::heavy, &format!("stop: {stop}"));
+    }
+    page.paragraph(ink::heavy, &headline.stamp);
+    page.plain(&headline.because);
+}
+
+fn headline(page: &mut Page, headline: &Headline, width: usize) {
+    verdict(page, headline);
+    page.gap();
+    let in_a_row = (width / FIGURE).max(1);
+    for row in headline.figures.chunks(in_a_row) {
+        figures(page, row);
+        page.gap();
+    }
+    for though in &headline.though {
+        page.plain(though);
+    }
+    if let Some(first) = &headline.first {
+        page.plain(&format!("First: {first}"));
+    }
+}
+
+/// Figures beside each other, each with its name, its range and its limit.
+fn figures(page: &mut Page, figures: &[Figure]) {
+    let names: Vec<Vec<String>> = figures
+        .iter()
+        .map(|figure| page::wrapped(figure.name, FIGURE - 2, "", ""))
+        .collect();
+    let deepest = names.iter().map(Vec::len).max().unwrap_or(0);
+    for line in 0..deepest {
+        // Names end at one line, above their figures.
+        let cells = names.iter().map(|name| {
+            (line + name.len())
+                .checked_sub(deepest)
+                .map_or("", |line| name[line].as_str())
+        });
+        page.line(&ink::aside(&beside(cells)));
+    }
+    let texts = figures.iter().map(|figure| figure.measured.value.text.as_str());
+    page.line(&ink::heavy(&beside(texts)));
+    let ranges: Vec<&str> = figures
+        .iter()
+        .map(|figure| {
+            let range = figure.measured.range.as_ref();
+            range.map_or("", |range| range.text.as_str())
+        })
+        .collect();
+    if ranges.iter().any(|range| !range.is_empty()) {
+        page.line(&beside(ranges.into_iter()));
+    }
+    let limits: Vec<String> = figures.iter().map(limit).collect();
+    page.line(&beside(limits.iter().map(String::as_str)));
+}
+
+fn limit(figure: &Figure) -> String {
+    figure.limit.as_ref().map_or_else(String::new, |limit| {
+        format!("{} {}", limit.name, limit.shown.text)
+    })
+}
+
+fn beside<'t>(cells: impl Iterator<Item = &'t str>) -> String {
+    let line: String = cells
+        .map(|cell| format!("{cell}{}", " ".repeat(FIGURE.saturating_sub(cell.width()).max(1))))
+        .collect();
+    line.trim_end().to_owned()
+}
+
+fn section(page: &mut Page, section: &Section, width: usize) {
+    page.gap();
+    match section.stroke {
+        Some(stroke) => page.rule(stroke, &section.title),
+        None => page.heading(&section.title),
+    }
+    for block in &section.blocks {
+        match block {
+            Block::Facts(facts) => {
+                for fact in facts {
+                    page.labelled(&fact.name, &fact.text);
+                }
+            }
+            Block::Text(text) => page.plain(text),
+            Block::List(items) => {
+                for item in items {
+                    page.item(item);
+                }
+            }
+            Block::Table(table) => self::table(page, table, width),
+            Block::Caution(caution) => page.paragraph(ink::heavy, caution),
+        }
+    }
+}
+
+/// Rows with their columns in line; where they would be wider than the page, a line a row.
+fn table(page: &mut Page, table: &Table, width: usize) {
+    let columns = table.heads.len();
+    let widest = |column: usize| {
+        let cells = table.rows.iter().map(|row| row[column].width());
+        cells.chain([table.heads[column].width()]).max().unwrap_or(0)
+    };
+    let widths: Vec<usize> = (0..columns).map(widest).collect();
+    let whole = widths
+        .iter()
+        .map(|width| width + 2)
+        .sum::<usize>()
+        .saturating_sub(2);
+    if whole > width || table.of_words {
+        for row in &table.rows {
+            let rest: Vec<String> = (0..columns)
+                .filter(|column| *column != table.names_row && !row[*column].is_empty())
+                .map(|column| {
+                    format!(
+                        "{}\u{a0}{}",
+                        table.heads[column].replace(' ', "\u{a0}"),
+                        row[column]
+                    )
+                })
+                .collect();
+            page.labelled(&row[table.names_row], &rest.join(", "));
+        }
+        return;
+    }
+    let line = |cells: &[String]| -> String {
+        (0..columns)
+            .map(|column| {
+                let blanks = " ".repeat(widths[column].saturating_sub(cells[column].width()));
+                if column == table.names_row {
+                    format!("{}{blanks}", cells[column])
+                } else {
+                    format!("{blanks}{}", cells[column])
+                }
+            })
+            .collect::<Vec<_>>()
+            .join("  ")
+    };
+    page.line(&ink::aside(&line(&table.heads)));
+    for row in &table.rows {
+        page.line(&line(row));
+    }
+}
+
+/// What the answer rests on, in a line each, with how to see it whole.
+fn rests_on(page: &mut Page, report: &Report) {
+    let car = wording::quoted(&report.folder);
+    let (of_options, of_sheet): (Vec<_>, Vec<_>) = report
+        .warnings
+        .iter()
+        .partition(|warning| warning.is_of_an_option());
+    for warning in of_options {
+        page.plain(&format!("{} {}.", warning.key, warning.text));
+    }
+    let guesses = report.defaults.iter().filter(|default| default.guess).count();
+    let left_out = report.defaults.len() - guesses;
+    let count = |number: usize, one: &str, several: &str| match number {
+        0 => None,
+        1 => Some(format!("one {one}")),
+        number => Some(format!("{number} {several}")),
+    };
+    let said: Vec<String> = [
+        count(of_sheet.len(), "unusual figure", "unusual figures"),
+        count(guesses, "guess", "guesses"),
+        count(left_out, "default", "defaults"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if !said.is_empty() {
+        page.plain(&format!(
+            "It leans on {}: `rearline check-sheet {car}` names them.",
+            wording::list(&said)
+        ));
+    }
+    if !report.workings.is_empty() {
+        page.plain(&format!("How a figure came about: `rearline working {car}`."));
+    }
+}

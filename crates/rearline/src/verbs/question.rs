@@ -1,0 +1,141 @@
+//! A verb a question: its options from the one table, its answer through its report.
+
+use std::path::{Path, PathBuf};
+
+use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
+use questions::options::{JSON, Reach, Row, STRICT, SVG, Said, Value};
+use questions::{Case, Question, Wrong, is_idle};
+
+use crate::ending::{Ending, Stop};
+use crate::options::today;
+use crate::print;
+use crate::voice::Voice;
+
+const CAR: &str = "car";
+const CARS: &str = "cars";
+
+/// The verb as the command line knows it.
+pub(crate) fn command(question: &'static dyn Question) -> Command {
+    let help = question.help();
+    let more = format!("{}\n\n{}", help.about, help.more);
+    let taken = question.takes().iter().copied();
+    let idle = questions::options::ALL
+        .iter()
+        .copied()
+        .filter(|row| row.reach == Reach::Everywhere && is_idle(row, question));
+    Command::new(question.name())
+        .about(help.about)
+        .long_about(more)
+        .after_long_help(help.teaches.trim_end())
+        .arg(
+            Arg::new(CAR)
+                .value_name("CAR")
+                .required(true)
+                .help("Name in the cars folder, or path to a sheet")
+                .long_help(
+                    "Name in the cars folder, or path to a sheet\n\nWhatever holds a path separator or ends in `.toml` \
+                     is taken as a path.",
+                ),
+        )
+        .arg(
+            Arg::new(CARS)
+                .long(CARS)
+                .value_name("DIR")
+                .default_value(CARS)
+                .value_parser(value_parser!(PathBuf))
+                .help("The cars folder"),
+        )
+        .args(taken.map(argument))
+        .args(questions::options::OUT.iter().copied().map(argument))
+        .args(idle.map(|row| argument(row).hide(true)))
+}
+
+/// An option of the table.
+fn argument(row: &'static Row) -> Arg {
+    let arg = Arg::new(row.name)
+        .long(row.name)
+        .help(row.help)
+        .help_heading(row.group.head());
+    let arg = if row.more.is_empty() {
+        arg
+    } else {
+        arg.long_help(format!("{}\n\n{}", row.help, row.more))
+    };
+    let of = match row.value {
+        Value::Flag => return arg.action(ArgAction::SetTrue),
+        Value::Count => "N",
+        Value::Text(of) | Value::Many(of) | Value::Figure { of, .. } | Value::Read { of, .. } => of,
+    };
+    let arg = arg.value_name(of);
+    match row.value {
+        Value::Many(_) => arg.action(ArgAction::Append),
+        // What begins with a dash may still be a figure.
+        _ => arg.allow_hyphen_values(of != "FILE" && of != "LIST" && of != "NAME" && of != "YYYY-MM-DD"),
+    }
+}
+
+/// What was said, in the order of the table.
+fn said(matches: &ArgMatches) -> Said {
+    let mut said = Said::default();
+    for row in questions::options::ALL.iter().copied() {
+        match row.value {
+            Value::Flag => {
+                if matches.try_get_one::<bool>(row.name).ok().flatten() == Some(&true) {
+                    said.say(row, "1");
+                }
+            }
+            _ => {
+                let texts = matches.try_get_many::<String>(row.name).ok().flatten();
+                for text in texts.into_iter().flatten() {
+                    said.say(row, text);
+                }
+            }
+        }
+    }
+    said
+}
+
+/// Opens the car and answers.
+pub(crate) fn run(
+    question: &'static dyn Question,
+    matches: &ArgMatches,
+    voice: &mut Voice<'_>,
+) -> Result<Ending, Stop> {
+    let said = said(matches);
+    let car = matches.get_one::<String>(CAR).map_or("", String::as_str);
+    let cars = matches
+        .get_one::<PathBuf>(CARS)
+        .map_or(Path::new(CARS), PathBuf::as_path);
+    let opened = questions::open(cars, car, question, &said, today())?;
+    let mut wrong = Wrong::default();
+    let (units, plan) = (
+        wrong.note(questions::units(said.units())),
+        wrong.note(said.plan()),
+    );
+    let (Some(units), Some(plan)) = (units, plan) else {
+        return Err(wrong.into());
+    };
+    let case = Case {
+        opened: &opened,
+        said: &said,
+        plan,
+        units,
+    };
+    let answer = question.answer(&case)?;
+    if let Some(path) = said.text(&SVG) {
+        crate::picture::write(Path::new(path), &opened, &units, |look| answer.draw(look))?;
+    }
+    if said.has(&JSON) {
+        let result = answer.result().map_err(|error| Stop::Output(error.into()))?;
+        voice.say_json(&result)?;
+        return Ok(Ending::Fine);
+    }
+    let report = answer.report();
+    voice.say(&print::report::text(&report))?;
+    let stops = !report.headline.stops_first.is_empty();
+    Ok(if stops && said.has(&STRICT) {
+        Ending::Stopped
+    } else {
+        Ending::Fine
+    })
+}

@@ -1,0 +1,160 @@
+//! Terminal and page say the same of the same question: what stands in its one report.
+
+use ::questions::options::{ON, Row, Said};
+use ::questions::report::Report;
+use ::questions::{ALL, Case, Question};
+use engine::car::Date;
+
+use crate::bench::{Bench, CARS};
+use crate::serving::Serving;
+
+const DAY: &str = "2026-05-01";
+const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
+
+/// What a question has to be told before it can answer.
+fn needed(question: &dyn Question) -> &'static [(&'static Row, &'static str)] {
+    match question.name() {
+        _ => &[],
+    }
+}
+
+/// A text without line breaks, marks of a page or blanks that hold together: words, one blank between.
+fn words(text: &str) -> String {
+    let mut plain = String::new();
+    let mut inside = false;
+    for character in text.chars() {
+        match character {
+            '<' => inside = true,
+            '>' if inside => inside = false,
+            '`' => {}
+            '\u{a0}' => plain.push(' '),
+            other if !inside => plain.push(other),
+            _ => {}
+        }
+    }
+    let plain = plain
+        .replace("&quot;", "\"")
+        .replace("&#39;", "'")
+        .replace("&lt;", "<")
+        .replace("&gt;", ">")
+        .replace("&amp;", "&");
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Everything that no rendering may leave out.
+fn said_everywhere(report: &Report) -> Vec<String> {
+    let headline = &report.headline;
+    let mut said = vec![headline.stamp.clone(), headline.because.clone()];
+    said.extend(headline.stops_first.iter().cloned());
+    said.extend(headline.though.iter().cloned());
+    said.extend(headline.first.iter().cloned());
+    for figure in &headline.figures {
+        said.push(figure.measured.value.text.clone());
+        said.extend(figure.measured.range.iter().map(|range| range.text.clone()));
+        said.extend(
+            figure
+                .limit
+                .iter()
+                .map(|limit| format!("{} {}", limit.name, limit.shown.text)),
+        );
+    }
+    said.extend(report.cautions.iter().cloned());
+    let of_options = report.warnings.iter().filter(|warning| warning.is_of_an_option());
+    said.extend(of_options.map(|warning| warning.text.clone()));
+    said
+}
+
+/// Sections are told in full by both: their facts, texts and items.
+fn told_in_full(report: &Report) -> Vec<String> {
+    use ::questions::report::Block;
+    let blocks = report.sections.iter().flat_map(|section| &section.blocks);
+    blocks
+        .flat_map(|block| match block {
+            Block::Facts(facts) => facts.iter().map(|fact| fact.text.clone()).collect(),
+            Block::Text(text) | Block::Caution(text) => vec![text.clone()],
+            Block::List(items) => items.clone(),
+            Block::Table(table) => table.rows.concat(),
+        })
+        .collect()
+}
+
+fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Report {
+    let mut said = Said::default();
+    said.say(&ON, DAY);
+    for (row, text) in needed(question) {
+        said.say(row, *text);
+    }
+    let opened = ::questions::open(
+        &bench.path("cars"),
+        car,
+        question,
+        &said,
+        Date::constant(2026, 5, 1),
+    )
+    .unwrap();
+    let case = Case {
+        opened: &opened,
+        said: &said,
+        plan: said.plan().unwrap(),
+        units: ::questions::units(Some(units)).unwrap(),
+    };
+    question.answer(&case).unwrap().report()
+}
+
+#[test]
+fn every_question_says_the_same_on_terminal_and_page() {
+    let bench = Bench::with_cars();
+    for units in UNITS {
+        let serving = Serving::start(&bench, &["--port", "0", "--units", units]);
+        for question in ALL.iter().copied() {
+            for car in CARS {
+                let report = report(&bench, question, car, units);
+                let mut arguments = vec![question.name(), car, "--on", DAY, "--units", units];
+                let mut address = format!("/car/{car}/{}?on={DAY}", question.name());
+                let dashed: Vec<String> = needed(question).iter().map(|(row, _)| row.dashed()).collect();
+                for ((row, text), dashed) in needed(question).iter().zip(&dashed) {
+                    arguments.extend([dashed.as_str(), text]);
+                    address.push_str(&format!("&{}={}", row.name, text.replace(' ', "+")));
+                }
+                let run = bench.run(&arguments);
+                assert_eq!(run.status, Some(0), "{arguments:?}: {}", run.aside);
+                let (terminal, page) = (words(&run.out), words(&serving.get(&address)));
+                for said in said_everywhere(&report).into_iter().chain(told_in_full(&report)) {
+                    let said = words(&said);
+                    let place = format!("{} of {car} in {units}: {said}", question.name());
+                    assert!(
+                        terminal.contains(&said),
+                        "the terminal leaves out {place}\n{terminal}"
+                    );
+                    assert!(page.contains(&said), "the page leaves out {place}\n{page}");
+                }
+                assert_eq!(run.out.lines().next(), Some(report.headline.stamp.as_str()));
+            }
+        }
+        serving.end("-TERM");
+    }
+}
+
+/// What is read in one look is short, has no key of the sheet and no bracket in a bracket.
+#[test]
+fn a_headline_is_read_in_one_look() {
+    let bench = Bench::with_cars();
+    for question in ALL.iter().copied() {
+        for car in CARS {
+            let headline = report(&bench, question, car, UNITS[0]).headline;
+            let count = |text: &str| text.split_whitespace().count();
+            let place = format!("{} of {car}: {headline:?}", question.name());
+            assert!((1..=4).contains(&count(&headline.stamp)), "{place}");
+            assert!((1..=14).contains(&count(&headline.because)), "{place}");
+            assert!(headline.figures.len() <= 3, "{place}");
+            let sentences = headline.though.iter().chain(&headline.first);
+            for sentence in sentences.chain([&headline.because]) {
+                assert!(count(sentence) <= 20, "{sentence} in {place}");
+                assert!(
+                    !sentence.contains('`') && !sentence.contains('_') && sentence.ends_with('.'),
+                    "{sentence} in {place}"
+                );
+            }
+        }
+    }
+}
