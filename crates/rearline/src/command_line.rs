@@ -80,8 +80,10 @@ pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
     let json = wants_json(&words);
     let outcome = match parsed(&words) {
         Ok(Parsed::Question(question, matches)) => question::run(question, &matches, voice),
-        Ok(Parsed::Line(CommandLine { verb: Some(verb), .. })) => verb.run(voice),
-        Ok(Parsed::Line(CommandLine { verb: None, overview })) => overview.run(voice),
+        Ok(Parsed::Line(line)) => match line.verb {
+            Some(verb) => verb.run(voice),
+            None => line.overview.run(voice),
+        },
         Err(error) if error.exit_code() == 0 => voice
             .say(&error.render().ansi().to_string())
             .map(|()| Ending::Fine),
@@ -96,7 +98,7 @@ pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
 /// What the words ask for.
 enum Parsed {
     Question(&'static dyn Question, ArgMatches),
-    Line(CommandLine),
+    Line(Box<CommandLine>),
 }
 
 fn parsed(words: &[OsString]) -> Result<Parsed, clap::Error> {
@@ -107,7 +109,7 @@ fn parsed(words: &[OsString]) -> Result<Parsed, clap::Error> {
     {
         return Ok(Parsed::Question(question, matches));
     }
-    CommandLine::from_arg_matches(&matches).map(Parsed::Line)
+    CommandLine::from_arg_matches(&matches).map(|line| Parsed::Line(Box::new(line)))
 }
 
 /// Says what kept a verb from going on, in the way that the command asked for.
