@@ -8,6 +8,7 @@ use crate::families::{Seen, all};
 use crate::finding::{Finding, Weight};
 use crate::measure::{MeasureNext, measure_next};
 use crate::say::Say;
+use crate::written::LOGBOOK_LOST;
 use wording::Units;
 
 /// What a car's figures mean.
@@ -52,8 +53,8 @@ pub fn assess_in(car: &Car, figures: &Figures, units: Units, others: Vec<Finding
     };
     let mut findings = all(&seen);
     findings.extend(others);
-    // Stable: within a weight the order of the families stays.
-    findings.sort_by_key(|finding| finding.weight);
+    // Stable: within a weight the order of the families stays. What may hide other stops comes before all.
+    findings.sort_by_key(|finding| (finding.weight, finding.slug != LOGBOOK_LOST));
     let (verdict, answer) = answer(&seen, &findings);
     let mut minded = vec![cautions::FIRST_DRIVE];
     if car.road_registered {

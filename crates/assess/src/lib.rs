@@ -24,4 +24,4 @@ pub use families::guesses::is_open;
 pub use families::lever::LATE;
 pub use finding::{Finding, Weight};
 pub use measure::MeasureNext;
-pub use written::written;
+pub use written::{logbook_lost, written};

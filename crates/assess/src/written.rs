@@ -1,19 +1,23 @@
 //! Findings from what was written down: joints that weep or were never felt, checks that fail, what falls due.
 
 use plumbing::due::{Due, Urgency};
-use plumbing::proving::{Judged, Proof, State};
+use plumbing::proving::{Ignored, Judged, Proof, State};
 
 use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::list;
 
+/// The finding that a logbook does not read.
+pub(crate) const LOGBOOK_LOST: &str = "logbook-lost";
+
 /// Joints that are named before the rest is counted.
 const NAMED: usize = 4;
 
 /// What a logbook's entries mean, as findings that go beside the others. `proof` is `None` where nothing was written about
-/// joints or checks: a car that is still a plan is not told that nobody has felt its joints.
+/// joints or checks: a car that is still a plan is not told that nobody has felt its joints. `not_read` are entries that
+/// mean to say something and cannot be read, each with why.
 #[must_use]
-pub fn written(proof: Option<&Proof>, due: &[Due]) -> Vec<Finding> {
+pub fn written(proof: Option<&Proof>, not_read: &[(i64, String)], due: &[Due]) -> Vec<Finding> {
     let mut findings: Vec<Finding> = Vec::new();
     if let Some(proof) = proof {
         findings.extend(
@@ -22,6 +26,8 @@ pub fn written(proof: Option<&Proof>, due: &[Due]) -> Vec<Finding> {
                 .flatten(),
         );
     }
+    let ignored = proof.map_or(&[][..], |proof| proof.ignored.as_slice());
+    findings.extend(not_counted(not_read, ignored));
     findings.extend(due.iter().map(falls_due));
     findings
 }
@@ -105,6 +111,48 @@ fn left(proof: &Proof) -> Option<Finding> {
     })
 }
 
+/// A logbook that does not read: what it says of weeping joints and failed checks is not known.
+#[must_use]
+pub fn logbook_lost(said: &str, remedy: &str) -> Finding {
+    Finding::new(LOGBOOK_LOST, Weight::Stop, "The logbook does not read")
+        .because(format!(
+            "{}. A joint that weeps or a check that fails may stand in it, and is not counted here.",
+            sentence(said).trim_end_matches('.')
+        ))
+        .remedy(remedy)
+}
+
+/// Nothing that a person wrote is dropped in silence.
+fn not_counted(not_read: &[(i64, String)], ignored: &[Ignored]) -> Option<Finding> {
+    let mut all: Vec<(i64, &str)> = not_read
+        .iter()
+        .map(|(entry, why)| (*entry, why.as_str()))
+        .chain(ignored.iter().map(|ignored| (ignored.id, ignored.why.as_str())))
+        .collect();
+    all.sort_unstable_by_key(|(entry, _)| *entry);
+    let said: Vec<String> = all
+        .iter()
+        .map(|(entry, why)| format!("entry {entry}: {why}"))
+        .collect();
+    (!said.is_empty()).then(|| {
+        Finding::new(
+            "entries-not-counted",
+            Weight::Fix,
+            "Entries of the logbook do not count",
+        )
+        .because(sentence(&named(&said)))
+        .remedy("Strike each and write it anew as it is meant.")
+        .figure("entries", count(said.len()))
+    })
+}
+
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        format!("{}{}.", first.to_uppercase(), letters.as_str())
+    })
+}
+
 fn falls_due(due: &Due) -> Finding {
     let weight = match due.urgency {
         Urgency::Now => Weight::Fix,
@@ -114,12 +162,6 @@ fn falls_due(due: &Due) -> Finding {
         Urgency::Now => format!("Due now: {}", due.what),
         Urgency::Soon => format!("Due before long: {}", due.what),
         Urgency::NotKnown => format!("Nobody wrote down: {}", due.what),
-    };
-    let sentence = |text: &str| {
-        let mut letters = text.chars();
-        letters.next().map_or_else(String::new, |first| {
-            format!("{}{}.", first.to_uppercase(), letters.as_str())
-        })
     };
     Finding::new("falls-due", weight, title)
         .because(sentence(&due.why))

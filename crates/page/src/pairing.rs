@@ -15,6 +15,7 @@ use std::time::Instant;
 use engine::car::Date;
 use qrcode::render::{svg, unicode};
 use qrcode::{EcLevel, QrCode};
+use records::{Mark, Output, Text, TextFile};
 use sha2::{Digest as _, Sha256};
 
 /// How long a code serves.
@@ -29,6 +30,8 @@ const LENGTH: usize = 8;
 const MOST_DEVICES: usize = 32;
 /// Name of the file in the cars folder.
 const FILE: &str = ".paired";
+/// The most bytes that are read of it.
+const LARGEST: u64 = 1024 * 1024;
 
 /// A paired device.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -218,7 +221,11 @@ impl Pairing {
         for Device { digest, since, name } in devices {
             let _ = writeln!(text, "{digest} {since} {name}");
         }
-        let _ = records::replace(&self.file, text.as_bytes());
+        let _ = records::write(&[Output {
+            path: self.file.clone(),
+            bytes: text.into_bytes(),
+            mark: Mark::Says(says_devices),
+        }]);
     }
 
     /// The token of pages that are given to a device, or to this machine; a change has to bring it back.
@@ -272,17 +279,28 @@ fn same(left: &[u8], right: &[u8]) -> bool {
             == 0
 }
 
+fn is_digest(word: &str) -> bool {
+    word.len() == 64 && word.bytes().all(|byte| byte.is_ascii_hexdigit())
+}
+
+/// Whether a file can be nothing but a list of devices.
+fn says_devices(bytes: &[u8]) -> bool {
+    str::from_utf8(bytes).is_ok_and(|text| {
+        text.lines()
+            .all(|line| is_digest(line.split(' ').next().unwrap_or_default()))
+    })
+}
+
 /// Devices of a former run; lines that are none are left out.
 fn read(file: &Path) -> Vec<Device> {
-    let Ok(text) = std::fs::read_to_string(file) else {
+    let Ok(Text { text, .. }) = TextFile::at(file.to_owned()).read(LARGEST) else {
         return Vec::new();
     };
     text.lines()
         .filter_map(|line| {
             let mut words = line.splitn(3, ' ');
             let (digest, since) = (words.next()?, words.next()?);
-            let right = digest.len() == 64 && digest.bytes().all(|byte| byte.is_ascii_hexdigit());
-            right.then(|| Device {
+            is_digest(digest).then(|| Device {
                 digest: digest.to_owned(),
                 since: since.to_owned(),
                 name: words.next().unwrap_or_default().to_owned(),

@@ -8,7 +8,7 @@ use engine::ranges::Plan;
 use plumbing::proving::Fact;
 use quantity::si::{Force, Speed};
 use questions::answers::assessment::Outcome as Assessed;
-use questions::answers::proving::{Outcome as Proving, append, counted, history_of};
+use questions::answers::proving::{Outcome as Proving, append, counted};
 use questions::options::{FOOT, HAND, Said};
 use questions::{Case, History, Opened, Sheet, Stop, Wrong};
 use records::logbook::{Filter, Logbook, WAIT};
@@ -36,7 +36,7 @@ pub(crate) struct Visit<'d> {
     assessed: OnceCell<Option<Assessed>>,
     glanced: OnceCell<Option<Assessed>>,
     page_id: OnceCell<String>,
-    history: OnceCell<Result<History, Stop>>,
+    history: OnceCell<History>,
     proving: OnceCell<Proving>,
 }
 
@@ -159,17 +159,15 @@ impl<'d> Visit<'d> {
         })
     }
 
-    /// What the car's logbook says of plumbing, read once for a page.
-    pub(crate) fn history(&self) -> Result<&History, &Stop> {
-        self.history.get_or_init(|| history_of(&self.opened)).as_ref()
+    /// What the car's logbook says of plumbing, or why it does not read; read once for a page.
+    pub(crate) fn history(&self) -> &History {
+        self.history.get_or_init(|| History::of(&self.opened))
     }
 
     /// Where proving stands, by what of the logbook can be read.
     pub(crate) fn proving(&self) -> &Proving {
-        self.proving.get_or_init(|| {
-            let none = History::default();
-            Proving::of(&self.opened, self.history().unwrap_or(&none))
-        })
+        self.proving
+            .get_or_init(|| Proving::of(&self.opened, self.history()))
     }
 
     /// Writes facts into the logbook, once however often they arrive; the numbers of their entries.
@@ -178,8 +176,7 @@ impl<'d> Visit<'d> {
         if let Some(there) = self.sent_before(&id)? {
             return Ok(there);
         }
-        let history = self.history().map_err(told_of)?;
-        counted(&self.opened, history, facts, self.desk.today())?;
+        counted(&self.opened, self.history(), facts, self.desk.today()).map_err(|stop| told_of(&stop))?;
         let stamp = |number: usize| {
             let id = if number == 0 {
                 id.clone()

@@ -1,7 +1,5 @@
 //! The car that a command names: found, read, changed for this once as asked, assembled, and put into its state.
 
-use std::fs::File;
-use std::io::Read as _;
 use std::path::Path;
 
 use engine::car::{Assembled, Date};
@@ -75,10 +73,10 @@ impl Sheet {
         let most = u64::try_from(sheet::MAX_BYTES)
             .unwrap_or(u64::MAX)
             .saturating_add(1);
-        let mut bytes = Vec::new();
-        File::open(&path)
-            .and_then(|file| file.take(most).read_to_end(&mut bytes))
-            .map_err(|source| Stop::file(&path, "read", &source))?;
+        let bytes = folder
+            .sheet()
+            .beginning(most)
+            .map_err(|fault| of_records(&path.display().to_string(), &fault, None))?;
         Ok(Self {
             digest: Digest::of(&bytes),
             read: sheet::read(&bytes, &path.display().to_string()),

@@ -1,6 +1,6 @@
 //! How a run ends: exit statuses, and what keeps a verb from going on.
 
-use questions::Wrong;
+use questions::{History, Wrong};
 
 use std::io;
 use std::process::ExitCode;
@@ -14,7 +14,7 @@ pub(crate) enum Ending {
     Stopped,
     /// Something that was put in is wrong.
     WrongInput,
-    /// A file, a port or a disk would not do.
+    /// A file, a port or a disk would not do; an answer may have been given all the same.
     File,
     /// ^C, taken in order.
     Interrupted,
@@ -22,6 +22,16 @@ pub(crate) enum Ending {
 
 /// Exit status of a run that ^C ended.
 pub(crate) const INTERRUPTED: i32 = 130;
+
+impl Ending {
+    /// Of an answer that was given, whose logbook may not have read.
+    pub(crate) fn with_logbook(history: &History) -> Self {
+        match history.lost {
+            Some(_) => Self::File,
+            None => Self::Fine,
+        }
+    }
+}
 
 impl From<Ending> for ExitCode {
     fn from(ending: Ending) -> Self {

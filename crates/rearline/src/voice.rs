@@ -1,6 +1,7 @@
 //! Where what is said goes: results to standard output, everything else to standard error.
 
 use std::io::Write;
+use std::path::Path;
 
 use crate::ending::Stop;
 
@@ -47,4 +48,19 @@ impl<'a> Voice<'a> {
 pub(crate) fn aside(text: &str) {
     let mut aside = anstream::AutoStream::auto(std::io::stderr());
     let _ = aside.write_all(text.as_bytes()).and_then(|()| aside.flush());
+}
+
+/// Whether a path is another name of standard output. What is written there joins what is said.
+pub(crate) fn is_standard_output(path: &Path) -> bool {
+    ["/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"]
+        .iter()
+        .any(|name| path == Path::new(name))
+}
+
+/// Puts bytes onto standard output as they are.
+pub(crate) fn straight_out(bytes: &[u8]) -> Result<(), Stop> {
+    let mut out = std::io::stdout().lock();
+    out.write_all(bytes)
+        .and_then(|()| out.flush())
+        .map_err(Stop::Output)
 }

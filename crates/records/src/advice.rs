@@ -21,6 +21,8 @@ impl Fault {
             Self::NotText { .. } => "not-text",
             Self::Changed(_) => "changed",
             Self::AlreadyThere { .. } => "already-there",
+            Self::NotOurs { .. } => "not-ours",
+            Self::Database { .. } => "a-logbook",
             Self::Busy { .. } => "busy",
             Self::Denied { .. } => "denied",
             Self::Full { .. } => "disk-full",
@@ -74,6 +76,8 @@ impl Fault {
                 "Compare the two texts, carry your changes over into the one on the disk, and save that.".into()
             }
             Self::AlreadyThere { .. } => "Give the new file another name; the old one is kept as it is.".into(),
+            Self::NotOurs { .. } => "Give another name, or move that file away.".into(),
+            Self::Database { .. } => "Name the sheet beside it, `car.toml`; the verb `logbook` reads the logbook.".into(),
             Self::Busy { .. } => "Wait until the other program has finished, then try again; nothing was written.".into(),
             Self::Denied { .. } => {
                 "Check who owns it, whether it is marked read-only and whether the disk is; then try again. \
@@ -125,6 +129,7 @@ impl Fault {
                 | Self::LeadsOut { .. }
                 | Self::TooLarge { .. }
                 | Self::NotText { .. }
+                | Self::Database { .. }
                 | Self::Data { .. }
                 | Self::Id { .. }
                 | Self::NoSuchKind { .. }

@@ -111,6 +111,18 @@ pub enum Fault {
         /// The file.
         path: PathBuf,
     },
+    /// A file is there that this program did not make, and that it therefore does not replace.
+    #[error("{} is there already, and this program did not make it: it is left as it is", path.display())]
+    NotOurs {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A logbook where a text is wanted.
+    #[error("{} is a logbook, no text", path.display())]
+    Database {
+        /// The file.
+        path: PathBuf,
+    },
     /// Someone else is saving, or writing to the logbook, for longer than is waited.
     #[error("{} is in use by another program", path.display())]
     Busy {
@@ -200,7 +212,7 @@ pub enum Fault {
         journal: PathBuf,
     },
     /// The file is damaged.
-    #[error("{} is damaged{}: {why}", path.display(), entry.map(|id| format!(" at entry {id}")).unwrap_or_default())]
+    #[error("{} is damaged: {why}", path.display())]
     Damaged {
         /// The file.
         path: PathBuf,

@@ -32,6 +32,7 @@ mod cars;
 mod digest;
 mod fault;
 mod name;
+mod output;
 mod read;
 mod save;
 mod text_file;
@@ -41,7 +42,7 @@ pub use cars::{Car, CarName, Cars, Copied, LeftOut, Listing, Shelf};
 pub use digest::{Digest, NotADigest};
 pub use fault::{Cause, Conflict, Fault};
 pub use name::{LONGEST_NAME, NameFlaw};
-pub use save::replace;
+pub use output::{Mark, Output, write};
 pub use text_file::{Text, TextFile};
 
 /// The most bytes that a sheet, or any other text of a car, may have.

@@ -54,6 +54,7 @@ use rusqlite::{Connection, OptionalExtension as _, Transaction, TransactionBehav
 pub use data::{Data, LARGEST_DATA};
 pub use entry::{Entry, Kind, Stamp};
 pub use export::{write_csv, write_json};
+use verify::sound_entries;
 pub use verify::{Flaw, Mark, Verdict, verify};
 
 use crate::save::{Target, flush_folder};
@@ -213,7 +214,7 @@ impl Logbook {
             });
         }
         if let Some(id) = strikes {
-            may_strike(&transaction, &path, id)?;
+            may_strike(&sound_entries(&transaction, &path)?, id)?;
         }
         let (last, before) = sound_end(&transaction, &path)?;
         let mut row = Row::new(last + 1, stamp, kind, data, strikes);
@@ -238,7 +239,7 @@ impl Logbook {
         let entry = row.entry().map_err(|why| Fault::Damaged {
             path: path.clone(),
             entry: Some(row.id),
-            why,
+            why: format!("entry {}: {why}", row.id),
         })?;
         transaction.commit().map_err(fault)?;
         Ok(Appended { entry, fresh: true })
@@ -247,9 +248,10 @@ impl Logbook {
     /// The entries that are wanted, in the order in which they were written.
     ///
     /// # Errors
-    /// The file cannot be read, or an entry in it makes no sense. Hashes are not compared here: that is [`verify`].
+    /// The file cannot be read, or something in it is damaged, wherever that is: all of it is looked at as [`verify`]
+    /// looks at it.
     pub fn list(&self, filter: &Filter) -> Result<Vec<Entry>, Fault> {
-        let mut entries = chain::entries(&self.connection, &self.path)?;
+        let mut entries = sound_entries(&self.connection, &self.path)?;
         entries.retain(|entry| {
             (filter.kinds.is_empty() || filter.kinds.contains(&entry.kind))
                 && filter.from.is_none_or(|from| entry.at >= from)
@@ -265,18 +267,12 @@ impl Logbook {
     /// How many entries there are, and the hash of the newest.
     ///
     /// # Errors
-    /// The file cannot be read.
+    /// As [`list`](Self::list).
     pub fn head(&self) -> Result<Head, Fault> {
-        let newest = chain::newest(&self.connection, &self.path, 1)?;
-        Ok(match newest.first() {
-            Some(row) => Head {
-                entries: row.id,
-                hash: Some(row.hash),
-            },
-            None => Head {
-                entries: 0,
-                hash: None,
-            },
+        let entries = sound_entries(&self.connection, &self.path)?;
+        Ok(Head {
+            entries: entries.last().map_or(0, |entry| entry.id),
+            hash: entries.last().map(|entry| entry.hash),
         })
     }
 }
@@ -284,49 +280,27 @@ impl Logbook {
 /// The entry that the device has sent under this id, if it has.
 fn sent_before(transaction: &Transaction<'_>, path: &Path, stamp: &Stamp) -> Result<Option<Entry>, Fault> {
     let fault = |source| file::fault("read", path, source);
-    let row = transaction
+    let id = transaction
         .query_row(
-            &format!("{} WHERE device = ?1 AND device_entry = ?2", chain::SELECT),
+            "SELECT id FROM entry WHERE device = ?1 AND device_entry = ?2",
             [stamp.device(), stamp.device_entry()],
-            Row::read,
+            |row| row.get::<_, i64>(0),
         )
         .optional()
         .map_err(fault)?;
-    let Some(row) = row else { return Ok(None) };
-    let mut entry = row.entry().map_err(|why| Fault::Damaged {
-        path: path.to_path_buf(),
-        entry: Some(row.id),
-        why,
-    })?;
-    entry.struck_by = struck_by(transaction, entry.id).map_err(fault)?;
-    Ok(Some(entry))
+    let Some(id) = id else { return Ok(None) };
+    // What is handed back as written has to be what was written.
+    let entries = sound_entries(transaction, path)?;
+    Ok(entries.into_iter().find(|entry| entry.id == id))
 }
 
-fn struck_by(transaction: &Transaction<'_>, id: i64) -> rusqlite::Result<Option<i64>> {
-    transaction
-        .query_row("SELECT id FROM entry WHERE strikes = ?1", [id], |row| row.get(0))
-        .optional()
-}
-
-fn may_strike(transaction: &Transaction<'_>, path: &Path, id: i64) -> Result<(), Fault> {
-    let fault = |source| file::fault("read", path, source);
-    let row = transaction
-        .query_row(&format!("{} WHERE id = ?1", chain::SELECT), [id], Row::read)
-        .optional()
-        .map_err(fault)?
+fn may_strike(entries: &[Entry], id: i64) -> Result<(), Fault> {
+    let entry = entries
+        .iter()
+        .find(|entry| entry.id == id)
         .ok_or(Fault::NoSuchEntry { id })?;
-    let kind = row
-        .entry()
-        .map_err(|why| Fault::Damaged {
-            path: path.to_path_buf(),
-            entry: Some(id),
-            why,
-        })?
-        .kind;
-    if !Kind::WRITTEN.contains(&kind) {
-        return Err(Fault::NotForStriking { id, kind });
-    }
-    match struck_by(transaction, id).map_err(fault)? {
+    match entry.struck_by {
+        _ if !Kind::WRITTEN.contains(&entry.kind) => Err(Fault::NotForStriking { id, kind: entry.kind }),
         Some(by) => Err(Fault::StruckBefore { id, by }),
         None => Ok(()),
     }
@@ -341,7 +315,7 @@ fn sound_end(transaction: &Transaction<'_>, path: &Path) -> Result<(i64, Digest)
     };
     let before = newest.get(1).map_or(FIRST, |row| row.hash);
     if last.hash_after(before) != last.hash {
-        let why = "its hash does not fit what it says".to_owned();
+        let why = Flaw::Hash { entry: last.id }.to_string();
         return Err(Fault::Damaged {
             path: path.to_path_buf(),
             entry: Some(last.id),

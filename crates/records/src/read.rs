@@ -6,16 +6,55 @@ use std::path::Path;
 
 use crate::Fault;
 
-/// Reads the whole of a regular file, and at most one byte more than `cap_bytes`.
-pub(crate) fn whole(path: &Path, cap_bytes: u64) -> Result<Vec<u8>, Fault> {
-    let fault = |source| Fault::io("read", path, source);
-    // Looked at before it is opened: opening a pipe would wait for its other end.
+/// Whether the name is that of a logbook, or of what SQLite keeps beside one. No such file is opened here: when its
+/// handle were closed, every lock that this process holds on it would go.
+pub(crate) fn is_database(path: &Path) -> bool {
+    let name = path.file_name().unwrap_or_default().as_encoded_bytes();
+    let name = ["-journal", "-wal", "-shm"]
+        .iter()
+        .find_map(|ending| name.strip_suffix(ending.as_bytes()))
+        .unwrap_or(name);
+    name.to_ascii_lowercase().ends_with(b".db")
+}
+
+/// What is there, if it is a file that may be opened. Looked at before that: opening a pipe would wait for its other
+/// end.
+fn file_at(path: &Path) -> Result<fs::Metadata, Fault> {
     let there = fs::metadata(path).map_err(|source| missing_or(path, source))?;
-    if !there.is_file() {
-        return Err(Fault::NotAFile {
+    let real = fs::canonicalize(path).map_err(|source| missing_or(path, source))?;
+    if is_database(&real) {
+        return Err(Fault::Database {
             path: path.to_path_buf(),
         });
     }
+    if there.is_file() {
+        Ok(there)
+    } else {
+        Err(Fault::NotAFile {
+            path: path.to_path_buf(),
+        })
+    }
+}
+
+/// Opens a regular file that is no logbook, for reading.
+pub(crate) fn open(path: &Path) -> Result<File, Fault> {
+    file_at(path)?;
+    File::open(path).map_err(|source| Fault::io("read", path, source))
+}
+
+/// Reads a regular file from its beginning, and at most so many bytes of it.
+pub(crate) fn beginning(path: &Path, most_bytes: u64) -> Result<Vec<u8>, Fault> {
+    let mut bytes = Vec::new();
+    open(path)?
+        .take(most_bytes)
+        .read_to_end(&mut bytes)
+        .map_err(|source| Fault::io("read", path, source))?;
+    Ok(bytes)
+}
+
+/// Reads the whole of a regular file, and at most one byte more than `cap_bytes`.
+pub(crate) fn whole(path: &Path, cap_bytes: u64) -> Result<Vec<u8>, Fault> {
+    let there = file_at(path)?;
     let too_large = || Fault::TooLarge {
         path: path.to_path_buf(),
         cap_bytes,
@@ -23,12 +62,7 @@ pub(crate) fn whole(path: &Path, cap_bytes: u64) -> Result<Vec<u8>, Fault> {
     if there.len() > cap_bytes {
         return Err(too_large());
     }
-    let mut bytes = Vec::new();
-    File::open(path)
-        .map_err(fault)?
-        .take(cap_bytes.saturating_add(1))
-        .read_to_end(&mut bytes)
-        .map_err(fault)?;
+    let bytes = beginning(path, cap_bytes.saturating_add(1))?;
     if u64::try_from(bytes.len()).is_ok_and(|length| length <= cap_bytes) {
         Ok(bytes)
     } else {

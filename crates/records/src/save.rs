@@ -105,6 +105,18 @@ impl Target {
         }
     }
 
+    /// A name beside it that this process has not used before.
+    pub(crate) fn beside_name(&self) -> PathBuf {
+        static NEXT: AtomicU64 = AtomicU64::new(0);
+        let mut name = beginning(&self.name);
+        name.push(format!(
+            "{}-{}.saving",
+            std::process::id(),
+            NEXT.fetch_add(1, Ordering::Relaxed)
+        ));
+        self.folder.join(name)
+    }
+
     /// What is there now, looked at without opening it.
     pub(crate) fn there(&self) -> Result<Option<Metadata>, Fault> {
         match fs::metadata(&self.real) {
@@ -126,7 +138,7 @@ impl Target {
     }
 
     /// A file that was marked read-only is not replaced behind its owner's back, though the folder would allow it.
-    fn may_be_written(&self) -> Result<(), Fault> {
+    pub(crate) fn may_be_written(&self) -> Result<(), Fault> {
         let refused = |source| Fault::io("write to", &self.real, source);
         let there = fs::metadata(&self.real).map_err(refused)?;
         if there.permissions().readonly() {
@@ -135,19 +147,6 @@ impl Target {
         OpenOptions::new().write(true).open(&self.real).map_err(refused)?;
         Ok(())
     }
-}
-
-/// Writes a file that the program makes anew each time, a printed book or a picture, in the place of an older one.
-///
-/// The file is complete before it takes the place of what was there; a link is followed. Never used for what people
-/// wrote: that goes through [`TextFile`](crate::TextFile), which compares first.
-///
-/// # Errors
-/// The folder is missing, the disk full, the file read-only or not a file, or another save takes too long.
-pub fn replace(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
-    let target = Target::of(path)?;
-    let _lock = target.lock()?;
-    target.put(bytes)
 }
 
 /// A lock that is held until it is dropped, or until the process dies.
@@ -159,7 +158,13 @@ impl Lock {
     /// Takes the lock file at `path`; `of` is what it stands for, in messages.
     pub(crate) fn take(path: &Path, of: &Path) -> Result<Self, Fault> {
         let fault = |source| Fault::io("lock", of, source);
-        // For reading and writing: neither a pipe in its place nor a read-only system of files may pass for a lock.
+        // Looked at before it is opened: a pipe or a device in its place may not pass for a lock.
+        if fs::metadata(path).is_ok_and(|there| !there.is_file()) {
+            return Err(Fault::NotAFile {
+                path: path.to_path_buf(),
+            });
+        }
+        // For reading and writing: nor may a file on a system of files that is read-only.
         let file = OpenOptions::new()
             .read(true)
             .write(true)
@@ -198,7 +203,7 @@ impl<'t> Beside<'t> {
             keep_private(&mut options);
         }
         loop {
-            let path = beside_name(target);
+            let path = target.beside_name();
             match options.open(&path) {
                 Ok(file) => {
                     return Ok(Self {
@@ -213,11 +218,6 @@ impl<'t> Beside<'t> {
                 Err(source) => return Err(Fault::io("save", &target.real, source)),
             }
         }
-    }
-
-    /// Where it is, for those who write it by its name.
-    pub(crate) fn path(&self) -> &Path {
-        &self.path
     }
 
     pub(crate) fn write(&mut self, bytes: &[u8]) -> Result<(), Fault> {
@@ -243,24 +243,29 @@ impl<'t> Beside<'t> {
     }
 }
 
+impl Beside<'_> {
+    /// Flushes it and puts it where nothing is. What has come there meanwhile stays.
+    pub(crate) fn become_new(self) -> Result<(), Fault> {
+        let fault = |source| Fault::io("save", &self.target.real, source);
+        self.file.sync_all().map_err(fault)?;
+        match fs::hard_link(&self.path, &self.target.real) {
+            // The hidden name goes when this is dropped.
+            Ok(()) => flush_folder(&self.target.folder).map_err(fault),
+            Err(source) if source.kind() == ErrorKind::AlreadyExists => Err(Fault::NotOurs {
+                path: self.target.real.clone(),
+            }),
+            // Not every system of files has a second name for a file.
+            Err(_) => self.become_target(None),
+        }
+    }
+}
+
 impl Drop for Beside<'_> {
     fn drop(&mut self) {
         if !self.in_place {
             let _ = fs::remove_file(&self.path);
         }
     }
-}
-
-/// A name beside the target that this process has not used before.
-fn beside_name(target: &Target) -> PathBuf {
-    static NEXT: AtomicU64 = AtomicU64::new(0);
-    let mut name = beginning(&target.name);
-    name.push(format!(
-        "{}-{}.saving",
-        std::process::id(),
-        NEXT.fetch_add(1, Ordering::Relaxed)
-    ));
-    target.folder.join(name)
 }
 
 fn beginning(name: &OsStr) -> OsString {
@@ -270,7 +275,7 @@ fn beginning(name: &OsStr) -> OsString {
     begin
 }
 
-/// Whether this is what [`beside_name`] puts after the beginning: `PID-N.saving`, and what a database may add to it.
+/// Whether this is what [`Target::beside_name`] puts after the beginning: `PID-N.saving`, and what a database may add to it.
 fn is_numbered(rest: &[u8]) -> bool {
     let rest = rest.strip_suffix(b"-journal").unwrap_or(rest);
     let Some(numbers) = rest.strip_suffix(b".saving") else {

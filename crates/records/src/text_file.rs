@@ -21,8 +21,17 @@ pub struct TextFile {
 }
 
 impl TextFile {
-    pub(crate) fn at(path: PathBuf) -> Self {
+    /// The text file at a path that the program itself gives.
+    pub fn at(path: PathBuf) -> Self {
         Self { path }
+    }
+
+    /// Its first bytes, at most so many, whether they are text or not.
+    ///
+    /// # Errors
+    /// It is not there, not a file (a pipe would be waited for), a logbook, or may not be read.
+    pub fn beginning(&self, most_bytes: u64) -> Result<Vec<u8>, Fault> {
+        read::beginning(&self.path, most_bytes)
     }
 
     /// Where it is, or will be.

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
 
 mod directions;
+mod files;
 mod licences;
 mod rooms;
 

@@ -52,6 +52,9 @@ impl Room for Lines {
         };
         let plumbing = &visit.proving().plumbing;
         let mut wrong = unlisted(&visit.opened, plumbing);
+        if let Some(stop) = &visit.history().lost {
+            wrong.add(told_of(stop));
+        }
         let prices = match prices(&visit.desk.folder, &mut wrong) {
             Ok(prices) => prices,
             Err(stop) => {
@@ -125,17 +128,13 @@ fn outcome(visit: &Visit<'_>, prices: Prices) -> Outcome {
 
 /// Entries that tick something off, oldest first.
 fn ticked(visit: &Visit<'_>, got: &str) -> Vec<i64> {
-    visit.history().map_or_else(
-        |_| Vec::new(),
-        |history| {
-            history
-                .noted
-                .iter()
-                .filter(|noted| matches!(&noted.fact, Fact::Got { what } if what == got))
-                .map(|noted| noted.id)
-                .collect()
-        },
-    )
+    visit
+        .history()
+        .noted
+        .iter()
+        .filter(|noted| matches!(&noted.fact, Fact::Got { what } if what == got))
+        .map(|noted| noted.id)
+        .collect()
 }
 
 /// A key that is on or off, and stays so.

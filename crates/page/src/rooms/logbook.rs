@@ -39,9 +39,10 @@ impl Room for Logbook {
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        let Ok(history) = visit.history() else {
+        let history = visit.history();
+        if history.lost.is_some() {
             return "the logbook does not read".to_owned();
-        };
+        }
         let all = due_of(&visit.opened, history);
         plumbing::due::short(visit.opened.car(), &history.noted, &all, visit.opened.state.day)
     }
@@ -193,8 +194,7 @@ fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
 }
 
 fn due(visit: &Visit<'_>) -> Markup {
-    let none = questions::History::default();
-    let all = due_of(&visit.opened, visit.history().unwrap_or(&none));
+    let all = due_of(&visit.opened, visit.history());
     html! {
         @if all.is_empty() {
             p class="sentence" { "Nothing falls due that sheet and logbook know of." }

@@ -11,7 +11,7 @@ use crate::frame::Said;
 use crate::guard::Sent;
 use crate::handles::Handle;
 use crate::parts;
-use crate::visit::Visit;
+use crate::visit::{Visit, told_of};
 
 const SLUG: &str = "next";
 
@@ -27,6 +27,9 @@ impl Room for Next {
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
+        if visit.history().lost.is_some() {
+            return "the logbook does not read".to_owned();
+        }
         order(visit).short()
     }
 
@@ -39,6 +42,7 @@ impl Room for Next {
         let next = order.next().map(|step| step.slug);
         Said {
             answer: html! {
+                @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
                 @match order.next() {
                     Some(step) => { p class="sentence" { "Next: " (parts::coded(&step.what)) } p { "With: " (step.tools) "." } },
                     None => p class="sentence" { "All of it is done, as far as sheet and logbook tell." },
@@ -93,6 +97,5 @@ impl Room for Next {
 }
 
 fn order(visit: &Visit<'_>) -> Order {
-    let none = questions::History::default();
-    order_of(&visit.opened, visit.history().unwrap_or(&none))
+    order_of(&visit.opened, visit.history())
 }

@@ -31,7 +31,7 @@ impl Room for Prove {
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        visit.proving().proof.short()
+        visit.proving().short()
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -220,7 +220,7 @@ fn answer(visit: &Visit<'_>) -> Markup {
                 @match &signature.checked_by { Some(name) => { "checked by " (name) }, None => "checked by nobody else" } "."
             }
         }
-        @if let Err(stop) = visit.history() { (parts::wrong(&told_of(stop))) }
+        @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
     }
 }
 

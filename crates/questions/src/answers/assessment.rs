@@ -9,7 +9,7 @@ use plumbing::due::due;
 use plumbing::proving::{Fact, prove};
 use quantity::si::Speed;
 
-use crate::answers::proving::history_of;
+use crate::history::History;
 use crate::opened::Opened;
 use crate::trouble::Wrong;
 use wording::Units;
@@ -21,6 +21,8 @@ pub struct Outcome {
     pub figures: Figures,
     /// What it means.
     pub assessment: Assessment,
+    /// Whether the car has a logbook that does not read: that is a *stop* among the findings.
+    pub logbook_lost: bool,
 }
 
 impl Outcome {
@@ -75,18 +77,22 @@ impl Outcome {
                     remedy,
                 )
             })?;
-        let assessment = ::assess::assess_in(opened.car(), &figures, *units, written(opened));
-        Ok(Self { figures, assessment })
+        let history = History::of(opened);
+        let written = written(opened, &history);
+        Ok(Self {
+            assessment: ::assess::assess_in(opened.car(), &figures, *units, written),
+            figures,
+            logbook_lost: history.lost.is_some(),
+        })
     }
 }
 
-/// Findings from the car's logbook. The sheet's own fluid date is a finding of the assessment already; a logbook that
-/// cannot be read is said by the verbs that read it, and keeps nobody from an assessment.
-fn written(opened: &Opened) -> Vec<Finding> {
-    let Ok(history) = history_of(opened) else {
-        return Vec::new();
-    };
-    if history.noted.is_empty() {
+/// Findings from the car's logbook. The sheet's own fluid date is a finding of the assessment already.
+fn written(opened: &Opened, history: &History) -> Vec<Finding> {
+    if let Some((said, remedy)) = history.stop() {
+        return vec![::assess::logbook_lost(&said, &remedy)];
+    }
+    if history.noted.is_empty() && history.not_read.is_empty() {
         return Vec::new();
     }
     let car = opened.car();
@@ -100,5 +106,5 @@ fn written(opened: &Opened) -> Vec<Finding> {
     let proof = about_joints.then(|| prove(car, &plumbing, &history.noted));
     let mut due = due(car, &plumbing, &history.noted, opened.state.day);
     due.retain(|due| due.slug != "fluid-age");
-    ::assess::written(proof.as_ref(), &due)
+    ::assess::written(proof.as_ref(), &history.not_read, &due)
 }

@@ -7,9 +7,9 @@ use plumbing::due::{Due, due};
 use plumbing::order::{Order, order};
 use plumbing::proving::{Alone, Fact, Noted, Proof, Soak, SoakVerdict, alone, judge, prove};
 use records::Fault;
-use records::logbook::{Appended, Data, Draft, Filter, Kind, Logbook, Stamp, WAIT};
+use records::logbook::{Appended, Data, Draft, Kind, Logbook, Stamp, WAIT};
 
-use crate::history::{History, history};
+use crate::history::History;
 use crate::opened::Opened;
 use crate::trouble::{Stop, Wrong, of_records};
 use wording::Units;
@@ -27,6 +27,8 @@ pub struct Outcome {
     pub proof: Proof,
     /// Entries that cannot be read.
     pub not_read: Vec<(i64, String)>,
+    /// Why nothing of the logbook is known, where it does not read, and what to do.
+    pub stop: Option<(String, String)>,
     /// The newest soak on the sheet, judged.
     pub soak: Option<(MeasuredSoak, SoakVerdict)>,
 }
@@ -38,11 +40,17 @@ impl Outcome {
         let car = opened.car();
         let plumbing = Plumbing::of(car);
         let newest = car.measured.soak.iter().max_by_key(|soak| soak.on).copied();
+        let stop = history.stop();
+        let mut proof = prove(car, &plumbing, &history.noted);
+        if let Some((said, _)) = &stop {
+            proof.open.insert(0, said.clone());
+        }
         Self {
             bleed: plan(car, &plumbing),
             alone: alone(car, &opened.state.laden),
-            proof: prove(car, &plumbing, &history.noted),
+            proof,
             not_read: history.not_read.clone(),
+            stop,
             soak: newest.and_then(|measured| {
                 let soak = Soak {
                     from: measured.from,
@@ -55,29 +63,23 @@ impl Outcome {
             plumbing,
         }
     }
-}
 
-/// What the car's logbook says of plumbing; nothing where there is none.
-///
-/// # Errors
-/// A logbook that cannot be read.
-pub fn history_of(opened: &Opened) -> Result<History, Stop> {
-    let path = opened.sheet.folder.logbook();
-    let refused = |fault: &Fault| of_records(&path.display().to_string(), fault, None);
-    match Logbook::open_if_there(&path, WAIT).map_err(|fault| refused(&fault))? {
-        None => Ok(History::default()),
-        Some(book) => book
-            .list(&Filter::default())
-            .map(|entries| history(&entries))
-            .map_err(|fault| refused(&fault)),
+    /// The short answer: `14 of 19 dry, 1 weeps`.
+    #[must_use]
+    pub fn short(&self) -> String {
+        match self.stop {
+            Some(_) => "the logbook does not read".to_owned(),
+            None => self.proof.short(),
+        }
     }
 }
 
 /// The history with what is to be written on a day behind it.
 ///
 /// # Errors
-/// What would not count, each with why: then nothing should be written.
-pub fn counted(opened: &Opened, history: &History, facts: &[Fact], today: Date) -> Result<Vec<Noted>, Wrong> {
+/// What would not count, each with why, or a logbook that does not read: then nothing should be written.
+pub fn counted(opened: &Opened, history: &History, facts: &[Fact], today: Date) -> Result<Vec<Noted>, Stop> {
+    history.whole().map_err(Clone::clone)?;
     let plumbing = Plumbing::of(opened.car());
     let mut all = history.noted.clone();
     // The numbers that they will have; only their order is used.
@@ -110,7 +112,11 @@ pub fn counted(opened: &Opened, history: &History, facts: &[Fact], today: Date) 
             remedy.to_owned(),
         ));
     }
-    if wrong.is_empty() { Ok(all) } else { Err(wrong) }
+    if wrong.is_empty() {
+        Ok(all)
+    } else {
+        Err(wrong.into())
+    }
 }
 
 /// The order of work of a car with its history.
@@ -133,7 +139,10 @@ pub fn due_of(opened: &Opened, history: &History) -> Vec<Due> {
 #[must_use]
 pub fn sentence(outcome: &Outcome) -> String {
     let proof = &outcome.proof;
-    let short = proof.short();
+    if let Some((said, _)) = &outcome.stop {
+        return format!("Stop: {said}. What is dry and what weeps is not known.");
+    }
+    let short = outcome.short();
     if proof.signed.is_some() {
         return format!("{short}.");
     }

@@ -1,17 +1,19 @@
 //! The page of `plan`.
 
 use plumbing::order::Order;
-use questions::Opened;
+use questions::{History, Opened};
 use wording::Units;
 
+use super::logbook::lost as logbook_lost;
 use super::page::Page;
 use super::{ink, leaned, title};
 
 /// What is next, then every step.
-pub(crate) fn page(opened: &Opened, order: &Order, units: &Units) -> String {
+pub(crate) fn page(opened: &Opened, order: &Order, history: &History, units: &Units) -> String {
     let mut page = Page::default();
     title::car(&mut page, opened, units);
     page.gap();
+    logbook_lost(&mut page, history);
     page.paragraph(ink::heavy, &format!("Next: {}.", order.short()));
     page.gap();
     let next = order.next().map(|step| step.slug);

@@ -68,7 +68,9 @@ impl AssessVerb {
             voice.say(&print::assess::page(&opened, &outcome, &units))?;
         }
         let stopped = outcome.assessment.worst() == Some(Weight::Stop);
-        Ok(if self.strict.strict && stopped {
+        Ok(if outcome.logbook_lost {
+            Ending::File
+        } else if self.strict.strict && stopped {
             Ending::Stopped
         } else {
             Ending::Fine

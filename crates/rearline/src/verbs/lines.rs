@@ -7,12 +7,14 @@ use clap::Args;
 use plumbing::Plumbing;
 use questions::answers::lines::{Outcome, prices, pull_of, unlisted};
 use questions::{Opened, Stop as Refused, Wrong};
+use records::{Mark, Output};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
     self, CarOption, FolderOption, IdleDraws, IdleFoot, IdleStrict, OutputOptions, SheetOptions, SpeedOption,
     StateOptions, SvgOption, help,
 };
+use crate::picture::write_files;
 use crate::print;
 use crate::views::lines::{LinesView, SeatsView};
 use crate::views::{self, Head, Headed};
@@ -161,25 +163,32 @@ pub(crate) struct CsvTable {
     pub(crate) rows: Vec<Vec<String>>,
 }
 
-/// Writes tables into a folder, each in the place of an older one.
+/// Writes tables into a folder, each in the place of an older one with the same head; all of them, or none.
 pub(crate) fn write_tables(folder: &Path, tables: &[CsvTable]) -> Result<(), Stop> {
+    let outputs = tables
+        .iter()
+        .map(|table| output(folder, table))
+        .collect::<Result<Vec<_>, _>>()?;
     fs::create_dir_all(folder).map_err(|source| Refused::file(folder, "made", &source))?;
-    for table in tables {
-        let path = folder.join(table.name);
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        let written = writer
-            .write_record(&table.head)
-            .and_then(|()| table.rows.iter().try_for_each(|row| writer.write_record(row)));
-        let bytes = written
-            .map_err(std::io::Error::from)
-            .and_then(|()| {
-                writer
-                    .into_inner()
-                    .map_err(|error| std::io::Error::other(error.to_string()))
-            })
-            .map_err(Stop::Output)?;
-        records::replace(&path, &bytes)
-            .map_err(|fault| Stop::from(questions::of_records(&path.display().to_string(), &fault, None)))?;
-    }
-    Ok(())
+    write_files(&outputs)
+}
+
+fn output(folder: &Path, table: &CsvTable) -> Result<Output, Stop> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let written = writer
+        .write_record(&table.head)
+        .and_then(|()| table.rows.iter().try_for_each(|row| writer.write_record(row)));
+    let bytes = written
+        .map_err(std::io::Error::from)
+        .and_then(|()| {
+            writer
+                .into_inner()
+                .map_err(|error| std::io::Error::other(error.to_string()))
+        })
+        .map_err(Stop::Output)?;
+    Ok(Output {
+        path: folder.join(table.name),
+        mark: Mark::first_line_of(&bytes),
+        bytes,
+    })
 }

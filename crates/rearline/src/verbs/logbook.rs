@@ -1,23 +1,25 @@
 //! `logbook`: what was done, when, and what came of it.
 
-use std::io::Write as _;
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
-use questions::answers::proving::{due_of, history_of};
-use questions::{Stop as Refused, Wrong};
+use questions::answers::proving::due_of;
+use questions::{History, Stop as Refused, Wrong};
 use records::logbook::{
     Data, Draft, Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json,
 };
+use records::{Mark as FileMark, Output};
 
 use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
 use crate::options::{self, CarOption, JsonOption, SheetOptions, StateOptions, help};
+use crate::picture::write_files;
 use crate::print;
+use crate::verbs::prove::warn_of_the_logbook;
 use crate::views::logbook::{DueView, EntriesView, VerdictView};
 use crate::views::{self, Head, Headed, entry_json};
-use crate::voice::Voice;
+use crate::voice::{self, Voice};
 
 /// Name of the verb.
 pub(crate) const NAME: &str = "logbook";
@@ -135,7 +137,7 @@ struct Export {
     /// csv or json
     #[arg(long, value_name = "FORMAT", default_value = "csv")]
     format: Format,
-    /// Where to; left out: standard output. A file that is there already is not overwritten
+    /// Where to; left out: standard output. Of what is there already only such a table is replaced
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
 }
@@ -289,10 +291,11 @@ impl Due {
     fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mut wrong = Wrong::default();
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
-        let Some(opened) = opened.filter(|_| wrong.is_empty()) else {
+        let Some(mut opened) = opened.filter(|_| wrong.is_empty()) else {
             return Err(wrong.into());
         };
-        let history = history_of(&opened)?;
+        let history = History::of(&opened);
+        warn_of_the_logbook(&mut opened, &history);
         let due = due_of(&opened, &history);
         if self.json.json {
             let view = Headed {
@@ -301,9 +304,9 @@ impl Due {
             };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
-            voice.say(&print::logbook::due(&opened, &due))?;
+            voice.say(&print::logbook::due(&opened, &due, &history))?;
         }
-        Ok(Ending::Fine)
+        Ok(Ending::with_logbook(&history))
     }
 }
 
@@ -347,15 +350,18 @@ impl Export {
             Format::Json => write_json(&entries, &mut bytes),
         }
         .map_err(Stop::Output)?;
-        let Some(path) = &self.out else {
-            voice.say(&String::from_utf8_lossy(&bytes))?;
+        let Some(path) = self.out.as_ref().filter(|path| !voice::is_standard_output(path)) else {
+            voice.say_bytes(&bytes)?;
             return Ok(Ending::Fine);
         };
-        let failed = |source| Refused::file(path, "written", &source);
-        let mut file = std::fs::File::create_new(path).map_err(failed)?;
-        file.write_all(&bytes)
-            .and_then(|()| file.sync_all())
-            .map_err(failed)?;
+        write_files(&[Output {
+            path: path.clone(),
+            mark: match self.format {
+                Format::Csv => FileMark::first_line_of(&bytes),
+                Format::Json => FileMark::None,
+            },
+            bytes,
+        }])?;
         Ok(Ending::Fine)
     }
 }

@@ -2,15 +2,17 @@
 
 use std::fs;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, Command};
 use clap_mangen::Man;
 use questions::{Wrong, nearest};
+use records::{Mark, Output};
 
 use crate::command_line;
 use crate::ending::{Ending, Stop};
 use crate::options::help;
+use crate::picture::write_files;
 use crate::voice::Voice;
 
 /// Manual pages for man
@@ -34,12 +36,22 @@ impl Manual {
         command.build();
         match (&self.folder, &self.verb) {
             (Some(folder), _) => {
-                fs::create_dir_all(folder).map_err(|source| trouble(folder, &source))?;
-                for page in pages(&command) {
-                    let path = folder.join(page.get_filename());
-                    let written = rendered(&page).and_then(|text| fs::write(&path, text));
-                    written.map_err(|source| trouble(&path, &source))?;
-                    voice.say(&format!("{}\n", path.display()))?;
+                let pages = pages(&command)
+                    .iter()
+                    .map(|page| {
+                        Ok(Output {
+                            path: folder.join(page.get_filename()),
+                            bytes: rendered(page)?,
+                            mark: Mark::Comment(".TH rearline"),
+                        })
+                    })
+                    .collect::<io::Result<Vec<_>>>()
+                    .map_err(Stop::Output)?;
+                fs::create_dir_all(folder)
+                    .map_err(|source| questions::Stop::file(folder, "made", &source))?;
+                write_files(&pages)?;
+                for page in pages {
+                    voice.say(&format!("{}\n", page.path.display()))?;
                 }
             }
             (None, Some(verb)) => {
@@ -94,8 +106,4 @@ fn rendered(page: &Man) -> io::Result<Vec<u8>> {
         None => text.into_owned(),
     }
     .into_bytes())
-}
-
-fn trouble(path: &Path, source: &io::Error) -> Stop {
-    questions::Stop::file(path, "written", source).into()
 }

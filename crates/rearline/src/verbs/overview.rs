@@ -81,7 +81,12 @@ impl Overview {
             .collect();
         voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
         if self.no_page {
-            return Ok(Ending::Fine);
+            let lost = |seen: &Seen| seen.outcome.as_ref().is_ok_and(|done| done.assessed.logbook_lost);
+            return Ok(if seen.iter().any(lost) {
+                Ending::File
+            } else {
+                Ending::Fine
+            });
         }
         let workshop = Workshop {
             cars: folder.clone(),

@@ -2,7 +2,7 @@
 
 use clap::Args;
 use plumbing::proving::{Fact, Noted};
-use questions::Wrong;
+use questions::{History, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -10,11 +10,11 @@ use crate::options::{
     help,
 };
 use crate::print;
-use crate::verbs::prove::{unknown, write};
+use crate::verbs::prove::{unknown, warn_of_the_logbook, write};
 use crate::views::plan::PlanView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
-use questions::answers::proving::{history_of, order_of};
+use questions::answers::proving::order_of;
 
 /// Name of the verb.
 pub(crate) const NAME: &str = "plan";
@@ -65,7 +65,7 @@ impl PlanVerb {
         {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        let mut history = history_of(&opened)?;
+        let mut history = History::of(&opened);
         let steps = order_of(&opened, &history).steps;
         let mut facts = Vec::new();
         for step in &self.done {
@@ -84,7 +84,11 @@ impl PlanVerb {
         if !wrong.is_empty() {
             return Err(wrong.into());
         }
-        write(&opened, &facts)?;
+        if !facts.is_empty() {
+            history.whole().map_err(Clone::clone)?;
+            write(&opened, &facts)?;
+        }
+        warn_of_the_logbook(&mut opened, &history);
         history.noted.extend(facts.into_iter().map(|fact| Noted {
             id: i64::MAX,
             day: options::today(),
@@ -98,8 +102,8 @@ impl PlanVerb {
             };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
-            voice.say(&print::plan::page(&opened, &order, &units))?;
+            voice.say(&print::plan::page(&opened, &order, &history, &units))?;
         }
-        Ok(Ending::Fine)
+        Ok(Ending::with_logbook(&history))
     }
 }

@@ -4,8 +4,8 @@ use clap::Args;
 use plumbing::Plumbing;
 use plumbing::proving::{Check, Fact, Found, Reading, Said, Signature};
 use questions::answers::lines::unlisted;
-use questions::answers::proving::{Outcome, counted, history_of};
-use questions::{Opened, Wrong};
+use questions::answers::proving::{Outcome, counted};
+use questions::{History, Opened, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -124,11 +124,14 @@ impl ProveVerb {
         if !wrong.is_empty() {
             return Err(wrong.into());
         }
-        let mut history = history_of(&opened)?;
-        let counted = counted(&opened, &history, &facts, options::today())?;
-        write(&opened, &facts)?;
-        history.noted = counted;
+        let mut history = History::of(&opened);
+        if !facts.is_empty() {
+            let counted = counted(&opened, &history, &facts, options::today())?;
+            write(&opened, &facts)?;
+            history.noted = counted;
+        }
         let outcome = Outcome::of(&opened, &history);
+        warn_of_the_logbook(&mut opened, &history);
         if self.blank {
             voice.say(&print::prove::blank(&opened, &outcome, &units))?;
         } else if self.output.json.json {
@@ -140,7 +143,14 @@ impl ProveVerb {
         } else {
             voice.say(&print::prove::page(&opened, &outcome, &units))?;
         }
-        Ok(Ending::Fine)
+        Ok(Ending::with_logbook(&history))
+    }
+}
+
+/// A logbook that does not read stands among the warnings of a result too.
+pub(crate) fn warn_of_the_logbook(opened: &mut Opened, history: &History) {
+    if let Some((said, remedy)) = history.stop() {
+        opened.warn("logbook", format!("stop: {said}. {remedy}"));
     }
 }
 

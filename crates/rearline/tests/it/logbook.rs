@@ -123,3 +123,111 @@ fn wrong_kinds_data_and_entries_say_what_may_be_said() {
         "nothing was written"
     );
 }
+
+/// Whatever leans on the logbook says first that it does not read; what can be said without it is said all the same.
+#[test]
+fn a_logbook_that_does_not_read_is_a_stop_everywhere() {
+    let bench = Bench::with_cars();
+    let joint = "master.rear–master_to_bulkhead.a";
+    for (kind, data) in [
+        ("joint", format!("{{\"joint\":\"{joint}\",\"state\":\"weep\"}}")),
+        ("note", "{}".to_owned()),
+    ] {
+        bench.json(&[
+            "logbook",
+            "add",
+            "tarn",
+            "--kind",
+            kind,
+            "--text",
+            "wet below",
+            "--data",
+            &data,
+        ]);
+    }
+    let assess = ["assess", "tarn", "--draws", "0", "--json"];
+    let stops = |value: &serde_json::Value| -> Vec<String> {
+        value["findings"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(|finding| finding["weight"] == "stop")
+            .map(|finding| finding["slug"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    assert!(stops(&bench.json(&assess)).contains(&"joint-weeps".to_owned()));
+    let path = bench.path("cars/tarn/logbook.db");
+    let whole = std::fs::read(&path).unwrap();
+    let at = whole
+        .windows(9)
+        .position(|window| window == b"wet below")
+        .unwrap();
+    let mut flipped = whole.clone();
+    flipped[at] ^= 1;
+    for damaged in [&flipped, &whole[..whole.len() / 2], b"", b"no database"] {
+        std::fs::write(&path, damaged).unwrap();
+        for arguments in [
+            &["assess", "tarn", "--draws", "0"][..],
+            &["prove", "tarn"],
+            &["plan", "tarn"],
+            &["logbook", "due", "tarn"],
+            &["--no-page"],
+        ] {
+            let run = bench.run(arguments);
+            assert_eq!(run.status, Some(3), "{arguments:?}: {}{}", run.out, run.aside);
+            let out = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(
+                out.to_lowercase().contains("the logbook does not read"),
+                "{arguments:?}: {out}"
+            );
+            assert!(
+                out.contains("top:") || out.contains("stop"),
+                "{arguments:?}: {out}"
+            );
+        }
+        let run = bench.run(&assess);
+        assert_eq!(run.status, Some(3));
+        assert!(stops(&one_object(&run.out)).contains(&"logbook-lost".to_owned()));
+        let run = bench.run(&["prove", "tarn", "--json"]);
+        let proof = one_object(&run.out);
+        assert_eq!((run.status, &proof["may_sign"]), (Some(3), &json!(false)));
+        assert!(
+            proof["open"][0].as_str().unwrap().contains("does not read"),
+            "{}",
+            proof["open"]
+        );
+        assert_eq!(
+            bench.first_error(3, &["logbook", "list", "tarn", "--json"])["place"],
+            json!(null)
+        );
+        // Nothing is written beside what cannot be read.
+        bench.first_error(3, &["prove", "tarn", "--joint", "1", "--is", "dry", "--json"]);
+        bench.first_error(3, &["plan", "tarn", "--done", "buy", "--json"]);
+        assert_eq!(&std::fs::read(&path).unwrap(), damaged);
+    }
+    std::fs::write(&path, &whole).unwrap();
+    assert!(stops(&bench.json(&assess)).contains(&"joint-weeps".to_owned()));
+}
+
+/// What an ordinary write takes is waited for.
+#[test]
+fn a_logbook_in_use_is_waited_for() {
+    let bench = Bench::with_cars();
+    bench.json(&["logbook", "add", "tarn", "--kind", "note", "--text", "one"]);
+    let path = bench.path("cars/tarn/logbook.db");
+    let other = rusqlite::Connection::open(&path).unwrap();
+    other.execute_batch("BEGIN EXCLUSIVE").unwrap();
+    let waiting = std::thread::spawn({
+        let mut command = bench.command(&["logbook", "due", "tarn"]);
+        move || crate::bench::finished(&mut command)
+    });
+    std::thread::sleep(std::time::Duration::from_secs(1));
+    other.execute_batch("COMMIT").unwrap();
+    let run = waiting.join().unwrap();
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.aside);
+    other.execute_batch("BEGIN EXCLUSIVE").unwrap();
+    let run = bench.run(&["logbook", "due", "tarn"]);
+    assert_eq!(run.status, Some(3));
+    let out = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(out.contains("in use by another program"), "{out}");
+}

@@ -7,6 +7,7 @@
 )]
 
 mod bench;
+mod crowd;
 mod endings;
 mod help;
 mod logbook;

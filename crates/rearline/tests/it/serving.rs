@@ -8,9 +8,9 @@ use crate::bench::Bench;
 
 /// A program that serves, and what it has said.
 pub(crate) struct Serving {
-    child: Child,
+    pub(crate) child: Child,
     said: String,
-    address: String,
+    pub(crate) address: String,
 }
 
 impl Serving {

@@ -233,7 +233,7 @@ impl Car {
             beside.become_target(None)?;
             return Ok(path);
         }
-        let mut there = fs::File::open(target.real()).map_err(|source| Fault::io("read", &path, source))?;
+        let mut there = read::open(target.real())?;
         if copy_digested(&mut there, &path, u64::MAX, |_| Ok(()))? == coming {
             Ok(path)
         } else {

@@ -1,14 +1,14 @@
 //! A copy of a car: its files, and a logbook of its own that says where it came from.
 
 use std::fs::{self, File};
-use std::io::ErrorKind;
+use std::io::{self, ErrorKind};
 use std::path::Path;
 
 use super::making::Making;
 use super::{Car, CarName, Cars, SHEET, Shelf};
 use crate::logbook::{self, Data, Logbook, Stamp};
 use crate::save::flush_folder;
-use crate::{Fault, LARGEST_SHEET, within};
+use crate::{Fault, LARGEST_SHEET, read, within};
 
 /// A car that was made as a copy.
 #[derive(Debug)]
@@ -64,9 +64,12 @@ fn copy_shelf(old: &Car, new: &Path, shelf: Shelf) -> Result<(), Fault> {
     for path in paths {
         let Some(name) = path.file_name() else { continue };
         let place = folder.join(name);
-        let copy = || {
-            fs::copy(&path, &place)?;
-            File::open(&place)?.sync_all()
+        let mut from = read::open(&path)?;
+        let mut copy = || {
+            let mut to = File::create_new(&place)?;
+            io::copy(&mut from, &mut to)?;
+            to.set_permissions(from.metadata()?.permissions())?;
+            to.sync_all()
         };
         copy().map_err(|source| Fault::io("copy", &path, source))?;
     }

@@ -5,7 +5,6 @@
 //! as its length in bytes (8 bytes, big end first) and its UTF-8; then one byte 0, or one byte 1 and the 8 bytes of
 //! the number of the entry that it strikes. The lengths keep two entries from having the same bytes.
 
-use std::collections::HashMap;
 use std::path::Path;
 
 use jiff::Timestamp;
@@ -118,32 +117,6 @@ impl Row {
             hash: self.hash,
         })
     }
-}
-
-/// All entries in order, each with the one that strikes it.
-pub(super) fn entries(connection: &Connection, path: &Path) -> Result<Vec<Entry>, Fault> {
-    let fault = |source| file::fault("read", path, source);
-    let mut query = connection
-        .prepare(&format!("{SELECT} ORDER BY id"))
-        .map_err(fault)?;
-    let mut entries = Vec::new();
-    let mut struck = HashMap::new();
-    for row in query.query_map([], Row::read).map_err(fault)? {
-        let row = row.map_err(fault)?;
-        let entry = row.entry().map_err(|why| Fault::Damaged {
-            path: path.to_path_buf(),
-            entry: Some(row.id),
-            why,
-        })?;
-        if let Some(earlier) = entry.strikes {
-            struck.insert(earlier, entry.id);
-        }
-        entries.push(entry);
-    }
-    for entry in &mut entries {
-        entry.struck_by = struck.get(&entry.id).copied();
-    }
-    Ok(entries)
 }
 
 /// The newest so many rows, the newest first.

@@ -1,6 +1,10 @@
 //! The logbook as a file: made, opened, looked at before it is trusted; and what SQLite's complaints mean.
+//!
+//! Nothing here opens the file but SQLite. On Unix a process that closes *any* handle of a file lets go of every lock
+//! that it holds on it: another process then writes into a transaction that is under way, and both lose. What has to
+//! be known of the file beside what SQLite says is asked of its folder.
 
-use std::fs::{self, File};
+use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -9,7 +13,7 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
 use super::schema::{self, APPLICATION_ID};
-use crate::save::{Beside, Target};
+use crate::save::{Target, flush_folder};
 use crate::{Fault, read};
 
 /// Makes an empty logbook, complete before it appears: a file that is empty to the last byte is therefore always one
@@ -21,15 +25,28 @@ pub(super) fn create(path: &Path) -> Result<(), Fault> {
         return Ok(());
     }
     no_stray_journal(target.real())?;
-    let beside = Beside::new(&target, None)?;
+    let making = Making(target.beside_name());
     let build = || {
-        let mut connection = Connection::open_with_flags(beside.path(), flags())?;
+        let mut connection = Connection::open_with_flags(&making.0, flags() | OpenFlags::SQLITE_OPEN_CREATE)?;
+        connection.pragma_update(None, "synchronous", "EXTRA")?;
         connection.pragma_update(None, "application_id", APPLICATION_ID)?;
         schema::grow(&mut connection, schema::STEPS)?;
         connection.close().map_err(|(_, source)| source)
     };
     build().map_err(|source| fault("make", path, source))?;
-    beside.become_target(None)
+    let said = |source| Fault::io("make", path, source);
+    fs::rename(&making.0, target.real()).map_err(said)?;
+    flush_folder(target.folder()).map_err(said)
+}
+
+/// A logbook in the making, under a hidden name. What has not become the logbook is removed.
+struct Making(PathBuf);
+
+impl Drop for Making {
+    fn drop(&mut self) {
+        let _ = fs::remove_file(&self.0);
+        let _ = fs::remove_file(journal(&self.0));
+    }
 }
 
 /// For reading and writing, or for reading only where the system allows no more. Names are never taken for URIs.
@@ -55,8 +72,12 @@ pub(super) fn open(path: &Path, wait: Duration) -> Result<Option<Connection>, Fa
             path: path.to_path_buf(),
         });
     }
-    // SQLite says no more than "unable to open"; the system says why.
-    File::open(path).map_err(|source| Fault::io("read", path, source))?;
+    // A pipe in the place of what SQLite keeps beside the file would be waited for without end.
+    for beside in ["-journal", "-wal", "-shm"].map(|ending| with_ending(path, ending)) {
+        if fs::metadata(&beside).is_ok_and(|there| !there.is_file()) {
+            return Err(Fault::NotAFile { path: beside });
+        }
+    }
     if there.len() == 0 {
         return Err(Fault::EmptyFile {
             path: path.to_path_buf(),
@@ -127,10 +148,14 @@ fn no_stray_journal(path: &Path) -> Result<(), Fault> {
 }
 
 /// Where SQLite keeps what it needs to undo a change that was not finished.
-pub(super) fn journal(path: &Path) -> PathBuf {
-    let mut journal = path.as_os_str().to_owned();
-    journal.push("-journal");
-    journal.into()
+fn journal(path: &Path) -> PathBuf {
+    with_ending(path, "-journal")
+}
+
+fn with_ending(path: &Path, ending: &str) -> PathBuf {
+    let mut whole = path.as_os_str().to_owned();
+    whole.push(ending);
+    whole.into()
 }
 
 /// What SQLite's complaint means for whoever asked.
@@ -153,16 +178,30 @@ pub(super) fn fault(doing: &'static str, path: &Path, source: rusqlite::Error) -
             doing,
             source: source.into(),
         },
-        // When it cannot open, the file itself was opened before: it is the journal that could not be made.
-        ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen => Fault::Denied {
+        ErrorCode::ReadOnly | ErrorCode::PermissionDenied => Fault::Denied {
             path,
             doing,
             source: source.into(),
         },
+        ErrorCode::CannotOpen => cannot_open(doing, path, source),
         ErrorCode::DatabaseCorrupt | ErrorCode::ConstraintViolation | ErrorCode::TypeMismatch => {
             damaged(path, &source)
         }
         _ => Fault::Disk {
+            path,
+            doing,
+            source: source.into(),
+        },
+    }
+}
+
+/// SQLite says no more than that it cannot open: the file or its journal. Why is asked of the folder, for to open the
+/// file once more would let go of locks.
+fn cannot_open(doing: &'static str, path: PathBuf, source: rusqlite::Error) -> Fault {
+    match fs::metadata(&path) {
+        Err(gone) => read::missing_or(&path, gone),
+        Ok(there) if !there.is_file() => Fault::NotAFile { path },
+        Ok(_) => Fault::Denied {
             path,
             doing,
             source: source.into(),

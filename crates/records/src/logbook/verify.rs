@@ -11,7 +11,7 @@ use serde::Serialize;
 use serde::ser::{SerializeStruct as _, Serializer};
 
 use super::chain::{self, FIRST, Row};
-use super::{Kind, file};
+use super::{Entry, Kind, file};
 use crate::{Digest, Fault, fault};
 
 /// The most flaws that are told: after that the book is no better known by more of them.
@@ -105,7 +105,7 @@ impl Flaw {
 /// What became of a verification.
 ///
 /// Serialised: `ok`, `entries`, `head`, `first_bad`, `flaws` (sentences).
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Verdict {
     /// How many entries could be read.
     pub entries: i64,
@@ -164,13 +164,7 @@ impl Serialize for Verdict {
 /// Only what keeps the check from being made: no permission, a newer format, in use for longer than `wait`, a failing
 /// disk. Whatever the check finds is in the [`Verdict`].
 pub fn verify(path: &Path, wait: Duration, mark: Option<&Mark>) -> Result<Verdict, Fault> {
-    let mut verdict = Verdict {
-        entries: 0,
-        head: None,
-        first_bad: None,
-        marked: None,
-        flaws: Vec::new(),
-    };
+    let mut verdict = Verdict::default();
     match checked(path, wait, mark, &mut verdict) {
         Ok(()) => {}
         Err(
@@ -190,19 +184,57 @@ pub fn verify(path: &Path, wait: Duration, mark: Option<&Mark>) -> Result<Verdic
 }
 
 fn checked(path: &Path, wait: Duration, mark: Option<&Mark>, verdict: &mut Verdict) -> Result<(), Fault> {
-    let Some(mut connection) = file::open(path, wait)? else {
-        return Ok(());
+    match file::open(path, wait)? {
+        Some(connection) => look(&connection, path, mark, verdict).map(|_| ()),
+        None => Ok(()),
+    }
+}
+
+/// Every entry in order, each with the one that strikes it, of a book in which nothing is wrong.
+///
+/// Whoever reads entries reads all of them and looks at all of them: a flipped bit may have changed one, and a broken
+/// page may have swallowed some.
+pub(super) fn sound_entries(connection: &Connection, path: &Path) -> Result<Vec<Entry>, Fault> {
+    let mut verdict = Verdict::default();
+    let entries = look(connection, path, None, &mut verdict)?;
+    match verdict.flaws.first() {
+        None => Ok(entries),
+        Some(flaw) => Err(Fault::Damaged {
+            path: path.to_path_buf(),
+            entry: verdict.first_bad,
+            why: flaw.to_string(),
+        }),
+    }
+}
+
+/// Reads every entry, follows the chain, and lets SQLite look at its pages.
+fn look(
+    connection: &Connection,
+    path: &Path,
+    mark: Option<&Mark>,
+    verdict: &mut Verdict,
+) -> Result<Vec<Entry>, Fault> {
+    let said = |source| file::fault("read", path, source);
+    // One state of the book, however many write to it meanwhile. Whoever writes has begun one already.
+    let begun = if connection.is_autocommit() {
+        Some(connection.unchecked_transaction().map_err(said)?)
+    } else {
+        None
     };
-    // One state of the book, however many write to it meanwhile.
-    let transaction = connection
-        .transaction()
-        .map_err(|source| file::fault("read", path, source))?;
-    walk(&transaction, path, mark, verdict)?;
-    let flaws = integrity(&transaction).map_err(|source| file::fault("read", path, source))?;
+    let mut entries = walk(connection, path, mark, verdict)?;
+    let struck: HashMap<i64, i64> = entries
+        .iter()
+        .filter_map(|entry| Some((entry.strikes?, entry.id)))
+        .collect();
+    for entry in &mut entries {
+        entry.struck_by = struck.get(&entry.id).copied();
+    }
+    let flaws = integrity(connection).map_err(said)?;
     flaws
         .into_iter()
         .for_each(|flaw| verdict.add(Flaw::Integrity(flaw)));
-    Ok(())
+    drop(begun);
+    Ok(entries)
 }
 
 /// Reads every entry and follows the chain.
@@ -211,7 +243,7 @@ fn walk(
     path: &Path,
     mark: Option<&Mark>,
     verdict: &mut Verdict,
-) -> Result<(), Fault> {
+) -> Result<Vec<Entry>, Fault> {
     let said = |source| file::fault("read", path, source);
     let mut query = connection
         .prepare(&format!("{} ORDER BY id", chain::SELECT))
@@ -220,14 +252,15 @@ fn walk(
     let mut before = Some(FIRST);
     let mut last = 0;
     let mut kinds = HashMap::new();
+    let mut entries = Vec::new();
     loop {
         let row = match rows.next() {
             Ok(Some(row)) => row,
-            Ok(None) => return Ok(()),
+            Ok(None) => return Ok(entries),
             Err(source) => match file::fault("read", path, source) {
                 Fault::Damaged { why, .. } => {
                     verdict.add(Flaw::Unreadable { entry: last + 1, why });
-                    return Ok(());
+                    return Ok(entries);
                 }
                 fault => return Err(fault),
             },
@@ -264,6 +297,7 @@ fn walk(
                     verdict.add(Flaw::Strike { entry: id });
                 }
                 kinds.insert(id, entry.kind);
+                entries.push(entry);
             }
             Err(why) => verdict.add(Flaw::Unreadable { entry: id, why }),
         }

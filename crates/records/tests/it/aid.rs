@@ -33,6 +33,15 @@ pub(crate) fn note(minute: i64, text: &str) -> Draft {
     }
 }
 
+/// Writes a file of which all that may be there is ours.
+pub(crate) fn replace(path: &Path, bytes: &[u8]) -> Result<(), records::Fault> {
+    records::write(&[records::Output {
+        path: path.to_owned(),
+        bytes: bytes.to_owned(),
+        mark: records::Mark::Says(|_| true),
+    }])
+}
+
 /// The names in a folder, sorted.
 pub(crate) fn names_in(folder: &Path) -> Vec<String> {
     let mut names: Vec<String> = std::fs::read_dir(folder)

@@ -25,6 +25,7 @@ fn child() {
         "save-once" => crate::saves::save_once(path, arguments[1]),
         "append-on-and-on" => crate::book_killed::append_on_and_on(path, arguments[1]),
         "append-many" => crate::book_killed::append_many(path, arguments[1]),
+        "write-and-read" => crate::book_crowd::write_and_read(path, arguments[1]),
         "append-once" => crate::book_killed::append_once(path),
         "full-disk" => crate::disks::full_disk(path),
         "read-only-disk" => crate::disks::read_only_disk(path),

@@ -10,9 +10,9 @@ use std::path::Path;
 use std::process::Command;
 
 use records::logbook::{self, Data, Draft, Filter, Kind, Logbook, WAIT};
-use records::{CarName, Cars, Digest, Fault, Shelf, replace};
+use records::{CarName, Cars, Digest, Fault, Shelf};
 
-use crate::aid::{CAP, child, is_root, names_in, note, open_folder, shown, stamp, with_own_mounts};
+use crate::aid::{CAP, child, is_root, names_in, note, open_folder, replace, shown, stamp, with_own_mounts};
 use crate::child::tell;
 use crate::saves::sheet_at;
 

@@ -7,6 +7,8 @@ mod any;
 #[cfg(test)]
 mod book;
 #[cfg(test)]
+mod book_crowd;
+#[cfg(test)]
 mod book_damage;
 #[cfg(test)]
 mod book_file;
@@ -22,6 +24,8 @@ mod child;
 mod disks;
 #[cfg(test)]
 mod names;
+#[cfg(test)]
+mod outputs;
 #[cfg(test)]
 mod saves;
 #[cfg(test)]

@@ -6,9 +6,9 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Barrier;
 
-use records::{Car, Cars, Digest, Fault, TextFile, replace};
+use records::{Car, Cars, Digest, Fault, TextFile};
 
-use crate::aid::{CAP, child, names_in};
+use crate::aid::{CAP, child, names_in, replace};
 
 /// A sheet on its own, in a folder with nothing else.
 fn a_sheet(text: &str) -> (tempfile::TempDir, TextFile, PathBuf) {
