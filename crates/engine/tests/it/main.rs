@@ -22,12 +22,14 @@
 mod bench;
 mod circuits;
 mod draws;
+mod gauges;
 mod identities;
 mod keys;
 mod laws;
 mod lever;
 mod once_wrong;
 mod parts;
+mod pull;
 mod random;
 mod refusals;
 mod settings;
