@@ -26,12 +26,15 @@ pub struct MeasureNext {
 pub(crate) fn measure_next(figures: &Figures) -> Vec<MeasureNext> {
     let headlines = &figures.headlines;
     let doubts = [
-        (Headlined::InHand, headlines.chance_rear_stops()),
-        (Headlined::FrontFirstBy, headlines.chance_rear_first()),
+        (
+            Headlined::InHand,
+            is_open(headlines.chance_rear_stops()) || is_open(headlines.chance_rear_stops_at_worst()),
+        ),
+        (Headlined::FrontFirstBy, is_open(headlines.chance_rear_first())),
     ];
     let mut open: Vec<Headlined> = doubts
         .iter()
-        .filter(|(_, chance)| is_open(*chance))
+        .filter(|(_, open)| *open)
         .map(|&(figure, _)| figure)
         .collect();
     if open.is_empty() {

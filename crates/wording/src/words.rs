@@ -167,6 +167,14 @@ pub fn read_as(reading: &engine::lever::Reading) -> String {
             "on the propshaft, {:.2} turns a wheel turn: the sheet does not say",
             reading.turns
         ),
+        TurnsAt::FrontOutput => format!(
+            "between the centre differential's case and its front output, {:.2} turns a wheel turn: the sheet does not say",
+            reading.turns
+        ),
+        TurnsAt::RearOutput => format!(
+            "between the centre differential's case and its rear output, {:.2} turns a wheel turn: the sheet does not say",
+            reading.turns
+        ),
         TurnsAt::Wheels => "behind the final drive: the sheet does not say".to_owned(),
     };
     match (reading.off_the_curve, reading.beyond) {
@@ -182,6 +190,8 @@ pub fn if_read(reading: &engine::lever::Reading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => "",
         TurnsAt::Propshaft => "it turns on the propshaft",
+        TurnsAt::FrontOutput => "it sits between the centre differential's case and its front output",
+        TurnsAt::RearOutput => "it sits between the centre differential's case and its rear output",
         TurnsAt::Wheels => "it turns as fast as the wheels",
     };
     let way = match (reading.off_the_curve, reading.beyond) {

@@ -11,7 +11,7 @@ use super::vehicle::Vehicle;
 const LOCKED_M_S: f64 = 0.05;
 
 /// Above this speed of its hub (m/s).
-const MOVING_M_S: f64 = 1.0;
+pub(super) const MOVING_M_S: f64 = 1.0;
 
 /// A front wheel that rolls slower than this share of its hub's speed counts as locked ...
 const FRONT_SHARE: f64 = 0.1;

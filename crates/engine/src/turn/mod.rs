@@ -32,7 +32,7 @@ pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{Lost, Stepping, TOLERANCE};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
-pub use run::{TurnBench, follow, read_otherwise, run, sampled};
+pub use run::{TurnBench, deciding, follow, read_otherwise, run, sampled};
 pub use script::{ActingLines, Engine, Line, Segment, Steering};
 pub use search::{Found, Hairpin, StoppedBy};
 pub use study::{Asked, Brief, Swing, Varied};
@@ -55,6 +55,18 @@ pub struct Reading {
     pub beyond: Beyond,
     /// How time is stepped through.
     pub stepping: Stepping,
+}
+
+impl Reading {
+    /// As the lever's answer reads the coupling.
+    #[must_use]
+    pub fn of(reading: &crate::lever::Reading) -> Self {
+        Self {
+            turns_at: reading.turns_at,
+            beyond: reading.beyond,
+            ..Self::default()
+        }
+    }
 }
 
 impl Default for Reading {

@@ -23,7 +23,6 @@ const EXPLAINED: [&str; 7] = [
     "torque_needed_nm",
     "pressure_pa",
     "drag",
-    "seconds_to_lock_s",
 ];
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {

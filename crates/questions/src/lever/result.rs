@@ -155,7 +155,11 @@ fn to_lock(to_lock: &ToLock, cable: bool) -> ToLockView {
         in_hand: to_lock.in_hand.into(),
         seconds_to_lock_s: OrWhy::or(
             to_lock.time_to_lock.map(|time| time.s()),
-            "at this pull the rear axle does not stop",
+            if to_lock.stands_first {
+                "the car comes to rest before its rear wheels do"
+            } else {
+                "at this pull the rear axle does not stop"
+            },
         ),
         drag: drag(to_lock),
         coupling_read: coupling_read(to_lock),
@@ -183,6 +187,8 @@ fn coupling_read(to_lock: &ToLock) -> String {
     let place = match turns_at {
         TurnsAt::Given => "as given",
         TurnsAt::Propshaft => "propshaft",
+        TurnsAt::FrontOutput => "case to front output",
+        TurnsAt::RearOutput => "case to rear output",
         TurnsAt::Wheels => "wheels",
     };
     let way = match (off_the_curve, beyond) {

@@ -78,6 +78,15 @@ pub(super) struct Node {
     pub(super) rear_braked: bool,
 }
 
+/// What ends a drive before its segments do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Until {
+    /// The heading has moved by so much, to whichever side (rad).
+    Heading(f64),
+    /// Both rear wheels stand, or the car moves slower than this (m/s).
+    RearStands(f64),
+}
+
 /// A vehicle on its way through a segment.
 struct Stretch<'a, T> {
     vehicle: &'a Vehicle<T>,
@@ -92,18 +101,22 @@ struct Start {
     look: Rates,
 }
 
-/// Follows a vehicle through segments of time and hands every node to `path`, the start too. Stops early once the
-/// heading has moved by `until_rad`; answers whether it did.
+/// Follows a vehicle through segments of time and hands every node to `path`, the start too. Stops early where `until`
+/// says so; answers whether it did.
 pub(super) fn drive<T: Tyre>(
     vehicle: &Vehicle<T>,
     start: State,
     segments: &[Segment],
     stepping: Stepping,
-    until_rad: Option<f64>,
+    until: Option<Until>,
     path: &mut Vec<Node>,
 ) -> Result<bool, Lost> {
     let Some(first) = segments.first() else {
         return Ok(false);
+    };
+    let until_rad = match until {
+        Some(Until::Heading(rad)) => Some(rad),
+        _ => None,
     };
     let mut state = start;
     let mut time_s = first.from_s;
@@ -141,13 +154,25 @@ pub(super) fn drive<T: Tyre>(
             stretch.turn_free_stops(&from);
             let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
             path.push(stretch.node(&from));
-            if reached {
+            if reached || until.is_some_and(|until| until.rests(&from.state)) {
                 return Ok(true);
             }
         }
         (time_s, state, mode) = (doing.to_s, from.state, stretch.mode);
     }
     Ok(false)
+}
+
+impl Until {
+    fn rests(self, state: &State) -> bool {
+        match self {
+            Self::Heading(_) => false,
+            Self::RearStands(slowest_m_s) => {
+                (state[SPIN + 2].abs() <= 0.0 && state[SPIN + 3].abs() <= 0.0)
+                    || state[FORWARD].hypot(state[SIDEWAYS]) < slowest_m_s
+            }
+        }
+    }
 }
 
 /// The motion once what a segment joins has come together.
