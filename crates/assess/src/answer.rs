@@ -92,7 +92,9 @@ fn stopped(hand: &Hand) -> Verdict {
         (Outcome::None, _) if only_the_centre(hand) => Verdict::NotWithThisCentre,
         (Outcome::None, _) => Verdict::No,
         (Outcome::Rear, Grade::Partly) => Verdict::Half,
-        (Outcome::Rear, Grade::Turns) if asked.is_late() || cold.is_late() || cold.outcome == Outcome::None => {
+        (Outcome::Rear, Grade::Turns)
+            if asked.is_late() || cold.is_late() || cold.outcome == Outcome::None =>
+        {
             Verdict::Half
         }
         (Outcome::Rear, Grade::Turns) => Verdict::Yes,

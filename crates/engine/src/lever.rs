@@ -23,6 +23,8 @@ pub enum Outcome {
 /// How the centre coupling was read.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
+    /// What it is taken for, where nobody knows what it is.
+    pub supposed: Option<&'static str>,
     /// Where it turns.
     pub turns_at: TurnsAt,
     /// Turns of the coupling a wheel turn.
@@ -248,12 +250,37 @@ impl<'a> LeverBench<'a> {
     /// Every reading of the centre coupling that the sheet leaves open, with the torque that it carries at the wheels
     /// (N·m).
     fn readings(&self, speed: Speed) -> Vec<(Option<Reading>, f64)> {
-        let coupling = acting(&self.car.drivetrain.centre, self.lets_go());
+        let centre = &self.car.drivetrain.centre;
+        let may_be = centre.may_be();
+        if may_be.is_empty() {
+            return self.readings_of(acting(centre, self.lets_go()), None, speed);
+        }
+        may_be
+            .iter()
+            .flat_map(|(supposed, centre)| self.readings_of(acting(centre, false), Some(supposed), speed))
+            .collect()
+    }
+
+    fn readings_of(
+        &self,
+        coupling: Option<&Coupling>,
+        supposed: Option<&'static str>,
+        speed: Speed,
+    ) -> Vec<(Option<Reading>, f64)> {
         let rolling = Rotation::from_rad_s(speed.m_s() / self.car.tyres.front_radius.m());
         let curve = match coupling {
             Some(Coupling::Viscous(curve)) => Some(curve),
             Some(Coupling::Plates { .. }) => None,
-            _ => return vec![(None, carried_nm(coupling, 1.0, rolling, Beyond::HeldFlat))],
+            _ => {
+                let reading = supposed.map(|_| Reading {
+                    supposed,
+                    turns_at: TurnsAt::Given,
+                    turns: 1.0,
+                    beyond: Beyond::HeldFlat,
+                    off_the_curve: false,
+                });
+                return vec![(reading, carried_nm(coupling, 1.0, rolling, Beyond::HeldFlat))];
+            }
         };
         let mut readings = Vec::new();
         for turns_at in places(self.car) {
@@ -266,6 +293,7 @@ impl<'a> LeverBench<'a> {
             };
             for &beyond in ways {
                 let reading = Reading {
+                    supposed,
                     turns_at,
                     turns,
                     beyond,

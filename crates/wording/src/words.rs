@@ -177,6 +177,13 @@ pub fn read_as(reading: &engine::lever::Reading) -> String {
         ),
         TurnsAt::Wheels => "behind the final drive: the sheet does not say".to_owned(),
     };
+    let place = match reading.supposed {
+        Some(supposed) if reading.turns_at == TurnsAt::Given => {
+            return format!("as if {supposed}: nobody knows");
+        }
+        Some(supposed) => format!("as if {supposed}: nobody knows; {place}"),
+        None => place,
+    };
     match (reading.off_the_curve, reading.beyond) {
         (false, _) => place,
         (true, Beyond::HeldFlat) => format!("{place}; beyond its curve's end, held flat"),
@@ -198,6 +205,18 @@ pub fn if_read(reading: &engine::lever::Reading) -> String {
         (true, Beyond::GoesOn) => "the curve goes on rising",
         (true, Beyond::HeldFlat) => "the curve stays flat",
         (false, _) => "",
+    };
+    let supposed;
+    let place = match (reading.supposed, place) {
+        (None, place) => place,
+        (Some(known), "") => {
+            supposed = format!("it is {known}");
+            &supposed
+        }
+        (Some(known), place) => {
+            supposed = format!("it is {known}, {place}");
+            &supposed
+        }
     };
     match (place, way) {
         ("", way) => way.to_owned(),

@@ -154,16 +154,25 @@ pub(crate) fn reading_words(reading: Reading) -> String {
         TurnsAt::RearOutput => "if it sits between the centre differential's case and its rear output",
         TurnsAt::Wheels => "if it turns behind the final drive, as fast as the wheels",
     };
+    if let Some(supposed) = reading.supposed
+        && reading.turns_at == TurnsAt::Given
+    {
+        return format!("if the centre is {supposed}");
+    }
     let way = match (reading.off_the_curve, reading.beyond) {
         (false, _) => "",
         (true, Beyond::HeldFlat) => "its curve stays flat beyond its last point",
         (true, Beyond::GoesOn) => "its curve goes on rising beyond its last point",
     };
-    match (place, way) {
+    let said = match (place, way) {
         ("", "") => "as the sheet has it".to_owned(),
         ("", way) => format!("if {way}"),
         (place, "") => place.to_owned(),
         (place, way) => format!("{place} and {way}"),
+    };
+    match reading.supposed {
+        Some(supposed) => format!("if the centre is {supposed}, {said}"),
+        None => said,
     }
 }
 

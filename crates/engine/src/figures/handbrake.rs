@@ -170,7 +170,12 @@ impl Hand {
             },
             moves_nothing: moves_nothing(car, hydraulics, laden),
             abuse: abuse(car, hydraulics, laden),
-            time_with_clutch_up: bench.time_with_clutch_up(laden, pull(surface.peak), surface, &answer.to_lock),
+            time_with_clutch_up: bench.time_with_clutch_up(
+                laden,
+                pull(surface.peak),
+                surface,
+                &answer.to_lock,
+            ),
             reached,
             answer,
         })

@@ -7,8 +7,8 @@ use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIter
 
 use super::{State, surfaces};
 use crate::car::{Car, Centre, Surface};
-use crate::loads::Laden;
 use crate::lever::Pull;
+use crate::loads::Laden;
 use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, Verdict, deciding, read_otherwise};
 
 /// Grips over which a turn is tried: a tenth to 1.2.

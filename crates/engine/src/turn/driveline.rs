@@ -201,7 +201,13 @@ impl Driveline {
     /// Torques [N m] that the ties put on the wheels. `engine_nm` is the engine's torque at the pinion, with its sign;
     /// `inputs_nm` what enters the differentials of front and rear axle.
     #[inline]
-    pub(super) fn torques_nm(&self, spin: &[f64], let_go: bool, engine_nm: f64, inputs_nm: &[f64]) -> [f64; 4] {
+    pub(super) fn torques_nm(
+        &self,
+        spin: &[f64],
+        let_go: bool,
+        engine_nm: f64,
+        inputs_nm: &[f64],
+    ) -> [f64; 4] {
         let links = self.links(spin, let_go, engine_nm, inputs_nm);
         let half = 0.5 * links.centre.0;
         [

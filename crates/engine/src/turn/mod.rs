@@ -49,6 +49,9 @@ use crate::tyre::ImpossibleSurface;
 pub struct Reading {
     /// Whether the brakes are warm.
     pub warmth: Warmth,
+    /// What the centre is taken for, where nobody knows what it is: one of the words of
+    /// [`Centre::may_be`](crate::car::Centre::may_be).
+    pub supposed: Option<&'static str>,
     /// Where the centre coupling turns, if the sheet does not say.
     pub turns_at: TurnsAt,
     /// How its curve goes on beyond its last point.
@@ -62,6 +65,7 @@ impl Reading {
     #[must_use]
     pub fn of(reading: &crate::lever::Reading) -> Self {
         Self {
+            supposed: reading.supposed,
             turns_at: reading.turns_at,
             beyond: reading.beyond,
             ..Self::default()
@@ -73,6 +77,7 @@ impl Default for Reading {
     fn default() -> Self {
         Self {
             warmth: Warmth::Warm,
+            supposed: None,
             turns_at: TurnsAt::Given,
             beyond: Beyond::HeldFlat,
             stepping: Stepping::default(),

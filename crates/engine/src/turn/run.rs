@@ -52,6 +52,18 @@ impl TurnBench {
     /// # Errors
     /// Where there is no lever, or the surface's figures make no curve.
     pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Reading) -> Result<Self, NoTurn> {
+        let taken = car
+            .drivetrain
+            .centre
+            .may_be()
+            .into_iter()
+            .find(|(word, _)| Some(*word) == reading.supposed)
+            .map(|(_, centre)| {
+                let mut car = car.clone();
+                car.drivetrain.centre = centre;
+                car
+            });
+        let car = taken.as_ref().unwrap_or(car);
         let lever = car.lever.as_ref().ok_or(NoTurn::NoLever)?;
         let hydraulics = Hydraulics::of(car, reading.warmth);
         let curve = GripCurve::of(surface)?;
@@ -187,7 +199,14 @@ impl TurnBench {
         let start = Motion::rolling(speed.m_s(), front, rear).state();
         let mut path = Vec::with_capacity(256);
         let until = Until::RearStands(measure::MOVING_M_S);
-        drive(&self.vehicle, start, &segments, self.stepping, Some(until), &mut path)?;
+        drive(
+            &self.vehicle,
+            start,
+            &segments,
+            self.stepping,
+            Some(until),
+            &mut path,
+        )?;
         Ok(measure::locking(&self.vehicle, &path, self.front_keeps).rear_from)
     }
 
@@ -352,14 +371,36 @@ pub fn follow<T: Tyre>(
     Ok(motions(&path))
 }
 
-/// What [`follow`] gave, sampled at even times.
+/// What [`follow`] gave, sampled at even times: places and heading by the speeds there, the rest straight between.
 #[must_use]
 pub fn sampled(path: &[(Duration, Motion)], every: Duration) -> Trace {
-    let nodes: Vec<Node> = path
+    let states: Vec<_> = path
         .iter()
-        .map(|(time, motion)| Node {
-            time_s: time.s(),
-            state: motion.state(),
+        .map(|(time, motion)| (time.s(), motion.state()))
+        .collect();
+    let rates = |from: usize, at: usize| {
+        let ((from_s, before), (to_s, after)) = (states[from], states[from + 1]);
+        let mut rates = before;
+        for (rate, to) in rates.iter_mut().zip(&after) {
+            *rate = if to_s > from_s {
+                (to - *rate) / (to_s - from_s)
+            } else {
+                0.0
+            };
+        }
+        measure::moves(&states[at].1, &mut rates);
+        rates
+    };
+    let last = states.len().saturating_sub(1);
+    let nodes: Vec<Node> = states
+        .iter()
+        .enumerate()
+        .filter(|_| last > 0)
+        .map(|(at, &(time_s, state))| Node {
+            time_s,
+            state,
+            arriving: rates(at.saturating_sub(1), at),
+            leaving: rates(at.min(last - 1), at),
             pulled: false,
             rear_braked: false,
         })

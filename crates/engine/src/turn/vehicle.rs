@@ -23,7 +23,8 @@ use super::contact::{Contact, Tyre};
 use super::driveline::{Driveline, Tie};
 use super::friction::{Mode, STOPS};
 use super::motion::{
-    FORWARD, HEADING, INPUT, LEVER, Motion, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y, YAW, spin,
+    FORWARD, HEADING, INPUT, LEVER, Motion, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y,
+    YAW, spin,
 };
 use super::script::{Engine, Segment, Steering};
 
@@ -382,7 +383,11 @@ impl<T: Tyre> Vehicle<T> {
         let turns = [driveline.axle_turns(0), driveline.axle_turns(1)];
         let joined = doing.joined();
         let inertia = driveline.input_inertia_kg_m2
-            + if joined.engine { driveline.engine_inertia_kg_m2 } else { 0.0 };
+            + if joined.engine {
+                driveline.engine_inertia_kg_m2
+            } else {
+                0.0
+            };
         let pinion: f64 = driveline
             .pinion_turns
             .iter()

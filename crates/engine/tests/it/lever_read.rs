@@ -27,7 +27,10 @@ fn viscous(front_share: f64) -> Sheet {
     plain().with(&lever()).with(&[
         ("drivetrain.driven", Word("all")),
         ("drivetrain.centre.kind", Word("viscous")),
-        ("drivetrain.centre.torque_at", curve(&[(0.0, 0.0), (100.0, 80.0), (400.0, 160.0)])),
+        (
+            "drivetrain.centre.torque_at",
+            curve(&[(0.0, 0.0), (100.0, 80.0), (400.0, 160.0)]),
+        ),
         ("drivetrain.front_share", Si(front_share)),
         ("drivetrain.final_drive", Si(4.0)),
     ])
@@ -69,7 +72,11 @@ fn every_place_and_both_ways_on_are_read_and_the_worst_stands_first() {
     for ((reading, lock), (place, beyond, carried)) in read.iter().zip(&wanted) {
         assert_eq!((reading.turns_at, reading.beyond), (*place, *beyond));
         let off = lock.of_which_coupling.nm() / carried - 1.0;
-        assert!(off.abs() < 1e-9, "{reading:?}: {:?}, by hand {carried}", lock.of_which_coupling);
+        assert!(
+            off.abs() < 1e-9,
+            "{reading:?}: {:?}, by hand {carried}",
+            lock.of_which_coupling
+        );
         assert_eq!(lock.reading, Some(*reading));
     }
     for pair in read.windows(2) {
@@ -112,7 +119,14 @@ fn headlines(sheet: &Sheet, hand: f64) -> Headlines {
         hand: Some(Force::from_n(hand)),
     };
     let plan = Plan { draws: 512, seed: 7 };
-    Headlines::of(&assembled.car, &sheet.inputs(), &assembled.toleranced, &asked, plan).unwrap()
+    Headlines::of(
+        &assembled.car,
+        &sheet.inputs(),
+        &assembled.toleranced,
+        &asked,
+        plan,
+    )
+    .unwrap()
 }
 
 /// A pull that would do behind the final drive and does not on the propshaft: within the deciding reading no car turns, over
@@ -215,7 +229,10 @@ fn time_to_lock_meets_the_sum_by_hand_where_the_ground_gives_nothing() {
             _ => sum(wheels, 0.0),
         };
         let time = found.time_to_lock.unwrap().s();
-        assert!((time - by_hand).abs() < 1e-3, "{driven:?}: {time} s, by hand {by_hand} s");
+        assert!(
+            (time - by_hand).abs() < 1e-3,
+            "{driven:?}: {time} s, by hand {by_hand} s"
+        );
         let up = bench.time_with_clutch_up(&laden, pull, &surface, &found);
         if driven == Driven::Rear {
             let inertia = wheels + (0.07 + 0.16 * 1.7 * 1.7) * 4.3 * 4.3;
@@ -240,14 +257,22 @@ fn a_car_that_stands_first_has_no_time_and_is_late() {
         grip: surface.peak,
         speed,
     };
-    let needed = bench.answer(&laden, pull(Force::from_n(200.0), SPEED)).to_lock.hand.unwrap();
+    let needed = bench
+        .answer(&laden, pull(Force::from_n(200.0), SPEED))
+        .to_lock
+        .hand
+        .unwrap();
     let slow = quantity::si::Speed::from_m_s(2.0);
     let barely = bench.timed(&laden, pull(needed * 1.001, slow), &surface).to_lock;
     assert_eq!(barely.outcome, Outcome::Rear);
     assert!(barely.stands_first && barely.time_to_lock.is_none());
     let much = bench.timed(&laden, pull(needed * 2.0, SPEED), &surface).to_lock;
     assert!(!much.stands_first && !much.is_late());
-    assert!((0.05..0.6).contains(&much.time_to_lock.unwrap().s()), "{:?}", much.time_to_lock);
+    assert!(
+        (0.05..0.6).contains(&much.time_to_lock.unwrap().s()),
+        "{:?}",
+        much.time_to_lock
+    );
     // With plenty in hand on paper it is late all the same where it stands first.
     let mut stands = much;
     stands.stands_first = true;

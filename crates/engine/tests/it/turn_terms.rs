@@ -3,8 +3,8 @@
 use engine::car::{Car, Surface};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    Contact, Line, Motion, PRESSURE_LAG_S, Reading, Segment, Stepping, SurfaceGrip, TRANSFER_LAG_S, TurnBench,
-    Tyre, follow,
+    Contact, Line, Motion, PRESSURE_LAG_S, Reading, Segment, Stepping, SurfaceGrip, TRANSFER_LAG_S,
+    TurnBench, Tyre, follow,
 };
 use engine::tyre::GripCurve;
 
@@ -58,7 +58,11 @@ fn pressure_follows_its_step_with_its_lag() {
     let tight = Stepping::Adaptive { tolerance: 1e-9 };
     for (time, motion) in follow(bench.vehicle(), &start, &[asked], tight).unwrap() {
         let by_hand = 1e4 * (1.0 - (-time.s() / PRESSURE_LAG_S).exp());
-        assert!((motion.rear_pa - by_hand).abs() < 0.1, "{time:?}: {} Pa, by hand {by_hand}", motion.rear_pa);
+        assert!(
+            (motion.rear_pa - by_hand).abs() < 0.1,
+            "{time:?}: {} Pa, by hand {by_hand}",
+            motion.rear_pa
+        );
     }
     assert!((PRESSURE_LAG_S - 0.05).abs() < 1e-12 && (TRANSFER_LAG_S - 0.06).abs() < 1e-12);
 }
@@ -108,4 +112,90 @@ fn the_driveline_stores_what_its_gearing_squared_says() {
     let up = 0.5 * (wheels + (0.09 + 0.20 * 1.6 * 1.6) * 4.5 * 4.5) * omega * omega;
     assert!((bench.vehicle().energy_j(&turning, false) / down - 1.0).abs() < 1e-12);
     assert!((bench.vehicle().energy_j(&turning, true) / up - 1.0).abs() < 1e-12);
+}
+
+/// With a locked centre the rear plates hold by what the centre brings: no engine, no preload, and bias alone moves the
+/// heading, the more of it the more.
+#[test]
+fn plates_behind_a_locked_centre_feel_what_it_brings() {
+    use engine::car::{Centre, Coupling};
+    use engine::turn::Technique;
+    use quantity::si::{Force, Torque};
+    let heading = |bias: f64| {
+        let mut car = plain()
+            .with(&lever())
+            .with(&[
+                ("drivetrain.driven", Word("all")),
+                ("drivetrain.centre.kind", Word("locked")),
+            ])
+            .car();
+        car.drivetrain.centre = Centre::Fixed(Coupling::Locked);
+        car.drivetrain.rear_diff = Coupling::Plates {
+            preload: Torque::from_nm(0.0),
+            bias,
+        };
+        let surface = gravel(&car);
+        let technique = Technique {
+            hand: Force::from_n(350.0),
+            ..Technique::on(&surface, &car)
+        };
+        let path = bench(&car).motion(&technique).unwrap();
+        path.last().unwrap().1.heading_rad.to_degrees()
+    };
+    let found = [0.0, 0.1, 0.35, 0.5].map(heading);
+    for pair in found.windows(2) {
+        assert!((pair[1] - pair[0]).abs() > 0.5, "{found:?}");
+    }
+}
+
+/// Coasting down straight with the clutch down, the pinion's inertia works on the differential: front-driven with plates,
+/// one wheel on more grip than the other would feel it; here the state it is kept in comes to share · i · I_in · ω̇_in.
+#[test]
+fn what_enters_a_differential_is_what_its_wheels_do_not_keep() {
+    use engine::car::Coupling;
+    use quantity::si::Torque;
+    // Both rear wheels braked alike and sliding nowhere: each slows by T/(J + half of what the pinion stores).
+    let mut car = plain()
+        .with(&lever())
+        .with(&[
+            ("drivetrain.final_drive", Si(4.0)),
+            ("drivetrain.input_inertia", Si(0.10)),
+        ])
+        .car();
+    car.drivetrain.rear_diff = Coupling::Plates {
+        preload: Torque::from_nm(0.0),
+        bias: 0.5,
+    };
+    let wheel = car.tyres.wheel_inertia.kg_m2();
+    let bench = bench(&car);
+    let mut vehicle = bench.vehicle().clone();
+    // No load, no ground.
+    vehicle.gravity_m_s2 = 0.0;
+    let mut start = Motion::rolling(15.0, 0.31, 0.31);
+    // The left one turns faster, so that the plates move torque to the right.
+    start.wheel_rad_s[2] += 40.0;
+    start.rear_pa = 3e6;
+    let mut braked = Segment::coasting(0.0, 0.06);
+    braked.rear_pa = Line::steady(3e6);
+    let path = follow(
+        &vehicle,
+        &start,
+        &[braked],
+        Stepping::Adaptive { tolerance: 1e-8 },
+    )
+    .unwrap();
+    let torque = vehicle.rear_brake.gain_nm_pa * (3e6 - vehicle.rear_brake.threshold.pa());
+    let pinion = 0.10 * 4.0 * 4.0;
+    let slows = 2.0 * torque / (2.0 * wheel + pinion);
+    let input = pinion * slows;
+    // Once the 3 ms are over, the two wheels drift together by 2 · bias · input / J.
+    let apart = |motion: &Motion| motion.wheel_rad_s[2] - motion.wheel_rad_s[3];
+    let at = |from: f64| path.iter().find(|(time, _)| time.s() >= from).unwrap();
+    let ((from, first), (to, last)) = (at(0.03), at(0.055));
+    let closing = (apart(first) - apart(last)) / (to.s() - from.s());
+    let by_hand = 2.0 * 0.5 * input / wheel;
+    assert!(
+        (closing / by_hand - 1.0).abs() < 1e-3,
+        "{closing} rad/s², by hand {by_hand}"
+    );
 }

@@ -179,6 +179,7 @@ fn coupling_read(to_lock: &ToLock) -> String {
         turns_at,
         beyond,
         off_the_curve,
+        supposed,
         ..
     }) = to_lock.reading
     else {
@@ -196,5 +197,9 @@ fn coupling_read(to_lock: &ToLock) -> String {
         (true, Beyond::HeldFlat) => "held flat",
         (true, Beyond::GoesOn) => "going on",
     };
-    format!("{place}, {way}")
+    match supposed {
+        Some(supposed) if turns_at == TurnsAt::Given => supposed.to_owned(),
+        Some(supposed) => format!("{supposed}: {place}, {way}"),
+        None => format!("{place}, {way}"),
+    }
 }

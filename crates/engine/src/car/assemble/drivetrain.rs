@@ -49,10 +49,13 @@ impl Bench<'_> {
     fn reading_drawn(&mut self, centre: Option<&Centre>) -> Option<f64> {
         let (coupling, curve) = match centre? {
             Centre::None => return None,
+            // Which of its kinds it is is drawn too.
+            Centre::Guess { .. } => return self.read.reading_share("drivetrain.centre.kind"),
             Centre::Fixed(coupling) => (coupling, "drivetrain.centre.torque_at"),
-            Centre::Disengaging { held: coupling @ Coupling::Viscous(_), .. } => {
-                (coupling, "drivetrain.centre.held.torque_at")
-            }
+            Centre::Disengaging {
+                held: coupling @ Coupling::Viscous(_),
+                ..
+            } => (coupling, "drivetrain.centre.held.torque_at"),
             Centre::Disengaging { let_go, .. } => (let_go, "drivetrain.centre.let_go.torque_at"),
         };
         match coupling {
