@@ -4,7 +4,6 @@ use engine::car::{Car, Centre, LeverKind};
 use engine::headline::Headlines;
 use engine::lever::{LeverAnswer, LeverBench, Outcome as Happens, Pull, ToLock, other_layout};
 
-use assess::LATE;
 use engine::ranges::Range;
 use quantity::si::Pressure;
 use wording::Measured;
