@@ -34,7 +34,7 @@ def viscous_curve(centre):
 
 
 def coupling(car, speed, held):
-    """Every reading of the coupling as (how it was read, torque at the axles); the main one first."""
+    """Every reading of the coupling as (how it was read, torque at the axles)."""
     centre = car.centre if car.driven == "all" else {"kind": "none"}
     turns = car.turns_per_wheel_turn
     if centre["kind"] == "disengaging":
@@ -46,7 +46,13 @@ def coupling(car, speed, held):
     if kind in ("none", "open", "locked"):
         return [("locked" if kind == "locked" else "none", coupling_torque(centre, 0.0))]
     if turns is None:
-        places = [("propshaft", car.final_drive), ("wheel", 1.0)]
+        places = [("propshaft", car.final_drive)]
+        if 0 < car.front_share < 1:
+            # Case against front output, case against rear output: alike where the torque is shared evenly.
+            places.append(("front output", car.final_drive * (1 - car.front_share)))
+            if car.front_share != 0.5:
+                places.append(("rear output", car.final_drive * car.front_share))
+        places.append(("wheel", 1.0))
     else:
         places = [("wheel" if turns == 1.0 else "as given", turns)]
     readings = []
@@ -109,9 +115,6 @@ def to_lock(car, state, grip, speed, cold, hand_pull, tie, read):
 
     result["in_hand"] = have / needed
     result["outcome"] = "none" if have < needed else "all-four" if dragged else "rear"
-    inertia = 2 * car.wheel_inertia + (car.input_inertia * car.final_drive**2 if car.driven != "front" else 0.0)
-    spare = have - needed
-    result["seconds_to_lock_s"] = inertia * speed / car.radius_rear / spare if spare > 0 else None
     return result, dragged
 
 
@@ -153,15 +156,23 @@ def lever(car, options):
     hand = car.lever.hand_pull if options.hand is None else options.hand
     readings = coupling(car, options.speed, held=False)
 
-    def lock(car, cold, reading=readings[0]):
+    def lock(car, cold, reading):
         return to_lock(car, state, options.grip, options.speed, cold, hand, reading[1], reading[0])
 
-    warm, dragged = lock(car, options.cold)
+    def worst_first(car):
+        """Of every reading the one with the least in hand decides; sorting keeps the order of equal ones."""
+        return sorted(readings, key=lambda reading: lock(car, options.cold, reading)[0]["in_hand"])
+
+    decides, *rest = worst_first(car)
+    warm, dragged = lock(car, options.cold, decides)
     other = other_layout(car)
     return {
         "to_lock": warm,
-        "cold": lock(car, True)[0],
+        "cold": lock(car, True, decides)[0],
         "front_dragged": dragged,
-        "also": [{"if": read, "outcome": lock(car, options.cold, (read, tie))[0]["outcome"]} for read, tie in readings[1:]],
-        "other_layout": {"layout": other[0], **lock(other[1], options.cold)[0]} if other else None,
+        "also": [
+            {"if": reading[0], **{key: lock(car, options.cold, reading)[0][key] for key in ("outcome", "in_hand")}}
+            for reading in rest
+        ],
+        "other_layout": {"layout": other[0], **lock(other[1], options.cold, worst_first(other[1])[0])[0]} if other else None,
     }

@@ -195,6 +195,7 @@ class Car:
     centre: dict
     turns_per_wheel_turn: float | None
     final_drive: float
+    front_share: float
     input_inertia: float
     routes: dict = field(default_factory=dict)  # name -> length, 0 where the car has no such route
     lines: dict = field(default_factory=dict)  # front, rear, lever -> Line
@@ -318,6 +319,7 @@ def build(data, overrides=()):
         driven=driven, centre=centre,
         turns_per_wheel_turn=Reader(centre).q("turns_per_wheel_turn") if "turns_per_wheel_turn" in centre else None,
         final_drive=drive.q("final_drive", default="4.1"),
+        front_share=drive.q("front_share", default="0.5"),
         input_inertia=drive.q("input_inertia", "inertia", "0.08 kg m2"),
         routes=read_routes(top.sub("routes"), lever),
         lines={which: read_line(top.sub("lines"), which) for which in ("front", "rear", "lever")},

@@ -10,7 +10,7 @@ use quantity::{Dimension, digits_for_range, show, units_of};
 use crate::families::Seen;
 use crate::families::centre::{Grade, differ, reading_words, run_as};
 use crate::families::guesses::is_open;
-use crate::families::lever::{LATE, only_the_centre};
+use crate::families::lever::only_the_centre;
 use crate::families::turn::{degrees, heading, words};
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent, times};
@@ -67,7 +67,7 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String)
 
 /// The run decides; what the hand makes of the standing car says why, and where there is no run stands for it.
 fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
-    if is_open(figures.headlines.chance_rear_stops()) {
+    if is_open(figures.headlines.chance_rear_stops_at_worst()) {
         return Verdict::Open;
     }
     let stopped = stopped(hand);
@@ -92,7 +92,9 @@ fn stopped(hand: &Hand) -> Verdict {
         (Outcome::None, _) if only_the_centre(hand) => Verdict::NotWithThisCentre,
         (Outcome::None, _) => Verdict::No,
         (Outcome::Rear, Grade::Partly) => Verdict::Half,
-        (Outcome::Rear, Grade::Turns) if asked.in_hand < LATE || cold.outcome == Outcome::None => {
+        (Outcome::Rear, Grade::Turns)
+            if asked.is_late() || cold.is_late() || cold.outcome == Outcome::None =>
+        {
             Verdict::Half
         }
         (Outcome::Rear, Grade::Turns) => Verdict::Yes,
@@ -196,7 +198,7 @@ fn though(seen: &Seen<'_>, hand: &Hand) -> String {
         said.push("with the clutch down".to_owned());
     }
     let cold = &hand.answer.cold;
-    if cold.outcome == Outcome::Rear && cold.in_hand < LATE && hand.answer.to_lock.in_hand >= LATE {
+    if cold.is_late() && !hand.answer.to_lock.is_late() {
         said.push(format!("late when cold ({})", times(cold.in_hand)));
     }
     if !short.is_empty() {
@@ -242,7 +244,7 @@ fn half(seen: &Seen<'_>, hand: &Hand) -> String {
             times(cold.in_hand),
             though(seen, hand)
         ),
-        _ if asked.in_hand < LATE => format!(
+        _ if asked.is_late() => format!(
             "the rear stops at {}, but late: the driver's {} make only {} times the torque that it takes{}",
             at(seen, asked),
             seen.say.hand(hand.pull),
@@ -340,7 +342,11 @@ fn no(seen: &Seen<'_>, hand: &Hand) -> String {
 }
 
 fn open(seen: &Seen<'_>, hand: &Hand) -> String {
-    let chance = seen.figures.headlines.chance_rear_stops().unwrap_or_default();
+    let chance = seen
+        .figures
+        .headlines
+        .chance_rear_stops_at_worst()
+        .unwrap_or_default();
     let bare = units_of(Dimension::Ratio)[0];
     let between = range(seen, Headlined::InHand).map_or_else(
         || times(hand.answer.to_lock.in_hand),

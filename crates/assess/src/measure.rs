@@ -26,12 +26,15 @@ pub struct MeasureNext {
 pub(crate) fn measure_next(figures: &Figures) -> Vec<MeasureNext> {
     let headlines = &figures.headlines;
     let doubts = [
-        (Headlined::InHand, headlines.chance_rear_stops()),
-        (Headlined::FrontFirstBy, headlines.chance_rear_first()),
+        (
+            Headlined::InHand,
+            is_open(headlines.chance_rear_stops()) || is_open(headlines.chance_rear_stops_at_worst()),
+        ),
+        (Headlined::FrontFirstBy, is_open(headlines.chance_rear_first())),
     ];
     let mut open: Vec<Headlined> = doubts
         .iter()
-        .filter(|(_, chance)| is_open(*chance))
+        .filter(|(_, open)| *open)
         .map(|&(figure, _)| figure)
         .collect();
     if open.is_empty() {
@@ -84,7 +87,15 @@ fn how(path: &str) -> &'static str {
             "One rear wheel off the ground, front wheels chocked: a torque wrench on its hub turned steadily, at two or \
              three speeds counted with a watch. Or the coupling on a bench at the speed difference of a pull."
         }
-        "drivetrain.final_drive" | "drivetrain.centre.turns_per_wheel_turn" => {
+        "drivetrain.centre.turns_per_wheel_turn" => {
+            "Look where the coupling sits: on the propshaft, between a centre differential's case and one of its outputs, \
+             or behind the final drive. Then chalk on it and on a wheel: its turns to one turn of both wheels."
+        }
+        "drivetrain.centre.kind" => {
+            "Gearbox in neutral, one front and one rear wheel off the ground, the others chocked: turn one by hand and look \
+             at the other. It stays: open. It follows at once: locked. It follows slowly: viscous."
+        }
+        "drivetrain.final_drive" => {
             "Chalk on propshaft and wheel: turns of the shaft to one turn of both wheels."
         }
         "lever.hand_pull" => {

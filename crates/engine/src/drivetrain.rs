@@ -20,6 +20,10 @@ pub enum TurnsAt {
     Given,
     /// The sheet does not say: on the propshaft, final drive times as fast as the wheels.
     Propshaft,
+    /// The sheet does not say: between a centre differential's case and its front output.
+    FrontOutput,
+    /// The sheet does not say: between a centre differential's case and its rear output.
+    RearOutput,
     /// The sheet does not say: behind the final drive, as fast as the wheels.
     Wheels,
 }
@@ -53,7 +57,9 @@ pub fn acting(centre: &Centre, let_go: bool) -> Option<&Coupling> {
     }
 }
 
-/// Turns of the coupling a wheel turn: as given; on the propshaft; at the wheels.
+/// Turns of the coupling a wheel turn: as given; on the propshaft; between a centre differential's case and an output;
+/// at the wheels. The case turns at `front_share · ω_f + (1 − front_share) · ω_r`, so against its front output it turns
+/// `1 − front_share` of what the axles turn against each other, and against its rear output `front_share` of it.
 #[must_use]
 pub fn turns_per_wheel_turn(car: &Car, at: TurnsAt) -> f64 {
     match at {
@@ -62,8 +68,33 @@ pub fn turns_per_wheel_turn(car: &Car, at: TurnsAt) -> f64 {
             .turns_per_wheel_turn
             .unwrap_or(car.drivetrain.final_drive),
         TurnsAt::Propshaft => car.drivetrain.final_drive,
+        TurnsAt::FrontOutput => car.drivetrain.final_drive * (1.0 - car.drivetrain.front_share),
+        TurnsAt::RearOutput => car.drivetrain.final_drive * car.drivetrain.front_share,
         TurnsAt::Wheels => 1.0,
     }
+}
+
+/// Where a coupling may turn: as the sheet says, or every place that it leaves open, each once. A centre differential
+/// that sends all torque one way is none, and one that shares evenly turns alike against both outputs.
+#[must_use]
+pub fn places(car: &Car) -> Vec<TurnsAt> {
+    if car.drivetrain.turns_per_wheel_turn.is_some() {
+        return vec![TurnsAt::Given];
+    }
+    let share = car.drivetrain.front_share;
+    let mut places = vec![TurnsAt::Propshaft];
+    if share > 0.0 && share < 1.0 {
+        places.extend([TurnsAt::FrontOutput, TurnsAt::RearOutput]);
+    }
+    places.push(TurnsAt::Wheels);
+    let mut known: Vec<f64> = Vec::new();
+    places.retain(|&place| {
+        let turns = turns_per_wheel_turn(car, place);
+        let new = known.iter().all(|&other| (other - turns).abs() > 1e-9);
+        known.push(turns);
+        new
+    });
+    places
 }
 
 /// Torque that a coupling carries at the wheels (N·m) while one axle stands and the other rolls at a speed:

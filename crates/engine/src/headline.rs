@@ -38,8 +38,13 @@ pub struct Headline {
     pub front_first_by: Option<f64>,
     /// Force of the foot at first lock.
     pub foot: Option<Force>,
-    /// What happens at the driver's pull; `None` without a lever.
+    /// What happens at the driver's pull, the coupling read in the way that leaves least in hand; `None` without a lever.
+    /// So are the figures of the lever below.
     pub outcome: Option<Outcome>,
+    /// The same as the reading has it that a drawn car takes.
+    pub outcome_drawn: Option<Outcome>,
+    /// Torque in hand as that reading has it.
+    pub in_hand_drawn: Option<f64>,
     /// Torque that the driver's pull makes over torque needed.
     pub in_hand: Option<f64>,
     /// Force of the hand that stops the rear axle.
@@ -69,20 +74,24 @@ impl Headline {
         };
         let laden = Laden::of(car, asked.aboard);
         let lock = Balance::of(car, Hydraulics::of(car, asked.warmth), laden, asked.speed).lock(grip);
-        let to_lock = LeverBench::of(car, asked.warmth).map(|bench| {
+        let answer = LeverBench::of(car, asked.warmth).map(|bench| {
             let of_sheet = car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull);
             let pull = Pull {
                 hand: asked.hand.unwrap_or(of_sheet),
                 grip,
                 speed: asked.speed,
             };
-            bench.answer(&laden, pull).to_lock
+            bench.answer(&laden, pull)
         });
+        let to_lock = answer.as_ref().map(|answer| answer.to_lock);
+        let drawn = answer.as_ref().map(|answer| answer.drawn(car));
         Some(Self {
             first: lock.first,
             front_first_by: lock.at.map(|point| point.front_first_by),
             foot: lock.at.map(|point| point.foot),
             outcome: to_lock.map(|to_lock| to_lock.outcome),
+            outcome_drawn: drawn.map(|to_lock| to_lock.outcome),
+            in_hand_drawn: drawn.map(|to_lock| to_lock.in_hand),
             in_hand: to_lock.map(|to_lock| to_lock.in_hand),
             hand: to_lock.and_then(|to_lock| to_lock.hand),
             travel: to_lock.and_then(|to_lock| to_lock.travel),
@@ -120,9 +129,18 @@ impl Headlines {
             .chance(|drawn| drawn.front_first_by.is_some_and(|margin| margin < 0.0))
     }
 
-    /// Chance that the driver's pull stops the rear axle and the front wheels roll; `None` without a lever.
+    /// Chance that the driver's pull stops the rear axle and the front wheels roll, over tolerances and readings of the
+    /// coupling together; `None` without a lever.
     #[must_use]
     pub fn chance_rear_stops(&self) -> Option<f64> {
+        self.middle.outcome?;
+        self.drawn
+            .chance(|drawn| drawn.outcome_drawn == Some(Outcome::Rear))
+    }
+
+    /// The same chance within the reading that decides the word: what it is not, no tolerance makes it.
+    #[must_use]
+    pub fn chance_rear_stops_at_worst(&self) -> Option<f64> {
         self.middle.outcome?;
         self.drawn.chance(|drawn| drawn.outcome == Some(Outcome::Rear))
     }
@@ -131,6 +149,7 @@ impl Headlines {
     #[must_use]
     pub fn chance_all_four_stop(&self) -> Option<f64> {
         self.middle.outcome?;
-        self.drawn.chance(|drawn| drawn.outcome == Some(Outcome::AllFour))
+        self.drawn
+            .chance(|drawn| drawn.outcome_drawn == Some(Outcome::AllFour))
     }
 }

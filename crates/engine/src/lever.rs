@@ -3,10 +3,11 @@
 use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
 
 use crate::brake::Warmth;
-use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, ValvePlace, Wheel};
-use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, turns_per_wheel_turn};
+use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, Surface, ValvePlace, Wheel};
+use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, places, turns_per_wheel_turn};
 use crate::hydraulics::{Asked, Hydraulics};
 use crate::loads::Laden;
+use crate::turn;
 
 /// What happens at the driver's pull.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,6 +23,8 @@ pub enum Outcome {
 /// How the centre coupling was read.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
+    /// What it is taken for, where nobody knows what it is.
+    pub supposed: Option<&'static str>,
     /// Where it turns.
     pub turns_at: TurnsAt,
     /// Turns of the coupling a wheel turn.
@@ -63,8 +66,11 @@ pub struct ToLock {
     pub enough_travel: Option<bool>,
     /// Torque there is over torque needed.
     pub in_hand: f64,
-    /// Time to stop the rear axle at the driver's pull; `None` where it does not stop.
+    /// Time from the lever's first movement until both rear wheels stand, the pull rising within 0.1 s, clutch down,
+    /// no steer; `None` where they do not, or where nobody asked.
     pub time_to_lock: Option<Duration>,
+    /// Whether the car comes to rest before its rear wheels do; never where nobody asked for the time.
+    pub stands_first: bool,
     /// Torque that the coupling could carry over what the front wheels can give: below 0.4 the car turns, above 0.65
     /// the turn is spoilt, from 1 on all four stop. `None` where the centre is locked; 0 without a coupling.
     pub drag: Option<f64>,
@@ -72,17 +78,52 @@ pub struct ToLock {
     pub reading: Option<Reading>,
 }
 
+/// Below this the rear stops late, the inner wheel first (judgement).
+pub const LATE: f64 = 1.3;
+
+impl ToLock {
+    /// Whether the rear stops, but late: with little in hand, or only when the car has come to rest.
+    #[must_use]
+    pub fn is_late(&self) -> bool {
+        self.outcome != Outcome::None && (self.in_hand < LATE || self.stands_first)
+    }
+}
+
 /// The lever's whole answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeverAnswer {
-    /// As asked.
+    /// As asked, the coupling read in the way that leaves least in hand.
     pub to_lock: ToLock,
-    /// With cold friction.
+    /// With cold friction, the coupling read likewise.
     pub cold: ToLock,
     /// Whether the front wheels are dragged to a stop too once the rear stands.
     pub front_dragged: bool,
     /// Every other way of reading the coupling, with what then happens.
     pub also: Vec<(Reading, ToLock)>,
+}
+
+impl LeverAnswer {
+    /// The reading that a drawn car takes, all being equally likely; the deciding one where nothing was drawn.
+    #[must_use]
+    pub fn drawn(&self, car: &Car) -> &ToLock {
+        let Some(share) = car.drivetrain.reading_drawn else {
+            return &self.to_lock;
+        };
+        // From the one with the most in hand to the one with the least.
+        let count = self.also.len() + 1;
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            clippy::cast_precision_loss,
+            reason = "a handful of readings"
+        )]
+        let place = ((share * count as f64) as usize).min(count - 1);
+        let from_least = count - 1 - place;
+        from_least
+            .checked_sub(1)
+            .and_then(|at| self.also.get(at))
+            .map_or(&self.to_lock, |(_, lock)| lock)
+    }
 }
 
 /// What is asked of the lever.
@@ -101,6 +142,7 @@ pub struct Pull {
 pub struct LeverBench<'a> {
     car: &'a Car,
     lever: &'a Lever,
+    warmth: Warmth,
     warm: Hydraulics,
     cold: Hydraulics,
 }
@@ -120,51 +162,128 @@ impl<'a> LeverBench<'a> {
         Some(Self {
             car,
             lever,
+            warmth,
             warm,
             cold,
         })
     }
 
-    /// The lever's answer at a load.
+    /// The lever's answer at a load. Of all the readings that the sheet leaves open the one with the least in hand decides,
+    /// and stands first. Times are not asked for: see [`timed`](Self::timed).
     #[must_use]
     pub fn answer(&self, laden: &Laden, pull: Pull) -> LeverAnswer {
-        let readings = self.readings(pull.speed);
-        let (reading, coupling_nm) = readings[0];
-        let rest = Rest::of(self.car, laden, pull.grip, coupling_nm);
-        let lock = |hydraulics: &Hydraulics, reading, coupling_nm: f64| {
+        let lock = |hydraulics: &Hydraulics, (reading, coupling_nm): (Option<Reading>, f64)| {
             let rest = Rest::of(self.car, laden, pull.grip, coupling_nm);
             self.to_lock(hydraulics, laden, pull, &rest, coupling_nm, reading)
         };
+        let mut read: Vec<((Option<Reading>, f64), ToLock)> = self
+            .readings(pull.speed)
+            .into_iter()
+            .map(|reading| (reading, lock(&self.warm, reading)))
+            .collect();
+        // The sort keeps the order of readings that leave the same.
+        read.sort_by(|(_, one), (_, other)| one.in_hand.total_cmp(&other.in_hand));
+        let (decides, to_lock) = read[0];
         LeverAnswer {
-            to_lock: lock(&self.warm, reading, coupling_nm),
-            cold: lock(&self.cold, reading, coupling_nm),
-            front_dragged: rest.front_dragged,
-            also: readings[1..]
+            to_lock,
+            cold: lock(&self.cold, decides),
+            front_dragged: Rest::of(self.car, laden, pull.grip, decides.1).front_dragged,
+            also: read[1..]
                 .iter()
-                .filter_map(|&(reading, coupling_nm)| {
-                    Some((reading?, lock(&self.warm, reading, coupling_nm)))
-                })
+                .filter_map(|&((reading, _), lock)| Some((reading?, lock)))
                 .collect(),
         }
     }
 
-    /// The main reading of the centre coupling first, then every other that the sheet leaves open, each with the torque
-    /// that it carries at the wheels (N·m).
-    fn readings(&self, speed: Speed) -> Vec<(Option<Reading>, f64)> {
-        let coupling = acting(&self.car.drivetrain.centre, self.lets_go());
-        let rolling = Rotation::from_rad_s(speed.m_s() / self.car.tyres.front_radius.m());
-        let places: &[TurnsAt] = if self.car.drivetrain.turns_per_wheel_turn.is_some() {
-            &[TurnsAt::Given]
-        } else {
-            &[TurnsAt::Propshaft, TurnsAt::Wheels]
+    /// The same with the times that it takes, from a straight pull simulated on a surface whose grip is the pull's.
+    #[must_use]
+    pub fn timed(&self, laden: &Laden, pull: Pull, surface: &Surface) -> LeverAnswer {
+        let mut answer = self.answer(laden, pull);
+        let surface = surface.with_peak(pull.grip);
+        for (to_lock, warmth) in [
+            (&mut answer.to_lock, self.warmth),
+            (&mut answer.cold, Warmth::Cold),
+        ] {
+            if to_lock.outcome == Outcome::None {
+                continue;
+            }
+            to_lock.time_to_lock = self.straight_pull(laden, pull, &surface, to_lock.reading, warmth, false);
+            to_lock.stands_first = to_lock.time_to_lock.is_none();
+        }
+        answer
+    }
+
+    /// Time to stop the rear axle with the clutch up, engine and its drag on it; `None` where the rear is not driven, or
+    /// does not stop before the car does.
+    #[must_use]
+    pub fn time_with_clutch_up(
+        &self,
+        laden: &Laden,
+        pull: Pull,
+        surface: &Surface,
+        to_lock: &ToLock,
+    ) -> Option<Duration> {
+        if self.car.drivetrain.driven == Driven::Front || to_lock.outcome == Outcome::None {
+            return None;
+        }
+        let surface = surface.with_peak(pull.grip);
+        self.straight_pull(laden, pull, &surface, to_lock.reading, self.warmth, true)
+    }
+
+    fn straight_pull(
+        &self,
+        laden: &Laden,
+        pull: Pull,
+        surface: &Surface,
+        reading: Option<Reading>,
+        warmth: Warmth,
+        clutch_up: bool,
+    ) -> Option<Duration> {
+        let reading = turn::Reading {
+            warmth,
+            ..reading.map_or_else(turn::Reading::default, |reading| turn::Reading::of(&reading))
         };
+        let bench = turn::TurnBench::of(self.car, laden, surface, reading).ok()?;
+        bench.straight_pull(pull.speed, pull.hand, clutch_up).ok()?
+    }
+
+    /// Every reading of the centre coupling that the sheet leaves open, with the torque that it carries at the wheels
+    /// (N·m).
+    fn readings(&self, speed: Speed) -> Vec<(Option<Reading>, f64)> {
+        let centre = &self.car.drivetrain.centre;
+        let may_be = centre.may_be();
+        if may_be.is_empty() {
+            return self.readings_of(acting(centre, self.lets_go()), None, speed);
+        }
+        may_be
+            .iter()
+            .flat_map(|(supposed, centre)| self.readings_of(acting(centre, false), Some(supposed), speed))
+            .collect()
+    }
+
+    fn readings_of(
+        &self,
+        coupling: Option<&Coupling>,
+        supposed: Option<&'static str>,
+        speed: Speed,
+    ) -> Vec<(Option<Reading>, f64)> {
+        let rolling = Rotation::from_rad_s(speed.m_s() / self.car.tyres.front_radius.m());
         let curve = match coupling {
             Some(Coupling::Viscous(curve)) => Some(curve),
             Some(Coupling::Plates { .. }) => None,
-            _ => return vec![(None, carried_nm(coupling, 1.0, rolling, Beyond::HeldFlat))],
+            _ => {
+                let reading = supposed.map(|_| Reading {
+                    supposed,
+                    turns_at: TurnsAt::Given,
+                    turns: 1.0,
+                    beyond: Beyond::HeldFlat,
+                    off_the_curve: false,
+                });
+                return vec![(reading, carried_nm(coupling, 1.0, rolling, Beyond::HeldFlat))];
+            }
         };
         let mut readings = Vec::new();
-        for &turns_at in places {
+        for turns_at in places(self.car) {
             let turns = turns_per_wheel_turn(self.car, turns_at);
             let off_the_curve = curve.is_some_and(|curve| curve.is_beyond(rolling * turns));
             let ways: &[Beyond] = if off_the_curve {
@@ -174,6 +293,7 @@ impl<'a> LeverBench<'a> {
             };
             for &beyond in ways {
                 let reading = Reading {
+                    supposed,
                     turns_at,
                     turns,
                     beyond,
@@ -237,25 +357,13 @@ impl<'a> LeverBench<'a> {
             enough_force: needs.hand.is_some_and(|hand| hand <= pull.hand),
             enough_travel: needs.enough_travel,
             in_hand: torque_there_is / rest.torque_needed,
-            time_to_lock: (spare_nm > 0.0).then(|| self.time_to_lock(pull.speed, spare_nm)),
+            time_to_lock: None,
+            stands_first: false,
             drag: coupling_nm
                 .is_finite()
                 .then(|| coupling_nm / rest.front_can_give_nm),
             reading,
         }
-    }
-
-    /// Time to stop the rear axle: `J ω/(T_have − T_need)`, J of both wheels and, where the rear is driven, of the
-    /// gearbox side behind the final drive (clutch down).
-    fn time_to_lock(&self, speed: Speed, spare_nm: f64) -> Duration {
-        let geared = match self.car.drivetrain.driven {
-            Driven::Front => 0.0,
-            Driven::Rear | Driven::All => {
-                self.car.drivetrain.input_inertia.kg_m2() * self.car.drivetrain.final_drive.powi(2)
-            }
-        };
-        let inertia = 2.0 * self.car.tyres.wheel_inertia.kg_m2() + geared;
-        Duration::from_s(inertia * speed.m_s() / self.car.tyres.rear_radius.m() / spare_nm)
     }
 
     fn needs(&self, hydraulics: &Hydraulics, torque: Torque, knee: Option<Pressure>) -> Needs {

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
+use engine::lever::Pull;
 use engine::loads::{Aboard, Fuel};
 use engine::ranges::{Plan, Study};
 use engine::turn::{
     After, Asked, Brief, Clutch, Footwork, Hairpin, MOST_CELLS, NoTurn, Reading, Release, Technique,
-    Throttle, Turn, TurnBench,
+    Throttle, Turn, TurnBench, deciding,
 };
 use quantity::Dimension;
 use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
@@ -331,7 +332,7 @@ pub fn turn_read_otherwise(opened: &Opened, technique: &Technique) -> Vec<(Strin
         &state.laden,
         &state.surface,
         technique,
-        state.warmth,
+        reading(opened),
     )
     .into_iter()
     .map(|(reading, brief)| (if_read(&reading), brief))
@@ -355,11 +356,15 @@ pub fn turn_study(opened: &Opened, technique: &Technique, plan: Plan) -> Study<B
     .study(&opened.sheet.read.inputs, &opened.assembled.toleranced, plan)
 }
 
+/// The coupling read in the way that leaves the sheet's own pull least in hand.
 fn reading(opened: &Opened) -> Reading {
-    Reading {
-        warmth: opened.state.warmth,
-        ..Reading::default()
-    }
+    let (state, car) = (&opened.state, opened.car());
+    let pull = Pull {
+        hand: car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull),
+        grip: state.surface.peak,
+        speed: Technique::on(&state.surface, car).entry,
+    };
+    deciding(car, &state.laden, pull, state.warmth)
 }
 
 /// Why there is no turn, and what to do.

@@ -167,7 +167,22 @@ pub fn read_as(reading: &engine::lever::Reading) -> String {
             "on the propshaft, {:.2} turns a wheel turn: the sheet does not say",
             reading.turns
         ),
+        TurnsAt::FrontOutput => format!(
+            "between the centre differential's case and its front output, {:.2} turns a wheel turn: the sheet does not say",
+            reading.turns
+        ),
+        TurnsAt::RearOutput => format!(
+            "between the centre differential's case and its rear output, {:.2} turns a wheel turn: the sheet does not say",
+            reading.turns
+        ),
         TurnsAt::Wheels => "behind the final drive: the sheet does not say".to_owned(),
+    };
+    let place = match reading.supposed {
+        Some(supposed) if reading.turns_at == TurnsAt::Given => {
+            return format!("as if {supposed}: nobody knows");
+        }
+        Some(supposed) => format!("as if {supposed}: nobody knows; {place}"),
+        None => place,
     };
     match (reading.off_the_curve, reading.beyond) {
         (false, _) => place,
@@ -182,12 +197,26 @@ pub fn if_read(reading: &engine::lever::Reading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => "",
         TurnsAt::Propshaft => "it turns on the propshaft",
+        TurnsAt::FrontOutput => "it sits between the centre differential's case and its front output",
+        TurnsAt::RearOutput => "it sits between the centre differential's case and its rear output",
         TurnsAt::Wheels => "it turns as fast as the wheels",
     };
     let way = match (reading.off_the_curve, reading.beyond) {
         (true, Beyond::GoesOn) => "the curve goes on rising",
         (true, Beyond::HeldFlat) => "the curve stays flat",
         (false, _) => "",
+    };
+    let supposed;
+    let place = match (reading.supposed, place) {
+        (None, place) => place,
+        (Some(known), "") => {
+            supposed = format!("it is {known}");
+            &supposed
+        }
+        (Some(known), place) => {
+            supposed = format!("it is {known}, {place}");
+            &supposed
+        }
     };
     match (place, way) {
         ("", way) => way.to_owned(),

@@ -219,7 +219,7 @@ fn lever(car: &Car, laden: &Laden, asked: &Options, grip: f64) -> Option<Json> {
         "to_lock": to_lock(&answer.to_lock),
         "cold": to_lock(&answer.cold),
         "front_dragged": answer.front_dragged,
-        "also": answer.also.iter().map(|(_, lock)| json!({ "outcome": outcome(lock) })).collect::<Vec<_>>(),
+        "also": answer.also.iter().map(|(_, lock)| json!({ "outcome": outcome(lock), "in_hand": lock.in_hand })).collect::<Vec<_>>(),
         "other_layout": other,
     }))
 }
@@ -246,6 +246,5 @@ fn to_lock(lock: &ToLock) -> Json {
         "enough_force": lock.enough_force,
         "enough_travel": lock.enough_travel,
         "in_hand": lock.in_hand,
-        "seconds_to_lock_s": lock.time_to_lock.map(quantity::si::Duration::s),
     })
 }

@@ -146,18 +146,33 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 /// How a reading of the coupling goes, in words.
-pub(crate) fn reading_words(reading: Reading) -> &'static str {
-    match (reading.turns_at, reading.beyond) {
-        (TurnsAt::Wheels, Beyond::HeldFlat) => {
-            "if the coupling turns behind the final drive, as fast as the wheels"
-        }
-        (TurnsAt::Wheels, Beyond::GoesOn) => {
-            "if it turns behind the final drive and its curve goes on rising beyond its last point"
-        }
-        (_, Beyond::GoesOn) => "if its curve goes on rising beyond its last point",
-        (_, Beyond::HeldFlat) => {
-            "if it turns with the propshaft and its curve stays flat beyond its last point"
-        }
+pub(crate) fn reading_words(reading: Reading) -> String {
+    let place = match reading.turns_at {
+        TurnsAt::Given => "",
+        TurnsAt::Propshaft => "if it turns with the propshaft",
+        TurnsAt::FrontOutput => "if it sits between the centre differential's case and its front output",
+        TurnsAt::RearOutput => "if it sits between the centre differential's case and its rear output",
+        TurnsAt::Wheels => "if it turns behind the final drive, as fast as the wheels",
+    };
+    if let Some(supposed) = reading.supposed
+        && reading.turns_at == TurnsAt::Given
+    {
+        return format!("if the centre is {supposed}");
+    }
+    let way = match (reading.off_the_curve, reading.beyond) {
+        (false, _) => "",
+        (true, Beyond::HeldFlat) => "its curve stays flat beyond its last point",
+        (true, Beyond::GoesOn) => "its curve goes on rising beyond its last point",
+    };
+    let said = match (place, way) {
+        ("", "") => "as the sheet has it".to_owned(),
+        ("", way) => format!("if {way}"),
+        (place, "") => place.to_owned(),
+        (place, way) => format!("{place} and {way}"),
+    };
+    match reading.supposed {
+        Some(supposed) => format!("if the centre is {supposed}, {said}"),
+        None => said,
     }
 }
 
@@ -211,7 +226,8 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("coupling-reading", Weight::Fix, "The verdict hangs on how the centre coupling is read")
             .because(format!(
-                "As it is read here, {} ({} in hand). But {}.",
+                "The worst reading decides: {} {} ({} in hand). But {}.",
+                main.reading.map_or_else(|| "as it stands".to_owned(), reading_words),
                 outcome_words(main.outcome),
                 times(main.in_hand),
                 list(&said)

@@ -19,7 +19,7 @@ pub fn is_open(chance: Option<f64>) -> bool {
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let headlines = &seen.figures.headlines;
-    let stops = headlines.chance_rear_stops();
+    let stops = headlines.chance_rear_stops_at_worst();
     let rear_first = headlines.chance_rear_first();
     let mut findings = Vec::new();
     if is_open(stops) {

@@ -10,8 +10,6 @@ use super::Seen;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, times};
 
-/// Below this the rear stops late, the inner wheel first (judgement).
-pub const LATE: f64 = 1.3;
 /// A rear that stops at less than this cannot be held back (judgement).
 const FIERCE: Force = Force::from_n(40.0);
 /// Less of the hand's force than this is not worth a word.
@@ -183,14 +181,16 @@ fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
 /// Little in hand, warm or cold.
 fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    let is_late = |to_lock: &ToLock| to_lock.outcome != Outcome::None && to_lock.in_hand < LATE;
     let time = |to_lock: &ToLock| {
+        if to_lock.stands_first {
+            return "; the car comes to rest before its rear wheels do".to_owned();
+        }
         to_lock.time_to_lock.map_or_else(String::new, |time| {
             format!(", some {} after the pull", seen.say.time(time))
         })
     };
     let slow = "The inner wheel goes first and the car has slowed before it turns";
-    if is_late(asked) {
+    if asked.is_late() {
         return Some(
             Finding::new("late", Weight::Fix, "The rear locks late")
                 .because(format!(
@@ -204,7 +204,7 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
                 .figure("seconds_to_lock_s", asked.time_to_lock.map(quantity::si::Duration::s)),
         );
     }
-    is_late(cold).then(|| {
+    cold.is_late().then(|| {
         Finding::new("late-cold", Weight::Know, "Cold, the rear locks late")
             .because(format!(
                 "Cold pads or linings leave {} times what it takes on {}{}. {slow}.",

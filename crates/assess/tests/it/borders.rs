@@ -554,8 +554,9 @@ fn the_run_decides_the_answer() {
         "{held}"
     );
     let parted = answer("tarn-let-go");
+    // Warm it would be a yes; cold it leaves 1.17 times what it takes.
     assert!(
-        parted.starts_with("Yes: run from 50 km/h on hard gravel it comes round"),
+        parted.starts_with("Half: run from 50 km/h on hard gravel it comes round"),
         "{parted}"
     );
 }

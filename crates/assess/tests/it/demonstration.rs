@@ -28,9 +28,10 @@ fn the_answer_is_of_the_right_kind() {
     let kinds = CARS.map(|car| look(car).assessment.verdict);
     let wanted = [
         Verdict::NotWithThisCentre,
-        Verdict::Yes,
-        Verdict::Yes,
-        Verdict::Yes,
+        // All three lock late when cold.
+        Verdict::Half,
+        Verdict::Half,
+        Verdict::Half,
         Verdict::Open,
         Verdict::No,
     ];
@@ -92,9 +93,12 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
     let next = &assessment.measure_next[0];
     assert_eq!(
         (next.key.as_str(), next.figure),
-        ("drivetrain.centre.feel", "in_hand")
+        ("drivetrain.centre.turns_per_wheel_turn", "in_hand")
     );
-    assert!((0.2..0.9).contains(&next.settles) && next.how.contains("torque wrench"));
+    assert!(
+        (0.2..0.9).contains(&next.settles) && next.how.contains("coupling"),
+        "{next:?}"
+    );
     assert!(
         looked
             .finding("guesses-decide")

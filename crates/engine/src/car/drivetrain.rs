@@ -93,8 +93,11 @@ pub struct Drivetrain {
     pub rear_diff: Differential,
     /// What ties the axles together.
     pub centre: Centre,
-    /// Turns of the centre coupling a wheel turn; `None`: not known, the propshaft is taken.
+    /// Turns of the centre coupling a wheel turn; `None`: not known, every place that it may turn at is read.
     pub turns_per_wheel_turn: Option<f64>,
+    /// Of the readings that the sheet leaves open the one that a drawn car takes: 0 the one with the most in hand, 1 the one
+    /// with the least. `None` where nothing was drawn, or only one reading is left.
+    pub reading_drawn: Option<f64>,
     /// Share of the engine's torque that reaches the front through the centre.
     pub front_share: f64,
     /// Propshaft turns a wheel turn.

@@ -428,11 +428,47 @@ impl<'a> Reader<'a> {
         self.rule(path, "a wide guess from how it feels", 1.0, half_width)
     }
 
+    /// How much a curve whose torques carry no tolerance may be off: they are drawn together.
+    pub(super) fn curve_scale(&mut self, path: &str) -> f64 {
+        let carries_its_own = self
+            .slot(path)
+            .and_then(|slot| self.inputs.get(slot))
+            .is_some_and(|value| match value {
+                Value::Rows(rows) => rows.iter().flatten().any(|amount| amount.spread != Spread::Exact),
+                _ => false,
+            });
+        if carries_its_own {
+            return 1.0;
+        }
+        self.scale(path, 1.0, 0.3)
+    }
+
+    /// Which of several readings that a sheet leaves open a drawn car takes: a number between 0 and 1. `None` where nothing
+    /// is drawn.
+    pub(super) fn reading_share(&mut self, path: &str) -> Option<f64> {
+        let slot = self.slot(path)?;
+        if self.inputs.get(slot).is_none() {
+            let source = "left out: the worst of them decides";
+            self.note(slot, "every place that the coupling may turn at", source, false);
+        }
+        if self.draw.is_none() && !self.toleranced.contains(&slot) {
+            self.toleranced.push(slot);
+        }
+        self.draw?.share(slot)
+    }
+
     fn rule(&mut self, path: &str, said: &'static str, middle: f64, half_width: f64) -> f64 {
+        if let Some(slot) = self.slot(path) {
+            self.note(slot, said, "from memory, judgement", false);
+        }
+        self.scale(path, middle, half_width)
+    }
+
+    /// A factor that is drawn with a key, 95 % of it within `half_width` of its middle.
+    fn scale(&mut self, path: &str, middle: f64, half_width: f64) -> f64 {
         let Some(slot) = self.slot(path) else {
             return middle;
         };
-        self.note(slot, said, "from memory, judgement", false);
         let spread = Spread::Normal {
             half_width_si: half_width,
         };

@@ -6,11 +6,10 @@ use quantity::si::{Duration, Force, Length, Pressure, Volume};
 
 use super::{State, USUAL_FOOT, surfaces};
 use crate::car::circuit::{Circuit, Port};
-use crate::car::{Brake, Car, Centre, Driven, Lever, LeverKind, Surface, ValvePlace};
+use crate::car::{Brake, Car, Centre, Lever, LeverKind, Surface, ValvePlace};
 use crate::hydraulics::{Answer, Asked, Hydraulics, Limit};
-use crate::lever::{LeverAnswer, LeverBench, Outcome, Pull, ToLock, other_layout};
+use crate::lever::{LeverAnswer, LeverBench, Pull, ToLock, other_layout};
 use crate::loads::Laden;
-use crate::turn::CLOSED_THROTTLE_NM;
 
 /// Clearance that a rough stretch may knock into each pad face.
 pub const KNOCK_BACK: Length = Length::from_m(0.3e-3);
@@ -106,7 +105,8 @@ pub struct Hand {
     pub moves_nothing: Force,
     /// Pressures at an abuse pull; `None` with a cable.
     pub abuse: Option<Abuse>,
-    /// Time to stop the rear axle with the clutch up; `None` where the rear is not driven or does not stop.
+    /// Time to stop the rear axle with the clutch up; `None` where the rear is not driven, or does not stop before the car
+    /// does.
     pub time_with_clutch_up: Option<Duration>,
 }
 
@@ -125,7 +125,7 @@ impl Hand {
             speed: state.speed,
         };
         let bench = LeverBench::of(car, state.warmth)?;
-        let answer = bench.answer(laden, pull(surface.peak));
+        let answer = bench.timed(laden, pull(surface.peak), surface);
         let again = |car: &Car| {
             LeverBench::of(car, state.warmth).map(|bench| bench.answer(laden, pull(surface.peak)).to_lock)
         };
@@ -170,7 +170,12 @@ impl Hand {
             },
             moves_nothing: moves_nothing(car, hydraulics, laden),
             abuse: abuse(car, hydraulics, laden),
-            time_with_clutch_up: time_with_clutch_up(car, state, &answer.to_lock),
+            time_with_clutch_up: bench.time_with_clutch_up(
+                laden,
+                pull(surface.peak),
+                surface,
+                &answer.to_lock,
+            ),
             reached,
             answer,
         })
@@ -307,19 +312,4 @@ fn abuse(car: &Car, hydraulics: &Hydraulics, laden: &Laden) -> Option<Abuse> {
         runs_out: worked.runs_out.is_some(),
         reaches_valve: after && matches!(lever.kind, LeverKind::Inline(_)),
     })
-}
-
-/// With the clutch up the engine's inertia comes on top, and its drag helps: `J_axle ω/(T_have + T_drag − T_need)`.
-fn time_with_clutch_up(car: &Car, state: &State, to_lock: &ToLock) -> Option<Duration> {
-    let drivetrain = &car.drivetrain;
-    if drivetrain.driven == Driven::Front || to_lock.outcome == Outcome::None {
-        return None;
-    }
-    let geared = drivetrain.final_drive * drivetrain.gear;
-    let inertia = 2.0 * car.tyres.wheel_inertia.kg_m2()
-        + drivetrain.input_inertia.kg_m2() * drivetrain.final_drive.powi(2)
-        + drivetrain.engine_inertia.kg_m2() * geared.powi(2);
-    let spare_nm = (to_lock.torque_there_is - to_lock.torque_needed).nm() + CLOSED_THROTTLE_NM * geared;
-    let rolling_rad_s = state.speed.m_s() / car.tyres.rear_radius.m();
-    Some(Duration::from_s(inertia * rolling_rad_s / spare_nm))
 }

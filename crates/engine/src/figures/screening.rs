@@ -60,6 +60,17 @@ impl Headlined {
                 .map(|outcome| if outcome == Outcome::Rear { 1.0 } else { 0.0 }),
         }
     }
+
+    /// The figure of a drawn car, how its coupling is read drawn with it: what that settles counts too.
+    fn of_drawn(self, headline: &Headline) -> Option<f64> {
+        match self {
+            Self::InHand => headline.in_hand_drawn,
+            Self::RearStops => headline
+                .outcome_drawn
+                .map(|outcome| if outcome == Outcome::Rear { 1.0 } else { 0.0 }),
+            _ => self.of(headline),
+        }
+    }
 }
 
 /// What knowing one key would settle.
@@ -105,7 +116,9 @@ pub(super) fn screen(
             let (there, values): (Vec<usize>, Vec<f64>) = answers
                 .iter()
                 .enumerate()
-                .filter_map(|(at, answer)| Some((at, figure.of(answer).filter(|value| value.is_finite())?)))
+                .filter_map(|(at, answer)| {
+                    Some((at, figure.of_drawn(answer).filter(|value| value.is_finite())?))
+                })
                 .unzip();
             let ranked = ranks(&values);
             let mut settles: Vec<Settles> = toleranced

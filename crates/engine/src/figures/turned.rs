@@ -2,13 +2,14 @@
 
 use std::sync::Arc;
 
-use quantity::si::Speed;
+use quantity::si::{Force, Speed};
 use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
 use super::{State, surfaces};
 use crate::car::{Car, Centre, Surface};
+use crate::lever::Pull;
 use crate::loads::Laden;
-use crate::turn::{Brief, NoTurn, Reading, Swing, Technique, Turn, TurnBench, Verdict, read_otherwise};
+use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, Verdict, deciding, read_otherwise};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -41,10 +42,12 @@ pub struct Turned {
 
 impl Turned {
     pub(super) fn of(car: &Car, laden: &Laden, state: &State, surface: &Surface) -> Result<Self, NoTurn> {
-        let reading = Reading {
-            warmth: state.warmth,
-            ..Reading::default()
+        let pull = Pull {
+            hand: car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull),
+            grip: surface.peak,
+            speed: state.speed,
         };
+        let reading = deciding(car, laden, pull, state.warmth);
         let bench = TurnBench::of(car, laden, surface, reading)?;
         let technique = usual(surface, car, state.speed);
         let brief = |car: &Car, surface: &Surface| {
@@ -66,7 +69,7 @@ impl Turned {
         };
         Ok(Self {
             turn: bench.turn(&technique)?,
-            otherwise: read_otherwise(car, laden, surface, &technique, state.warmth),
+            otherwise: read_otherwise(car, laden, surface, &technique, reading),
             uncoupled,
             rows: also
                 .par_iter()

@@ -93,11 +93,11 @@ impl SurfaceGrip {
     /// Of a curve, for a car of a weight.
     #[must_use]
     pub fn new(curve: &GripCurve, load_sensitivity: f64, weight_n: f64) -> Self {
-        let mut count = 256_u32;
+        let mut count = 64_u32;
         loop {
             let cells = cells(curve, count);
             // Sharp curves, which a sheet may describe, take a finer table.
-            if count >= 1 << 14 || worst(curve, &cells) < 1e-8 * curve.stiffness().max(curve.peak_factor) {
+            if count >= 1 << 14 || worst(curve, &cells) < 1e-6 * curve.stiffness().max(curve.peak_factor) {
                 return Self {
                     cells,
                     count: f64::from(count),

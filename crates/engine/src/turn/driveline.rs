@@ -175,6 +175,21 @@ impl Driveline {
         }
     }
 
+    /// Which axles' plates hold by what enters them: front and rear.
+    pub(super) fn feel(&self) -> [bool; 2] {
+        [&self.front, &self.rear].map(|tie| matches!(tie, Tie::Plates { bias, .. } if *bias > 0.0))
+    }
+
+    /// The pinion's turns per turn of an axle's case.
+    pub(super) fn axle_turns(&self, axle: usize) -> f64 {
+        2.0 * self.pinion_turns[2 * axle]
+    }
+
+    /// Torque that a centre which is no constraint moves from the front axle to the rear [N m].
+    pub(super) fn centre_nm(&self, spin: &[f64], let_go: bool, engine_nm: f64) -> f64 {
+        self.centre_link(spin, let_go, engine_nm).0
+    }
+
     /// The centre as it is now.
     pub(super) fn centre_now(&self, let_go: bool) -> &Tie {
         match &self.centre_let_go {
@@ -183,11 +198,17 @@ impl Driveline {
         }
     }
 
-    /// Torques [N m] that the ties and the engine's own torque at the pinion put on the wheels. `engine_nm` is the
-    /// engine's torque at the pinion, with its sign.
+    /// Torques [N m] that the ties put on the wheels. `engine_nm` is the engine's torque at the pinion, with its sign;
+    /// `inputs_nm` what enters the differentials of front and rear axle.
     #[inline]
-    pub(super) fn torques_nm(&self, spin: &[f64], let_go: bool, engine_nm: f64) -> [f64; 4] {
-        let links = self.links(spin, let_go, engine_nm);
+    pub(super) fn torques_nm(
+        &self,
+        spin: &[f64],
+        let_go: bool,
+        engine_nm: f64,
+        inputs_nm: &[f64],
+    ) -> [f64; 4] {
+        let links = self.links(spin, let_go, engine_nm, inputs_nm);
         let half = 0.5 * links.centre.0;
         [
             -half - links.front.0,
@@ -197,9 +218,15 @@ impl Driveline {
         ]
     }
 
-    /// Their slopes over the wheels' speeds [N m s/rad]; how plates' torque follows the centre's is left out.
-    pub(super) fn slopes(&self, spin: &[f64], let_go: bool, engine_nm: f64) -> [[f64; 4]; 4] {
-        let links = self.links(spin, let_go, engine_nm);
+    /// Their slopes over the wheels' speeds [N m s/rad].
+    pub(super) fn slopes(
+        &self,
+        spin: &[f64],
+        let_go: bool,
+        engine_nm: f64,
+        inputs_nm: &[f64],
+    ) -> [[f64; 4]; 4] {
+        let links = self.links(spin, let_go, engine_nm, inputs_nm);
         let (quarter, front, rear) = (0.25 * links.centre.1, links.front.1, links.rear.1);
         [
             [-quarter - front, -quarter + front, quarter, quarter],
@@ -209,22 +236,23 @@ impl Driveline {
         ]
     }
 
-    /// Torque and slope of each tie, in the terms of the axles' and wheels' speed differences.
+    /// Torque that the centre moves and its slope, in the terms of the axles' speed difference.
     #[inline]
-    fn links(&self, spin: &[f64], let_go: bool, engine_nm: f64) -> Links {
+    fn centre_link(&self, spin: &[f64], let_go: bool, engine_nm: f64) -> (f64, f64) {
         let turns = self.centre_turns;
         let difference = 0.5 * (spin[0] + spin[1] - spin[2] - spin[3]);
-        // Shares of the engine at the axles' half-shafts.
-        let [front_turns, _, rear_turns, _] = self.pinion_turns;
-        let (at_front, at_rear) = (2.0 * front_turns * engine_nm, 2.0 * rear_turns * engine_nm);
-        let (torque, slope) = self
-            .centre_now(let_go)
-            .torque_nm(turns * difference, (at_front + at_rear) / turns);
-        let centre = (turns * torque, turns * turns * slope);
+        let input_nm = engine_nm * (self.axle_turns(0) + self.axle_turns(1)) / turns;
+        let (torque, slope) = self.centre_now(let_go).torque_nm(turns * difference, input_nm);
+        (turns * torque, turns * turns * slope)
+    }
+
+    /// Torque and slope of each tie, in the terms of the axles' and wheels' speed differences.
+    #[inline]
+    fn links(&self, spin: &[f64], let_go: bool, engine_nm: f64, inputs_nm: &[f64]) -> Links {
         Links {
-            centre,
-            front: self.front.torque_nm(spin[0] - spin[1], at_front - centre.0),
-            rear: self.rear.torque_nm(spin[2] - spin[3], at_rear + centre.0),
+            centre: self.centre_link(spin, let_go, engine_nm),
+            front: self.front.torque_nm(spin[0] - spin[1], inputs_nm[0]),
+            rear: self.rear.torque_nm(spin[2] - spin[3], inputs_nm[1]),
         }
     }
 }

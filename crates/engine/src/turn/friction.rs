@@ -353,6 +353,16 @@ impl Mode {
         accelerations
     }
 
+    /// Torques by which constraints and held stops make the wheels move as they do, under torques that have their
+    /// friction.
+    pub(super) fn constrained_nm(&self, torques_nm: &Vector, accelerations: &Vector) -> Vector {
+        let mut missing = apply(&self.mass, accelerations);
+        for (part, torque) in missing.iter_mut().zip(torques_nm) {
+            *part -= torque;
+        }
+        missing
+    }
+
     /// What the held stops have to give over what they can, 1 being the most; 0 where nothing is held.
     ///
     /// Where ties let several stops share, they can hold as long as *some* sharing is within each one's friction. That
@@ -367,11 +377,7 @@ impl Mode {
         if self.held == [false; STOPS] {
             return 0.0;
         }
-        let accelerations = apply(&self.response, torques_nm);
-        let mut missing = apply(&self.mass, &accelerations);
-        for (part, torque) in missing.iter_mut().zip(torques_nm) {
-            *part -= torque;
-        }
+        let missing = self.constrained_nm(torques_nm, &apply(&self.response, torques_nm));
         if !self.tied && !self.held[ENGINE] {
             return (0..4)
                 .filter(|&wheel| self.held[wheel])

@@ -3,15 +3,21 @@
 use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 
 use super::contact::{Contact, Tyre};
-use super::integrate::Node;
-use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, STEER, X, Y, YAW};
+use super::integrate::{Cubic, Node};
+use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, STEER, State, X, Y, YAW};
 use super::vehicle::Vehicle;
 
 /// Below this rolling speed a wheel with its brake on counts as locked (m/s).
 const LOCKED_M_S: f64 = 0.05;
 
 /// Above this speed of its hub (m/s).
-const MOVING_M_S: f64 = 1.0;
+pub(super) const MOVING_M_S: f64 = 1.0;
+
+/// Above this speed of both front hubs along their wheels a ratio of speeds says something (m/s).
+const STEERING_M_S: f64 = 2.0;
+
+/// Longest stretch over which that ratio is taken as straight (s).
+const RATIO_S: f64 = 0.01;
 
 /// A front wheel that rolls slower than this share of its hub's speed counts as locked ...
 const FRONT_SHARE: f64 = 0.1;
@@ -149,12 +155,9 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) 
             dragged_s += above(both(&from), both(&to)).1 * step_s;
         }
         if after.pulled {
-            for contact in &to[..2] {
-                if contact.along_m_s > MOVING_M_S {
-                    ratio += contact.rolling_m_s / contact.along_m_s * step_s;
-                    pulled_s += step_s;
-                }
-            }
+            let (sum, for_s) = front_ratio(vehicle, before, after);
+            ratio += sum;
+            pulled_s += for_s;
         }
     }
     if standing_s >= FRONT_AT_LEAST_S {
@@ -168,38 +171,59 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) 
     locking
 }
 
-/// State at a time, between the nodes round it: places and heading by the cubic through their values and speeds, the
-/// rest straight.
-fn between(before: &Node, after: &Node, time_s: f64) -> super::motion::State {
+/// The front axle's rolling speed over its hubs' speed along the wheels, `(ω₁ + ω₂)R/(u₁ + u₂)`, summed over a step by
+/// trapezoids, and over how long: while both hubs go forward fast enough for it to say something. Both wheels are taken
+/// together: what the coupling drags is their mean, and the body's turning leaves that.
+fn front_ratio<T: Tyre>(vehicle: &Vehicle<T>, before: &Node, after: &Node) -> (f64, f64) {
+    let step_s = after.time_s - before.time_s;
+    let parts = (step_s / RATIO_S).ceil().max(1.0);
+    let part_s = step_s / parts;
+    let at = |time_s: f64| {
+        let [left, right, ..] = vehicle.contacts(&between(before, after, time_s));
+        (left.along_m_s.min(right.along_m_s) > STEERING_M_S)
+            .then(|| (left.rolling_m_s + right.rolling_m_s) / (left.along_m_s + right.along_m_s))
+    };
+    let (mut sum, mut for_s) = (0.0, 0.0);
+    let mut from = at(before.time_s);
+    let mut part = 1.0;
+    while part <= parts {
+        let to = at(before.time_s + part * part_s);
+        if let (Some(from), Some(to)) = (from, to) {
+            sum += 0.5 * (from + to) * part_s;
+            for_s += part_s;
+        }
+        from = to;
+        part += 1.0;
+    }
+    (sum, for_s)
+}
+
+/// The rates of places and heading that a state's own speeds make.
+pub(super) fn moves(state: &State, rates: &mut State) {
+    let (sin, cos) = state[HEADING].sin_cos();
+    rates[X] = state[FORWARD] * cos - state[SIDEWAYS] * sin;
+    rates[Y] = state[FORWARD] * sin + state[SIDEWAYS] * cos;
+    rates[HEADING] = state[YAW];
+}
+
+/// State at a time, between the nodes round it: the cubics through their figures and rates.
+fn between(before: &Node, after: &Node, time_s: f64) -> State {
     let step_s = after.time_s - before.time_s;
     if step_s <= 0.0 {
         return after.state;
     }
-    let share = ((time_s - before.time_s) / step_s).clamp(0.0, 1.0);
-    let mut state = before.state;
-    for (figure, to) in state.iter_mut().zip(&after.state) {
-        *figure += share * (to - *figure);
-    }
-    let rates = |node: &Node| {
-        let (sin, cos) = node.state[HEADING].sin_cos();
-        let (forward, sideways) = (node.state[FORWARD], node.state[SIDEWAYS]);
-        [
-            forward * cos - sideways * sin,
-            forward * sin + sideways * cos,
-            node.state[YAW],
-        ]
+    let step = Cubic {
+        length_s: step_s,
+        from: &before.state,
+        from_rates: &before.leaving,
+        to: &after.state,
+        to_rates: &after.arriving,
     };
-    let (first, last) = (rates(before), rates(after));
-    for place in [X, Y, HEADING] {
-        let rise = after.state[place] - before.state[place];
-        let (start, end) = (first[place] * step_s - rise, rise - last[place] * step_s);
-        state[place] += share * (1.0 - share) * (start * (1.0 - share) + end * share);
-    }
-    state
+    step.at(time_s - before.time_s)
 }
 
 /// State at a time.
-pub(super) fn at(path: &[Node], time_s: f64) -> Option<super::motion::State> {
+pub(super) fn at(path: &[Node], time_s: f64) -> Option<State> {
     let after = path.partition_point(|node| node.time_s < time_s);
     match (path.get(after.wrapping_sub(1)), path.get(after)) {
         (Some(before), Some(after)) => Some(between(before, after, time_s)),
@@ -278,7 +302,7 @@ pub(super) fn corners<T: Tyre>(vehicle: &Vehicle<T>, node: &Node) -> [(f64, f64)
     corners_at(vehicle, &node.state)
 }
 
-fn corners_at<T: Tyre>(vehicle: &Vehicle<T>, state: &super::motion::State) -> [(f64, f64); 4] {
+fn corners_at<T: Tyre>(vehicle: &Vehicle<T>, state: &State) -> [(f64, f64); 4] {
     let (sin, cos) = state[HEADING].sin_cos();
     [0, 1, 2, 3].map(|wheel| {
         let (ahead, left) = vehicle.place(wheel);
@@ -320,11 +344,11 @@ pub(super) fn yaw_rate_peak(path: &[Node]) -> Rotation {
 }
 
 /// Speed of the centre of gravity.
-pub(super) fn speed(state: &super::motion::State) -> Speed {
+pub(super) fn speed(state: &State) -> Speed {
     Speed::from_m_s(state[FORWARD].hypot(state[SIDEWAYS]))
 }
 
 /// Heading.
-pub(super) fn heading(state: &super::motion::State) -> Angle {
+pub(super) fn heading(state: &State) -> Angle {
     Angle::from_rad(state[HEADING])
 }

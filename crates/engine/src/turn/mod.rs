@@ -32,7 +32,7 @@ pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{Lost, Stepping, TOLERANCE};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
-pub use run::{TurnBench, follow, read_otherwise, run, sampled};
+pub use run::{TurnBench, deciding, follow, read_otherwise, run, sampled};
 pub use script::{ActingLines, Engine, Line, Segment, Steering};
 pub use search::{Found, Hairpin, StoppedBy};
 pub use study::{Asked, Brief, Swing, Varied};
@@ -49,6 +49,9 @@ use crate::tyre::ImpossibleSurface;
 pub struct Reading {
     /// Whether the brakes are warm.
     pub warmth: Warmth,
+    /// What the centre is taken for, where nobody knows what it is: one of the words of
+    /// [`Centre::may_be`](crate::car::Centre::may_be).
+    pub supposed: Option<&'static str>,
     /// Where the centre coupling turns, if the sheet does not say.
     pub turns_at: TurnsAt,
     /// How its curve goes on beyond its last point.
@@ -57,10 +60,24 @@ pub struct Reading {
     pub stepping: Stepping,
 }
 
+impl Reading {
+    /// As the lever's answer reads the coupling.
+    #[must_use]
+    pub fn of(reading: &crate::lever::Reading) -> Self {
+        Self {
+            supposed: reading.supposed,
+            turns_at: reading.turns_at,
+            beyond: reading.beyond,
+            ..Self::default()
+        }
+    }
+}
+
 impl Default for Reading {
     fn default() -> Self {
         Self {
             warmth: Warmth::Warm,
+            supposed: None,
             turns_at: TurnsAt::Given,
             beyond: Beyond::HeldFlat,
             stepping: Stepping::default(),

@@ -1,7 +1,10 @@
 //! Where a car is and how it moves.
 
 /// Number of figures that a motion is made of.
-pub(super) const STATES: usize = 15;
+pub(super) const STATES: usize = 17;
+
+/// How many of them are the motion's own: errors are counted over these.
+pub(super) const MOVING: usize = 15;
 
 /// A motion as the integration sees it.
 pub(super) type State = [f64; STATES];
@@ -19,6 +22,8 @@ pub(super) const SWAY: usize = 11;
 pub(super) const REAR: usize = 12;
 pub(super) const LEVER: usize = 13;
 pub(super) const STEER: usize = 14;
+/// What enters an axle's differential, front and rear, as its plates have felt it.
+pub(super) const INPUT: usize = 15;
 
 /// Where a car is and how it moves, at one moment. x forward and y left at the start, heading and steer positive to the
 /// left.

@@ -1,6 +1,6 @@
 //! A laden car on a surface, driven.
 
-use quantity::si::{Angle, Duration, Force};
+use quantity::si::{Angle, Duration, Force, Speed};
 
 use crate::brake::{TorqueLaw, Warmth};
 use crate::car::{Car, LeverKind, Surface};
@@ -12,18 +12,21 @@ use crate::tyre::GripCurve;
 use super::contact::{SurfaceGrip, Tyre};
 use super::demand::Demand;
 use super::driveline::Driveline;
-use super::integrate::{Lost, Node, Stepping, drive};
+use super::integrate::{Lost, Node, Stepping, Until, drive};
 use super::measure;
 use super::motion::Motion;
 use super::script::Segment;
 use super::study::{Brief, Varied};
-use super::technique::{Release, Technique};
+use super::technique::{After, Clutch, Release, Technique};
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
 use super::verdict::front_keeps;
 use super::{Headings, NoTurn, Reading, Trace, Turn, Verdict};
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
+
+/// A car that is pulled up straight is at rest by then, whatever the ground (s).
+const STOPPED_BY_S: f64 = 120.0;
 
 /// A laden car on a surface, ready to be driven.
 #[derive(Clone, Debug)]
@@ -49,6 +52,18 @@ impl TurnBench {
     /// # Errors
     /// Where there is no lever, or the surface's figures make no curve.
     pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Reading) -> Result<Self, NoTurn> {
+        let taken = car
+            .drivetrain
+            .centre
+            .may_be()
+            .into_iter()
+            .find(|(word, _)| Some(*word) == reading.supposed)
+            .map(|(_, centre)| {
+                let mut car = car.clone();
+                car.drivetrain.centre = centre;
+                car
+            });
+        let car = taken.as_ref().unwrap_or(car);
         let lever = car.lever.as_ref().ok_or(NoTurn::NoLever)?;
         let hydraulics = Hydraulics::of(car, reading.warmth);
         let curve = GripCurve::of(surface)?;
@@ -134,7 +149,7 @@ impl TurnBench {
         let mut released_s = Demand::known_release_s(technique);
         let segments = demand.segments(technique, released_s, delay_s);
         let until = match technique.release {
-            Release::Heading(angle) => Some(angle.rad()),
+            Release::Heading(angle) => Some(Until::Heading(angle.rad())),
             Release::At(_) | Release::Never => None,
         };
         let reached = drive(&self.vehicle, start, &segments, self.stepping, until, &mut path)?;
@@ -148,6 +163,51 @@ impl TurnBench {
             drive(&self.vehicle, last.state, &rest, self.stepping, None, &mut path)?;
         }
         Ok(Driven { path, released_s })
+    }
+
+    /// Time from the lever's first movement until both rear wheels stand: straight ahead, the pull rising within a tenth of
+    /// a second. `None` where the car comes to rest before they do.
+    pub(crate) fn straight_pull(
+        &self,
+        speed: Speed,
+        hand: Force,
+        clutch_up: bool,
+    ) -> Result<Option<Duration>, Lost> {
+        let technique = Technique {
+            entry: speed,
+            steer: Angle::ZERO,
+            steer_at: Duration::ZERO,
+            steer_in: Duration::ZERO,
+            hand,
+            lever_at: Duration::ZERO,
+            lever_rise: Duration::from_s(0.1),
+            clutch: if clutch_up {
+                Clutch::Up
+            } else {
+                Clutch::DownAt(Duration::ZERO)
+            },
+            release: Release::Never,
+            after: After::Hold,
+            lock: Angle::ZERO,
+            throttle: None,
+            foot: None,
+            until: Duration::from_s(STOPPED_BY_S),
+        };
+        let demand = Demand::of(&self.hydraulics, &self.laden, &technique);
+        let segments = demand.segments(&technique, None, self.vehicle.driveline.centre_delay_s);
+        let [front, rear] = self.vehicle.radii_m;
+        let start = Motion::rolling(speed.m_s(), front, rear).state();
+        let mut path = Vec::with_capacity(256);
+        let until = Until::RearStands(measure::MOVING_M_S);
+        drive(
+            &self.vehicle,
+            start,
+            &segments,
+            self.stepping,
+            Some(until),
+            &mut path,
+        )?;
+        Ok(measure::locking(&self.vehicle, &path, self.front_keeps).rear_from)
     }
 
     fn told(&self, technique: &Technique, driven: &Driven, without: &Driven) -> Turn {
@@ -245,40 +305,54 @@ pub fn run(car: &Car, laden: &Laden, surface: &Surface, technique: &Technique) -
     TurnBench::of(car, laden, surface, Reading::default())?.turn(technique)
 }
 
-/// A technique with the centre coupling read in the other ways that the sheet leaves open: where it turns, and how its curve
-/// goes on. None where the sheet leaves nothing open that matters at this speed.
+/// The reading of the centre coupling that leaves a pull least in hand, where the sheet leaves several open: it decides.
+#[must_use]
+pub fn deciding(car: &Car, laden: &Laden, pull: lever::Pull, warmth: Warmth) -> Reading {
+    let reading = lever::LeverBench::of(car, warmth)
+        .and_then(|bench| bench.answer(laden, pull).to_lock.reading)
+        .map_or_else(Reading::default, |reading| Reading::of(&reading));
+    Reading { warmth, ..reading }
+}
+
+/// A technique with the centre coupling read in every other way that the sheet leaves open than the one of `used`: where
+/// it turns, and how its curve goes on. None where the sheet leaves nothing open that matters at this speed.
 #[must_use]
 pub fn read_otherwise(
     car: &Car,
     laden: &Laden,
     surface: &Surface,
     technique: &Technique,
-    warmth: Warmth,
+    used: Reading,
 ) -> Vec<(lever::Reading, Brief)> {
     let pull = lever::Pull {
         hand: technique.hand,
         grip: surface.peak,
         speed: technique.entry,
     };
-    let Some(bench) = lever::LeverBench::of(car, warmth) else {
+    let Some(bench) = lever::LeverBench::of(car, used.warmth) else {
         return Vec::new();
     };
-    let run = |reading: &lever::Reading| {
-        let reading = Reading {
-            warmth,
-            turns_at: reading.turns_at,
-            beyond: reading.beyond,
-            ..Reading::default()
-        };
-        TurnBench::of(car, laden, surface, reading)
-            .and_then(|bench| bench.brief_of(technique))
-            .ok()
-    };
-    bench
-        .answer(laden, pull)
-        .also
-        .iter()
-        .filter_map(|(reading, _)| Some((*reading, run(reading)?)))
+    let answer = bench.answer(laden, pull);
+    answer
+        .to_lock
+        .reading
+        .into_iter()
+        .chain(answer.also.iter().map(|(reading, _)| *reading))
+        .map(|reading| {
+            let run = Reading {
+                warmth: used.warmth,
+                stepping: used.stepping,
+                ..Reading::of(&reading)
+            };
+            (reading, run)
+        })
+        .filter(|(_, run)| *run != used)
+        .filter_map(|(reading, run)| {
+            let brief = TurnBench::of(car, laden, surface, run)
+                .and_then(|bench| bench.brief_of(technique))
+                .ok()?;
+            Some((reading, brief))
+        })
         .collect()
 }
 
@@ -297,14 +371,36 @@ pub fn follow<T: Tyre>(
     Ok(motions(&path))
 }
 
-/// What [`follow`] gave, sampled at even times.
+/// What [`follow`] gave, sampled at even times: places and heading by the speeds there, the rest straight between.
 #[must_use]
 pub fn sampled(path: &[(Duration, Motion)], every: Duration) -> Trace {
-    let nodes: Vec<Node> = path
+    let states: Vec<_> = path
         .iter()
-        .map(|(time, motion)| Node {
-            time_s: time.s(),
-            state: motion.state(),
+        .map(|(time, motion)| (time.s(), motion.state()))
+        .collect();
+    let rates = |from: usize, at: usize| {
+        let ((from_s, before), (to_s, after)) = (states[from], states[from + 1]);
+        let mut rates = before;
+        for (rate, to) in rates.iter_mut().zip(&after) {
+            *rate = if to_s > from_s {
+                (to - *rate) / (to_s - from_s)
+            } else {
+                0.0
+            };
+        }
+        measure::moves(&states[at].1, &mut rates);
+        rates
+    };
+    let last = states.len().saturating_sub(1);
+    let nodes: Vec<Node> = states
+        .iter()
+        .enumerate()
+        .filter(|_| last > 0)
+        .map(|(at, &(time_s, state))| Node {
+            time_s,
+            state,
+            arriving: rates(at.saturating_sub(1), at),
+            leaving: rates(at.min(last - 1), at),
             pulled: false,
             rear_braked: false,
         })

@@ -20,10 +20,11 @@ use crate::loads::Laden;
 use crate::network::{Acting, Network};
 
 use super::contact::{Contact, Tyre};
-use super::driveline::Driveline;
+use super::driveline::{Driveline, Tie};
 use super::friction::{Mode, STOPS};
 use super::motion::{
-    FORWARD, HEADING, LEVER, Motion, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y, YAW, spin,
+    FORWARD, HEADING, INPUT, LEVER, Motion, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y,
+    YAW, spin,
 };
 use super::script::{Engine, Segment, Steering};
 
@@ -99,6 +100,10 @@ pub const TRANSFER_LAG_S: f64 = 0.06;
 
 /// Time constant of the rear brakes' pressure (s) (from memory, judgement).
 pub const PRESSURE_LAG_S: f64 = 0.05;
+
+/// How fast plates feel what enters their differential (s): so short that it is known at any moment, and not so short that the
+/// equations have to be solved within themselves.
+const INPUT_LAG_S: f64 = 0.003;
 
 /// How fast a driver who steers into the slide closes in on where the front axle is going (s) (judgement).
 const STEERING_LAG_S: f64 = 0.08;
@@ -299,7 +304,9 @@ impl<T: Tyre> Vehicle<T> {
         let (mut force_x, mut force_y, mut moment) = (0.0, 0.0, 0.0);
         let engine_nm = self.engine_nm(mode, doing, time_s);
         let spins = spin(state);
-        let mut torques = self.driveline.torques_nm(&spins, doing.let_go, engine_nm);
+        let mut torques = self
+            .driveline
+            .torques_nm(&spins, doing.let_go, engine_nm, &state[INPUT..]);
         for wheel in 0..4 {
             let force = self
                 .tyre
@@ -343,11 +350,79 @@ impl<T: Tyre> Vehicle<T> {
         rates[REAR] = (self.rear_asked_pa(doing, time_s, &loads) - state[REAR]) / self.pressure_lag_s;
         rates[LEVER] = (doing.lever.at(doing, time_s) - state[LEVER]) / self.pressure_lag_s;
         rates[STEER] = self.steer_rate(doing, state);
+        let feel = self.driveline.feel();
+        if feel != [false; 2] {
+            let inputs = self.inputs_nm(mode, doing, engine_nm, &spins, &with_friction, &spun_up);
+            for axle in 0..2 {
+                if feel[axle] {
+                    rates[INPUT + axle] = (inputs[axle] - state[INPUT + axle]) / INPUT_LAG_S;
+                }
+            }
+        }
         Rates {
             rates,
             torques_nm: torques,
             frictions_nm: frictions,
         }
+    }
+
+    /// What enters the differentials of front and rear axle at the half-shafts [N m]: what the centre takes from the front
+    /// and gives to the rear, and each axle's share of what comes through the pinion, the inertia before it taken off. A
+    /// locked centre and an engine that stands give what their constraint takes; where wheels of both axles are held by
+    /// their brakes that cannot be told apart from the brakes' own, and nothing is counted.
+    fn inputs_nm(
+        &self,
+        mode: &Mode,
+        doing: &Segment,
+        engine_nm: f64,
+        spins: &[f64; 4],
+        torques_nm: &[f64; 4],
+        spun_up: &[f64; 4],
+    ) -> [f64; 2] {
+        let driveline = &self.driveline;
+        let turns = [driveline.axle_turns(0), driveline.axle_turns(1)];
+        let joined = doing.joined();
+        let inertia = driveline.input_inertia_kg_m2
+            + if joined.engine {
+                driveline.engine_inertia_kg_m2
+            } else {
+                0.0
+            };
+        let pinion: f64 = driveline
+            .pinion_turns
+            .iter()
+            .zip(spun_up)
+            .map(|(turns, spun_up)| turns * spun_up)
+            .sum();
+        let locked = *driveline.centre_now(joined.let_go) == Tie::Locked;
+        let stands = mode.held[4];
+        let mut bracket = if stands { 0.0 } else { engine_nm - inertia * pinion };
+        let mut centre = if locked {
+            0.0
+        } else {
+            driveline.centre_nm(spins, joined.let_go, engine_nm)
+        };
+        if locked || stands {
+            let missing = mode.constrained_nm(torques_nm, spun_up);
+            let of_axle = |axle: usize| missing[2 * axle] + missing[2 * axle + 1];
+            let free = |axle: usize| !mode.held[2 * axle] && !mode.held[2 * axle + 1];
+            match (free(0), free(1)) {
+                (true, true) => {
+                    if stands && turns[0] + turns[1] > 0.0 {
+                        bracket = (of_axle(0) + of_axle(1)) / (turns[0] + turns[1]);
+                    }
+                    if locked {
+                        centre = turns[0] * bracket * f64::from(u8::from(stands)) - of_axle(0);
+                    }
+                }
+                (true, false) if locked => centre = -of_axle(0),
+                (false, true) if locked => centre = of_axle(1),
+                (true, false) if turns[0] > 0.0 => bracket = of_axle(0) / turns[0],
+                (false, true) if turns[1] > 0.0 => bracket = of_axle(1) / turns[1],
+                _ => {}
+            }
+        }
+        [turns[0] * bracket - centre, turns[1] * bracket + centre]
     }
 
     fn steer_rate(&self, doing: &Segment, state: &State) -> f64 {
@@ -366,7 +441,9 @@ impl<T: Tyre> Vehicle<T> {
         let loads = self.loads_n(state[PUSH], state[SWAY]);
         let (sin, cos) = state[STEER].sin_cos();
         let engine_nm = self.engine_nm(mode, doing, time_s);
-        let ties = self.driveline.slopes(&spin(state), doing.let_go, engine_nm);
+        let ties = self
+            .driveline
+            .slopes(&spin(state), doing.let_go, engine_nm, &state[INPUT..]);
         let mut slopes = [[0.0; 7]; 7];
         let mut torques = [[0.0; 7]; 4];
         for wheel in 0..4 {
@@ -416,7 +493,7 @@ impl<T: Tyre> Vehicle<T> {
     }
 
     /// Rates of the lagged figures over themselves, by their place in a state.
-    pub(super) fn lags(&self) -> [(usize, f64); 4] {
+    pub(super) fn lags(&self) -> [(usize, f64); 6] {
         let transfer = match self.transfer {
             Transfer::Lagged { time_s } => -1.0 / time_s,
             Transfer::Held => 0.0,
@@ -427,6 +504,8 @@ impl<T: Tyre> Vehicle<T> {
             (SWAY, transfer),
             (REAR, pressure),
             (LEVER, pressure),
+            (INPUT, -1.0 / INPUT_LAG_S),
+            (INPUT + 1, -1.0 / INPUT_LAG_S),
         ]
     }
 }

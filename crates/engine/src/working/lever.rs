@@ -5,7 +5,7 @@ use quantity::si::{Force, Pressure, Torque};
 use super::brakes::Place;
 use super::{Arithmetic, Expr, Symbol};
 use crate::ATMOSPHERE_PA;
-use crate::car::{Axle, Brake, Driven, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
+use crate::car::{Axle, Brake, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
 use crate::drivetrain::TurnsAt;
 use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
 use crate::hydraulics::{Asked as Forces, Limit};
@@ -46,6 +46,7 @@ impl Arithmetic<'_> {
             "",
             match turns_at {
                 TurnsAt::Propshaft => "drivetrain.final_drive",
+                TurnsAt::FrontOutput | TurnsAt::RearOutput => "drivetrain.front_share",
                 TurnsAt::Given | TurnsAt::Wheels => "drivetrain.centre.turns_per_wheel_turn",
             },
         );
@@ -621,51 +622,6 @@ impl Arithmetic<'_> {
             Expr::from(have) / needed.into(),
             "definition",
             "below 1 the rear does not stop; below 1.3 late; above 1.4 prompt",
-        ))
-    }
-
-    pub(super) fn seconds_to_lock(&mut self) -> Option<Symbol> {
-        let to_lock = self.to_lock()?;
-        let time = to_lock.time_to_lock?;
-        let pull = self.asked.pull?;
-        let needed = self.torque_needed()?;
-        let have = self.torque_there_is()?;
-        let car = self.asked.car;
-        let wheel = Symbol::of_key(
-            "J",
-            "one wheel's inertia",
-            car.tyres.wheel_inertia.kg_m2(),
-            "kg m²",
-            "tyres.wheel_inertia",
-        );
-        let mut formula = Expr::from(2.0) * wheel.into();
-        let mut axle = 2.0 * car.tyres.wheel_inertia.kg_m2();
-        if car.drivetrain.driven != Driven::Front {
-            let (inertia, drive) = (car.drivetrain.input_inertia.kg_m2(), car.drivetrain.final_drive);
-            axle += inertia * drive.powi(2);
-            let inertia = Symbol::of_key(
-                "J_in",
-                "gearbox side at the pinion",
-                inertia,
-                "kg m²",
-                "drivetrain.input_inertia",
-            );
-            let drive = Symbol::of_key("i_final", "final drive", drive, "", "drivetrain.final_drive");
-            formula = formula + Expr::from(inertia) * Expr::Power(Box::new(drive.into()), 2.0);
-        }
-        let axle = self.line(
-            Symbol::computed("J_axle", "inertia of the rear axle", axle, "kg m²"),
-            formula,
-            "sum",
-            "clutch down",
-        );
-        let speed = Symbol::computed("v", "speed of the car", pull.speed.m_s(), "m/s");
-        let radius = self.radius(Axle::Rear);
-        Some(self.line(
-            Symbol::computed("t_lock", "time to stop the rear axle", time.s(), "s"),
-            Expr::from(axle) * speed.into() / (Expr::from(radius) * (Expr::from(have) - needed.into())),
-            "angular momentum over spare torque",
-            "the pull is there at once",
         ))
     }
 }

@@ -88,10 +88,6 @@ pub const FIGURES: &[(&str, &str)] = &[
         "drag",
         "what the coupling could carry over what the front wheels can give",
     ),
-    (
-        "seconds_to_lock_s",
-        "time to stop the rear axle at the driver's pull",
-    ),
     ("knee_pa", "knee of the bias valve for a wish"),
 ];
 
@@ -152,7 +148,6 @@ impl<'a> Asked<'a> {
             "travel_m" => sheet.travel(),
             "in_hand" => sheet.in_hand(),
             "drag" => sheet.drag(),
-            "seconds_to_lock_s" => sheet.seconds_to_lock(),
             "knee_pa" => sheet.knee(),
             _ => None,
         };

@@ -4,7 +4,6 @@ use engine::car::{Car, Centre, LeverKind};
 use engine::headline::Headlines;
 use engine::lever::{LeverAnswer, LeverBench, Outcome as Happens, Pull, ToLock, other_layout};
 
-use assess::LATE;
 use engine::ranges::Range;
 use quantity::si::Pressure;
 use wording::Measured;
@@ -32,11 +31,11 @@ impl Outcome {
     #[must_use]
     pub fn of(opened: &Opened, pull: Pull, headline: Option<Headlines>) -> Option<Self> {
         let (car, state) = (opened.car(), &opened.state);
-        let answer = LeverBench::of(car, state.warmth)?.answer(&state.laden, pull);
+        let answer = LeverBench::of(car, state.warmth)?.timed(&state.laden, pull, &state.surface);
         let other = other_layout(car).and_then(|(layout, other)| {
             Some((
                 layout,
-                LeverBench::of(&other, state.warmth)?.answer(&state.laden, pull),
+                LeverBench::of(&other, state.warmth)?.timed(&state.laden, pull, &state.surface),
             ))
         });
         let no_other = match &car.lever.as_ref()?.kind {
@@ -123,7 +122,7 @@ pub(super) fn what_it_takes(to_lock: &ToLock, ranges: &Ranges, units: &Units) ->
     let over = Measured::per_cent(to_lock.in_hand, ranges.in_hand).value.text;
     said.push_str(&match to_lock.in_hand {
         ratio if ratio < 1.0 => format!("; {over} of the torque: the rear rolls on"),
-        ratio if ratio < LATE => format!("; {over} of the torque: it stops late"),
+        _ if to_lock.is_late() => format!("; {over} of the torque: it stops late"),
         _ => format!("; {over} of the torque"),
     });
     if let Some(time) = to_lock.time_to_lock {

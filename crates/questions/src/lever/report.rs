@@ -1,8 +1,9 @@
 //! The lever's answer as it is shown.
 
-use assess::{LATE, is_open};
+use assess::is_open;
 use engine::car::{Car, Centre};
 use engine::headline::Headlines;
+use engine::lever::LATE;
 use engine::lever::{LeverAnswer, Outcome as Happens, ToLock};
 use wording::{Measured, Units};
 
@@ -16,14 +17,13 @@ const NOT_FOR_PARKING: &str =
     "A lever latched on pressure is not a parking brake: chocks, in gear, level ground.";
 
 /// Figures that explain themselves.
-const EXPLAINED: [&str; 7] = [
+const EXPLAINED: [&str; 6] = [
     "hand_force_n",
     "travel_m",
     "in_hand",
     "torque_needed_nm",
     "pressure_pa",
     "drag",
-    "seconds_to_lock_s",
 ];
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
@@ -57,7 +57,7 @@ fn headline(car: &Car, outcome: &Outcome, units: &Units) -> Headline {
                 in_hand.range.map_or_else(|| over.clone(), |range| range.text)
             ),
         ),
-        Happens::Rear if warm.in_hand >= LATE => (
+        Happens::Rear if !warm.is_late() => (
             "The rear stops",
             Frame::Solid,
             format!("The pull makes {over} of the torque that it takes."),
@@ -82,7 +82,7 @@ fn headline(car: &Car, outcome: &Outcome, units: &Units) -> Headline {
     if warm.outcome == Happens::Rear && cold.in_hand < warm.in_hand {
         if cold.outcome == Happens::None {
             though.push("With cold brakes the rear rolls on.".to_owned());
-        } else if cold.in_hand < LATE && warm.in_hand >= LATE {
+        } else if cold.is_late() && !warm.is_late() {
             though.push("With cold brakes it stops late.".to_owned());
         }
     }
@@ -170,7 +170,7 @@ fn first(car: &Car, warm: &ToLock, cold: &ToLock) -> &'static str {
         (_, _, Some(false)) => "Find the lost travel: air, hoses, clearances. Then try a larger cylinder.",
         (Happens::None, false, _) if hydraulic => "Try a smaller lever cylinder, or a longer lever.",
         (Happens::None, ..) => "Try a longer lever.",
-        (Happens::Rear, ..) if warm.in_hand < LATE || cold.in_hand < LATE => {
+        (Happens::Rear, ..) if warm.is_late() || cold.is_late() => {
             "Try pads that bite cold, or a smaller lever cylinder where there is travel to spare."
         }
         (Happens::Rear, ..) => "Try it at walking pace, in a safe place.",

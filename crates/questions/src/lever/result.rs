@@ -155,7 +155,11 @@ fn to_lock(to_lock: &ToLock, cable: bool) -> ToLockView {
         in_hand: to_lock.in_hand.into(),
         seconds_to_lock_s: OrWhy::or(
             to_lock.time_to_lock.map(|time| time.s()),
-            "at this pull the rear axle does not stop",
+            if to_lock.stands_first {
+                "the car comes to rest before its rear wheels do"
+            } else {
+                "at this pull the rear axle does not stop"
+            },
         ),
         drag: drag(to_lock),
         coupling_read: coupling_read(to_lock),
@@ -175,6 +179,7 @@ fn coupling_read(to_lock: &ToLock) -> String {
         turns_at,
         beyond,
         off_the_curve,
+        supposed,
         ..
     }) = to_lock.reading
     else {
@@ -183,6 +188,8 @@ fn coupling_read(to_lock: &ToLock) -> String {
     let place = match turns_at {
         TurnsAt::Given => "as given",
         TurnsAt::Propshaft => "propshaft",
+        TurnsAt::FrontOutput => "case to front output",
+        TurnsAt::RearOutput => "case to rear output",
         TurnsAt::Wheels => "wheels",
     };
     let way = match (off_the_curve, beyond) {
@@ -190,5 +197,9 @@ fn coupling_read(to_lock: &ToLock) -> String {
         (true, Beyond::HeldFlat) => "held flat",
         (true, Beyond::GoesOn) => "going on",
     };
-    format!("{place}, {way}")
+    match supposed {
+        Some(supposed) if turns_at == TurnsAt::Given => supposed.to_owned(),
+        Some(supposed) => format!("{supposed}: {place}, {way}"),
+        None => format!("{place}, {way}"),
+    }
 }

@@ -23,6 +23,7 @@ impl Bench<'_> {
         let rear_diff = self.coupling("drivetrain.rear_diff");
         let centre = self.centre(driven);
         let turns_per_wheel_turn = self.read.given_si("drivetrain.centre.turns_per_wheel_turn");
+        let reading_drawn = self.reading_drawn(centre.as_ref());
         let front_share = match driven {
             Driven::Front => 1.0,
             Driven::Rear => 0.0,
@@ -34,12 +35,39 @@ impl Bench<'_> {
             rear_diff: rear_diff?,
             centre: centre?,
             turns_per_wheel_turn,
+            reading_drawn,
             front_share,
             final_drive: self.read.si("drivetrain.final_drive")?,
             input_inertia: Inertia::from_kg_m2(self.read.si("drivetrain.input_inertia")?),
             engine_inertia: Inertia::from_kg_m2(self.read.si("drivetrain.engine_inertia")?),
             gear: self.read.si("drivetrain.gear")?,
         })
+    }
+
+    /// Where the coupling turns, if the sheet does not say, and how its curve goes on are read in several ways; a drawn car
+    /// takes one of them.
+    fn reading_drawn(&mut self, centre: Option<&Centre>) -> Option<f64> {
+        let (coupling, curve) = match centre? {
+            Centre::None => return None,
+            // Which of its kinds it is is drawn too.
+            Centre::Guess { .. } => return self.read.reading_share("drivetrain.centre.kind"),
+            Centre::Fixed(coupling) => (coupling, "drivetrain.centre.torque_at"),
+            Centre::Disengaging {
+                held: coupling @ Coupling::Viscous(_),
+                ..
+            } => (coupling, "drivetrain.centre.held.torque_at"),
+            Centre::Disengaging { let_go, .. } => (let_go, "drivetrain.centre.let_go.torque_at"),
+        };
+        match coupling {
+            Coupling::Open | Coupling::Locked => None,
+            Coupling::Plates { .. } | Coupling::Viscous(_)
+                if !self.read.given("drivetrain.centre.turns_per_wheel_turn") =>
+            {
+                self.read.reading_share("drivetrain.centre.turns_per_wheel_turn")
+            }
+            Coupling::Viscous(curve_of) if !curve_of.guessed => self.read.reading_share(curve),
+            Coupling::Plates { .. } | Coupling::Viscous(_) => None,
+        }
     }
 
     fn centre(&mut self, driven: Driven) -> Option<Centre> {
@@ -144,12 +172,15 @@ impl Bench<'_> {
             return Some(felt(middle * self.read.feel_scale(&feel, half_width)));
         }
         self.only_one(&curve, &feel);
+        let scale = self.read.curve_scale(&curve);
         let points: Vec<(Rotation, Torque)> = self
             .read
             .rows(&curve)?
             .iter()
             .filter_map(|row| match row[..] {
-                [difference, torque] => Some((Rotation::from_rad_s(difference), Torque::from_nm(torque))),
+                [difference, torque] => {
+                    Some((Rotation::from_rad_s(difference), Torque::from_nm(torque * scale)))
+                }
                 _ => None,
             })
             .collect();

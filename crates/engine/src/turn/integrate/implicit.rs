@@ -72,16 +72,21 @@ impl Factored {
         Self { rows, order }
     }
 
+    /// Column by column: what one unknown takes from all the others is taken at once, and no sum waits for another.
     pub(super) fn solve(&self, state: &mut State) {
-        let mut by = [0.0; 7];
-        let known =
-            |row: &[f64], by: &[f64]| -> f64 { row.iter().zip(by).map(|(factor, by)| factor * by).sum() };
-        for row in 0..7 {
-            by[row] = state[FORWARD + self.order[row]] - known(&self.rows[row][..row], &by[..row]);
+        let mut by = self.order.map(|row| state[FORWARD + row]);
+        for column in 0..7 {
+            let known = by[column];
+            for row in column + 1..7 {
+                by[row] -= self.rows[row][column] * known;
+            }
         }
-        for row in (0..7).rev() {
-            let behind = row + 1;
-            by[row] = (by[row] - known(&self.rows[row][behind..], &by[behind..])) * self.rows[row][row];
+        for column in (0..7).rev() {
+            let known = by[column] * self.rows[column][column];
+            by[column] = known;
+            for row in 0..column {
+                by[row] -= self.rows[row][column] * known;
+            }
         }
         state[FORWARD..FORWARD + 7].copy_from_slice(&by);
     }

@@ -18,7 +18,8 @@ use self::implicit::{ALPHA, ALPHA_SUM, EMBEDDED, Factored, GAMMA, TWIST, WEIGHT}
 use super::contact::Tyre;
 use super::friction::{self, Mode, STOPS};
 use super::motion::{
-    FORWARD, HEADING, LEVER, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y, YAW, spin,
+    FORWARD, HEADING, INPUT, LEVER, MOVING, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y,
+    YAW, spin,
 };
 use super::script::Segment;
 use super::vehicle::{Rates, Vehicle};
@@ -47,14 +48,17 @@ impl Default for Stepping {
 /// Tolerance at which headings are right to 0.1°, places to 20 mm and times to 10 ms with room to spare.
 pub const TOLERANCE: f64 = 1e-4;
 
-/// Longest step (s): no event shorter than this is looked for.
-const LONGEST_S: f64 = 0.02;
+/// Longest step (s): a stop that comes to rest and lets go again within one is not looked for.
+const LONGEST_S: f64 = 0.06;
 
 /// Shortest step that is tried (s).
 const SHORTEST_S: f64 = 1e-9;
 
-/// How closely events are located (s).
-const EVENT_S: f64 = 1e-9;
+/// How closely events are located (s) ...
+const EVENT_S: f64 = 1e-7;
+
+/// ... or so little beyond the moment, as a stop's speed (rad/s), as a share of what it can hold or as a heading (rad).
+const EVENT_SURPLUS: f64 = 1e-6;
 
 /// Most steps of one drive.
 const MOST_STEPS: u32 = 2_000_000;
@@ -72,10 +76,23 @@ pub struct Lost {
 pub(super) struct Node {
     pub(super) time_s: f64,
     pub(super) state: State,
+    /// How the figures change at the end of the step that ends here ...
+    pub(super) arriving: State,
+    /// ... and at the start of the one that begins.
+    pub(super) leaving: State,
     /// The hand is on the lever in the step that ends here.
     pub(super) pulled: bool,
     /// The rear brakes have friction.
     pub(super) rear_braked: bool,
+}
+
+/// What ends a drive before its segments do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Until {
+    /// The heading has moved by so much, to whichever side (rad).
+    Heading(f64),
+    /// Both rear wheels stand, or the car moves slower than this (m/s).
+    RearStands(f64),
 }
 
 /// A vehicle on its way through a segment.
@@ -90,20 +107,26 @@ struct Start {
     time_s: f64,
     state: State,
     look: Rates,
+    /// How the figures changed when the step before ended.
+    arrived: State,
 }
 
-/// Follows a vehicle through segments of time and hands every node to `path`, the start too. Stops early once the
-/// heading has moved by `until_rad`; answers whether it did.
+/// Follows a vehicle through segments of time and hands every node to `path`, the start too. Stops early where `until`
+/// says so; answers whether it did.
 pub(super) fn drive<T: Tyre>(
     vehicle: &Vehicle<T>,
     start: State,
     segments: &[Segment],
     stepping: Stepping,
-    until_rad: Option<f64>,
+    until: Option<Until>,
     path: &mut Vec<Node>,
 ) -> Result<bool, Lost> {
     let Some(first) = segments.first() else {
         return Ok(false);
+    };
+    let until_rad = match until {
+        Some(Until::Heading(rad)) => Some(rad),
+        _ => None,
     };
     let mut state = start;
     let mut time_s = first.from_s;
@@ -122,16 +145,19 @@ pub(super) fn drive<T: Tyre>(
             mode = vehicle.mode(&state, doing, time_s);
         }
         let mut stretch = Stretch { vehicle, doing, mode };
+        let look = stretch.look(time_s, &state);
         let mut from = Start {
             time_s,
             state,
-            look: stretch.look(time_s, &state),
+            arrived: look.rates,
+            look,
         };
         if stretch.surplus(&from.state, &from.look) < 0.0 {
             stretch.decide(&mut from);
         }
-        if path.is_empty() {
-            path.push(stretch.node(&from));
+        match path.last_mut() {
+            Some(last) => last.leaving = from.look.rates,
+            None => path.push(stretch.node(&from)),
         }
         while doing.to_s - from.time_s > 1e-12 {
             steps += 1;
@@ -141,13 +167,101 @@ pub(super) fn drive<T: Tyre>(
             stretch.turn_free_stops(&from);
             let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
             path.push(stretch.node(&from));
-            if reached {
+            if reached || until.is_some_and(|until| until.rests(&from.state)) {
                 return Ok(true);
             }
         }
         (time_s, state, mode) = (doing.to_s, from.state, stretch.mode);
     }
     Ok(false)
+}
+
+impl Until {
+    fn rests(self, state: &State) -> bool {
+        match self {
+            Self::Heading(_) => false,
+            Self::RearStands(slowest_m_s) => {
+                (state[SPIN + 2].abs() <= 0.0 && state[SPIN + 3].abs() <= 0.0)
+                    || state[FORWARD].hypot(state[SIDEWAYS]) < slowest_m_s
+            }
+        }
+    }
+}
+
+/// A step as the cubics through both its ends' figures and rates.
+pub(super) struct Cubic<'a> {
+    pub(super) length_s: f64,
+    pub(super) from: &'a State,
+    pub(super) from_rates: &'a State,
+    pub(super) to: &'a State,
+    pub(super) to_rates: &'a State,
+}
+
+impl Cubic<'_> {
+    /// The motion so long after the step's start (s).
+    pub(super) fn at(&self, time_s: f64) -> State {
+        let share = (time_s / self.length_s).clamp(0.0, 1.0);
+        let mut state = *self.from;
+        for (place, figure) in state.iter_mut().enumerate() {
+            let rise = self.to[place] - self.from[place];
+            let first = self.from_rates[place] * self.length_s - rise;
+            let last = rise - self.to_rates[place] * self.length_s;
+            *figure += share * (rise + (1.0 - share) * (first * (1.0 - share) + last * share));
+        }
+        state
+    }
+}
+
+/// Where something falls below zero, between two moments: regula falsi with the far end's value halved (the Illinois
+/// rule), and a halving now and then.
+#[derive(Clone, Copy)]
+struct Bracket {
+    low: (f64, f64),
+    high: (f64, f64),
+    side: i8,
+    round: u8,
+}
+
+impl Bracket {
+    const fn new(length: f64, at_start: f64, at_end: f64) -> Self {
+        Self {
+            low: (0.0, at_start),
+            high: (length, at_end),
+            side: 0,
+            round: 0,
+        }
+    }
+
+    /// The next moment to look at; `None` where it is known closely enough.
+    fn next(&self) -> Option<f64> {
+        let known = self.round > 0 && self.side == 1 && self.high.1 > -EVENT_SURPLUS;
+        if known || self.high.0 - self.low.0 < EVENT_S || self.round > 60 {
+            return None;
+        }
+        let secant = (self.low.0 * self.high.1 - self.high.0 * self.low.1) / (self.high.1 - self.low.1);
+        Some(if self.round % 5 == 4 || !secant.is_finite() {
+            0.5 * (self.low.0 + self.high.0)
+        } else {
+            secant
+        })
+    }
+
+    fn narrow(&mut self, at: f64, value: f64) {
+        self.round += 1;
+        if value < 0.0 {
+            self.high = (at, value);
+            if self.side == 1 {
+                self.low.1 *= 0.5;
+            }
+            self.side = 1;
+        } else {
+            self.low = (at, value);
+            if self.side == -1 {
+                self.high.1 *= 0.5;
+            }
+            self.side = -1;
+        }
+    }
 }
 
 /// The motion once what a segment joins has come together.
@@ -167,6 +281,8 @@ impl<T: Tyre> Stretch<'_, T> {
         Node {
             time_s: at.time_s,
             state: at.state,
+            arriving: at.arrived,
+            leaving: at.look.rates,
             pulled: self.doing.pulled,
             rear_braked: at.look.frictions_nm[2] > 0.0,
         }
@@ -253,7 +369,7 @@ impl<T: Tyre> Stretch<'_, T> {
                 };
                 let (to, error) = self.implicit(from, slopes, length);
                 let error = error / tolerance;
-                let factor = (0.85 * error.powf(-1.0 / 3.0)).clamp(0.2, 3.0);
+                let factor = (0.85 / error.cbrt()).clamp(0.2, 3.0);
                 if error <= 1.0 {
                     end = to;
                     if length >= wanted || factor < 1.0 {
@@ -286,37 +402,34 @@ impl<T: Tyre> Stretch<'_, T> {
                 .surplus(&from.state, &from.look)
                 .min(heading_left(&from.state));
             if at_start > 0.0 {
-                let (mut low, mut high) = ((0.0, at_start), (length, surplus));
-                let mut side = 0_i8;
-                for round in 0..60 {
-                    if high.0 - low.0 < EVENT_S {
-                        break;
-                    }
-                    let secant = (low.0 * high.1 - high.0 * low.1) / (high.1 - low.1);
-                    let middle = if round % 5 == 4 || !secant.is_finite() {
-                        0.5 * (low.0 + high.0)
-                    } else {
-                        secant
-                    };
+                let curve = Cubic {
+                    length_s: length,
+                    from: &from.state,
+                    from_rates: &from.look.rates,
+                    to: &end,
+                    to_rates: &look.rates,
+                };
+                let value = |state: &State, look: &Rates| self.surplus(state, look).min(heading_left(state));
+                let mut bracket = Bracket::new(length, at_start, surplus);
+                // On the cubic through both ends it costs no step; the steps then begin from where that has it.
+                let mut on_curve = bracket;
+                while let Some(middle) = on_curve.next() {
+                    let state = curve.at(middle);
+                    let trial = self.look(from.time_s + middle, &state);
+                    on_curve.narrow(middle, value(&state, &trial));
+                }
+                let mut guess = Some(on_curve.high.0);
+                while let Some(middle) = bracket.next() {
+                    let middle = guess
+                        .take()
+                        .filter(|&guess| guess > 0.0 && guess < length)
+                        .unwrap_or(middle);
                     let state = advance(middle);
                     let trial = self.look(from.time_s + middle, &state);
-                    let value = self.surplus(&state, &trial).min(heading_left(&state));
+                    let value = value(&state, &trial);
+                    bracket.narrow(middle, value);
                     if value < 0.0 {
-                        high = (middle, value);
                         (length, end, look) = (middle, state, trial);
-                        if side == 1 {
-                            low.1 *= 0.5;
-                        }
-                        side = 1;
-                        if value > -1e-10 {
-                            break;
-                        }
-                    } else {
-                        low = (middle, value);
-                        if side == -1 {
-                            high.1 *= 0.5;
-                        }
-                        side = -1;
                     }
                 }
             } else {
@@ -333,6 +446,7 @@ impl<T: Tyre> Stretch<'_, T> {
             from.time_s + length
         };
         from.state = end;
+        from.arrived = look.rates;
         from.look = look;
         if !end.iter().all(|figure| figure.is_finite()) {
             return Err(Lost { at_s: from.time_s });
@@ -416,7 +530,7 @@ impl<T: Tyre> Stretch<'_, T> {
             error += (wrong / usual) * (wrong / usual);
         }
         #[allow(clippy::cast_precision_loss, reason = "fifteen")]
-        let count = STATES as f64;
+        let count = MOVING as f64;
         (end, (error / count).sqrt())
     }
 }
@@ -447,5 +561,7 @@ const USUAL: State = {
     usual[REAR] = 1e6;
     usual[LEVER] = 100.0;
     usual[STEER] = 0.2;
+    usual[INPUT] = 1000.0;
+    usual[INPUT + 1] = 1000.0;
     usual
 };
