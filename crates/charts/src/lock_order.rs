@@ -69,7 +69,7 @@ impl LockOrder {
                 })
                 .collect(),
             surfaces: car.runs_on.iter().filter_map(named).collect(),
-            hardest: balance.foot_limit(),
+            hardest: engine::balance::FOOT_LIMIT,
             tied: balance.tied(),
         }
     }

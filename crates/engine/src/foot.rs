@@ -2,15 +2,38 @@
 
 use quantity::si::{Area, Force, Length, Pressure, Volume};
 
-use crate::car::{Car, Master, Pedal, circle};
+use crate::car::{Booster, Car, Master, Pedal, circle};
+
+/// The booster's two lines.
+#[derive(Clone, Copy, Debug)]
+struct Helped {
+    gain: f64,
+    /// Push-rod force at which the boosted line meets a foot of zero (N).
+    jump_in_n: f64,
+    /// Push-rod force at which it stops helping (N).
+    run_out_n: f64,
+    /// Foot force there (N).
+    run_out_foot_n: f64,
+}
+
+impl Helped {
+    /// Push-rod force on the two lines, whether the booster is awake or not (N).
+    fn push_rod_n(&self, foot_n: f64, per_foot: f64) -> f64 {
+        if foot_n <= self.run_out_foot_n {
+            self.jump_in_n + self.gain * foot_n * per_foot
+        } else {
+            self.run_out_n + (foot_n - self.run_out_foot_n) * per_foot
+        }
+    }
+}
 
 /// The pedal with its cylinder or cylinders, prepared.
 #[derive(Clone, Copy, Debug)]
 pub struct FootLaw {
     per_foot: f64,
-    gain: f64,
-    /// Push-rod force at which the booster stops helping (N); infinite without one.
-    run_out_n: f64,
+    /// Foot force that moves nothing without assistance (N); 0 with it.
+    preload_n: f64,
+    helped: Option<Helped>,
     /// Push-rod force per pressure of the first and the second chamber (m²).
     area_over_share_m2: [f64; 2],
     bores_m2: [f64; 2],
@@ -21,43 +44,45 @@ pub struct FootLaw {
 }
 
 impl FootLaw {
-    /// Of a car. A booster over twin cylinders runs out at the rod force that would put both at its run-out pressure.
+    /// Of a car. A booster's pressures over twin cylinders are rod forces that would put both at them.
     #[must_use]
     pub fn of(car: &Car) -> Self {
         let Pedal {
             ratio,
             efficiency,
+            preload,
             booster,
         } = car.pedal;
-        let (area_over_share_m2, bores_m2, twin, front_share, stroke) = match car.master {
-            Master::Tandem { bore, stroke, .. } => {
-                let area = circle(bore).m2();
-                ([area, area], [area, area], false, 0.5, stroke)
-            }
+        let per_foot = ratio * efficiency;
+        let (bores, twin, front_share, stroke) = match car.master {
+            Master::Tandem { bore, stroke, .. } => ([bore; 2], false, 0.5, stroke),
             Master::Twin {
                 front_bore,
                 rear_bore,
                 stroke,
                 bar,
                 ..
-            } => {
-                let areas = [circle(front_bore).m2(), circle(rear_bore).m2()];
-                let shares = [areas[0] / bar.front_share, areas[1] / (1.0 - bar.front_share)];
-                (shares, areas, true, bar.front_share, stroke)
+            } => ([front_bore, rear_bore], true, bar.front_share, stroke),
+        };
+        let boosted_m2 = car.master.boosted_area().m2();
+        let helped = booster.map(|booster| {
+            let (jump_in_n, run_out_n) = (
+                booster.jump_in.pa() * boosted_m2,
+                booster.run_out.pa() * boosted_m2,
+            );
+            Helped {
+                gain: booster.gain,
+                jump_in_n,
+                run_out_n,
+                run_out_foot_n: (run_out_n - jump_in_n) / (booster.gain * per_foot),
             }
-        };
-        // Twin cylinders: the rod force at which both would be at the run-out pressure, wherever the bar stands.
-        let run_out_area_m2 = if twin {
-            bores_m2[0] + bores_m2[1]
-        } else {
-            bores_m2[0]
-        };
+        });
         Self {
-            per_foot: ratio * efficiency,
-            gain: booster.map_or(1.0, |booster| booster.gain),
-            run_out_n: booster.map_or(f64::INFINITY, |booster| booster.run_out.pa() * run_out_area_m2),
-            area_over_share_m2,
-            bores_m2,
+            per_foot,
+            preload_n: if helped.is_some() { 0.0 } else { preload.n() },
+            helped,
+            area_over_share_m2: car.master.rod_per_pressure().map(Area::m2),
+            bores_m2: bores.map(|bore| circle(bore).m2()),
             twin,
             front_share,
             stroke_m: stroke.m(),
@@ -65,28 +90,34 @@ impl FootLaw {
         }
     }
 
-    /// Force on the master's push rod, behind the booster: `gain · F · ratio · η` up to run-out, then one for one.
+    /// Force on the master's push rod. Without a booster `(F − preload)⁺ · ratio · η`. Behind a booster nothing below
+    /// 20 N of foot; from there on jump-in and `gain · F · ratio · η` up to run-out, then one for one.
     #[must_use]
     pub fn push_rod(&self, foot: Force) -> Force {
-        let into = foot.n() * self.per_foot;
-        let helped = self.gain * into;
-        Force::from_n(if helped <= self.run_out_n {
-            helped
-        } else {
-            self.run_out_n + into - self.run_out_n / self.gain
+        let foot_n = foot.n();
+        Force::from_n(match self.helped {
+            None => (foot_n - self.preload_n).max(0.0) * self.per_foot,
+            Some(_) if foot_n < Booster::WAKES.n() => 0.0,
+            Some(helped) => helped.push_rod_n(foot_n, self.per_foot),
         })
     }
 
-    /// Foot force for a push-rod force.
+    /// Foot force for a push-rod force. Whatever the leap passes through belongs to the foot that wakes the booster.
     #[must_use]
     pub fn foot(&self, push_rod: Force) -> Force {
         let out = push_rod.n();
-        let into = if out <= self.run_out_n {
-            out / self.gain
-        } else {
-            out - self.run_out_n + self.run_out_n / self.gain
+        if out <= 0.0 {
+            return Force::ZERO;
+        }
+        let Some(helped) = self.helped else {
+            return Force::from_n(self.preload_n + out / self.per_foot);
         };
-        Force::from_n(into / self.per_foot)
+        let on_the_lines = if out <= helped.run_out_n {
+            (out - helped.jump_in_n) / (helped.gain * self.per_foot)
+        } else {
+            helped.run_out_foot_n + (out - helped.run_out_n) / self.per_foot
+        };
+        Force::from_n(on_the_lines).max(Booster::WAKES)
     }
 
     /// Pressures of the first and second chamber under a push-rod force, as long as the cylinders do not run out.

@@ -228,6 +228,17 @@ impl Hydraulics {
     /// axle's load under the very braking that it lets through.
     #[must_use]
     pub fn answer(&self, laden: &Laden, asked: Asked) -> Answer {
+        let acting = (self.foot.push_rod(asked.foot), asked.hand);
+        self.answer_to(laden, acting)
+    }
+
+    /// What a force on the master's push rod does by itself. Within a booster's leap no foot makes it for long.
+    #[must_use]
+    pub fn answer_to_push_rod(&self, laden: &Laden, push_rod: Force) -> Answer {
+        self.answer_to(laden, (push_rod, Force::ZERO))
+    }
+
+    fn answer_to(&self, laden: &Laden, asked: (Force, Force)) -> Answer {
         if !self.senses_load() {
             return self.answer_at_knee(laden, asked, self.knee(Force::ZERO));
         }
@@ -239,12 +250,17 @@ impl Hydraulics {
         self.answer_at_knee(laden, asked, knee_at(rate))
     }
 
-    fn answer_at_knee(&self, laden: &Laden, asked: Asked, knee: Option<Pressure>) -> Answer {
+    fn answer_at_knee(
+        &self,
+        laden: &Laden,
+        (push_rod, hand): (Force, Force),
+        knee: Option<Pressure>,
+    ) -> Answer {
         let valve_knee = knee.unwrap_or(Pressure::ZERO);
-        let (pedal, rest) = self.pedal(asked.foot, valve_knee);
+        let (pedal, rest) = self.pedal(push_rod, valve_knee);
         let (lever, nodes) = match self.lever {
-            Some(prepared) if asked.hand > Force::ZERO => {
-                let (lever, nodes) = self.pull(prepared, asked.hand, pedal.chambers, valve_knee, &rest);
+            Some(prepared) if hand > Force::ZERO => {
+                let (lever, nodes) = self.pull(prepared, hand, pedal.chambers, valve_knee, &rest);
                 (Some(lever), nodes)
             }
             Some(PreparedLever::Cylinder { .. }) => {
@@ -267,7 +283,7 @@ impl Hydraulics {
             ),
             None => (None, rest),
         };
-        let wheels = Wheel::ALL.map(|wheel| self.wheel(wheel, &nodes, asked.hand));
+        let wheels = Wheel::ALL.map(|wheel| self.wheel(wheel, &nodes, hand));
         let sum = |axle: Axle| -> f64 {
             Wheel::ALL
                 .into_iter()
@@ -315,8 +331,7 @@ impl Hydraulics {
     }
 
     /// The pedal alone, the lever at rest.
-    fn pedal(&self, foot: Force, knee: Pressure) -> (PedalAnswer, NodePressures) {
-        let push_rod = self.foot.push_rod(foot);
+    fn pedal(&self, push_rod: Force, knee: Pressure) -> (PedalAnswer, NodePressures) {
         let mut chambers = self.foot.pressures(push_rod);
         let nodes_at = |chambers: [Pressure; 2]| {
             self.network.pressures(&Acting {

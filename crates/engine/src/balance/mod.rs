@@ -14,14 +14,14 @@ pub use settings::{
 use crate::GRAVITY_M_S2;
 use crate::car::{Axle, Car, Wheel};
 use crate::drivetrain::{Tie, tie_for_pedal};
-use crate::hydraulics::{Answer, Asked, Hydraulics};
+use crate::hydraulics::{Answer, Hydraulics};
 use crate::loads::Laden;
 use crate::network::Acting;
 use crate::solve::root;
 
-/// Highest foot force that is looked at on a car that is driven on public roads (UN Regulation 13-H; from memory).
+/// Foot force of the road rule (UN Regulation 13-H; from memory). It limits what the rule asks, not what a driver does.
 pub const FOOT_LIMIT_ROAD: Force = Force::from_n(500.0);
-/// Highest foot force that is looked at on any other car.
+/// Highest foot force that is looked at.
 pub const FOOT_LIMIT: Force = Force::from_n(1000.0);
 /// Least deceleration with one circuit failed: 2.44 m/s² (UN Regulation 13-H, Annex 3, 2.2; from memory).
 pub const LEAST_SECONDARY: Acceleration = Acceleration::from_m_s2(2.44);
@@ -115,30 +115,17 @@ pub struct Balance {
     hydraulics: Hydraulics,
     laden: Laden,
     tie: Tie,
-    limit: Force,
 }
 
 impl Balance {
     /// Prepares a car at a load. `speed` is that at which a centre coupling would turn if one axle stood.
     #[must_use]
     pub fn of(car: &Car, hydraulics: Hydraulics, laden: Laden, speed: Speed) -> Self {
-        let limit = if car.road_registered {
-            FOOT_LIMIT_ROAD
-        } else {
-            FOOT_LIMIT
-        };
         Self {
             tie: tie_for_pedal(car, speed),
             hydraulics,
             laden,
-            limit,
         }
-    }
-
-    /// Highest foot force that is looked at: less on a car that is driven on public roads.
-    #[must_use]
-    pub const fn foot_limit(&self) -> Force {
-        self.limit
     }
 
     /// The hydraulics that it was prepared with.
@@ -288,7 +275,7 @@ impl Balance {
     /// the ground gives it by more than the coupling carries; otherwise all four lock together, at z = μ.
     #[must_use]
     pub fn lock(&self, grip: f64) -> Lock {
-        let most = self.hydraulics.foot.push_rod(self.limit);
+        let most = self.hydraulics.foot.push_rod(FOOT_LIMIT);
         let Some((push_rod, first)) = self.first_lock(grip, self.tie, most) else {
             return Lock {
                 grip,
@@ -297,11 +284,7 @@ impl Balance {
             };
         };
         let foot = self.hydraulics.foot.foot(push_rod);
-        let asked = Asked {
-            foot,
-            hand: Force::ZERO,
-        };
-        let answer = self.hydraulics.answer(&self.laden, asked);
+        let answer = self.hydraulics.answer_to_push_rod(&self.laden, push_rod);
         if answer.pedal.runs_out {
             return self.lock_running_out(grip);
         }
@@ -315,17 +298,13 @@ impl Balance {
     }
 
     /// The first lock of a car whose pedal runs out before: one of twin cylinders may bottom while the other axle still
-    /// locks. Looked for over the foot, with the pressures that are reached.
+    /// locks. Looked for over the push rod's force, with the pressures that are reached.
     fn lock_running_out(&self, grip: f64) -> Lock {
-        let answer_at = |foot_n: f64| {
-            self.hydraulics.answer(
-                &self.laden,
-                Asked {
-                    foot: Force::from_n(foot_n),
-                    hand: Force::ZERO,
-                },
-            )
+        let answer_at = |push_rod_n: f64| {
+            self.hydraulics
+                .answer_to_push_rod(&self.laden, Force::from_n(push_rod_n))
         };
+        let most_n = self.hydraulics.foot.push_rod(FOOT_LIMIT).n();
         let braking_at = |answer: &Answer| {
             let axle =
                 |first: usize| answer.wheels[first].ground_force + answer.wheels[first + 1].ground_force;
@@ -336,10 +315,11 @@ impl Balance {
             }
         };
         let first_at = |axle: Axle| {
-            let off = |foot_n: f64| self.excess_nm(axle, braking_at(&answer_at(foot_n)), grip, self.tie);
-            first_crossing(self.limit.n(), 64, off)
+            let off =
+                |push_rod_n: f64| self.excess_nm(axle, braking_at(&answer_at(push_rod_n)), grip, self.tie);
+            first_crossing(most_n, 64, off)
         };
-        let together = first_crossing(self.limit.n(), 64, |foot_n| answer_at(foot_n).braking_rate - grip)
+        let together = first_crossing(most_n, 64, |push_rod_n| answer_at(push_rod_n).braking_rate - grip)
             .filter(|_| self.tie.ties());
         let found = [
             (First::Together, together),
@@ -347,21 +327,22 @@ impl Balance {
             (First::Front, first_at(Axle::Front)),
         ]
         .into_iter()
-        .filter_map(|(first, foot_n)| Some((foot_n?, first)))
+        .filter_map(|(first, push_rod_n)| Some((push_rod_n?, first)))
         .min_by(|one, other| one.0.total_cmp(&other.0));
-        let Some((foot_n, first)) = found else {
+        let Some((push_rod_n, first)) = found else {
             return Lock {
                 grip,
                 first: First::Neither,
                 at: None,
             };
         };
-        let answer = answer_at(foot_n);
+        let answer = answer_at(push_rod_n);
         let braking = braking_at(&answer);
+        let foot = self.hydraulics.foot.foot(Force::from_n(push_rod_n));
         Lock {
             grip,
             first,
-            at: Some(self.lock_point(grip, Force::from_n(foot_n), &answer, braking)),
+            at: Some(self.lock_point(grip, foot, &answer, braking)),
         }
     }
 
@@ -377,9 +358,9 @@ impl Balance {
         }
     }
 
-    /// Push-rod force for a braking rate; `None` where the foot that is looked at does not reach it.
-    fn push_rod_for_rate(&self, rate: f64) -> Option<Force> {
-        let most = self.hydraulics.foot.push_rod(self.limit);
+    /// Push-rod force for a braking rate; `None` where a foot does not reach it.
+    fn push_rod_for_rate(&self, rate: f64, limit: Force) -> Option<Force> {
+        let most = self.hydraulics.foot.push_rod(limit);
         if self.braking(most).rate < rate {
             return None;
         }
@@ -393,7 +374,11 @@ impl Balance {
     /// memory). `None` beyond the foot force that is looked at, or with the rear axle off the ground.
     #[must_use]
     pub fn utilisation(&self, rate: f64) -> Option<Utilisation> {
-        let used = self.utilisation_of(self.braking(self.push_rod_for_rate(rate)?));
+        self.utilisation_up_to(rate, FOOT_LIMIT)
+    }
+
+    fn utilisation_up_to(&self, rate: f64, limit: Force) -> Option<Utilisation> {
+        let used = self.utilisation_of(self.braking(self.push_rod_for_rate(rate, limit)?));
         (self.laden.axle_loads(rate).rear > Force::ZERO).then_some(Utilisation { rate, ..used })
     }
 
@@ -408,8 +393,8 @@ impl Balance {
         }
     }
 
-    /// The road rule's two demands at this load, looked at every hundredth of g (UN Regulation 13-H, Annex 5; from
-    /// memory).
+    /// The road rule's two demands at this load, looked at every hundredth of g up to the rule's foot (UN Regulation
+    /// 13-H, Annex 5; from memory).
     #[must_use]
     pub fn road_rules(&self) -> RoadRules {
         let mut rules = RoadRules {
@@ -418,7 +403,9 @@ impl Balance {
         };
         for hundredth in 10..=80_u8 {
             let rate = f64::from(hundredth) / 100.0;
-            let Some(used) = self.utilisation(rate) else { break };
+            let Some(used) = self.utilisation_up_to(rate, FOOT_LIMIT_ROAD) else {
+                break;
+            };
             if hundredth >= 15 && used.rear > used.front * (1.0 + 1e-9) {
                 rules.rear_below_front = false;
             }

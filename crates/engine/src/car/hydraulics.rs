@@ -1,6 +1,6 @@
 use std::sync::Arc;
 
-use quantity::si::{Force, Length, Pressure, Turns};
+use quantity::si::{Area, Force, Length, Pressure, Turns};
 
 use super::brakes::{DiscBrake, circle};
 
@@ -11,6 +11,8 @@ pub struct Pedal {
     pub ratio: f64,
     /// What pivot and seals leave of the force.
     pub efficiency: f64,
+    /// Force of the foot that moves nothing, without assistance: return springs, the booster's valve.
+    pub preload: Force,
     /// Vacuum assistance, if there is any.
     pub booster: Option<Booster>,
 }
@@ -22,6 +24,15 @@ pub struct Booster {
     pub gain: f64,
     /// Line pressure above which it adds no more.
     pub run_out: Pressure,
+    /// Line pressure at which the boosted line meets a foot of zero: it leaps there once the foot wakes the booster.
+    pub jump_in: Pressure,
+}
+
+impl Booster {
+    /// Foot force that wakes it (from memory).
+    pub const WAKES: Force = Force::from_n(20.0);
+    /// Least distance from jump-in to run-out.
+    pub const LEAST_RANGE: Pressure = Pressure::from_pa(5e5);
 }
 
 /// Which wheels the two circuits feed.
@@ -72,6 +83,37 @@ pub enum Master {
 }
 
 impl Master {
+    /// Push-rod force per pressure of each chamber: its area, over the bar's share where there is one.
+    #[must_use]
+    pub fn rod_per_pressure(&self) -> [Area; 2] {
+        match *self {
+            Self::Tandem { bore, .. } => [circle(bore); 2],
+            Self::Twin {
+                front_bore,
+                rear_bore,
+                bar,
+                ..
+            } => [
+                circle(front_bore) / bar.front_share,
+                circle(rear_bore) / (1.0 - bar.front_share),
+            ],
+        }
+    }
+
+    /// Push-rod force per pressure at which a booster's figures are given: that which would put all bores at it,
+    /// wherever the bar stands.
+    #[must_use]
+    pub fn boosted_area(&self) -> Area {
+        match *self {
+            Self::Tandem { bore, .. } => circle(bore),
+            Self::Twin {
+                front_bore,
+                rear_bore,
+                ..
+            } => circle(front_bore) + circle(rear_bore),
+        }
+    }
+
     /// Which wheels the circuits feed.
     #[must_use]
     pub const fn split(&self) -> Split {

@@ -284,6 +284,20 @@ impl<'a> Reader<'a> {
         if self.given(path) { self.si(path) } else { None }
     }
 
+    /// Whether one car of many is drawn.
+    pub(super) fn is_drawn(&self) -> bool {
+        self.draw.is_some()
+    }
+
+    /// The figure at a key as written, where it is written.
+    pub(super) fn given_nominal_si(&self, path: &str) -> Option<f64> {
+        if self.given(path) {
+            self.nominal_si(path)
+        } else {
+            None
+        }
+    }
+
     /// The figure at a key as written, whatever is drawn.
     pub(super) fn nominal_si(&self, path: &str) -> Option<f64> {
         let slot = self.slot(path)?;

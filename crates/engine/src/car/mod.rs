@@ -16,7 +16,7 @@ mod tyre_size;
 
 use std::sync::Arc;
 
-pub use assemble::{Assembled, Warning};
+pub use assemble::{Assembled, Replaced, Warning};
 pub use body::{
     Abs, CgHeight, Geometry, Item, Lifted, Load, Surface, Tank, Tyres, Weighed, built_in_surfaces,
 };

@@ -207,6 +207,8 @@ pub struct PedalReadings {
     pub on: Option<Date>,
     /// Whether the booster worked.
     pub engine_on: bool,
+    /// Whether it was the second of two presses.
+    pub second_press: bool,
     /// Foot force and line pressure.
     pub points: Vec<(Force, Pressure)>,
 }

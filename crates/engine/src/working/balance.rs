@@ -4,17 +4,19 @@ use quantity::si::{Force, Pressure};
 
 use super::{Arithmetic, Expr, Symbol};
 use crate::balance::{First, KneeAnswer, knee_for};
-use crate::car::{Axle, Master, ValvePlace, Wheel, circle};
-use crate::hydraulics::Asked as Forces;
+use crate::car::{Axle, Booster, Master, ValvePlace, Wheel};
 
 const DEFINITION: &str = "definition: UN Regulation 13-H, Annex 5 (from memory)";
+
+/// What a booster does to the force behind the pedal.
+const BOOSTER: &str = "booster: jump-in, gain up to run-out, then one for one";
 
 impl Arithmetic<'_> {
     /// Foot force at first lock, read backwards from the axle that goes first. The deceleration at which it does was
     /// searched for.
     pub(super) fn foot_force(&mut self) -> Option<Symbol> {
         let point = self.asked.lock_point()?;
-        let push_rod = self.asked.hydraulics.foot.push_rod(point.foot);
+        let push_rod = self.rod_at_lock()?;
         let rod = Symbol::computed("F_rod", "force on the master's push rod", push_rod.n(), "N");
         let formula = match self.asked.lock.first {
             First::Front => self.rod_from_pressure(0, Axle::Front),
@@ -29,31 +31,73 @@ impl Arithmetic<'_> {
         let pedal = self.asked.car.pedal;
         let ratio = Symbol::pedal_ratio(&pedal);
         let efficiency = Symbol::pedal_efficiency(&pedal);
-        let into_n = point.foot.n() * (pedal.ratio * pedal.efficiency);
-        let formula = match pedal.booster {
-            None => Expr::from(&rod),
-            Some(booster) => {
-                let gain = Symbol::booster_gain(&booster);
-                if booster.gain * into_n <= self.run_out_n() {
-                    Expr::from(&rod) / gain.into()
-                } else {
-                    let run_out = Symbol::run_out_n(self.run_out_n());
-                    Expr::from(&rod) - Expr::from(&run_out) + Expr::from(&run_out) / gain.into()
-                }
-            }
+        let foot = Symbol::computed("F_foot", "force of the foot at first lock", point.foot.n(), "N");
+        let per_foot = Expr::from(ratio) * efficiency.into();
+        let Some(booster) = pedal.booster else {
+            let preload = Symbol::preload(&pedal);
+            return Some(self.line(
+                foot,
+                Expr::from(preload) + Expr::from(&rod) / per_foot,
+                "lever, behind the preload",
+                "pedal and bracket are rigid",
+            ));
+        };
+        if self.is_within_leap(&booster, push_rod) {
+            let wakes = "the booster leaps past it: the foot that wakes it";
+            return Some(self.line(foot, Expr::from(Booster::WAKES.n()), wakes, ""));
+        }
+        let [jump_in_n, run_out_n] = self.booster_ends(&booster);
+        let (gain, jump_in) = (Symbol::booster_gain(&booster), Symbol::jump_in_n(jump_in_n));
+        let formula = if push_rod.n() <= run_out_n {
+            (Expr::from(&rod) - jump_in.into()) / gain.into()
+        } else {
+            let run_out = Symbol::run_out_n(run_out_n);
+            Expr::from(&rod) - Expr::from(&run_out) + (Expr::from(&run_out) - jump_in.into()) / gain.into()
         };
         let into = self.line(
-            Symbol::computed("F_in", "force behind the pedal", into_n, "N"),
+            Symbol::computed(
+                "F_in",
+                "force behind the pedal",
+                point.foot.n() * (pedal.ratio * pedal.efficiency),
+                "N",
+            ),
             formula,
-            "booster: gain up to run-out, then one for one",
+            BOOSTER,
             "",
         );
         Some(self.line(
-            Symbol::computed("F_foot", "force of the foot at first lock", point.foot.n(), "N"),
-            Expr::from(into) / (Expr::from(ratio) * efficiency.into()),
+            foot,
+            Expr::from(into) / per_foot,
             "lever",
             "pedal and bracket are rigid",
         ))
+    }
+
+    /// The push rod's force at first lock: the foot's, or, within a booster's leap, that of the pressure there.
+    fn rod_at_lock(&self) -> Option<Force> {
+        let point = self.asked.lock_point()?;
+        let law = &self.asked.hydraulics.foot;
+        Some(
+            if self.asked.car.pedal.booster.is_some() && point.foot <= Booster::WAKES {
+                law.push_rod_for(0, point.chambers[0])
+            } else {
+                law.push_rod(point.foot)
+            },
+        )
+    }
+
+    /// Whether a booster leaps past a rod force.
+    fn is_within_leap(&self, booster: &Booster, rod: Force) -> bool {
+        let pedal = self.asked.car.pedal;
+        let [jump_in_n, run_out_n] = self.booster_ends(booster);
+        let into_n = Booster::WAKES.n() * pedal.ratio * pedal.efficiency;
+        rod.n() < (jump_in_n + booster.gain * into_n).min(run_out_n + into_n) * (1.0 - 1e-12)
+    }
+
+    /// Rod forces at jump-in and run-out (N).
+    fn booster_ends(&self, booster: &Booster) -> [f64; 2] {
+        let area_m2 = self.asked.car.master.boosted_area().m2();
+        [booster.jump_in, booster.run_out].map(|pressure| pressure.pa() * area_m2)
     }
 
     /// Rod force from the pressure that takes an axle to its limit; `None` where a limiting valve stands between.
@@ -161,53 +205,44 @@ impl Arithmetic<'_> {
         })
     }
 
-    fn run_out_n(&self) -> f64 {
-        let car = self.asked.car;
-        let Some(booster) = car.pedal.booster else {
-            return f64::INFINITY;
-        };
-        match car.master {
-            Master::Tandem { bore, .. } => booster.run_out.pa() * circle(bore).m2(),
-            Master::Twin {
-                front_bore,
-                rear_bore,
-                ..
-            } => booster.run_out.pa() * (circle(front_bore).m2() + circle(rear_bore).m2()),
-        }
-    }
-
-    /// Force on the master's push rod for a foot force.
+    /// Force on the master's push rod at first lock.
     fn push_rod(&mut self, foot: Force) -> Option<Symbol> {
         let pedal = self.asked.car.pedal;
+        let out = self.rod_at_lock()?;
+        let rod = Symbol::computed("F_rod", "force on the master's push rod", out.n(), "N");
         let foot_symbol = Symbol::computed("F_foot", "force of the foot", foot.n(), "N");
         let ratio = Symbol::pedal_ratio(&pedal);
         let efficiency = Symbol::pedal_efficiency(&pedal);
+        let per_foot = Expr::from(ratio) * efficiency.into();
+        let Some(booster) = pedal.booster else {
+            let preload = Symbol::preload(&pedal);
+            return Some(self.line(
+                rod,
+                (Expr::from(foot_symbol) - preload.into()) * per_foot,
+                "lever, behind the preload",
+                "pedal and bracket are rigid",
+            ));
+        };
+        if self.is_within_leap(&booster, out) {
+            let searched = "within the booster's leap, found by search";
+            return Some(self.line(rod, Expr::from(out.n()), searched, ""));
+        }
         let into_n = foot.n() * (pedal.ratio * pedal.efficiency);
         let into = self.line(
             Symbol::computed("F_in", "force behind the pedal", into_n, "N"),
-            Expr::from(foot_symbol) * ratio.into() * efficiency.into(),
+            Expr::from(foot_symbol) * per_foot,
             "lever",
             "pedal and bracket are rigid",
         );
-        let out = self.asked.hydraulics.foot.push_rod(foot).n();
-        let formula = match pedal.booster {
-            None => Expr::from(&into),
-            Some(booster) => {
-                let gain = Symbol::booster_gain(&booster);
-                if booster.gain * into_n <= self.run_out_n() {
-                    Expr::from(gain) * Expr::from(&into)
-                } else {
-                    let run_out = Symbol::run_out_n(self.run_out_n());
-                    Expr::from(&run_out) + (Expr::from(&into) - Expr::from(&run_out) / gain.into())
-                }
-            }
+        let [jump_in_n, run_out_n] = self.booster_ends(&booster);
+        let (gain, jump_in) = (Symbol::booster_gain(&booster), Symbol::jump_in_n(jump_in_n));
+        let formula = if out.n() <= run_out_n {
+            Expr::from(jump_in) + Expr::from(gain) * Expr::from(&into)
+        } else {
+            let run_out = Symbol::run_out_n(run_out_n);
+            Expr::from(&run_out) + (Expr::from(&into) - (Expr::from(&run_out) - jump_in.into()) / gain.into())
         };
-        Some(self.line(
-            Symbol::computed("F_rod", "force on the master's push rod", out, "N"),
-            formula,
-            "booster: gain up to run-out, then one for one",
-            "",
-        ))
+        Some(self.line(rod, formula, BOOSTER, ""))
     }
 
     /// Pressure of a chamber of the master from the push rod.
@@ -268,13 +303,8 @@ impl Arithmetic<'_> {
     fn forces_at_lock(&mut self) -> Option<[Symbol; 2]> {
         let point = self.asked.lock_point()?;
         let push_rod = self.push_rod(point.foot)?;
-        let answer = self.asked.hydraulics.answer(
-            &self.asked.laden,
-            Forces {
-                foot: point.foot,
-                hand: Force::ZERO,
-            },
-        );
+        let rod = self.rod_at_lock()?;
+        let answer = self.asked.hydraulics.answer_to_push_rod(&self.asked.laden, rod);
         let front = self.chamber(0, &push_rod, point.chambers[0]);
         let inlet = self.chamber(1, &push_rod, point.chambers[1]);
         let rear = self.rear_pressure(&inlet, point.rear, answer.knee);

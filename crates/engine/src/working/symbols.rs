@@ -24,6 +24,20 @@ impl Symbol {
         Self::of_key("G", "gain of the booster", booster.gain, "", "pedal.booster.gain")
     }
 
+    pub(super) fn preload(pedal: &Pedal) -> Self {
+        Self::of_key(
+            "F_preload",
+            "preload of the pedal",
+            pedal.preload.n(),
+            "N",
+            "pedal.preload",
+        )
+    }
+
+    pub(super) fn jump_in_n(force_n: f64) -> Self {
+        Self::computed("F_jump", "rod force at jump-in", force_n, "N")
+    }
+
     pub(super) fn run_out_n(force_n: f64) -> Self {
         Self::computed("F_runout", "rod force at run-out", force_n, "N")
     }

@@ -30,6 +30,7 @@ mod lever;
 mod lever_read;
 mod once_wrong;
 mod parts;
+mod pedal;
 mod pull;
 mod random;
 mod refusals;

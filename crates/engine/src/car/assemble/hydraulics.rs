@@ -2,33 +2,16 @@ use quantity::si::{Force, Length, Pressure, Turns};
 
 use super::super::brakes::DiscBrake;
 use super::super::hydraulics::{
-    BalanceBar, BiasValve, Booster, Cable, Frame, Knee, KnobScale, Lever, LeverCylinder, LeverKind, Master,
-    Mount, Outlets, Pedal, Setting, Split, ValvePlace,
+    BalanceBar, BiasValve, Cable, Frame, Knee, KnobScale, Lever, LeverCylinder, LeverKind, Master, Mount,
+    Outlets, Setting, Split, ValvePlace,
 };
 use super::super::inputs::Value;
 use super::super::surroundings::MeasuredValve;
 use super::Bench;
 
 impl Bench<'_> {
-    pub(super) fn pedal(&mut self) -> Option<Pedal> {
-        let booster = if self.read.inputs().has_table("pedal.booster") {
-            Some(Booster {
-                gain: self.read.si("pedal.booster.gain")?,
-                run_out: Pressure::from_pa(self.read.si("pedal.booster.run_out")?),
-            })
-        } else {
-            self.none_taken("pedal.booster");
-            None
-        };
-        Some(Pedal {
-            ratio: self.read.si("pedal.ratio")?,
-            efficiency: self.read.si("pedal.efficiency")?,
-            booster,
-        })
-    }
-
     /// Leans on there being none of what a table would describe, unless the sheet says so.
-    fn none_taken(&mut self, table: &str) {
+    pub(super) fn none_taken(&mut self, table: &str) {
         if !self.read.says_none(table) && !self.read.is_first_format() {
             self.read.word(table);
         }

@@ -6,6 +6,7 @@ mod brakes;
 mod checks;
 mod drivetrain;
 mod hydraulics;
+mod pedal;
 mod surroundings;
 
 pub(super) use body::YAW_INERTIA_RULE;
@@ -25,6 +26,19 @@ pub struct Assembled {
     pub toleranced: Vec<Slot>,
     /// Unusual figures, and keys without effect.
     pub warnings: Vec<Warning>,
+    /// What readings on the sheet put in the place of its figures.
+    pub replaced: Vec<Replaced>,
+}
+
+/// A figure of the sheet in whose place a reading stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Replaced {
+    /// The entry that was read, counted from 1: `measured.pedal[1]`.
+    pub by: String,
+    /// Keys whose figures it replaces.
+    pub keys: Vec<&'static str>,
+    /// What is computed with now.
+    pub said: String,
 }
 
 /// Something unusual that does not stop the computation.
@@ -61,6 +75,7 @@ impl Car {
                 leaned: bench.read.leaned,
                 toleranced: bench.read.toleranced,
                 warnings: bench.warnings,
+                replaced: bench.replaced,
             }),
             _ => Err(bench.refusals),
         }
@@ -80,6 +95,7 @@ struct Bench<'a> {
     read: Reader<'a>,
     refusals: Vec<Refusal>,
     warnings: Vec<Warning>,
+    replaced: Vec<Replaced>,
 }
 
 impl<'a> Bench<'a> {
@@ -88,6 +104,7 @@ impl<'a> Bench<'a> {
             read: Reader::new(inputs, draw),
             refusals: Vec::new(),
             warnings: Vec::new(),
+            replaced: Vec::new(),
         }
     }
 
@@ -99,7 +116,7 @@ impl<'a> Bench<'a> {
         let lever_brake = self.lever_brake();
         let lever = self.lever(lever_brake.as_ref());
         let bias_valve = self.bias_valve(&measured.valve);
-        let pedal = self.pedal();
+        let pedal = self.pedal(&measured.pedal, master.as_ref());
         let (front_brake, rear_brake) = (self.brake("front_brake"), self.brake("rear_brake"));
         let drivetrain = self.drivetrain();
         let fluid = self.fluid();

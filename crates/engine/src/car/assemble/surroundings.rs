@@ -232,6 +232,7 @@ impl Bench<'_> {
         Some(PedalReadings {
             on: self.read.date("measured.pedal[].on"),
             engine_on: self.read.word("measured.pedal[].engine") != Some("off"),
+            second_press: self.read.value("measured.pedal[].press") == Some(&Value::Word("second")),
             points: points
                 .iter()
                 .filter_map(|row| Some((Force::from_n(*row.first()?), Pressure::from_pa(*row.get(1)?))))

@@ -24,6 +24,14 @@ pub(super) const KEYS: &[Key] = &[
     .hard("0.3", "1")
     .usual("0.8", "0.97")
     .default("0.90 ± 0.04", "from memory: common for a pivoted pedal"),
+    quantity(
+        "pedal.preload",
+        Force,
+        "Force of the foot that moves nothing without assistance: return springs, the booster's valve.",
+    )
+    .hard("0 N", "400 N")
+    .usual("20 N", "150 N")
+    .default("65 N ± 20 N", MEMORY_JUDGEMENT),
     key(
         "pedal.booster",
         NONE,
@@ -37,7 +45,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .in_its_table()
     .hard("1", "15")
-    .usual("2", "7"),
+    .usual("2", "10"),
     quantity(
         "pedal.booster.run_out",
         Pressure,
@@ -45,7 +53,15 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("1 bar", "400 bar")
     .usual("30 bar", "120 bar")
-    .default("70 bar ± 15 bar", MEMORY_JUDGEMENT),
+    .default("90 bar ± 20 bar", MEMORY_JUDGEMENT),
+    quantity(
+        "pedal.booster.jump_in",
+        Pressure,
+        "Line pressure at which the boosted line meets a foot of zero: two gauge readings drawn back to zero.",
+    )
+    .hard("0 bar", "80 bar")
+    .usual("0 bar", "25 bar")
+    .default("10 bar ± 8 bar", MEMORY_JUDGEMENT),
     key(
         "master.kind",
         Form::Word(&["tandem", "twin"]),

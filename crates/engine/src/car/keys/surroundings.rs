@@ -210,12 +210,18 @@ pub(super) const KEYS: &[Key] = &[
     )
     .default("on", "left out: taken as running"),
     key(
+        "measured.pedal[].press",
+        Form::Word(&["first", "second"]),
+        "Which press it was, where two were made one after the other.",
+    )
+    .default("first", "left out: taken as the first"),
+    key(
         "measured.pedal[].points",
         Form::Rows {
-            columns: &[Force, Pressure],
+            columns: &[Force, Pressure, Length],
             needed: 2,
         },
-        "Foot force and line pressure.",
+        "Foot force and line pressure, and the pedal's travel if it was read.",
     )
     .in_its_table()
     .hard("0 N", "3000 N"),
