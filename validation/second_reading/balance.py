@@ -5,18 +5,16 @@ import math
 import numpy as np
 from scipy.optimize import brentq
 
-from brakes import Brakes
+from brakes import Brakes, Rod
 from lever import coupling
 from loads import G, load, tank_volume
 
+FOOT_LIMIT = 1000.0
+ROAD_FOOT_LIMIT = 500.0  # of the road rule alone
 LEAST_RATE_FAILED = 2.44  # m/s2, UN R13-H Annex 3 (from memory)
 GRIPS = [round(0.1 * i, 1) for i in range(1, 13)]
 ROAD_GRIPS = [round(0.1 * i, 1) for i in range(1, 21)]
 RATES = [round(0.05 * i, 2) for i in range(2, 21)]
-
-
-def foot_limit(car):
-    return 500.0 if car.road_registered else 1000.0
 
 
 # --- first lock ---------------------------------------------------------------
@@ -37,7 +35,7 @@ def first_crossing(f, high, cells=1, finest=None):
 
 
 def first_lock(brakes, state, grip, limit, tie=0.0, knee=None):
-    """(which, foot, z, Point) or ("neither", None, None, None).
+    """(which, foot, z, Point) or ("neither", None, None, None). Searched over the pushrod's force.
 
     `tie` is the torque that a centre coupling can carry between the axles. An axle locks alone
     once its brakes ask more than its grip by that torque; where the whole car's grip is used up
@@ -46,7 +44,7 @@ def first_lock(brakes, state, grip, limit, tie=0.0, knee=None):
     car = brakes.car
 
     def excess(foot, axle):
-        z, point = brakes.braking(foot, state, knee=knee)
+        z, point = brakes.braking(Rod(foot), state, knee=knee)
         if axle == "front":
             return point.force_front - grip * state.front(z) - tie / car.radius_front
         if axle == "rear":
@@ -54,6 +52,7 @@ def first_lock(brakes, state, grip, limit, tie=0.0, knee=None):
         return point.force_front + point.force_rear - grip * state.weight
 
     feet = {}
+    limit = brakes.pushrod(limit)
     if tie > 0:
         feet["together"] = first_crossing(lambda foot: excess(foot, "together"), limit)
     if tie < math.inf:
@@ -70,8 +69,8 @@ def first_lock(brakes, state, grip, limit, tie=0.0, knee=None):
     foot = feet[first]
     if tie == 0 and len(feet) == 2 and abs(feet["front"] - feet["rear"]) <= 1e-9 * foot:
         first = "together"
-    z, point = brakes.braking(foot, state, knee=knee)
-    return first, foot, z, point
+    z, point = brakes.braking(Rod(foot), state, knee=knee)
+    return first, brakes.foot(foot), z, point
 
 
 def lock(brakes, state, grip, limit, tie):
@@ -89,10 +88,11 @@ def utilisation(state, z, point):
 
 def at_rate(brakes, state, z, limit):
     """The Point at which the brakes ask for z, or None within the foot's limit."""
-    rate = lambda foot: brakes.braking(foot, state)[0] - z
+    rate = lambda rod: brakes.braking(Rod(rod), state)[0] - z
+    limit = brakes.pushrod(limit)
     if rate(limit) < 0:
         return None
-    return brakes.braking(brentq(rate, 0.0, limit, xtol=1e-12, rtol=1e-14), state)[1]
+    return brakes.braking(Rod(brentq(rate, 0.0, limit, xtol=1e-12, rtol=1e-14)), state)[1]
 
 
 # --- a failed circuit ---------------------------------------------------------
@@ -154,7 +154,7 @@ def circuits_left(car):
 def balance(car, options):
     state = load(car, options.fuel, options.crew)
     brakes = Brakes(car, options.cold, options.valve)
-    limit = foot_limit(car)
+    limit = FOOT_LIMIT
     tie = coupling(car, options.speed, held=True)[0][1]
     result = {"lock": [], "utilisation": [], "ideal": []}
     for grip in options.grips or GRIPS:
@@ -182,7 +182,7 @@ def balance(car, options):
             front, rear = utilisation(state, z, point)
             result["utilisation"].append({"braking_rate": z, "front": front, "rear": rear})
 
-    result["road_rules"] = road_rules(car, brakes, state, limit)
+    result["road_rules"] = road_rules(car, brakes, state, ROAD_FOOT_LIMIT)
     result["failed_circuit"] = []
     for chamber, left in enumerate(circuits_left(car)):
         name, working = left if isinstance(left, tuple) else (left, left)
@@ -242,7 +242,7 @@ def knee_for(brakes, state, grip, margin):
         inlet = brakes.masters(front * brakes.area_front / brakes.bar_share)[1]
     if rear >= inlet:
         return math.inf if margin > 0 else None
-    slope = brakes.valve.slope if brakes.valve else 0.40
+    slope = brakes.valve.slope if brakes.valve else 0.43
     return (rear - slope * inlet) / (1 - slope)
 
 

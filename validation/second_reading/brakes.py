@@ -48,6 +48,13 @@ def shoe_factor(brake, friction):
     return leading * (1 + push)
 
 
+WAKES = 20.0  # N of foot that wake a booster (from memory)
+
+
+class Rod(float):
+    """A pushrod force in the place of a foot: within a booster's leap no foot makes it."""
+
+
 class WheelBrake:
     """One wheel's brake at one friction: torque = per_force * (area * efficiency * (p - threshold) + cable force)."""
 
@@ -202,24 +209,30 @@ class Brakes:
     # the foot
 
     def pushrod(self, foot):
-        force = foot * self.car.pedal_ratio * self.car.pedal_efficiency
+        if isinstance(foot, Rod):
+            return float(foot)
+        per_foot = self.car.pedal_ratio * self.car.pedal_efficiency
         if self.car.booster is None:
-            return force
-        gain, knee = self.booster()
-        return gain * force if gain * force <= knee else knee + (force - knee / gain)
+            return max(foot - self.car.preload, 0.0) * per_foot
+        if foot < WAKES:
+            return 0.0
+        gain, knee, leap = self.booster()
+        helped = leap + gain * foot * per_foot
+        return helped if helped <= knee else knee + foot * per_foot - (knee - leap) / gain
 
     def foot(self, pushrod):
-        force = pushrod
-        if self.car.booster is not None:
-            gain, knee = self.booster()
-            force = pushrod / gain if pushrod <= knee else knee / gain + (pushrod - knee)
-        return force / (self.car.pedal_ratio * self.car.pedal_efficiency)
+        per_foot = self.car.pedal_ratio * self.car.pedal_efficiency
+        if self.car.booster is None:
+            return self.car.preload + pushrod / per_foot
+        gain, knee, leap = self.booster()
+        force = (pushrod - leap) / gain if pushrod <= knee else (knee - leap) / gain + (pushrod - knee)
+        return max(force / per_foot, WAKES)
 
     def booster(self):
-        """Gain, and the pushrod force beyond which it helps no more."""
-        gain, run_out = self.car.booster
+        """Gain, the pushrod force beyond which it helps no more, and that at which its line meets no foot at all."""
+        gain, run_out, jump_in = self.car.booster
         area = self.area_front if self.car.master == "tandem" else self.area_front + self.area_rear
-        return gain, run_out * area
+        return gain, run_out * area, jump_in * area
 
     def masters(self, pushrod):
         if self.car.master == "tandem":

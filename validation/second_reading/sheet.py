@@ -178,7 +178,8 @@ class Car:
     surfaces: dict  # name -> grip
     pedal_ratio: float
     pedal_efficiency: float
-    booster: tuple | None  # gain, run-out pressure
+    preload: float  # of the foot, without a booster
+    booster: tuple | None  # gain, run-out pressure, jump-in pressure
     master: str
     bore_front: float
     bore_rear: float
@@ -205,6 +206,7 @@ class Car:
 
 
 FUEL_DENSITY = 740.0
+CREW = {"mass": "160 kg", "aft_of_front_axle": "1.50 m", "height": "0.55 m"}
 SURFACES = {
     "dry tarmac": 1.00, "wet tarmac": 0.75, "hard gravel": 0.65,
     "loose gravel": 0.52, "packed snow": 0.35, "ice": 0.12,
@@ -268,8 +270,10 @@ def build(data, overrides=()):
     for key, text in overrides:
         apply_override(data, key, text)
     top = Reader(data)
-    if data.get("format") != 1:
-        raise SheetError("format must be 1")
+    if data.get("format") not in (1, 2):
+        raise SheetError("format must be 1 or 2")
+    if data["format"] == 2:
+        data.setdefault("load", {}).setdefault("crew", CREW)
 
     tyres, drive, master, pedal = (top.sub(k) for k in ("tyres", "drivetrain", "master", "pedal"))
     radius = tyres.raw("rolling_radius")
@@ -282,9 +286,9 @@ def build(data, overrides=()):
 
     twin = master.raw("kind") == "twin"
     split = master.raw("split")
-    booster = pedal.sub("booster")
+    booster = pedal.sub("booster") if isinstance(pedal.table.get("booster"), dict) else None
     bar = master.sub("bar")
-    driven = drive.raw("driven", "front")
+    driven = drive.raw("driven", "front" if data["format"] == 1 else None)
     if driven == "all" and "kind" not in drive.sub("centre"):
         raise SheetError("drivetrain.centre is missing: what is taken for it on a car that drives all wheels is a guess")
     centre = drive.raw("centre", {"kind": "none"})
@@ -303,7 +307,8 @@ def build(data, overrides=()):
         wheel_inertia=tyres.q("wheel_inertia", "inertia", "1.1 kg m2"),
         surfaces=surfaces,
         pedal_ratio=pedal.q("ratio"), pedal_efficiency=pedal.q("efficiency", default="0.90"),
-        booster=(booster.q("gain"), booster.q("run_out", "pressure")) if "booster" in pedal else None,
+        preload=pedal.q("preload", "force", "65 N"),
+        booster=read_booster(booster) if pedal.table.get("booster", "none") != "none" else None,
         master="twin" if twin else "tandem",
         bore_front=master.q("front_bore" if twin else "bore", "length"),
         bore_rear=master.q("rear_bore" if twin else "bore", "length"),
@@ -311,7 +316,7 @@ def build(data, overrides=()):
         bar_share=bar.q("front_share", default="0.5"),
         share_per_turn=bar.q("share_per_turn", default="0.012"),
         split=split,
-        valve=read_valve(top, twin) if "bias_valve" in top else None,
+        valve=read_valve(top, twin) if data.get("bias_valve", "none") != "none" else None,
         lever=lever,
         front_brake=read_brake(top.sub("front_brake"), "0.010 cm3/bar"),
         rear_brake=read_brake(top.sub("rear_brake"), "0.008 cm3/bar"),
@@ -342,11 +347,19 @@ def read_weighed(weighed, wheelbase, radii):
     return Mass(total, aft, height), weighed.q("fuel_aboard", "volume", "0 L")
 
 
+def read_booster(booster):
+    run_out = booster.q("run_out", "pressure", "90 bar")
+    jump_in = booster.q("jump_in", "pressure", "10 bar")
+    if "jump_in" not in booster:
+        jump_in = max(min(jump_in, run_out - 5e5), 0.0)
+    return booster.q("gain"), run_out, jump_in
+
+
 def read_load(load):
     def mass_of(table, kg):
         return Mass(kg, table.q("aft_of_front_axle", "length"), table.q("height", "length"))
 
-    aboard = [load.sub("crew")] if "crew" in load else []
+    aboard = [load.sub("crew")] if load.table.get("crew", "none") != "none" else []
     aboard += [Reader(item, "load.item.") for item in load.table.get("item", [])]
     tank = load.sub("tank")
     return {
@@ -426,7 +439,7 @@ def read_valve(top, twin):
     kind = table.raw("kind")
     valve = Valve(
         kind=kind, place=table.raw("place", "before-lever"),
-        slope=0.0 if kind == "limiting" else table.q("slope", default="0.40"),
+        slope=0.0 if kind == "limiting" else table.q("slope", default="0.43" if kind == "adjustable" else "0.30"),
     )
     if kind == "load-sensing":
         knee = table.sub("knee")
@@ -435,10 +448,8 @@ def read_valve(top, twin):
 
     measured = measured_knees(top, valve.slope, twin)
     if kind in ("fixed", "limiting"):
-        if "knee" in table:
-            return replace(valve, knee=table.q("knee", "pressure"))
         if not measured:
-            raise SheetError("bias_valve.knee is missing and no valve reading stands for it")
+            return replace(valve, knee=table.q("knee", "pressure"))
         return replace(valve, knee=sum(knee for _, knee in measured) / len(measured))
 
     knee = table.sub("knee")
@@ -448,7 +459,7 @@ def read_valve(top, twin):
     else:
         first, last = (1.0, knee.q("positions")) if stepped else (0.0, knee.q("turns", "turns"))
         low, high = (first, knee.q("at_fewest", "pressure")), (last, knee.q("at_most", "pressure"))
-        line = [point for point in measured if first <= point[0] <= last] if len(measured) >= 2 else []
+        line = [point for point in measured if first <= point[0] <= last]
         line = line if line and line[0][0] == first else [low, *line]
         line = line if line[-1][0] == last else [*line, high]
     return replace(valve, setting=table.q("setting", "turns"), positions=stepped, line=tuple(line))

@@ -21,7 +21,7 @@ def plain_sheet(**changes):
     sheet = {
         "format": 1, "car": {"name": "plain"}, "weighed": {"front": "600 kg", "rear": "500 kg", "cg_height": "0.5 m"},
         "geometry": {"wheelbase": "2.5 m"}, "tyres": {"rolling_radius": "0.3 m"},
-        "pedal": {"ratio": 1.0, "efficiency": 1.0}, "master": {"kind": "tandem", "bore": "20 mm", "split": "axle"},
+        "pedal": {"ratio": 1.0, "efficiency": 1.0, "preload": "0 N"}, "master": {"kind": "tandem", "bore": "20 mm", "split": "axle"},
         "front_brake": disc, "rear_brake": disc,
     }
     return sheet | changes
@@ -90,7 +90,7 @@ class PublishedExamples(unittest.TestCase):
 
     def test_force_ratio(self):
         """OpenStax College Physics, example 11.6: 500 N on 5 mm makes 1.25e4 N on 25 mm."""
-        car = build(plain_sheet(master={"kind": "tandem", "bore": "0.5 cm", "split": "axle"}, pedal={"ratio": 5.0, "efficiency": 1.0}))
+        car = build(plain_sheet(master={"kind": "tandem", "bore": "0.5 cm", "split": "axle"}, pedal={"ratio": 5.0, "efficiency": 1.0, "preload": "0 N"}))
         brakes = Brakes(car)
         self.assertAlmostEqual(brakes.masters(brakes.pushrod(100.0))[0] * math.pi / 4 * 0.025**2, 1.25e4, delta=1e-6)
 

@@ -167,7 +167,7 @@ fn travel(answers: &mut Answers) -> Result<(), Error> {
 }
 
 fn pedal(answers: &mut Answers) -> Result<(), Error> {
-    let boosted = car(&["pedal.ratio=4", "pedal.booster.gain=4", "pedal.booster.run_out=60 bar"])?;
+    let boosted = car(&["pedal.ratio=4", "pedal.booster.jump_in=0 bar", "pedal.booster.gain=4", "pedal.booster.run_out=60 bar"])?;
     let foot = Hydraulics::of(&boosted, Warmth::Warm).foot;
     let per_bar = |bar: f64| {
         let at = |bar: f64| foot.foot(foot.push_rod_for(0, Pressure::from_pa(bar * 1e5))).n();

@@ -27,6 +27,11 @@ impl Say {
         Self { units }
     }
 
+    /// The person's units.
+    pub(crate) const fn units(&self) -> &Units {
+        &self.units
+    }
+
     pub(crate) fn pressure(self, pressure: Pressure) -> String {
         plain(pressure.pa(), self.units.pressure)
     }

@@ -10,9 +10,6 @@ use crate::loads::Laden;
 use crate::network::{Acting, Network, NodePressures, Taken, torque_laws};
 use crate::solve::root;
 
-/// Relative accuracy of everything that is searched for.
-const ACCURACY: f64 = 1e-12;
-
 /// A car's hydraulics, prepared for solving.
 #[derive(Clone, Debug)]
 pub struct Hydraulics {
@@ -246,7 +243,7 @@ impl Hydraulics {
         let off = |rate: f64| self.answer_at_knee(laden, asked, knee_at(rate)).braking_rate - rate;
         // More braking lightens the rear, lowers the knee and brakes less: one crossing, far below the upper end, which
         // no car reaches.
-        let rate = root(0.0, 100.0, ACCURACY, off);
+        let rate = root(0.0, 100.0, off).unwrap_or(f64::NAN);
         self.answer_at_knee(laden, asked, knee_at(rate))
     }
 
@@ -354,7 +351,8 @@ impl Hydraulics {
                         trial[chamber] = Pressure::from_pa(pressure_pa);
                         self.network.taken_by_chambers(&nodes_at(trial))[chamber].m3() - there_is.m3()
                     };
-                    chambers[chamber] = Pressure::from_pa(root(0.0, chambers[chamber].pa(), 1e-3, of));
+                    chambers[chamber] =
+                        Pressure::from_pa(root(0.0, chambers[chamber].pa(), of).unwrap_or(f64::NAN));
                 }
             }
         } else {
@@ -365,7 +363,7 @@ impl Hydraulics {
                 let of = |pressure_pa: f64| {
                     needed(&nodes_at([Pressure::from_pa(pressure_pa); 2])).m3() - there_is.m3()
                 };
-                chambers = [Pressure::from_pa(root(0.0, chambers[0].pa(), 1e-3, of)); 2];
+                chambers = [Pressure::from_pa(root(0.0, chambers[0].pa(), of).unwrap_or(f64::NAN)); 2];
             }
         }
         if runs_out {
@@ -446,9 +444,8 @@ impl Hydraulics {
             nodes = pulled(own_pa);
         } else if moved(&nodes) > there_is {
             runs_out = Some(limit);
-            own_pa = root(0.0, own_pa, 1e-3, |own_pa| {
-                moved(&pulled(own_pa)).m3() - there_is.m3()
-            });
+            own_pa =
+                root(0.0, own_pa, |own_pa| moved(&pulled(own_pa)).m3() - there_is.m3()).unwrap_or(f64::NAN);
             nodes = pulled(own_pa);
         }
         let stroke =

@@ -138,7 +138,8 @@ impl Laden {
             (given(front, loads.front) + given(rear, loads.rear)) / self.weight_n() - rate
         };
         // Shifting load never wins more than it costs: one crossing, at most where all that is asked for is reached.
-        crate::solve::root(0.0, (front + rear).n() / self.weight_n(), 1e-12, reached)
+        // Nothing is left open but by figures that are none.
+        crate::solve::root(0.0, (front + rear).n() / self.weight_n(), reached).unwrap_or(f64::NAN)
     }
 
     /// Axle loads at a braking rate z (deceleration over g):

@@ -1,15 +1,26 @@
 //! Roots of functions of one variable.
 
-/// A root of `function` between `low` and `high`, whose signs there differ; by bisection and secants in turn
-/// (Illinois), to `tolerance` in the argument. Where the signs do not differ, the end with the smaller value.
-pub(crate) fn root(mut low: f64, mut high: f64, tolerance: f64, function: impl Fn(f64) -> f64) -> f64 {
+/// How close a root is found, of itself.
+const ACCURACY: f64 = 1e-12;
+
+/// A root of `function` between `low` and `high`, by bisection and secants in turn (Illinois); `None` where the signs
+/// at the ends do not differ: there is no root between them, or nobody knows which.
+pub(crate) fn root(mut low: f64, mut high: f64, function: impl Fn(f64) -> f64) -> Option<f64> {
     let (mut at_low, mut at_high) = (function(low), function(high));
-    if at_low * at_high > 0.0 || !at_low.is_finite() || !at_high.is_finite() {
-        return if at_low.abs() <= at_high.abs() { low } else { high };
+    if at_low == 0.0 {
+        return Some(low);
+    }
+    if at_high == 0.0 {
+        return Some(high);
+    }
+    // Not a number is no sign either.
+    let differ = at_low < 0.0 && at_high > 0.0 || at_low > 0.0 && at_high < 0.0;
+    if !differ {
+        return None;
     }
     let mut last_side = 0_i8;
     for step in 0..200 {
-        if (high - low).abs() <= tolerance || at_low == 0.0 || at_high == 0.0 {
+        if (high - low).abs() <= ACCURACY * low.abs().max(high.abs()) || at_low == 0.0 || at_high == 0.0 {
             break;
         }
         let secant = (low * at_high - high * at_low) / (at_high - at_low);
@@ -37,15 +48,43 @@ pub(crate) fn root(mut low: f64, mut high: f64, tolerance: f64, function: impl F
         }
     }
     if at_low == 0.0 {
-        return low;
+        return Some(low);
     }
     if at_high == 0.0 {
-        return high;
+        return Some(high);
     }
     let secant = (low * at_high - high * at_low) / (at_high - at_low);
-    if secant.is_finite() {
+    Some(if secant.is_finite() {
         secant
     } else {
         0.5 * (low + high)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::root;
+
+    #[test]
+    fn a_root_is_found_to_its_own_size() {
+        // Nine decades from the far end of the interval.
+        let found = root(0.0, 1e6, |x| x * x - 1e-6).unwrap();
+        assert!((found / 1e-3 - 1.0).abs() < 1e-11, "{found}");
+        let third = root(1.0, 0.0, |x| x - 1.0 / 3.0).unwrap();
+        assert!((third * 3.0 - 1.0).abs() < 1e-11, "{third}");
+    }
+
+    #[test]
+    fn an_end_that_is_a_root_is_one() {
+        assert_eq!(root(0.0, 5.0, |x| x), Some(0.0));
+        assert_eq!(root(-5.0, 0.0, |x| x), Some(0.0));
+    }
+
+    #[test]
+    fn what_nothing_brackets_is_no_root() {
+        assert_eq!(root(1.0, 2.0, |x| x), None);
+        assert_eq!(root(1.0, 2.0, |x| -x), None);
+        assert_eq!(root(0.0, 1.0, |_| f64::NAN), None);
+        assert_eq!(root(0.0, 1.0, |x| if x > 0.0 { f64::NAN } else { -1.0 }), None);
     }
 }

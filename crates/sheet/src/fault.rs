@@ -6,7 +6,6 @@ use quantity::Dimension;
 use crate::read::{FORMAT, MAX_BYTES, OLDEST_FORMAT};
 use crate::source::clipped;
 use crate::syntax::Syntax;
-use crate::value::MOST_MEMBERS;
 
 /// What is wrong with a text that a person wrote.
 ///
@@ -127,10 +126,12 @@ pub enum Fault {
         written: String,
     },
     /// A list with too many members, or a table with too many entries.
-    #[error("there are {found}, and {} are the most", MOST_MEMBERS)]
+    #[error("there are {found}, and {most} are the most")]
     TooMany {
         /// How many there are.
         found: usize,
+        /// How many there may be.
+        most: usize,
     },
     /// A row with too few members or too many.
     #[error("the row has {found} {}, and {} are wanted", if *.found == 1 { "member" } else { "members" }, columns_wanted(*.needed, .columns.len()))]

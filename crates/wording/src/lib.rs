@@ -5,6 +5,7 @@
 
 mod measured;
 mod rounding;
+pub mod turned;
 mod units;
 mod words;
 

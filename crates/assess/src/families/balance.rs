@@ -1,6 +1,6 @@
 //! Which end locks first under the foot.
 
-use engine::balance::{BarAnswer, KneeAnswer, Purpose, Setting, WhyNot};
+use engine::balance::{Purpose, Setting};
 use engine::car::{KnobScale, Master};
 use engine::figures::{RoadRow, ScanPoint};
 
@@ -32,39 +32,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 
 /// How valve or bar would be set, in words; or why it cannot.
 fn how_to_set(seen: &Seen<'_>, row: &Setting) -> String {
-    let bar = row.bar.filter(|_| row.reachable);
-    set_words(seen, row.knob, bar, row.knee, row.why_not)
-}
-
-fn set_words(
-    seen: &Seen<'_>,
-    knob: Option<f64>,
-    bar: Option<BarAnswer>,
-    knee: KneeAnswer,
-    why_not: Option<WhyNot>,
-) -> String {
-    let knob = match (seen.figures.settings.scale, knob) {
-        (Some(KnobScale::Turns(_)), Some(turns)) => Some(format!("turn the valve to {turns:.1} turns in")),
-        (Some(KnobScale::Positions(_)), Some(position)) => Some(format!(
-            "set the valve to position {:.0} or the next one further out",
-            position.floor()
-        )),
-        _ => None,
-    };
-    let bar = bar.map(|bar| format!("turn the bar {}", bar_words(bar.turns)));
-    match (knob, bar, knee, why_not) {
-        (Some(knob), ..) => knob,
-        (None, Some(bar), ..) => bar,
-        (None, None, KneeAnswer::NoneNeeded, _) => "no valve is needed".to_owned(),
-        (None, None, _, Some(why)) => why.to_string(),
-        (None, None, KneeAnswer::At(knee), None) => format!("a knee of {} does it", seen.say.pressure(knee)),
-        (None, None, KneeAnswer::Cannot(why), None) => why.to_string(),
-    }
-}
-
-fn bar_words(turns: f64) -> String {
-    let end = if turns >= 0.0 { "front" } else { "rear" };
-    format!("{:.1} turns towards the {end}", turns.abs())
+    wording::turned::setting(row, &seen.figures.settings, seen.say.units())
 }
 
 fn row_for<'a>(seen: &Seen<'a>, purpose: Purpose) -> Option<&'a Setting> {
@@ -81,7 +49,16 @@ const LESS_BEHIND: &str =
 /// What would cure a rear that locks first, on every surface and fuel load of the car's.
 fn cure(seen: &Seen<'_>) -> String {
     let set = seen.figures.braked.for_all;
-    let how = set_words(seen, set.knob, set.bar, set.knee, set.why_not);
+    let how = wording::turned::set_so(
+        wording::turned::Set {
+            knob: set.knob,
+            bar: set.bar,
+            knee: set.knee,
+            why_not: set.why_not,
+        },
+        &seen.figures.settings,
+        seen.say.units(),
+    );
     if set.why_not.is_none() || set.bar.is_some() {
         format!(
             "For front first by {} on all its surfaces, whatever the fuel, {how}. {LESS_BEHIND}",
@@ -345,9 +322,9 @@ fn many_turns(seen: &Seen<'_>) -> Option<Finding> {
             .because(format!(
                 "For front first by {} it goes {} from here for {}, and {} for {}.",
                 percent(0.05),
-                bar_words(least.1),
+                wording::turned::bar(least.1),
                 least.0,
-                bar_words(most.1),
+                wording::turned::bar(most.1),
                 most.0
             ))
             .remedy("Set the bar for the surface with the most grip and let the rear idle on the others; or leave the difference to a \

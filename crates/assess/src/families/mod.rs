@@ -37,6 +37,14 @@ pub(crate) struct Seen<'a> {
 }
 
 impl<'a> Seen<'a> {
+    /// Whether the sheet says nothing at a key and a default stands there.
+    pub(crate) fn leaned_on(&self, path: &str) -> bool {
+        self.figures
+            .leaned
+            .iter()
+            .any(|leaned| leaned.slot.path() == path)
+    }
+
     /// Whether a lever works the rear brakes by fluid.
     pub(crate) fn by_fluid(&self) -> bool {
         self.car

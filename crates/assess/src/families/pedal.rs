@@ -7,7 +7,7 @@ use crate::cautions;
 use crate::finding::{Finding, Weight};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [runs_out(seen), residual(seen), lamps(seen)]
+    [runs_out(seen), booster_unsaid(seen), residual(seen), lamps(seen)]
         .into_iter()
         .flatten()
         .collect()
@@ -26,6 +26,24 @@ fn runs_out(seen: &Seen<'_>) -> Option<Finding> {
             .caution(cautions::FIRST_DRIVE)
             .figure("travel_m", pedal.travel.m())
             .figure("master_pa", pedal.chambers[0].min(pedal.chambers[1]).pa())
+    })
+}
+
+/// From this mass on a car without a booster is rare (common practice, no source).
+const BOOSTED_KG: f64 = 900.0;
+
+fn booster_unsaid(seen: &Seen<'_>) -> Option<Finding> {
+    let mass = seen.car.weighed.front + seen.car.weighed.rear;
+    (seen.leaned_on("pedal.booster") && mass.kg() > BOOSTED_KG).then(|| {
+        Finding::new("booster-unsaid", Weight::Fix, "Nobody said whether there is a booster")
+            .because(format!(
+                "The sheet leaves it out, and none is counted. A car of {:.0} kg without one is rare; with one the foot \
+                 makes several times the pressure.",
+                mass.kg()
+            ))
+            .remedy("Look behind the master cylinder. Write [pedal.booster] with its gain and run_out, or booster = \"none\" under [pedal].")
+            .caution(cautions::FIRST_DRIVE)
+            .figure("mass_kg", mass.kg())
     })
 }
 

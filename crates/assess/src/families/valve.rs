@@ -8,7 +8,7 @@ use crate::finding::{Finding, Weight};
 use crate::say::percent;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [factory_valve(seen), after_lever(seen)]
+    [factory_valve(seen), unsaid(seen), after_lever(seen)]
         .into_iter()
         .flatten()
         .collect()
@@ -37,6 +37,18 @@ fn factory_valve(seen: &Seen<'_>) -> Option<Finding> {
             .caution(cautions::FLUID)
             .figure("front_first_by", seen.figures.braked.lock.at.map(|point| point.front_first_by)),
     )
+}
+
+fn unsaid(seen: &Seen<'_>) -> Option<Finding> {
+    (seen.leaned_on("bias_valve") && seen.car.road_registered).then(|| {
+        Finding::new("bias-valve-unsaid", Weight::Fix, "Nobody said whether a valve holds the rear back")
+            .because(
+                "The sheet leaves it out, and none is counted. Most road cars have one from the factory, in the rear \
+                 line or in the master cylinder, and it decides which end locks first.",
+            )
+            .remedy("Follow the rear line from the master. Write [bias_valve] with its kind and knee, or bias_valve = \"none\" at the top.")
+            .caution(cautions::FLUID)
+    })
 }
 
 fn after_lever(seen: &Seen<'_>) -> Option<Finding> {

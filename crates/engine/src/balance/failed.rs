@@ -120,7 +120,8 @@ fn one_left(car: &Car, hydraulics: &Hydraulics, laden: &Laden, grip: f64, chambe
             .sum();
         all / laden.weight_n()
     };
-    let rate = root(0.0, grip.max(1e-6) * 1.5, 1e-12, |rate| reached(rate) - rate);
+    // Brakes give something at rest and no more than grip: only figures that are none leave it open.
+    let rate = root(0.0, grip.max(1e-6) * 1.5, |rate| reached(rate) - rate).unwrap_or(f64::NAN);
     let rate = deceleration(rate);
     FailedCircuit {
         left,

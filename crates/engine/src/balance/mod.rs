@@ -184,9 +184,8 @@ impl Balance {
             return at_knee(knee(0.0));
         }
         let most = at_knee(Pressure::from_pa(1e12)).rate.max(1e-9);
-        at_knee(knee(root(0.0, most, 1e-12, |rate| {
-            at_knee(knee(rate)).rate - rate
-        })))
+        let rate = root(0.0, most, |rate| at_knee(knee(rate)).rate - rate);
+        at_knee(knee(rate.unwrap_or(f64::NAN)))
     }
 
     fn axle_forces(&self, push_rod: Force, knee: Pressure) -> (Force, Force) {
@@ -364,10 +363,8 @@ impl Balance {
         if self.braking(most).rate < rate {
             return None;
         }
-        let at = root(0.0, most.n(), 1e-9 * most.n(), |push_rod| {
-            self.braking(Force::from_n(push_rod)).rate - rate
-        });
-        Some(Force::from_n(at))
+        let off = |push_rod: f64| self.braking(Force::from_n(push_rod)).rate - rate;
+        root(0.0, most.n(), off).map(Force::from_n)
     }
 
     /// Adhesion utilisation at a braking rate: `f₁ = B_f/N_f`, `f₂ = B_r/N_r` (UN Regulation 13-H, Annex 5; from
@@ -424,7 +421,8 @@ fn first_crossing(upper: f64, cells: u8, off: impl Fn(f64) -> f64) -> Option<f64
     for cell in 1..=cells {
         let high = upper * f64::from(cell) / f64::from(cells);
         if off(high) >= 0.0 {
-            return Some(root(low, high, 1e-10 * upper, &off));
+            // Already so at the near end: it rises there, or has never been below.
+            return root(low, high, &off).or(Some(low));
         }
         low = high;
     }

@@ -148,12 +148,14 @@ pub struct Settings {
     pub rows: Vec<Setting>,
     /// What the knob counts in, if there is one.
     pub scale: Option<KnobScale>,
+    /// Where the knob stands.
+    pub stands: Option<f64>,
     /// Whether a centre coupling ties the axles: the answers are then those of free axles.
     pub tied: bool,
 }
 
 /// Slope of the valve that is assumed on a car without one.
-pub const USUAL_SLOPE: f64 = 0.40;
+pub const USUAL_SLOPE: f64 = 0.43;
 
 /// Front and rear brake pressure, and the rear axle's load, at which the axle that goes first is at its grip and the
 /// other behind it by the wish:
@@ -397,13 +399,14 @@ pub fn settings(
             }
         }
     }
-    let scale = car.bias_valve.as_ref().and_then(|valve| match valve.knee {
-        Knee::Knob { scale, .. } => Some(scale),
+    let knob = car.bias_valve.as_ref().and_then(|valve| match valve.knee {
+        Knee::Knob { scale, setting, .. } => Some((scale, setting)),
         _ => None,
     });
     Settings {
         rows,
-        scale,
+        scale: knob.map(|(scale, _)| scale),
+        stands: knob.map(|(_, stands)| stands),
         tied: base.tied(),
     }
 }
@@ -433,6 +436,11 @@ fn finish(car: &Car, base: &Balance, loads: &[Laden], row: Row<'_>) -> Setting {
         },
     };
     let by_valve = why_not.is_none();
+    // Where there is a bar, it is what stands in the way of a car without a valve.
+    let why_not = match (why_not, car.master, bar) {
+        (Some(WhyNot::NoValve { .. }), Master::Twin { .. }, None) => Some(WhyNot::BeyondBar),
+        (why_not, ..) => why_not,
+    };
     let reachable = by_valve || bar.is_some();
     let wants_front = row.wish.margin() >= 0.0;
     let rear_first_below = if !wants_front || !reachable {
@@ -494,7 +502,8 @@ fn rear_first_below(set: &Balance, loads: &[Laden], grip: f64) -> Option<f64> {
                 let found = if fiftieth == 50 {
                     grip
                 } else {
-                    crate::solve::root(here, last, 1e-9, leads)
+                    // Between the two grips the lead changes its sign; the higher one where that cannot be told.
+                    crate::solve::root(here, last, leads).unwrap_or(last)
                 };
                 highest = Some(highest.map_or(found, |known| known.max(found)));
                 break;

@@ -131,7 +131,16 @@ pub struct Surface {
     pub stiffness: f64,
 }
 
+/// Built-in surfaces that stand in no list of all: for tyres that not every car has.
+const BY_NAME_ONLY: [&str; 2] = ["studded snow", "studded ice"];
+
 impl Surface {
+    /// Whether it is looked at only where it is named.
+    #[must_use]
+    pub fn is_by_name_only(&self) -> bool {
+        BY_NAME_ONLY.contains(&&*self.name)
+    }
+
     /// The same surface with another peak; its shape stays.
     #[must_use]
     pub fn with_peak(&self, peak: f64) -> Self {
@@ -143,7 +152,8 @@ impl Surface {
     }
 }
 
-/// The surfaces that need not be on the sheet (from memory, judgement).
+/// The surfaces that need not be on the sheet (from memory, judgement): competition tyres on tarmac and gravel, tyres
+/// without studs on snow and ice, and with them where the name says so.
 #[must_use]
 pub fn built_in_surfaces() -> Vec<Surface> {
     [
@@ -153,6 +163,8 @@ pub fn built_in_surfaces() -> Vec<Surface> {
         ("loose gravel", 0.52, 0.55, 0.97, 3.6),
         ("packed snow", 0.35, 0.25, 0.90, 4.0),
         ("ice", 0.12, 0.10, 0.75, 2.4),
+        ("studded snow", 0.45, 0.22, 0.88, 5.0),
+        ("studded ice", 0.30, 0.18, 0.85, 4.0),
     ]
     .into_iter()
     .map(|(name, peak, slip_at_peak, slide_over_peak, stiffness)| Surface {

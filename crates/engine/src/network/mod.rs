@@ -15,7 +15,7 @@ use crate::car::circuit::{Circuit, Part, Passage, Port, Source};
 use crate::car::{BiasValve, Brake, Car, DiscBrake, Knee, Wheel};
 
 /// Most nodes that any circuit has.
-pub const NODES: usize = 16;
+pub const NODES: usize = 32;
 
 /// Pressures of all nodes; unused ones are zero.
 pub type NodePressures = [Pressure; NODES];
@@ -340,13 +340,13 @@ fn nodes(circuit: &Circuit) -> (Vec<Vec<usize>>, usize) {
             roots.push(known);
         }
     }
-    // No layout has more than a dozen nodes; ports cut off by a removed run may add a few.
+    // Every port's root is among them. No layout has more than [`NODES`] ports, so none has more nodes, whatever run is
+    // taken away.
     let node = |port: usize| {
         roots
             .iter()
             .position(|&known| known == root[port])
-            .unwrap_or(0)
-            .min(NODES - 1)
+            .unwrap_or(NODES)
     };
     let of_port = circuit
         .components
@@ -358,7 +358,7 @@ fn nodes(circuit: &Circuit) -> (Vec<Vec<usize>>, usize) {
                 .collect()
         })
         .collect();
-    (of_port, roots.len().min(NODES))
+    (of_port, roots.len())
 }
 
 /// Passages in the order in which pressure arrives, from the sources on.

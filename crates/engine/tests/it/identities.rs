@@ -121,7 +121,10 @@ fn foot_and_push_rod_and_pressure_lead_back_to_each_other() {
         for force_n in [0.5, 60.0, 250.0, 900.0] {
             let rod = foot.push_rod(Force::from_n(force_n));
             // A foot that moves nothing is not found again.
-            assert!(rod == Force::ZERO || close(foot.foot(rod).n(), force_n, BITS), "{name}");
+            assert!(
+                rod == Force::ZERO || close(foot.foot(rod).n(), force_n, BITS),
+                "{name}"
+            );
             for chamber in [0, 1] {
                 let again = foot.push_rod_for(chamber, foot.pressures(rod)[chamber]);
                 assert!(close(again.n(), rod.n(), BITS), "{name}");

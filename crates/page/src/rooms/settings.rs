@@ -42,10 +42,9 @@ impl Room for Settings {
             state.crew,
             wish,
         );
-        found
-            .rows
-            .first()
-            .map_or_else(String::new, |row| in_short(row, counts_positions(found.scale)))
+        found.rows.first().map_or_else(String::new, |row| {
+            wording::turned::setting(row, &found, &visit.units)
+        })
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -98,16 +97,6 @@ impl Room for Settings {
     }
 }
 
-fn in_short(row: &Setting, positions: bool) -> String {
-    match (row.knee, row.knob, row.bar) {
-        (KneeAnswer::NoneNeeded, ..) => "none is needed".to_owned(),
-        (_, Some(knob), _) if positions => format!("position {knob:.0}"),
-        (_, Some(knob), _) => format!("{knob:.1} turns"),
-        (.., Some(bar)) => format!("bar {:+.1} turns", bar.turns).replace('-', "−"),
-        _ => "it cannot be set so".to_owned(),
-    }
-}
-
 fn shown(outcome: &Outcome) -> Vec<(&Setting, &RowRange)> {
     outcome
         .settings
@@ -127,7 +116,7 @@ fn answer(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) 
             @if let Some((row, _)) = here {
                 p class="sentence" {
                     (visit.wanted()) " on " (row.surface) " with " (wording::fuel(row.laden.fuel, &visit.units)) " of fuel: "
-                    (in_short(row, counts_positions(outcome.settings.scale)))
+                    (wording::turned::setting(row, &outcome.settings, &visit.units))
                     @if let KneeAnswer::At(knee) = row.knee { ", a knee of " (wording::figure(knee.pa(), visit.units.pressure)) }
                     @if let Some(grip) = row.rear_first_below { "; below a grip of " (wording::ratio(grip)) " the rear locks first" }
                     "."
@@ -137,12 +126,12 @@ fn answer(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) 
             p class="sentence" { (outcome.sentence(rows)) }
         }
         @if outcome.settings.tied {
-            p { "The centre ties front to rear; these settings are those of free axles." }
+            p { (outcome.tied_words()) }
         }
         @if let Some((_, setting)) = visit.knob() {
             p {
                 @if counts_positions(outcome.settings.scale) { "It stands at position " (format!("{setting:.0}")) "." }
-                @else { "It stands at " (format!("{setting:.2}")) " turns." }
+                @else { "It stands at " (format!("{setting:.2}")) " turns in from fully out." }
             }
         }
     }
@@ -182,7 +171,7 @@ fn more(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) ->
         @if visit.opened.car().road_registered && let Some(road) = road {
             section aria-labelledby="road" {
                 h2 id="road" { "On the road between stages: front first at every grip and load" }
-                p class="sentence" { (in_short(road, counts_positions(outcome.settings.scale))) }
+                p class="sentence" { (wording::turned::setting(road, &outcome.settings, &visit.units)) }
                 @if let Some(why) = road.why_not { p { (why) } }
             }
         }
@@ -207,10 +196,10 @@ fn table(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) -
         "Ground",
         "Fuel",
         "Knee",
-        if positions { "Position" } else { "Turns" },
+        if positions { "Position" } else { "Turns in" },
     ];
     if bars {
-        head.push("Bar turns");
+        head.push("Bar turns to");
     }
     head.push("Rear first below");
     let texts: Vec<Vec<String>> = rows
@@ -230,7 +219,7 @@ fn table(visit: &Visit<'_>, outcome: &Outcome, rows: &[(&Setting, &RowRange)]) -
             if bars {
                 cells.push(row.bar.map_or_else(
                     || "–".to_owned(),
-                    |bar| wording::ranged(bar.turns, range.bar_turns),
+                    |bar| wording::turned::bar_ranged(bar.turns, range.bar_turns),
                 ));
             }
             cells.push(

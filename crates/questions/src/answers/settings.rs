@@ -118,6 +118,13 @@ impl Outcome {
         row.purpose == Purpose::Stage && (one || !any || named(&row.surface))
     }
 
+    /// Why the settings are not those at which tied axles lock.
+    #[must_use]
+    pub fn tied_words(&self) -> &'static str {
+        "The centre ties front to rear: under the pedal all four lock together, whatever is set, until an axle asks for \
+         more than the tie carries. These settings are those of free axles."
+    }
+
     /// Whether it can be set, in one sentence.
     #[must_use]
     pub fn sentence(&self, rows: &[(&Setting, &RowRange)]) -> String {
@@ -144,7 +151,16 @@ fn surfaces(opened: &Opened, said: &StateText) -> Vec<Surface> {
     if said.surface.is_some() || said.grip.is_some() {
         vec![opened.state.surface.clone()]
     } else {
-        opened.car().surfaces.clone()
+        let car = opened.car();
+        let runs_on = |surface: &Surface| {
+            car.runs_on
+                .iter()
+                .any(|name| name.to_lowercase() == *surface.name)
+        };
+        let all = car.surfaces.iter();
+        all.filter(|surface| !surface.is_by_name_only() || runs_on(surface))
+            .cloned()
+            .collect()
     }
 }
 

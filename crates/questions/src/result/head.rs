@@ -37,6 +37,8 @@ pub struct Head {
     state: StateView,
     /// Defaults that were taken where the sheet says nothing, or `guess`.
     defaults: Vec<DefaultView>,
+    /// Readings on the sheet that stand in the place of its figures.
+    measured: Vec<MeasuredView>,
     /// What is unusual, or has no effect.
     warnings: Vec<WarningView>,
 }
@@ -62,6 +64,17 @@ struct StateView {
     day: String,
     /// Keys of the sheet that the command replaced, each with its text.
     overrides: BTreeMap<String, String>,
+}
+
+/// A reading in the place of a figure.
+#[derive(Serialize, JsonSchema)]
+struct MeasuredView {
+    /// The entry that was read.
+    by: String,
+    /// Keys whose figures it replaces.
+    replaces: Vec<&'static str>,
+    /// What is computed with.
+    text: String,
 }
 
 /// A default that was taken.
@@ -108,9 +121,19 @@ impl Head {
                 overrides: opened.overrides.iter().cloned().collect(),
             },
             defaults: defaults(&opened.assembled),
+            measured: measured(&opened.assembled),
             warnings: warnings(&opened.assembled),
         }
     }
+}
+
+fn measured(assembled: &Assembled) -> Vec<MeasuredView> {
+    let view = |replaced: &engine::car::Replaced| MeasuredView {
+        by: replaced.by.clone(),
+        replaces: replaced.keys.clone(),
+        text: replaced.said.clone(),
+    };
+    assembled.replaced.iter().map(view).collect()
 }
 
 impl Head {

@@ -23,7 +23,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
         .collect();
     page.paragraph(ink::heavy, &outcome.sentence(&rows));
     if outcome.settings.tied {
-        page.plain("The centre ties front to rear; these settings are those of free axles.");
+        page.plain(outcome.tied_words());
     }
     page.gap();
     table(outcome, &rows, units).onto(&mut page);
@@ -52,9 +52,9 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String 
 fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Table {
     let bars = rows.iter().any(|(row, _)| row.bar.is_some());
     let stepped = counts_positions(outcome.settings.scale);
-    let mut heads = vec!["fuel", "knee", if stepped { "position" } else { "turns" }];
+    let mut heads = vec!["fuel", "knee", if stepped { "position" } else { "turns in" }];
     if bars {
-        heads.push("bar turns");
+        heads.push("bar turns to");
     }
     heads.push("rear first below");
     let mut table = Table::new(heads);
@@ -79,7 +79,7 @@ fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Ta
         if bars {
             cells.push(row.bar.map_or_else(
                 || "–".to_owned(),
-                |bar| wording::ranged(bar.turns, range.bar_turns),
+                |bar| wording::turned::bar_ranged(bar.turns, range.bar_turns),
             ));
         }
         cells.push(row.rear_first_below.map_or_else(String::new, wording::ratio));
@@ -102,41 +102,9 @@ fn road(page: &mut Page, opened: &Opened, outcome: &Outcome, units: &Units) {
         return;
     };
     page.heading("On the road between stages: front first at every grip and load");
-    let stands = opened
-        .car()
-        .bias_valve
-        .as_ref()
-        .and_then(|valve| match &valve.knee {
-            engine::car::Knee::Knob { setting, .. } => Some(*setting),
-            _ => None,
-        });
-    let mut said = match (row.knee, row.knob) {
-        (KneeAnswer::NoneNeeded, _) => "as it is, without a valve".to_owned(),
-        (_, Some(knob)) => {
-            let unit = if counts_positions(outcome.settings.scale) {
-                "position"
-            } else {
-                "turns"
-            };
-            format!("{knob:.1} {unit}")
-        }
-        (KneeAnswer::At(knee), None) => {
-            let why = row.why_not.map_or_else(String::new, |why| format!(": {why}"));
-            format!(
-                "the valve cannot ({}{why})",
-                wording::figure(knee.pa(), units.pressure)
-            )
-        }
-        (KneeAnswer::Cannot(why), None) => why.to_string(),
-    };
-    if let (Some(stands), Some(road)) = (stands, row.knob) {
-        said.push_str(&format!("; {:+.1} from where it stands", road - stands).replace('-', "−"));
-    }
-    page.labelled("valve", &said);
-    if let Some(bar) = row.bar {
-        page.labelled(
-            "or bar",
-            &format!("{:+.1} turns towards the front from where it stands", bar.turns).replace('-', "−"),
-        );
+    let said = wording::turned::setting(row, &outcome.settings, units);
+    page.labelled("set", &said);
+    if let (Some(_), Some(bar)) = (row.knob, row.bar) {
+        page.labelled("or bar", &wording::turned::bar(bar.turns));
     }
 }

@@ -10,6 +10,7 @@ use super::page::Page;
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
     page.paragraph(ink::heavy, &opened.car().name);
     page.paragraph(ink::aside, &questions::state_in_words(opened, units));
+    measured(page, opened);
     replaced(page, opened);
 }
 
@@ -22,7 +23,15 @@ pub(crate) fn car(page: &mut Page, opened: &Opened, units: &Units) {
         questions::warmth_in_words(opened)
     );
     page.paragraph(ink::aside, &said);
+    measured(page, opened);
     replaced(page, opened);
+}
+
+/// Readings that stand in the place of the sheet's figures.
+fn measured(page: &mut Page, opened: &Opened) {
+    for replaced in &opened.assembled.replaced {
+        page.paragraph(ink::aside, &format!("{}: {}", replaced.by, replaced.said));
+    }
 }
 
 fn replaced(page: &mut Page, opened: &Opened) {

@@ -17,11 +17,22 @@ pub(super) fn decode(bytes: &[u8], findings: &mut Findings) -> Option<String> {
         return None;
     }
     if let Ok(text) = core::str::from_utf8(bytes) {
-        if bytes.contains(&0) {
+        let count = bytes.iter().filter(|&&byte| byte == 0).count();
+        if count > MANY || count > 0 && bytes.iter().any(|byte| (1..=8).contains(byte)) {
             whole(Fault::NotText);
             return None;
         }
-        return Some(text.to_owned());
+        let mut mended = String::with_capacity(text.len());
+        for (part, character) in text.split('\0').enumerate() {
+            if part > 0 {
+                let start = mended.len();
+                mended.push(char::REPLACEMENT_CHARACTER);
+                let fault = Fault::UnseenCharacter { character: '\0' };
+                findings.push(finding(start..mended.len(), fault));
+            }
+            mended.push_str(character);
+        }
+        return Some(mended);
     }
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         whole(Fault::Utf16);

@@ -15,7 +15,7 @@ use crate::places::{Places, TablePlace, TableStyle, ValuePlace};
 use crate::problem::{Finding, Findings};
 use crate::source::clipped;
 use crate::syntax::Trouble;
-use crate::value::{MOST_MEMBERS, ValueReader, kind};
+use crate::value::{MOST_MEMBERS, MOST_SURFACES, ValueReader, kind};
 
 /// The most names that a remedy lists.
 const MOST_LISTED: usize = 24;
@@ -185,11 +185,16 @@ impl<'a> Walk<'a> {
                 self.entry(node, group, value, table, 0);
             }
             DeValue::Array(array) => {
-                if array.len() > MOST_MEMBERS {
-                    let at = array[MOST_MEMBERS].span();
-                    self.report(at, Some(group.to_owned()), Fault::TooMany { found: array.len() });
+                let most = if group == "surface" {
+                    MOST_SURFACES
+                } else {
+                    MOST_MEMBERS
+                };
+                if array.len() > most {
+                    let (at, found) = (array[most].span(), array.len());
+                    self.report(at, Some(group.to_owned()), Fault::TooMany { found, most });
                 }
-                for (entry, each) in array.iter().take(MOST_MEMBERS).enumerate() {
+                for (entry, each) in array.iter().take(most).enumerate() {
                     match each.get_ref() {
                         DeValue::Table(table) => self.entry(node, group, each, table, entry),
                         _ => self.not_a_table(node, each.span(), each, entry),

@@ -22,6 +22,8 @@ use meant::{day_meant, flag_meant, like, wanted};
 
 /// The most members of a list, rows of a curve, entries of a repeated table.
 pub const MOST_MEMBERS: usize = 10_000;
+/// The most surfaces of one's own: every answer goes through all of them.
+pub(crate) const MOST_SURFACES: usize = 50;
 /// The most characters of a name.
 pub const LONGEST_NAME: usize = 80;
 /// The most characters of any other text.
@@ -371,7 +373,13 @@ impl ValueReader<'_> {
             return Some(());
         }
         let span = self.span(value);
-        self.fault(span, Fault::TooMany { found: array.len() });
+        self.fault(
+            span,
+            Fault::TooMany {
+                found: array.len(),
+                most: MOST_MEMBERS,
+            },
+        );
         None
     }
 

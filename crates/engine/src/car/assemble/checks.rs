@@ -1,5 +1,7 @@
 use quantity::Amount;
 
+use crate::loads::{Aboard, Fuel, Laden};
+
 use super::super::inputs::{Slot, Value};
 use super::super::key::{Form, KeyId, Need};
 use super::super::{Brake, Car};
@@ -84,6 +86,60 @@ fn range_help(usual: Option<(&str, &str)>, help: &str) -> String {
         || help.to_owned(),
         |(low, high)| format!("{low} to {high} is usual. {help}"),
     )
+}
+
+/// Refuses a car of which an axle carries nothing as it stands, with whoever and whatever may be aboard.
+pub(super) fn stands(bench: &mut Bench<'_>, car: Option<&Car>) {
+    let Some(car) = car else { return };
+    let states = [true, false]
+        .into_iter()
+        .flat_map(|crew| [Fuel::AsWeighed, Fuel::Dry, Fuel::Full].map(|fuel| Aboard { crew, fuel }));
+    for aboard in states {
+        let laden = Laden::of(car, aboard);
+        let loads = laden.axle_loads(0.0);
+        let (axle, load_n, ahead) = if loads.rear.n() <= 0.0 {
+            ("rear", loads.rear.n(), true)
+        } else if loads.front.n() <= 0.0 {
+            ("front", loads.front.n(), false)
+        } else {
+            continue;
+        };
+        // What takes most load off it: the moment about the other axle that is furthest beyond.
+        let wheelbase_m = car.geometry.wheelbase.m();
+        let takes_kg = |mass_kg: f64, aft_m: f64| {
+            let arm_m = if ahead { -aft_m } else { aft_m - wheelbase_m };
+            mass_kg * arm_m / wheelbase_m
+        };
+        let crew = car.load.crew.iter().map(|crew| (crew, None));
+        let items = car
+            .load
+            .items
+            .iter()
+            .enumerate()
+            .map(|(entry, item)| (item, Some(entry)));
+        let lifts = crew
+            .chain(items)
+            .filter(|_| aboard.crew)
+            .map(|(item, entry)| (takes_kg(item.mass.kg(), item.aft.m()), item, entry))
+            .filter(|&(kg, ..)| kg > 0.0)
+            .max_by(|one, other| one.0.total_cmp(&other.0));
+        let (path, who) = match lifts {
+            Some((_, item, Some(entry))) => {
+                bench.read.entry = entry;
+                ("load.item[].aft_of_front_axle", format!("`{}`", item.name))
+            }
+            Some((_, _, None)) => ("load.crew.aft_of_front_axle", "the crew".to_owned()),
+            None => ("load.tank.aft_of_front_axle", "the fuel in its tank".to_owned()),
+        };
+        bench.refuse(
+            path,
+            "axle-lifted",
+            format!("{who} lifts the {axle} axle of the standing car: {load_n:.0} N would be left on it"),
+            "look at its mass, and at where it lies: metres behind the front axle",
+        );
+        bench.read.entry = 0;
+        return;
+    }
 }
 
 /// Warns of what is possible but odd, and of keys that nothing reads.

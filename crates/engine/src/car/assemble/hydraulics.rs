@@ -7,7 +7,7 @@ use super::super::hydraulics::{
 };
 use super::super::inputs::Value;
 use super::super::surroundings::MeasuredValve;
-use super::Bench;
+use super::{Bench, Replaced};
 
 impl Bench<'_> {
     /// Leans on there being none of what a table would describe, unless the sheet says so.
@@ -67,7 +67,16 @@ impl Bench<'_> {
         let slope = if kind == "limiting" {
             0.0
         } else {
-            self.read.si("bias_valve.slope")?
+            let usual = if kind == "adjustable" {
+                "0.43 ± 0.08"
+            } else {
+                "0.30 ± 0.05"
+            };
+            self.read.si_or(
+                "bias_valve.slope",
+                usual,
+                "as such valves are: see the table of keys",
+            )?
         };
         let knee = match kind {
             "adjustable" => self.knob(readings, slope)?,
@@ -91,11 +100,50 @@ impl Bench<'_> {
                 }
                 Knee::OverRearLoad { empty, laden }
             }
-            _ => Knee::Fixed(Pressure::from_pa(
-                self.wanted("bias_valve.knee", "a valve without a knob has one knee pressure")?,
-            )),
+            _ => Knee::Fixed(self.fixed_knee(readings, slope)?),
         };
         Some(Some(BiasValve { knee, slope, place }))
+    }
+
+    /// The knee of a valve without a knob: what gauges say above it, or the sheet's figure.
+    fn fixed_knee(&mut self, readings: &[MeasuredValve], slope: f64) -> Option<Pressure> {
+        let because = "a valve without a knob has one knee pressure";
+        let knees: Vec<f64> = readings
+            .iter()
+            .filter_map(|reading| knee_pa(reading, slope))
+            .collect();
+        if knees.is_empty() {
+            return self.wanted("bias_valve.knee", because).map(Pressure::from_pa);
+        }
+        let read = mean(&knees);
+        self.read.value("bias_valve.knee");
+        if let Some(sheet) = self.read.given_nominal_si("bias_valve.knee") {
+            self.misfit(read, sheet, "the sheet");
+        }
+        self.valve_measured(
+            vec!["bias_valve.knee"],
+            format!("the valve's knee is {:.1} bar", read / 1e5),
+        );
+        Some(Pressure::from_pa(read))
+    }
+
+    /// Says where gauges and the sheet's figures for the knee are apart. What was read is computed with.
+    fn misfit(&mut self, read_pa: f64, said_pa: f64, who: &str) {
+        let (read, said) = (read_pa / 1e5, said_pa / 1e5);
+        if (read - said).abs() > 0.05 * said + 0.5 {
+            self.warn(
+                "bias_valve.knee",
+                format!("the gauges put the knee at {read:.1} bar, {who} at {said:.1} bar; what was read is computed with"),
+            );
+        }
+    }
+
+    fn valve_measured(&mut self, keys: Vec<&'static str>, said: String) {
+        self.replaced.push(Replaced {
+            by: "measured.valve".to_owned(),
+            keys,
+            said,
+        });
     }
 
     fn load_and_knee(&mut self, path: &str) -> Option<(Force, Pressure)> {
@@ -149,40 +197,38 @@ impl Bench<'_> {
         }
         let setting = self.setting(scale, first, last)?;
         let line = |at: f64| ends[0].1 + (ends[1].1 - ends[0].1) * ((at - first) / (last - first));
-        if measured.len() >= 2 {
-            let mut at = measured;
-            at.retain(|&(setting, _)| setting >= first && setting <= last);
-            if at.first().is_none_or(|&(setting, _)| setting > first) {
-                at.insert(0, ends[0]);
-            }
-            if at.last().is_none_or(|&(setting, _)| setting < last) {
-                at.push(ends[1]);
-            }
-            if at.windows(2).any(|pair| pair[1].1 < pair[0].1) {
-                self.warn(
-                    "bias_valve.knee",
-                    "readings and ends together make the knee fall as the knob goes in: one of them is wrong",
-                );
-            }
-            return Some(Knee::Knob { at, scale, setting });
+        let mut at = measured;
+        at.retain(|&(setting, _)| setting >= first && setting <= last);
+        for &(setting, knee) in &at {
+            self.misfit(
+                knee.pa(),
+                line(setting).pa(),
+                &format!("the knob's ends, at setting {setting},"),
+            );
         }
-        if let [(at, knee)] = measured[..] {
-            let said = line(at).pa() / 1e5;
-            if (knee.pa() / 1e5 - said).abs() > 0.05 * said + 0.5 {
-                self.warn(
-                    "bias_valve.knee",
-                    format!(
-                        "the gauges put the knee at {:.1} bar at setting {at}, the knob's ends at {said:.1} bar; the ends are computed with: read one more setting, or take the ends out",
-                        knee.pa() / 1e5
-                    ),
-                );
-            }
+        if !at.is_empty() {
+            let said: Vec<String> = at
+                .iter()
+                .map(|(setting, knee)| format!("{:.1} bar at setting {setting}", knee.pa() / 1e5))
+                .collect();
+            self.valve_measured(
+                vec!["bias_valve.knee.at_fewest", "bias_valve.knee.at_most"],
+                format!("the knob's line goes through {}", said.join(" and ")),
+            );
         }
-        Some(Knee::Knob {
-            at: ends.to_vec(),
-            scale,
-            setting,
-        })
+        if at.first().is_none_or(|&(setting, _)| setting > first) {
+            at.insert(0, ends[0]);
+        }
+        if at.last().is_none_or(|&(setting, _)| setting < last) {
+            at.push(ends[1]);
+        }
+        if at.windows(2).any(|pair| pair[1].1 < pair[0].1) {
+            self.warn(
+                "bias_valve.knee",
+                "readings and ends together make the knee fall as the knob goes in: one of them is wrong",
+            );
+        }
+        Some(Knee::Knob { at, scale, setting })
     }
 
     fn knob_from_readings(&mut self, at: Vec<(f64, Pressure)>) -> Option<Knee> {
@@ -365,16 +411,14 @@ impl Bench<'_> {
 fn measured_knees(readings: &[MeasuredValve], slope: f64) -> Vec<(f64, Pressure)> {
     let mut found: Vec<(f64, Vec<f64>)> = Vec::new();
     for reading in readings {
-        let (front, rear) = (reading.front.pa(), reading.rear.pa());
         let setting = match reading.setting {
             Some(Setting::Turns(turns)) => turns.turns(),
             Some(Setting::Position(position)) => f64::from(position),
             None => continue,
         };
-        if rear >= front * 0.995 || slope >= 1.0 {
+        let Some(knee) = knee_pa(reading, slope) else {
             continue;
-        }
-        let knee = ((rear - slope * front) / (1.0 - slope)).max(0.0);
+        };
         match found.iter_mut().find(|(known, _)| (known - setting).abs() < 1e-6) {
             Some((_, knees)) => knees.push(knee),
             None => found.push((setting, vec![knee])),
@@ -383,9 +427,17 @@ fn measured_knees(readings: &[MeasuredValve], slope: f64) -> Vec<(f64, Pressure)
     found.sort_by(|one, other| one.0.total_cmp(&other.0));
     found
         .into_iter()
-        .map(|(setting, knees)| {
-            let count = u32::try_from(knees.len()).map_or(1.0, f64::from);
-            (setting, Pressure::from_pa(knees.iter().sum::<f64>() / count))
-        })
+        .map(|(setting, knees)| (setting, Pressure::from_pa(mean(&knees))))
         .collect()
+}
+
+/// The knee that a reading above it gives (Pa); `None` at or below it.
+fn knee_pa(reading: &MeasuredValve, slope: f64) -> Option<f64> {
+    let (front, rear) = (reading.front.pa(), reading.rear.pa());
+    (rear < front * 0.995 && slope < 1.0).then(|| ((rear - slope * front) / (1.0 - slope)).max(0.0))
+}
+
+fn mean(figures: &[f64]) -> f64 {
+    let count = u32::try_from(figures.len()).map_or(1.0, f64::from);
+    figures.iter().sum::<f64>() / count
 }

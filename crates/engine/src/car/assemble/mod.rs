@@ -60,6 +60,7 @@ impl Car {
         checks::needed(&mut bench);
         checks::ranges(&mut bench);
         let car = bench.car();
+        checks::stands(&mut bench, car.as_ref());
         if bench.read.is_first_format() {
             bench.warn(
                 "format",
@@ -86,7 +87,9 @@ impl Car {
     #[must_use]
     pub fn drawn(inputs: &Inputs, draw: &Draw) -> Option<Self> {
         let mut bench = Bench::new(inputs, Some(draw));
-        bench.car().filter(|_| bench.refusals.is_empty())
+        let car = bench.car();
+        checks::stands(&mut bench, car.as_ref());
+        car.filter(|_| bench.refusals.is_empty())
     }
 }
 

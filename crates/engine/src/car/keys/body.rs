@@ -72,8 +72,8 @@ pub(super) const KEYS: &[Key] = &[
         .hard("0.05 kg m2", "20 kg m2").usual("0.5 kg m2", "2.5 kg m2").default("1.1 kg m2 ± 0.3 kg m2", MEMORY_JUDGEMENT),
     quantity("tyres.load_sensitivity", Ratio, "How much grip falls per unit of relative load. 0: not at all.")
         .hard("0", "0.6").usual("0", "0.25").default("0.10 ± 0.05", MEMORY_JUDGEMENT),
-    key("surface[].name", Form::Text, "A surface of your own, or the name of a built-in one to put right.").in_its_table(),
-    quantity("surface[].grip", Ratio, "The most grip it gives: force over load at the best slip.")
+    key("surface[].name", Form::Text, "A surface of your own, or the name of a built-in one to put right. Those are of competition tyres on tarmac and gravel, of tyres without studs on snow and ice; studded snow and studded ice have names of their own.").in_its_table(),
+    quantity("surface[].grip", Ratio, "The most grip it gives: force over load at the best slip. Ordinary tyres on asphalt: 0.70 to 0.80 dry, 0.45 to 0.55 wet.")
         .sometimes().hard("0.03", "2.0").usual("0.08", "1.3"),
     quantity("surface[].slip_at_peak", Ratio, "Slip at which the grip is greatest.").sometimes().hard("0.01", "5").usual("0.05", "0.8"),
     quantity("surface[].slide_over_peak", Ratio, "Grip of a locked wheel over the greatest. 1: no peak, the grip only rises.")

@@ -5,6 +5,9 @@ use quantity::Dimension::{Force, Length, Pressure, Ratio, Turns};
 use super::super::key::{Form, Key, key, quantity};
 use super::{MEMORY_JUDGEMENT, NONE};
 
+const VALVE_SLOPES: &str =
+    "factory valves: nine service manuals, 0.24 to 0.31; adjustable ones: from memory, judgement";
+
 /// In the order of a sheet.
 pub(super) const KEYS: &[Key] = &[
     quantity(
@@ -192,7 +195,10 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0", "1")
     .usual("0.2", "0.65")
-    .default("0.40 ± 0.08", MEMORY_JUDGEMENT),
+    .default(
+        "by rule: 0.43 ± 0.08 adjustable, 0.30 ± 0.05 fixed and load-sensing",
+        VALVE_SLOPES,
+    ),
     key(
         "bias_valve.setting",
         Form::Setting,

@@ -1,0 +1,148 @@
+//! What is to be turned: a valve's knob, a balance bar. Always with the direction, and the way from where it stands.
+
+use engine::balance::{BarAnswer, KneeAnswer, Setting, Settings, WhyNot};
+use engine::car::KnobScale;
+
+use crate::units::Units;
+use crate::words::figure;
+
+/// Turns below this are none: no hand sets a knob finer.
+const LEAST_TURN: f64 = 0.05;
+
+/// `2.2 turns in from fully out; it stands at 1.5: turn in 0.7`.
+#[must_use]
+pub fn knob(to: f64, settings: &Settings) -> String {
+    let stands = settings.stands;
+    if let Some(KnobScale::Positions(_)) = settings.scale {
+        let whole = to.floor();
+        let position = format!("position {whole:.0} or the next one further out");
+        return match stands {
+            Some(stands) if (stands - whole).abs() < LEAST_TURN => {
+                format!("position {whole:.0}, where it stands")
+            }
+            Some(stands) => format!("{position}; it stands at {stands:.0}"),
+            None => position,
+        };
+    }
+    let said = format!("{to:.1} turns in from fully out");
+    match stands.map(|stands| (stands, to - stands)) {
+        None => said,
+        Some((_, way)) if way.abs() < LEAST_TURN => format!("{said}, where it stands"),
+        Some((stands, way)) => {
+            let side = if way > 0.0 { "in" } else { "out" };
+            format!("{said}; it stands at {stands:.1}: turn {side} {:.1}", way.abs())
+        }
+    }
+}
+
+/// `6.9 turns towards the rear`; positive turns go to the front.
+#[must_use]
+pub fn bar(turns: f64) -> String {
+    if turns.abs() < LEAST_TURN {
+        return "as it stands".to_owned();
+    }
+    let end = if turns > 0.0 { "front" } else { "rear" };
+    format!("{:.1} turns towards the {end}", turns.abs())
+}
+
+/// Turns of a bar in a table, with the end they go to and their range: `6.9 rear (5.1…8.0)`.
+#[must_use]
+pub fn bar_ranged(turns: f64, range: Option<engine::ranges::Range>) -> String {
+    let end = |turns: f64| if turns > 0.0 { "front" } else { "rear" };
+    let one = |turns: f64| format!("{:.1} {}", turns.abs(), end(turns));
+    match range {
+        Some(range) if end(range.low) == end(range.high) && end(turns) == end(range.low) => {
+            let (near, far) = (
+                range.low.abs().min(range.high.abs()),
+                range.low.abs().max(range.high.abs()),
+            );
+            format!("{} ({near:.1}…{far:.1})", one(turns))
+        }
+        Some(range) => format!("{} ({}…{})", one(turns), one(range.low), one(range.high)),
+        None => one(turns),
+    }
+}
+
+/// What would be set for a wish: of one row, or of all rows together.
+#[derive(Clone, Copy, Debug)]
+pub struct Set {
+    /// Turns or position of the knob.
+    pub knob: Option<f64>,
+    /// The bar.
+    pub bar: Option<BarAnswer>,
+    /// The knee.
+    pub knee: KneeAnswer,
+    /// What stands in the way of the valve.
+    pub why_not: Option<WhyNot>,
+}
+
+/// What has to be turned for a row's wish, or what stops it.
+#[must_use]
+pub fn setting(row: &Setting, settings: &Settings, units: &Units) -> String {
+    let set = Set {
+        knob: row.knob,
+        bar: row.bar,
+        knee: row.knee,
+        why_not: row.why_not,
+    };
+    set_so(set, settings, units)
+}
+
+/// What has to be turned, or what stops it.
+#[must_use]
+pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
+    let bar_turns = set
+        .bar
+        .map(|bar| bar.turns)
+        .filter(|turns| turns.abs() >= LEAST_TURN);
+    match (set.knob, bar_turns, set.knee) {
+        (Some(to), ..) => format!("valve {}", knob(to, settings)),
+        (None, Some(turns), _) => format!("bar {}", bar(turns)),
+        (None, None, KneeAnswer::NoneNeeded) => "none is needed".to_owned(),
+        (None, None, _) if set.bar.is_some() => "the bar is right as it stands".to_owned(),
+        (None, None, KneeAnswer::At(knee)) => match set.why_not {
+            Some(why) => why.to_string(),
+            None => format!("a knee of {} does it", figure(knee.pa(), units.pressure)),
+        },
+        (None, None, KneeAnswer::Cannot(why)) => why.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use quantity::si::Turns;
+
+    fn standing_at(stands: f64, scale: KnobScale) -> Settings {
+        Settings {
+            rows: Vec::new(),
+            scale: Some(scale),
+            stands: Some(stands),
+            tied: false,
+        }
+    }
+
+    #[test]
+    fn a_knob_is_told_which_way() {
+        let turns = KnobScale::Turns(Turns::from_turns(5.0));
+        let said = |to, stands| knob(to, &standing_at(stands, turns));
+        assert_eq!(
+            said(2.2, 1.5),
+            "2.2 turns in from fully out; it stands at 1.5: turn in 0.7"
+        );
+        assert_eq!(
+            said(1.0, 3.0),
+            "1.0 turns in from fully out; it stands at 3.0: turn out 2.0"
+        );
+        assert_eq!(said(2.0, 2.0), "2.0 turns in from fully out, where it stands");
+        let stepped = knob(4.6, &standing_at(2.0, KnobScale::Positions(7)));
+        assert_eq!(stepped, "position 4 or the next one further out; it stands at 2");
+    }
+
+    #[test]
+    fn a_bar_is_told_which_end() {
+        assert_eq!(bar(-6.9), "6.9 turns towards the rear");
+        assert_eq!(bar(0.4), "0.4 turns towards the front");
+        assert_eq!(bar(-0.01), "as it stands");
+    }
+}
