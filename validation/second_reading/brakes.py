@@ -369,7 +369,35 @@ class Brakes:
         if self.valve is None or self.valve.kind != "load-sensing" or knee is not None:
             return rate(0.0)
         z = brentq(lambda z: rate(z)[0] - z, 0.0, 1e6, xtol=1e-15, rtol=1e-14)  # far beyond any brake
-        return rate(z)
+        inlet, lawful = self.masters(self.pushrod(foot))[1], self.knee(load.rear(z))
+        held = self.held(inlet, lawful, load)
+        if held <= lawful:
+            return rate(z)
+        knee = held
+        return rate(0.0)
+
+    def held(self, inlet, lawful, load):
+        """The knee behind a load-sensing valve whose outlet may not fall while the foot rises: that of the greatest outlet so far.
+
+        Up to the knee the outlet is the inlet; from there on its law is convex in the foot, so the greatest is at either end.
+        """
+        slope = self.valve.slope
+        if inlet <= lawful or slope >= 1:
+            return lawful
+
+        def over(rod):
+            def off(z):
+                point = self.at(Rod(rod), 0.0, load.rear(z))
+                return (point.force_front + point.force_rear) / load.weight - z
+
+            z = brentq(off, 0.0, 1e6, xtol=1e-15, rtol=1e-14)
+            return self.masters(rod)[1] - self.knee(load.rear(z))
+
+        here = inlet * self.area_front if self.car.master == "tandem" else inlet * self.area_rear / (1 - self.bar_share)
+        if over(0.0) >= 0 or over(here) <= 0:
+            return lawful
+        met = self.masters(brentq(over, 0.0, here, xtol=1e-10, rtol=1e-14))[1]
+        return max(lawful, (met - slope * inlet) / (1 - slope))
 
     def pedal_travel(self, point):
         """(travel at the foot, runs out): what the foot's own pressures take in."""

@@ -244,7 +244,46 @@ impl Hydraulics {
         // More braking lightens the rear, lowers the knee and brakes less: one crossing, far below the upper end, which
         // no car reaches.
         let rate = root(0.0, 100.0, off).unwrap_or(f64::NAN);
-        self.answer_at_knee(laden, asked, knee_at(rate))
+        let inlet = self.foot.pressures(asked.0)[1];
+        let lawful = knee_at(rate).map(|knee| self.held_knee(laden, inlet, knee));
+        self.answer_at_knee(laden, asked, lawful)
+    }
+
+    /// The knee that a load-sensing valve acts with, given that by its law at this braking: while the foot rises nothing
+    /// flows back, so the outlet is the greatest that the law gave at any foot up to this one. Before the knee the
+    /// outlet is the inlet; behind it it falls where the rear lightens faster than the inlet rises.
+    #[must_use]
+    pub fn held_knee(&self, laden: &Laden, inlet: Pressure, lawful: Pressure) -> Pressure {
+        let slope = self.slope().unwrap_or(1.0);
+        if inlet <= lawful || slope >= 1.0 {
+            return lawful;
+        }
+        // Where the rising inlet meets the knee, the car braking as without a valve.
+        let unreduced = Pressure::from_pa(1e12);
+        let over_knee = |push_rod_n: f64| {
+            let push_rod = Force::from_n(push_rod_n);
+            let answer = self.answer_at_knee(laden, (push_rod, Force::ZERO), Some(unreduced));
+            let knee = self
+                .knee(laden.axle_loads(answer.braking_rate).rear)
+                .unwrap_or(unreduced);
+            self.foot.pressures(push_rod)[1].pa() - knee.pa()
+        };
+        let here_n = self.foot.push_rod_for(1, inlet).n();
+        let Some(met) = root(0.0, here_n, over_knee) else {
+            return lawful;
+        };
+        let met = self.foot.pressures(Force::from_n(met))[1];
+        // The outlet there, as a knee for the inlet of now.
+        let holding = (met - inlet * slope) / (1.0 - slope);
+        lawful.max(holding)
+    }
+
+    /// Whether the valve holds more than its law would give at this foot: nothing flows back.
+    #[must_use]
+    pub fn holds(&self, laden: &Laden, answer: &Answer) -> bool {
+        let lawful = self.knee(laden.axle_loads(answer.braking_rate).rear);
+        self.senses_load()
+            && matches!((answer.knee, lawful), (Some(acts), Some(lawful)) if acts.pa() > lawful.pa() + 1.0)
     }
 
     fn answer_at_knee(

@@ -183,9 +183,11 @@ impl Balance {
         if !self.hydraulics.senses_load() {
             return at_knee(knee(0.0));
         }
+        let inlet = self.hydraulics.foot.pressures(push_rod)[1];
         let most = at_knee(Pressure::from_pa(1e12)).rate.max(1e-9);
         let rate = root(0.0, most, |rate| at_knee(knee(rate)).rate - rate);
-        at_knee(knee(rate.unwrap_or(f64::NAN)))
+        let lawful = knee(rate.unwrap_or(f64::NAN));
+        at_knee(self.hydraulics.held_knee(&self.laden, inlet, lawful))
     }
 
     fn axle_forces(&self, push_rod: Force, knee: Pressure) -> (Force, Force) {

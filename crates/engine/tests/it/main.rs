@@ -39,3 +39,4 @@ mod surfaces;
 mod turn;
 mod turn_exact;
 mod turn_terms;
+mod valve;

@@ -251,6 +251,34 @@ fn lifted_too_far() {
 }
 
 #[test]
+fn axle_lifted() {
+    let hung = |aft_m: f64| {
+        plain().with(&[
+            ("load.item[1].name", Text("jack")),
+            ("load.item[1].mass", Si(20.0)),
+            ("load.item[1].aft_of_front_axle", Si(1.0)),
+            ("load.item[2].name", Text("trailer ballast")),
+            ("load.item[2].mass", Si(1000.0)),
+            ("load.item[2].aft_of_front_axle", Si(aft_m)),
+        ])
+    };
+    // 700 kg in front against 1,000 kg over 7 m and a wheelbase of 2.55 m: 700 − 1000 · 4.45/2.55 kg and the jack's share.
+    says(
+        &hung(7.0),
+        "axle-lifted",
+        "load.item[2].aft_of_front_axle",
+        "`trailer ballast` lifts the front axle",
+    );
+    says(
+        &hung(-3.0),
+        "axle-lifted",
+        "load.item[2].aft_of_front_axle",
+        "lifts the rear axle",
+    );
+    hung(4.0).car();
+}
+
+#[test]
 fn unknown_surface() {
     let mut inputs = plain().inputs();
     let key = engine::car::KeyId::of("car.runs_on").unwrap();

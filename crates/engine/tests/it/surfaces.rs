@@ -51,9 +51,20 @@ fn as_asked(surface: &Surface) {
 #[test]
 fn built_in_surfaces_do_what_they_say() {
     let surfaces = built_in_surfaces();
-    assert_eq!(surfaces.len(), 6);
+    assert_eq!(surfaces.len(), 8);
     surfaces.iter().for_each(as_asked);
-    let peaks: Vec<f64> = surfaces.iter().map(|surface| surface.peak).collect();
+    let all = surfaces.iter().filter(|surface| !surface.is_by_name_only());
+    let peaks: Vec<f64> = all.map(|surface| surface.peak).collect();
+    assert_eq!(peaks.len(), 6);
+    // Studs grip more than no studs, by name.
+    let peak = |name: &str| {
+        surfaces
+            .iter()
+            .find(|surface| &*surface.name == name)
+            .unwrap()
+            .peak
+    };
+    assert_eq!((peak("studded snow"), peak("studded ice")), (0.45, 0.30));
     assert!(peaks.windows(2).all(|pair| pair[0] > pair[1]), "{peaks:?}");
 }
 
