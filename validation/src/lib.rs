@@ -60,6 +60,7 @@ sources! {
     single_track_drift "single-track-drift" "../single-track-drift/check.rs",
     fiala_drift "fiala-drift" "../fiala-drift/check.rs",
     abe_ch3 "abe-ch3" "../abe-ch3/check.rs",
+    service_manuals "service-manuals" "../service-manuals/check.rs",
     trade "trade" "../trade/check.rs",
 }
 

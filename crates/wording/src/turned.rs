@@ -96,8 +96,8 @@ pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
         .map(|bar| bar.turns)
         .filter(|turns| turns.abs() >= LEAST_TURN);
     match (set.knob, bar_turns, set.knee) {
-        (Some(to), ..) => format!("valve {}", knob(to, settings)),
-        (None, Some(turns), _) => format!("bar {}", bar(turns)),
+        (Some(to), ..) => format!("set the valve to {}", knob(to, settings)),
+        (None, Some(turns), _) => format!("turn the bar {}", bar(turns)),
         (None, None, KneeAnswer::NoneNeeded) => "none is needed".to_owned(),
         (None, None, _) if set.bar.is_some() => "the bar is right as it stands".to_owned(),
         (None, None, KneeAnswer::At(knee)) => match set.why_not {

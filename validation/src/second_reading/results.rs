@@ -172,7 +172,11 @@ fn of_settings(car: &Car, hydraulics: &Hydraulics, asked: &Options, surface: &Su
     let surfaces = if asked.surface.is_some() || asked.grip.is_some() {
         vec![surface.with_peak(asked.grip.unwrap_or(surface.peak))]
     } else {
-        car.surfaces.clone()
+        car.surfaces
+            .iter()
+            .filter(|surface| !surface.is_by_name_only())
+            .cloned()
+            .collect()
     };
     let fuels = match (asked.fuel, car.load.tank) {
         (Some(fuel), _) => vec![fuel],

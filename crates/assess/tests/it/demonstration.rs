@@ -176,7 +176,7 @@ fn the_setting_that_a_remedy_names_cures_it() {
     let sick = look("sedge");
     let remedy = plain(&sick.finding("rear-first").unwrap().remedy);
     let turns: f64 = remedy
-        .split("turn the valve to ")
+        .split("set the valve to ")
         .nth(1)
         .unwrap()
         .split(' ')

@@ -6,18 +6,18 @@ use crate::looked::{drawn, look, look_at, sheet_text};
 
 #[test]
 fn the_hands_first_newtons_that_move_nothing() {
-    // 300 N · 4.3 · 0.90 = 1161 N in. Run-out: 64 bar · 506.7 mm² = 3243 N, reached at 853.4 N in; above it one for one:
-    // 3243 + 307.6 = 3550.5 N, 70.07 bar. Valve: 30.8 + 0.40 · 39.27 = 46.51 bar at the lever's inlet. The hand makes
-    // 7 · 0.90/197.93 mm² = 0.31829 bar/N: 146.1 N.
+    // The gauge read 19 bar at 100 N and 38 bar at 200 N: 300 N make 57 bar. The valve's gauges put its knee at
+    // (41 − 0.40 · 60)/0.60 = 28.33 bar: 28.33 + 0.40 · 28.67 = 39.80 bar at the lever's inlet. The hand makes
+    // 7 · 0.90/197.93 mm² = 0.31829 bar/N: 125.0 N.
     let looked = look("tarn", &[]);
     let hand = looked.figures.hand.as_ref().unwrap();
     assert!(
-        (hand.moves_nothing.n() - 146.12).abs() < 0.01,
+        (hand.moves_nothing.n() - 125.04).abs() < 0.01,
         "{}",
         hand.moves_nothing.n()
     );
     let usual = &looked.figures.foot.usual;
-    assert!((usual.pedal.chambers[0].pa() / 1e5 - 70.07).abs() < 0.01);
+    assert!((usual.pedal.chambers[0].pa() / 1e5 - 57.0).abs() < 0.01);
     // And so the hand's 150 N on top of the foot's 300 N lift the rear just above what the foot had made.
     let both = &looked.figures.foot.both;
     assert!((both.wheels[2].pressure.pa() / 1e5 - 150.0 * 0.318_29).abs() < 0.01);
