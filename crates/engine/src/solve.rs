@@ -5,7 +5,17 @@ const ACCURACY: f64 = 1e-12;
 
 /// A root of `function` between `low` and `high`, by bisection and secants in turn (Illinois); `None` where the signs
 /// at the ends do not differ: there is no root between them, or nobody knows which.
-pub(crate) fn root(mut low: f64, mut high: f64, function: impl Fn(f64) -> f64) -> Option<f64> {
+pub(crate) fn root(low: f64, high: f64, function: impl Fn(f64) -> f64) -> Option<f64> {
+    root_within(low, high, 0.0, function)
+}
+
+/// The same, found to `accuracy` in the argument where that is coarser: for functions that cost much.
+pub(crate) fn root_within(
+    mut low: f64,
+    mut high: f64,
+    accuracy: f64,
+    function: impl Fn(f64) -> f64,
+) -> Option<f64> {
     let (mut at_low, mut at_high) = (function(low), function(high));
     if at_low == 0.0 {
         return Some(low);
@@ -20,7 +30,10 @@ pub(crate) fn root(mut low: f64, mut high: f64, function: impl Fn(f64) -> f64) -
     }
     let mut last_side = 0_i8;
     for step in 0..200 {
-        if (high - low).abs() <= ACCURACY * low.abs().max(high.abs()) || at_low == 0.0 || at_high == 0.0 {
+        if (high - low).abs() <= accuracy.max(ACCURACY * low.abs().max(high.abs()))
+            || at_low == 0.0
+            || at_high == 0.0
+        {
             break;
         }
         let secant = (low * at_high - high * at_low) / (at_high - at_low);

@@ -2,7 +2,7 @@
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
-use crate::solve::root;
+use crate::solve::root_within;
 
 /// An interval that holds the truth with the promised chance, whatever the truth is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,12 +47,13 @@ impl Bounded<'_> {
             high = self.best + reach;
         }
         let accuracy = 1e-4 * self.sd;
-        let high = root(self.best, high, accuracy, over);
+        // Without an end within reach the value is not bounded above.
+        let high = root_within(self.best, high, accuracy, over).unwrap_or(f64::INFINITY);
         let from_bound = self.best <= self.bound || over(self.bound) <= 0.0;
         let low = if from_bound {
             self.bound
         } else {
-            root(self.bound, self.best, accuracy, over)
+            root_within(self.bound, self.best, accuracy, over).unwrap_or(self.bound)
         };
         Limits {
             low,
@@ -73,7 +74,8 @@ fn allowed(over_bound: f64, holds: f64) -> f64 {
     if over_bound >= two_sided {
         return two_sided;
     }
-    root(one_sided, two_sided, 1e-10, |above| {
+    // Not found, the wider of both holds.
+    root_within(one_sided, two_sided, 1e-10, |above| {
         let below = if above <= over_bound {
             above
         } else {
@@ -81,6 +83,7 @@ fn allowed(over_bound: f64, holds: f64) -> f64 {
         };
         normal.cdf(above) - normal.cdf(-below) - holds
     })
+    .unwrap_or(two_sided)
 }
 
 #[cfg(test)]

@@ -311,7 +311,8 @@ fn nearest(reading: &Reading, curve: &Curve<'_>, parameters: &[f64]) -> f64 {
         return 0.0;
     }
     let (low, high) = (here.min(far), here.max(far));
-    crate::solve::root(low, high, 1e-11 * (1.0 + high), pull)
+    // The pull that never turns leaves the curve at the value itself.
+    crate::solve::root_within(low, high, 1e-11 * (1.0 + high), pull).unwrap_or(here)
 }
 
 /// Inverse of a symmetric matrix; `None` where it is as good as singular.
