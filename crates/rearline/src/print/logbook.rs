@@ -77,7 +77,7 @@ pub(crate) fn lost(page: &mut Page, history: &History) {
 }
 
 /// What falls due.
-pub(crate) fn due(opened: &questions::Opened, due: &[plumbing::due::Due], history: &History) -> String {
+pub(crate) fn due(opened: &questions::Opened, due: &[proving::due::Due], history: &History) -> String {
     let mut page = Page::default();
     let day = opened.state.day;
     page.paragraph(ink::heavy, &opened.car().name);
