@@ -5,6 +5,7 @@ use records::logbook::{Entry, Kind, Verdict};
 
 use super::ink;
 use super::page::Page;
+use crate::marks;
 
 /// Entries, oldest first; what was struck stays, and says so.
 pub(crate) fn page(entries: &[Entry]) -> String {
@@ -35,7 +36,7 @@ pub(crate) fn page(entries: &[Entry]) -> String {
             },
             &said,
         );
-        let text = entry.data.text().unwrap_or_default();
+        let text = marks::shown(&entry.data.text().unwrap_or_default());
         let text = match (entry.kind, entry.strikes) {
             (Kind::Strike, Some(id)) => format!("strikes entry {id}: {text}"),
             _ => text,
