@@ -1,7 +1,7 @@
 //! Findings from what was written down: joints that weep or were never felt, checks that fail, what falls due.
 
-use plumbing::due::{Due, Urgency};
-use plumbing::proving::{Ignored, Judged, Proof, State};
+use proving::due::{Due, Urgency};
+use proving::{Ignored, Judged, Proof, State};
 
 use crate::cautions;
 use crate::finding::{Finding, Weight};

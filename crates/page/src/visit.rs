@@ -5,11 +5,12 @@ use core::cell::OnceCell;
 use engine::car::{BiasValve, Knee, KnobScale};
 use engine::loads::Fuel;
 use engine::ranges::Plan;
-use plumbing::proving::Fact;
+use proving::{Entry, Fact};
 use quantity::si::{Force, Speed};
 use questions::answers::assessment::Outcome as Assessed;
-use questions::answers::proving::{Outcome as Proving, append, counted};
+use questions::answers::proving::Outcome as Proving;
 use questions::options::{FOOT, HAND, Said};
+use questions::writing::{entries_of, write};
 use questions::{Case, History, Opened, Sheet, Stop, Wrong};
 use records::logbook::{Filter, Logbook, WAIT};
 use wording::Units;
@@ -172,11 +173,13 @@ impl<'d> Visit<'d> {
 
     /// Writes facts into the logbook, once however often they arrive; the numbers of their entries.
     pub(crate) fn note(&self, sent: &Sent, facts: &[Fact]) -> Result<Vec<i64>, Wrong> {
+        let entries = entries_of("form", facts).map_err(|stop| told_of(&stop))?;
+        self.keep(sent, &entries)
+    }
+
+    /// Writes entries into the logbook, once however often they arrive; their numbers.
+    pub(crate) fn keep(&self, sent: &Sent, entries: &[Entry]) -> Result<Vec<i64>, Wrong> {
         let id = self.entry_id(sent)?;
-        if let Some(there) = self.sent_before(&id)? {
-            return Ok(there);
-        }
-        counted(&self.opened, self.history(), facts, self.desk.today()).map_err(|stop| told_of(&stop))?;
         let stamp = |number: usize| {
             let id = if number == 0 {
                 id.clone()
@@ -185,7 +188,9 @@ impl<'d> Visit<'d> {
             };
             self.desk.stamp(&self.caller.device, &id)
         };
-        let written = append(&self.opened, facts, stamp).map_err(|stop| told_of(&stop))?;
+        let folder = &self.opened.sheet.folder;
+        let written = write(folder, Some(&self.opened), entries, self.desk.today(), stamp);
+        let written = written.map_err(|stop| told_of(&stop))?;
         Ok(written.iter().map(|appended| appended.entry.id).collect())
     }
 

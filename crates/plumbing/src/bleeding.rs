@@ -1,9 +1,7 @@
 //! The order of bleeding, and how much fluid goes through until it is clear (P11).
 
 use engine::car::circuit::Part;
-use engine::car::{
-    BiasValve, Brake, CaliperLayout, Car, DiscBrake, Knee, LeverKind, OldParking, Outlets, Parking, Wheel,
-};
+use engine::car::{BiasValve, Brake, CaliperLayout, Car, DiscBrake, Knee, LeverKind, Wheel};
 use engine::network::{brake_fluid, caliper_fluid};
 use quantity::si::{Duration, Length, Volume};
 
@@ -76,8 +74,6 @@ pub struct BleedPlan {
     pub needed: Volume,
     /// Whole bottles.
     pub bottles: u32,
-    /// What to mind, in the order of the work.
-    pub mind: Vec<String>,
 }
 
 impl BleedPlan {
@@ -119,7 +115,6 @@ pub fn plan(car: &Car, plumbing: &Plumbing) -> BleedPlan {
         bottles += 1;
     }
     BleedPlan {
-        mind: mind(car, &corners),
         corners,
         needed,
         bottles,
@@ -196,63 +191,4 @@ const fn screws(brake: &DiscBrake) -> usize {
         CaliperLayout::Opposed => 2,
         CaliperLayout::Sliding => 1,
     }
-}
-
-fn mind(car: &Car, corners: &[Corner]) -> Vec<String> {
-    let mut mind = vec![
-        "Gloves and glasses; fluid off paint at once, with water. Car on stands, wheels off.".to_owned(),
-        "Fluid from sealed bottles of one grade. Keep the reservoir above its least mark all the time."
-            .to_owned(),
-    ];
-    if corners.iter().any(|corner| corner.valve == ValveAt::Mid) {
-        mind.push(
-            "Bias valve to mid-range, so that it restricts little; write down where it stood, and put it back after."
-                .to_owned(),
-        );
-    }
-    if corners.iter().any(|corner| corner.lever == LeverAt::Rest) {
-        mind.push(
-            "Handbrake at rest, right off its stop: its by-pass lets fluid and air through, and a lever that is held \
-             shuts the rear off."
-                .to_owned(),
-        );
-    }
-    mind.push(
-        "The longest line first, unless the car's maker gives another order: then that one.".to_owned(),
-    );
-    mind.push(
-        "Bleed screws at the highest point of each brake; both of an opposed caliper, inner first."
-            .to_owned(),
-    );
-    let parking = |brake: &Brake| match brake {
-        Brake::Disc(disc) => matches!(
-            disc.caliper.parking,
-            Parking::InCaliper | Parking::InCaliperGutted
-        ),
-        Brake::Drum(_) => false,
-    };
-    if parking(&car.rear_brake) || car.before.parking == OldParking::CableInCaliper {
-        mind.push(
-            "Rear calipers with a parking mechanism: screwed in to its stop, or air stays behind the piston."
-                .to_owned(),
-        );
-    }
-    if corners.iter().any(|corner| corner.lever == LeverAt::Works) {
-        mind.push("The second calipers by the lever itself, from its own reservoir, last.".to_owned());
-    }
-    let inline_two = matches!(
-        car.lever.as_ref().map(|lever| &lever.kind),
-        Some(LeverKind::Inline(cylinder)) if cylinder.outlets != Outlets::One
-    );
-    if corners.iter().any(|corner| corner.lever == LeverAt::Rest) {
-        mind.push(format!(
-            "If two pulls afterwards still differ, the pocket is in the lever's cylinder: {} uppermost, then strokes \
-             with a rear screw opened before each and closed before the lever goes back.",
-            if inline_two { "its outlets" } else { "its outlet" }
-        ));
-    }
-    mind.push(
-        "What was opened and is left over is thrown away where oil is taken: it draws water.".to_owned(),
-    );
-    mind
 }

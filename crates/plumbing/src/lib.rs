@@ -1,5 +1,5 @@
 //! What is screwed into what: threads and seats, a joint at both ends of every run, adapters, parts, lengths to cut; the
-//! layouts side by side; the order of bleeding, the round in which every joint is proved dry, and what falls due.
+//! layouts side by side; the order of bleeding and the fluid that it takes.
 //!
 //! [`Plumbing::of`] reads the engine's circuit, which is the only topology; nothing here builds a graph. A joint's name
 //! is its port and its end of a run (`master.rear–master_to_bulkhead.a`), so that an edit elsewhere does not move what is
@@ -8,23 +8,20 @@
 //! Lists of what is made and sold, allowances and bands of torque are common practice and come without a source unless
 //! one is named; the maker's figure wins over each.
 //!
-//! This crate knows no file, clock, terminal or page. Days are arguments; entries of a logbook arrive as plain data.
+//! This crate knows no file, clock, terminal, page or logbook: what was found at a joint is `proving`'s.
 
 pub mod bleeding;
 mod cuts;
-pub mod due;
 pub mod failing;
 pub mod flow;
 mod joint;
 pub mod layouts;
 mod list;
 mod mating;
-pub mod order;
 mod part;
 mod path;
 mod places;
 pub mod prices;
-pub mod proving;
 pub mod rules;
 mod seat;
 mod system;

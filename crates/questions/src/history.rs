@@ -1,6 +1,6 @@
 //! A logbook's entries as the facts that plumbing judges.
 
-use plumbing::proving::{Fact, Noted};
+use proving::{Fact, Noted};
 use records::logbook::{Entry, Filter, Logbook, WAIT};
 
 use crate::opened::Opened;

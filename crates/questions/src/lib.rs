@@ -34,6 +34,7 @@ mod state;
 pub mod sure;
 mod trouble;
 mod turn;
+pub mod writing;
 
 pub use ground::Ground;
 pub use headline::{headlines, plan};

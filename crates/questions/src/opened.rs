@@ -114,6 +114,7 @@ impl Opened {
     pub fn of_sheet(mut sheet: Sheet, changes: &Changes, state: &StateText) -> Result<Self, Stop> {
         let mut wrong = Wrong::default();
         let mut overrides: Vec<(String, String)> = Vec::new();
+        let mut given = std::collections::BTreeSet::new();
         let mut replace = |slot: engine::car::Slot, value: &str| {
             let key = slot.path();
             overrides.retain(|(known, _)| *known != key);
@@ -121,6 +122,18 @@ impl Opened {
         };
         for written in &changes.with {
             if let Some(slot) = wrong.note(sheet.read.with(written)) {
+                if !given.insert(slot.path()) {
+                    let what = format!("`{}` is given twice", slot.path());
+                    let remedy = "give each key once".to_owned();
+                    wrong.add(Wrong::option(
+                        "--with",
+                        written,
+                        0..written.len(),
+                        "given-twice",
+                        what,
+                        remedy,
+                    ));
+                }
                 replace(slot, written.split_once('=').map_or("", |(_, value)| value));
             }
         }

@@ -1,5 +1,6 @@
 //! The picture that belongs to an answer.
 
+use ::proving::State;
 use charts::{
     AtWheel, ForceScale, LinesDrawing, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap, TurnPlan,
     TurnRun, ValveCurve, WheelFigure, WheelState,
@@ -9,7 +10,6 @@ use engine::car::circuit::{Circuit, Part};
 use engine::car::{Car, Wheel};
 use engine::hydraulics::Hydraulics;
 use engine::turn::{Found, Grid, Technique};
-use plumbing::proving::State;
 use quantity::si::Speed;
 
 use crate::answers::{pressures, proving, turn};

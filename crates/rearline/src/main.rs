@@ -3,6 +3,7 @@
 mod command_line;
 mod demonstration;
 mod ending;
+mod marks;
 mod options;
 mod picture;
 mod print;

@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::Path;
 
 use crate::ending::Stop;
+use crate::marks;
 
 /// The two streams that a person or a program reads.
 pub(crate) struct Voice<'a> {
@@ -19,7 +20,7 @@ impl<'a> Voice<'a> {
 
     /// Says a result.
     pub(crate) fn say(&mut self, text: &str) -> Result<(), Stop> {
-        self.say_bytes(text.as_bytes())
+        self.say_bytes(marks::but_for_ink(text).as_bytes())
     }
 
     /// Says a result that need not be text.
@@ -32,14 +33,14 @@ impl<'a> Voice<'a> {
 
     /// Says a result as one JSON object on one line.
     pub(crate) fn say_json(&mut self, value: &serde_json::Value) -> Result<(), Stop> {
-        self.say(&format!("{value}\n"))
+        self.say(&format!("{}\n", marks::in_json(&value.to_string())))
     }
 
     /// Says something beside the result. Where even that cannot be written there is nobody left to tell.
     pub(crate) fn aside(&mut self, text: &str) {
         let _ = self
             .aside
-            .write_all(text.as_bytes())
+            .write_all(marks::but_for_ink(text).as_bytes())
             .and_then(|()| self.aside.flush());
     }
 }
@@ -47,6 +48,7 @@ impl<'a> Voice<'a> {
 /// Says something on standard error from a thread that has no voice of its own.
 pub(crate) fn aside(text: &str) {
     let mut aside = anstream::AutoStream::auto(std::io::stderr());
+    let text = marks::but_for_ink(text);
     let _ = aside.write_all(text.as_bytes()).and_then(|()| aside.flush());
 }
 

@@ -8,6 +8,7 @@ const FLOORS: &[&str] = &[
     "engine",
     "wording",
     "plumbing",
+    "proving",
     "assess",
     "sheet",
     "logger",

@@ -80,3 +80,12 @@ fn nothing_but_sqlite_opens_a_logbook() {
     assert_eq!(holding(OPENS), MAY_OPEN);
     assert_eq!(holding(&["Connection::open"]), MAY_CONNECT);
 }
+
+/// What is written into a logbook is read first, in one place.
+#[test]
+fn entries_are_written_in_one_place() {
+    let outside = |path: &&String| !path.starts_with("crates/records/");
+    let found = holding(&["Draft {", "logbook::Draft"]);
+    let found: Vec<&String> = found.iter().filter(outside).collect();
+    assert_eq!(found, ["crates/questions/src/writing.rs"]);
+}

@@ -2,8 +2,8 @@
 
 use maud::{Markup, html};
 use plumbing::prices::Prices;
-use plumbing::proving::Fact;
 use plumbing::{FOR_BENDS, FOR_HOSE, Made, PER_FLARE, Plumbing, pipe_name, run_words};
+use proving::Fact;
 use questions::Wrong;
 use questions::answers::lines::{
     Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, prices, pull_of,

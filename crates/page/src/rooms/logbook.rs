@@ -1,10 +1,10 @@
 //! "What was done?": what falls due, every entry, a new one, one that is struck, and what was set for which event.
 
 use maud::{Markup, html};
-use plumbing::proving::Fact;
 use questions::Wrong;
 use questions::answers::proving::due_of;
-use records::logbook::{Data, Draft, Entry, Filter, Kind, Logbook as Book, WAIT};
+use questions::writing::entry;
+use records::logbook::{Entry, Filter, Kind, Logbook as Book, WAIT};
 use serde_json::{Map, Value};
 
 use super::Room;
@@ -23,7 +23,7 @@ const KINDS: [(Kind, &str); 6] = [
     (Kind::Setting, "setting for an event"),
     (Kind::Fluid, "fluid"),
     (Kind::Pads, "pads"),
-    (Kind::Reading, "reading"),
+    (Kind::Reading, "heat of the fluid"),
     (Kind::Fault, "fault"),
 ];
 
@@ -44,7 +44,7 @@ impl Room for Logbook {
             return "the logbook does not read".to_owned();
         }
         let all = due_of(&visit.opened, history);
-        plumbing::due::short(visit.opened.car(), &history.noted, &all, visit.opened.state.day)
+        proving::due::short(visit.opened.car(), &history.noted, &all, visit.opened.state.day)
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -125,9 +125,7 @@ pub(super) fn strike(visit: &Visit<'_>, sent: &Sent, id: i64, why: &str) -> Resu
 
 /// A new entry from the form.
 fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
-    let path = visit.opened.sheet.folder.logbook();
-    let shown = path.display().to_string();
-    let refused = |fault| told_of(&questions::of_records(&shown, &fault, None));
+    let refused = |fault| told_of(&questions::of_records(SLUG, &fault, None));
     let plain =
         |slug: &str, what: &str, remedy: &str| Wrong::plain(SLUG, slug, what.to_owned(), remedy.to_owned());
     let kind: Kind = sent.get("kind").parse().map_err(refused)?;
@@ -146,7 +144,6 @@ fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
             data.insert(key.to_owned(), Value::String(value.to_owned()));
         }
     };
-    put("text", text);
     match kind {
         Kind::Setting | Kind::Note => put("event", sent.get("event")),
         Kind::Pads => {
@@ -154,6 +151,7 @@ fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
             put("left", sent.get("left"));
         }
         Kind::Fluid => put("boils", sent.get("boils")),
+        Kind::Reading => put("fluid", sent.get("fluid")),
         _ => {}
     }
     if kind == Kind::Setting {
@@ -172,25 +170,9 @@ fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
             "write what was done or seen",
         ));
     }
-    let data = Value::Object(data);
-    if let Err(why) = Fact::read(kind.as_str(), &data) {
-        return Err(plain(
-            "figure",
-            &why.to_string(),
-            "write the figure with its unit, such as 6.2 mm or 182 C",
-        ));
-    }
-    let sent_as = visit.entry_id(sent)?;
-    let mut book = Book::open_or_create(&path, WAIT).map_err(refused)?;
-    let draft = Draft {
-        stamp: visit
-            .desk
-            .stamp(&visit.caller.device, &sent_as)
-            .map_err(refused)?,
-        kind,
-        data: Data::parse(&data.to_string()).map_err(refused)?,
-    };
-    Ok(vec![book.append(&draft).map_err(refused)?.entry.id])
+    let more = Value::Object(data).to_string();
+    let entry = entry(SLUG, kind.as_str(), text, Some(&more)).map_err(|stop| told_of(&stop))?;
+    visit.keep(sent, &[entry])
 }
 
 fn due(visit: &Visit<'_>) -> Markup {
@@ -228,6 +210,7 @@ fn add(visit: &Visit<'_>) -> Markup {
                 span class="field" data-for="pads" { label for="entry-left" { "Pads: thinnest lining" } input type="text" id="entry-left" name="left" placeholder="6.2 mm" autocomplete="off"; }
                 label class="tick" data-for="pads" { input type="checkbox" name="fitted" value="1"; span { "Pads: new ones fitted" } }
                 span class="field" data-for="fluid" { label for="entry-boils" { "Fluid: boils at" } input type="text" id="entry-boils" name="boils" placeholder="182 C" autocomplete="off"; }
+                span class="field" data-for="reading" { label for="entry-fluid" { "Fluid at a caliper got to" } input type="text" id="entry-fluid" name="fluid" placeholder="168 C" autocomplete="off"; }
                 label class="tick" data-for="fluid" { input type="checkbox" name="changed" value="1"; span { "Fluid: changed" } }
                 button type="submit" { "Write it" }
             }))

@@ -1,8 +1,8 @@
 //! "What next?": the order of work, what is done, where one may stop for the night.
 
 use maud::html;
-use plumbing::order::Order;
-use plumbing::proving::Fact;
+use proving::Fact;
+use proving::order::Order;
 use questions::Wrong;
 use questions::answers::proving::order_of;
 

@@ -1,10 +1,10 @@
 //! "Is it dry?": one joint at a time, with keys for gloves; the checks; bleeding; the signature.
 
 use maud::{Markup, html};
-use plumbing::proving::{
+use plumbing::run_words;
+use proving::{
     Check, CheckState, Fact, Found, JointState, Judged, PROP, Reading, Said as CheckSaid, Signature, State,
 };
-use plumbing::run_words;
 use questions::Wrong;
 use questions::answers::lines::spec_words;
 use questions::answers::proving::{corner_name, lever_word, sentence, soak_sentence, valve_word};
@@ -474,7 +474,7 @@ fn bleeding(visit: &Visit<'_>) -> Markup {
             (parts::rows("Longest line first; valve and lever as they stand meanwhile",
                 &["Corner", "Line", "In it", "Let through", "Valve", "Lever"], &rows))
             p { (volume(plan.needed.m3())) " go through, reservoirs included; buy " (volume(plan.buy().m3())) "." }
-            ul { @for mind in &plan.mind { li { (mind) } } }
+            ul { @for mind in &visit.proving().mind { li { (mind) } } }
         }
     }
 }

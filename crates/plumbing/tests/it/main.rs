@@ -7,8 +7,6 @@
 )]
 
 mod cars;
-mod falling_due;
 mod graph;
 mod lists;
-mod proved;
 mod sides;

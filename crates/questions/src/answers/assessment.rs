@@ -5,8 +5,8 @@ use engine::figures::{Figures, State};
 use engine::loads::{Aboard, Fuel};
 use engine::ranges::Plan;
 use plumbing::Plumbing;
-use plumbing::due::due;
-use plumbing::proving::{Fact, prove};
+use proving::due::due;
+use proving::{Fact, prove};
 use quantity::si::Speed;
 
 use crate::history::History;

@@ -1,17 +1,14 @@
 //! Dry, firm, written down: bleeding, the round, the checks.
 
-use engine::car::{Date, MeasuredSoak};
+use engine::car::MeasuredSoak;
 use plumbing::Plumbing;
 use plumbing::bleeding::{BleedPlan, Corner, LeverAt, ValveAt, plan};
-use plumbing::due::{Due, due};
-use plumbing::order::{Order, order};
-use plumbing::proving::{Alone, Fact, Noted, Proof, Soak, SoakVerdict, alone, judge, prove};
-use records::Fault;
-use records::logbook::{Appended, Data, Draft, Kind, Logbook, Stamp, WAIT};
+use proving::due::{Due, due};
+use proving::order::{Order, order};
+use proving::{Alone, Proof, Soak, SoakVerdict, alone, judge, prove};
 
 use crate::history::History;
 use crate::opened::Opened;
-use crate::trouble::{Stop, Wrong, of_records};
 use wording::Units;
 
 /// What came out.
@@ -21,6 +18,8 @@ pub struct Outcome {
     pub plumbing: Plumbing,
     /// The order of bleeding.
     pub bleed: BleedPlan,
+    /// What to mind while it is bled.
+    pub mind: Vec<String>,
     /// What one person can hold.
     pub alone: Alone,
     /// Where the round stands.
@@ -45,8 +44,10 @@ impl Outcome {
         if let Some((said, _)) = &stop {
             proof.open.insert(0, said.clone());
         }
+        let bleed = plan(car, &plumbing);
         Self {
-            bleed: plan(car, &plumbing),
+            mind: proving::mind(car, &bleed.corners),
+            bleed,
             alone: alone(car, &opened.state.laden),
             proof,
             not_read: history.not_read.clone(),
@@ -71,51 +72,6 @@ impl Outcome {
             Some(_) => "the logbook does not read".to_owned(),
             None => self.proof.short(),
         }
-    }
-}
-
-/// The history with what is to be written on a day behind it.
-///
-/// # Errors
-/// What would not count, each with why, or a logbook that does not read: then nothing should be written.
-pub fn counted(opened: &Opened, history: &History, facts: &[Fact], today: Date) -> Result<Vec<Noted>, Stop> {
-    history.whole().map_err(Clone::clone)?;
-    let plumbing = Plumbing::of(opened.car());
-    let mut all = history.noted.clone();
-    // The numbers that they will have; only their order is used.
-    let last = all.iter().map(|noted| noted.id).max().unwrap_or(0);
-    for (fact, id) in facts.iter().zip(last + 1..) {
-        all.push(Noted {
-            id,
-            day: today,
-            fact: fact.clone(),
-        });
-    }
-    let proof = prove(opened.car(), &plumbing, &all);
-    let mut wrong = Wrong::default();
-    for ignored in proof.ignored.iter().filter(|ignored| ignored.id > last) {
-        let (slug, remedy) = if ignored.why.contains("signs while") {
-            (
-                "not-yet",
-                "`prove` shows what is open; a check may be left with a reason, a joint may not",
-            )
-        } else {
-            (
-                "does-not-count",
-                "a joint goes from marked to dry or weep, and from weep over remade to dry",
-            )
-        };
-        wrong.add(Wrong::plain(
-            opened.sheet.name(),
-            slug,
-            ignored.why.clone(),
-            remedy.to_owned(),
-        ));
-    }
-    if wrong.is_empty() {
-        Ok(all)
-    } else {
-        Err(wrong.into())
     }
 }
 
@@ -211,35 +167,4 @@ pub fn soak_sentence(outcome: &Outcome, units: &Units) -> Option<String> {
             "Nothing is left that a gauge could call a weep.".to_owned()
         }
     ))
-}
-
-/// Writes facts into the car's logbook, in their order, each under a stamp of its own. What was sent before under the same
-/// stamp is not written again.
-///
-/// # Errors
-/// A logbook that cannot be written; a stamp that was used for something else.
-pub fn append(
-    opened: &Opened,
-    facts: &[Fact],
-    mut stamp: impl FnMut(usize) -> Result<Stamp, Fault>,
-) -> Result<Vec<Appended>, Stop> {
-    if facts.is_empty() {
-        return Ok(Vec::new());
-    }
-    let path = opened.sheet.folder.logbook();
-    let refused = |fault: &Fault| of_records(&path.display().to_string(), fault, None);
-    let mut book = Logbook::open_or_create(&path, WAIT).map_err(|fault| refused(&fault))?;
-    let mut written = Vec::with_capacity(facts.len());
-    for (number, fact) in facts.iter().enumerate() {
-        let (kind, data) = fact.entry();
-        let appended = stamp(number).and_then(|stamp| {
-            book.append(&Draft {
-                stamp,
-                kind: kind.parse::<Kind>()?,
-                data: Data::parse(&data.to_string())?,
-            })
-        });
-        written.push(appended.map_err(|fault| refused(&fault))?);
-    }
-    Ok(written)
 }

@@ -138,7 +138,7 @@ Data that `due`, `prove` and `plan` read:
 
 Examples (the car is invented):
   rearline logbook add tarn --kind setting --text \"2.5 turns, damp gravel\"
-  rearline logbook add tarn --kind fluid --text \"changed, DOT 4\"
+  rearline logbook add tarn --kind fluid --text new --data '{\"changed\":true}'
   rearline logbook list tarn --kind setting --newest 5
   rearline logbook strike tarn 1 --why \"wrong car\"
   rearline logbook due tarn

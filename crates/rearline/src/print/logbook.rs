@@ -5,6 +5,7 @@ use records::logbook::{Entry, Kind, Verdict};
 
 use super::ink;
 use super::page::Page;
+use crate::marks;
 
 /// Entries, oldest first; what was struck stays, and says so.
 pub(crate) fn page(entries: &[Entry]) -> String {
@@ -35,7 +36,7 @@ pub(crate) fn page(entries: &[Entry]) -> String {
             },
             &said,
         );
-        let text = entry.data.text().unwrap_or_default();
+        let text = marks::shown(&entry.data.text().unwrap_or_default());
         let text = match (entry.kind, entry.strikes) {
             (Kind::Strike, Some(id)) => format!("strikes entry {id}: {text}"),
             _ => text,
@@ -77,7 +78,7 @@ pub(crate) fn lost(page: &mut Page, history: &History) {
 }
 
 /// What falls due.
-pub(crate) fn due(opened: &questions::Opened, due: &[plumbing::due::Due], history: &History) -> String {
+pub(crate) fn due(opened: &questions::Opened, due: &[proving::due::Due], history: &History) -> String {
     let mut page = Page::default();
     let day = opened.state.day;
     page.paragraph(ink::heavy, &opened.car().name);

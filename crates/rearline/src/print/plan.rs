@@ -1,6 +1,6 @@
 //! The page of `plan`.
 
-use plumbing::order::Order;
+use proving::order::Order;
 use questions::{History, Opened};
 use wording::Units;
 

@@ -1,6 +1,6 @@
 //! The page of `prove`, and its empty sheet for the clipboard.
 
-use plumbing::proving::{Check, Judged, State};
+use proving::{Check, Judged, State};
 use questions::Opened;
 use wording::Units;
 
@@ -93,7 +93,7 @@ fn bleeding(page: &mut Page, outcome: &Outcome, units: &Units) {
             &format!("{} bottles", plan.bottles)
         )
     ));
-    for mind in &plan.mind {
+    for mind in &outcome.mind {
         page.item(mind);
     }
 }
@@ -107,7 +107,7 @@ fn holding(page: &mut Page, opened: &Opened, outcome: &Outcome, units: &Units) {
         &format!(
             "{} propped with {}, {} with the engine running",
             pressure(alone.propped.pa()),
-            wording::figure(plumbing::proving::PROP.n(), units.force),
+            wording::figure(proving::PROP.n(), units.force),
             pressure(alone.running.pa())
         ),
     );

@@ -5,10 +5,11 @@ use wording::Units;
 
 use super::ink;
 use super::page::Page;
+use crate::marks;
 
 /// Car and state.
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
-    page.paragraph(ink::heavy, &opened.car().name);
+    page.paragraph(ink::heavy, &marks::shown(&opened.car().name));
     page.paragraph(ink::aside, &questions::state_in_words(opened, units));
     measured(page, opened);
     replaced(page, opened);

@@ -5,10 +5,9 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
 use questions::answers::proving::due_of;
-use questions::{History, Stop as Refused, Wrong};
-use records::logbook::{
-    Data, Draft, Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json,
-};
+use questions::writing::{entry, write};
+use questions::{History, Opened, Sheet, Stop as Refused, Wrong};
+use records::logbook::{Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json};
 use records::{Mark as FileMark, Output};
 
 use crate::command_line::COMMAND_LINE;
@@ -215,21 +214,18 @@ fn kinds(given: &[String]) -> Result<Vec<Kind>, Stop> {
 
 impl Add {
     fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let kind = kinds(core::slice::from_ref(&self.kind))?
-            .into_iter()
-            .next()
-            .unwrap_or(Kind::Note);
-        let data =
-            Data::with_text(&self.text, self.data.as_deref()).map_err(|fault| refused("--data", &fault))?;
-        let (path, shown) = book(&self.car)?;
-        let draft = Draft {
-            stamp: stamp(self.id.as_deref(), "--id")?,
-            kind,
-            data,
+        let entry = entry("--data", self.kind.trim(), &self.text, self.data.as_deref())?;
+        let stamp = stamp(self.id.as_deref(), "--id")?;
+        let sheet = Sheet::of(&self.car.folder.cars, &self.car.car)?;
+        let folder = sheet.folder.clone();
+        // A sheet with faults keeps nobody from writing down what was done.
+        let opened = Opened::as_it_is(sheet, options::today()).ok();
+        let written = write(&folder, opened.as_ref(), &[entry], options::today(), |_| {
+            Ok(stamp.clone())
+        })?;
+        let Some(appended) = written.into_iter().next() else {
+            return Ok(Ending::Fine);
         };
-        let appended = Logbook::open_or_create(&path, WAIT)
-            .and_then(|mut book| book.append(&draft))
-            .map_err(|fault| refused(&shown, &fault))?;
         say_entry(&appended.entry, voice)
     }
 }

@@ -1,7 +1,7 @@
 //! `plan`: the order of work.
 
 use clap::Args;
-use plumbing::proving::{Fact, Noted};
+use proving::Fact;
 use questions::{History, Wrong};
 
 use crate::ending::{Ending, Stop};
@@ -65,8 +65,7 @@ impl PlanVerb {
         {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        let mut history = History::of(&opened);
-        let steps = order_of(&opened, &history).steps;
+        let steps = order_of(&opened, &History::of(&opened)).steps;
         let mut facts = Vec::new();
         for step in &self.done {
             match steps.iter().find(|known| known.slug == step.trim()) {
@@ -84,16 +83,8 @@ impl PlanVerb {
         if !wrong.is_empty() {
             return Err(wrong.into());
         }
-        if !facts.is_empty() {
-            history.whole().map_err(Clone::clone)?;
-            write(&opened, &facts)?;
-        }
+        let history = write(&opened, &facts)?;
         warn_of_the_logbook(&mut opened, &history);
-        history.noted.extend(facts.into_iter().map(|fact| Noted {
-            id: i64::MAX,
-            day: options::today(),
-            fact,
-        }));
         let order = order_of(&opened, &history);
         if self.output.json.json {
             let view = Headed {

@@ -2,11 +2,12 @@
 
 use clap::Args;
 use plumbing::Plumbing;
-use plumbing::proving::{Check, Fact, Found, Reading, Said, Signature};
+use proving::{Check, Fact, Found, Reading, Said, Signature};
 use questions::answers::lines::unlisted;
-use questions::answers::proving::{Outcome, counted};
-use questions::{History, Opened, Wrong};
+use questions::answers::proving::Outcome;
+use questions::{History, Opened, Wrong, writing};
 
+use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
 use crate::options::{
     self, CarOption, IdleDraws, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions,
@@ -94,10 +95,18 @@ struct FoundOptions {
     checked_by: Option<String>,
 }
 
-/// Writes facts into the car's logbook, in their order.
-pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<(), Stop> {
-    questions::answers::proving::append(opened, facts, logbook::stamp_numbered)?;
-    Ok(())
+/// Writes facts into the car's logbook, in their order, and reads it again.
+pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<History, Stop> {
+    let entries = writing::entries_of(COMMAND_LINE, facts)?;
+    let folder = &opened.sheet.folder;
+    writing::write(
+        folder,
+        Some(opened),
+        &entries,
+        options::today(),
+        logbook::stamp_numbered,
+    )?;
+    Ok(History::of(opened))
 }
 
 impl ProveVerb {
@@ -124,12 +133,7 @@ impl ProveVerb {
         if !wrong.is_empty() {
             return Err(wrong.into());
         }
-        let mut history = History::of(&opened);
-        if !facts.is_empty() {
-            let counted = counted(&opened, &history, &facts, options::today())?;
-            write(&opened, &facts)?;
-            history.noted = counted;
-        }
+        let history = write(&opened, &facts)?;
         let outcome = Outcome::of(&opened, &history);
         warn_of_the_logbook(&mut opened, &history);
         if self.blank {

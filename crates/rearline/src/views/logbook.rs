@@ -92,7 +92,7 @@ struct OneDueView {
 
 impl DueView {
     /// Of what falls due.
-    pub(crate) fn of(due: &[plumbing::due::Due]) -> Self {
+    pub(crate) fn of(due: &[proving::due::Due]) -> Self {
         Self {
             due: due
                 .iter()

@@ -1,6 +1,6 @@
 //! What `plan` answers, as other programs read it.
 
-use plumbing::order::Order;
+use proving::order::Order;
 use schemars::JsonSchema;
 use serde::Serialize;
 

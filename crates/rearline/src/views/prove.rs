@@ -1,7 +1,7 @@
 //! What `prove` answers, as other programs read it.
 
 use plumbing::bleeding::{Corner, LeverAt, ValveAt};
-use plumbing::proving::{CheckState, Judged};
+use proving::{CheckState, Judged};
 use schemars::JsonSchema;
 use serde::Serialize;
 

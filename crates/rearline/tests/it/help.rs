@@ -73,11 +73,12 @@ fn every_example_of_the_help_runs() {
 /// Words as a shell parts them: quotes hold blanks together.
 fn words(command: &str) -> Vec<String> {
     let mut words = vec![String::new()];
-    let mut quoted = false;
+    let mut quoted = None;
     for c in command.trim().chars() {
         match c {
-            '"' => quoted = !quoted,
-            ' ' if !quoted => words.push(String::new()),
+            '"' | '\'' if quoted == Some(c) => quoted = None,
+            '"' | '\'' if quoted.is_none() => quoted = Some(c),
+            ' ' if quoted.is_none() => words.push(String::new()),
             _ => words.last_mut().unwrap().push(c),
         }
     }

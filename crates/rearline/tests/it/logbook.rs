@@ -2,6 +2,8 @@
 
 use serde_json::json;
 
+use records::logbook::{Data, Draft, Kind, Logbook, Stamp, WAIT};
+
 use crate::bench::{Bench, one_object};
 
 #[test]
@@ -230,4 +232,121 @@ fn a_logbook_in_use_is_waited_for() {
     assert_eq!(run.status, Some(3));
     let out = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(out.contains("in use by another program"), "{out}");
+}
+
+/// What would never count is not written; the exit status and the words say so.
+#[test]
+fn an_entry_that_would_never_count_is_refused() {
+    let bench = Bench::with_cars();
+    let add = |kind: &'static str, data: &'static str| {
+        vec![
+            "logbook", "add", "tarn", "--kind", kind, "--text", "x", "--data", data, "--json",
+        ]
+    };
+    let joint = "master.rear–master_to_bulkhead.a";
+    assert!(
+        bench.json(&["lines", "tarn", "--json"])["joints"]
+            .to_string()
+            .contains(joint)
+    );
+    for (kind, data, expected) in [
+        (
+            "joint",
+            "{\"joint\":\"master.rear–master_to_bulkhead.a\",\"state\":\"wep\"}",
+            "marked, dry, weep, remade",
+        ),
+        (
+            "joint",
+            "{\"joint\":\"master.rear–nowhere.a\",\"state\":\"weep\"}",
+            "no joint of this car",
+        ),
+        ("joint", "{\"touched\":\"levr\"}", "no component, run or joint"),
+        ("pads", "{\"axle\":\"rear\"}", "6.2 mm"),
+        ("pads", "{\"axle\":\"rear\",\"left\":\"-1 mm\"}", "0 mm to 40 mm"),
+        ("pads", "{\"axle\":\"rear\",\"left\":\"62 cm\"}", "0 mm to 40 mm"),
+        ("fluid", "{\"boils\":\"1000000000 C\"}", "90 C to 400 C"),
+        ("fluid", "{}", "`changed`: true"),
+        (
+            "reading",
+            "{\"check\":\"walking\",\"result\":\"held\"}",
+            "joints are not dry",
+        ),
+        (
+            "signoff",
+            "{\"by\":\"A. Preparer\"}",
+            "it signs while something is open",
+        ),
+        ("note", "{\"step\":\"byu\"}", "no step of the work"),
+        ("note", "{\"got\":\"nothing of the list\"}", "no part or run"),
+        ("note", "{\"hose\":\"fitted\"}", "did you mean `hoses`?"),
+    ] {
+        let error = bench.first_error(2, &add(kind, data));
+        let text = error["text"].as_str().unwrap();
+        assert!(text.contains(expected), "{kind} {data}: {error}");
+    }
+    assert!(
+        !bench.path("cars/tarn/logbook.db").exists(),
+        "nothing was written"
+    );
+    bench.first_error(2, &["prove", "tarn", "--check", "walking", "--held", "--json"]);
+    bench.json(&["prove", "tarn", "--check", "walking", "--failed", "--json"]);
+    // Sent again under its name, an entry is one that counts, whatever has become of the joint since.
+    let named = [
+        "logbook", "add", "tarn", "--kind", "joint", "--text", "x", "--id", "j1", "--data",
+    ];
+    let marked = "{\"joint\":\"master.rear–master_to_bulkhead.a\",\"state\":\"marked\"}";
+    let first = bench.json(&[&named[..], &[marked]].concat());
+    bench.json(&["prove", "tarn", "--joint", joint, "--is", "weep", "--json"]);
+    assert_eq!(bench.json(&[&named[..], &[marked]].concat()), first);
+}
+
+/// A sheet with a typing mistake keeps nobody from writing down what was done; it is not signed, though.
+#[test]
+fn a_car_with_a_faulty_sheet_takes_entries() {
+    let bench = Bench::with_cars();
+    let sheet = bench.path("cars/tarn/car.toml");
+    let text = std::fs::read_to_string(&sheet).unwrap();
+    std::fs::write(&sheet, format!("{text}\n[lever_]\n")).unwrap();
+    let data = "{\"joint\":\"master.rear–master_to_bulkhead.a\",\"state\":\"weep\"}";
+    let add = ["logbook", "add", "tarn", "--text", "x", "--kind"];
+    bench.json(&[&add[..], &["joint", "--data", data]].concat());
+    bench.json(&[&add[..], &["note"]].concat());
+    let error = bench.first_error(
+        2,
+        &[&add[..], &["signoff", "--data", "{\"by\":\"A\"}", "--json"]].concat(),
+    );
+    assert_eq!(error["slug"], "not-yet");
+    std::fs::write(&sheet, text).unwrap();
+    let assessed = bench.json(&["assess", "tarn", "--draws", "0", "--json"]);
+    assert!(assessed["findings"].to_string().contains("joint-weeps"));
+}
+
+/// Writes an entry past what reads entries before they are written, as an older program may have done.
+pub(crate) fn older_entry(bench: &Bench, kind: Kind, data: &str) {
+    let mut book = Logbook::open_or_create(&bench.path("cars/tarn/logbook.db"), WAIT).unwrap();
+    let at = "2026-05-01T07:30:00Z".parse().unwrap();
+    book.append(&Draft {
+        stamp: Stamp::new(at, jiff::tz::Offset::UTC, "older", "1").unwrap(),
+        kind,
+        data: Data::parse(data).unwrap(),
+    })
+    .unwrap();
+}
+
+/// An entry that an older program wrote and that cannot be read is not dropped in silence.
+#[test]
+fn entries_that_do_not_count_are_told() {
+    let bench = Bench::with_cars();
+    older_entry(&bench, Kind::Joint, "{\"joint\":\"x\",\"state\":\"wep\"}");
+    let assessed = bench.json(&["assess", "tarn", "--draws", "0", "--json"]);
+    let finding = assessed["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|finding| finding["slug"] == "entries-not-counted")
+        .unwrap();
+    assert!(
+        finding["because"].as_str().unwrap().contains("`wep` is no state"),
+        "{finding}"
+    );
 }

@@ -9,6 +9,7 @@
 mod bench;
 mod crowd;
 mod endings;
+mod files;
 mod help;
 mod logbook;
 mod machine;

@@ -107,15 +107,13 @@ fn the_valve_is_set_for_this_once() {
 }
 
 #[test]
-fn overrides_chain_and_the_last_one_counts() {
+fn overrides_chain_and_each_key_is_given_once() {
     let bench = Bench::with_cars();
     let value = pressures(
         &bench,
         &[
             "--hand",
             "100 N",
-            "--with",
-            "lever.ratio=5",
             "--with",
             "lever.bore = 0.7 in",
             "--with",

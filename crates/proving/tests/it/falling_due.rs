@@ -2,9 +2,9 @@
 
 use engine::car::Date;
 use plumbing::Plumbing;
-use plumbing::due::{Due, Urgency, due};
-use plumbing::order::order;
-use plumbing::proving::{Fact, Found, Noted, Signature, prove};
+use proving::due::{Due, Urgency, due};
+use proving::order::order;
+use proving::{Fact, Found, Noted, Signature, prove};
 
 use crate::cars::demo;
 use crate::proved::{day, noted, whole_round};
@@ -63,7 +63,7 @@ fn the_short_answer() {
     let car = demo("tarn");
     let short = |on: &str| {
         let all = found(&[at("2026-03-15", Fact::HosesFitted)], on);
-        plumbing::due::short(&car, &[], &all, day(on))
+        proving::due::short(&car, &[], &all, day(on))
     };
     assert_eq!(short("2026-03-20"), "fluid 6 days old");
     assert_eq!(short("2026-11-25"), "fluid 8 months old");

@@ -1,17 +1,28 @@
-//! Proving: dry, firm, written down.
+//! Proving: dry, firm, written down; what falls due; the order of work.
 //!
 //! What was found is read from a logbook's entries as plain data ([`Noted`]) and folded, oldest first, into a [`Proof`]:
 //! for every joint *untried → marked → dry | weep → remade → dry*, and for every check whether it holds. Touching a part
 //! reopens its joints; whatever is opened puts every check back that was made before. A signature counts while all holds.
+//!
+//! An [`Entry`] is what a logbook takes. Nothing else makes one, and it is made by one reading: what would mean nothing
+//! later is refused before it is written.
+//!
+//! This crate knows no file, clock, terminal or page. Days are arguments.
 
 mod alone;
+mod bleeding;
 mod check;
+pub mod due;
+mod entry;
 mod fact;
+pub mod order;
 mod proof;
 mod soak;
 
 pub use alone::{Alone, PROP, alone};
+pub use bleeding::mind;
 pub use check::{Check, Judged, Reading, SIDES_SHARE, Said, TRAVELS_ALIKE, TRAVELS_SHARE, coupled, judged};
+pub use entry::Entry;
 pub use fact::{Fact, Found, NotRead, Noted, Signature};
 pub use proof::{CheckState, Ignored, JointState, Proof, State, prove};
 pub use soak::{

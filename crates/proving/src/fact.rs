@@ -1,10 +1,11 @@
 //! What entries of a logbook say: kind and JSON to facts, and back.
 
 use engine::car::Date;
+use quantity::Dimension;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
 
-use super::check::{Check, Reading, Said};
+use crate::check::{Check, Reading, Said};
 
 /// What was found at a joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -132,25 +133,84 @@ impl core::fmt::Display for NotRead {
 
 impl core::error::Error for NotRead {}
 
-fn text<'a>(data: &'a Value, key: &str) -> Option<&'a str> {
-    data.get(key)
-        .and_then(Value::as_str)
-        .map(str::trim)
-        .filter(|text| !text.is_empty())
+/// A word or a text; left out and empty are the same.
+///
+/// # Errors
+/// Something else than a string.
+fn text<'a>(data: &'a Value, key: &str) -> Result<Option<&'a str>, NotRead> {
+    match data.get(key) {
+        None | Some(Value::Null) => Ok(None),
+        Some(Value::String(text)) => Ok(Some(text.trim()).filter(|text| !text.is_empty())),
+        Some(other) => Err(NotRead(format!("{key}: {other} is no text: write it in quotes"))),
+    }
 }
 
-fn quantity(data: &Value, key: &str, dimension: quantity::Dimension) -> Result<Option<f64>, NotRead> {
-    text(data, key)
-        .map(|text| {
-            quantity::parse(text, dimension)
-                .map(|amount| amount.si)
-                .map_err(|fault| NotRead(format!("{key}: {fault}")))
-        })
+fn truth(data: &Value, key: &str) -> Result<bool, NotRead> {
+    match data.get(key) {
+        None | Some(Value::Null) => Ok(false),
+        Some(Value::Bool(is)) => Ok(*is),
+        Some(other) => Err(NotRead(format!("{key}: {other} is neither true nor false"))),
+    }
+}
+
+/// A quantity with the least and the most that it can be, as they are written.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Range {
+    pub(crate) dimension: Dimension,
+    pub(crate) least: &'static str,
+    pub(crate) most: &'static str,
+}
+
+/// Lining of a pad or shoe: new ones have 8 to 20 mm (common practice, no source).
+const LINING: Range = Range {
+    dimension: Dimension::Length,
+    least: "0 mm",
+    most: "40 mm",
+};
+/// Boiling point of brake fluid, from nearly all water to the best that is sold (from memory).
+const BOILS: Range = Range {
+    dimension: Dimension::Temperature,
+    least: "90 C",
+    most: "400 C",
+};
+/// A caliper's fluid, from a cold night to what no seal outlives (judgement).
+const HEAT: Range = Range {
+    dimension: Dimension::Temperature,
+    least: "-50 C",
+    most: "500 C",
+};
+
+/// Reads a quantity and keeps it within its range.
+///
+/// # Errors
+/// What cannot be read or cannot be.
+pub(crate) fn within(key: &str, given: &str, range: Range) -> Result<f64, NotRead> {
+    let read = |text: &str| quantity::parse(text, range.dimension).map(|amount| amount.si);
+    let si = read(given).map_err(|fault| NotRead(format!("{key}: {fault}; {}", fault.help())))?;
+    let end = |text: &str| read(text).map_err(|fault| NotRead(fault.to_string()));
+    if (end(range.least)?..=end(range.most)?).contains(&si) {
+        Ok(si)
+    } else {
+        Err(NotRead(format!(
+            "{key}: {given} cannot be: {} to {}",
+            range.least, range.most
+        )))
+    }
+}
+
+fn quantity(data: &Value, key: &str, range: Range) -> Result<Option<f64>, NotRead> {
+    text(data, key)?
+        .map(|given| within(key, given, range))
         .transpose()
 }
 
+/// A quantity that has to be there.
+pub(crate) fn wanted(data: &Value, key: &str, range: Range) -> Result<f64, NotRead> {
+    quantity(data, key, range)?.ok_or_else(|| NotRead(format!("`{key}` is missing")))
+}
+
 impl Fact {
-    /// Reads an entry's kind and data. Entries that say nothing of plumbing give `None`: free notes, settings, faults.
+    /// Reads an entry's kind and data. Notes, settings and faults may be words alone: they give `None`.
     ///
     /// | kind | data |
     /// | --- | --- |
@@ -163,64 +223,107 @@ impl Fact {
     /// | `setting` | `{ "event" }` |
     ///
     /// # Errors
-    /// Data that means to say one of these and cannot be read.
+    /// Data that means to say one of these and cannot be read; a joint, a reading, fluid, pads or a signature that says
+    /// none of them.
     pub fn read(kind: &str, data: &Value) -> Result<Option<Self>, NotRead> {
-        use quantity::Dimension::{Length, Temperature};
         const ZERO_K: f64 = 273.15;
+        let missing = |what: &str| Err(NotRead(what.to_owned()));
         Ok(match kind {
             "joint" => Some(Self::read_joint(data)?),
             "reading" if data.get("check").is_some() => Some(Self::read_check(data)?),
-            "reading" => quantity(data, "fluid", Temperature)?.map(|kelvin| Self::FluidHeat {
-                celsius: kelvin - ZERO_K,
-            }),
-            "signoff" => text(data, "by").map(|by| {
-                Self::Signed(Signature {
+            "reading" => match quantity(data, "fluid", HEAT)? {
+                Some(kelvin) => Some(Self::FluidHeat {
+                    celsius: kelvin - ZERO_K,
+                }),
+                None => {
+                    return missing(
+                        "a reading names a `check`, or the heat of the `fluid` such as \"168 C\"; what is in words \
+                         alone is a note",
+                    );
+                }
+            },
+            "signoff" => match text(data, "by")? {
+                Some(by) => Some(Self::Signed(Signature {
                     by: by.to_owned(),
-                    checked_by: text(data, "checked_by").map(str::to_owned),
-                })
-            }),
-            "fluid" => match quantity(data, "boils", Temperature)? {
-                Some(kelvin) => Some(Self::FluidTested {
+                    checked_by: text(data, "checked_by")?.map(str::to_owned),
+                })),
+                None => return missing("a signature says who signs: `by`"),
+            },
+            "fluid" => match (quantity(data, "boils", BOILS)?, truth(data, "changed")?) {
+                (Some(_), true) => {
+                    return missing(
+                        "`changed` and `boils` are two entries: new fluid, and what a tester says",
+                    );
+                }
+                (Some(kelvin), false) => Some(Self::FluidTested {
                     boils_c: kelvin - ZERO_K,
                 }),
-                None => data
-                    .get("changed")
-                    .and_then(Value::as_bool)
-                    .unwrap_or(false)
-                    .then_some(Self::FluidChanged),
+                (None, true) => Some(Self::FluidChanged),
+                (None, false) => {
+                    return missing(
+                        "an entry about fluid says `changed`: true, or at what it `boils`, such as \"182 C\"",
+                    );
+                }
             },
-            "pads" => match (text(data, "axle"), quantity(data, "left", Length)?) {
-                (Some(axle @ ("front" | "rear")), Some(left_m)) => Some(Self::Pads {
-                    axle: axle.to_owned(),
-                    left_m,
-                    fitted: data.get("fitted").and_then(Value::as_bool).unwrap_or(false),
-                }),
-                _ => None,
-            },
-            "note" | "setting" => {
-                let step = text(data, "step").map(|step| Self::Step {
-                    step: step.to_owned(),
-                });
-                let event = text(data, "event").map(|name| Self::Event {
-                    name: name.to_owned(),
-                });
-                let hoses = (text(data, "hoses") == Some("fitted")).then_some(Self::HosesFitted);
-                let got = text(data, "got").map(|what| Self::Got {
-                    what: what.to_owned(),
-                });
-                step.or(event).or(hoses).or(got)
-            }
+            "pads" => Some(Self::read_pads(data)?),
+            "note" => Self::read_note(data)?,
+            "setting" => Self::read_event(data)?,
             _ => None,
         })
     }
 
+    fn read_event(data: &Value) -> Result<Option<Self>, NotRead> {
+        Ok(text(data, "event")?.map(|name| Self::Event {
+            name: name.to_owned(),
+        }))
+    }
+
+    fn read_note(data: &Value) -> Result<Option<Self>, NotRead> {
+        let step = text(data, "step")?.map(|step| Self::Step {
+            step: step.to_owned(),
+        });
+        let hoses = match text(data, "hoses")? {
+            None => None,
+            Some("fitted") => Some(Self::HosesFitted),
+            Some(other) => return Err(NotRead(format!("`{other}` says nothing of hoses: fitted"))),
+        };
+        let got = text(data, "got")?.map(|what| Self::Got {
+            what: what.to_owned(),
+        });
+        let mut all = [step, Self::read_event(data)?, hoses, got].into_iter().flatten();
+        match (all.next(), all.next()) {
+            (_, Some(_)) => Err(NotRead(
+                "`step`, `event`, `hoses` and `got` are an entry each".to_owned(),
+            )),
+            (one, None) => Ok(one),
+        }
+    }
+
+    fn read_pads(data: &Value) -> Result<Self, NotRead> {
+        let axle = match text(data, "axle")? {
+            Some(axle @ ("front" | "rear")) => axle,
+            Some(other) => return Err(NotRead(format!("`{other}` is no axle: front, rear"))),
+            None => return Err(NotRead("pads are of an `axle`: front, rear".to_owned())),
+        };
+        let Some(left_m) = quantity(data, "left", LINING)? else {
+            return Err(NotRead(
+                "of pads it is said what is `left` of the thinnest, such as \"6.2 mm\"".to_owned(),
+            ));
+        };
+        Ok(Self::Pads {
+            axle: axle.to_owned(),
+            left_m,
+            fitted: truth(data, "fitted")?,
+        })
+    }
+
     fn read_joint(data: &Value) -> Result<Self, NotRead> {
-        if let Some(what) = text(data, "touched") {
+        if let Some(what) = text(data, "touched")? {
             return Ok(Self::Touched {
                 what: what.to_owned(),
             });
         }
-        let (Some(joint), Some(state)) = (text(data, "joint"), text(data, "state")) else {
+        let (Some(joint), Some(state)) = (text(data, "joint")?, text(data, "state")?) else {
             return Err(NotRead(
                 "a joint's entry names `joint` and `state`, or `touched`".to_owned(),
             ));
@@ -240,11 +343,14 @@ impl Fact {
     }
 
     fn read_check(data: &Value) -> Result<Self, NotRead> {
-        let name = text(data, "check").unwrap_or_default();
+        let name = text(data, "check")?.unwrap_or_default();
         let check = Check::named(name)
             .ok_or_else(|| NotRead(format!("`{name}` is no check: {}", Check::names().join(", "))))?;
-        let said = match (text(data, "not_done"), text(data, "result")) {
-            (Some(because), _) => Said::NotDone(because.to_owned()),
+        let said = match (text(data, "not_done")?, text(data, "result")?) {
+            (Some(_), Some(_)) => {
+                return Err(NotRead("a check that is `not_done` has no `result`".to_owned()));
+            }
+            (Some(because), None) => Said::NotDone(because.to_owned()),
             (None, Some("held")) => Said::Held,
             (None, Some("failed")) => Said::Failed,
             (None, Some(other)) => {

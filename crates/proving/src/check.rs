@@ -1,10 +1,11 @@
 //! The checks beside the joints, and how a reading is judged.
 
 use engine::car::{Car, Driven, LeverKind};
+use quantity::Dimension;
 use quantity::si::Length;
 use serde_json::{Value, json};
 
-use super::fact::NotRead;
+use crate::fact::{NotRead, Range, wanted};
 
 /// A check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -172,6 +173,35 @@ impl Check {
         }
     }
 
+    /// What has to stand before this can hold: checks, and whether every joint is dry. Nobody drives at walking pace on
+    /// joints that nobody felt.
+    #[must_use]
+    pub const fn stands_on(self) -> (&'static [Self], bool) {
+        match self {
+            Self::Soak => (&[Self::Bled, Self::Screws, Self::Pressed], true),
+            Self::Walking => (
+                &[
+                    Self::Bled,
+                    Self::Screws,
+                    Self::Pressed,
+                    Self::Soak,
+                    Self::FirmPedal,
+                    Self::FirmHand,
+                    Self::ByPassCold,
+                ],
+                true,
+            ),
+            Self::ByPassHot | Self::Slope => (&[Self::Walking], true),
+            Self::Bled
+            | Self::Screws
+            | Self::Pressed
+            | Self::FirmPedal
+            | Self::FirmHand
+            | Self::ByPassCold
+            | Self::Even => (&[], false),
+        }
+    }
+
     /// Whether *not done, because …* is taken: what needs a place or a tool that is not to be had here. Never of what the
     /// first metre rests on.
     #[must_use]
@@ -210,7 +240,7 @@ pub enum Reading {
         second: Length,
     },
     /// A pressure closed in.
-    Soak(super::soak::Soak),
+    Soak(crate::soak::Soak),
     /// Two sides of an axle, in whatever it was read in.
     Sides {
         /// Left.
@@ -242,34 +272,58 @@ pub const TRAVELS_SHARE: f64 = 0.05;
 /// Two sides count as one if they differ by no more than this share of the greater (common at road tests; from memory).
 pub const SIDES_SHARE: f64 = 0.30;
 
+/// Travel at a pedal or a grip.
+const TRAVEL: Range = Range {
+    dimension: Dimension::Length,
+    least: "0 mm",
+    most: "1 m",
+};
+/// Torque at a hub.
+const SIDE_TORQUE: Range = Range {
+    dimension: Dimension::Torque,
+    least: "0 N m",
+    most: "20 kN m",
+};
+/// Force at a wheel, as a roller tester shows it.
+const SIDE_FORCE: Range = Range {
+    dimension: Dimension::Force,
+    least: "0 N",
+    most: "50 kN",
+};
+
 impl Reading {
     /// Reads a check's figures.
     ///
     /// # Errors
     /// Figures that are missing or cannot be read, and checks that have none.
     pub fn read(check: Check, data: &Value) -> Result<Self, NotRead> {
-        use quantity::Dimension;
-        let si = |key: &str, dimension: Dimension| -> Result<f64, NotRead> {
-            let text = data
-                .get(key)
-                .and_then(Value::as_str)
-                .ok_or_else(|| NotRead(format!("`{key}` is missing")))?;
-            quantity::parse(text, dimension)
-                .map(|amount| amount.si)
-                .map_err(|fault| NotRead(format!("{key}: {fault}")))
-        };
         match check {
             Check::FirmHand | Check::FirmPedal => Ok(Self::Travels {
-                first: Length::from_m(si("first", Dimension::Length)?),
-                second: Length::from_m(si("second", Dimension::Length)?),
+                first: Length::from_m(wanted(data, "first", TRAVEL)?),
+                second: Length::from_m(wanted(data, "second", TRAVEL)?),
             }),
-            Check::Soak => super::soak::Soak::read(data).map(Self::Soak),
+            Check::Soak => crate::soak::Soak::read(data).map(Self::Soak),
             Check::Even => {
-                let of = |key: &str| si(key, Dimension::Torque).or_else(|_| si(key, Dimension::Force));
+                // Both sides in one and the same: a torque wrench's, or a roller tester's.
+                let both = |range: Range| {
+                    Ok::<_, NotRead>((wanted(data, "left", range)?, wanted(data, "right", range)?))
+                };
+                let (left, right) = match both(SIDE_TORQUE) {
+                    Ok(both) => both,
+                    Err(why) => both(SIDE_FORCE).map_err(|_| why)?,
+                };
+                let on_rollers = match data.get("how").and_then(Value::as_str) {
+                    None if data.get("how").is_none() => false,
+                    Some("rollers") => true,
+                    Some("torque wrench") => false,
+                    _ => {
+                        return Err(NotRead("`how` is \"rollers\" or \"torque wrench\"".to_owned()));
+                    }
+                };
                 Ok(Self::Sides {
-                    left: of("left")?,
-                    right: of("right")?,
-                    on_rollers: data.get("how").and_then(Value::as_str) == Some("rollers"),
+                    left,
+                    right,
+                    on_rollers,
                 })
             }
             _ => Err(NotRead(format!(
@@ -279,7 +333,7 @@ impl Reading {
         }
     }
 
-    pub(super) fn words(&self) -> String {
+    pub(crate) fn words(&self) -> String {
         match self {
             Self::Travels { first, second } => {
                 format!(
@@ -298,7 +352,7 @@ impl Reading {
         }
     }
 
-    pub(super) fn data(&self) -> Value {
+    pub(crate) fn data(&self) -> Value {
         match self {
             Self::Travels { first, second } => json!({
                 "first": format!("{:.1} mm", first.m() * 1e3),
@@ -329,7 +383,7 @@ pub fn judged(check: Check, said: &Said, car: &Car) -> Judged {
             "this one is not left out: the first metre rests on it ({because})"
         )),
         Said::Read(Reading::Travels { first, second }) => travels(*first, *second),
-        Said::Read(Reading::Soak(soak)) => super::soak::judged(soak, car),
+        Said::Read(Reading::Soak(soak)) => crate::soak::judged(soak, car),
         Said::Read(Reading::Sides { on_rollers: true, .. }) if coupled(car) => Judged::TellsNothing(
             "all wheels of this car are coupled: no ordinary roller tester; look at centre and brakes before it is driven"
                 .to_owned(),

@@ -2,8 +2,8 @@
 
 use engine::car::{Car, Date, FluidGrade, Pipe};
 
-use crate::proving::{Fact, Found, Noted};
-use crate::system::Plumbing;
+use crate::{Fact, Found, Noted};
+use plumbing::Plumbing;
 
 /// How soon.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

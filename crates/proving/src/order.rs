@@ -2,9 +2,9 @@
 
 use engine::car::{Car, LeverKind};
 
-use crate::mating::Meeting;
-use crate::proving::{Check, Fact, Noted, Proof, State};
-use crate::system::Plumbing;
+use crate::{Check, Fact, Noted, Proof, State};
+use plumbing::Meeting;
+use plumbing::Plumbing;
 
 /// A step.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -77,7 +77,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
             .checks
             .iter()
             .find(|state| state.check == check)
-            .is_none_or(super::proving::CheckState::is_settled)
+            .is_none_or(crate::CheckState::is_settled)
     };
     let all = |wanted: &dyn Fn(State) -> bool| proof.joints.iter().all(|joint| wanted(joint.state));
     let tight = all(&|state| state != State::Untried);

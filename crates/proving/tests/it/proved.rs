@@ -2,13 +2,14 @@
 
 use engine::car::Date;
 use engine::loads::{Aboard, Laden};
-use plumbing::order::order;
-use plumbing::proving::{
+use plumbing::Plumbing;
+use proptest::prelude::*;
+use proving::due;
+use proving::order::order;
+use proving::{
     Check, Fact, Found, Judged, Noted, Proof, Said, Signature, Soak, State, alone, closed_off, coupled,
     judge, prove,
 };
-use plumbing::{Plumbing, due};
-use proptest::prelude::*;
 use quantity::si::{Duration, Pressure, Temperature};
 use serde_json::json;
 
@@ -322,12 +323,7 @@ fn without_a_lever_the_rear_circuit_is_closed_in() {
 fn a_pressure_that_rises_by_itself_tells_nothing() {
     let fact = Fact::Checked {
         check: Check::Soak,
-        said: Said::Read(plumbing::proving::Reading::Soak(soak(
-            50.0,
-            58.0,
-            10.0,
-            Some((18.0, 18.0)),
-        ))),
+        said: Said::Read(proving::Reading::Soak(soak(50.0, 58.0, 10.0, Some((18.0, 18.0))))),
     };
     let proof = proof_of("tarn", vec![fact]);
     let judged = proof
@@ -421,7 +417,7 @@ fn every_fact_reads_as_it_is_written() {
     for (kind, data) in [
         ("note", json!({ "text": "rain" })),
         ("fault", json!({})),
-        ("signoff", json!({ "text": "x" })),
+        ("setting", json!({ "text": "x" })),
     ] {
         assert_eq!(Fact::read(kind, &data), Ok(None), "{kind}");
     }
@@ -524,5 +520,64 @@ proptest! {
         let order = order(&car, &plumbing, &history, &proof);
         prop_assert!(order.steps.len() > 10);
         let _ = due::due(&car, &plumbing, &history, day("2026-06-01"));
+    }
+}
+
+/// Nobody drives at walking pace on joints that nobody felt; what fails is taken at any time.
+#[test]
+fn what_holds_stands_on_the_work_before_it() {
+    let car = demo("tarn");
+    let plumbing = Plumbing::of(&car);
+    let said = |check, said| Fact::Checked { check, said };
+    let walking = said(Check::Walking, Said::Held);
+    let judged = |facts: Vec<Fact>, of: Check| {
+        let proof = prove(&car, &plumbing, &noted(facts));
+        let state = proof.checks.iter().find(|state| state.check == of).unwrap();
+        (state.judged.clone(), proof.ignored)
+    };
+    let (none, ignored) = judged(vec![walking.clone()], Check::Walking);
+    assert_eq!(none, None);
+    let why = &ignored[0].why;
+    for word in [
+        "joints are not dry",
+        "untried",
+        "bled until clear (bled) is open",
+        "soak",
+    ] {
+        assert!(why.contains(word), "{why}");
+    }
+    assert!(matches!(
+        judged(vec![said(Check::Walking, Said::Failed)], Check::Walking),
+        (Some(Judged::Fails(_)), ignored) if ignored.is_empty()
+    ));
+    // One joint that is not dry is enough, and so is one check.
+    let whole = whole_round(&car, &plumbing);
+    let weeps = joint(&plumbing.joints[3].id, Found::Weep);
+    let until = |last: Check| -> Vec<Fact> {
+        let end = whole
+            .iter()
+            .position(|fact| matches!(fact, Fact::Checked { check, .. } if *check == last))
+            .unwrap();
+        whole[..end].to_vec()
+    };
+    for check in [Check::Soak, Check::Walking, Check::ByPassHot, Check::Slope] {
+        let before = until(check);
+        let held = said(check, Said::Held);
+        let now = |facts: Vec<Fact>| judged([facts, vec![held.clone()]].concat(), check).0;
+        assert!(matches!(now(before.clone()), Some(Judged::Holds(_))), "{check:?}");
+        assert_eq!(
+            now([before.clone(), vec![weeps.clone()]].concat()),
+            None,
+            "{check:?}"
+        );
+        let (stands_on, _) = check.stands_on();
+        for missing in stands_on
+            .iter()
+            .filter(|missing| Check::of(&car).contains(missing))
+        {
+            let mut without = before.clone();
+            without.retain(|fact| !matches!(fact, Fact::Checked { check, .. } if check == missing));
+            assert_eq!(now(without), None, "{check:?} without {missing:?}");
+        }
     }
 }

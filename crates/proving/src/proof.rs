@@ -2,9 +2,9 @@
 
 use engine::car::{Car, Date};
 
-use super::check::{Check, Judged, Said, judged};
-use super::fact::{Fact, Found, Noted, Signature};
-use crate::system::Plumbing;
+use crate::check::{Check, Judged, Said, judged};
+use crate::fact::{Fact, Found, Noted, Signature};
+use plumbing::Plumbing;
 
 /// How a joint stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -153,6 +153,32 @@ impl Proof {
             said.push_str(", signed");
         }
         said
+    }
+
+    /// What is still to be done before a check can hold, in words; `None` where nothing stands in its way.
+    #[must_use]
+    pub fn stands_before(&self, check: Check) -> Option<String> {
+        let (checks, joints_dry) = check.stands_on();
+        let mut open = Vec::new();
+        let wet = self.joints.len() - self.dry();
+        if let Some(first) = self.joints.iter().find(|joint| joint.state != State::Dry)
+            && joints_dry
+        {
+            open.push(format!(
+                "{wet} of {} joints are not dry, the first {} ({}), which is {}",
+                self.joints.len(),
+                first.number,
+                first.place,
+                first.state.word()
+            ));
+        }
+        open.extend(
+            self.checks
+                .iter()
+                .filter(|state| checks.contains(&state.check) && !state.is_settled())
+                .map(|state| format!("{} ({}) is open", state.check.words(), state.check.name())),
+        );
+        (!open.is_empty()).then(|| open.join("; "))
     }
 
     fn reopen_checks(&mut self) {
@@ -311,12 +337,16 @@ fn touched(proof: &mut Proof, plumbing: &Plumbing, entry: &Noted, what: &str) ->
 }
 
 fn checked(proof: &mut Proof, car: &Car, entry: &Noted, check: Check, said: &Said) -> Result<(), String> {
+    let judged = judged(check, said, car);
+    // What fails counts whenever it was found; what holds does so only upon what it stands on.
+    if let (Judged::Holds(_), Some(first)) = (&judged, proof.stands_before(check)) {
+        return Err(format!("{} comes after other work: {first}", check.words()));
+    }
     let state = proof
         .checks
         .iter_mut()
         .find(|state| state.check == check)
         .ok_or_else(|| format!("this car has no check `{}`", check.name()))?;
-    let judged = judged(check, said, car);
     if !matches!(judged, Judged::Holds(_) | Judged::Left(_)) {
         proof.signed = None;
     }

@@ -3,11 +3,12 @@
 use engine::car::circuit::{Circuit, Port};
 use engine::car::{Car, LeverKind, Wheel};
 use engine::network::{Acting, Network, brake_fluid};
+use quantity::Dimension;
 use quantity::si::{Duration, Pressure, Temperature, Volume};
 use serde_json::{Value, json};
 
-use super::check::Judged;
-use super::fact::NotRead;
+use crate::check::Judged;
+use crate::fact::{NotRead, Range, wanted, within};
 
 /// Expansion of brake fluid by volume (1/K; from memory).
 pub const FLUID_EXPANDS_PER_K: f64 = 9.5e-4;
@@ -25,6 +26,26 @@ pub const THERMOMETER_K: f64 = 0.5;
 pub const LAW_SHARE: f64 = 0.35;
 /// A weep that is worth finding: one drop, 0.05 cm³.
 pub const DROP: Volume = Volume::from_m3(0.05e-6);
+
+/// A line's pressure: a hard foot makes 150 bar (from memory).
+const PRESSURE: Range = Range {
+    dimension: Dimension::Pressure,
+    least: "0 bar",
+    most: "400 bar",
+};
+/// How long it is held: a day and a night are watched by nobody.
+const HELD: Range = Range {
+    dimension: Dimension::Duration,
+    least: "0 s",
+    most: "1440 min",
+};
+/// Air in a workshop.
+const AIR: Range = Range {
+    dimension: Dimension::Temperature,
+    least: "-50 C",
+    most: "70 C",
+};
+const AIR_IS: &str = "`air` is its temperature at the start and at the end, such as [\"18 C\", \"17 C\"]";
 
 /// A pressure closed in.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,33 +66,21 @@ impl Soak {
     /// # Errors
     /// What is missing or cannot be read.
     pub fn read(data: &Value) -> Result<Self, NotRead> {
-        use quantity::Dimension;
-        let parse = |key: &str, text: &str, dimension: Dimension| {
-            quantity::parse(text, dimension)
-                .map(|amount| amount.si)
-                .map_err(|fault| NotRead(format!("{key}: {fault}")))
-        };
-        let si = |key: &str, dimension: Dimension| {
-            let text = data
-                .get(key)
-                .and_then(Value::as_str)
-                .ok_or_else(|| NotRead(format!("`{key}` is missing")))?;
-            parse(key, text, dimension)
-        };
-        let air = match data.get("air").and_then(Value::as_array).map(Vec::as_slice) {
-            Some([start, end]) => {
-                let read = |value: &Value| {
-                    parse("air", value.as_str().unwrap_or_default(), Dimension::Temperature)
-                        .map(Temperature::from_k)
-                };
-                Some((read(start)?, read(end)?))
-            }
-            _ => None,
+        let air = match data.get("air") {
+            None | Some(Value::Null) => None,
+            Some(Value::Array(both)) => match both.as_slice() {
+                [Value::String(start), Value::String(end)] => Some((
+                    Temperature::from_k(within("air", start, AIR)?),
+                    Temperature::from_k(within("air", end, AIR)?),
+                )),
+                _ => return Err(NotRead(AIR_IS.to_owned())),
+            },
+            Some(_) => return Err(NotRead(AIR_IS.to_owned())),
         };
         let soak = Self {
-            from: Pressure::from_pa(si("from", Dimension::Pressure)?),
-            to: Pressure::from_pa(si("to", Dimension::Pressure)?),
-            held_for: Duration::from_s(si("in", Dimension::Duration)?),
+            from: Pressure::from_pa(wanted(data, "from", PRESSURE)?),
+            to: Pressure::from_pa(wanted(data, "to", PRESSURE)?),
+            held_for: Duration::from_s(wanted(data, "in", HELD)?),
             air,
         };
         if soak.from <= Pressure::ZERO || soak.held_for <= Duration::ZERO || soak.to < Pressure::ZERO {
@@ -82,7 +91,7 @@ impl Soak {
         Ok(soak)
     }
 
-    pub(super) fn data(&self) -> Value {
+    pub(crate) fn data(&self) -> Value {
         let celsius = |at: Temperature| format!("{:.1} C", at.celsius());
         let mut data = json!({
             "from": format!("{:.2} bar", self.from.pa() / 1e5),
@@ -241,7 +250,7 @@ pub fn judge(soak: &Soak, car: &Car) -> Option<SoakVerdict> {
     })
 }
 
-pub(super) fn judged(soak: &Soak, car: &Car) -> Judged {
+pub(crate) fn judged(soak: &Soak, car: &Car) -> Judged {
     let Some(verdict) = judge(soak, car) else {
         return Judged::TellsNothing("what is closed in has no stiffness to tell".to_owned());
     };
