@@ -7,7 +7,7 @@ use core::fmt::Write as _;
 
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use questions::Wrong;
-use questions::options::{self, Address, Row, Said};
+use questions::options::{self, Row, Said};
 
 /// What may be said again and again.
 const WITH: &str = "with";
@@ -116,7 +116,7 @@ impl Asking {
     /// With its unit, where none was written.
     pub(crate) fn text(&self, name: &str) -> Option<String> {
         let row = Row::of_address(name)?;
-        self.get(name).map(|value| in_full(row, value, false))
+        self.get(name).map(|value| row.in_full(value, false))
     }
 
     /// What it says, by the table of options. `turns`: whether the knob of the car's valve counts turns.
@@ -124,7 +124,7 @@ impl Asking {
         let mut said = Said::default();
         for (name, value) in &self.said {
             if let Some(row) = Row::of_address(name) {
-                said.say(row, in_full(row, value, turns));
+                said.say(row, row.in_full(value, turns));
             }
         }
         said
@@ -178,26 +178,6 @@ fn is_known(name: &str) -> bool {
 /// Where it stands in an address, so that the same asking has one address.
 fn place(name: &str) -> usize {
     names().position(|known| known == name).unwrap_or(usize::MAX)
-}
-
-/// A value with the unit that a bare figure has in an address.
-fn in_full(row: &Row, value: &str, turns: bool) -> String {
-    match row.address {
-        Some(Address::In(unit)) => with_unit(value, unit),
-        Some(Address::Knob) if turns => with_unit(value, " turns"),
-        _ => value.to_owned(),
-    }
-}
-
-fn with_unit(value: &str, unit: &str) -> String {
-    let bare = value
-        .chars()
-        .all(|character| character.is_ascii_digit() || matches!(character, '.' | ',' | '-' | '+'));
-    if bare {
-        format!("{value}{unit}")
-    } else {
-        value.to_owned()
-    }
 }
 
 fn trouble(name: &str, what: &str, remedy: &str) -> Wrong {

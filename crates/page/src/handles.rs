@@ -54,6 +54,10 @@ impl Handle {
         }
     }
 
+    fn is_said(self, visit: &Visit<'_>) -> bool {
+        visit.said.has(self.row)
+    }
+
     fn name(self) -> String {
         self.row.name.replace('-', "_")
     }
@@ -77,7 +81,12 @@ fn one(visit: &Visit<'_>, handle: Handle) -> Markup {
         Some(options::Handle::Slide(slide)) => slide(&visit.case()).map_or_else(
             || html! {},
             |slide| {
-                let stands = slide.stands.or(handle.untouched).unwrap_or(slide.low);
+                let stands = slide
+                    .stands
+                    .filter(|_| handle.is_said(visit))
+                    .or(handle.untouched)
+                    .or(slide.stands)
+                    .unwrap_or(slide.low);
                 self::slide(visit, &handle.name(), &slide, stands)
             },
         ),

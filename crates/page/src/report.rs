@@ -2,6 +2,7 @@
 //! before; here is only where it stands.
 
 use maud::{Markup, html};
+use questions::Answer;
 use questions::report::{Block, Figure, Frame, Report, Section, Stroke, Table};
 
 use crate::parts;
@@ -45,11 +46,11 @@ fn figure(figure: &Figure) -> Markup {
 }
 
 /// Everything behind the answer: findings, sections, cautions, workings.
-pub(crate) fn more(visit: &Visit<'_>, report: &Report) -> Markup {
+pub(crate) fn more(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answer>) -> Markup {
     let mut said = Vec::new();
     html! {
         @for finding in &report.findings { (parts::finding(visit, finding, &mut said)) }
-        @for section in &report.sections { (self::section(section)) }
+        @for section in &report.sections { (self::section(visit, section, answer)) }
         // The last is every answer's: it stands at the foot of the page.
         @if let Some((_, own)) = report.cautions.split_last() {
             @for caution in own { p class="caution" { (caution) } }
@@ -64,21 +65,26 @@ pub(crate) fn more(visit: &Visit<'_>, report: &Report) -> Markup {
     }
 }
 
-fn section(section: &Section) -> Markup {
-    let stroke = section.stroke.map(|stroke| match stroke {
+/// The class of what belongs to an axle or to the hand.
+const fn stroke(stroke: Stroke) -> &'static str {
+    match stroke {
         Stroke::Front => "front",
         Stroke::Rear => "rear",
         Stroke::Hand => "hand",
-    });
+    }
+}
+
+fn section(visit: &Visit<'_>, section: &Section, answer: Option<&dyn Answer>) -> Markup {
+    let stroke = section.stroke.map(stroke);
     html! {
         section class=[stroke] aria-label=(section.title) {
             h2 { (section.title) }
-            @for block in &section.blocks { (self::block(block)) }
+            @for block in &section.blocks { (self::block(visit, block, answer)) }
         }
     }
 }
 
-fn block(block: &Block) -> Markup {
+fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Markup {
     match block {
         Block::Facts(facts) => html! {
             dl class="facts" { @for fact in facts { div { dt { (fact.name) } dd { (parts::coded(&fact.text)) } } } }
@@ -87,6 +93,10 @@ fn block(block: &Block) -> Markup {
         Block::List(items) => html! { ul { @for item in items { li { (parts::coded(item)) } } } },
         Block::Table(table) => self::table(table),
         Block::Caution(caution) => html! { p class="caution" { (caution) } },
+        Block::Picture(name) => answer.map_or_else(
+            || html! {},
+            |answer| parts::picture(visit, name, |look| answer.draw_more(name, look)),
+        ),
     }
 }
 
@@ -100,8 +110,8 @@ fn table(table: &Table) -> Markup {
                 thead { tr { @for head in &table.heads { th scope="col" { (head) } } } }
                 tbody {
                     @for row in &table.rows {
-                        tr {
-                            @for (index, cell) in row.iter().enumerate() {
+                        tr class=[row.stroke.map(stroke)] {
+                            @for (index, cell) in row.cells.iter().enumerate() {
                                 @if index == table.names_row { th scope="row" { (cell) } }
                                 @else { td data-head=[table.heads.get(index)] { (cell) } }
                             }

@@ -9,7 +9,7 @@ use proving::{Entry, Fact};
 use quantity::si::{Force, Speed};
 use questions::answers::assessment::Outcome as Assessed;
 use questions::answers::proving::Outcome as Proving;
-use questions::options::{FOOT, HAND, Said};
+use questions::options::{HAND, Said};
 use questions::writing::{entries_of, write};
 use questions::{Case, History, Opened, Sheet, Stop, Wrong};
 use records::logbook::{Filter, Logbook, WAIT};
@@ -66,14 +66,11 @@ impl<'d> Visit<'d> {
         let sheet = find(desk, car)?;
         let turns = counts_turns(&sheet);
         let said = asking.said(turns);
-        wrong.add(said.wrong());
-        let opened = wrong.note(
-            match Opened::of_sheet(sheet, &said.changes(), &said.state(desk.today())) {
-                Err(Stop::Wrong(more)) => Err(more),
-                Err(stop) => return Err(stop.into()),
-                Ok(opened) => Ok(opened),
-            },
-        );
+        let opened = wrong.note(match Opened::as_said(sheet, &said, desk.today()) {
+            Err(Stop::Wrong(more)) => Err(more),
+            Err(stop) => return Err(stop.into()),
+            Ok(opened) => Ok(opened),
+        });
         let opened = match opened {
             Some(opened) if wrong.is_empty() => opened,
             _ => match Opened::as_it_is(find(desk, car)?, desk.today()) {
@@ -115,10 +112,6 @@ impl<'d> Visit<'d> {
 
     pub(crate) fn speed(&self) -> Speed {
         self.said.speed()
-    }
-
-    pub(crate) fn foot(&self) -> Option<Force> {
-        self.said.force(&FOOT)
     }
 
     /// The pull that was asked for.

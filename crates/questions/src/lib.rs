@@ -19,6 +19,7 @@
 //! a terminal; the day is an argument.
 
 pub mod answers;
+pub mod balance;
 mod ground;
 mod headline;
 mod history;
@@ -27,6 +28,7 @@ mod nearest;
 mod opened;
 pub mod options;
 pub mod picture;
+pub mod pressures;
 mod question;
 pub mod report;
 pub mod result;
@@ -52,7 +54,7 @@ pub use turn::{
 };
 
 /// Every question that answers through its report.
-pub static ALL: &[&dyn Question] = &[&lever::Lever];
+pub static ALL: &[&dyn Question] = &[&pressures::Pressures, &balance::Balance, &lever::Lever];
 
 /// The question of a name.
 #[must_use]

@@ -6,7 +6,7 @@ use engine::car::{Assembled, Date};
 use quantity::si::Mass;
 use records::{Car as Folder, Cars, Digest, Fault};
 
-use crate::options::{OUT, Row, Said};
+use crate::options::{HAND, OUT, Row, Said};
 use crate::question::Question;
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
@@ -159,6 +159,24 @@ impl Opened {
         }
     }
 
+    /// A car that was found and read, opened as was said. What is wrong with any option joins what is wrong with the sheet.
+    ///
+    /// # Errors
+    /// Everything that is wrong.
+    pub fn as_said(sheet: Sheet, said: &Said, today: Date) -> Result<Self, Stop> {
+        let mut wrong = said.wrong();
+        match Self::of_sheet(sheet, &said.changes(), &said.state(today)) {
+            Ok(opened) if wrong.is_empty() => Ok(opened),
+            Ok(_) => Err(wrong.into()),
+            // The state reads some of the options once more.
+            Err(Stop::Wrong(more)) => {
+                wrong.add_what_is_new(more);
+                Err(wrong.into())
+            }
+            Err(stop) => Err(stop),
+        }
+    }
+
     /// A car as its sheet has it, in the state that is taken when nothing is said.
     ///
     /// # Errors
@@ -219,20 +237,14 @@ pub fn open(
     said: &Said,
     today: Date,
 ) -> Result<Opened, Stop> {
-    let mut wrong = said.wrong();
-    let opened = match Opened::of(cars, car, &said.changes(), &said.state(today)) {
-        Err(Stop::Wrong(more)) => wrong.note(Err(more)),
-        opened => Some(opened?),
-    };
-    match opened {
-        Some(mut opened) if wrong.is_empty() => {
-            for row in said.rows().filter(|row| is_idle(row, question)) {
-                opened.warn(&row.dashed(), format!("has no effect on `{}`", question.name()));
-            }
-            Ok(opened)
-        }
-        _ => Err(wrong.into()),
+    let mut opened = Opened::as_said(Sheet::of(cars, car)?, said, today)?;
+    for row in said.rows().filter(|row| is_idle(row, question)) {
+        opened.warn(&row.dashed(), format!("has no effect on `{}`", question.name()));
     }
+    if said.has(&HAND) && !is_idle(&HAND, question) && opened.car().lever.is_none() {
+        opened.warn(&HAND.dashed(), "has no effect: this car has no handbrake lever");
+    }
+    Ok(opened)
 }
 
 /// Whether an option that every question takes changes nothing in this one.

@@ -12,9 +12,9 @@ use engine::hydraulics::Hydraulics;
 use engine::turn::{Found, Grid, Technique};
 use quantity::si::Speed;
 
-use crate::answers::{pressures, proving, turn};
-use crate::lever;
+use crate::answers::{proving, turn};
 use crate::opened::Opened;
+use crate::{lever, pressures};
 use wording::Units;
 
 /// Grips whose first lock is marked on the split curves.

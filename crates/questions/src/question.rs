@@ -1,12 +1,14 @@
 //! What every question is made of.
 
 use charts::{Look, Picture};
+use engine::hydraulics::Asked;
 use engine::ranges::Plan;
+use quantity::si::Force;
 use serde_json::Value;
 use wording::Units;
 
 use crate::opened::Opened;
-use crate::options::{Row, Said};
+use crate::options::{HAND, Row, Said};
 use crate::report::Report;
 use crate::trouble::Wrong;
 
@@ -26,8 +28,25 @@ pub trait Question: Sync {
     /// are not listed change nothing here, and the answer says so.
     fn takes(&self) -> &'static [&'static Row];
 
-    /// What its picture shows.
-    fn picture(&self) -> &'static str;
+    /// What can be moved on its page: what it takes, as far as that has a handle.
+    fn handles(&self) -> Vec<&'static Row> {
+        let taken = self.takes().iter().copied();
+        taken.filter(|row| row.handle.is_some()).collect()
+    }
+
+    /// Where handles stand, and what a page asks with, while nobody has said anything: figures in the unit of the address.
+    fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
+        Vec::new()
+    }
+
+    /// The foot and the hand that the car from above shows beside the answer: the driver's pull, where nothing else is said.
+    fn braked(&self, case: &Case<'_>) -> Asked {
+        let of_sheet = case.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
+        Asked {
+            foot: Force::ZERO,
+            hand: case.said.force(&HAND).or(of_sheet).unwrap_or(Force::ZERO),
+        }
+    }
 
     /// The present answer in a few words, for the index. It is asked for every page, so that it draws nothing.
     fn short(&self, case: &Case<'_>) -> String;
@@ -55,6 +74,11 @@ pub trait Answer {
 
     /// The picture that belongs to it.
     fn draw(&self, look: &Look<'_>) -> Picture;
+
+    /// A further picture, by the name that its report gives it.
+    fn draw_more(&self, _name: &str, look: &Look<'_>) -> Picture {
+        self.draw(look)
+    }
 }
 
 /// A car in a state, and how it is asked.

@@ -147,6 +147,8 @@ pub enum Block {
     Table(Table),
     /// Something that must not be forgotten.
     Caution(String),
+    /// A further picture, by the name that the answer draws it under.
+    Picture(&'static str),
 }
 
 /// A name and what there is to say of it.
@@ -167,10 +169,25 @@ pub struct Table {
     pub heads: Vec<String>,
     /// The column that names a row.
     pub names_row: usize,
-    /// Rows of as many cells as there are heads.
-    pub rows: Vec<Vec<String>>,
+    /// Its rows.
+    pub rows: Vec<Row>,
     /// Whether cells are words, which are wrapped and stand at the left, rather than figures.
     pub of_words: bool,
+}
+
+/// A row of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Whose it is, where it is somebody's.
+    pub stroke: Option<Stroke>,
+    /// As many cells as the table has heads.
+    pub cells: Vec<String>,
+}
+
+impl From<Vec<String>> for Row {
+    fn from(cells: Vec<String>) -> Self {
+        Self { stroke: None, cells }
+    }
 }
 
 /// Something unusual.

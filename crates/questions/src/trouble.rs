@@ -154,6 +154,17 @@ impl Wrong {
         self.more += other.more;
     }
 
+    /// Adds what is not said yet.
+    pub fn add_what_is_new(&mut self, other: Self) {
+        for trouble in other.troubles {
+            let said = |known: &Trouble| known.file == trouble.file && known.text == trouble.text;
+            if !self.troubles.iter().any(said) {
+                self.troubles.push(trouble);
+            }
+        }
+        self.more += other.more;
+    }
+
     /// Keeps what went well; notes what did not.
     pub fn note<T, W: Into<Self>>(&mut self, outcome: Result<T, W>) -> Option<T> {
         match outcome {

@@ -1,6 +1,5 @@
 //! The rooms, a question each. A new one is a module here and a line in [`ALL`].
 
-mod balance;
 mod lines;
 mod logbook;
 mod next;
@@ -19,7 +18,7 @@ use quantity::si::Force;
 
 use engine::hydraulics::Asked;
 use questions::Wrong;
-use questions::answers::pressures;
+use questions::pressures;
 
 use crate::frame::Said;
 use crate::guard::Sent;
@@ -63,9 +62,10 @@ pub(crate) trait Room: Sync {
 pub(crate) static ALL: &[&dyn Room] = &[
     &assessment::Assessment,
     &turn::Turn,
-    &balance::Balance,
+    &question::Asked(&questions::balance::Balance),
     &settings::Settings,
     &question::Asked(&questions::lever::Lever),
+    &question::Asked(&pressures::Pressures),
     &lines::Lines,
     &prove::Prove,
     &next::Next,

@@ -2,8 +2,9 @@
 
 use charts::Look;
 use maud::html;
-use quantity::si::Force;
+use questions::options::{Row, Said as Options};
 use questions::report::Report;
+use questions::{Case, Question};
 
 use super::Room;
 use crate::frame::Said;
@@ -12,7 +13,7 @@ use crate::visit::Visit;
 use crate::{parts, report};
 
 /// A question of the list.
-pub(crate) struct Asked(pub(crate) &'static dyn questions::Question);
+pub(crate) struct Asked(pub(crate) &'static dyn Question);
 
 impl Room for Asked {
     fn slug(&self) -> &'static str {
@@ -27,13 +28,19 @@ impl Room for Asked {
         self.0.short(&visit.case())
     }
 
-    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
-        let moved = self.0.takes().iter().filter(|row| row.handle.is_some());
-        moved.map(|row| Handle::of(row)).collect()
+    fn handles(&self, visit: &Visit<'_>) -> Vec<Handle> {
+        let usual = self.0.usual(&visit.case());
+        let stands = |row: &Row| usual.iter().find(|(of, _)| core::ptr::eq(*of, row));
+        let moved = self.0.handles().into_iter();
+        moved
+            .map(|row| stands(row).map_or_else(|| Handle::of(row), |(_, at)| Handle::untouched(row, *at)))
+            .collect()
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
         let case = visit.case();
+        let said = usual(self.0, &case);
+        let case = Case { said: &said, ..case };
         let answer = self.0.answer(&case);
         let report = match &answer {
             Ok(answer) => answer.report(),
@@ -43,15 +50,27 @@ impl Room for Asked {
             .as_ref()
             .ok()
             .map(|answer| parts::picture(visit, self.0.name(), |look: &Look<'_>| answer.draw(look)));
+        let braked = self.0.braked(&case);
         Said {
             answer: report::answer(&report),
-            plan: Some(super::plan(visit, Force::ZERO, visit.pull())),
+            plan: Some(super::plan(visit, braked.foot, braked.hand)),
             picture,
             more: if visit.asking.part {
                 html! {}
             } else {
-                report::more(visit, &report)
+                report::more(visit, &report, answer.as_deref().ok())
             },
         }
     }
+}
+
+/// What is said, and what is usual where nothing is.
+fn usual(question: &dyn Question, case: &Case<'_>) -> Options {
+    let mut said = case.said.clone();
+    for (row, stands) in question.usual(case) {
+        if !case.said.has(row) {
+            said.say(row, row.in_full(&format!("{stands}"), false));
+        }
+    }
+    said
 }

@@ -143,7 +143,7 @@ fn what_cannot_be_asked_is_told_and_the_car_is_still_shown() {
             "{query}: {page}"
         );
         assert!(
-            page.contains("Tarn 4") && answer.body.contains("id=\"split\""),
+            page.contains("Tarn 4") && answer.body.contains("id=\"balance\""),
             "{query}: the car is still there"
         );
         // While a handle moves the fault is told where the answer stands.

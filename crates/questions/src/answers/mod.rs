@@ -2,9 +2,7 @@
 //! and page show the same ones.
 
 pub mod assessment;
-pub mod balance;
 pub mod lines;
-pub mod pressures;
 pub mod proving;
 pub mod settings;
 pub mod turn;

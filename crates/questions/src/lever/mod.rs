@@ -6,7 +6,6 @@ mod result;
 
 use charts::{Look, Picture};
 use engine::lever::{LeverBench, Pull};
-use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
@@ -50,10 +49,6 @@ impl Question for Lever {
         TAKES
     }
 
-    fn picture(&self) -> &'static str {
-        "pressure over travel as the lever is pulled"
-    }
-
     fn short(&self, case: &Case<'_>) -> String {
         let state = &case.opened.state;
         let Some(bench) = LeverBench::of(case.opened.car(), state.warmth) else {
@@ -81,9 +76,8 @@ impl Question for Lever {
 
 /// The driver's pull: as asked, or as on the sheet.
 fn pull(case: &Case<'_>) -> Pull {
-    let of_sheet = case.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
     Pull {
-        hand: case.said.force(&HAND).or(of_sheet).unwrap_or(Force::ZERO),
+        hand: Lever.braked(case).hand,
         grip: case.opened.state.surface.peak,
         speed: case.said.speed(),
     }

@@ -141,6 +141,25 @@ impl Row {
         self.address.map(|_| self.name.replace('-', "_"))
     }
 
+    /// A value of an address with the unit that a bare figure has there. `turns`: whether the knob of the car's valve counts
+    /// turns.
+    #[must_use]
+    pub fn in_full(&self, value: &str, turns: bool) -> String {
+        let unit = match self.address {
+            Some(Address::In(unit)) => unit,
+            Some(Address::Knob) if turns => " turns",
+            _ => "",
+        };
+        let bare = value
+            .chars()
+            .all(|character| character.is_ascii_digit() || matches!(character, '.' | ',' | '-' | '+'));
+        if bare {
+            format!("{value}{unit}")
+        } else {
+            value.to_owned()
+        }
+    }
+
     /// The row of a name in an address.
     #[must_use]
     pub fn of_address(name: &str) -> Option<&'static Self> {

@@ -119,6 +119,15 @@ rows! {
         ])),
         ..PLAIN
     };
+    /// Grips that are looked at.
+    GRIPS = Row {
+        name: "grips",
+        value: Value::Read { of: "LIST", check: |text| state::grips(text).map(|_| ()) },
+        help: "Grips to look at, commas between [default: 0.1 to 1.2 by tenths]",
+        group: Group::State,
+        reach: Reach::Named,
+        ..PLAIN
+    };
     /// Steer of the front wheels.
     STEER = Row {
         name: "steer",

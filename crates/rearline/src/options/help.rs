@@ -1,25 +1,5 @@
 //! The longer help texts, which teach.
 
-/// Behind the help of `pressures`.
-pub(crate) const PRESSURES: &str = "\
-What a foot and a hand do:
-  A foot is measured with a bathroom scale between shoe and pedal, a hand with
-  a luggage scale hooked over the grip where the driver holds it and pulled
-  square to the lever, driver belted in. Ten newtons are one kilogram on the
-  scale, near enough: 150 N is a pull of 15 kg.
-
-Examples (the cars are invented):
-  rearline pressures tarn --foot \"300 N\"
-  rearline pressures tarn --hand \"25 kgf\" --cold --surface \"loose gravel\"
-  rearline pressures sedge --foot \"60 lbf\" --units psi,in,lbf
-  rearline pressures scree --hand \"200 N\" --with lever.bore=\"11/16 in\" \\
-      --with lever.ratio=7.5
-
-Units:
-  A figure carries its unit: \"300 N\", \"30 kgf\", \"67 lbf\"; \"30 L\", \"8 gal us\".
-  A kilogram is a mass; for a force read off a scale in kilograms write kgf.
-  Grip and other ratios stand bare: 0.62.";
-
 /// Behind the help of `assess`.
 pub(crate) const ASSESS: &str = "\
 What the weights mean:
@@ -33,20 +13,6 @@ Examples (the cars are invented):
   rearline assess tarn
   rearline assess bin --draws 0
   rearline assess sedge --surface \"wet tarmac\" --fuel full --json";
-
-/// Behind the help of `balance`.
-pub(crate) const BALANCE: &str = "\
-What locks first:
-  An axle locks when its brakes ask for more than its load and the ground give.
-  Front first, the car goes straight on and can still be steered once the foot
-  comes off; rear first, it turns round. \"Front first by 7 %\" means that the
-  front uses 7 % more of its load than the rear at the moment it locks.
-
-Examples (the cars are invented):
-  rearline balance tarn
-  rearline balance sedge --grips 0.3,0.5,0.9 --fuel full --no-crew
-  rearline balance tarn --valve \"4 turns\" --surface \"wet tarmac\"
-  rearline balance scree --with master.bar.front_share=0.60 --draws 0";
 
 /// Behind the help of `settings`.
 pub(crate) const SETTINGS: &str = "\

@@ -1,7 +1,6 @@
 //! Results as a person reads them on a terminal: within 80 columns, the answer first.
 
 pub(crate) mod assess;
-pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod ink;
 pub(crate) mod leaned;
@@ -11,7 +10,6 @@ pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod page;
 pub(crate) mod plan;
-pub(crate) mod pressures;
 pub(crate) mod prove;
 mod ranges;
 pub(crate) mod report;

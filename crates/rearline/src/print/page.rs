@@ -29,6 +29,11 @@ fn inked(stroke: Stroke, text: &str) -> String {
     }
 }
 
+/// Two signs of a stroke, in its ink.
+pub(crate) fn mark(stroke: Stroke) -> String {
+    inked(stroke, &sign(stroke).to_string().repeat(2))
+}
+
 /// A page as it grows.
 #[derive(Debug)]
 pub(crate) struct Page {
@@ -161,13 +166,10 @@ pub(crate) struct Table {
 }
 
 #[derive(Debug)]
-enum Row {
-    Rule(Stroke, &'static str),
-    Figures {
-        label: String,
-        cells: Vec<String>,
-        remark: &'static str,
-    },
+struct Row {
+    label: String,
+    cells: Vec<String>,
+    remark: &'static str,
 }
 
 impl Table {
@@ -179,14 +181,9 @@ impl Table {
         }
     }
 
-    /// Rules a part of it off.
-    pub(crate) fn rule(&mut self, stroke: Stroke, heading: &'static str) {
-        self.rows.push(Row::Rule(stroke, heading));
-    }
-
     /// A row of figures, one a column.
     pub(crate) fn row(&mut self, label: &str, cells: Vec<String>, remark: &'static str) {
-        self.rows.push(Row::Figures {
+        self.rows.push(Row {
             label: label.to_owned(),
             cells,
             remark,
@@ -198,11 +195,9 @@ impl Table {
         let mut label_width = 0;
         let mut widths: Vec<usize> = self.heads.iter().map(|head| head.width()).collect();
         for row in &self.rows {
-            if let Row::Figures { label, cells, .. } = row {
-                label_width = label_width.max(label.width());
-                for (width, cell) in widths.iter_mut().zip(cells) {
-                    *width = (*width).max(cell.width());
-                }
+            label_width = label_width.max(row.label.width());
+            for (width, cell) in widths.iter_mut().zip(&row.cells) {
+                *width = (*width).max(cell.width());
             }
         }
         let right = |cells: &mut dyn Iterator<Item = &str>| -> String {
@@ -215,17 +210,13 @@ impl Table {
         let heads = right(&mut self.heads.iter().copied());
         page.line(&ink::aside(&format!("{}{heads}", " ".repeat(label_width))));
         for row in &self.rows {
-            match row {
-                Row::Rule(stroke, heading) => page.rule(*stroke, heading),
-                Row::Figures { label, cells, remark } => {
-                    let figures = right(&mut cells.iter().map(String::as_str));
-                    page.line(&format!(
-                        "{label}{}{figures}  {}",
-                        blanks(label_width, label),
-                        ink::heavy(remark)
-                    ));
-                }
-            }
+            let Row { label, cells, remark } = row;
+            let figures = right(&mut cells.iter().map(String::as_str));
+            page.line(&format!(
+                "{label}{}{figures}  {}",
+                blanks(label_width, label),
+                ink::heavy(remark)
+            ));
         }
     }
 }

@@ -13,6 +13,8 @@ use super::page::{self, Page};
 const NARROWEST: usize = 40;
 /// Columns of a figure; so many stand in a row as there is room for.
 const FIGURE: usize = 25;
+/// Columns of the mark before a row that is somebody's.
+const STROKE: usize = 3;
 /// Lines that a terminal shows at once: of a longer answer the verdict stands at the foot too.
 const SCREEN: usize = 40;
 
@@ -150,6 +152,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
             }
             Block::Table(table) => self::table(page, table, width),
             Block::Caution(caution) => page.paragraph(ink::heavy, caution),
+            Block::Picture(_) => {}
         }
     }
 }
@@ -157,29 +160,27 @@ fn section(page: &mut Page, section: &Section, width: usize) {
 /// Rows with their columns in line; where they would be wider than the page, a line a row.
 fn table(page: &mut Page, table: &Table, width: usize) {
     let columns = table.heads.len();
+    let drawn = table.rows.iter().any(|row| row.stroke.is_some());
+    let before = if drawn { STROKE } else { 0 };
     let widest = |column: usize| {
-        let cells = table.rows.iter().map(|row| row[column].width());
+        let cells = table.rows.iter().map(|row| row.cells[column].width());
         cells.chain([table.heads[column].width()]).max().unwrap_or(0)
     };
     let widths: Vec<usize> = (0..columns).map(widest).collect();
-    let whole = widths
-        .iter()
-        .map(|width| width + 2)
-        .sum::<usize>()
-        .saturating_sub(2);
+    let whole = before + widths.iter().sum::<usize>() + 2 * columns.saturating_sub(1);
     if whole > width || table.of_words {
         for row in &table.rows {
             let rest: Vec<String> = (0..columns)
-                .filter(|column| *column != table.names_row && !row[*column].is_empty())
+                .filter(|column| *column != table.names_row && !row.cells[*column].is_empty())
                 .map(|column| {
                     format!(
                         "{}\u{a0}{}",
                         table.heads[column].replace(' ', "\u{a0}"),
-                        row[column]
+                        row.cells[column]
                     )
                 })
                 .collect();
-            page.labelled(&row[table.names_row], &rest.join(", "));
+            page.labelled(&row.cells[table.names_row], &rest.join(", "));
         }
         return;
     }
@@ -196,9 +197,17 @@ fn table(page: &mut Page, table: &Table, width: usize) {
             .collect::<Vec<_>>()
             .join("  ")
     };
-    page.line(&ink::aside(&line(&table.heads)));
+    page.line(&format!(
+        "{}{}",
+        " ".repeat(before),
+        ink::aside(&line(&table.heads))
+    ));
     for row in &table.rows {
-        page.line(&line(row));
+        let mark = match row.stroke {
+            Some(stroke) => format!("{} ", page::mark(stroke)),
+            None => " ".repeat(before),
+        };
+        page.line(&format!("{mark}{}", line(&row.cells)));
     }
 }
 

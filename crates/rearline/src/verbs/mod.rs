@@ -1,7 +1,6 @@
 //! The verbs: one module each, with its options, what it does and its help.
 
 pub(crate) mod assess;
-pub(crate) mod balance;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
 pub(crate) mod lines;
@@ -10,7 +9,6 @@ pub(crate) mod manual;
 pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod plan;
-pub(crate) mod pressures;
 pub(crate) mod prove;
 pub(crate) mod question;
 pub(crate) mod schema;
@@ -27,8 +25,6 @@ use crate::voice::Voice;
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
     Assess(assess::AssessVerb),
-    Pressures(pressures::Pressures),
-    Balance(balance::BalanceVerb),
     Settings(settings::SettingsVerb),
     Turn(Box<turn::TurnVerb>),
     Lines(lines::LinesVerb),
@@ -48,8 +44,6 @@ impl Verb {
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         match self {
             Self::Assess(verb) => verb.run(voice),
-            Self::Pressures(verb) => verb.run(voice),
-            Self::Balance(verb) => verb.run(voice),
             Self::Settings(verb) => verb.run(voice),
             Self::Turn(verb) => verb.run(voice),
             Self::Lines(verb) => verb.run(voice),

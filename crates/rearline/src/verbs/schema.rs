@@ -5,16 +5,14 @@ use clap::{Args, ValueEnum};
 use questions::Wrong;
 use serde_json::Value;
 
-use super::{assess, balance, check_sheet, lines, logbook, plan, pressures, prove, settings, turn, working};
+use super::{assess, check_sheet, lines, logbook, plan, prove, settings, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
-use crate::views::balance::BalanceView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lines::{LinesView, SeatsView};
 use crate::views::logbook::DueView;
 use crate::views::plan::PlanView;
-use crate::views::pressures::PressuresView;
 use crate::views::prove::ProveView;
 use crate::views::settings::SettingsView;
 use crate::views::turn::{MapView, SearchView, TurnView};
@@ -38,10 +36,6 @@ pub(crate) struct SchemaOf {
 enum Described {
     /// Whether it will work in this car
     Assess,
-    /// What a foot and a hand do
-    Pressures,
-    /// Which end locks first
-    Balance,
     /// Where the bias valve or the balance bar goes
     Settings,
     /// Whether the car comes round: a run, a map, or a search
@@ -81,8 +75,6 @@ impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
             Self::Assess => schema_of::<Headed<AssessView>>(assess::NAME),
-            Self::Pressures => schema_of::<Headed<PressuresView>>(pressures::NAME),
-            Self::Balance => schema_of::<Headed<BalanceView>>(balance::NAME),
             Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
             Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
             Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),

@@ -1,12 +1,10 @@
 //! Results as other programs read them: the shape of every JSON object, and its schema.
 
 pub(crate) mod assess;
-pub(crate) mod balance;
 pub(crate) mod errors;
 pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod plan;
-pub(crate) mod pressures;
 pub(crate) mod prove;
 pub(crate) mod settings;
 pub(crate) mod turn;

@@ -170,6 +170,7 @@ fn everything_that_is_wrong_is_said_at_once() {
     assert_eq!(
         found,
         [
+            ("--grip", "out-of-range"),
             ("--foot", "quantity-unknown-unit"),
             ("--hand", "out-of-range"),
             ("--units", "quantity-unknown-unit"),

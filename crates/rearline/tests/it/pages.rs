@@ -82,11 +82,11 @@ fn the_order_is_answer_wheels_pedal_handbrake() {
         let page = bench.run(&[&["pressures", car], &BOTH[..]].concat()).out;
         let places = [
             "300 N of foot",
-            "── front ─",
-            "╌╌ rear ╌",
-            "\npedal\n",
-            "══ handbrake ═",
-            "\nload\n",
+            "── front left",
+            "╌╌ rear left",
+            "\nPedal\n",
+            "══ Handbrake ═",
+            "\nLoad\n",
             "brake test",
         ]
         .map(|text| {

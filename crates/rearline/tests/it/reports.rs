@@ -1,6 +1,6 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
-use ::questions::options::{ON, Row, Said};
+use ::questions::options::{FOOT, HAND, ON, Row, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
 use engine::car::Date;
@@ -12,9 +12,10 @@ const DAY: &str = "2026-05-01";
 const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
 
 /// What a question has to be told before it can answer.
-fn needed(question: &dyn Question) -> &'static [(&'static Row, &'static str)] {
+fn needed(question: &dyn Question) -> Vec<(&'static Row, &'static str)> {
     match question.name() {
-        _ => &[],
+        "pressures" => vec![(&FOOT, "300 N"), (&HAND, "150 N")],
+        _ => Vec::new(),
     }
 }
 
@@ -73,7 +74,8 @@ fn told_in_full(report: &Report) -> Vec<String> {
             Block::Facts(facts) => facts.iter().map(|fact| fact.text.clone()).collect(),
             Block::Text(text) | Block::Caution(text) => vec![text.clone()],
             Block::List(items) => items.clone(),
-            Block::Table(table) => table.rows.concat(),
+            Block::Table(table) => table.rows.iter().flat_map(|row| row.cells.clone()).collect(),
+            Block::Picture(_) => Vec::new(),
         })
         .collect()
 }
@@ -82,7 +84,7 @@ fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Rep
     let mut said = Said::default();
     said.say(&ON, DAY);
     for (row, text) in needed(question) {
-        said.say(row, *text);
+        said.say(row, text);
     }
     let opened = ::questions::open(
         &bench.path("cars"),
@@ -111,8 +113,9 @@ fn every_question_says_the_same_on_terminal_and_page() {
                 let report = report(&bench, question, car, units);
                 let mut arguments = vec![question.name(), car, "--on", DAY, "--units", units];
                 let mut address = format!("/car/{car}/{}?on={DAY}", question.name());
-                let dashed: Vec<String> = needed(question).iter().map(|(row, _)| row.dashed()).collect();
-                for ((row, text), dashed) in needed(question).iter().zip(&dashed) {
+                let needed = needed(question);
+                let dashed: Vec<String> = needed.iter().map(|(row, _)| row.dashed()).collect();
+                for ((row, text), dashed) in needed.iter().zip(&dashed) {
                     arguments.extend([dashed.as_str(), text]);
                     address.push_str(&format!("&{}={}", row.name, text.replace(' ', "+")));
                 }

@@ -1,17 +1,16 @@
 //! What `balance` answers, as other programs read it.
 
 use engine::balance::{FailedCircuit, First, Left, Lock};
-use questions::Opened;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Num, OrWhy};
-use questions::answers::balance::Outcome;
-use questions::result::HeadlineView;
+use super::outcome::Outcome;
+use crate::opened::Opened;
+use crate::result::{HeadlineView, Num, OrWhy};
 
 /// Which end locks first.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct BalanceView {
+pub(super) struct BalanceView {
     /// The first lock, a row a grip.
     lock: Vec<LockView>,
     /// What each axle uses of its load, over the braking rate, as far as the foot goes.
@@ -117,7 +116,7 @@ struct FailedView {
 
 impl BalanceView {
     /// Of what came out.
-    pub(crate) fn of(opened: &Opened, outcome: &Outcome) -> Self {
+    pub(super) fn of(opened: &Opened, outcome: &Outcome) -> Self {
         Self {
             lock: outcome.locks.iter().map(|lock| row(lock, outcome.twin)).collect(),
             utilisation: outcome

@@ -3,16 +3,16 @@
 use engine::car::{LeverKind, Wheel};
 use engine::hydraulics::{Limit, WheelAnswer};
 use engine::network::Taken;
-use questions::Opened;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Num, OrWhy};
-use questions::answers::pressures::Outcome;
+use super::outcome::Outcome;
+use crate::opened::Opened;
+use crate::result::{Num, OrWhy};
 
 /// What a given foot and hand do, the car going straight.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct PressuresView {
+pub(super) struct PressuresView {
     /// What was asked.
     asked: AskedView,
     /// The car as it stands on its wheels.
@@ -144,7 +144,7 @@ struct PortView {
 }
 
 impl PressuresView {
-    pub(crate) fn of(opened: &Opened, outcome: &Outcome) -> Self {
+    pub(super) fn of(opened: &Opened, outcome: &Outcome) -> Self {
         let answer = &outcome.answer;
         let laden = &opened.state.laden;
         let standing = laden.axle_loads(0.0);

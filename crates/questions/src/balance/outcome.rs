@@ -45,13 +45,13 @@ fn rates() -> impl Iterator<Item = f64> {
 }
 
 /// Grips that are looked at when nothing is said.
-#[must_use]
-pub fn usual_grips() -> Vec<f64> {
+pub(super) fn usual_grips() -> Vec<f64> {
     (1..=12_u8).map(|tenth| f64::from(tenth) / 10.0).collect()
 }
 
 impl Outcome {
     /// Of a car in its state.
+    #[must_use]
     pub fn of(car: &Car, state: &State, speed: Speed, grips: &[f64], headline: Option<Headlines>) -> Self {
         let hydraulics = Hydraulics::of(car, state.warmth);
         let balance = Balance::of(car, hydraulics.clone(), state.laden, speed);
@@ -80,42 +80,23 @@ impl Outcome {
             headline,
         }
     }
+}
 
-    /// Which end locks first, in one sentence.
-    #[must_use]
-    pub fn sentence(&self, opened: &Opened, units: &Units) -> String {
-        let surface = &opened.state.surface;
-        let on = format!("On {} (grip\u{a0}{})", surface.name, wording::ratio(surface.peak));
-        let Some(point) = &self.here.at else {
-            return format!(
-                "{on} nothing locks: the foot or the pedal's stroke ends before the ground does."
-            );
-        };
-        let foot = wording::pull(point.foot, units);
-        let used = wording::per_cent(point.efficiency);
-        let margin = wording::front_first(point.front_first_by);
-        match self.here.first {
-            First::Front => {
-                format!("{on} the front locks first, by {margin}, at {foot} of foot and {used} of the grip.")
-            }
-            First::Rear => {
-                format!("{on} the rear locks first, by {margin}, at {foot} of foot and {used} of the grip.")
-            }
-            _ => {
-                let lead = match point.front_first_by {
-                    even if even.abs() < 0.005 => "both ends would be even".to_owned(),
-                    front if front > 0.0 => format!("the brakes would lock the front first by {margin}"),
-                    _ => format!("the brakes would lock the rear first by {margin}"),
-                };
-                format!("{on} all four lock together at {foot} of foot; left to themselves, {lead}.")
-            }
-        }
+/// Which end, and by how much, in a few words.
+pub(super) fn in_short(lock: &Lock) -> String {
+    match (&lock.at, lock.first) {
+        (None, _) => "neither: nothing locks".to_owned(),
+        (Some(_), First::Together | First::Neither) => "all four together".to_owned(),
+        (Some(point), _) => format!(
+            "{}, by {}",
+            first_word(lock),
+            wording::front_first(point.front_first_by)
+        ),
     }
 }
 
 /// Which end that is, in a word.
-#[must_use]
-pub const fn first_word(lock: &Lock) -> &'static str {
+pub(super) const fn first_word(lock: &Lock) -> &'static str {
     match lock.first {
         First::Front => "front",
         First::Rear => "rear",
@@ -125,8 +106,7 @@ pub const fn first_word(lock: &Lock) -> &'static str {
 }
 
 /// What is left with one circuit gone, in words.
-#[must_use]
-pub fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
+pub(super) fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
     let left = match failed.left {
         Left::Front => "only the front brakes",
         Left::Rear => "only the rear brakes",

@@ -1,0 +1,155 @@
+//! "Which end locks first?": lock order over grip and load, the split, what each axle uses, one circuit gone.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{LockOrder, Look, Picture, UtilisationCurves};
+use engine::balance::Balance as Bench;
+use engine::hydraulics::{Asked, Hydraulics};
+use engine::loads::{Aboard, Fuel, Laden};
+use quantity::si::Force;
+use serde_json::Value;
+
+pub use outcome::Outcome;
+
+use crate::options::{
+    COLD, DRAWS, FOOT, FUEL, GRIP, GRIPS, NO_CREW, ON, Row, SEED, SPEED, SURFACE, VALVE, WITH,
+};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Balance;
+
+const NAME: &str = "balance";
+
+static TAKES: &[&Row] = &[
+    &GRIPS, &VALVE, &SURFACE, &GRIP, &FUEL, &SPEED, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED,
+];
+
+/// The foot of the car from above, where nobody has said how hard.
+const USUAL_FOOT: Force = Force::from_n(300.0);
+
+/// Names of the further pictures.
+const LOCK_ORDER: &str = "lock-order";
+const UTILISATION: &str = "utilisation";
+
+impl Question for Balance {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "Which end locks first?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "Which end locks first",
+            more: "Over a range of grips: the least foot force at which a wheel stops turning, which end it is, and by how \
+                   much it leads. Then how much of its load each axle uses over the braking rate, and what is left with one \
+                   circuit gone.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn handles(&self) -> Vec<&'static Row> {
+        // The foot moves the car from above alone.
+        let taken = self.takes().iter().copied().filter(|row| row.handle.is_some());
+        core::iter::once(&FOOT).chain(taken).collect()
+    }
+
+    fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
+        vec![(&FOOT, USUAL_FOOT.n())]
+    }
+
+    fn braked(&self, case: &Case<'_>) -> Asked {
+        Asked {
+            foot: case.said.force(&FOOT).unwrap_or(USUAL_FOOT),
+            hand: Force::ZERO,
+        }
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        outcome::in_short(&bench(case).lock(case.opened.state.surface.peak))
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        let speed = case.said.speed();
+        let grips = case
+            .said
+            .text(&GRIPS)
+            .map_or_else(|| Ok(outcome::usual_grips()), crate::grips)?;
+        let headlines = crate::headlines(case.opened, speed, None, case.plan);
+        let (car, state) = (case.opened.car(), &case.opened.state);
+        Ok(Box::new(Answered {
+            case: *case,
+            outcome: Outcome::of(car, state, speed, &grips, headlines),
+        }))
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::BalanceView>>(NAME)
+    }
+}
+
+fn bench(case: &Case<'_>) -> Bench {
+    let (car, state) = (case.opened.car(), &case.opened.state);
+    Bench::of(
+        car,
+        Hydraulics::of(car, state.warmth),
+        state.laden,
+        case.said.speed(),
+    )
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::BalanceView::of(self.case.opened, &self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        crate::picture::balance(self.case.opened, look, self.case.said.speed())
+    }
+
+    fn draw_more(&self, name: &str, look: &Look<'_>) -> Picture {
+        let (car, bench) = (self.case.opened.car(), bench(&self.case));
+        if name == UTILISATION {
+            return UtilisationCurves::of(car, &bench).draw(look);
+        }
+        let state = &self.case.opened.state;
+        let crew = state.crew;
+        let loads: Vec<(&str, f64, Laden)> = if car.load.tank.is_some() {
+            [
+                ("dry tank", 0.0, Fuel::Dry),
+                ("half tank", 0.5, Fuel::Half),
+                ("full tank", 1.0, Fuel::Full),
+            ]
+            .map(|(name, fill, fuel)| (name, fill, Laden::of(car, Aboard { crew, fuel })))
+            .to_vec()
+        } else {
+            vec![("as weighed", 0.5, state.laden)]
+        };
+        LockOrder::of(car, &bench, &loads, &outcome::usual_grips()).draw(look)
+    }
+}

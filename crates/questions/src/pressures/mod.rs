@@ -1,0 +1,113 @@
+//! "What do foot and hand do?": pressure, torque and force at the ground of each wheel, and how far pedal and lever travel.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{Look, Picture};
+use engine::hydraulics::Asked;
+use quantity::si::Force;
+use serde_json::Value;
+
+pub use outcome::Outcome;
+
+use crate::options::{COLD, FOOT, FUEL, GRIP, HAND, NO_CREW, ON, Row, SURFACE, VALVE, WITH};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Pressures;
+
+const NAME: &str = "pressures";
+
+static TAKES: &[&Row] = &[
+    &FOOT, &HAND, &SURFACE, &GRIP, &FUEL, &VALVE, &NO_CREW, &COLD, &WITH, &ON,
+];
+
+/// A foot that brakes hard, for a page on which nobody has said how hard.
+const USUAL_FOOT: Force = Force::from_n(300.0);
+
+impl Question for Pressures {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "What do foot and hand do?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "What a foot and a hand do at every wheel",
+            more: "For a force of the foot, of the hand, or of both: pressure, torque and force at the ground of each wheel, \
+                   how far pedal and lever travel, and what uses that travel up. The car goes straight.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
+        vec![(&FOOT, USUAL_FOOT.n()), (&HAND, 0.0)]
+    }
+
+    fn braked(&self, case: &Case<'_>) -> Asked {
+        let said = |row| case.said.force(row).unwrap_or(Force::ZERO);
+        Asked {
+            foot: said(&FOOT),
+            hand: said(&HAND),
+        }
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        let asked = Asked {
+            foot: case.said.force(&FOOT).unwrap_or(USUAL_FOOT),
+            hand: case.said.force(&HAND).unwrap_or(Force::ZERO),
+        };
+        report::in_short(
+            &Outcome::of(case.opened.car(), &case.opened.state, asked),
+            &case.units,
+        )
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        if !case.said.has(&FOOT) && !case.said.has(&HAND) {
+            let what = "neither foot nor hand does anything".to_owned();
+            let remedy = "say with what force: --foot \"300 N\", --hand \"150 N\", or both".to_owned();
+            return Err(Wrong::plain("command line", "no-force", what, remedy));
+        }
+        let outcome = Outcome::of(case.opened.car(), &case.opened.state, self.braked(case));
+        Ok(Box::new(Answered { case: *case, outcome }))
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::PressuresView>>(NAME)
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::PressuresView::of(self.case.opened, &self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        crate::picture::pressures(self.case.opened, look, &self.outcome)
+    }
+}
