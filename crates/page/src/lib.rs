@@ -30,7 +30,9 @@ mod report;
 mod rooms;
 mod routes;
 mod server;
+mod stands;
 mod trouble;
 mod visit;
+mod writing;
 
 pub use server::{Ended, Limits, Port, Reach, Server, Stopper, Workshop};

@@ -220,19 +220,36 @@ pub(crate) fn value(symbol: &Symbol) -> String {
     }
 }
 
-/// A form that writes something down. The id of what it writes is made here, so that it is written once however often the
-/// form arrives; the script makes one of its own and keeps what could not be sent. `number` is unique on the page.
-pub(crate) fn writes(visit: &Visit<'_>, room: &str, class: &str, number: usize, fields: &Markup) -> Markup {
-    html! {
-        form class=(class) method="post" data-writes
-            action={ (crate::frame::path(visit.name(), room)) (visit.asking.query()) }
-        {
-            input type="hidden" name=(crate::guard::TOKEN) value=(visit.caller.token);
-            input type="hidden" name="entry" value={ (visit.page_id()) "-" (number) };
-            (fields)
-            p class="sending" role="status" {}
+/// Who sends a form that writes something down, and to which car.
+pub(crate) struct Sender<'a> {
+    pub(crate) car: &'a str,
+    /// What the address asks, behind its question mark.
+    pub(crate) query: String,
+    pub(crate) token: &'a str,
+    /// A word that no other page has.
+    pub(crate) page_id: &'a str,
+}
+
+impl Sender<'_> {
+    /// The form. The id of what it writes is made here, so that it is written once however often the form arrives; the
+    /// script makes one of its own and keeps what could not be sent. `number` is unique on the page.
+    pub(crate) fn form(&self, room: &str, class: &str, number: usize, fields: &Markup) -> Markup {
+        html! {
+            form class=(class) method="post" data-writes
+                action={ (crate::frame::path(self.car, room)) (self.query) }
+            {
+                input type="hidden" name=(crate::guard::TOKEN) value=(self.token);
+                input type="hidden" name="entry" value={ (self.page_id) "-" (number) };
+                (fields)
+                p class="sending" role="status" {}
+            }
         }
     }
+}
+
+/// A form of a room that writes something down.
+pub(crate) fn writes(visit: &Visit<'_>, room: &str, class: &str, number: usize, fields: &Markup) -> Markup {
+    visit.sender().form(room, class, number, fields)
 }
 
 /// Everything that is wrong with what was put in.

@@ -11,6 +11,7 @@ use records::CarName;
 use crate::desk::Desk;
 use crate::frame;
 use crate::guard::{Caller, Sent, TOKEN};
+use crate::stands::Stands;
 use crate::{parts, trouble};
 
 /// The list.
@@ -19,12 +20,13 @@ pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
 }
 
 fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Response {
+    let stands = Stands::of_cars(desk);
     let listing = match desk.cars().and_then(|cars| {
         cars.list()
             .map_err(|fault| questions::of_records(&desk.folder.display().to_string(), &fault, None))
     }) {
         Ok(listing) => listing,
-        Err(stop) => return trouble::stop(&stop, &caller.token),
+        Err(stop) => return trouble::stop(&stop, caller),
     };
     let main = html! {
         @if listing.found.is_empty() {
@@ -62,7 +64,7 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
     } else {
         StatusCode::OK
     };
-    (status, frame::plain("Cars", &caller.token, &main)).into_response()
+    (status, frame::plain("Cars", &caller.token, Some(&stands), &main)).into_response()
 }
 
 fn one(desk: &Desk, car: records::Car) -> Markup {

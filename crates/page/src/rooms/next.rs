@@ -3,15 +3,15 @@
 use maud::html;
 use proving::Fact;
 use proving::order::Order;
-use questions::Wrong;
 use questions::answers::proving::order_of;
+use questions::{Stop, Wrong};
 
 use super::Room;
 use crate::frame::Said;
-use crate::guard::Sent;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::{Visit, told_of};
+use crate::writing::Writing;
 
 const SLUG: &str = "next";
 
@@ -79,20 +79,17 @@ impl Room for Next {
         }
     }
 
-    fn write(&self, visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
-        let given = sent.get("step");
-        let order = order(visit);
-        let Some(step) = order.steps.iter().find(|step| step.slug == given) else {
-            let what = format!("`{given}` is no step of this car's work");
-            return Err(Wrong::plain(
-                SLUG,
-                "no-such-step",
-                what,
-                "load the page again".to_owned(),
-            ));
-        };
-        let step = step.slug.to_owned();
-        visit.note(sent, &[Fact::Step { step }])
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        let step = writing.sent.get("step");
+        if let Some(visit) = writing.visit()
+            && !order(visit).steps.iter().any(|known| known.slug == step)
+        {
+            let what = format!("`{step}` is no step of this car's work");
+            return Err(Wrong::plain(SLUG, "no-such-step", what, "load the page again".to_owned()).into());
+        }
+        writing.note(&[Fact::Step {
+            step: step.to_owned(),
+        }])
     }
 }
 
