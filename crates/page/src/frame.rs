@@ -157,6 +157,7 @@ pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
 fn state(visit: &Visit<'_>, path: &str) -> Markup {
     html! {
         div class="state" id="state" {
+            (parts::stops(visit))
             p { (questions::state_in_words(&visit.opened, &visit.units)) }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {

@@ -1,6 +1,6 @@
 //! Pieces that every room is made of: pictures with their tables, findings, workings, lists of what is wrong.
 
-use assess::Finding;
+use assess::{Assessment, Finding};
 use charts::{Look, Picture, Table, Width};
 use engine::car::Assembled;
 use engine::working::{Expr, FIGURES, Symbol, Working};
@@ -142,6 +142,28 @@ pub(crate) fn finding(visit: &Visit<'_>, finding: &Finding, said: &mut Vec<&'sta
             p class="do" { strong { "Do: " } (coded(&finding.remedy)) }
             @if let Some(caution) = caution { p class="caution" { (caution) } }
             @for name in explained { (unfolds(visit, name)) }
+        }
+    }
+}
+
+/// What stops the car first, before any word about it.
+pub(crate) fn stops(visit: &Visit<'_>) -> Markup {
+    let link = format!(
+        "{}{}",
+        crate::frame::path(visit.name(), "assessment"),
+        visit.asking.query()
+    );
+    html! { @if let Some(assessed) = visit.glanced() { (stops_of(&assessed.assessment, &link)) } }
+}
+
+/// The same of an assessment that is at hand; each leads to its finding under a `link`.
+pub(crate) fn stops_of(assessment: &Assessment, link: &str) -> Markup {
+    html! {
+        @for finding in assessment.stops() {
+            p class="stop-first" {
+                strong class="weight" { "stop" } " "
+                a href={ (link) "#finding-" (finding.slug) } { (finding.title) }
+            }
         }
     }
 }

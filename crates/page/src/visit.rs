@@ -84,6 +84,10 @@ impl<'d> Visit<'d> {
                 Err(stop) => return Err(stop.into()),
             },
         };
+        let mut opened = opened;
+        if said.force(&HAND).is_some() {
+            opened.warn_of_hand("hand");
+        }
         Ok(Self {
             desk,
             caller,

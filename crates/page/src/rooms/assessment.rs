@@ -32,15 +32,19 @@ impl Room for Assessment {
         let Some(outcome) = visit.glanced() else {
             return String::new();
         };
-        match outcome.assessment.verdict {
+        let word = match outcome.assessment.verdict {
             Verdict::Yes => "yes",
             Verdict::Half => "half",
             Verdict::NotWithThisCentre => "not with this centre",
             Verdict::No => "no",
             Verdict::Open => "too little is known",
             Verdict::NoLever => "no handbrake",
+        };
+        match outcome.assessment.stops().count() {
+            0 => word.to_owned(),
+            1 => format!("stop first; then {word}"),
+            many => format!("{many} stops first; then {word}"),
         }
-        .to_owned()
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {

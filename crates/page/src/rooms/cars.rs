@@ -1,5 +1,6 @@
 //! The cars: each with its answer and its worst finding; a new one.
 
+use assess::Weight;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
 use engine::ranges::Plan;
@@ -81,10 +82,11 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
         article class="one-car" {
             @match answered {
                 Ok((opened, outcome)) => {
-                    h2 { a href=(link) { (opened.car().name) } }
+                    h2 { a href=(&link) { (opened.car().name) } }
                     @if let Some(build) = &opened.car().build { p class="build" { (build) } }
+                    (parts::stops_of(&outcome.assessment, &link))
                     p class="sentence" { (parts::coded(&outcome.assessment.answer)) }
-                    @if let Some(worst) = outcome.assessment.findings.first() {
+                    @if let Some(worst) = outcome.assessment.findings.first().filter(|worst| worst.weight != Weight::Stop) {
                         p class={ "worst " (worst.weight.word()) } {
                             strong class="weight" { (worst.weight.word()) } " " (worst.title)
                             @let others = outcome.assessment.findings.len() - 1;

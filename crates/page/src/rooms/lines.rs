@@ -69,6 +69,7 @@ impl Room for Lines {
         Said {
             answer: html! {
                 p class="sentence" { (outcome.sentence()) }
+                @if let Some(said) = outcome.idle_prices() { p { "prices: " (said) } }
                 @if !wrong.is_empty() { (parts::wrong(&wrong)) }
             },
             plan: Some(html! {

@@ -75,7 +75,12 @@ pub(crate) fn named(slug: &str) -> Option<&'static dyn Room> {
 
 /// The car from above, with the pressures that a foot and a hand make.
 pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
-    let outcome = pressures::Outcome::of(visit.opened.car(), &visit.opened.state, Asked { foot, hand });
+    let outcome = pressures::Outcome::of(
+        visit.opened.car(),
+        &visit.opened.state,
+        Asked { foot, hand },
+        visit.speed(),
+    );
     let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
     html! {
         (parts::small_picture(visit, "plan-above", |look| questions::picture::pressures(&visit.opened, look, &outcome)))

@@ -44,7 +44,9 @@ impl Room for Next {
             answer: html! {
                 @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
                 @match order.next() {
-                    Some(step) => { p class="sentence" { "Next: " (parts::coded(&step.what)) } p { "With: " (step.tools) "." } },
+                    Some(step) => { p class="sentence" { "Next: " (parts::coded(&step.what)) } p { "With: " (step.tools) "." }
+                        @if !step.may_stop_after { @let (may, what) = step.night(); p class="caution" { (may) ": " (what) "." } }
+                    },
                     None => p class="sentence" { "All of it is done, as far as sheet and logbook tell." },
                 }
             },
@@ -59,13 +61,9 @@ impl Room for Next {
                                 (parts::coded(&step.what))
                             }
                             p class="source" { "With: " (step.tools) }
-                            @if !step.overnight.is_empty() {
-                                p class="source" {
-                                    @if step.may_stop_after { strong { "One may stop here for the night: " } } (step.overnight)
-                                }
-                            } @else if step.may_stop_after {
-                                p class="source" { strong { "One may stop here for the night." } }
-                            }
+                            @let (may, what) = step.night();
+                            @if !step.done && step.may_stop_after { p class="source" { strong { (may) ": " } (what) "." } }
+                            @if !step.done && !step.may_stop_after { p class="caution" { (may) ": " (what) "." } }
                             @if !step.done {
                                 (parts::writes(visit, SLUG, "inline", number, &html! {
                                     input type="hidden" name="step" value=(step.slug);

@@ -295,6 +295,41 @@ fn what_two_devices_write_at_once_is_all_there() {
     assert_eq!(book.entries(), 40);
 }
 
+#[test]
+fn what_stops_the_car_stands_before_every_word_about_it() {
+    let book = Book::of_tarn();
+    // One stops it from the beginning: nothing mechanical holds the parked car.
+    assert!(book.page("lever").contains("stop first; then "));
+    let joint = book.joints()[0].clone();
+    assert_eq!(book.joint("n1", &joint, "marked").status, 200);
+    assert_eq!(book.joint("n2", &joint, "weep").status, 200);
+    let list = book.open.get("/").body;
+    let (_, tarn) = list.split_once("/car/tarn/assessment\">").unwrap();
+    let tarn = tarn.split("</article>").next().unwrap();
+    let before = tarn.split("class=\"sentence\"").next().unwrap();
+    assert_eq!(before.matches("stop-first").count(), 2, "before the word: {tarn}");
+    for room in ["assessment", "lever", "turn", "prove", "logbook"] {
+        let page = book.page(room);
+        let (head, rest) = page.split_once("<h1>").unwrap();
+        assert!(
+            head.contains("stop-first") && head.contains("weeps"),
+            "{room}: {head}"
+        );
+        let index = head
+            .split("class=\"question\">Will it work in this car?")
+            .nth(1)
+            .unwrap_or(rest);
+        assert!(
+            index
+                .split("</li>")
+                .next()
+                .unwrap()
+                .contains("2 stops first; then "),
+            "{room}: {index}"
+        );
+    }
+}
+
 /// The sheet with a fault that keeps it from being read.
 fn tear(book: &Book) -> (std::path::PathBuf, String) {
     let file = book.open.folder.path().join("tarn/car.toml");
