@@ -247,7 +247,7 @@ fn a_wheel_locks_in_the_picture_where_the_answer_says_so() {
                     .get(&format!("/car/{car}/lever?part=1&hand={hand}{surface}"))
                     .body;
                 let (answer, plan) = page.split_once("id=\"plan\"").unwrap();
-                let stops = !text(answer).contains("do not stop the rear");
+                let stops = !text(answer).contains("The rear rolls on");
                 let figures = text(plan.split("<details").next().unwrap());
                 assert_eq!(
                     figures.contains("locks"),
