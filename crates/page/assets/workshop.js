@@ -458,7 +458,8 @@ function showKept() {
 }
 
 document.addEventListener("click", (event) => {
-  const { discard, again } = event.target.dataset;
+  const { discard, again, undo: undone } = event.target.dataset;
+  if (undone) undo(undone);
   if (discard) drop(discard);
   if (again) {
     const entry = kept().find(([name]) => name === again)?.[1];
@@ -501,12 +502,38 @@ async function sendOne(entry) {
     if (!(await freshToken())) return { why: "This device is not let in.", way: ["Type the code", "/pair"] };
     response = await send();
   }
-  if (response.ok) return { written: true };
+  if (response.ok) return { written: (await response.text()).split(" ").filter((id) => /^[0-9]+$/.test(id)) };
   const page = new DOMParser().parseFromString(await response.text(), "text/html");
   const reasons = [...page.querySelectorAll(".wrong p, main p:not(.keys)")].map((reason) => reason.textContent.trim().replace(/[^.?!:]$/, "$&."));
   const why = reasons.join(" ") || `The answer was ${response.status}.`;
   // What is wrong with the entry itself stays wrong; everything else passes.
   return { why, refused: [400, 409, 413, 415, 422].includes(response.status) };
+}
+
+// What this page has written, for whoever takes it back at once.
+const done = new Map();
+const UNDO = 10000;
+let undoUntil = 0;
+
+function offerUndo(name) {
+  const entry = done.get(name);
+  if (!entry?.ids.length) return;
+  note("undo", `${entry.says}: written.`, ["Undo", "undo", name]);
+  clearTimeout(undoUntil);
+  undoUntil = setTimeout(() => note("undo", ""), UNDO);
+}
+
+// An entry is not taken out of a logbook: another strikes it.
+function undo(name) {
+  note("undo", "");
+  const { action, ids, says } = done.get(name);
+  done.delete(name);
+  for (const id of ids) {
+    const entry = newId();
+    const fields = { what: "strike", id, why: "pressed by mistake", entry };
+    keep(newName(entry), { action: action.replace(/[^/]*$/, "logbook"), fields, says: `Undo ${says}`, at: Date.now() });
+  }
+  sendKept();
 }
 
 const underWay = new Set();
@@ -548,6 +575,7 @@ async function sendAll() {
     underWay.delete(name);
     if (outcome.written) {
       drop(name);
+      done.set(name, { ...entry, ids: outcome.written });
       written += 1;
       continue;
     }
@@ -590,6 +618,7 @@ document.addEventListener("submit", async (event) => {
     if (note?.isConnected) note.textContent = "That was not written: why stands at the top.";
     document.getElementById("kept")?.scrollIntoView({ block: "nearest" });
   }
+  if (!waiting && form.closest(".round")) offerUndo(name);
   // A joint that is done, or that waits for the connection, makes room for the next.
   if (joint && (waiting ? !waiting.refused && fields.found !== "weep" : fields.found === "dry")) step(1);
 });
@@ -615,8 +644,9 @@ function note(id, text, key) {
   words.setAttribute("role", "status");
   box.replaceChildren(words);
   if (key) {
-    const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Show the new state" });
-    button.dataset.renew = "";
+    const [words, name, value] = key;
+    const button = Object.assign(document.createElement("button"), { type: "button", textContent: words });
+    button.dataset[name] = value;
     box.append(button);
   }
 }
@@ -626,7 +656,7 @@ function showStale(now) {
   const [sheetNow, logbookNow] = now.split(" ");
   const what = [sheet !== sheetNow && (logbook ? "sheet" : "cars"), logbook !== logbookNow && "logbook"].filter(Boolean);
   const have = what.length > 1 || what[0] === "cars" ? "have" : "has";
-  note("stale", what.length ? `The ${what.join(" and the ")} ${have} changed on the disk. This page shows how it was before.` : "", true);
+  note("stale", what.length ? `The ${what.join(" and the ")} ${have} changed on the disk. This page shows how it was before.` : "", ["Show the new state", "renew", ""]);
 }
 
 async function look() {

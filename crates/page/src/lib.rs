@@ -22,6 +22,7 @@ mod frame;
 mod guard;
 mod handed_on;
 mod handles;
+mod look;
 mod pairing;
 mod parts;
 mod patience;

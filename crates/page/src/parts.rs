@@ -156,13 +156,16 @@ pub(crate) fn stops(visit: &Visit<'_>) -> Markup {
     html! { @if let Some(assessed) = visit.glanced() { (stops_of(&assessed.assessment, &link)) } }
 }
 
-/// The same of an assessment that is at hand; each leads to its finding under a `link`.
+/// The same of an assessment that is at hand: the first of them, which leads to its finding under a `link`.
 pub(crate) fn stops_of(assessment: &Assessment, link: &str) -> Markup {
     html! {
-        @for finding in assessment.stops() {
+        @if let Some(finding) = assessment.stops().next() {
+            @let more = assessment.stops().count() - 1;
             p class="stop-first" {
                 strong class="weight" { "stop" } " "
-                a href={ (link) "#finding-" (finding.slug) } { (finding.title) }
+                a href={ (link) "#finding-" (finding.slug) } {
+                    (finding.title) @if more > 0 { ", and " (more) " more" }
+                }
             }
         }
     }

@@ -6,14 +6,18 @@ use axum::response::{IntoResponse as _, Redirect, Response};
 use engine::ranges::Plan;
 use maud::{Markup, html};
 use questions::answers::assessment;
-use questions::{Opened, Sheet, Stop};
+use questions::answers::proving::order_of;
+use questions::{History, Opened, Sheet, Stop};
 use records::CarName;
+use wording::Units;
+
+use super::assessment::stamp;
 
 use crate::desk::Desk;
 use crate::frame;
 use crate::guard::{Caller, Sent, TOKEN};
 use crate::stands::Stands;
-use crate::{parts, trouble};
+use crate::{look, parts, trouble};
 
 /// The list.
 pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
@@ -82,15 +86,23 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
         article class="one-car" {
             @match answered {
                 Ok((opened, outcome)) => {
-                    h2 { a href=(&link) { (opened.car().name) } }
-                    @if let Some(build) = &opened.car().build { p class="build" { (build) } }
-                    (parts::stops_of(&outcome.assessment, &link))
-                    p class="sentence" { (parts::coded(&outcome.assessment.answer)) }
-                    @if let Some(worst) = outcome.assessment.findings.first().filter(|worst| worst.weight != Weight::Stop) {
-                        p class={ "worst " (worst.weight.word()) } {
-                            strong class="weight" { (worst.weight.word()) } " " (worst.title)
-                            @let others = outcome.assessment.findings.len() - 1;
-                            @if others > 0 { "; " (others) " more" }
+                    div class="who" {
+                        h2 { a href=(&link) { (opened.car().name) } }
+                        @if let Some(build) = &opened.car().build { p class="build" { (build) } }
+                    }
+                    div class="word" {
+                        (parts::stops_of(&outcome.assessment, &link))
+                        @let (word, frame) = stamp(outcome.assessment.verdict);
+                        (look::stamp(word, frame))
+                    }
+                    dl class="row-figures" {
+                        @for (name, text) in figures(&outcome, &units) { div { dt { (name) } dd { (text) } } }
+                    }
+                    div class="then" {
+                        @let history = History::of(&opened);
+                        p { strong { "Next: " } (order_of(&opened, &history).short()) }
+                        @if let Some(worst) = outcome.assessment.findings.iter().find(|finding| finding.weight != Weight::Stop) {
+                            p { strong class="weight" { (worst.weight.word()) } " " (worst.title) }
                         }
                     }
                 },
@@ -102,6 +114,27 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
             }
         }
     }
+}
+
+/// The three figures that cars are compared by.
+fn figures(outcome: &assessment::Outcome, units: &Units) -> [(&'static str, String); 3] {
+    let middle = &outcome.figures.headlines.middle;
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| "–".to_owned());
+    [
+        ("torque", or_none(middle.in_hand.map(wording::per_cent))),
+        (
+            "pull",
+            or_none(middle.hand.map(|hand| wording::figure(hand.n(), units.force))),
+        ),
+        (
+            "travel",
+            or_none(
+                middle
+                    .travel
+                    .map(|travel| wording::figure(travel.m(), units.length)),
+            ),
+        ),
+    ]
 }
 
 /// Makes a car of a blank sheet.

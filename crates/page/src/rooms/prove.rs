@@ -51,13 +51,13 @@ impl Room for Prove {
                     "Gloves and glasses. Wash down with water and let everything dry before joints are felt: water is not fluid. "
                     "Jack stands under the car, never a jack alone."
                 }
+                (bleeding(visit))
                 (round(visit))
             }),
             more: html! {
                 (checks(visit, joints))
                 (touched(visit, joints + 20))
                 (signature(visit, joints + 21))
-                (bleeding(visit))
                 (alone(visit))
                 (ignored(visit))
             },
@@ -65,6 +65,9 @@ impl Room for Prove {
     }
 
     fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        if writing.sent.get("what") == "all-marked" {
+            return writing.note(&all_marked(writing)?);
+        }
         writing.note(&[fact(writing)?])
     }
 }
@@ -156,6 +159,38 @@ fn fact(writing: &Writing<'_>) -> Result<Fact, Stop> {
         }
         _ => return Err(refuse("no-form", "that is no form of this page".to_owned(), again).into()),
     })
+}
+
+/// Every joint that nobody has tried yet is tight and marked.
+fn all_marked(writing: &Writing<'_>) -> Result<Vec<Fact>, Stop> {
+    let Some(visit) = writing.visit() else {
+        return Err(Stop::File(refuse(
+            "not-now",
+            "which joints there are cannot be seen while the sheet does not read".to_owned(),
+            "put the sheet right; this waits until then",
+        )));
+    };
+    let joints = &visit.proving().proof.joints;
+    let named = writing.sent.get("joints").split(' ');
+    // Those that were shown as untried when the key was pressed, and no others.
+    let facts: Vec<Fact> = named
+        .filter_map(|number| number.parse().ok())
+        .filter_map(|number: usize| joints.iter().find(|joint| joint.number == number))
+        .filter(|joint| writing.is_again() || joint.state == State::Untried)
+        .map(|joint| Fact::Joint {
+            joint: joint.id.clone(),
+            found: Found::Marked,
+        })
+        .collect();
+    if facts.is_empty() {
+        return Err(refuse(
+            "none-untried",
+            "no joint is untried any more".to_owned(),
+            "load the page again",
+        )
+        .into());
+    }
+    Ok(facts)
 }
 
 /// The entry that made a joint what it is; `0` where none did.
@@ -272,6 +307,14 @@ fn round(visit: &Visit<'_>) -> Markup {
             div class="keys with-script" hidden {
                 button type="button" data-step="-1" { "Back" }
                 button type="button" data-step="1" { "Next" }
+            }
+            @let untried: Vec<String> = joints.iter().filter(|joint| joint.state == State::Untried).map(|joint| joint.number.to_string()).collect();
+            @if untried.len() > 1 {
+                (parts::writes(visit, SLUG, "check-keys all-marked", joints.len() + 22, &html! {
+                    input type="hidden" name="what" value="all-marked";
+                    input type="hidden" name="joints" value=(untried.join(" "));
+                    button type="submit" { "All " (untried.len()) " untried ones are tight and marked" }
+                }))
             }
             ol class="states" aria-label="All joints" {
                 @for (index, joint) in joints.iter().enumerate() {
@@ -501,8 +544,12 @@ fn bleeding(visit: &Visit<'_>) -> Markup {
         })
         .collect();
     html! {
-        section aria-labelledby="bleeding" {
-            h2 id="bleeding" { "Bleed in this order" }
+        details class="fold" id="bleeding" {
+            summary {
+                span { strong { "Bleed first: " }
+                    @for (index, corner) in plan.corners.iter().enumerate() { @if index > 0 { ", " } (corner_name(corner)) }
+                    "; buy " (volume(plan.buy().m3())) }
+            }
             (parts::rows("Longest line first; valve and lever as they stand meanwhile",
                 &["Corner", "Line", "In it", "Let through", "Valve", "Lever"], &rows))
             p { (volume(plan.needed.m3())) " go through, reservoirs included; buy " (volume(plan.buy().m3())) "." }

@@ -62,10 +62,28 @@ fn the_assessment_says_what_the_terminal_says() {
         }
         let alone = text(&open.get(&format!("/car/{car}/alone")).body);
         assert!(alone.contains(&plain(&outcome.assessment.answer)), "{car}");
-        assert!(
-            text(&open.get("/").body).contains(&plain(&outcome.assessment.answer)),
-            "{car}"
+        // In the list a row: what stops it first, then the word.
+        let list = open.get("/").body;
+        let row = list.split(&format!("/car/{car}/assessment\">")).nth(1).unwrap();
+        let row = text(row.split("</article>").next().unwrap());
+        if let Some(stop) = outcome.assessment.stops().next() {
+            assert!(
+                row.find(&stop.title).unwrap() < row.find("torque").unwrap(),
+                "{car}: {row}"
+            );
+        }
+        let index = open.get(&format!("/car/{car}/lever?part=0")).body;
+        let short = text(
+            index
+                .split("class=\"short\">")
+                .nth(1)
+                .unwrap()
+                .split("</span>")
+                .next()
+                .unwrap(),
         );
+        let word = short.rsplit("then ").next().unwrap();
+        assert!(row.to_lowercase().contains(word), "{car}: {word:?} in {row}");
     }
 }
 

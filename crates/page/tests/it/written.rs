@@ -306,13 +306,16 @@ fn what_stops_the_car_stands_before_every_word_about_it() {
     let list = book.open.get("/").body;
     let (_, tarn) = list.split_once("/car/tarn/assessment\">").unwrap();
     let tarn = tarn.split("</article>").next().unwrap();
-    let before = tarn.split("class=\"sentence\"").next().unwrap();
-    assert_eq!(before.matches("stop-first").count(), 2, "before the word: {tarn}");
+    let before = tarn.split("class=\"stamp").next().unwrap();
+    assert!(
+        before.contains("stop-first") && before.contains(", and 1 more"),
+        "before the word: {tarn}"
+    );
     for room in ["assessment", "lever", "turn", "prove", "logbook"] {
         let page = book.page(room);
         let (head, rest) = page.split_once("<h1>").unwrap();
         assert!(
-            head.contains("stop-first") && head.contains("weeps"),
+            head.contains("stop-first") && head.contains(", and 1 more"),
             "{room}: {head}"
         );
         let index = head
@@ -441,4 +444,42 @@ fn a_form_that_is_sent_again_with_something_else_is_refused() {
     let other = press("dry");
     assert_eq!(other.status, 409, "{}", other.body);
     assert!(other.body.contains("which is entry 1"), "{}", other.body);
+}
+
+#[test]
+fn every_untried_joint_is_marked_at_once_and_each_can_be_taken_back() {
+    let book = Book::of_tarn();
+    let joints = book.joints();
+    assert_eq!(book.joint("o1", &joints[1], "marked").body, "1");
+    let shown = book.page("prove");
+    let (_, rest) = shown.split_once("name=\"joints\" value=\"").unwrap();
+    let numbers = rest.split('"').next().unwrap();
+    assert_eq!(numbers.split(' ').count(), joints.len() - 1);
+    let form = format!("what=all-marked&joints={}", numbers.replace(' ', "+"));
+    // Somebody else finds one of them meanwhile: it is left as it was found.
+    assert_eq!(book.joint("o2", &joints[0], "marked").body, "2");
+    let all = book.send("prove", "o3", &form);
+    assert_eq!(
+        (all.status, all.body.split(' ').count()),
+        (200, joints.len() - 2),
+        "{}",
+        all.body
+    );
+    assert_eq!(
+        book.send("prove", "o4", &form).status,
+        409,
+        "nothing is left to mark"
+    );
+    assert!(!book.page("prove").contains("all-marked"));
+    let last = all.body.rsplit(' ').next().unwrap();
+    assert_eq!(
+        book.send(
+            "logbook",
+            "o5",
+            &format!("what=strike&id={last}&why=pressed+by+mistake")
+        )
+        .status,
+        200
+    );
+    assert!(book.page("prove").contains("untried: tighten it"));
 }
