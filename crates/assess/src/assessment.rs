@@ -29,6 +29,13 @@ pub struct Assessment {
 }
 
 impl Assessment {
+    /// What has to be put right before anything else counts: it is said before the word, wherever the word stands.
+    pub fn stops(&self) -> impl Iterator<Item = &Finding> {
+        self.findings
+            .iter()
+            .filter(|finding| finding.weight == Weight::Stop)
+    }
+
     /// The worst finding's weight; `None` without findings.
     #[must_use]
     pub fn worst(&self) -> Option<Weight> {

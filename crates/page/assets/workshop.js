@@ -1,7 +1,7 @@
 // What moves on the page. Without it every form is sent by its key and every working opens on its own page.
 
 const MOVING = ["answer", "plan", "drawing"];
-const SETTLED = ["state", "index", "answer", "plan", "drawing", "more"];
+const SETTLED = ["car", "state", "index", "answer", "plan", "drawing", "more"];
 
 for (const key of document.querySelectorAll(".with-script")) key.hidden = false;
 for (const key of document.querySelectorAll(".without-script")) key.hidden = true;
@@ -63,6 +63,7 @@ async function ask(address, ids) {
     }
     const title = made.querySelector("title");
     if (title && any) document.title = title.textContent;
+    if (any) agree(made, ids);
     wake(document);
     return any;
   } catch (fault) {
@@ -72,6 +73,17 @@ async function ask(address, ids) {
     clearTimeout(slow);
     if (mine === asked) document.body.classList.remove("busy");
   }
+}
+
+// The page stands where its files stood: all of it where all was made anew, otherwise as far as its sheet is the same.
+function agree(made, ids) {
+  const next = made.querySelector('meta[name="stands"]')?.content;
+  if (!next || !ids.includes("more")) return;
+  const same = stands.content.split(" ")[0] === next.split(" ")[0];
+  if (!same && !ids.includes("handles")) return;
+  stands.content = next;
+  stands.dataset.from = made.querySelector('meta[name="stands"]').dataset.from;
+  note("stale", "");
 }
 
 const focusables = (within) => [...within.querySelectorAll("a[href], button, input, select, summary, [tabindex]")];
@@ -314,65 +326,235 @@ function player(box) {
   show();
 }
 
-// ---- What is written down: kept here until it is on the disk there, and written once however often it is sent.
+// ---- What is written down: kept on this device until it is on the disk there, and written once however often it is sent.
+// An entry leaves the store when the answer says that it is written, or when a person has read why not and throws it
+// away. Nothing else takes it out. Each has a name of its own in the store, so that two pages cannot undo each other.
 
-const KEPT = "rearline-not-yet-written";
-const kept = () => {
+const ENTRY = "rearline-entry-";
+const ENTRIES_OF_OLD = "rearline-not-yet-written";
+const NO_ANSWER = "rearline does not answer.";
+// Entries that this device cannot keep live as long as this page.
+const loose = new Map();
+
+function stored() {
   try {
-    return JSON.parse(localStorage.getItem(KEPT) ?? "[]");
+    return Object.keys(localStorage)
+      .filter((name) => name.startsWith(ENTRY))
+      .map((name) => [name, read(localStorage.getItem(name))]);
   } catch {
     return [];
   }
-};
-const keep = (list) => localStorage.setItem(KEPT, JSON.stringify(list));
+}
+
+function read(text) {
+  try {
+    const entry = JSON.parse(text);
+    if (entry?.action && entry.fields) return entry;
+  } catch {
+    // Shown as it is: whoever made it may make sense of it.
+  }
+  return { says: String(text), why: "It cannot be read any more.", refused: true };
+}
+
+const kept = () => [...stored().filter(([name]) => !loose.has(name)), ...loose].sort(([a], [b]) => (a < b ? -1 : 1));
+const isKept = (name) => loose.has(name) || kept().some(([other]) => other === name);
+
+// Why it could not be kept; nothing where it is.
+function keep(name, entry) {
+  try {
+    localStorage.setItem(name, JSON.stringify(entry));
+    loose.delete(name);
+    return "";
+  } catch (fault) {
+    loose.set(name, entry);
+    return fault.name === "QuotaExceededError" ? "the store of this browser is full" : "this browser may not store anything";
+  }
+}
+
+function drop(name) {
+  loose.delete(name);
+  try {
+    localStorage.removeItem(name);
+  } catch {
+    // It was never in there.
+  }
+}
 
 // Secure contexts alone have randomUUID; a workshop's network is none.
 const newId = () => [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+let named = 0;
+const newName = (id) => `${ENTRY}${String(Date.now()).padStart(14, "0")}-${String((named += 1)).padStart(4, "0")}-${id}`;
 
-function showKept(down = true) {
-  const waiting = kept();
-  let note = document.getElementById("kept");
-  if (!waiting.length || !down) {
-    note?.remove();
+// Entries as the page kept them before each had a name.
+function takeOver() {
+  try {
+    const old = JSON.parse(localStorage.getItem(ENTRIES_OF_OLD) ?? "[]");
+    if (old.every((entry) => keep(newName(entry.fields.entry), entry) === "")) localStorage.removeItem(ENTRIES_OF_OLD);
+  } catch {
+    // Left where it is.
+  }
+}
+
+const carOf = (entry) => decodeURIComponent(entry.action?.split("/")[2] ?? "");
+
+function saying(form, submitter) {
+  const heading = form.closest("article, section, li")?.querySelector("h2, h3, .step, :scope > span")?.textContent;
+  const said = form.querySelector("textarea")?.value || submitter?.getAttribute("aria-label") || submitter?.textContent;
+  return [heading, said].map((text) => (text ?? "").replace(/\s+/g, " ").trim()).filter(Boolean).join(": ");
+}
+
+let shownKept = "";
+
+function showKept() {
+  const all = kept().filter(([name]) => !underWay.has(name));
+  const now = JSON.stringify([all.map(([name, { why, refused }]) => [name, why, refused, loose.has(name)])]);
+  if (now === shownKept && (all.length === 0) === !document.getElementById("kept")) return;
+  shownKept = now;
+  let box = document.getElementById("kept");
+  if (!all.length) {
+    box?.remove();
     return;
   }
-  if (!note) {
-    note = document.createElement("p");
-    note.id = "kept";
-    note.className = "caution";
-    note.setAttribute("role", "status");
-    document.querySelector("main")?.prepend(note);
+  const element = (tag, text, more = {}) => Object.assign(document.createElement(tag), { textContent: text, ...more });
+  if (!box) {
+    box = element("section", "", { id: "kept", className: "caution" });
+    box.setAttribute("aria-label", "Not yet written");
+    document.querySelector("main")?.prepend(box);
   }
-  const words = waiting.length === 1 ? "One entry is not yet written" : `${waiting.length} entries are not yet written`;
-  note.textContent = `${words}: the connection is down. They are kept on this device and sent as soon as it is back.`;
+  const words = all.length === 1 ? "One entry is not yet written." : `${all.length} entries are not yet written.`;
+  const held = all.some(([name]) => loose.has(name))
+    ? "This browser cannot keep them: leave this page open until they are written."
+    : "They are kept on this device until they are.";
+  const head = element("p", "");
+  head.setAttribute("role", "status");
+  head.append(element("strong", words), ` ${held}`);
+  const list = element("ul", "");
+  for (const [name, entry] of all) {
+    const line = element("li", "");
+    const at = entry.at ? `, at ${new Date(entry.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}` : "";
+    line.append(element("p", `${carOf(entry)}: ${entry.says ?? entry.fields?.found ?? "an entry"}${at}`));
+    const why = element("p", `Why: ${entry.why ?? NO_ANSWER}`, { className: "why" });
+    if (entry.way) why.append(" ", element("a", entry.way[0], { href: entry.way[1] }));
+    line.append(why);
+    const keys = element("div", "", { className: "keys" });
+    if (entry.refused && entry.action) {
+      const again = element("button", "Try it again", { type: "button" });
+      again.dataset.again = name;
+      keys.append(again);
+    }
+    const away = element("details", "");
+    const sure = element("button", "Yes, throw it away", { type: "button" });
+    sure.dataset.discard = name;
+    away.append(element("summary", "Throw it away"), element("p", "It is written nowhere else."), sure);
+    keys.append(away);
+    line.append(keys);
+    list.append(line);
+  }
+  const what = element("details", "", { open: all.length < 3 || all.some(([, { refused }]) => refused) });
+  what.append(element("summary", "What waits, and why"), list);
+  const send = element("button", "Send now", { type: "button" });
+  send.dataset.send = "";
+  box.replaceChildren(head, what, send);
 }
 
-const tokenNow = () => document.querySelector('meta[name="token"]')?.content ?? "";
+document.addEventListener("click", (event) => {
+  const { discard, again, undo: undone } = event.target.dataset;
+  if (undone) undo(undone);
+  if (discard) drop(discard);
+  if (again) {
+    const entry = kept().find(([name]) => name === again)?.[1];
+    if (entry) keep(again, { ...entry, refused: false });
+  }
+  if (discard || again || event.target.matches("[data-send]")) {
+    if (discard) showKept();
+    sendKept();
+  }
+});
 
+addEventListener("beforeunload", (event) => {
+  if (loose.size) event.preventDefault();
+});
+addEventListener("storage", () => showKept());
+
+let token = document.querySelector('meta[name="token"]')?.content ?? "";
+
+// Another run of rearline has other tokens; without one this device is not let in.
 async function freshToken() {
-  const response = await fetch("/preferences");
-  const made = new DOMParser().parseFromString(await response.text(), "text/html");
-  const token = made.querySelector('meta[name="token"]')?.content;
-  if (token) document.querySelector('meta[name="token"]').content = token;
-  return token;
+  const response = await fetch("/preferences", { signal: AbortSignal.timeout(PATIENCE) });
+  const fresh = new DOMParser().parseFromString(await response.text(), "text/html").querySelector('meta[name="token"]')?.content;
+  if (!fresh) return false;
+  token = fresh;
+  for (const field of document.querySelectorAll('input[name="token"]')) field.value = fresh;
+  return true;
 }
 
+const PATIENCE = 40000;
+
+// What came of it: written, or what keeps it from being so.
 async function sendOne(entry) {
-  const send = (token) => {
+  const send = () => {
     const body = new URLSearchParams(entry.fields);
     body.set("token", token);
-    return fetch(entry.action, { method: "POST", body, headers: { "x-in-place": "1" } });
+    return fetch(entry.action, { method: "POST", body, headers: { "x-in-place": "1" }, signal: AbortSignal.timeout(PATIENCE) });
   };
-  let response = await send(tokenNow());
-  // Another run of rearline has other tokens.
-  if (response.status === 403) response = await send(await freshToken());
-  return response;
+  let response = await send();
+  if (response.status === 401 || response.status === 403) {
+    if (!(await freshToken())) return { why: "This device is not let in.", way: ["Type the code", "/pair"] };
+    response = await send();
+  }
+  if (response.ok) return { written: (await response.text()).split(" ").filter((id) => /^[0-9]+$/.test(id)) };
+  const page = new DOMParser().parseFromString(await response.text(), "text/html");
+  const reasons = [...page.querySelectorAll(".wrong p, main p:not(.keys)")].map((reason) => reason.textContent.trim().replace(/[^.?!:]$/, "$&."));
+  const why = reasons.join(" ") || `The answer was ${response.status}.`;
+  // What is wrong with the entry itself stays wrong; everything else passes.
+  return { why, refused: [400, 409, 413, 415, 422].includes(response.status) };
 }
 
-// Whether all was sent that there was; whoever asks meanwhile waits for the same.
+// What this page has written, for whoever takes it back at once.
+const done = new Map();
+const UNDO = 10000;
+let undoUntil = 0;
+
+function offerUndo(name) {
+  const entry = done.get(name);
+  if (!entry?.ids.length) return;
+  note("undo", `${entry.says}: written.`, ["Undo", "undo", name]);
+  clearTimeout(undoUntil);
+  undoUntil = setTimeout(() => note("undo", ""), UNDO);
+}
+
+// An entry is not taken out of a logbook: another strikes it.
+function undo(name) {
+  note("undo", "");
+  const { action, ids, says } = done.get(name);
+  done.delete(name);
+  for (const id of ids) {
+    const entry = newId();
+    const fields = { what: "strike", id, why: "pressed by mistake", entry };
+    keep(newName(entry), { action: action.replace(/[^/]*$/, "logbook"), fields, says: `Undo ${says}`, at: Date.now() });
+  }
+  sendKept();
+}
+
+const underWay = new Set();
 let sending = null;
+let onceMore = false;
+let later = 0;
+
+// Sends what waits; whoever asks meanwhile waits for the same, and for what was added since.
 function sendKept() {
-  sending ??= sendAll().finally(() => {
+  onceMore = true;
+  sending ??= (async () => {
+    clearTimeout(later);
+    let written = 0;
+    while (onceMore) {
+      onceMore = false;
+      written += await sendAll();
+    }
+    showKept();
+    if (kept().some(([, { refused }]) => !refused)) later = setTimeout(sendKept, 2000);
+    return written;
+  })().finally(() => {
     sending = null;
   });
   return sending;
@@ -380,34 +562,35 @@ function sendKept() {
 
 async function sendAll() {
   let written = 0;
-  let up = true;
-  try {
-    for (;;) {
-      const [entry] = kept();
-      if (!entry) break;
-      const response = await sendOne(entry);
-      if (response.status >= 500) throw new Error(response.statusText);
-      const text = await response.text();
-      keep(kept().filter((other) => other.fields.entry !== entry.fields.entry));
-      if (response.ok) written += 1;
-      else refused(text);
+  // What waits at one car does not hold up another; at the same car the order is kept.
+  const held = new Set();
+  for (const [name, entry] of kept()) {
+    if (entry.refused || held.has(entry.action.split("/")[2]) || !isKept(name)) continue;
+    let outcome;
+    try {
+      outcome = await sendOne(entry);
+    } catch {
+      outcome = { why: NO_ANSWER, none: true };
     }
-  } catch {
-    up = false;
-    setTimeout(sendKept, 2000);
+    underWay.delete(name);
+    if (outcome.written) {
+      drop(name);
+      done.set(name, { ...entry, ids: outcome.written });
+      written += 1;
+      continue;
+    }
+    const { why, way, refused } = outcome;
+    if (isKept(name)) keep(name, { ...entry, why, way, refused });
+    if (!refused) held.add(entry.action.split("/")[2]);
+    if (outcome.none) break;
   }
-  showKept(!up);
+  for (const [name] of kept()) if (!onceMore) underWay.delete(name);
+  showKept();
   // Several may have been written: the page shows where it stands now.
-  if (written && up) await ask(location.pathname + location.search, ["index", "answer", "plan", "drawing", "more"]);
-  return up;
+  if (written) await ask(location.pathname + location.search, ["index", "answer", "plan", "drawing", "more"]);
+  return written;
 }
 addEventListener("online", sendKept);
-
-function refused(markup) {
-  const made = new DOMParser().parseFromString(markup, "text/html");
-  const reasons = [...made.querySelectorAll(".wrong li, main p")].map((reason) => reason.textContent);
-  tell(`That was not written. ${reasons.join(" ")}`);
-}
 
 document.addEventListener("submit", async (event) => {
   const form = event.target.closest("form[data-writes]");
@@ -415,21 +598,99 @@ document.addEventListener("submit", async (event) => {
   event.preventDefault();
   document.getElementById("told")?.remove();
   const data = new FormData(form, event.submitter ?? undefined);
-  data.set("entry", newId());
+  const id = newId();
+  data.set("entry", id);
   const fields = Object.fromEntries(data);
   delete fields.token;
-  const entry = { action: form.getAttribute("action"), fields };
-  keep([...kept(), entry]);
+  const name = newName(id);
+  underWay.add(name);
+  const entry = { action: form.getAttribute("action"), fields, says: saying(form, event.submitter), at: Date.now() };
+  const cannot = keep(name, entry);
   const note = form.querySelector(".sending");
-  if (note) note.textContent = `${event.submitter?.textContent.trim() ?? "It"}: not yet written …`;
+  const waits = `${event.submitter?.textContent.trim() ?? "It"}: not yet written …`;
+  if (note) note.textContent = cannot ? `${waits} It cannot be kept here: ${cannot}. Leave this page open until it is written.` : waits;
   const joint = form.closest(".joint");
   if (joint) joint.classList.add("waiting");
-  const isKept = () => kept().some((other) => other.fields.entry === fields.entry);
-  let up = true;
-  while (up && isKept()) up = await sendKept();
+  await sendKept();
+  const waiting = kept().find(([other]) => other === name)?.[1];
+  if (waiting?.refused) {
+    joint?.classList.remove("waiting");
+    if (note?.isConnected) note.textContent = "That was not written: why stands at the top.";
+    document.getElementById("kept")?.scrollIntoView({ block: "nearest" });
+  }
+  if (!waiting && form.closest(".round")) offerUndo(name);
   // A joint that is done, or that waits for the connection, makes room for the next.
-  if (joint && (isKept() ? fields.found !== "weep" : fields.found === "dry")) step(1);
+  if (joint && (waiting ? !waiting.refused && fields.found !== "weep" : fields.found === "dry")) step(1);
 });
+
+// ---- The files on the disk: a page whose sheet or logbook has changed says so, and offers the new state.
+
+const EVERY = 1000;
+const stands = document.querySelector('meta[name="stands"]');
+let missed = 0;
+
+function note(id, text, key) {
+  let box = document.getElementById(id);
+  if (!text) {
+    box?.remove();
+    return;
+  }
+  if (box?.dataset.text === text) return;
+  // At the foot of the screen: nothing moves under a hand.
+  box ??= document.body.appendChild(Object.assign(document.createElement("section"), { id, className: "tray" }));
+  box.dataset.text = text;
+  box.setAttribute("aria-label", "News");
+  const words = Object.assign(document.createElement("p"), { textContent: text });
+  words.setAttribute("role", "status");
+  box.replaceChildren(words);
+  if (key) {
+    const [words, name, value] = key;
+    const button = Object.assign(document.createElement("button"), { type: "button", textContent: words });
+    button.dataset[name] = value;
+    box.append(button);
+  }
+}
+
+function showStale(now) {
+  const [sheet, logbook] = stands.content.split(" ");
+  const [sheetNow, logbookNow] = now.split(" ");
+  const what = [sheet !== sheetNow && (logbook ? "sheet" : "cars"), logbook !== logbookNow && "logbook"].filter(Boolean);
+  const have = what.length > 1 || what[0] === "cars" ? "have" : "has";
+  note("stale", what.length ? `The ${what.join(" and the ")} ${have} changed on the disk. This page shows how it was before.` : "", ["Show the new state", "renew", ""]);
+}
+
+async function look() {
+  if (document.hidden) return;
+  const before = stands.content;
+  try {
+    const response = await fetch(stands.dataset.from, { signal: AbortSignal.timeout(5000) });
+    const now = await response.text();
+    missed = 0;
+    note("gone", "");
+    // What this page itself changes it shows by itself.
+    if (response.ok && !sending && stands.content === before) showStale(now);
+  } catch {
+    missed += 1;
+    if (missed > 2) note("gone", `${NO_ANSWER} What you see is from before.`);
+  }
+}
+
+async function keepLooking() {
+  await look();
+  setTimeout(keepLooking, EVERY);
+}
+
+document.addEventListener("click", async (event) => {
+  if (!event.target.matches("[data-renew]")) return;
+  const inPlace = document.getElementById("answer") && (await ask(location.pathname + location.search, ["handles", ...SETTLED]));
+  // A sheet that does not read any more has another page.
+  if (!inPlace && !missed) location.reload();
+});
+
+if (stands) {
+  setTimeout(keepLooking, EVERY);
+  document.addEventListener("visibilitychange", look);
+}
 
 // ---- The round: one joint at a time.
 
@@ -489,5 +750,6 @@ document.addEventListener("input", (event) => {
 });
 
 wake(document);
+takeOver();
 showKept();
 if (kept().length) sendKept();

@@ -13,6 +13,8 @@ const ICON: &str = include_str!("../assets/icon.svg");
 
 /// The same style under an address that a device may have before it is paired.
 pub(crate) const PAIRING_STYLE_PATH: &str = "/pair.css";
+/// The same script likewise: what waits on a device is shown there too.
+pub(crate) const PAIRING_SCRIPT_PATH: &str = "/pair.js";
 
 static STYLE_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", STYLE, "css"));
 static SCRIPT_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", SCRIPT, "js"));

@@ -7,6 +7,7 @@ use questions::Wrong;
 
 use crate::assets;
 use crate::rooms::{self, Room};
+use crate::stands::Stands;
 use crate::visit::Visit;
 use crate::{handles, parts};
 
@@ -26,19 +27,21 @@ pub(crate) fn path(car: &str, room: &str) -> String {
     format!("/car/{}/{room}", segment(car))
 }
 
-/// A whole page.
-pub(crate) fn page(title: &str, token: &str, body: &Markup) -> Markup {
+/// A whole page. `stands`: how the files that it was made of stood before they were read.
+pub(crate) fn page(title: &str, token: &str, stands: Option<&Stands>, body: &Markup) -> Markup {
     let more = html! {
         meta name="color-scheme" content="light dark";
         meta name="token" content=(token);
+        @if let Some(stands) = stands { meta name="stands" content=(stands.word) data-from=(stands.address); }
         script type="module" src=(assets::script_path()) {}
     };
     document(title, assets::style_path(), &more, body)
 }
 
-/// A page without script and token: for strangers, and where nothing else can be made. `style` is the address of its style.
-pub(crate) fn bare(title: &str, style: &str, main: &Markup) -> Markup {
-    document(title, style, &html! {}, &html! { main id="main" { (main) } })
+/// A page without token: for strangers, and where nothing else can be made. Its script shows what waits on the device.
+pub(crate) fn bare(title: &str, style: &str, script: &str, main: &Markup) -> Markup {
+    let more = html! { script type="module" src=(script) {} };
+    document(title, style, &more, &html! { main id="main" { (main) } })
 }
 
 fn document(title: &str, style: &str, more_head: &Markup, body: &Markup) -> Markup {
@@ -59,13 +62,13 @@ fn document(title: &str, style: &str, more_head: &Markup, body: &Markup) -> Mark
 }
 
 /// A page that belongs to no car.
-pub(crate) fn plain(title: &str, token: &str, main: &Markup) -> Markup {
+pub(crate) fn plain(title: &str, token: &str, stands: Option<&Stands>, main: &Markup) -> Markup {
     let body = html! {
         a class="skip" href="#main" { "To the text" }
         header class="top" { p class="house" { a href="/" { "rearline: all cars" } } }
         main id="main" tabindex="-1" { h1 { (title) } (main) }
     };
-    page(title, token, &body)
+    page(title, token, stands, &body)
 }
 
 /// What a room says, in the places that the frame has for it.
@@ -89,7 +92,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
         a class="skip" href="#main" { "To the answer" }
         header class="top" {
             p class="house" { a href="/" { "All cars" } a class="to-index" href="#index" { "All questions" } }
-            p class="car" { (car) @if let Some(build) = &visit.opened.car().build { span class="build" { (build) } } }
+            p class="car" id="car" { (car) @if let Some(build) = &visit.opened.car().build { span class="build" { (build) } } }
             (state(visit, &path))
         }
         (index(visit, room.slug()))
@@ -131,6 +134,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
     page(
         &format!("{} · {car}", room.question()),
         &visit.caller.token,
+        Some(&visit.stands),
         &body,
     )
 }
@@ -153,6 +157,7 @@ pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
 fn state(visit: &Visit<'_>, path: &str) -> Markup {
     html! {
         div class="state" id="state" {
+            (parts::stops(visit))
             p { (questions::state_in_words(&visit.opened, &visit.units)) }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {

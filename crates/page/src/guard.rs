@@ -130,7 +130,10 @@ async fn looked_at(desk: &Desk, mut request: Request) -> Result<Request, Box<Res
         ));
     }
     let device = cookie(request.headers()).and_then(|key| desk.pairing.device(key));
-    let open = matches!(request.uri().path(), "/pair" | "/pair.css" | "/icon.svg");
+    let open = matches!(
+        request.uri().path(),
+        "/pair" | "/pair.css" | "/pair.js" | "/icon.svg"
+    );
     if desk.reach == Reach::Network && device.is_none() && !open {
         return Err(Box::new(trouble::not_paired()));
     }

@@ -22,6 +22,7 @@ mod frame;
 mod guard;
 mod handed_on;
 mod handles;
+mod look;
 mod pairing;
 mod parts;
 mod patience;
@@ -30,7 +31,9 @@ mod report;
 mod rooms;
 mod routes;
 mod server;
+mod stands;
 mod trouble;
 mod visit;
+mod writing;
 
 pub use server::{Ended, Limits, Port, Reach, Server, Stopper, Workshop};

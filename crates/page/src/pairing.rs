@@ -251,6 +251,11 @@ pub(crate) fn random() -> io::Result<[u8; 32]> {
     Ok(bytes)
 }
 
+/// A word that was never made before.
+pub(crate) fn once() -> String {
+    hex(&random().unwrap_or_default()[..12])
+}
+
 /// A code: 32 characters stand for five bits each, so that every byte's lower five serve alike.
 fn word() -> Option<String> {
     let bytes = random().ok()?;

@@ -1,6 +1,6 @@
 //! Pieces that every room is made of: pictures with their tables, findings, workings, lists of what is wrong.
 
-use assess::Finding;
+use assess::{Assessment, Finding};
 use charts::{Look, Picture, Table, Width};
 use engine::car::Assembled;
 use engine::working::{Expr, FIGURES, Symbol, Working};
@@ -146,6 +146,31 @@ pub(crate) fn finding(visit: &Visit<'_>, finding: &Finding, said: &mut Vec<&'sta
     }
 }
 
+/// What stops the car first, before any word about it.
+pub(crate) fn stops(visit: &Visit<'_>) -> Markup {
+    let link = format!(
+        "{}{}",
+        crate::frame::path(visit.name(), "assessment"),
+        visit.asking.query()
+    );
+    html! { @if let Some(assessed) = visit.glanced() { (stops_of(&assessed.assessment, &link)) } }
+}
+
+/// The same of an assessment that is at hand: the first of them, which leads to its finding under a `link`.
+pub(crate) fn stops_of(assessment: &Assessment, link: &str) -> Markup {
+    html! {
+        @if let Some(finding) = assessment.stops().next() {
+            @let more = assessment.stops().count() - 1;
+            p class="stop-first" {
+                strong class="weight" { "stop" } " "
+                a href={ (link) "#finding-" (finding.slug) } {
+                    (finding.title) @if more > 0 { ", and " (more) " more" }
+                }
+            }
+        }
+    }
+}
+
 /// A sentence in which names of keys stand between back quotes.
 pub(crate) fn coded(text: &str) -> Markup {
     html! {
@@ -220,19 +245,36 @@ pub(crate) fn value(symbol: &Symbol) -> String {
     }
 }
 
-/// A form that writes something down. The id of what it writes is made here, so that it is written once however often the
-/// form arrives; the script makes one of its own and keeps what could not be sent. `number` is unique on the page.
-pub(crate) fn writes(visit: &Visit<'_>, room: &str, class: &str, number: usize, fields: &Markup) -> Markup {
-    html! {
-        form class=(class) method="post" data-writes
-            action={ (crate::frame::path(visit.name(), room)) (visit.asking.query()) }
-        {
-            input type="hidden" name=(crate::guard::TOKEN) value=(visit.caller.token);
-            input type="hidden" name="entry" value={ (visit.page_id()) "-" (number) };
-            (fields)
-            p class="sending" role="status" {}
+/// Who sends a form that writes something down, and to which car.
+pub(crate) struct Sender<'a> {
+    pub(crate) car: &'a str,
+    /// What the address asks, behind its question mark.
+    pub(crate) query: String,
+    pub(crate) token: &'a str,
+    /// A word that no other page has.
+    pub(crate) page_id: &'a str,
+}
+
+impl Sender<'_> {
+    /// The form. The id of what it writes is made here, so that it is written once however often the form arrives; the
+    /// script makes one of its own and keeps what could not be sent. `number` is unique on the page.
+    pub(crate) fn form(&self, room: &str, class: &str, number: usize, fields: &Markup) -> Markup {
+        html! {
+            form class=(class) method="post" data-writes
+                action={ (crate::frame::path(self.car, room)) (self.query) }
+            {
+                input type="hidden" name=(crate::guard::TOKEN) value=(self.token);
+                input type="hidden" name="entry" value={ (self.page_id) "-" (number) };
+                (fields)
+                p class="sending" role="status" {}
+            }
         }
     }
+}
+
+/// A form of a room that writes something down.
+pub(crate) fn writes(visit: &Visit<'_>, room: &str, class: &str, number: usize, fields: &Markup) -> Markup {
+    visit.sender().form(room, class, number, fields)
 }
 
 /// Everything that is wrong with what was put in.

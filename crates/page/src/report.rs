@@ -3,22 +3,17 @@
 
 use maud::{Markup, html};
 use questions::Answer;
-use questions::report::{Block, Figure, Frame, Report, Section, Stroke, Table};
+use questions::report::{Block, Figure, Report, Section, Stroke, Table};
 
-use crate::parts;
 use crate::visit::Visit;
+use crate::{look, parts};
 
 /// What is read in one look.
 pub(crate) fn answer(report: &Report) -> Markup {
     let headline = &report.headline;
-    let frame = match headline.frame {
-        Frame::Solid => "solid",
-        Frame::Heavy => "heavy",
-        Frame::Broken => "broken",
-    };
     html! {
-        @for stop in &headline.stops_first { p class="stops" { strong { "stop" } " " (stop) } }
-        p class={ "stamp " (frame) } { (headline.stamp) }
+        @for stop in &headline.stops_first { p class="stop-first" { strong class="weight" { "stop" } " " (stop) } }
+        (look::stamp(&headline.stamp, headline.frame))
         p class="sentence" { (headline.because) }
         @if !headline.figures.is_empty() {
             dl class="figures" { @for figure in &headline.figures { (self::figure(figure)) } }
@@ -29,20 +24,8 @@ pub(crate) fn answer(report: &Report) -> Markup {
 }
 
 fn figure(figure: &Figure) -> Markup {
-    html! {
-        div class="figure" {
-            dt { (figure.name) }
-            dd {
-                strong { (figure.measured.value.text) }
-                @if let Some(range) = &figure.measured.range { " " span class="range" { (range.text) } }
-                @if let Some(limit) = &figure.limit {
-                    " " span class="limit" {
-                        (limit.name) " " (limit.shown.text)
-                    }
-                }
-            }
-        }
-    }
+    let limit = figure.limit.as_ref().map(|limit| (limit.name, &limit.shown));
+    look::figure(figure.name, &figure.measured, limit)
 }
 
 /// Everything behind the answer: findings, sections, cautions, workings.

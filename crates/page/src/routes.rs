@@ -9,14 +9,18 @@ use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Router, middleware};
 use engine::working::FIGURES;
+use questions::Stop;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
 
+use crate::asking::Asking;
 use crate::desk::{Desk, answered};
 use crate::guard::{Caller, Sent, forbid, guard};
 use crate::rooms::{self, cars, choices, devices};
+use crate::stands::Stands;
 use crate::trouble::capital;
-use crate::visit::{Refused, Visit};
+use crate::visit::{Refused, Visit, folder};
+use crate::writing::Writing;
 use crate::{assets, frame, handed_on, parts, trouble};
 
 /// Every address there is. A request that is not whole and answered `within` that time is refused.
@@ -31,12 +35,15 @@ fn table() -> Router<Arc<Desk>> {
         .route("/car/{car}", get(door))
         .route("/car/{car}/alone", get(alone))
         .route("/car/{car}/working/{figure}", get(working))
+        .route("/car/{car}/stands", get(stands))
         .route("/car/{car}/{room}", get(room).post(write))
+        .route("/stands", get(all_stand))
         .route("/preferences", get(choose).post(keep))
         .route("/devices", get(paired))
         .route("/devices/forget", post(forget))
         .route("/pair", get(pairing).post(pair))
         .route(assets::PAIRING_STYLE_PATH, get(assets::style))
+        .route(assets::PAIRING_SCRIPT_PATH, get(assets::script))
         .route("/icon.svg", get(assets::icon))
         .route(assets::style_path(), get(assets::style))
         .route(assets::script_path(), get(assets::script))
@@ -93,12 +100,12 @@ fn entered(
 ) -> Response {
     match Visit::enter(desk, caller, car, query) {
         Ok(visit) => answer(&visit),
-        Err(Refused::Sheet(sheet, faults)) => (
+        Err(Refused::Sheet(sheet, faults, stands)) => (
             StatusCode::UNPROCESSABLE_ENTITY,
-            trouble::sheet(&sheet, &faults, &caller.token),
+            trouble::sheet(&sheet, &faults, caller, &stands),
         )
             .into_response(),
-        Err(Refused::Stop(stop)) => trouble::stop(&stop, &caller.token),
+        Err(Refused::Stop(stop)) => trouble::stop(&stop, caller),
     }
 }
 
@@ -152,28 +159,62 @@ async fn write(
     };
     let in_place = headers.contains_key("x-in-place");
     answered(desk, move |desk| {
-        entered(
-            desk,
-            &caller,
-            &car,
-            query.as_deref().unwrap_or_default(),
-            |visit| {
-                let query = visit.asking.query();
-                match room.write(visit, &sent) {
-                    Ok(entries) if in_place => {
-                        let entries: Vec<String> = entries.iter().map(i64::to_string).collect();
-                        entries.join(" ").into_response()
-                    }
-                    Ok(_) => Redirect::to(&format!("{}{query}", uri.path())).into_response(),
-                    Err(wrong) if in_place => (StatusCode::CONFLICT, parts::wrong(&wrong)).into_response(),
-                    Err(wrong) => {
-                        (StatusCode::CONFLICT, frame::room(visit, room, Some(&wrong))).into_response()
-                    }
-                }
-            },
-        )
+        let told = |stop: &Stop, visit: Option<&Visit<'_>>| match (stop, visit) {
+            (Stop::Wrong(wrong), _) if in_place => {
+                (StatusCode::CONFLICT, parts::wrong(wrong)).into_response()
+            }
+            (Stop::Wrong(wrong), Some(visit)) => {
+                (StatusCode::CONFLICT, frame::room(visit, room, Some(wrong))).into_response()
+            }
+            (_, Some(visit)) if !in_place => {
+                let (status, wrong) = trouble::told(stop);
+                (status, frame::room(visit, room, Some(wrong))).into_response()
+            }
+            _ if in_place => {
+                let (status, wrong) = trouble::told(stop);
+                (status, parts::wrong(wrong)).into_response()
+            }
+            _ => trouble::stop(stop, &caller),
+        };
+        let folder = match folder(desk, &car) {
+            Ok(folder) => folder,
+            Err(stop) => return told(&stop, None),
+        };
+        // A car whose sheet does not read takes entries too.
+        let entered = Visit::enter(desk, &caller, &car, query.as_deref().unwrap_or_default());
+        let visit = entered.as_ref().ok();
+        let written =
+            Writing::begin(desk, &caller, &folder, visit, &sent).and_then(|writing| room.write(&writing));
+        match written {
+            Ok(entries) if in_place => {
+                let entries: Vec<String> = entries.iter().map(i64::to_string).collect();
+                entries.join(" ").into_response()
+            }
+            Ok(_) => {
+                let query = visit.map_or_else(String::new, |visit| visit.asking.query());
+                Redirect::to(&format!("{}{query}", uri.path())).into_response()
+            }
+            Err(stop) => told(&stop, visit),
+        }
     })
     .await
+}
+
+/// How the files of a page stand now.
+async fn stands(
+    State(desk): State<Arc<Desk>>,
+    Path(car): Path<String>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        let asking = Asking::read(query.as_deref().unwrap_or_default()).unwrap_or_default();
+        Stands::of_car(desk, &car, &asking).word.into_response()
+    })
+    .await
+}
+
+async fn all_stand(State(desk): State<Arc<Desk>>) -> Response {
+    answered(desk, |desk| Stands::of_cars(desk).word.into_response()).await
 }
 
 async fn alone(
@@ -226,7 +267,7 @@ async fn working(
                 (shown)
                 p class="keys" { a class="key" href={ (frame::path(visit.name(), "assessment")) (visit.asking.query()) } { "The assessment" } }
             };
-            frame::plain(&title, &caller.token, &main).into_response()
+            frame::plain(&title, &caller.token, Some(&visit.stands), &main).into_response()
         })
     })
     .await

@@ -5,7 +5,10 @@ use axum::response::{IntoResponse as _, Response};
 use maud::{Markup, html};
 use questions::{Sheet, Shown, Stop, Wrong};
 
-use crate::{assets, frame, parts};
+use crate::guard::Caller;
+use crate::parts::Sender;
+use crate::stands::Stands;
+use crate::{assets, frame, parts, rooms};
 
 /// A refusal in two sentences, without anything that a stranger should not see.
 pub(crate) fn plain(status: StatusCode, what: &str, remedy: &str) -> Response {
@@ -15,7 +18,7 @@ pub(crate) fn plain(status: StatusCode, what: &str, remedy: &str) -> Response {
         p class="do" { strong { "Do: " } (remedy) "." }
         p class="keys" { a class="key" href="/" { "All cars" } }
     };
-    let page = frame::bare("No", assets::style_path(), &main);
+    let page = frame::bare("No", assets::style_path(), assets::script_path(), &main);
     (status, page).into_response()
 }
 
@@ -35,7 +38,12 @@ pub(crate) fn not_paired() -> Response {
         p { "Whoever started rearline was shown a code for it." }
         p class="keys" { a class="key" href="/pair" { "Type the code" } }
     };
-    let page = frame::bare("Pair this device", assets::PAIRING_STYLE_PATH, &main);
+    let page = frame::bare(
+        "Pair this device",
+        assets::PAIRING_STYLE_PATH,
+        assets::PAIRING_SCRIPT_PATH,
+        &main,
+    );
     (StatusCode::FORBIDDEN, page).into_response()
 }
 
@@ -48,9 +56,9 @@ pub(crate) fn nowhere() -> Response {
     )
 }
 
-/// What kept a question from being answered, on a page of its own.
-pub(crate) fn stop(stop: &Stop, token: &str) -> Response {
-    let (status, wrong) = match stop {
+/// The status of an answer that says so, and what it says.
+pub(crate) fn told(stop: &Stop) -> (StatusCode, &Wrong) {
+    match stop {
         Stop::Wrong(wrong) => (StatusCode::BAD_REQUEST, wrong),
         Stop::File(wrong) => {
             let missing = wrong
@@ -60,17 +68,26 @@ pub(crate) fn stop(stop: &Stop, token: &str) -> Response {
             let status = if missing {
                 StatusCode::NOT_FOUND
             } else {
-                StatusCode::INTERNAL_SERVER_ERROR
+                StatusCode::SERVICE_UNAVAILABLE
             };
             (status, wrong)
         }
-    };
+    }
+}
+
+/// What kept a question from being answered, on a page of its own.
+pub(crate) fn stop(stop: &Stop, caller: &Caller) -> Response {
+    let (status, wrong) = told(stop);
     let main = html! { (parts::wrong(wrong)) p class="keys" { a class="key" href="/" { "All cars" } } };
-    (status, frame::plain("That did not work", token, &main)).into_response()
+    (
+        status,
+        frame::plain("That did not work", &caller.token, None, &main),
+    )
+        .into_response()
 }
 
 /// A sheet with faults: all of them, each at its place.
-pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, token: &str) -> Markup {
+pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, caller: &Caller, stands: &Stands) -> Markup {
     let count = faults.troubles.len() + faults.more;
     let main = html! {
         p {
@@ -97,8 +114,10 @@ pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, token: &str) -> Markup {
             @if faults.more > 0 { li { "and " (faults.more) " more" } }
         }
         p class="keys" { a class="key" href="" { "Look again" } a class="key" href="/" { "All cars" } }
+        @let sender = Sender { car: sheet.name(), query: String::new(), token: &caller.token, page_id: &crate::pairing::once() };
+        div id="more" { (rooms::logbook::of_folder(&sender, &sheet.folder)) }
     };
-    frame::plain(sheet.name(), token, &main)
+    frame::plain(sheet.name(), &caller.token, Some(stands), &main)
 }
 
 /// The same sentence, begun as sentences are.

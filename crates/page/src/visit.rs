@@ -5,19 +5,19 @@ use core::cell::OnceCell;
 use engine::car::{BiasValve, Knee, KnobScale};
 use engine::loads::Fuel;
 use engine::ranges::Plan;
-use proving::{Entry, Fact};
 use quantity::si::{Force, Speed};
 use questions::answers::assessment::Outcome as Assessed;
 use questions::answers::proving::Outcome as Proving;
 use questions::options::{HAND, Said};
-use questions::writing::{entries_of, write};
 use questions::{Case, History, Opened, Sheet, Stop, Wrong};
-use records::logbook::{Filter, Logbook, WAIT};
+use records::Car;
 use wording::Units;
 
 use crate::asking::{Asking, Screens};
 use crate::desk::Desk;
-use crate::guard::{Caller, Sent};
+use crate::guard::Caller;
+use crate::parts::Sender;
+use crate::stands::Stands;
 
 /// Draws for a few words: enough to tell a yes from too little known.
 const FEW_DRAWS: u32 = 64;
@@ -28,6 +28,8 @@ pub(crate) struct Visit<'d> {
     pub(crate) caller: &'d Caller,
     /// What the address says.
     pub(crate) asking: Asking,
+    /// How its files stood before they were read.
+    pub(crate) stands: Stands,
     /// The car in the state that was asked for; as the sheet has it where `wrong` says why not.
     pub(crate) opened: Opened,
     pub(crate) wrong: Option<Wrong>,
@@ -46,7 +48,7 @@ pub(crate) enum Refused {
     /// It is not there, or its file would not be read.
     Stop(Stop),
     /// Its sheet has faults.
-    Sheet(Box<Sheet>, Wrong),
+    Sheet(Box<Sheet>, Wrong, Stands),
 }
 
 impl From<Stop> for Refused {
@@ -63,6 +65,7 @@ impl<'d> Visit<'d> {
             Ok(asking) => (asking, Wrong::default()),
             Err(wrong) => (Asking::default(), wrong),
         };
+        let stands = Stands::of_car(desk, car, &asking);
         let sheet = find(desk, car)?;
         let turns = counts_turns(&sheet);
         let said = asking.said(turns);
@@ -75,13 +78,20 @@ impl<'d> Visit<'d> {
             Some(opened) if wrong.is_empty() => opened,
             _ => match Opened::as_it_is(find(desk, car)?, desk.today()) {
                 Ok(opened) => opened,
-                Err(Stop::Wrong(faults)) => return Err(Refused::Sheet(Box::new(find(desk, car)?), faults)),
+                Err(Stop::Wrong(faults)) => {
+                    return Err(Refused::Sheet(Box::new(find(desk, car)?), faults, stands));
+                }
                 Err(stop) => return Err(stop.into()),
             },
         };
+        let mut opened = opened;
+        if said.force(&HAND).is_some() {
+            opened.warn_of_hand("hand");
+        }
         Ok(Self {
             desk,
             caller,
+            stands,
             opened,
             units: desk.units(),
             said,
@@ -145,12 +155,14 @@ impl<'d> Visit<'d> {
         self.glanced.get_or_init(look).as_ref()
     }
 
-    /// A word that no other page has, to make ids of entries from.
-    pub(crate) fn page_id(&self) -> &str {
-        self.page_id.get_or_init(|| {
-            let random = crate::pairing::random().unwrap_or_default();
-            crate::pairing::hex(&random[..12])
-        })
+    /// Who sends the forms of this page.
+    pub(crate) fn sender(&self) -> Sender<'_> {
+        Sender {
+            car: self.name(),
+            query: self.asking.query(),
+            token: &self.caller.token,
+            page_id: self.page_id.get_or_init(crate::pairing::once),
+        }
     }
 
     /// What the car's logbook says of plumbing, or why it does not read; read once for a page.
@@ -162,63 +174,6 @@ impl<'d> Visit<'d> {
     pub(crate) fn proving(&self) -> &Proving {
         self.proving
             .get_or_init(|| Proving::of(&self.opened, self.history()))
-    }
-
-    /// Writes facts into the logbook, once however often they arrive; the numbers of their entries.
-    pub(crate) fn note(&self, sent: &Sent, facts: &[Fact]) -> Result<Vec<i64>, Wrong> {
-        let entries = entries_of("form", facts).map_err(|stop| told_of(&stop))?;
-        self.keep(sent, &entries)
-    }
-
-    /// Writes entries into the logbook, once however often they arrive; their numbers.
-    pub(crate) fn keep(&self, sent: &Sent, entries: &[Entry]) -> Result<Vec<i64>, Wrong> {
-        let id = self.entry_id(sent)?;
-        let stamp = |number: usize| {
-            let id = if number == 0 {
-                id.clone()
-            } else {
-                format!("{id}.{number}")
-            };
-            self.desk.stamp(&self.caller.device, &id)
-        };
-        let folder = &self.opened.sheet.folder;
-        let written = write(folder, Some(&self.opened), entries, self.desk.today(), stamp);
-        let written = written.map_err(|stop| told_of(&stop))?;
-        Ok(written.iter().map(|appended| appended.entry.id).collect())
-    }
-
-    /// The id that the device gave what it sends.
-    pub(crate) fn entry_id(&self, sent: &Sent) -> Result<String, Wrong> {
-        let id = sent.get("entry");
-        if id.is_empty() || id.len() > 60 {
-            let what = "what was sent has no id of its own".to_owned();
-            return Err(Wrong::plain(
-                "form",
-                "no-id",
-                what,
-                "load the page again".to_owned(),
-            ));
-        }
-        Ok(id.to_owned())
-    }
-
-    /// The entries that this device has sent under an id before, if it has.
-    pub(crate) fn sent_before(&self, id: &str) -> Result<Option<Vec<i64>>, Wrong> {
-        let path = self.opened.sheet.folder.logbook();
-        let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
-        let Some(book) = Logbook::open_if_there(&path, WAIT).map_err(refused)? else {
-            return Ok(None);
-        };
-        let more = format!("{id}.");
-        let there: Vec<i64> = book
-            .list(&Filter::default())
-            .map_err(refused)?
-            .iter()
-            .filter(|entry| entry.device == self.caller.device)
-            .filter(|entry| entry.device_entry == id || entry.device_entry.starts_with(&more))
-            .map(|entry| entry.id)
-            .collect();
-        Ok((!there.is_empty()).then_some(there))
     }
 
     /// What is wanted at first lock.
@@ -271,13 +226,19 @@ pub(crate) fn none() -> Plan {
     }
 }
 
-/// The sheet of a car of the folder. The name is only compared with those that are there.
+/// A car of the cars folder. The name is only compared with those that are there.
+pub(crate) fn folder(desk: &Desk, car: &str) -> Result<Car, Stop> {
+    desk.cars()?.named(car).map_err(|fault| {
+        // Whoever asks for a car that is not there has typed nothing wrong: it may have been there a moment ago.
+        match questions::of_records(car, &fault, None) {
+            Stop::Wrong(wrong) | Stop::File(wrong) => Stop::File(wrong),
+        }
+    })
+}
+
+/// Its sheet.
 pub(crate) fn find(desk: &Desk, car: &str) -> Result<Sheet, Stop> {
-    let folder = desk
-        .cars()?
-        .named(car)
-        .map_err(|fault| questions::of_records(car, &fault, None))?;
-    Sheet::read(folder)
+    Sheet::read(folder(desk, car)?)
 }
 
 fn counts_turns(sheet: &Sheet) -> bool {

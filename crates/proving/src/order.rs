@@ -23,6 +23,19 @@ pub struct Step {
     pub overnight: &'static str,
 }
 
+impl Step {
+    /// Whether one may stop after it for the night, and what of it: the two halves of a sentence.
+    #[must_use]
+    pub const fn night(&self) -> (&'static str, &'static str) {
+        let may = if self.may_stop_after {
+            "May be left overnight"
+        } else {
+            "Do not stop here"
+        };
+        (may, self.overnight)
+    }
+}
+
 /// The plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Order {

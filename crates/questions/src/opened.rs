@@ -192,6 +192,13 @@ impl Opened {
         })
     }
 
+    /// Warns that a pull which was asked for does nothing in a car without a lever.
+    pub fn warn_of_hand(&mut self, option: &str) {
+        if self.car().lever.is_none() {
+            self.warn(option, "has no effect: this car has no handbrake lever");
+        }
+    }
+
     /// Adds a warning about an option to those about the sheet.
     pub fn warn(&mut self, option: &str, text: impl Into<String>) {
         self.assembled.warnings.push(engine::car::Warning {
@@ -241,8 +248,8 @@ pub fn open(
     for row in said.rows().filter(|row| is_idle(row, question)) {
         opened.warn(&row.dashed(), format!("has no effect on `{}`", question.name()));
     }
-    if said.has(&HAND) && !is_idle(&HAND, question) && opened.car().lever.is_none() {
-        opened.warn(&HAND.dashed(), "has no effect: this car has no handbrake lever");
+    if said.has(&HAND) && !is_idle(&HAND, question) {
+        opened.warn_of_hand(&HAND.dashed());
     }
     Ok(opened)
 }

@@ -36,13 +36,13 @@ pub const fn units(units: &Units) -> charts::Units {
 pub fn pressures(opened: &Opened, look: &Look<'_>, outcome: &pressures::Outcome) -> Picture {
     let wheels = AtWheel::pressures(&outcome.answer);
     let wheels = Wheel::ALL.map(|wheel| {
-        let asks = outcome.answer.wheels[wheel.index()].ground_force;
-        let locks = asks > outcome.ground.gives(wheel.axle());
-        wheels[wheel.index()].clone().that(if locks {
-            WheelState::Locks
-        } else {
-            WheelState::Rolls
-        })
+        wheels[wheel.index()]
+            .clone()
+            .that(if outcome.stands[wheel.index()] {
+                WheelState::Locks
+            } else {
+                WheelState::Rolls
+            })
     });
     let car = opened.car();
     let plan = Plan::of(car, Circuit::of(car), "pressure at each wheel", wheels);

@@ -1,5 +1,6 @@
 //! The browser as a test uses it: one thing after the other, and whatever goes wrong fails the test.
 
+use std::cell::RefCell;
 use std::future::Future;
 use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard};
@@ -27,6 +28,8 @@ pub(crate) struct Browser {
 pub(crate) struct Page<'b> {
     browser: &'b Browser,
     session: WebDriver,
+    /// The script that forbids storage, where it does.
+    forbidden: RefCell<Option<Value>>,
     _alone: MutexGuard<'b, Option<Driver>>,
 }
 
@@ -55,6 +58,7 @@ impl Browser {
         let page = Page {
             browser: self,
             session,
+            forbidden: RefCell::default(),
             _alone: alone,
         };
         page.go("about:blank");
@@ -76,6 +80,18 @@ impl Browser {
             .take();
         if let Some(driver) = driver {
             let _ = self.runtime.block_on(driver.end());
+        }
+    }
+}
+
+impl Drop for Page<'_> {
+    fn drop(&mut self) {
+        if let Some(script) = self.forbidden.take() {
+            let method = "Page.removeScriptToEvaluateOnNewDocument";
+            let cdp = self.session.cdp();
+            let _ = self
+                .browser
+                .block_on(cdp.send_raw(method, json!({"identifier": script})));
         }
     }
 }
@@ -169,6 +185,16 @@ impl Page<'_> {
             "return (document.querySelector(arguments[0])?.textContent ?? '').replace(/\\s+/g, ' ').trim()",
             &[json!(css)],
         )
+    }
+
+    /// No page may store anything from the next page on, as where a person has forbidden it.
+    pub(crate) fn forbid_storage(&self) {
+        let script = "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('denied', 'SecurityError') }})";
+        let made = self.cdp(
+            "Page.addScriptToEvaluateOnNewDocument",
+            &json!({"source": script}),
+        );
+        *self.forbidden.borrow_mut() = Some(made["identifier"].clone());
     }
 
     /// Clicks as a hand does: scrolled into view, and refused where something lies over it.

@@ -54,7 +54,12 @@ fn nothing_is_loaded_anew(bench: &Bench) {
         });
         page.until("location.search !== ''");
         page.until("window.sameDocument");
-        assert_ne!(seen(&page), before, "{room}, {handle}");
+        // The address is there before what it asks for.
+        let other = (0..200).any(|_| {
+            std::thread::sleep(std::time::Duration::from_millis(25));
+            seen(&page) != before
+        });
+        assert!(other, "{room}, {handle}: {before}");
         page.is_quiet();
     }
 }

@@ -12,6 +12,7 @@ mod crowd;
 mod driver;
 mod hostile;
 mod job;
+mod kept;
 mod live;
 mod opens;
 mod pages;
@@ -24,6 +25,7 @@ mod reach;
 mod round;
 mod rules;
 mod screen;
+mod stale;
 mod units;
 mod workshop;
 
@@ -54,6 +56,8 @@ fn main() -> ExitCode {
         reach::ALL,
         rules::ALL,
         round::ALL,
+        kept::ALL,
+        stale::ALL,
         units::ALL,
         paired::ALL,
         hostile::ALL,

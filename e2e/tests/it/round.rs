@@ -11,6 +11,10 @@ pub(crate) const ALL: &[Test] = &[
         "round::by_touch_with_the_server_gone_in_the_middle",
         by_touch_with_the_server_gone_in_the_middle,
     ),
+    (
+        "round::all_are_marked_at_once_and_a_press_is_taken_back",
+        all_are_marked_at_once_and_a_press_is_taken_back,
+    ),
     ("round::ticks_last", ticks_last),
     (
         "round::entries_are_written_found_and_struck",
@@ -144,7 +148,10 @@ fn by_touch_with_the_server_gone_in_the_middle(bench: &Bench) {
     );
     // Without a reason nothing is left out.
     page.tap("#check-soak [value=not-done]");
-    page.until("document.querySelector('#told')");
+    page.until("document.querySelector('#kept .why')?.textContent.includes('has a reason')");
+    page.click("#kept details details summary");
+    page.click("[data-discard]");
+    page.until("!document.querySelector('#kept')");
     page.fill("#soak-because", "no gauge in this workshop");
     page.tap("#check-soak [value=not-done]");
     page.until("document.querySelector('#answer .left')");
@@ -177,6 +184,37 @@ fn by_touch_with_the_server_gone_in_the_middle(bench: &Bench) {
     page.until("!document.querySelector('.signed')");
 }
 
+/// On a phone: the four keys of a joint are in view, all joints are marked by one key, and what was pressed by mistake
+/// is taken back within ten seconds.
+fn all_are_marked_at_once_and_a_press_is_taken_back(bench: &Bench) {
+    let workshop = Workshop::with_cars().serve(&[]);
+    let page = bench.browser();
+    page.show(Screen::PHONE, Theme::Dark);
+    page.go(&workshop.address("/car/sedge/prove"));
+    assert!(page.text("#bleeding summary").starts_with("Bleed first:"));
+    page.js::<()>("document.querySelector('.joint:not([hidden])').scrollIntoView()");
+    let in_view: bool = page.js(
+        "return [...document.querySelectorAll('.joint:not([hidden]) .big-keys button')].every((key) => {
+           const box = key.getBoundingClientRect(); return box.top >= 0 && box.bottom <= innerHeight; })",
+    );
+    assert!(in_view, "four keys in view");
+    page.keep("joint", Screen::PHONE, Theme::Dark);
+    let joints = page.count(".joint");
+    page.tap(".all-marked button");
+    page.until(&format!(
+        "document.querySelectorAll('.joint[data-state=marked]').length === {joints}"
+    ));
+    assert_eq!(entries(&workshop), joints);
+    page.tap(&key("dry"));
+    page.until("document.querySelector('#joint-1').dataset.state === 'dry'");
+    page.until("document.querySelector('#undo')?.textContent.includes('Dry')");
+    page.keep("undo", Screen::PHONE, Theme::Dark);
+    page.tap("#undo button");
+    page.until("document.querySelector('#joint-1').dataset.state === 'marked'");
+    assert_eq!(entries(&workshop), joints + 2, "struck, not taken out");
+    page.is_quiet();
+}
+
 fn ticks_last(bench: &Bench) {
     let mut workshop = Workshop::with_cars().serve(&[]);
     let page = bench.browser();
@@ -187,6 +225,7 @@ fn ticks_last(bench: &Bench) {
         "document.querySelector('{first}').getAttribute('aria-pressed') === 'true'"
     ));
     workshop.restart();
+    let _ = page.log(); // what was asked meanwhile found nobody
     page.go(&workshop.address("/car/tarn/lines"));
     assert!(page.js::<bool>(&format!(
         "return document.querySelector('{first}').getAttribute('aria-pressed') === 'true'"

@@ -151,6 +151,12 @@ impl Workshop {
         self.start();
     }
 
+    /// The same with other arguments.
+    pub(crate) fn start_on_with(&mut self, port: &str, arguments: &[&str]) {
+        self.arguments = arguments.iter().map(|&argument| argument.to_owned()).collect();
+        self.start_on(port);
+    }
+
     /// Ends it.
     pub(crate) fn end(&mut self) {
         self.served = None;

@@ -81,6 +81,23 @@ fn behind(name: &str) -> BTreeSet<String> {
 }
 
 #[test]
+fn every_crate_has_its_floor() {
+    let unknown: Vec<String> = metadata()
+        .workspace_packages()
+        .into_iter()
+        .filter(|package| {
+            package.manifest_path.as_str().contains("/crates/") && package.name.as_str() != "house"
+        })
+        .map(|package| package.name.to_string())
+        .filter(|name| !FLOORS.contains(&name.as_str()))
+        .collect();
+    assert!(
+        unknown.is_empty(),
+        "crates that no floor is known of: {unknown:?}"
+    );
+}
+
+#[test]
 fn imports_only_point_down() {
     let floor = |name: &str| FLOORS.iter().position(|floor| *floor == name);
     let mut wrong = Vec::new();

@@ -8,13 +8,14 @@ use maud::{Markup, html};
 use quantity::si::Force;
 use quantity::{Dimension, Unit, find_unit, units_of};
 use questions::answers::assessment::Outcome;
+use questions::report::Frame;
 use questions::sure;
 
 use super::Room;
 use crate::frame::Said;
 use crate::handles::Handle;
-use crate::parts;
 use crate::visit::Visit;
+use crate::{look, parts};
 use questions::options::{COLD, FUEL, GRIP, NO_CREW, SPEED, SURFACE, VALVE};
 
 pub(crate) struct Assessment;
@@ -32,15 +33,13 @@ impl Room for Assessment {
         let Some(outcome) = visit.glanced() else {
             return String::new();
         };
-        match outcome.assessment.verdict {
-            Verdict::Yes => "yes",
-            Verdict::Half => "half",
-            Verdict::NotWithThisCentre => "not with this centre",
-            Verdict::No => "no",
-            Verdict::Open => "too little is known",
-            Verdict::NoLever => "no handbrake",
+        let (word, _) = stamp(outcome.assessment.verdict);
+        let word = word.to_lowercase();
+        match outcome.assessment.stops().count() {
+            0 => word.to_owned(),
+            1 => format!("stop first; then {word}"),
+            many => format!("{many} stops first; then {word}"),
         }
-        .to_owned()
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -78,9 +77,23 @@ impl Room for Assessment {
     }
 }
 
+/// The verdict in at most four words, and its frame.
+pub(crate) const fn stamp(verdict: Verdict) -> (&'static str, Frame) {
+    match verdict {
+        Verdict::Yes => ("Yes", Frame::Solid),
+        Verdict::Half => ("Half", Frame::Heavy),
+        Verdict::NotWithThisCentre => ("Not with this centre", Frame::Heavy),
+        Verdict::No => ("No", Frame::Heavy),
+        Verdict::Open => ("Too little is known", Frame::Broken),
+        Verdict::NoLever => ("No handbrake", Frame::Broken),
+    }
+}
+
 pub(crate) fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let headlines = Some(&outcome.figures.headlines);
+    let (word, frame) = stamp(outcome.assessment.verdict);
     html! {
+        (look::stamp(word, frame))
         p class="sentence" { (parts::coded(&outcome.assessment.answer)) }
         @for said in [sure::balance(headlines), sure::lever(headlines, &visit.units)].into_iter().flatten() {
             p { (said) }

@@ -1,17 +1,23 @@
 //! The cars: each with its answer and its worst finding; a new one.
 
+use assess::Weight;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
 use engine::ranges::Plan;
 use maud::{Markup, html};
 use questions::answers::assessment;
-use questions::{Opened, Sheet, Stop};
+use questions::answers::proving::order_of;
+use questions::{History, Opened, Sheet, Stop};
 use records::CarName;
+use wording::Units;
+
+use super::assessment::stamp;
 
 use crate::desk::Desk;
 use crate::frame;
 use crate::guard::{Caller, Sent, TOKEN};
-use crate::{parts, trouble};
+use crate::stands::Stands;
+use crate::{look, parts, trouble};
 
 /// The list.
 pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
@@ -19,12 +25,13 @@ pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
 }
 
 fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Response {
+    let stands = Stands::of_cars(desk);
     let listing = match desk.cars().and_then(|cars| {
         cars.list()
             .map_err(|fault| questions::of_records(&desk.folder.display().to_string(), &fault, None))
     }) {
         Ok(listing) => listing,
-        Err(stop) => return trouble::stop(&stop, &caller.token),
+        Err(stop) => return trouble::stop(&stop, caller),
     };
     let main = html! {
         @if listing.found.is_empty() {
@@ -62,7 +69,7 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
     } else {
         StatusCode::OK
     };
-    (status, frame::plain("Cars", &caller.token, &main)).into_response()
+    (status, frame::plain("Cars", &caller.token, Some(&stands), &main)).into_response()
 }
 
 fn one(desk: &Desk, car: records::Car) -> Markup {
@@ -79,14 +86,23 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
         article class="one-car" {
             @match answered {
                 Ok((opened, outcome)) => {
-                    h2 { a href=(link) { (opened.car().name) } }
-                    @if let Some(build) = &opened.car().build { p class="build" { (build) } }
-                    p class="sentence" { (parts::coded(&outcome.assessment.answer)) }
-                    @if let Some(worst) = outcome.assessment.findings.first() {
-                        p class={ "worst " (worst.weight.word()) } {
-                            strong class="weight" { (worst.weight.word()) } " " (worst.title)
-                            @let others = outcome.assessment.findings.len() - 1;
-                            @if others > 0 { "; " (others) " more" }
+                    div class="who" {
+                        h2 { a href=(&link) { (opened.car().name) } }
+                        @if let Some(build) = &opened.car().build { p class="build" { (build) } }
+                    }
+                    div class="word" {
+                        (parts::stops_of(&outcome.assessment, &link))
+                        @let (word, frame) = stamp(outcome.assessment.verdict);
+                        (look::stamp(word, frame))
+                    }
+                    dl class="row-figures" {
+                        @for (name, text) in figures(&outcome, &units) { div { dt { (name) } dd { (text) } } }
+                    }
+                    div class="then" {
+                        @let history = History::of(&opened);
+                        p { strong { "Next: " } (order_of(&opened, &history).short()) }
+                        @if let Some(worst) = outcome.assessment.findings.iter().find(|finding| finding.weight != Weight::Stop) {
+                            p { strong class="weight" { (worst.weight.word()) } " " (worst.title) }
                         }
                     }
                 },
@@ -98,6 +114,27 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
             }
         }
     }
+}
+
+/// The three figures that cars are compared by.
+fn figures(outcome: &assessment::Outcome, units: &Units) -> [(&'static str, String); 3] {
+    let middle = &outcome.figures.headlines.middle;
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| "–".to_owned());
+    [
+        ("torque", or_none(middle.in_hand.map(wording::per_cent))),
+        (
+            "pull",
+            or_none(middle.hand.map(|hand| wording::figure(hand.n(), units.force))),
+        ),
+        (
+            "travel",
+            or_none(
+                middle
+                    .travel
+                    .map(|travel| wording::figure(travel.m(), units.length)),
+            ),
+        ),
+    ]
 }
 
 /// Makes a car of a blank sheet.

@@ -68,7 +68,7 @@ fn page(desk: &Desk, caller: &Caller, status: StatusCode, refused: Option<&str>)
         }
         p class="keys" { a class="key" href="/" { "All cars" } }
     };
-    (status, frame::plain("Units", &caller.token, &main)).into_response()
+    (status, frame::plain("Units", &caller.token, None, &main)).into_response()
 }
 
 fn offer(dimension: Dimension, offered: &[&str]) -> Vec<Unit> {
@@ -100,7 +100,7 @@ pub(crate) fn keep(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
     }
     let kept = match desk.cars() {
         Ok(cars) => Preferences::keep_units(&cars, &list),
-        Err(stop) => return crate::trouble::stop(&stop, &caller.token),
+        Err(stop) => return crate::trouble::stop(&stop, caller),
     };
     let said = match kept {
         Ok(()) => return Redirect::to("/preferences").into_response(),

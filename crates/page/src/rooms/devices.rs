@@ -45,7 +45,12 @@ fn page(caller: &Caller, status: StatusCode, code: &str, refused: Option<&str>) 
         }
         p class="caution" { "What is sent between this device and the workshop's is not encrypted: use a network that is yours." }
     };
-    let page = frame::bare("Pair this device", assets::PAIRING_STYLE_PATH, &main);
+    let page = frame::bare(
+        "Pair this device",
+        assets::PAIRING_STYLE_PATH,
+        assets::PAIRING_SCRIPT_PATH,
+        &main,
+    );
     (status, page).into_response()
 }
 
@@ -123,7 +128,7 @@ pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
         }
         p class="keys" { a class="key" href="/" { "All cars" } }
     };
-    frame::plain("Devices", &caller.token, &main).into_response()
+    frame::plain("Devices", &caller.token, None, &main).into_response()
 }
 
 /// Lets a device go.

@@ -4,18 +4,18 @@ use maud::{Markup, html};
 use plumbing::prices::Prices;
 use plumbing::{FOR_BENDS, FOR_HOSE, Made, PER_FLARE, Plumbing, pipe_name, run_words};
 use proving::Fact;
-use questions::Wrong;
 use questions::answers::lines::{
     Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, prices, pull_of,
     spec_words, unlisted, wheels_words,
 };
+use questions::{History, Stop, Wrong};
 
 use super::Room;
 use crate::frame::Said;
-use crate::guard::Sent;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::{Visit, told_of};
+use crate::writing::Writing;
 
 const SLUG: &str = "lines";
 
@@ -69,6 +69,7 @@ impl Room for Lines {
         Said {
             answer: html! {
                 p class="sentence" { (outcome.sentence()) }
+                @if let Some(said) = outcome.idle_prices() { p { "prices: " (said) } }
                 @if !wrong.is_empty() { (parts::wrong(&wrong)) }
             },
             plan: Some(html! {
@@ -97,26 +98,30 @@ impl Room for Lines {
     }
 
     /// A tick that is set is an entry; one that is taken back strikes it.
-    fn write(&self, visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
-        let got = sent.get("got");
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        let got = writing.sent.get("got");
+        let on = writing.sent.get("now") != "off";
+        let Some(visit) = writing.visit() else {
+            if on {
+                return writing.note(&[Fact::Got { what: got.to_owned() }]);
+            }
+            let what = "which entry this tick is cannot be seen while the sheet does not read".to_owned();
+            let remedy = "put the sheet right; this waits until then".to_owned();
+            return Err(Stop::File(Wrong::plain(SLUG, "not-now", what, remedy)));
+        };
         let plumbing = &visit.proving().plumbing;
         let known = plumbing.parts.iter().any(|part| part.kind.code() == got)
             || plumbing.cuts.iter().any(|cut| cut.run == got);
         if !known {
             let what = format!("`{got}` is on no list of this car any more");
-            return Err(Wrong::plain(
-                SLUG,
-                "not-listed",
-                what,
-                "load the page again".to_owned(),
-            ));
+            return Err(Wrong::plain(SLUG, "not-listed", what, "load the page again".to_owned()).into());
         }
-        let ticked = ticked(visit, got);
-        match (sent.get("now"), ticked.last()) {
-            ("off", Some(&entry)) => super::logbook::strike(visit, sent, entry, "ticked by mistake"),
-            ("off", None) => Ok(Vec::new()),
-            (_, Some(&entry)) => Ok(vec![entry]),
-            (_, None) => visit.note(sent, &[Fact::Got { what: got.to_owned() }]),
+        let ticked = ticked(visit.history().whole().map_err(Clone::clone)?, got);
+        match (on, ticked.last()) {
+            (false, Some(&entry)) => writing.strike(entry, "ticked by mistake"),
+            (false, None) => Ok(Vec::new()),
+            (true, Some(&entry)) => Ok(vec![entry]),
+            (true, None) => writing.note(&[Fact::Got { what: got.to_owned() }]),
         }
     }
 }
@@ -127,9 +132,8 @@ fn outcome(visit: &Visit<'_>, prices: Prices) -> Outcome {
 }
 
 /// Entries that tick something off, oldest first.
-fn ticked(visit: &Visit<'_>, got: &str) -> Vec<i64> {
-    visit
-        .history()
+fn ticked(history: &History, got: &str) -> Vec<i64> {
+    history
         .noted
         .iter()
         .filter(|noted| matches!(&noted.fact, Fact::Got { what } if what == got))
@@ -137,9 +141,14 @@ fn ticked(visit: &Visit<'_>, got: &str) -> Vec<i64> {
         .collect()
 }
 
+/// Whether it is ticked off, as far as the logbook reads.
+fn has_ticked(visit: &Visit<'_>, got: &str) -> bool {
+    !ticked(visit.history(), got).is_empty()
+}
+
 /// A key that is on or off, and stays so.
 fn tick(visit: &Visit<'_>, number: usize, got: &str, label: &str) -> Markup {
-    let on = !ticked(visit, got).is_empty();
+    let on = has_ticked(visit, got);
     parts::writes(
         visit,
         SLUG,
@@ -159,7 +168,7 @@ fn parts_to_buy(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
     let (prices, parts) = (&outcome.prices, &outcome.plumbing.parts);
     let got = parts
         .iter()
-        .filter(|part| !ticked(visit, &part.kind.code()).is_empty())
+        .filter(|part| has_ticked(visit, &part.kind.code()))
         .count();
     html! {
         section aria-labelledby="buy" {

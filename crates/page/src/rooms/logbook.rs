@@ -1,18 +1,18 @@
 //! "What was done?": what falls due, every entry, a new one, one that is struck, and what was set for which event.
 
 use maud::{Markup, html};
-use questions::Wrong;
 use questions::answers::proving::due_of;
 use questions::writing::entry;
+use questions::{Stop, Wrong};
 use records::logbook::{Entry, Filter, Kind, Logbook as Book, WAIT};
 use serde_json::{Map, Value};
 
 use super::Room;
 use crate::frame::Said;
-use crate::guard::Sent;
 use crate::handles::Handle;
-use crate::parts;
+use crate::parts::{self, Sender};
 use crate::visit::{Visit, told_of};
+use crate::writing::Writing;
 
 const SLUG: &str = "logbook";
 /// Entries that are shown at once; the rest folds out.
@@ -52,7 +52,7 @@ impl Room for Logbook {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
-        let entries = match entries(visit) {
+        let entries = match entries(&visit.opened.sheet.folder) {
             Ok(entries) => entries,
             Err(wrong) => {
                 return Said {
@@ -68,9 +68,9 @@ impl Room for Logbook {
             plan: None,
             picture: None,
             more: html! {
-                (add(visit))
+                (add(&visit.sender()))
                 (settings(&entries))
-                (list(visit, &entries))
+                (list(&visit.sender(), &entries))
                 p class="source" {
                     "The file shows accident, not forgery: each entry carries the hash of the one before. "
                     code { "rearline logbook verify " (visit.name()) } " looks at all of it. Struck entries stay."
@@ -79,10 +79,10 @@ impl Room for Logbook {
         }
     }
 
-    fn write(&self, visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
-        match sent.get("what") {
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        match writing.sent.get("what") {
             "strike" => {
-                let id = sent.get("id").parse::<i64>().map_err(|_| {
+                let id = writing.sent.get("id").parse::<i64>().map_err(|_| {
                     Wrong::plain(
                         SLUG,
                         "no-such-entry",
@@ -90,15 +90,26 @@ impl Room for Logbook {
                         "load the page again".to_owned(),
                     )
                 })?;
-                strike(visit, sent, id, sent.get("why"))
+                writing.strike(id, writing.sent.get("why"))
             }
-            _ => written(visit, sent),
+            _ => written(writing),
         }
     }
 }
 
-fn entries(visit: &Visit<'_>) -> Result<Vec<Entry>, Wrong> {
-    let path = visit.opened.sheet.folder.logbook();
+/// The form and the entries of a car whose sheet does not read: what is done to it can be written down all the same.
+pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::Car) -> Markup {
+    html! {
+        (add(sender))
+        @match entries(folder) {
+            Ok(entries) => (list(sender, &entries)),
+            Err(wrong) => { p class="sentence" { "The logbook does not read." } (parts::wrong(&wrong)) },
+        }
+    }
+}
+
+fn entries(folder: &records::Car) -> Result<Vec<Entry>, Wrong> {
+    let path = folder.logbook();
     let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
     match Book::open_if_there(&path, WAIT).map_err(refused)? {
         None => Ok(Vec::new()),
@@ -106,35 +117,26 @@ fn entries(visit: &Visit<'_>) -> Result<Vec<Entry>, Wrong> {
     }
 }
 
-/// Strikes an entry, once however often it arrives.
-pub(super) fn strike(visit: &Visit<'_>, sent: &Sent, id: i64, why: &str) -> Result<Vec<i64>, Wrong> {
-    let sent_as = visit.entry_id(sent)?;
-    if let Some(there) = visit.sent_before(&sent_as)? {
-        return Ok(there);
-    }
-    let path = visit.opened.sheet.folder.logbook();
-    let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
-    let mut book = Book::open_or_create(&path, WAIT).map_err(refused)?;
-    let stamp = visit
-        .desk
-        .stamp(&visit.caller.device, &sent_as)
-        .map_err(refused)?;
-    let struck = book.strike(id, why, &stamp).map_err(refused)?;
-    Ok(vec![struck.entry.id])
-}
-
 /// A new entry from the form.
-fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
-    let refused = |fault| told_of(&questions::of_records(SLUG, &fault, None));
+fn written(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+    let sent = writing.sent;
     let plain =
         |slug: &str, what: &str, remedy: &str| Wrong::plain(SLUG, slug, what.to_owned(), remedy.to_owned());
-    let kind: Kind = sent.get("kind").parse().map_err(refused)?;
+    let kind = sent.get("kind").parse::<Kind>().ok();
+    let kind = kind.ok_or_else(|| {
+        plain(
+            "no-such-kind",
+            "there is no such kind of entry",
+            "load the page again",
+        )
+    })?;
     if !KINDS.iter().any(|(known, _)| *known == kind) {
         return Err(plain(
             "other-room",
             "that kind is not written here",
             "joints, checks and the signature are written where they are asked",
-        ));
+        )
+        .into());
     }
     let text = sent.get("text").trim();
     let mut data = Map::new();
@@ -164,15 +166,10 @@ fn written(visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
         data.insert("fitted".to_owned(), Value::Bool(true));
     }
     if text.is_empty() {
-        return Err(plain(
-            "no-text",
-            "the entry says nothing",
-            "write what was done or seen",
-        ));
+        return Err(plain("no-text", "the entry says nothing", "write what was done or seen").into());
     }
     let more = Value::Object(data).to_string();
-    let entry = entry(SLUG, kind.as_str(), text, Some(&more)).map_err(|stop| told_of(&stop))?;
-    visit.keep(sent, &[entry])
+    writing.keep(&[entry(SLUG, kind.as_str(), text, Some(&more))?])
 }
 
 fn due(visit: &Visit<'_>) -> Markup {
@@ -193,11 +190,11 @@ fn due(visit: &Visit<'_>) -> Markup {
     }
 }
 
-fn add(visit: &Visit<'_>) -> Markup {
+fn add(sender: &Sender<'_>) -> Markup {
     html! {
         section aria-labelledby="add" {
             h2 id="add" { "Write an entry" }
-            (parts::writes(visit, SLUG, "sent", 0, &html! {
+            (sender.form(SLUG, "sent", 0, &html! {
                 input type="hidden" name="what" value="add";
                 label for="entry-kind" { "Kind" }
                 select id="entry-kind" name="kind" data-kinds { @for (kind, name) in KINDS { option value=(kind.as_str()) { (name) } } }
@@ -248,7 +245,7 @@ fn day(entry: &Entry) -> String {
     entry.offset.to_datetime(entry.at).date().to_string()
 }
 
-fn list(visit: &Visit<'_>, entries: &[Entry]) -> Markup {
+fn list(sender: &Sender<'_>, entries: &[Entry]) -> Markup {
     html! {
         section aria-labelledby="entries" {
             h2 id="entries" { "Every entry" }
@@ -263,13 +260,13 @@ fn list(visit: &Visit<'_>, entries: &[Entry]) -> Markup {
                 input type="text" id="only-text" data-only autocomplete="off";
             }
             ol class="entries" reversed {
-                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(visit, entry, index)) }
+                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(sender, entry, index)) }
             }
             @if entries.len() > AT_ONCE {
                 details {
                     summary { "The " (entries.len() - AT_ONCE) " before" }
                     ol class="entries" reversed {
-                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(visit, entry, index)) }
+                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(sender, entry, index)) }
                     }
                 }
             }
@@ -277,7 +274,7 @@ fn list(visit: &Visit<'_>, entries: &[Entry]) -> Markup {
     }
 }
 
-fn one(visit: &Visit<'_>, entry: &Entry, index: usize) -> Markup {
+fn one(sender: &Sender<'_>, entry: &Entry, index: usize) -> Markup {
     let data = entry.data.value();
     let text = data.get("text").and_then(Value::as_str).unwrap_or_default();
     let struck = entry.struck_by;
@@ -295,7 +292,7 @@ fn one(visit: &Visit<'_>, entry: &Entry, index: usize) -> Markup {
             @if may_be_struck {
                 details {
                     summary { "Strike it" }
-                    (parts::writes(visit, SLUG, "check-keys", 100 + index, &html! {
+                    (sender.form(SLUG, "check-keys", 100 + index, &html! {
                         input type="hidden" name="what" value="strike";
                         input type="hidden" name="id" value=(entry.id);
                         span class="field" {

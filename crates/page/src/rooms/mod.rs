@@ -1,7 +1,6 @@
 //! The rooms, a question each. A new one is a module here and a line in [`ALL`].
 
 mod lines;
-mod logbook;
 mod next;
 mod prove;
 mod question;
@@ -12,19 +11,20 @@ pub(crate) mod assessment;
 pub(crate) mod cars;
 pub(crate) mod choices;
 pub(crate) mod devices;
+pub(crate) mod logbook;
 
 use maud::{Markup, html};
 use quantity::si::Force;
 
 use engine::hydraulics::Asked;
-use questions::Wrong;
 use questions::pressures;
+use questions::{Stop, Wrong};
 
 use crate::frame::Said;
-use crate::guard::Sent;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::Visit;
+use crate::writing::Writing;
 
 /// One question about a car.
 pub(crate) trait Room: Sync {
@@ -43,18 +43,14 @@ pub(crate) trait Room: Sync {
     /// The whole answer.
     fn say(&self, visit: &Visit<'_>) -> Said;
 
-    /// Writes down what a form of this room sends: the numbers of the entries. Most rooms have none.
+    /// Writes down what a form of this room sends: the numbers of the entries. Most rooms have none. A car whose sheet
+    /// does not read takes entries too.
     ///
     /// # Errors
     /// Why nothing was written.
-    fn write(&self, _visit: &Visit<'_>, _sent: &Sent) -> Result<Vec<i64>, Wrong> {
+    fn write(&self, _writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
         let what = "nothing is written in this room".to_owned();
-        Err(Wrong::plain(
-            "form",
-            "no-form",
-            what,
-            "load the page again".to_owned(),
-        ))
+        Err(Wrong::plain("form", "no-form", what, "load the page again".to_owned()).into())
     }
 }
 
@@ -79,7 +75,12 @@ pub(crate) fn named(slug: &str) -> Option<&'static dyn Room> {
 
 /// The car from above, with the pressures that a foot and a hand make.
 pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
-    let outcome = pressures::Outcome::of(visit.opened.car(), &visit.opened.state, Asked { foot, hand });
+    let outcome = pressures::Outcome::of(
+        visit.opened.car(),
+        &visit.opened.state,
+        Asked { foot, hand },
+        visit.speed(),
+    );
     let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
     html! {
         (parts::small_picture(visit, "plan-above", |look| questions::picture::pressures(&visit.opened, look, &outcome)))

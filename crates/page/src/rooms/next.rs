@@ -3,15 +3,15 @@
 use maud::html;
 use proving::Fact;
 use proving::order::Order;
-use questions::Wrong;
 use questions::answers::proving::order_of;
+use questions::{Stop, Wrong};
 
 use super::Room;
 use crate::frame::Said;
-use crate::guard::Sent;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::{Visit, told_of};
+use crate::writing::Writing;
 
 const SLUG: &str = "next";
 
@@ -44,7 +44,9 @@ impl Room for Next {
             answer: html! {
                 @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
                 @match order.next() {
-                    Some(step) => { p class="sentence" { "Next: " (parts::coded(&step.what)) } p { "With: " (step.tools) "." } },
+                    Some(step) => { p class="sentence" { "Next: " (parts::coded(&step.what)) } p { "With: " (step.tools) "." }
+                        @if !step.may_stop_after { @let (may, what) = step.night(); p class="caution" { (may) ": " (what) "." } }
+                    },
                     None => p class="sentence" { "All of it is done, as far as sheet and logbook tell." },
                 }
             },
@@ -59,13 +61,9 @@ impl Room for Next {
                                 (parts::coded(&step.what))
                             }
                             p class="source" { "With: " (step.tools) }
-                            @if !step.overnight.is_empty() {
-                                p class="source" {
-                                    @if step.may_stop_after { strong { "One may stop here for the night: " } } (step.overnight)
-                                }
-                            } @else if step.may_stop_after {
-                                p class="source" { strong { "One may stop here for the night." } }
-                            }
+                            @let (may, what) = step.night();
+                            @if !step.done && step.may_stop_after { p class="source" { strong { (may) ": " } (what) "." } }
+                            @if !step.done && !step.may_stop_after { p class="caution" { (may) ": " (what) "." } }
                             @if !step.done {
                                 (parts::writes(visit, SLUG, "inline", number, &html! {
                                     input type="hidden" name="step" value=(step.slug);
@@ -79,20 +77,17 @@ impl Room for Next {
         }
     }
 
-    fn write(&self, visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
-        let given = sent.get("step");
-        let order = order(visit);
-        let Some(step) = order.steps.iter().find(|step| step.slug == given) else {
-            let what = format!("`{given}` is no step of this car's work");
-            return Err(Wrong::plain(
-                SLUG,
-                "no-such-step",
-                what,
-                "load the page again".to_owned(),
-            ));
-        };
-        let step = step.slug.to_owned();
-        visit.note(sent, &[Fact::Step { step }])
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        let step = writing.sent.get("step");
+        if let Some(visit) = writing.visit()
+            && !order(visit).steps.iter().any(|known| known.slug == step)
+        {
+            let what = format!("`{step}` is no step of this car's work");
+            return Err(Wrong::plain(SLUG, "no-such-step", what, "load the page again".to_owned()).into());
+        }
+        writing.note(&[Fact::Step {
+            step: step.to_owned(),
+        }])
     }
 }
 

@@ -5,9 +5,9 @@ use plumbing::run_words;
 use proving::{
     Check, CheckState, Fact, Found, JointState, Judged, PROP, Reading, Said as CheckSaid, Signature, State,
 };
-use questions::Wrong;
 use questions::answers::lines::spec_words;
 use questions::answers::proving::{corner_name, lever_word, sentence, soak_sentence, valve_word};
+use questions::{Stop, Wrong};
 use serde_json::{Map, Value};
 
 use super::Room;
@@ -16,6 +16,7 @@ use crate::guard::Sent;
 use crate::handles::Handle;
 use crate::parts;
 use crate::visit::{Visit, told_of};
+use crate::writing::Writing;
 
 const SLUG: &str = "prove";
 
@@ -50,22 +51,24 @@ impl Room for Prove {
                     "Gloves and glasses. Wash down with water and let everything dry before joints are felt: water is not fluid. "
                     "Jack stands under the car, never a jack alone."
                 }
+                (bleeding(visit))
                 (round(visit))
             }),
             more: html! {
                 (checks(visit, joints))
                 (touched(visit, joints + 20))
                 (signature(visit, joints + 21))
-                (bleeding(visit))
                 (alone(visit))
                 (ignored(visit))
             },
         }
     }
 
-    fn write(&self, visit: &Visit<'_>, sent: &Sent) -> Result<Vec<i64>, Wrong> {
-        let fact = fact(visit, sent)?;
-        visit.note(sent, &[fact])
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        if writing.sent.get("what") == "all-marked" {
+            return writing.note(&all_marked(writing)?);
+        }
+        writing.note(&[fact(writing)?])
     }
 }
 
@@ -73,63 +76,126 @@ fn refuse(slug: &str, what: String, remedy: &str) -> Wrong {
     Wrong::plain(SLUG, slug, what, remedy.to_owned())
 }
 
-/// What a form of this room says.
-fn fact(visit: &Visit<'_>, sent: &Sent) -> Result<Fact, Wrong> {
-    let plumbing = &visit.proving().plumbing;
+/// What a form of this room says. Joints and parts are those of the car, where its sheet reads.
+fn fact(writing: &Writing<'_>) -> Result<Fact, Stop> {
+    let sent = writing.sent;
     let again = "load the page again";
-    match sent.get("what") {
+    Ok(match sent.get("what") {
         "joint" => {
             let (joint, found) = (sent.get("joint"), sent.get("found"));
-            let known = plumbing.joint(joint);
-            let found = Found::ALL.into_iter().find(|known| known.word() == found);
-            match (known, found) {
-                (Some(known), Some(found)) => Ok(Fact::Joint {
-                    joint: known.id.clone(),
-                    found,
-                }),
-                _ => Err(refuse(
+            let none = || {
+                refuse(
                     "no-such-joint",
                     format!("`{joint}` is no joint of this car any more"),
                     again,
-                )),
+                )
+            };
+            let found = Found::ALL
+                .into_iter()
+                .find(|known| known.word() == found)
+                .ok_or_else(none)?;
+            if let Some(visit) = writing.visit() {
+                let stands = visit
+                    .proving()
+                    .proof
+                    .joints
+                    .iter()
+                    .find(|known| known.id == joint);
+                let stands = stands.ok_or_else(none)?;
+                if !writing.is_again() && sent.get("since") != since(stands) && !sent.get("since").is_empty()
+                {
+                    return Err(refuse(
+                        "since-changed",
+                        format!(
+                            "joint {} is {} since entry {}, which came after this was pressed",
+                            stands.number,
+                            stands.state.word(),
+                            since(stands)
+                        ),
+                        "look at the joint once more, and press what you find",
+                    )
+                    .into());
+                }
+            }
+            Fact::Joint {
+                joint: joint.to_owned(),
+                found,
             }
         }
         "touched" => {
             let what = sent.get("part").trim();
-            if plumbing.joints_of(what).is_empty() {
-                return Err(refuse(
-                    "no-such-part",
-                    format!("`{what}` is nothing of this car that has joints"),
-                    again,
-                ));
+            let known = |visit: &Visit<'_>| !visit.proving().plumbing.joints_of(what).is_empty();
+            if what.is_empty() || !writing.visit().is_none_or(known) {
+                let told = format!("`{what}` is nothing of this car that has joints");
+                return Err(refuse("no-such-part", told, again).into());
             }
-            Ok(Fact::Touched {
+            Fact::Touched {
                 what: what.to_owned(),
-            })
+            }
         }
         "check" => {
             let check = Check::named(sent.get("check"))
                 .ok_or_else(|| refuse("no-such-check", "that is no check of this car".to_owned(), again))?;
-            Ok(Fact::Checked {
+            Fact::Checked {
                 check,
                 said: said(check, sent)?,
-            })
+            }
         }
         "sign" => {
+            if writing.visit().is_none() {
+                return Err(Stop::File(refuse(
+                    "not-now",
+                    "nobody can sign while the sheet does not read".to_owned(),
+                    "put the sheet right; this waits until then",
+                )));
+            }
             let name = |field: &str| Some(sent.get(field).trim().to_owned()).filter(|name| !name.is_empty());
             let by =
                 name("by").ok_or_else(|| refuse("no-name", "nobody signs".to_owned(), "write who signs"))?;
-            Ok(Fact::Signed(Signature {
+            Fact::Signed(Signature {
                 by,
                 checked_by: name("checked_by"),
-            }))
+            })
         }
-        _ => Err(refuse(
-            "no-form",
-            "that is no form of this page".to_owned(),
-            again,
-        )),
+        _ => return Err(refuse("no-form", "that is no form of this page".to_owned(), again).into()),
+    })
+}
+
+/// Every joint that nobody has tried yet is tight and marked.
+fn all_marked(writing: &Writing<'_>) -> Result<Vec<Fact>, Stop> {
+    let Some(visit) = writing.visit() else {
+        return Err(Stop::File(refuse(
+            "not-now",
+            "which joints there are cannot be seen while the sheet does not read".to_owned(),
+            "put the sheet right; this waits until then",
+        )));
+    };
+    let joints = &visit.proving().proof.joints;
+    let named = writing.sent.get("joints").split(' ');
+    // Those that were shown as untried when the key was pressed, and no others.
+    let facts: Vec<Fact> = named
+        .filter_map(|number| number.parse().ok())
+        .filter_map(|number: usize| joints.iter().find(|joint| joint.number == number))
+        .filter(|joint| writing.is_again() || joint.state == State::Untried)
+        .map(|joint| Fact::Joint {
+            joint: joint.id.clone(),
+            found: Found::Marked,
+        })
+        .collect();
+    if facts.is_empty() {
+        return Err(refuse(
+            "none-untried",
+            "no joint is untried any more".to_owned(),
+            "load the page again",
+        )
+        .into());
     }
+    Ok(facts)
+}
+
+/// The entry that made a joint what it is; `0` where none did.
+fn since(joint: &JointState) -> String {
+    joint.since.map_or(0, |(entry, _)| entry).to_string()
 }
 
 fn said(check: Check, sent: &Sent) -> Result<CheckSaid, Wrong> {
@@ -242,6 +308,14 @@ fn round(visit: &Visit<'_>) -> Markup {
                 button type="button" data-step="-1" { "Back" }
                 button type="button" data-step="1" { "Next" }
             }
+            @let untried: Vec<String> = joints.iter().filter(|joint| joint.state == State::Untried).map(|joint| joint.number.to_string()).collect();
+            @if untried.len() > 1 {
+                (parts::writes(visit, SLUG, "check-keys all-marked", joints.len() + 22, &html! {
+                    input type="hidden" name="what" value="all-marked";
+                    input type="hidden" name="joints" value=(untried.join(" "));
+                    button type="submit" { "All " (untried.len()) " untried ones are tight and marked" }
+                }))
+            }
             ol class="states" aria-label="All joints" {
                 @for (index, joint) in joints.iter().enumerate() {
                     li class=(joint.state.word()) {
@@ -269,6 +343,7 @@ fn card(visit: &Visit<'_>, joint: &JointState, index: usize, of: usize) -> Marku
             (parts::writes(visit, SLUG, "big-keys", index, &html! {
                 input type="hidden" name="what" value="joint";
                 input type="hidden" name="joint" value=(joint.id);
+                input type="hidden" name="since" value=(since(joint));
                 @for found in Found::ALL {
                     button type="submit" name="found" value=(found.word()) disabled[!may(joint.state, found)] {
                         (key_words(found))
@@ -469,8 +544,12 @@ fn bleeding(visit: &Visit<'_>) -> Markup {
         })
         .collect();
     html! {
-        section aria-labelledby="bleeding" {
-            h2 id="bleeding" { "Bleed in this order" }
+        details class="fold" id="bleeding" {
+            summary {
+                span { strong { "Bleed first: " }
+                    @for (index, corner) in plan.corners.iter().enumerate() { @if index > 0 { ", " } (corner_name(corner)) }
+                    "; buy " (volume(plan.buy().m3())) }
+            }
             (parts::rows("Longest line first; valve and lever as they stand meanwhile",
                 &["Corner", "Line", "In it", "Let through", "Valve", "Lever"], &rows))
             p { (volume(plan.needed.m3())) " go through, reservoirs included; buy " (volume(plan.buy().m3())) "." }

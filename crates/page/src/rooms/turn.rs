@@ -9,13 +9,13 @@ use questions::answers::turn::{
     Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, moved, run_facts, sentence, sure,
     swung,
 };
-use questions::{Changes, Opened, TurnText, Wrong};
+use questions::{TurnText, Wrong};
 
 use super::Room;
 use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts;
-use crate::visit::{Visit, find};
+use crate::visit::{Visit, folder, told_of};
 use questions::options::{AGAINST, CLUTCH, COLD, FUEL, GRIP, HAND, NO_CREW, RELEASE, SPEED, STEER, SURFACE};
 
 /// Cars drawn for a page: a run each, and a page is waited for.
@@ -129,27 +129,14 @@ fn outcome(visit: &Visit<'_>) -> Result<Outcome, Wrong> {
     })
 }
 
-/// Another car doing the same, on the same ground; the same car as its sheet has it.
+/// Another car doing the same; the same car as its sheet has it.
 fn beside(visit: &Visit<'_>, technique: &Technique) -> Result<Option<Beside>, Wrong> {
     let Some(car) = visit.asking.get("against") else {
         return Ok(None);
     };
-    let told = |stop| match stop {
-        questions::Stop::Wrong(wrong) | questions::Stop::File(wrong) => wrong,
-    };
-    let sheet = find(visit.desk, car).map_err(told)?;
-    let mut said = visit.said.state(visit.desk.today());
-    // Another tank may not hold as much.
-    if car != visit.name() {
-        said.fuel = None;
-    }
-    let opened = Opened::of_sheet(sheet, &Changes::default(), &said).map_err(told)?;
-    let turn = questions::turn(&opened, technique)?;
-    Ok(Some(Beside {
-        car: opened.sheet.name().to_owned(),
-        opened,
-        turn,
-    }))
+    let beside = folder(visit.desk, car)
+        .and_then(|folder| Beside::of(&folder, &visit.said.state(visit.desk.today()), technique));
+    beside.map(Some).map_err(|stop| told_of(&stop))
 }
 
 fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
@@ -158,6 +145,7 @@ fn answer(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
         @if let Some(said) = sure(outcome.drawn.as_ref()) { p { (said) } }
         @if let Some(beside) = &outcome.against {
             p { strong { (beside.opened.car().name) ": " } (sentence(&beside.turn, &beside.opened.state.surface.name)) }
+            @if let Some(mind) = beside.mind { p { (mind) } }
         }
     }
 }

@@ -13,5 +13,6 @@ mod markup;
 mod network;
 mod reach;
 mod rooms;
+mod stands;
 mod workshop;
 mod written;

@@ -62,10 +62,28 @@ fn the_assessment_says_what_the_terminal_says() {
         }
         let alone = text(&open.get(&format!("/car/{car}/alone")).body);
         assert!(alone.contains(&plain(&outcome.assessment.answer)), "{car}");
-        assert!(
-            text(&open.get("/").body).contains(&plain(&outcome.assessment.answer)),
-            "{car}"
+        // In the list a row: what stops it first, then the word.
+        let list = open.get("/").body;
+        let row = list.split(&format!("/car/{car}/assessment\">")).nth(1).unwrap();
+        let row = text(row.split("</article>").next().unwrap());
+        if let Some(stop) = outcome.assessment.stops().next() {
+            assert!(
+                row.find(&stop.title).unwrap() < row.find("torque").unwrap(),
+                "{car}: {row}"
+            );
+        }
+        let index = open.get(&format!("/car/{car}/lever?part=0")).body;
+        let short = text(
+            index
+                .split("class=\"short\">")
+                .nth(1)
+                .unwrap()
+                .split("</span>")
+                .next()
+                .unwrap(),
         );
+        let word = short.rsplit("then ").next().unwrap();
+        assert!(row.to_lowercase().contains(word), "{car}: {word:?} in {row}");
     }
 }
 
@@ -234,4 +252,94 @@ fn a_car_that_is_not_there_offers_the_nearest() {
     let answer = open.get("/car/tran/balance");
     assert_eq!(answer.status, 404);
     assert!(text(&answer.body).contains("tarn"), "{}", text(&answer.body));
+}
+
+#[test]
+fn a_wheel_locks_in_the_picture_where_the_answer_says_so() {
+    let open = Open::here();
+    let mut seen = [0, 0];
+    for car in ["half-known", "scree", "sedge", "tarn", "tarn-let-go"] {
+        for hand in ["60", "160", "250", "400"] {
+            for surface in ["", "&surface=dry%20tarmac"] {
+                let page = open
+                    .get(&format!("/car/{car}/lever?part=1&hand={hand}{surface}"))
+                    .body;
+                let (answer, plan) = page.split_once("id=\"plan\"").unwrap();
+                let stops = !text(answer).contains("The rear rolls on");
+                let figures = text(plan.split("<details").next().unwrap());
+                assert_eq!(
+                    figures.contains("locks"),
+                    stops,
+                    "{car}, {hand} N{surface}: {} {figures}",
+                    text(answer)
+                );
+                seen[usize::from(stops)] += 1;
+            }
+        }
+    }
+    assert!(seen[0] > 4 && seen[1] > 4, "{seen:?}");
+}
+
+#[test]
+fn what_the_terminal_warns_of_the_page_warns_of() {
+    let open = Open::here();
+    // A step after which nobody may stop for the night.
+    let next = text(&open.get("/car/tarn/next").body);
+    assert!(
+        next.contains("Do not stop here: a screw left open empties") || next.contains("Do not stop here: "),
+        "{next}"
+    );
+    // A pull in a car without a lever.
+    let sheet = open.folder.path().join("tarn/car.toml");
+    let text_of = std::fs::read_to_string(&sheet).unwrap();
+    let without = text_of.split("\n[lever]").next().unwrap().to_owned()
+        + &text_of
+            .split("\n[lever]")
+            .nth(1)
+            .unwrap()
+            .split_once("\n[")
+            .map(|(_, rest)| format!("\n[{rest}"))
+            .unwrap();
+    std::fs::write(&sheet, without).unwrap();
+    let page = open.get("/car/tarn/balance?hand=200");
+    assert!(
+        text(&page.body).contains("hand: has no effect: this car has no handbrake lever"),
+        "{}",
+        text(&page.body)
+    );
+    std::fs::write(&sheet, text_of).unwrap();
+    // Prices of nothing.
+    std::fs::write(
+        open.folder.path().join("preferences.toml"),
+        "[prices]\nwings = 12.5\n",
+    )
+    .unwrap();
+    let page = open.get("/car/tarn/lines");
+    assert!(
+        text(&page.body).contains("for nothing that any layout of this car needs: wings"),
+        "{}",
+        text(&page.body)
+    );
+}
+
+#[test]
+fn another_set_up_has_the_same_fuel_or_it_is_said() {
+    let open = Open::here();
+    let page = |fuel: &str| {
+        text(
+            &open
+                .get(&format!("/car/tarn/turn?part=1&against=bin&fuel={fuel}"))
+                .body,
+        )
+    };
+    let said = "Its tank does not hold the fuel";
+    assert!(!page("10").contains(said), "{}", page("10"));
+    let tank = open.get("/car/tarn/turn?fuel=full").body;
+    assert!(text(&tank).contains("Will it come round?"));
+    let sheet = open.folder.path().join("bin/car.toml");
+    let small = std::fs::read_to_string(&sheet)
+        .unwrap()
+        .replacen("\"55 L\"", "\"38 L\"", 1);
+    std::fs::write(&sheet, small).unwrap();
+    assert!(page("45").contains(said), "{}", page("45"));
 }

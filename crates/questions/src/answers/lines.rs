@@ -48,6 +48,24 @@ pub struct Outcome {
 }
 
 impl Outcome {
+    /// What is said of prices that nothing of this car needs: they may be written wrongly. `None` where there are none.
+    #[must_use]
+    pub fn idle_prices(&self) -> Option<String> {
+        let parts: Vec<&Part> = self
+            .layouts
+            .can
+            .iter()
+            .flat_map(|layout| &layout.plumbing.parts)
+            .collect();
+        let idle = self.prices.unknown(&parts);
+        (!idle.is_empty()).then(|| {
+            format!(
+                "for nothing that any layout of this car needs: {}",
+                idle.join(", ")
+            )
+        })
+    }
+
     /// Of an opened car; prices as the person wrote them.
     #[must_use]
     pub fn of(opened: &Opened, pull: Pull, prices: Prices) -> Self {

@@ -3,8 +3,11 @@
 use engine::ranges::{Range, Study};
 use engine::turn::{After, Brief, Clutch, LEVERS_SHARE, Release, Swing, Technique, Turn, Varied, Verdict};
 use quantity::si::{Angle, Duration, Length, Speed};
+use records::Car as Folder;
 
-use crate::opened::Opened;
+use crate::opened::{Changes, Opened, Sheet};
+use crate::state::StateText;
+use crate::trouble::Stop;
 use wording::Units;
 
 /// Where it may be tried.
@@ -24,6 +27,42 @@ pub struct Beside {
     pub opened: Opened,
     /// Its run.
     pub turn: Turn,
+    /// What is not the same for both.
+    pub mind: Option<&'static str>,
+}
+
+impl Beside {
+    /// The car of a folder doing the same in the same state: same ground, same fuel, same people aboard. Where its tank
+    /// does not hold the fuel, it has what it was weighed with, and that is said.
+    ///
+    /// # Errors
+    /// Its sheet does not read; it knows no such ground; it cannot be run so.
+    pub fn of(folder: &Folder, state: &StateText, technique: &Technique) -> Result<Self, Stop> {
+        let open =
+            |state: &StateText| Opened::of_sheet(Sheet::read(folder.clone())?, &Changes::default(), state);
+        let (opened, mind) = match open(state) {
+            Err(stop) if state.fuel.is_some() => {
+                let as_weighed = StateText {
+                    fuel: None,
+                    ..state.clone()
+                };
+                let opened = open(&as_weighed).map_err(|_| stop)?;
+                (
+                    opened,
+                    Some(
+                        "Its tank does not hold the fuel that was asked for: it has what it was weighed with.",
+                    ),
+                )
+            }
+            other => (other?, None),
+        };
+        Ok(Self {
+            car: opened.sheet.name().to_owned(),
+            turn: crate::turn::turn(&opened, technique)?,
+            opened,
+            mind,
+        })
+    }
 }
 
 /// What came out of one technique.

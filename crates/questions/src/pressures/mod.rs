@@ -70,7 +70,7 @@ impl Question for Pressures {
             hand: case.said.force(&HAND).unwrap_or(Force::ZERO),
         };
         report::in_short(
-            &Outcome::of(case.opened.car(), &case.opened.state, asked),
+            &Outcome::of(case.opened.car(), &case.opened.state, asked, case.said.speed()),
             &case.units,
         )
     }
@@ -81,7 +81,12 @@ impl Question for Pressures {
             let remedy = "say with what force: --foot \"300 N\", --hand \"150 N\", or both".to_owned();
             return Err(Wrong::plain("command line", "no-force", what, remedy));
         }
-        let outcome = Outcome::of(case.opened.car(), &case.opened.state, self.braked(case));
+        let outcome = Outcome::of(
+            case.opened.car(),
+            &case.opened.state,
+            self.braked(case),
+            case.said.speed(),
+        );
         Ok(Box::new(Answered { case: *case, outcome }))
     }
 

@@ -1,9 +1,10 @@
 //! What a given foot and hand do at every wheel.
 
 use engine::car::circuit::Circuit;
-use engine::car::{Axle, Car, Master};
+use engine::car::{Axle, Car, Master, Wheel};
 use engine::hydraulics::{Answer, Asked, Hydraulics};
-use quantity::si::Pressure;
+use engine::lever::{LeverBench, Outcome as Happens, Pull};
+use quantity::si::{Pressure, Speed};
 
 use crate::ground::Ground;
 use crate::opened::Opened;
@@ -19,6 +20,8 @@ pub struct Outcome {
     pub answer: Answer,
     /// Under the wheels, as far as grip lets the car brake.
     pub ground: Ground,
+    /// Whether each wheel stands. A hand alone stops what the lever's outcome says: the centre carries its share back.
+    pub stands: [bool; 4],
     /// Whether the pedal works two cylinders.
     pub twin: bool,
     /// Every port of the circuit, with its pressure.
@@ -27,7 +30,7 @@ pub struct Outcome {
 
 impl Outcome {
     /// Of a car in its state.
-    pub fn of(car: &Car, state: &State, asked: Asked) -> Self {
+    pub fn of(car: &Car, state: &State, asked: Asked, speed: Speed) -> Self {
         let circuit = Circuit::of(car);
         let hydraulics = Hydraulics::of_circuit(car, state.warmth, &circuit);
         let answer = hydraulics.answer(&state.laden, asked);
@@ -40,9 +43,26 @@ impl Outcome {
                 }
             }
         }
+        let ground = Ground::under(&state.laden, &answer, state.surface.peak);
+        let pull = Pull {
+            hand: asked.hand,
+            grip: state.surface.peak,
+            speed,
+        };
+        let by_hand = (asked.foot.n() <= 0.0 && asked.hand.n() > 0.0)
+            .then(|| LeverBench::of(car, state.warmth))
+            .flatten()
+            .map(|bench| bench.answer(&state.laden, pull).to_lock.outcome);
+        let stands = Wheel::ALL.map(|wheel| match by_hand {
+            Some(Happens::AllFour) => true,
+            Some(Happens::Rear) => wheel.axle() == Axle::Rear,
+            Some(Happens::None) => false,
+            None => answer.wheels[wheel.index()].ground_force > ground.gives(wheel.axle()),
+        });
         Self {
             asked,
-            ground: Ground::under(&state.laden, &answer, state.surface.peak),
+            ground,
+            stands,
             answer,
             twin: matches!(car.master, Master::Twin { .. }),
             ports,

@@ -29,14 +29,13 @@ pub(crate) fn page(opened: &Opened, order: &Order, history: &History, units: &Un
         );
         if !step.done {
             page.labelled("", &format!("With: {}.", step.tools));
-            page.labelled(
-                "",
-                &if step.may_stop_after {
-                    format!("May be left overnight: {}.", step.overnight)
-                } else {
-                    format!("DO NOT STOP HERE: {}.", step.overnight)
-                },
-            );
+            let (may, what) = step.night();
+            let may = if step.may_stop_after {
+                may.to_owned()
+            } else {
+                may.to_uppercase()
+            };
+            page.labelled("", &format!("{may}: {what}."));
         }
     }
     page.gap();

@@ -36,6 +36,9 @@ pub(crate) fn page(
         page.gap();
         page.heading(&format!("Beside it: {}", beside.opened.car().name));
         page.plain(&sentence(&beside.turn, &beside.opened.state.surface.name));
+        if let Some(mind) = beside.mind {
+            page.plain(mind);
+        }
         labelled(&mut page, &run_facts(&beside.turn));
     }
     page.heading("What moves it most");

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use plumbing::Plumbing;
 use questions::answers::lines::{Outcome, prices, pull_of, unlisted};
-use questions::{Opened, Stop as Refused, Wrong};
+use questions::{Stop as Refused, Wrong};
 use records::{Mark, Output};
 
 use crate::ending::{Ending, Stop};
@@ -99,7 +99,9 @@ impl LinesVerb {
             return Err(wrong.into());
         }
         let outcome = Outcome::of(&opened, pull_of(&opened, hand, speed), prices);
-        warn_of_prices(&mut opened, &outcome);
+        if let Some(said) = outcome.idle_prices() {
+            opened.warn("prices", said);
+        }
         if let Some(path) = &self.svg.svg {
             crate::picture::write(path, &opened, &units, |look| {
                 questions::picture::lines(&opened, look, &outcome.plumbing)
@@ -127,31 +129,6 @@ impl LinesVerb {
             voice.say(&print::lines::seats())?;
         }
         Ok(Ending::Fine)
-    }
-}
-
-/// A price for something that no layout of this car needs may be written wrongly.
-fn warn_of_prices(opened: &mut Opened, outcome: &Outcome) {
-    let parts: Vec<&plumbing::Part> = outcome
-        .layouts
-        .can
-        .iter()
-        .flat_map(|layout| &layout.plumbing.parts)
-        .collect();
-    let unknown: Vec<String> = outcome
-        .prices
-        .unknown(&parts)
-        .into_iter()
-        .map(str::to_owned)
-        .collect();
-    if !unknown.is_empty() {
-        opened.warn(
-            "prices",
-            format!(
-                "for nothing that any layout of this car needs: {}",
-                unknown.join(", ")
-            ),
-        );
     }
 }
 

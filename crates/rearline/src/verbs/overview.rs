@@ -118,12 +118,13 @@ fn see(car: records::Car, units: &Units) -> Seen {
 
 fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
     let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Plan::default(), units)?;
+    let speed = questions::speed(None)?;
     let outcome = |foot_n, hand_n| {
         let asked = Asked {
             foot: Force::from_n(foot_n),
             hand: Force::from_n(hand_n),
         };
-        Outcome::of(opened.car(), &opened.state, asked)
+        Outcome::of(opened.car(), &opened.state, asked, speed)
     };
     let push = outcome(FOOT_N, 0.0);
     let pull = opened.car().lever.is_some().then(|| outcome(0.0, HAND_N));

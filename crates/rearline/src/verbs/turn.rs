@@ -195,18 +195,8 @@ impl TurnVerb {
     /// The other car doing the same.
     fn beside(&self, technique: &Technique) -> Result<Option<Beside>, Stop> {
         let Some(car) = &self.against else { return Ok(None) };
-        let opened = Opened::of(
-            &self.car.folder.cars,
-            car,
-            &questions::Changes::default(),
-            &self.state.text(),
-        )?;
-        let turn = questions::turn(&opened, technique)?;
-        Ok(Some(Beside {
-            car: opened.sheet.name().to_owned(),
-            opened,
-            turn,
-        }))
+        let folder = questions::find(&self.car.folder.cars, car)?;
+        Ok(Some(Beside::of(&folder, &self.state.text(), technique)?))
     }
 
     fn many(

@@ -154,6 +154,9 @@ struct AlsoView {
 struct BesideView {
     /// Name of the car.
     car: String,
+    /// What is not the same for both.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    mind: Option<&'static str>,
     #[serde(flatten)]
     result: ResultView,
 }
@@ -238,8 +241,9 @@ impl TurnView {
             against: outcome
                 .against
                 .as_ref()
-                .map(|Beside { car, turn, .. }| BesideView {
+                .map(|Beside { car, turn, mind, .. }| BesideView {
                     car: car.clone(),
+                    mind: *mind,
                     result: result(turn),
                 }),
             result: result(turn),

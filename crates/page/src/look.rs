@@ -1,0 +1,133 @@
+//! What is read in one look, as markup of plain data: the stamp, a figure with its range against its limit.
+
+use maud::{Markup, html};
+use questions::report::Frame;
+use wording::{Measured, Shown};
+
+/// Width and height of a bar, in its own units.
+const WIDE: f64 = 300.0;
+/// What is left free at each end of a bar, of its length.
+const FREE: f64 = 0.02;
+
+/// The verdict in its frame: words and frame, never colour alone.
+pub(crate) fn stamp(word: &str, frame: Frame) -> Markup {
+    let frame = match frame {
+        Frame::Solid => "solid",
+        Frame::Heavy => "heavy",
+        Frame::Broken => "broken",
+    };
+    html! { p class={ "stamp " (frame) } { (word) } }
+}
+
+/// A figure: what it is, how large, its range as a bar with both ends numbered, and what it is held against.
+pub(crate) fn figure(name: &str, measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
+    html! {
+        div class="figure" {
+            dt { (name) }
+            dd {
+                strong { (measured.value.text) }
+                @if let Some(range) = &measured.range { " " span class="range" { (range.text) } }
+                @if let Some((what, shown)) = limit { " " span class="limit" { (what) " " (shown.text) } }
+                (bar(measured, limit))
+            }
+        }
+    }
+}
+
+/// The bar: nine times in ten the figure lies in the box; the tick is the middle, the dotted line the limit.
+fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
+    let (what, limit) = limit.unzip();
+    let value = measured.value.number;
+    let (low, high) = measured
+        .range
+        .as_ref()
+        .map_or((value, value), |range| (range.low.number, range.high.number));
+    let known = [
+        Some(low),
+        Some(high),
+        Some(value),
+        limit.map(|limit| limit.number),
+    ];
+    let known = || known.into_iter().flatten();
+    let (least, most) = (
+        known().fold(f64::INFINITY, f64::min),
+        known().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let room = most - least;
+    let drawn = room.is_finite() && room > 0.0;
+    let at = |number: f64| {
+        format!(
+            "{:.1}",
+            WIDE * (FREE + (1.0 - 2.0 * FREE) * (number - least) / room)
+        )
+    };
+    let range = measured.range.as_ref();
+    let end = |number: f64| match (limit, range) {
+        (Some(limit), _) if limit.number.total_cmp(&number).is_eq() => {
+            format!("{} {}", what.unwrap_or_default(), limit.text)
+        }
+        (_, Some(range)) if range.low.number.total_cmp(&number).is_eq() => range.low.text.clone(),
+        (_, Some(range)) if range.high.number.total_cmp(&number).is_eq() => range.high.text.clone(),
+        _ => measured.value.text.clone(),
+    };
+    html! {
+        @if drawn {
+            svg class="bar" viewBox="0 0 300 30" preserveAspectRatio="none" aria-hidden="true" {
+                line x1="0" x2="300" y1="15" y2="15" stroke="#c3bdae" {}
+                @if high > low {
+                    rect x=(at(low)) y="8" width=(format!("{:.1}", WIDE * (1.0 - 2.0 * FREE) * (high - low) / room)) height="14"
+                        fill="#c3bdae" stroke="#1d2328" {}
+                }
+                line x1=(at(value)) x2=(at(value)) y1="2" y2="28" stroke="#1d2328" stroke-width="4" {}
+                @if let Some(limit) = limit {
+                    line x1=(at(limit.number)) x2=(at(limit.number)) y1="0" y2="30" stroke="#1d2328" stroke-width="2" stroke-dasharray="3 4" {}
+                }
+            }
+            // What stands at an end is numbered there.
+            span class="ends" aria-hidden="true" { span { (end(least)) } span { (end(most)) } }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(number: f64) -> Shown {
+        Shown {
+            text: format!("{number:.0} N"),
+            number,
+        }
+    }
+
+    #[test]
+    fn a_bar_stands_where_its_numbers_are() {
+        let measured = Measured {
+            value: shown(322.0),
+            range: Some(wording::Between {
+                low: shown(300.0),
+                high: shown(350.0),
+                text: "300 to 350 N".to_owned(),
+            }),
+        };
+        let limit = shown(250.0);
+        let drawn = figure("pull", &measured, Some(("driver's pull", &limit))).into_string();
+        // From 250 (the limit) to 350 over 96 % of 300: 300 lies in the middle, at 150; 322 at 6 + 288 * 0.72.
+        for part in [
+            "x=\"150.0\"",
+            "width=\"144.0\"",
+            "x1=\"213.4\"",
+            "x1=\"6.0\"",
+            ">driver's pull 250 N<",
+            ">350 N<",
+        ] {
+            assert!(drawn.contains(part), "{part}: {drawn}");
+        }
+        // Nothing to hold it against, nothing drawn.
+        let alone = Measured {
+            value: shown(322.0),
+            range: None,
+        };
+        assert!(!figure("pull", &alone, None).into_string().contains("<svg"));
+    }
+}

@@ -1,0 +1,86 @@
+//! How a page's files stand on the disk: a word that changes when they do.
+
+use std::path::PathBuf;
+
+use crate::workshop::Open;
+
+/// The words that a page carries, and where they are asked for again.
+fn carried(page: &str) -> (String, String) {
+    let (_, rest) = page
+        .split_once("<meta name=\"stands\" content=\"")
+        .expect("stands");
+    let mut quoted = rest.split('"');
+    (
+        quoted.next().unwrap().to_owned(),
+        quoted.nth(1).unwrap().to_owned(),
+    )
+}
+
+fn sheet(open: &Open, car: &str) -> PathBuf {
+    open.folder.path().join(car).join("car.toml")
+}
+
+#[test]
+fn a_page_knows_when_its_sheet_or_its_logbook_has_changed() {
+    let open = Open::here();
+    let page = open.get("/car/tarn/turn?against=sedge").body;
+    let (word, address) = carried(&page);
+    let now = || open.get(&address).body;
+    assert_eq!(now(), word, "nothing has changed");
+    let [sheet_word, logbook_word] = *word.split(' ').collect::<Vec<_>>() else {
+        panic!("{word}")
+    };
+
+    let text = std::fs::read_to_string(sheet(&open, "tarn")).unwrap();
+    std::fs::write(sheet(&open, "tarn"), format!("{text}\n")).unwrap();
+    let after = now();
+    assert!(
+        !after.starts_with(sheet_word) && after.ends_with(logbook_word),
+        "{word}: {after}"
+    );
+
+    // The car beside it counts too.
+    let text = std::fs::read_to_string(sheet(&open, "sedge")).unwrap();
+    std::fs::write(sheet(&open, "sedge"), format!("{text}\n")).unwrap();
+    assert_ne!(now(), after);
+    let (alone, of_alone) = carried(&open.get("/car/tarn/lever").body);
+    std::fs::write(sheet(&open, "sedge"), text).unwrap();
+    assert_eq!(open.get(&of_alone).body, alone);
+
+    let before = now();
+    let token = open.get("/car/tarn/logbook").token();
+    let headers = format!("Origin: http://{}\r\nx-in-place: 1\r\n", open.at);
+    let form = format!("token={token}&entry=a1&what=add&kind=note&text=x");
+    assert_eq!(open.post_with("/car/tarn/logbook", &headers, &form).status, 200);
+    let after = now();
+    assert_eq!(before.split(' ').next(), after.split(' ').next());
+    assert!(!after.ends_with(logbook_word));
+    // Reading changes nothing.
+    assert_eq!(open.get("/car/tarn/logbook").status, 200);
+    assert_eq!(now(), after);
+}
+
+#[test]
+fn every_page_of_a_car_and_the_list_can_be_asked() {
+    let open = Open::here();
+    for path in [
+        "/",
+        "/car/tarn/assessment",
+        "/car/tarn/prove",
+        "/car/tarn/working/travel_m",
+    ] {
+        let (word, address) = carried(&open.get(path).body);
+        assert_eq!(open.get(&address).body, word, "{path}");
+        let text = std::fs::read_to_string(sheet(&open, "tarn")).unwrap();
+        std::fs::write(sheet(&open, "tarn"), format!("{text}\n")).unwrap();
+        assert_ne!(open.get(&address).body, word, "{path}");
+    }
+    // A sheet that does not read is waited for too.
+    std::fs::write(sheet(&open, "tarn"), "[tyres").unwrap();
+    let faults = open.get("/car/tarn/assessment");
+    assert_eq!(faults.status, 422);
+    let (word, address) = carried(&faults.body);
+    assert_eq!(open.get(&address).body, word);
+    std::fs::remove_dir_all(open.folder.path().join("tarn")).unwrap();
+    assert_ne!(open.get(&address).body, word);
+}
