@@ -5,7 +5,6 @@ mod logbook;
 mod next;
 mod prove;
 mod question;
-mod settings;
 mod turn;
 
 pub(crate) mod assessment;
@@ -63,7 +62,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &assessment::Assessment,
     &turn::Turn,
     &question::Asked(&questions::balance::Balance),
-    &settings::Settings,
+    &question::Asked(&questions::settings::Settings),
     &question::Asked(&questions::lever::Lever),
     &question::Asked(&pressures::Pressures),
     &lines::Lines,

@@ -99,6 +99,7 @@ fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Rep
         said: &said,
         plan: said.plan().unwrap(),
         units: ::questions::units(Some(units)).unwrap(),
+        brief: false,
     };
     question.answer(&case).unwrap().report()
 }
