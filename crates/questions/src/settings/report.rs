@@ -45,7 +45,11 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
 fn headline(car: &Car, outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Headline {
     let here = &outcome.here;
     let stamp = capital(&in_short(here, outcome.settings.scale, units));
-    let frame = if here.reachable { Frame::Solid } else { Frame::Heavy };
+    let frame = if here.reachable {
+        Frame::Solid
+    } else {
+        Frame::Heavy
+    };
     let because = match (here.reachable, here.why_not) {
         (false, Some(why)) => short(why, units),
         _ => {

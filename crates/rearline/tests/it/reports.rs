@@ -135,7 +135,10 @@ fn every_question_says_the_same_on_terminal_and_page() {
                 let headline = &report.headline;
                 let first = headline.stops_first.first().unwrap_or(&headline.stamp);
                 let line = run.out.lines().next().unwrap_or_default();
-                assert!(words(first).contains(words(line).trim_start_matches("stop: ")), "{line}");
+                assert!(
+                    words(first).contains(words(line).trim_start_matches("stop: ")),
+                    "{line}"
+                );
             }
         }
         serving.end("-TERM");
