@@ -143,15 +143,6 @@ impl Asking {
         self.said.is_empty()
     }
 
-    /// The same with something else said.
-    pub(crate) fn and(&self, name: &str, value: &str) -> Self {
-        let mut other = self.clone();
-        other.said.retain(|(said, _)| said != name);
-        other.said.push((name.to_owned(), value.to_owned()));
-        other.said.sort_by_key(|(name, _)| place(name));
-        other
-    }
-
     /// What stands behind a path in a link: nothing, or `?…`.
     pub(crate) fn query(&self) -> String {
         let mut query = String::new();
@@ -213,7 +204,6 @@ mod tests {
             "one asking, one address"
         );
         assert_eq!(Asking::read("").unwrap().query(), "");
-        assert_eq!(asking.and("hand", "200").text("hand").as_deref(), Some("200 N"));
         let own_unit = Asking::read("hand=20+kgf&fuel=half").unwrap();
         assert_eq!(own_unit.text("hand").as_deref(), Some("20 kgf"));
         assert_eq!(own_unit.text("fuel").as_deref(), Some("half"));

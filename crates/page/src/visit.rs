@@ -2,8 +2,7 @@
 
 use core::cell::OnceCell;
 
-use engine::car::{BiasValve, Knee, KnobScale};
-use engine::loads::Fuel;
+use engine::car::{Knee, KnobScale};
 use engine::ranges::Plan;
 use quantity::si::{Force, Speed};
 use questions::answers::assessment::Outcome as Assessed;
@@ -117,6 +116,7 @@ impl<'d> Visit<'d> {
             said: &self.said,
             plan: self.plan(),
             units: self.units,
+            brief: self.asking.part,
         }
     }
 
@@ -192,22 +192,6 @@ impl<'d> Visit<'d> {
 
     pub(crate) const fn narrow(&self) -> bool {
         !matches!(self.asking.screens, Screens::Wide)
-    }
-
-    /// The knob of the bias valve: its scale, and where it stands.
-    pub(crate) fn knob(&self) -> Option<(KnobScale, f64)> {
-        match self.opened.car().bias_valve.as_ref()? {
-            BiasValve {
-                knee: Knee::Knob { scale, setting, .. },
-                ..
-            } => Some((*scale, *setting)),
-            _ => None,
-        }
-    }
-
-    /// The fuel that is aboard, for whoever asks of one load alone.
-    pub(crate) const fn fuel(&self) -> Fuel {
-        Fuel::Of(self.opened.state.laden.fuel)
     }
 }
 

@@ -32,6 +32,7 @@ pub mod pressures;
 mod question;
 pub mod report;
 pub mod result;
+pub mod settings;
 mod state;
 pub mod sure;
 mod trouble;
@@ -54,7 +55,12 @@ pub use turn::{
 };
 
 /// Every question that answers through its report.
-pub static ALL: &[&dyn Question] = &[&pressures::Pressures, &balance::Balance, &lever::Lever];
+pub static ALL: &[&dyn Question] = &[
+    &pressures::Pressures,
+    &balance::Balance,
+    &settings::Settings,
+    &lever::Lever,
+];
 
 /// The question of a name.
 #[must_use]

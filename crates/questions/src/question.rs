@@ -92,6 +92,8 @@ pub struct Case<'a> {
     pub plan: Plan,
     /// The units that the person reads in.
     pub units: Units,
+    /// Whether only what moves with a handle is wanted, at once.
+    pub brief: bool,
 }
 
 /// What the help of a question says.

@@ -38,7 +38,16 @@ impl Measured {
     /// Of a figure in SI, in a unit.
     #[must_use]
     pub fn of(si: f64, range: Option<Range>, unit: Unit) -> Self {
-        let digits = digits(si, range, unit);
+        Self::rounded(si, range, unit, digits(si, range, unit))
+    }
+
+    /// Of turns of a knob or a bar: nobody turns finer than a tenth.
+    #[must_use]
+    pub fn turns(turns: f64, range: Option<Range>) -> Self {
+        Self::rounded(turns, range, units_of(Dimension::Turns)[0], Digits::Places(1))
+    }
+
+    fn rounded(si: f64, range: Option<Range>, unit: Unit, digits: Digits) -> Self {
         let shown = |si: f64| Shown {
             text: show(si, unit, digits),
             number: unit.from_si(si),

@@ -77,7 +77,7 @@ pub enum WhyNot {
         above_bar: f64,
     },
     /// The valve has no knob.
-    #[error("this valve has no knob, and its knee stands elsewhere")]
+    #[error("this valve has no knob, and another knee")]
     NoKnob,
     /// The car has no valve.
     #[error(

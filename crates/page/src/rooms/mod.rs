@@ -4,7 +4,6 @@ mod lines;
 mod next;
 mod prove;
 mod question;
-mod settings;
 mod turn;
 
 pub(crate) mod assessment;
@@ -59,7 +58,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &assessment::Assessment,
     &turn::Turn,
     &question::Asked(&questions::balance::Balance),
-    &settings::Settings,
+    &question::Asked(&questions::settings::Settings),
     &question::Asked(&questions::lever::Lever),
     &question::Asked(&pressures::Pressures),
     &lines::Lines,

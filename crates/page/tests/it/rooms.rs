@@ -99,6 +99,7 @@ fn a_key_of_the_sheet_in_the_address_is_taken_for_this_once() {
         said: &said,
         plan: Plan::default(),
         units: Units::default(),
+        brief: false,
     };
     let report = questions::lever::Lever.answer(&case).unwrap().report();
     let page = open.get("/car/sedge/lever?with=lever.ratio%3D8.5");

@@ -4,5 +4,4 @@
 pub mod assessment;
 pub mod lines;
 pub mod proving;
-pub mod settings;
 pub mod turn;

@@ -14,20 +14,6 @@ Examples (the cars are invented):
   rearline assess bin --draws 0
   rearline assess sedge --surface \"wet tarmac\" --fuel full --json";
 
-/// Behind the help of `settings`.
-pub(crate) const SETTINGS: &str = "\
-What is wanted:
-  front-first 5 %   the front uses at least 5 % more of its load at first lock
-  even              both ends at once
-  rear-first 3 %    the rear first, by so much
-  A valve only takes pressure away from the rear; where the rear is too weak it
-  says what would give more. Count turns in from fully out.
-
-Examples (the cars are invented):
-  rearline settings tarn
-  rearline settings tarn --surface \"wet tarmac\" --wanted even
-  rearline settings scree --wanted \"front-first 10 %\" --fuel full";
-
 /// Behind the help of `turn`.
 pub(crate) const TURN: &str = "\
 What it is called:

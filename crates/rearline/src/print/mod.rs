@@ -13,7 +13,6 @@ pub(crate) mod plan;
 pub(crate) mod prove;
 mod ranges;
 pub(crate) mod report;
-pub(crate) mod settings;
 pub(crate) mod title;
 pub(crate) mod trouble;
 pub(crate) mod turn;

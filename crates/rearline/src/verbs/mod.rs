@@ -12,7 +12,6 @@ pub(crate) mod plan;
 pub(crate) mod prove;
 pub(crate) mod question;
 pub(crate) mod schema;
-pub(crate) mod settings;
 pub(crate) mod turn;
 pub(crate) mod working;
 
@@ -25,7 +24,6 @@ use crate::voice::Voice;
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
     Assess(assess::AssessVerb),
-    Settings(settings::SettingsVerb),
     Turn(Box<turn::TurnVerb>),
     Lines(lines::LinesVerb),
     Prove(prove::ProveVerb),
@@ -44,7 +42,6 @@ impl Verb {
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         match self {
             Self::Assess(verb) => verb.run(voice),
-            Self::Settings(verb) => verb.run(voice),
             Self::Turn(verb) => verb.run(voice),
             Self::Lines(verb) => verb.run(voice),
             Self::Prove(verb) => verb.run(voice),

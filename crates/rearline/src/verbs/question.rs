@@ -120,6 +120,7 @@ pub(crate) fn run(
         said: &said,
         plan,
         units,
+        brief: false,
     };
     let answer = question.answer(&case)?;
     if let Some(path) = said.text(&SVG) {

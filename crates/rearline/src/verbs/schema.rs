@@ -5,7 +5,7 @@ use clap::{Args, ValueEnum};
 use questions::Wrong;
 use serde_json::Value;
 
-use super::{assess, check_sheet, lines, logbook, plan, prove, settings, turn, working};
+use super::{assess, check_sheet, lines, logbook, plan, prove, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
@@ -14,7 +14,6 @@ use crate::views::lines::{LinesView, SeatsView};
 use crate::views::logbook::DueView;
 use crate::views::plan::PlanView;
 use crate::views::prove::ProveView;
-use crate::views::settings::SettingsView;
 use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
 use crate::views::{Headed, schema_of, schema_of_any};
@@ -36,8 +35,6 @@ pub(crate) struct SchemaOf {
 enum Described {
     /// Whether it will work in this car
     Assess,
-    /// Where the bias valve or the balance bar goes
-    Settings,
     /// Whether the car comes round: a run, a map, or a search
     Turn,
     /// What comes out, what to buy, how long to cut
@@ -75,7 +72,6 @@ impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
             Self::Assess => schema_of::<Headed<AssessView>>(assess::NAME),
-            Self::Settings => schema_of::<Headed<SettingsView>>(settings::NAME),
             Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
             Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),

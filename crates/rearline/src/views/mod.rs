@@ -6,7 +6,6 @@ pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod plan;
 pub(crate) mod prove;
-pub(crate) mod settings;
 pub(crate) mod turn;
 pub(crate) mod working;
 

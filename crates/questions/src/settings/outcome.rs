@@ -1,14 +1,23 @@
 //! Where the bias valve or the balance bar goes.
 
-use engine::balance::{self, Purpose, Setting, Settings, Wish};
+use engine::balance::{self, KneeAnswer, Purpose, Setting, Settings, Wish};
 use engine::car::{KnobScale, Surface};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Fuel, Laden};
-use engine::ranges::{Plan, Range, Study, study};
+use engine::ranges::{Range, Study, study};
+
+use wording::Units;
 
 use crate::opened::Opened;
-use crate::state::StateText;
+use crate::options::{FUEL, GRIP, SURFACE, Said, WANTED};
+use crate::question::Case;
 use crate::trouble::Wrong;
+
+/// What is wanted when nothing is said.
+const USUAL_WISH: &str = "front-first 5 %";
+
+/// Loads of fuel that are the same.
+const SAME_FUEL_M3: f64 = 1e-9;
 
 /// How sure a row is: ranges of knee, knob and bar turns over the draws.
 #[derive(Clone, Copy, Debug, Default)]
@@ -24,6 +33,10 @@ pub struct RowRange {
 /// What came out.
 #[derive(Debug)]
 pub struct Outcome {
+    /// On the ground and at the load that were asked about.
+    pub here: Setting,
+    /// How sure that is.
+    pub here_range: RowRange,
     /// A row a surface, fuel load and purpose.
     pub settings: Settings,
     /// How sure each row is.
@@ -43,14 +56,40 @@ struct Drawn {
 }
 
 impl Outcome {
-    /// Of an opened car: every surface and fuel load that `said` does not narrow down.
+    /// On the ground and at the load that are asked about, with what the knob counts in.
     ///
     /// # Errors
     /// What is no wish.
-    pub fn of(opened: &Opened, said: &StateText, wanted: &str, plan: Plan) -> Result<Self, Wrong> {
+    pub(super) fn here(case: &Case<'_>) -> Result<(Setting, Option<KnobScale>), Wrong> {
+        let wish = crate::wish(case.said.text(&WANTED).unwrap_or(USUAL_WISH))?;
+        let (car, state) = (case.opened.car(), &case.opened.state);
+        let mut found = balance::settings(
+            car,
+            &Hydraulics::of(car, state.warmth),
+            core::slice::from_ref(&state.surface),
+            &[Fuel::Of(state.laden.fuel)],
+            state.crew,
+            wish,
+        );
+        // One surface and one load give a row for the stage, before any other.
+        Ok((found.rows.swap_remove(0), found.scale))
+    }
+
+    /// Every surface and fuel load that was not narrowed down. While a handle moves, only what it moves.
+    ///
+    /// # Errors
+    /// What is no wish.
+    pub(super) fn of(case: &Case<'_>) -> Result<Self, Wrong> {
+        let (opened, plan) = (case.opened, case.plan);
+        let wanted = case.said.text(&WANTED).unwrap_or(USUAL_WISH);
         let wish = crate::wish(wanted)?;
+        let (here, _) = Self::here(case)?;
         let (car, state) = (opened.car(), &opened.state);
-        let (surfaces, fuels) = (surfaces(opened, said), fuels(opened, said));
+        let (surfaces, fuels) = if case.brief {
+            (vec![state.surface.clone()], vec![Fuel::Of(state.laden.fuel)])
+        } else {
+            (surfaces(opened, case.said), fuels(opened, case.said))
+        };
         let hydraulics = Hydraulics::of(car, state.warmth);
         let settings = balance::settings(car, &hydraulics, &surfaces, &fuels, state.crew, wish);
         let asked: Vec<(f64, Fuel)> = surfaces
@@ -80,7 +119,7 @@ impl Outcome {
         );
         // A road row follows each stage row; its own range is that of one setting for all and is not drawn.
         let every = if car.road_registered { 2 } else { 1 };
-        let ranges = (0..settings.rows.len())
+        let ranges: Vec<RowRange> = (0..settings.rows.len())
             .map(|row| {
                 if row % every != 0 || plan.draws == 0 {
                     return RowRange::default();
@@ -93,7 +132,20 @@ impl Outcome {
                 }
             })
             .collect();
+        let same = |row: &Setting| {
+            row.purpose == Purpose::Stage
+                && row.surface == here.surface
+                && (row.laden.fuel.m3() - here.laden.fuel.m3()).abs() < SAME_FUEL_M3
+        };
+        let here_range = settings
+            .rows
+            .iter()
+            .zip(&ranges)
+            .find_map(|(row, range)| same(row).then_some(*range))
+            .unwrap_or_default();
         Ok(Self {
+            here,
+            here_range,
             settings,
             ranges,
             wanted: wanted.trim().to_owned(),
@@ -117,38 +169,11 @@ impl Outcome {
             .all(|other| other.surface == row.surface);
         row.purpose == Purpose::Stage && (one || !any || named(&row.surface))
     }
-
-    /// Why the settings are not those at which tied axles lock.
-    #[must_use]
-    pub fn tied_words(&self) -> &'static str {
-        "The centre ties front to rear: under the pedal all four lock together, whatever is set, until an axle asks for \
-         more than the tie carries. These settings are those of free axles."
-    }
-
-    /// Whether it can be set, in one sentence.
-    #[must_use]
-    pub fn sentence(&self, rows: &[(&Setting, &RowRange)]) -> String {
-        let wanted = &self.wanted;
-        let reached = rows.iter().filter(|(row, _)| row.reachable).count();
-        let failing = rows
-            .iter()
-            .filter(|(row, _)| row.rear_first_below.is_some())
-            .count();
-        let mut said = match reached {
-            0 => format!("{wanted}: nothing here can be set so."),
-            all if all == rows.len() => format!("{wanted}: it can be set on every surface and load below."),
-            some => format!("{wanted}: it can be set in {some} of {} cases below.", rows.len()),
-        };
-        if failing > 0 {
-            said.push_str(" Right at one grip is not right at every: where a grip stands behind a row, the rear locks first below it.");
-        }
-        said
-    }
 }
 
 /// One surface where one was asked for, all otherwise.
-fn surfaces(opened: &Opened, said: &StateText) -> Vec<Surface> {
-    if said.surface.is_some() || said.grip.is_some() {
+fn surfaces(opened: &Opened, said: &Said) -> Vec<Surface> {
+    if said.has(&SURFACE) || said.has(&GRIP) {
         vec![opened.state.surface.clone()]
     } else {
         let car = opened.car();
@@ -164,17 +189,17 @@ fn surfaces(opened: &Opened, said: &StateText) -> Vec<Surface> {
     }
 }
 
-fn fuels(opened: &Opened, said: &StateText) -> Vec<Fuel> {
-    match (&said.fuel, opened.car().load.tank) {
-        (Some(_), _) => vec![Fuel::Of(opened.state.laden.fuel)],
-        (None, Some(_)) => vec![Fuel::Dry, Fuel::Half, Fuel::Full],
-        (None, None) => vec![Fuel::Dry],
+fn fuels(opened: &Opened, said: &Said) -> Vec<Fuel> {
+    match (said.has(&FUEL), opened.car().load.tank) {
+        (true, _) => vec![Fuel::Of(opened.state.laden.fuel)],
+        (false, Some(_)) => vec![Fuel::Dry, Fuel::Half, Fuel::Full],
+        (false, None) => vec![Fuel::Dry],
     }
 }
 
 fn one_row(car: &engine::car::Car, hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> Drawn {
     let knee = match balance::knee_for(hydraulics, laden, grip, wish) {
-        balance::KneeAnswer::At(knee) => Some(knee),
+        KneeAnswer::At(knee) => Some(knee),
         _ => None,
     };
     // Beyond the knob's ends the range is cut off there: a person cannot turn further either.
@@ -190,7 +215,23 @@ fn one_row(car: &engine::car::Car, hydraulics: &Hydraulics, laden: &Laden, grip:
 }
 
 /// Whether a knob counts positions.
-#[must_use]
-pub fn counts_positions(scale: Option<KnobScale>) -> bool {
+pub(super) fn counts_positions(scale: Option<KnobScale>) -> bool {
     matches!(scale, Some(KnobScale::Positions(_)))
+}
+
+/// A setting in at most four words.
+pub(super) fn in_short(row: &Setting, scale: Option<KnobScale>, units: &Units) -> String {
+    match (row.knob, row.bar, row.knee) {
+        (Some(knob), ..) if counts_positions(scale) => format!("position {:.0}", knob.floor()),
+        (Some(knob), ..) => format!("{knob:.1} turns in"),
+        (None, _, KneeAnswer::NoneNeeded) => "no valve needed".to_owned(),
+        (None, Some(bar), _) => {
+            let end = if bar.turns > 0.0 { "front" } else { "rear" };
+            format!("bar {:.1} turns {end}", bar.turns.abs())
+        }
+        (None, None, KneeAnswer::At(knee)) if row.reachable => {
+            format!("knee at {}", wording::figure(knee.pa(), units.pressure))
+        }
+        _ => "cannot be set so".to_owned(),
+    }
 }

@@ -4,13 +4,12 @@ use engine::balance::{KneeAnswer, Purpose, Setting};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Num, OrWhy};
-use questions::answers::settings::{Outcome, RowRange, counts_positions};
-use questions::result::RangeView;
+use super::outcome::{Outcome, RowRange, counts_positions};
+use crate::result::{Num, OrWhy, RangeView};
 
 /// Where valve and bar go.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct SettingsView {
+pub(super) struct SettingsView {
     /// A row a surface and fuel load; on a road-registered car the road's row follows the stage's.
     settings: Vec<SettingView>,
     /// Whether a centre coupling ties the axles: the answers are then those of free axles.
@@ -65,7 +64,7 @@ struct SettingRangesView {
 
 impl SettingsView {
     /// Of what came out.
-    pub(crate) fn of(outcome: &Outcome) -> Self {
+    pub(super) fn of(outcome: &Outcome) -> Self {
         let stepped = counts_positions(outcome.settings.scale);
         Self {
             settings: outcome

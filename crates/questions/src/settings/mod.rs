@@ -1,0 +1,102 @@
+//! "Where do I set the valve?": the knob or the bar for every surface and fuel load, stage and road.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{Look, Picture};
+use engine::hydraulics::Asked;
+use quantity::si::Force;
+use serde_json::Value;
+
+pub use outcome::Outcome;
+
+use crate::options::{COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WANTED, WITH};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Settings;
+
+const NAME: &str = "settings";
+
+static TAKES: &[&Row] = &[
+    &WANTED, &VALVE, &SURFACE, &GRIP, &FUEL, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED,
+];
+
+/// A foot that brakes hard, for the car from above.
+const USUAL_FOOT: Force = Force::from_n(300.0);
+
+impl Question for Settings {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "Where do I set the valve?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "Where the bias valve or the balance bar goes",
+            more: "For each surface and fuel load the knee of the valve, as turns or positions of the knob, and on twin \
+                   cylinders the turns of the bar, that give what is wanted at first lock. A car that is driven on public \
+                   roads gets a road setting beside each.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn braked(&self, _case: &Case<'_>) -> Asked {
+        Asked {
+            foot: USUAL_FOOT,
+            hand: Force::ZERO,
+        }
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        Outcome::here(case).map_or_else(
+            |_| String::new(),
+            |(here, scale)| outcome::in_short(&here, scale, &case.units),
+        )
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        Ok(Box::new(Answered {
+            case: *case,
+            outcome: Outcome::of(case)?,
+        }))
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::SettingsView>>(NAME)
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::SettingsView::of(&self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        crate::picture::settings(self.case.opened, look)
+    }
+}
