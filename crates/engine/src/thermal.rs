@@ -10,7 +10,7 @@
 //! caliper, the rest leaves the pads to the air at once. A gives off heat by the air that moves past it, A_plain by
 //! radiation. T in kelvin. Source: balance of two lumps; the figures are from memory unless they say otherwise.
 
-use quantity::si::{Speed, Temperature};
+use quantity::si::{Duration, Speed, Temperature};
 
 use crate::brake::drum::factor_at;
 use crate::car::{Brake, DiscBrake, DrumBrake, Friction};
@@ -81,6 +81,17 @@ pub fn iron_heat_j_kg(temperature: Temperature) -> f64 {
     known * (450.0 + 0.20 * known) + beyond * iron_j_kg_k(IRON_UP_TO)
 }
 
+/// Temperature of iron that holds so much heat over 0 °C a kilogram: [`iron_heat_j_kg`] read backwards.
+#[must_use]
+pub fn iron_temperature(heat_j_kg: f64) -> Temperature {
+    let known = iron_heat_j_kg(IRON_UP_TO);
+    Temperature::from_celsius(if heat_j_kg <= known {
+        ((450.0_f64 * 450.0 + 0.80 * heat_j_kg).max(0.0).sqrt() - 450.0) / 0.40
+    } else {
+        IRON_UP_TO.celsius() + (heat_j_kg - known) / iron_j_kg_k(IRON_UP_TO)
+    })
+}
+
 /// What is not on any sheet and differs from car to car by much: factors on the figures of this module. 1: as they
 /// stand.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -130,13 +141,20 @@ pub(crate) struct Nodes {
     pub(crate) caliper_k: f64,
 }
 
-/// What goes in and out of a corner (W), and what that does to its nodes (K/s).
+/// What a corner's nodes gain, and what leaves it (W).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Flow {
-    pub(crate) disc_k_s: f64,
-    pub(crate) caliper_k_s: f64,
+    pub(crate) disc_w: f64,
+    pub(crate) caliper_w: f64,
     pub(crate) to_air_w: f64,
     pub(crate) radiated_w: f64,
+}
+
+/// Heat that a corner's nodes hold over 0 °C (J).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Held {
+    pub(crate) disc_j: f64,
+    pub(crate) caliper_j: f64,
 }
 
 /// How the air moves past: `v^0.8`, worked out once for all corners.
@@ -204,19 +222,40 @@ impl Corner {
         (1.0 - INTO_DISC) * (1.0 - self.to_caliper)
     }
 
-    /// Heat that both nodes hold over 0 °C (J).
-    #[must_use]
-    pub fn holds_j(&self, disc: Temperature, caliper: Temperature) -> f64 {
-        self.iron_kg * iron_heat_j_kg(disc) + self.caliper_j_k * caliper.celsius()
+    /// Heat that both nodes hold.
+    pub(crate) fn held(&self, nodes: Nodes) -> Held {
+        Held {
+            disc_j: self.iron_kg * iron_heat_j_kg(Temperature::from_k(nodes.disc_k)),
+            caliper_j: self.caliper_j_k * (nodes.caliper_k - ZERO_CELSIUS_K),
+        }
     }
 
-    /// Time in which a standing disc's heat over the air falls to 37 % at a temperature, its caliper apart:
-    /// `m c/(h A + 4 ε σ A T³)`.
+    /// How warm that makes them.
+    pub(crate) fn nodes(&self, held: Held) -> Nodes {
+        Nodes {
+            disc_k: iron_temperature(held.disc_j / self.iron_kg).k(),
+            caliper_k: held.caliper_j / self.caliper_j_k + ZERO_CELSIUS_K,
+        }
+    }
+
+    /// How fast nodes warm that gain so much heat (K/s).
+    pub(crate) fn warming(&self, nodes: Nodes, disc_w: f64, caliper_w: f64) -> (f64, f64) {
+        let specific = iron_j_kg_k(Temperature::from_k(nodes.disc_k));
+        (disc_w / (self.iron_kg * specific), caliper_w / self.caliper_j_k)
+    }
+
+    /// Time in which a disc would lose what it holds over the air at the rate of now, its caliper apart:
+    /// `m c/(h A + ε σ A (T² + T_a²)(T + T_a))`.
     #[must_use]
-    pub fn standing_time_s(&self, disc: Temperature) -> f64 {
-        let radiation = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN_W_M2_K4 * self.plain_m2 * disc.k().powi(3);
-        let air = convection_w_m2_k(Speed::ZERO) * self.blown_m2;
-        self.iron_kg * iron_j_kg_k(disc) / (air + radiation)
+    pub fn cooling_time(&self, disc: Temperature, air: Temperature, speed: Speed) -> Duration {
+        let (disc_k, air_k) = (disc.k(), air.k());
+        let radiation = EMISSIVITY
+            * STEFAN_BOLTZMANN_W_M2_K4
+            * self.plain_m2
+            * (disc_k * disc_k + air_k * air_k)
+            * (disc_k + air_k);
+        let blown = convection_w_m2_k(speed) * self.blown_m2;
+        Duration::from_s(self.iron_kg * iron_j_kg_k(disc) / (blown + radiation))
     }
 
     pub(crate) fn flow(&self, nodes: Nodes, heat_w: f64, moving: Moving, air_k: f64) -> Flow {
@@ -231,11 +270,9 @@ impl Corner {
             * (disc_k + air_k)
             * (disc_k - air_k);
         let from_caliper = self.caliper_convection * moving.caliper_w_k * (caliper_k - air_k);
-        let specific = iron_j_kg_k(Temperature::from_k(disc_k));
         Flow {
-            disc_k_s: (INTO_DISC * heat_w - blown - radiated - to_caliper) / (self.iron_kg * specific),
-            caliper_k_s: ((1.0 - INTO_DISC) * self.to_caliper * heat_w + to_caliper - from_caliper)
-                / self.caliper_j_k,
+            disc_w: INTO_DISC * heat_w - blown - radiated - to_caliper,
+            caliper_w: (1.0 - INTO_DISC) * self.to_caliper * heat_w + to_caliper - from_caliper,
             to_air_w: blown + from_caliper,
             radiated_w: radiated,
         }

@@ -680,7 +680,13 @@ impl Reader<'_> {
                 return None;
             };
             let span = at..at + cell.len();
-            match quantity::parse(&format!("{} {unit}", cell.trim()), dimension) {
+            // Where no comma parts the cells, it is a decimal comma.
+            let number = if separator == ',' {
+                cell.trim().to_owned()
+            } else {
+                cell.trim().replace(',', ".")
+            };
+            match quantity::parse(&format!("{number} {unit}"), dimension) {
                 Ok(Amount {
                     si,
                     spread: Spread::Exact,

@@ -298,8 +298,7 @@ impl HeatBench {
     /// # Errors
     /// The temperatures cannot be followed.
     pub fn drive(&self, stage: &Stage) -> Result<Heat, Lost> {
-        let air_k = self.asked.ambient.k();
-        let mut state: State = [air_k, air_k, air_k, air_k, 0.0, 0.0, 0.0, 0.0];
+        let mut state: State = self.vehicle.cold();
         let mut known: Option<(f64, Shares)> = None;
         let mut way = Vec::new();
         let mut path: Vec<Point> = Vec::new();
@@ -322,7 +321,7 @@ impl HeatBench {
                     speed_m_s,
                 ));
                 if stretch.braked > 0.0 && stretch.by == By::Pedal {
-                    self.note_foot(&mut foot, stretch.braked, &shares, &point.state);
+                    self.note_foot(&mut foot, stretch.braked, &shares, point);
                 }
                 if let Some(drags) = &mut drags {
                     self.note_drag(drags, &shares, point);
@@ -357,7 +356,7 @@ impl HeatBench {
             boiling,
             foot,
             front_share: path.last().map_or(f64::NAN, |point| point.state[4] / made_j),
-            account: self.account(&path),
+            account: Self::account(&path),
             driven: Duration::from_s(driven_s),
             distance: Length::from_m(distance_m),
             ends_at: Speed::from_m_s(ends_m_s),
@@ -375,22 +374,24 @@ impl HeatBench {
     }
 
     fn note_drag(&self, drags: &mut Drags, shares: &Shares, point: &Point) {
-        let felt = self.vehicle.drag_n(shares, &point.state) >= 0.01 * self.vehicle.weight_n;
+        let [_, rear] = self.vehicle.nodes(&point.state);
+        let felt = self.vehicle.drag_n(shares, rear) >= 0.01 * self.vehicle.weight_n;
         if felt && drags.felt_at.is_none() {
             drags.felt_at = Some(Duration::from_s(point.time_s));
         }
-        let pressure = Pressure::from_pa(self.vehicle.shut_in_pa(&point.state));
+        let pressure = Pressure::from_pa(self.vehicle.shut_in_pa(rear));
         drags.pressure = drags.pressure.max(pressure);
     }
 
-    fn note_foot(&self, foot: &mut Option<FootHeat>, braked: f64, shares: &Shares, state: &State) {
+    fn note_foot(&self, foot: &mut Option<FootHeat>, braked: f64, shares: &Shares, point: &Point) {
         let fades = &self.vehicle.fades;
         let push_rod = |front: f64, rear: f64| shares.share(braked, front, rear).push_rod;
-        let hot = push_rod(fades[0].torque_k(state[0]), fades[1].torque_k(state[2]));
+        let [front_k, _, rear_k, _] = point.at_k;
+        let hot = push_rod(fades[0].torque_k(front_k), fades[1].torque_k(rear_k));
         let force = self.hydraulics.foot.foot(hot);
         let warm = self.hydraulics.foot.foot(push_rod(1.0, 1.0));
         // Cold pads are another matter than faded ones.
-        let faded = state[0] > fades[0].best_k() || state[2] > fades[1].best_k();
+        let faded = front_k > fades[0].best_k() || rear_k > fades[1].best_k();
         let over = if faded && warm > Force::ZERO {
             force / warm
         } else {
@@ -437,17 +438,8 @@ impl HeatBench {
         }
     }
 
-    fn account(&self, path: &[Point]) -> Account {
-        let holds = |state: &State| -> f64 {
-            let nodes = [(state[0], state[1]), (state[2], state[3])];
-            nodes
-                .iter()
-                .zip(&self.vehicle.corners)
-                .map(|(&(disc, caliper), corner)| {
-                    2.0 * corner.holds_j(Temperature::from_k(disc), Temperature::from_k(caliper))
-                })
-                .sum()
-        };
+    fn account(path: &[Point]) -> Account {
+        let holds = |state: &State| 2.0 * state[..4].iter().sum::<f64>();
         let (Some(first), Some(last)) = (path.first(), path.last()) else {
             return Account {
                 made_j: 0.0,
@@ -474,7 +466,7 @@ pub fn by_pass_may_stay_covered(car: &Car) -> bool {
 }
 
 fn moment(point: &Point, distance_m: f64, speed_m_s: f64) -> Moment {
-    let at = |figure: usize| Temperature::from_k(point.state[figure]);
+    let at = |figure: usize| Temperature::from_k(point.at_k[figure]);
     Moment {
         time: Duration::from_s(point.time_s),
         distance: Length::from_m(distance_m),
@@ -490,7 +482,7 @@ fn moment(point: &Point, distance_m: f64, speed_m_s: f64) -> Moment {
 fn peak(path: &[Point], figure: usize, least: f64) -> (f64, f64) {
     let start = path
         .first()
-        .map_or((least, 0.0), |first| (first.state[figure], first.time_s));
+        .map_or((least, 0.0), |first| (first.at_k[figure], first.time_s));
     path.windows(2)
         .map(|pair| peak_between(&pair[0], &pair[1], figure))
         .fold(start, |best, next| if next.0 > best.0 { next } else { best })

@@ -16,12 +16,11 @@ use differential_equations::prelude::{
 };
 use quantity::si::{Duration, Force, Pressure, Temperature, Torque};
 
-use crate::GRAVITY_M_S2;
 use crate::brake::{TorqueLaw, Warmth};
 use crate::car::{Brake, Cable, Car, LeverKind, Parking, Wheel};
 use crate::heat::Lost;
 use crate::hydraulics::{self, Hydraulics, cable_torque, torque_per_pad_force_m};
-use crate::loads::{Aboard, Laden};
+use crate::loads::{Aboard, Facing, Grade, Laden};
 use crate::network::Network;
 use crate::thermal::{Corner, Fade, Moving, Nodes, Unsure};
 use crate::trapped::Part;
@@ -40,16 +39,6 @@ pub const LONGEST: Duration = Duration::from_s(8.0 * 3600.0);
 
 /// What is drawn of it.
 pub const SHOWN: Duration = Duration::from_s(3600.0);
-
-/// Which way a car stands on its slope.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Facing {
-    /// Nose uphill: the rear axle stands downhill and carries more.
-    #[default]
-    Up,
-    /// Nose downhill.
-    Down,
-}
 
 /// How hot the rear brakes are when the lever is latched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -90,10 +79,8 @@ impl From {
 /// What is asked.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Asked {
-    /// Rise over run.
-    pub slope: f64,
-    /// Which way the car stands on it.
-    pub facing: Facing,
+    /// The slope, and which way the car faces on it.
+    pub grade: Grade,
     /// Of the air.
     pub ambient: Temperature,
     /// Of the ground.
@@ -182,10 +169,8 @@ pub enum Kept {
 /// The answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hold {
-    /// As asked.
-    pub slope: f64,
-    /// As asked.
-    pub facing: Facing,
+    /// The slope, as asked.
+    pub grade: Grade,
     /// Pull at which the lever was latched.
     pub hand: Force,
     /// Torque of both rear wheels that the slope asks for.
@@ -244,10 +229,6 @@ pub fn grip_holds(laden: &Laden, grip: f64, facing: Facing) -> f64 {
     } else {
         f64::INFINITY
     }
-}
-
-fn sine(slope: f64) -> f64 {
-    slope / slope.hypot(1.0)
 }
 
 /// Slope of an angle's sine; infinite from upright on.
@@ -349,8 +330,7 @@ impl HoldBench {
             arrivals.push(self.arrival(from)?);
         }
         Ok(Hold {
-            slope: self.asked.slope,
-            facing: self.asked.facing,
+            grade: self.asked.grade,
             hand: self.hand,
             needed: Torque::from_nm(self.needed_nm()),
             grip_holds: self.grip_holds(),
@@ -368,11 +348,11 @@ impl HoldBench {
     }
 
     fn needed_nm(&self) -> f64 {
-        self.laden.mass.kg() * GRAVITY_M_S2 * sine(self.asked.slope) * self.radius_m
+        self.laden.weight_n() * self.asked.grade.pulls_back().abs() * self.radius_m
     }
 
     fn grip_holds(&self) -> f64 {
-        grip_holds(&self.laden, self.asked.grip, self.asked.facing)
+        grip_holds(&self.laden, self.asked.grip, self.asked.grade.facing)
     }
 
     /// From one arrival.
@@ -414,10 +394,10 @@ impl HoldBench {
         let weakest_nm = within(START_LINE.s())
             .map(|point| standing.torque_nm(point.0, &point.1))
             .fold(standing.torque_nm(0.0, &first), f64::min);
-        let weight_nm = self.laden.mass.kg() * GRAVITY_M_S2 * self.radius_m;
+        let weight_nm = self.laden.weight_n() * self.radius_m;
         let steepest = slope_of_sine(weakest_nm / weight_nm).min(self.grip_holds());
         let (pressure_max, pressure_max_at) = standing.highest(&path);
-        let slips = self.asked.slope > self.grip_holds();
+        let slips = self.asked.grade.slope > self.grip_holds();
         let (holds_for, lost_by) = match lost_at {
             _ if slips => (Some(Duration::ZERO), Some(LostBy::Grip)),
             Some((at_s, state)) => (
@@ -500,7 +480,11 @@ fn kept(car: &Car, laden: &Laden, asked: &Asked) -> Kept {
     Kept::Computed(CableHold {
         hand: lever.hand_pull,
         torque,
-        steepest: slope_of_sine(torque.nm() / weight_nm).min(grip_holds(laden, asked.grip, asked.facing)),
+        steepest: slope_of_sine(torque.nm() / weight_nm).min(grip_holds(
+            laden,
+            asked.grip,
+            asked.grade.facing,
+        )),
     })
 }
 
@@ -639,20 +623,25 @@ impl Standing<'_> {
             .rtol(1e-8)
             .atol([1e-5, 1e-5, 1e-13, 1e-13])
             .max_steps(1_000_000);
-        let problem = IVP::ode(self, from.0, until_s, from.1);
-        let solved = if watched {
-            problem.event(self).method(method).solve()
-        } else {
-            problem.method(method).solve()
-        };
-        let solution = solved.map_err(|_| lost(from.0))?;
+        let until = |until_s: f64| IVP::ode(self, from.0, until_s, from.1).method(method.clone());
+        let mut dropped = None;
+        if watched {
+            let solution = until(until_s).event(self).solve().map_err(|_| lost(from.0))?;
+            if matches!(solution.status, Status::Interrupted) {
+                dropped = solution.t.last().copied();
+            }
+        }
+        // What is found between two steps is a time; the state then is stepped to.
+        let solution = until(dropped.unwrap_or(until_s))
+            .solve()
+            .map_err(|_| lost(from.0))?;
         for (&time_s, state) in solution.t.iter().zip(&solution.y) {
             if !state.iter().all(|figure| figure.is_finite()) {
                 return Err(lost(time_s));
             }
             path.push((time_s, *state));
         }
-        Ok(watched && matches!(solution.status, Status::Interrupted))
+        Ok(dropped.is_some())
     }
 }
 
@@ -662,7 +651,8 @@ impl ODE<f64, State> for Standing<'_> {
         let flow = bench
             .corner
             .flow(nodes(state), 0.0, Moving::at(0.0), bench.asked.ambient.k());
-        *rates = [flow.disc_k_s, flow.caliper_k_s, 0.0, 0.0];
+        let (disc_k_s, caliper_k_s) = bench.corner.warming(nodes(state), flow.disc_w, flow.caliper_w);
+        *rates = [disc_k_s, caliper_k_s, 0.0, 0.0];
         if let Holder::Fluid { seep, .. } = &bench.holder {
             for (number, (_, pressure_pa)) in self.pressures(time_s, state).enumerate() {
                 rates[2 + number.min(1)] = seep.m3_s_pa * pressure_pa;
