@@ -5,9 +5,12 @@ use core::f64::consts::PI;
 use engine::brake::disc::EFFICIENCY;
 use engine::brake::drum::{ShoeGeometry, Shoes};
 use engine::brake::{TorqueLaw, Warmth};
+use engine::GRAVITY_M_S2;
 use engine::car::Brake;
+use engine::heat::{Asked, By, HeatBench, Part, Stage, Stops, TURNING_PARTS};
+use engine::loads::Aboard;
 use quantity::Dimension;
-use quantity::si::{Angle, Length, Pressure};
+use quantity::si::{Angle, Duration, Length, Mass, Pressure, Speed, Temperature};
 
 use crate::Error;
 use crate::car::plain;
@@ -17,7 +20,37 @@ pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
     let mut answers = Answers::default();
     shoes(inputs, &mut answers)?;
     pads(inputs, &mut answers)?;
+    stop(inputs, &mut answers)?;
     Ok(answers)
+}
+
+/// The flywheel as a car of the same energy and speed on wheels of its radius.
+fn stop(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {
+    let radius = inputs.si("flywheel_diameter", Dimension::Length)? / 2.0;
+    let turning = inputs.si("flywheel_speed", Dimension::Rotation)?;
+    let takes = inputs.si("flywheel_stops_in", Dimension::Duration)?;
+    let thickness = inputs.si("flywheel_thickness", Dimension::Length)?;
+    let kg = inputs.number("flywheel_density_kg_m3")? * PI * radius * radius * thickness;
+    // Its inertia, half of m r², at the rim.
+    let mut car = plain("bhandari-ch12", ["front_brake.disc.vented=false"])?;
+    (car.weighed.front, car.weighed.rear) = (Mass::from_kg(kg / 4.0), Mass::from_kg(kg / 4.0));
+    let speed = turning * radius;
+    let stops = Stops {
+        from: Speed::from_m_s(speed),
+        to: Speed::ZERO,
+        rate: speed / takes / GRAVITY_M_S2,
+        every: Duration::from_s(takes),
+        repeat: 1,
+        slope: 0.0,
+        by: By::Pedal,
+    };
+    let stage = Stage { name: "flywheel".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
+    let asked = Asked { ambient: Temperature::from_celsius(15.0), aboard: Aboard::AS_WEIGHED, fluid_days: None };
+    let heat = HeatBench::of(&car, asked).drive(&stage);
+    let energy = heat.map_or(f64::NAN, |heat| heat.account.made_j) / TURNING_PARTS;
+    answers.put("stop_energy", energy);
+    answers.put("stop_torque", energy / (0.5 * turning * takes));
+    Ok(())
 }
 
 fn shoes(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {

@@ -1,9 +1,11 @@
-//! Pascal's principle in a car's brakes.
+//! Pascal's principle in a car's brakes, and the heat of a way down.
 
-use engine::car::{Master, Split, circle};
+use engine::car::{Car, Master, Split, circle};
 use engine::foot::FootLaw;
+use engine::heat::{Asked, Descent, HeatBench, Part, Stage};
+use engine::loads::Aboard;
 use quantity::Dimension;
-use quantity::si::{Force, Length};
+use quantity::si::{Duration, Force, Length, Mass, Speed, Temperature};
 
 use crate::Error;
 use crate::car::plain;
@@ -22,5 +24,26 @@ pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
     let mut answers = Answers::default();
     answers.put("push_rod", push_rod.n());
     answers.put("slave", foot.pressures(push_rod)[0].pa() * slave.m2());
+    answers.put("descent", descent(car, inputs)?);
     Ok(answers)
+}
+
+/// Rise of the brakes of a truck that goes down so far at a steady speed, none of it given off.
+fn descent(mut car: Car, inputs: &Inputs) -> Result<f64, Error> {
+    // More than a sheet lets through.
+    let half = Mass::from_kg(inputs.si("truck", Dimension::Mass)? / 2.0);
+    (car.weighed.front, car.weighed.rear) = (half, half);
+    let asked = Asked { ambient: Temperature::from_celsius(15.0), aboard: Aboard::AS_WEIGHED, fluid_days: None };
+    // One in ten by the sine: 75 m down are 750 m of road.
+    let sine = 0.1_f64;
+    let down = inputs.si("descent", Dimension::Length)?;
+    let speed = 10.0;
+    let part = Part::Descent(Descent {
+        at: Speed::from_m_s(speed),
+        slope: -sine / (1.0 - sine * sine).sqrt(),
+        lasts: Duration::from_s(down / sine / speed),
+    });
+    let stage = Stage { name: "down".into(), about: "".into(), parts: vec![part] };
+    let made_j = HeatBench::of(&car, asked).drive(&stage).map_or(f64::NAN, |heat| heat.account.made_j);
+    Ok(made_j / (inputs.si("brake_material", Dimension::Mass)? * inputs.number("specific_heat_j_kg_k")?))
 }

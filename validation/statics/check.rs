@@ -3,7 +3,8 @@
 use engine::brake::Warmth;
 use engine::car::{Centre, Coupling, Driven};
 use engine::lever::{LeverBench, Pull};
-use engine::loads::{Aboard, Laden, cg_height_as_weighed};
+use engine::hold::grip_holds;
+use engine::loads::{Aboard, Facing, Grade, Laden, cg_height_as_weighed};
 use quantity::Dimension;
 use quantity::si::{Force, Length, Speed, Torque};
 
@@ -33,14 +34,15 @@ fn slope(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {
             format!("geometry.wheelbase={}", inputs.text("slope_wheelbase")?),
         ],
     )?;
-    let laden = Laden::of(&car, Aboard::AS_WEIGHED);
-    let angle = slope.atan();
-    let grade_n = laden.weight_n() * angle.sin();
-    answers.put("grade_force", grade_n);
-    for rate in [-slope, slope] {
-        let rear_n = laden.axle_loads(rate).rear.n() * angle.cos();
+    let level = Laden::of(&car, Aboard::AS_WEIGHED);
+    for (facing, grip) in [(Facing::Up, 0.3226), (Facing::Down, 0.3704)] {
+        let laden = level.on(Grade { slope, facing });
+        let grade_n = laden.weight_n() * laden.grade.pulls_back().abs();
+        answers.put("grade_force", grade_n);
+        let rear_n = laden.standing().rear.n();
         answers.put("slope_rear", rear_n);
         answers.put("slope_grip", grade_n / rear_n);
+        answers.put("slope_held", grip_holds(&level, grip, facing));
     }
     Ok(())
 }

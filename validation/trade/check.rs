@@ -6,8 +6,10 @@ use engine::car::{Car, Wheel};
 use engine::fluid::air_given_up;
 use engine::hydraulics::{Answer, Asked, Hydraulics};
 use engine::lever::{LeverBench, Outcome, Pull};
-use engine::loads::{Aboard, Fuel, Laden};
-use quantity::si::{Force, Length, Pressure, Speed, Volume};
+use engine::heat::{By, HeatBench, Part, Stage, Stops};
+use engine::hold::{From, HoldBench};
+use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
+use quantity::si::{Duration, Force, Length, Pressure, Speed, Temperature, Volume};
 
 use crate::Error;
 use crate::car::{LEVER, Plain};
@@ -16,6 +18,7 @@ use crate::source::{Answers, Inputs};
 const SPEED: Speed = Speed::from_m_s(50.0 / 3.6);
 /// Of the hand; makes 79.6 bar.
 const HAND_N: f64 = 200.0;
+const AIR: Temperature = Temperature::from_celsius(15.0);
 
 pub(crate) fn check(_: &Inputs) -> Result<Answers, Error> {
     let mut answers = Answers::default();
@@ -26,6 +29,8 @@ pub(crate) fn check(_: &Inputs) -> Result<Answers, Error> {
     travel(&mut answers)?;
     pedal(&mut answers)?;
     joined(&mut answers)?;
+    latched(&mut answers)?;
+    hot(&mut answers)?;
     Ok(answers)
 }
 
@@ -201,5 +206,58 @@ fn joined(answers: &mut Answers) -> Result<(), Error> {
             answers.put(key, left.rate.m_s2());
         }
     }
+    Ok(())
+}
+
+/// A latched lever on 10 %, with pads that grip a third less when cold.
+fn latched(answers: &mut Answers) -> Result<(), Error> {
+    let car = car(&[
+        "lever.hand_pull=150 N",
+        "rear_brake.volume.flex=0.008 cm3/bar",
+        "rear_brake.pad.cold_friction=0.27",
+    ])?;
+    let asked = engine::hold::Asked {
+        grade: Grade { slope: 0.1, facing: Facing::Up },
+        ambient: AIR,
+        grip: 0.8,
+        aboard: Aboard::AS_WEIGHED,
+        hand: None,
+    };
+    let hold = HoldBench::of(&car, asked).and_then(|bench| bench.hold().ok());
+    let minutes = |from: From| {
+        let arrival = hold.as_ref()?.arrivals.iter().find(|arrival| arrival.from == from)?;
+        Some(arrival.holds_for.map_or(480.0, |held| held.s() / 60.0))
+    };
+    let worst = From::ALL.into_iter().filter_map(minutes).fold(f64::INFINITY, f64::min);
+    answers.put("start_line", worst);
+    answers.put("half_an_hour", minutes(From::Hot).unwrap_or(f64::NAN));
+    let steepest = |from: From| {
+        let all = &hold.as_ref()?.arrivals;
+        all.iter().find(|arrival| arrival.from == from).map(|arrival| arrival.steepest)
+    };
+    answers.put("cold_pads", steepest(From::Cold).zip(steepest(From::Warm)).map_or(f64::NAN, |(cold, warm)| cold / warm));
+    Ok(())
+}
+
+/// The fluid once the car stands.
+fn hot(answers: &mut Answers) -> Result<(), Error> {
+    let car = car(&["lever.free_play=3 mm"])?;
+    let stops = Stops {
+        from: Speed::from_m_s(33.0),
+        to: Speed::from_m_s(15.0),
+        rate: 0.5,
+        every: Duration::from_s(16.0),
+        repeat: 25,
+        slope: 0.0,
+        by: By::Pedal,
+    };
+    let stage = Stage { name: "trade".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
+    let asked = engine::heat::Asked { ambient: AIR, aboard: Aboard::AS_WEIGHED, fluid_days: None };
+    let heat = HeatBench::of(&car, asked).drive(&stage).ok();
+    let front = heat.map(|heat| heat.front);
+    answers.put("soak", front.map_or(f64::NAN, |front| (front.fluid_soak - front.fluid_running).dk()));
+    let at = front.map_or(f64::NAN, |front| front.fluid_soak_at.s());
+    answers.put("soak_after", at);
+    answers.put("soak_within", at);
     Ok(())
 }

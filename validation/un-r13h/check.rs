@@ -4,7 +4,7 @@ use engine::balance::{Balance, FOOT_LIMIT_ROAD, LEAST_SECONDARY, RoadRules, fail
 use engine::brake::{TorqueLaw, Warmth};
 use engine::car::Car;
 use engine::hydraulics::Hydraulics;
-use engine::loads::{Aboard, Laden};
+use engine::loads::{Aboard, Grade, Laden};
 use quantity::Dimension;
 use quantity::si::{Length, Pressure, Speed};
 
@@ -97,6 +97,7 @@ fn floor(bench: &Bench, answers: &mut Answers) {
         let ahead = rate * rate / (0.7 * used * used);
         let height = 1.0 / used - ahead / rate;
         let laden = |ahead: f64| Laden {
+            grade: Grade::LEVEL,
             wheelbase: Length::from_m(1.0),
             cg_aft: Length::from_m(1.0 - ahead),
             cg_height: Length::from_m(height),

@@ -572,11 +572,11 @@ fn usable_stroke(cylinder: &LeverCylinder, free_play: Length, room: Length) -> (
 }
 
 /// Torque at one wheel of a cable's force, halved over the wheels: disc `2 μ F rₑ`, drum `C* F r`.
-fn cable_torque(cable: Cable, torque_per_force_m: f64, hand: Force) -> Torque {
+pub(crate) fn cable_torque(cable: Cable, torque_per_force_m: f64, hand: Force) -> Torque {
     Torque::from_nm(hand.n() * cable.ratio * cable.efficiency / 2.0 * torque_per_force_m)
 }
 
-fn torque_per_pad_force_m(brake: &Brake, warmth: Warmth) -> f64 {
+pub(crate) fn torque_per_pad_force_m(brake: &Brake, warmth: Warmth) -> f64 {
     match (brake, warmth) {
         (Brake::Disc(disc), Warmth::Warm) => 2.0 * disc.friction.warm * disc.effective_radius.m(),
         (Brake::Disc(disc), Warmth::Cold) => 2.0 * disc.friction.cold * disc.effective_radius.m(),

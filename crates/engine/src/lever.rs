@@ -450,15 +450,22 @@ struct Rest {
 impl Rest {
     /// With the rear axle locked and the coupling pulling the front wheels back by X = T_c/R:
     ///
-    /// `z = (μ a/L + X/(m g))/(1 + μ h/L)`; if X ≥ μ N_f the front is dragged to a stop too and z = μ;
+    /// `z = (μ a/L + X/(m g))/(1 + μ h/L)`; if X ≥ μ N_f the front is dragged to a stop too and z = μ; on a slope a and
+    /// that μ are taken by the cosine of its angle, and z is braking force over weight;
     /// `T_need = μ N_r R + min(T_c, μ N_f R)`.
     fn of(car: &Car, laden: &Laden, grip: f64, coupling_nm: f64) -> Self {
         let (front_radius, rear_radius) = (car.tyres.front_radius.m(), car.tyres.rear_radius.m());
         let (aft, height, wheelbase) = (laden.cg_aft.m(), laden.cg_height.m(), laden.wheelbase.m());
         let pull_n = coupling_nm / front_radius;
-        let free = (grip * aft / wheelbase + pull_n / laden.weight_n()) / (1.0 + grip * height / wheelbase);
+        let pressed_aft = aft * laden.grade.presses();
+        let free =
+            (grip * pressed_aft / wheelbase + pull_n / laden.weight_n()) / (1.0 + grip * height / wheelbase);
         let front_dragged = !pull_n.is_finite() || pull_n >= grip * laden.axle_loads(free).front.n();
-        let rate = if front_dragged { grip } else { free };
+        let rate = if front_dragged {
+            laden.ground_gives(grip)
+        } else {
+            free
+        };
         let loads = laden.axle_loads(rate);
         let front_can_give_nm = grip * loads.front.n() * front_radius;
         let of_which = coupling_nm.min(front_can_give_nm);

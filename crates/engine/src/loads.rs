@@ -46,6 +46,60 @@ impl Default for Aboard {
     }
 }
 
+/// Which way a car faces on its slope.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Facing {
+    /// Nose uphill.
+    #[default]
+    Up,
+    /// Nose downhill.
+    Down,
+}
+
+impl Facing {
+    /// Its word.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Up => "up",
+            Self::Down => "down",
+        }
+    }
+}
+
+/// The slope that a car is on.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Grade {
+    /// Rise over run, never below zero.
+    pub slope: f64,
+    /// Which way the car faces.
+    pub facing: Facing,
+}
+
+impl Grade {
+    /// No slope.
+    pub const LEVEL: Self = Self {
+        slope: 0.0,
+        facing: Facing::Up,
+    };
+
+    /// Share of the weight that presses on the road: the cosine of the slope's angle.
+    #[must_use]
+    pub fn presses(self) -> f64 {
+        1.0 / self.slope.hypot(1.0)
+    }
+
+    /// Share of the weight that pulls the car back: the sine, below zero where the nose points downhill.
+    #[must_use]
+    pub fn pulls_back(self) -> f64 {
+        let sine = self.slope / self.slope.hypot(1.0);
+        match self.facing {
+            Facing::Up => sine,
+            Facing::Down => -sine,
+        }
+    }
+}
+
 /// A car as it stands on its wheels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Laden {
@@ -63,6 +117,8 @@ pub struct Laden {
     pub fuel: Volume,
     /// About the vertical through the centre of gravity.
     pub yaw_inertia: Inertia,
+    /// The slope that it is on.
+    pub grade: Grade,
 }
 
 /// Loads of the two axles.
@@ -113,7 +169,33 @@ impl Laden {
             crew: aboard.crew,
             fuel,
             yaw_inertia: Inertia::from_kg_m2(weighed_yaw + moved + added),
+            grade: Grade::LEVEL,
         }
+    }
+
+    /// The same car on a slope.
+    #[must_use]
+    pub const fn on(self, grade: Grade) -> Self {
+        Self { grade, ..self }
+    }
+
+    /// Deceleration over g that a braking force over weight makes: on a slope the car's own weight adds to it, nose
+    /// uphill, or takes from it.
+    #[must_use]
+    pub fn deceleration(&self, braked: f64) -> f64 {
+        braked + self.grade.pulls_back()
+    }
+
+    /// The most braking force over weight that a grip gives, all of the ground used: `μ cos θ`.
+    #[must_use]
+    pub fn ground_gives(&self, grip: f64) -> f64 {
+        grip * self.grade.presses()
+    }
+
+    /// Loads of the standing car, held by its brakes on its slope.
+    #[must_use]
+    pub fn standing(&self) -> AxleLoads {
+        self.axle_loads(-self.grade.pulls_back())
     }
 
     /// What came aboard: the crew, all items together at their common centre, and the fuel over what was weighed.
@@ -142,18 +224,20 @@ impl Laden {
         crate::solve::root(0.0, (front + rear).n() / self.weight_n(), reached).unwrap_or(f64::NAN)
     }
 
-    /// Axle loads at a braking rate z (deceleration over g):
+    /// Axle loads at a braking: its force over the car's weight, which on the level is the braking rate z.
     ///
-    /// `N_f = m g (b + z h)/L`, `N_r = m g (a − z h)/L`, b = L − a.
+    /// `N_f = m g (b cos θ + z h)/L`, `N_r = m g (a cos θ − z h)/L`, b = L − a, θ the slope's angle.
     ///
-    /// Level road, steady braking, no air. Source: the form of UN Regulation 13-H, Annex 5 (from memory).
+    /// Steady braking, no air. Source: the form of UN Regulation 13-H, Annex 5 (from memory); on a slope, moments about
+    /// the wheels' feet.
     #[must_use]
-    pub fn axle_loads(&self, braking_rate: f64) -> AxleLoads {
+    pub fn axle_loads(&self, braked: f64) -> AxleLoads {
         let (aft, height, wheelbase) = (self.cg_aft.m(), self.cg_height.m(), self.wheelbase.m());
         let per_m = self.weight_n() / wheelbase;
+        let presses = self.grade.presses();
         AxleLoads {
-            front: Force::from_n(per_m * (wheelbase - aft + braking_rate * height)),
-            rear: Force::from_n(per_m * (aft - braking_rate * height)),
+            front: Force::from_n(per_m * ((wheelbase - aft) * presses + braked * height)),
+            rear: Force::from_n(per_m * (aft * presses - braked * height)),
         }
     }
 }

@@ -130,6 +130,14 @@ pub fn draw(toleranced: &[Slot], plan: Plan, number: u32) -> Draw {
     draw
 }
 
+/// An even draw between −1 and 1 of something that stands on no sheet, `place` counting what is drawn so. The keys'
+/// draws stand in the first dimensions of the sequence, these in the last.
+#[must_use]
+pub fn drawn_evenly(plan: Plan, number: u32, place: usize) -> f64 {
+    let place = u32::try_from(place % 16).unwrap_or(0);
+    2.0 * f64::from(sobol_burley::sample(number, 255 - place, plan.seed)) - 1.0
+}
+
 /// Asks a question of every drawn car, on all cores; the answers come in the order of the draws.
 pub fn study<T: Send>(
     inputs: &Inputs,

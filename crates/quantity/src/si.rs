@@ -179,6 +179,18 @@ impl Temperature {
     pub const fn celsius(self) -> f64 {
         self.0 - 273.15
     }
+
+    /// The lower of the two.
+    #[must_use]
+    pub const fn min(self, other: Self) -> Self {
+        Self(self.0.min(other.0))
+    }
+
+    /// The higher of the two.
+    #[must_use]
+    pub const fn max(self, other: Self) -> Self {
+        Self(self.0.max(other.0))
+    }
 }
 
 impl core::ops::Sub for Temperature {

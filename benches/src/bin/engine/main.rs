@@ -5,11 +5,13 @@
     reason = "a program that prints its figures"
 )]
 
+mod heat;
 mod turn;
 
 use std::hint::black_box;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
-use std::process::{Command, ExitCode};
+use std::process::{Command, ExitCode, Stdio};
 use std::time::Instant;
 
 use engine::balance::Balance;
@@ -163,6 +165,8 @@ fn main() -> ExitCode {
     turn::over_real_time(&top);
     turn::methods(&top);
     turn::against_scipy(&top);
+    heat::questions(&top);
+    heat::against_scipy(&top);
     ExitCode::SUCCESS
 }
 
@@ -189,4 +193,27 @@ fn rivals(top: &Path, sheet: &Path) -> Vec<(String, Timing)> {
             Vec::new()
         }
     }
+}
+
+/// A rival in Python that is told its task in lines: its name, its time, its error. `None` where it is not at hand.
+fn rival(top: &Path, script: &str, text: &str) -> Option<(String, Timing, f64)> {
+    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".into());
+    let mut run = Command::new(python)
+        .arg(top.join("benches").join(script))
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .ok()?;
+    run.stdin.take()?.write_all(text.as_bytes()).ok()?;
+    let output = run.wait_with_output().ok()?;
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    let mut words = said.lines().last()?.split_whitespace();
+    let name = format!("{} rtol {}", words.next()?, words.next()?);
+    let median_s = words.next()?.parse().ok()?;
+    let late_s = words.next()?.parse().ok()?;
+    let error = words.next()?.parse().ok()?;
+    output
+        .status
+        .success()
+        .then_some((name, Timing { median_s, late_s }, error))
 }

@@ -2,9 +2,7 @@
 
 use std::fmt::Write as _;
 use std::hint::black_box;
-use std::io::Write as _;
 use std::path::Path;
-use std::process::{Command, Stdio};
 
 use engine::car::{Car, Centre, Coupling};
 use engine::loads::{Aboard, Laden};
@@ -15,7 +13,7 @@ use engine::turn::{
 use engine::tyre::GripCurve;
 use quantity::si::Duration;
 
-use crate::{Timing, read, shown, timed};
+use crate::{read, rival, shown, timed};
 
 /// The demonstration cars.
 const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
@@ -211,7 +209,7 @@ pub(crate) fn against_scipy(top: &Path) {
     let Some(text) = described(car, vehicle, &exact, error) else {
         return;
     };
-    match rival(top, &text) {
+    match rival(top, "turn_rival.py", &text) {
         Some((name, timing, error)) => {
             println!(
                 "{name:22} {:>12} {:>12}   {error:.1e}",
@@ -296,26 +294,4 @@ fn described(car: &Car, vehicle: &Vehicle<SurfaceGrip>, exact: &Motion, error: f
     line("exact", &[exact.x_m, exact.y_m, exact.heading_rad]);
     line("error", &[error]);
     Some(text)
-}
-
-fn rival(top: &Path, text: &str) -> Option<(String, Timing, f64)> {
-    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".into());
-    let mut run = Command::new(python)
-        .arg(top.join("benches/turn_rival.py"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .ok()?;
-    run.stdin.take()?.write_all(text.as_bytes()).ok()?;
-    let output = run.wait_with_output().ok()?;
-    let said = String::from_utf8_lossy(&output.stdout).into_owned();
-    let mut words = said.lines().last()?.split_whitespace();
-    let name = format!("{} rtol {}", words.next()?, words.next()?);
-    let median_s = words.next()?.parse().ok()?;
-    let late_s = words.next()?.parse().ok()?;
-    let error = words.next()?.parse().ok()?;
-    output
-        .status
-        .success()
-        .then_some((name, Timing { median_s, late_s }, error))
 }

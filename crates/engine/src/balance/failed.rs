@@ -5,7 +5,7 @@ use quantity::si::{Acceleration, Force, Length, Pressure};
 use super::{FOOT_LIMIT_ROAD, LEAST_SECONDARY, deceleration};
 use crate::car::{Car, Master, Split, Wheel};
 use crate::hydraulics::Hydraulics;
-use crate::loads::Laden;
+use crate::loads::{Grade, Laden};
 use crate::network::Acting;
 use crate::solve::root;
 
@@ -51,6 +51,8 @@ pub fn failed_circuits(car: &Car, hydraulics: &Hydraulics, laden: &Laden, grip: 
 }
 
 fn one_left(car: &Car, hydraulics: &Hydraulics, laden: &Laden, grip: f64, chamber: usize) -> FailedCircuit {
+    // The road rule that it is held against is one of the level.
+    let laden = &laden.on(Grade::LEVEL);
     let left = match (car.master.split(), chamber) {
         (Split::Diagonal, _) => Left::OneDiagonal,
         (Split::Axle, 0) => Left::Front,

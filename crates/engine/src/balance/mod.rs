@@ -15,7 +15,7 @@ use crate::GRAVITY_M_S2;
 use crate::car::{Axle, Car, Wheel};
 use crate::drivetrain::{Tie, tie_for_pedal};
 use crate::hydraulics::{Answer, Hydraulics};
-use crate::loads::Laden;
+use crate::loads::{Grade, Laden};
 use crate::network::Acting;
 use crate::solve::root;
 
@@ -46,7 +46,7 @@ pub struct Braking {
     pub front: Force,
     /// Of the rear axle.
     pub rear: Force,
-    /// Their sum over the car's weight.
+    /// Their sum over the car's weight: on the level, the deceleration over g.
     pub rate: f64,
 }
 
@@ -64,9 +64,10 @@ pub struct Lock {
 /// The point of first lock.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LockPoint {
-    /// Deceleration over g.
+    /// Braking force over weight: on the level, the deceleration over g; on a slope, see
+    /// [`Laden::deceleration`].
     pub rate: f64,
-    /// Deceleration over g and grip: how much of the ground is used.
+    /// How much of the ground is used: on the level, deceleration over g and grip.
     pub efficiency: f64,
     /// Force of the foot.
     pub foot: Force,
@@ -233,7 +234,7 @@ impl Balance {
             }
         };
         // Where all of the ground is used, something is at its limit: nothing locks first beyond that.
-        let all_used = |braking: Braking| braking.rate - grip;
+        let all_used = |braking: Braking| braking.rate - self.laden.ground_gives(grip);
         let mut upper_n = most.n();
         if tie.ties() || cells > 1 {
             let off_at = |push_rod_n: f64| all_used(self.braking(Force::from_n(push_rod_n)));
@@ -320,8 +321,10 @@ impl Balance {
                 |push_rod_n: f64| self.excess_nm(axle, braking_at(&answer_at(push_rod_n)), grip, self.tie);
             first_crossing(most_n, 64, off)
         };
-        let together = first_crossing(most_n, 64, |push_rod_n| answer_at(push_rod_n).braking_rate - grip)
-            .filter(|_| self.tie.ties());
+        let together = first_crossing(most_n, 64, |push_rod_n| {
+            answer_at(push_rod_n).braking_rate - self.laden.ground_gives(grip)
+        })
+        .filter(|_| self.tie.ties());
         let found = [
             (First::Together, together),
             (First::Rear, first_at(Axle::Rear)),
@@ -351,7 +354,7 @@ impl Balance {
         let used = self.utilisation_of(braking);
         LockPoint {
             rate: braking.rate,
-            efficiency: braking.rate / grip,
+            efficiency: braking.rate / self.laden.ground_gives(grip),
             foot,
             chambers: answer.pedal.chambers,
             rear: answer.wheels[Wheel::RearLeft.index()].pressure,
@@ -381,21 +384,24 @@ impl Balance {
         (self.laden.axle_loads(rate).rear > Force::ZERO).then_some(Utilisation { rate, ..used })
     }
 
-    /// The ideal split at a braking rate: `B_f = z N_f(z)`, `B_r = z N_r(z)`.
+    /// The ideal split at a braking rate: `B_f = z N_f(z)`, `B_r = z N_r(z)`; on a slope z over the cosine of its angle.
     #[must_use]
     pub fn ideal(&self, rate: f64) -> Ideal {
         let loads = self.laden.axle_loads(rate);
         Ideal {
             rate,
-            front: loads.front * rate,
-            rear: loads.rear.max(Force::ZERO) * rate,
+            front: loads.front * (rate / self.laden.grade.presses()),
+            rear: loads.rear.max(Force::ZERO) * (rate / self.laden.grade.presses()),
         }
     }
 
-    /// The road rule's two demands at this load, looked at every hundredth of g up to the rule's foot (UN Regulation
-    /// 13-H, Annex 5; from memory).
+    /// The road rule's two demands at this load, on the level whatever slope it stands on, looked at every hundredth of g
+    /// up to the rule's foot (UN Regulation 13-H, Annex 5; from memory).
     #[must_use]
     pub fn road_rules(&self) -> RoadRules {
+        if self.laden.grade != Grade::LEVEL {
+            return self.at_load(self.laden.on(Grade::LEVEL)).road_rules();
+        }
         let mut rules = RoadRules {
             rear_below_front: true,
             least_rate_met: true,

@@ -176,8 +176,8 @@ fn target(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> Targ
         (grip * (1.0 + margin), grip)
     };
     let (aft, height, wheelbase) = (laden.cg_aft.m(), laden.cg_height.m(), laden.wheelbase.m());
-    let rate =
-        (front_used * (wheelbase - aft) + rear_used * aft) / (wheelbase - (front_used - rear_used) * height);
+    let rate = laden.grade.presses() * (front_used * (wheelbase - aft) + rear_used * aft)
+        / (wheelbase - (front_used - rear_used) * height);
     let loads = laden.axle_loads(rate);
     let pressure = |axle: Axle, used: f64, load: Force| {
         let law = hydraulics.wheels[if axle == Axle::Front { 0 } else { 2 }];

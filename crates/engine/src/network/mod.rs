@@ -224,6 +224,29 @@ impl Network {
         totals
     }
 
+    /// Every part behind the lever's cylinder that holds brakes: what its fluid takes over pressure, the wheels whose
+    /// brakes it works, and whether those are a separate lever's second calipers. Nothing flows between two of them while
+    /// the lever is held.
+    pub fn closed_by_lever(&self) -> impl Iterator<Item = (&VolumeLaw, Vec<Wheel>, bool)> {
+        self.volumes
+            .iter()
+            .enumerate()
+            .filter(|&(node, _)| self.downstream.get(node).copied().unwrap_or(false))
+            .flat_map(move |(node, law)| {
+                let at = |nodes: &[Option<usize>; 4]| -> Vec<Wheel> {
+                    Wheel::ALL
+                        .into_iter()
+                        .filter(|wheel| nodes[wheel.index()] == Some(node))
+                        .collect()
+                };
+                [
+                    (law, at(&self.wheels), false),
+                    (law, at(&self.lever_wheels), true),
+                ]
+            })
+            .filter(|(_, wheels, _)| !wheels.is_empty())
+    }
+
     /// Everything that the pedal's chambers have filled, told apart by what takes it.
     #[must_use]
     pub fn shares_of_pedal(&self, pressures: &NodePressures) -> Taken {

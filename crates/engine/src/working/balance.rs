@@ -114,7 +114,10 @@ impl Arithmetic<'_> {
         }
         let rate = Symbol::computed(
             "z",
-            "deceleration over g at first lock, found by search",
+            self.rate_is(
+                "deceleration over g at first lock, found by search",
+                "braking force over weight at first lock, found by search",
+            ),
             point.rate,
             "",
         );
@@ -324,7 +327,15 @@ impl Arithmetic<'_> {
         let [front, rear] = self.forces_at_lock()?;
         let weight = self.weight();
         Some(self.line(
-            Symbol::computed("z", "deceleration over g at first lock", point.rate, ""),
+            Symbol::computed(
+                "z",
+                self.rate_is(
+                    "deceleration over g at first lock",
+                    "braking force over weight at first lock",
+                ),
+                point.rate,
+                "",
+            ),
             (Expr::from(front) + rear.into()) / weight,
             "Newton's second law",
             "no drag, no engine braking",
@@ -400,14 +411,21 @@ impl Arithmetic<'_> {
             "",
         );
         let (aft, height, wheelbase) = (self.cg_aft(), self.cg_height()?, self.wheelbase());
-        let rate = (front_used.value * (wheelbase.value - aft.value) + rear_used.value * aft.value)
+        let rate = asked.laden.grade.presses()
+            * (front_used.value * (wheelbase.value - aft.value) + rear_used.value * aft.value)
             / (wheelbase.value - (front_used.value - rear_used.value) * height.value);
         let rate = self.line(
-            Symbol::computed("z", "deceleration over g", rate, ""),
-            (Expr::from(&front_used) * (Expr::from(&wheelbase) - Expr::from(&aft))
-                + Expr::from(&rear_used) * Expr::from(&aft))
-                / (Expr::from(&wheelbase)
-                    - (Expr::from(&front_used) - Expr::from(&rear_used)) * Expr::from(&height)),
+            Symbol::computed(
+                "z",
+                self.rate_is("deceleration over g", "braking force over weight"),
+                rate,
+                "",
+            ),
+            self.pressed(
+                Expr::from(&front_used) * (Expr::from(&wheelbase) - Expr::from(&aft))
+                    + Expr::from(&rear_used) * Expr::from(&aft),
+            ) / (Expr::from(&wheelbase)
+                - (Expr::from(&front_used) - Expr::from(&rear_used)) * Expr::from(&height)),
             "both axles' forces over weight, loads at that deceleration",
             "axles free of one another",
         );

@@ -74,7 +74,10 @@ impl Arithmetic<'_> {
     fn rate_locked(&mut self, to_lock: &ToLock) -> Option<Symbol> {
         let result = Symbol::computed(
             "z",
-            "deceleration over g with the rear axle locked",
+            self.rate_is(
+                "deceleration over g with the rear axle locked",
+                "braking force over weight with the rear axle locked",
+            ),
             to_lock.rate,
             "",
         );
@@ -88,7 +91,7 @@ impl Arithmetic<'_> {
         let (Some(coupling), false) = (coupling, dragged) else {
             return Some(self.line(
                 result,
-                grip.into(),
+                self.pressed(grip.into()),
                 REAR_LOCKED,
                 "the coupling drags the front wheels to a stop too",
             ));
@@ -96,7 +99,7 @@ impl Arithmetic<'_> {
         let (aft, height, wheelbase) = (self.cg_aft(), self.cg_height()?, self.wheelbase());
         let weight = self.weight();
         let radius = self.radius(Axle::Front);
-        let formula = (Expr::from(&grip) * aft.into() / Expr::from(&wheelbase)
+        let formula = (Expr::from(&grip) * self.pressed(aft.into()) / Expr::from(&wheelbase)
             + Expr::from(coupling) / (Expr::from(radius) * weight))
             / (Expr::from(1.0) + Expr::from(&grip) * height.into() / Expr::from(&wheelbase));
         Some(self.line(

@@ -5,6 +5,7 @@ use quantity::si::Force;
 use super::{Arithmetic, Expr, Symbol};
 use crate::GRAVITY_M_S2;
 use crate::car::{Axle, CgHeight};
+use crate::loads::Grade;
 
 const BY_MOMENTS: &str = "moments about the front axle, or the ground";
 const REGULATION: &str = "statics; the form of UN Regulation 13-H, Annex 5 (from memory)";
@@ -247,21 +248,47 @@ impl Arithmetic<'_> {
                 "N_f",
                 "load of the front axle while braking",
                 loads.front,
-                per_length * (Expr::from(&wheelbase) - Expr::from(aft) + moved),
+                per_length * (self.pressed(Expr::from(&wheelbase) - Expr::from(aft)) + moved),
             ),
             Axle::Rear => (
                 "N_r",
                 "load of the rear axle while braking",
                 loads.rear,
-                per_length * (Expr::from(aft) - moved),
+                per_length * (self.pressed(Expr::from(aft)) - moved),
             ),
         };
         self.line(
             Symbol::computed(sign, meaning, load.n(), "N"),
             formula,
             REGULATION,
-            "level road, steady braking, no air",
+            if self.on_a_slope() {
+                "steady braking, no air"
+            } else {
+                "level road, steady braking, no air"
+            },
         )
+    }
+
+    pub(super) fn on_a_slope(&self) -> bool {
+        self.asked.laden.grade != Grade::LEVEL
+    }
+
+    /// What presses on the road of an expression: on a slope, by the cosine of its angle.
+    pub(super) fn pressed(&self, whole: Expr) -> Expr {
+        if !self.on_a_slope() {
+            return whole;
+        }
+        let cosine = self.asked.laden.grade.presses();
+        whole * Symbol::computed("c_s", "cosine of the slope's angle", cosine, "").into()
+    }
+
+    /// What z is: on the level a deceleration, on a slope the braking force over weight.
+    pub(super) fn rate_is(&self, on_the_level: &'static str, on_a_slope: &'static str) -> &'static str {
+        if self.on_a_slope() {
+            on_a_slope
+        } else {
+            on_the_level
+        }
     }
 
     pub(super) fn weight(&mut self) -> Expr {

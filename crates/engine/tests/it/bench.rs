@@ -254,6 +254,17 @@ pub(crate) fn written_inputs() -> Vec<(String, Inputs)> {
     cars
 }
 
+/// A demonstration car, and what its sheet says.
+pub(crate) fn demo(name: &str) -> (Assembled, Inputs) {
+    let wanted = format!("demo/{name}/car.toml");
+    let (_, inputs) = written_inputs()
+        .into_iter()
+        .find(|(path, _)| *path == wanted)
+        .unwrap_or_else(|| panic!("no {wanted}"));
+    let assembled = Car::assemble(&inputs).unwrap_or_else(|refusals| panic!("{name}: {refusals:#?}"));
+    (assembled, inputs)
+}
+
 /// The pedal so strong, and its stroke so long, that it decides nothing.
 pub(crate) fn with_endless_pedal(mut car: Car) -> Car {
     car.pedal.ratio *= 100.0;

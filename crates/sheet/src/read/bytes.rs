@@ -10,7 +10,7 @@ use crate::problem::{Finding, Findings};
 const MANY: usize = 20;
 
 /// The text, with a replacement character for what is not UTF-8; nothing where it is no text.
-pub(super) fn decode(bytes: &[u8], findings: &mut Findings) -> Option<String> {
+pub(crate) fn decode(bytes: &[u8], findings: &mut Findings) -> Option<String> {
     let mut whole = |fault| findings.push(finding(0..0, fault));
     if bytes.len() > MAX_BYTES {
         whole(Fault::TooLarge);

@@ -19,6 +19,7 @@ use crate::problem::{Finding, Findings, Problem, Problems};
 use crate::source::Source;
 use crate::syntax::{self, Trouble};
 
+pub(crate) use bytes::decode;
 pub(crate) use walk::Walk;
 
 /// The most bytes that a sheet may have; more is not read.
@@ -70,7 +71,7 @@ pub struct Located {
 #[must_use]
 pub fn read(bytes: &[u8], file: &str) -> Read {
     let mut findings = Findings::default();
-    let Some(text) = bytes::decode(bytes, &mut findings) else {
+    let Some(text) = decode(bytes, &mut findings) else {
         return Read::unreadable(Source::new(file, ""), findings);
     };
     read_text(Source::new(file, text), findings)

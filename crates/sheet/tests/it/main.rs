@@ -15,6 +15,7 @@ mod formats;
 mod made;
 mod overrides;
 mod reads;
+mod stages;
 mod well_behaved;
 
 /// A car with every part at once, all in order.
