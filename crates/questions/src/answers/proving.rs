@@ -5,7 +5,7 @@ use plumbing::Plumbing;
 use plumbing::bleeding::{BleedPlan, Corner, LeverAt, ValveAt, plan};
 use plumbing::due::{Due, due};
 use plumbing::order::{Order, order};
-use plumbing::proving::{Alone, Fact, Noted, Proof, Soak, SoakVerdict, alone, judge, prove};
+use plumbing::proving::{Alone, Fact, Noted, Proof, SoakVerdict, alone, newest_soak, prove};
 use records::Fault;
 use records::logbook::{Appended, Data, Draft, Kind, Logbook, Stamp, WAIT};
 
@@ -39,7 +39,6 @@ impl Outcome {
     pub fn of(opened: &Opened, history: &History) -> Self {
         let car = opened.car();
         let plumbing = Plumbing::of(car);
-        let newest = car.measured.soak.iter().max_by_key(|soak| soak.on).copied();
         let stop = history.stop();
         let mut proof = prove(car, &plumbing, &history.noted);
         if let Some((said, _)) = &stop {
@@ -51,15 +50,7 @@ impl Outcome {
             proof,
             not_read: history.not_read.clone(),
             stop,
-            soak: newest.and_then(|measured| {
-                let soak = Soak {
-                    from: measured.from,
-                    to: measured.to,
-                    held_for: measured.held_for,
-                    air: measured.air,
-                };
-                Some((measured, judge(&soak, car)?))
-            }),
+            soak: newest_soak(car),
             plumbing,
         }
     }
