@@ -55,7 +55,7 @@ impl JointSign {
         match self {
             Self::Mates => "mates as it is",
             Self::Adapter => "with an adapter",
-            Self::NothingJoins => "not so: change one of the two",
+            Self::NothingJoins => "nothing joins it: change one of the two",
             Self::NotKnown => "port not known: look first",
             Self::Stays => "stays",
         }
