@@ -14,6 +14,7 @@ use crate::families::lever::only_the_centre;
 use crate::families::turn::{degrees, heading, words};
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent, times};
+use crate::surfaces::OnSurface;
 
 /// The kind of answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -35,10 +36,7 @@ pub enum Verdict {
 /// The answer: its kind, and the sentence.
 pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String) {
     let Some(hand) = &seen.figures.hand else {
-        return (
-            Verdict::NoLever,
-            format!("{}{}.", no_lever(seen), first(findings)),
-        );
+        return (Verdict::NoLever, behind_stops(findings, &no_lever(seen)));
     };
     let verdict = verdict(seen.figures, hand);
     let said = match verdict {
@@ -62,7 +60,15 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String)
     } else {
         ""
     };
-    (verdict, format!("{said}{drawn}{}.", first(findings)))
+    (verdict, behind_stops(findings, &format!("{said}{drawn}")))
+}
+
+/// The answer, behind what stops the car before any of it counts.
+fn behind_stops(findings: &[Finding], said: &str) -> String {
+    match stop_first(findings) {
+        Some(stop) => format!("{stop} {said}."),
+        None => format!("{said}."),
+    }
 }
 
 /// The run decides; what the hand makes of the standing car says why, and where there is no run stands for it.
@@ -102,23 +108,18 @@ fn stopped(hand: &Hand) -> Verdict {
 }
 
 /// What has to be put right before any of it counts.
-fn first(findings: &[Finding]) -> String {
-    let stops: Vec<&Finding> = findings
-        .iter()
-        .filter(|finding| finding.weight == Weight::Stop)
-        .collect();
-    let Some(worst) = stops.first() else {
-        return String::new();
-    };
+pub(crate) fn stops(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
+    findings.iter().filter(|finding| finding.weight == Weight::Stop)
+}
+
+/// The same in words, by the first of them.
+pub(crate) fn stop_first(findings: &[Finding]) -> Option<String> {
+    let worst = stops(findings).next()?;
     let title = lower(&worst.title);
-    match stops.len() - 1 {
-        0 => format!("; but one thing stops the car first: {title}"),
-        1 => format!("; but two things stop the car first: {title}, and one more"),
-        more => format!(
-            "; but {} things stop the car first: {title}, and {more} more",
-            more + 1
-        ),
-    }
+    Some(match stops(findings).count() - 1 {
+        0 => format!("Stop first: {title}."),
+        more => format!("Stop first: {title}, and {more} more."),
+    })
 }
 
 fn lower(title: &str) -> String {
@@ -184,11 +185,10 @@ fn ran_then(seen: &Seen<'_>, rest: String) -> String {
 
 /// What the other surfaces and cold brakes take away, in words.
 fn though(seen: &Seen<'_>, hand: &Hand) -> String {
-    let short: Vec<String> = hand
-        .rows
+    let short: Vec<String> = OnSurface::all(seen)
         .iter()
-        .filter(|row| row.answer.to_lock.outcome != Outcome::Rear)
-        .map(|row| row.surface.to_string())
+        .filter(|surface| !surface.works())
+        .map(OnSurface::words)
         .collect();
     let mut said = Vec::new();
     if let (Some(down), Some(up)) = (hand.answer.to_lock.time_to_lock, hand.time_with_clutch_up)

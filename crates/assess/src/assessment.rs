@@ -1,7 +1,7 @@
 use engine::car::Car;
 use engine::figures::Figures;
 
-use crate::answer::{Verdict, answer};
+use crate::answer::{Verdict, answer, stop_first, stops};
 use crate::cautions;
 use crate::comes_out::{ComesOut, comes_out};
 use crate::families::{Seen, all};
@@ -29,11 +29,15 @@ pub struct Assessment {
 }
 
 impl Assessment {
-    /// What has to be put right before anything else counts: it is said before the word, wherever the word stands.
+    /// What stops the car first, worst first: it stands before the word of the answer, wherever that is shown.
     pub fn stops(&self) -> impl Iterator<Item = &Finding> {
-        self.findings
-            .iter()
-            .filter(|finding| finding.weight == Weight::Stop)
+        stops(&self.findings)
+    }
+
+    /// The same in words: `Stop first: nothing mechanical holds the parked car, and 2 more.` `None` where nothing does.
+    #[must_use]
+    pub fn stop_first(&self) -> Option<String> {
+        stop_first(&self.findings)
     }
 
     /// The worst finding's weight; `None` without findings.

@@ -15,6 +15,7 @@ mod families;
 mod finding;
 mod measure;
 mod say;
+mod surfaces;
 mod written;
 
 pub use answer::Verdict;

@@ -3,7 +3,7 @@
 use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
 
 use crate::brake::Warmth;
-use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, Surface, ValvePlace, Wheel};
+use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, Route, Surface, ValvePlace, Wheel};
 use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, places, turns_per_wheel_turn};
 use crate::hydraulics::{Asked, Hydraulics};
 use crate::loads::Laden;
@@ -480,6 +480,15 @@ impl Rest {
     }
 }
 
+/// A route as given, or taken to be as long as another: then nobody laid a tape there.
+fn or(given: Route, like: Length) -> Route {
+    if given.length > Length::ZERO {
+        given
+    } else {
+        Route::taken_as(like)
+    }
+}
+
 /// The same car with its lever in the other layout: inline becomes separate with second calipers (the sheet's
 /// `[lever_brake]`, or a second pair like the rear's), separate becomes inline. `None` for cables, and for drums without
 /// second calipers on the sheet.
@@ -499,22 +508,19 @@ pub fn other_layout(car: &Car) -> Option<(&'static str, Car)> {
                 other.lever_line = car.rear_line;
             }
             let routes = &mut other.routes;
-            let or = |given: Length, like: Length| if given > Length::ZERO { given } else { like };
-            routes.lever_to_lever_tee = or(routes.lever_to_lever_tee, routes.lever_to_rear_tee);
-            routes.lever_tee_to_left = or(routes.lever_tee_to_left, routes.tee_to_rear_left);
-            routes.lever_tee_to_right = or(routes.lever_tee_to_right, routes.tee_to_rear_right);
-            routes.bulkhead_to_rear_tee = or(
-                routes.bulkhead_to_rear_tee,
-                routes.bulkhead_to_lever + routes.lever_to_rear_tee,
-            );
+            routes.lever_to_lever_tee = or(routes.lever_to_lever_tee, routes.lever_to_rear_tee.length);
+            routes.lever_tee_to_left = or(routes.lever_tee_to_left, routes.tee_to_rear_left.length);
+            routes.lever_tee_to_right = or(routes.lever_tee_to_right, routes.tee_to_rear_right.length);
+            let by_way_of_lever = routes.bulkhead_to_lever.then(routes.lever_to_rear_tee).length;
+            routes.bulkhead_to_rear_tee = or(routes.bulkhead_to_rear_tee, by_way_of_lever);
             Some(("separate", other))
         }
         LeverKind::Separate(cylinder, _) => {
             lever.kind = LeverKind::Inline(cylinder);
             let routes = &mut other.routes;
-            let or = |given: Length, like: Length| if given > Length::ZERO { given } else { like };
-            routes.bulkhead_to_lever = or(routes.bulkhead_to_lever, routes.bulkhead_to_rear_tee / 2.0);
-            routes.lever_to_rear_tee = or(routes.lever_to_rear_tee, routes.bulkhead_to_rear_tee / 2.0);
+            let half = routes.bulkhead_to_rear_tee.length / 2.0;
+            routes.bulkhead_to_lever = or(routes.bulkhead_to_lever, half);
+            routes.lever_to_rear_tee = or(routes.lever_to_rear_tee, half);
             Some(("inline", other))
         }
         LeverKind::Cable(_) => None,

@@ -101,7 +101,8 @@ impl Part {
         while over(high) < 0.0 && high < 1e12 {
             high *= 4.0;
         }
-        root(0.0, high, 1e-3, over)
+        // The volume at rest is none and that of `high` is more: there is a root, or so much volume that nothing holds it.
+        root(0.0, high, over).unwrap_or(high)
     }
 }
 

@@ -143,6 +143,12 @@ impl Asking {
         self.said.is_empty()
     }
 
+    /// The same with something said beside it.
+    pub(crate) fn and(mut self, name: &str, value: &str) -> Self {
+        self.said.push((name.to_owned(), value.to_owned()));
+        self
+    }
+
     /// What stands behind a path in a link: nothing, or `?…`.
     pub(crate) fn query(&self) -> String {
         let mut query = String::new();

@@ -44,26 +44,54 @@ pub struct Cut {
     pub run: String,
     /// What it is made of.
     pub pipe: Pipe,
-    /// As the sheet has it, port to port along the path.
+    /// Port to port along the path: as measured, or as taken where nobody did.
     pub length: Length,
-    /// What it is cut to, or the hose's length seat to seat.
-    pub cut: Length,
+    /// Whether it was measured.
+    pub taped: bool,
+    /// Whether it is not touched.
+    pub stays: bool,
+    /// What it would be cut to, or the hose's length seat to seat; zero where there is nothing to cut.
+    pub(crate) as_cut: Length,
     /// How it is made.
     pub made: Made,
     /// What its two ends get, in words.
     pub ends: [String; 2],
 }
 
+impl Cut {
+    /// What it is cut to, or the hose's length seat to seat; `None` where nothing is cut, or nothing can be yet.
+    #[must_use]
+    pub fn cut(&self) -> Option<Length> {
+        (self.taped && !self.stays && self.made != Made::Direct).then_some(self.as_cut)
+    }
+
+    /// Whether it is to be made and nobody knows how long.
+    #[must_use]
+    pub fn wants_tape(&self) -> bool {
+        !self.taped && !self.stays && self.made != Made::Direct
+    }
+}
+
 impl Plumbing {
-    /// How much pipe or hose of a kind is ordered.
+    /// Runs of a kind of pipe or hose that are to be made and that nobody measured.
+    #[must_use]
+    pub fn to_tape(&self, pipe: Pipe) -> usize {
+        self.cuts
+            .iter()
+            .filter(|cut| cut.pipe == pipe && cut.wants_tape())
+            .count()
+    }
+
+    /// How much pipe or hose of a kind is ordered for what was measured.
     #[must_use]
     pub fn order(&self, pipe: Pipe) -> Length {
         let of_kind = || {
             self.cuts
                 .iter()
                 .filter(move |cut| cut.pipe == pipe && matches!(cut.made, Made::Flared | Made::MadeUp))
+                .filter(|cut| cut.cut().is_some())
         };
-        let cut_m: f64 = of_kind().map(|cut| cut.cut.m()).sum();
+        let cut_m: f64 = of_kind().map(|cut| cut.as_cut.m()).sum();
         let mut spare_m = 0.0;
         for cut in of_kind() {
             spare_m += match cut.made {
@@ -84,7 +112,7 @@ fn up_to(value: f64, step: f64) -> f64 {
     (value / step - 1e-9).ceil() * step
 }
 
-pub(crate) fn cuts(circuit: &Circuit, joints: &[Joint]) -> Vec<Cut> {
+pub(crate) fn cuts(circuit: &Circuit, joints: &[Joint], stays: &[bool]) -> Vec<Cut> {
     circuit
         .runs
         .iter()
@@ -106,7 +134,9 @@ pub(crate) fn cuts(circuit: &Circuit, joints: &[Joint]) -> Vec<Cut> {
                 run: run.name.clone(),
                 pipe,
                 length,
-                cut: Length::from_m(cut_m),
+                taped: run.run.taped,
+                stays: stays[index],
+                as_cut: Length::from_m(cut_m),
                 made,
                 ends: [0, 1].map(|end| end_words(&joints[2 * index + end])),
             }
@@ -138,6 +168,8 @@ pub(crate) fn end_words(joint: &Joint) -> String {
     };
     match &joint.meeting {
         Meeting::Crimped => "female, clipped in the bracket".to_owned(),
+        Meeting::Stays => "as it is".to_owned(),
+        Meeting::Joins => "not to be fitted".to_owned(),
         Meeting::NotKnown => "to suit a port that is not known".to_owned(),
         Meeting::None { .. } => "nothing fits as it is".to_owned(),
         Meeting::Mates { needs } | Meeting::Adapter { needs, .. } => {

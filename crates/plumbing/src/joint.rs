@@ -35,6 +35,8 @@ pub enum Known {
     Chosen,
     /// The hose's own end, held in its bracket.
     OwnEnd,
+    /// A fitting that was there before, on a line that stays.
+    Stays,
     /// Nobody says it.
     No,
 }
@@ -69,6 +71,12 @@ pub struct Joint {
 }
 
 impl Joint {
+    /// What people call it: `joint 1, master cylinder front left`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        format!("joint {}, {}", self.number, self.place)
+    }
+
     /// What its thread is called.
     #[must_use]
     pub fn thread(&self) -> &'static str {
@@ -105,6 +113,6 @@ pub(crate) fn band(
 ) -> Option<(Torque, Torque)> {
     match meeting {
         Meeting::Mates { .. } | Meeting::Adapter { .. } => torque_band(spec?, pipe),
-        Meeting::None { .. } | Meeting::Crimped | Meeting::NotKnown => None,
+        Meeting::None { .. } | Meeting::Joins | Meeting::Crimped | Meeting::Stays | Meeting::NotKnown => None,
     }
 }

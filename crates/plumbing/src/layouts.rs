@@ -2,11 +2,12 @@
 //! mechanical parking brake kept beside it.
 
 use engine::brake::Warmth;
-use engine::car::{Car, LeverKind, OldParking, Outlets};
+use engine::car::{Car, LeverKind, OldParking, Outlets, Route};
 use engine::lever::{LeverBench, Pull, ToLock, other_layout};
 use engine::loads::Laden;
 use quantity::si::{Length, Volume};
 
+use crate::cuts::Cut;
 use crate::failing::{Failed, each_run};
 use crate::prices::{Cost, Prices};
 use crate::system::Plumbing;
@@ -65,8 +66,12 @@ pub struct Layout {
     pub plumbing: Plumbing,
     /// Pieces to buy: pipe and hose counted as one each.
     pub pieces: f64,
-    /// Length of pipe and hose.
+    /// Length of pipe and hose to be made, as far as it was measured.
     pub line: Length,
+    /// Runs to be made that nobody measured.
+    pub to_tape: usize,
+    /// Whether the two circuits meet in it: one leak empties both, and it is not to be built.
+    pub joined: bool,
     /// Joints in the cabin.
     pub joints_in_cabin: usize,
     /// Fluid in the cabin, lines and reservoirs.
@@ -159,7 +164,9 @@ impl Layout {
             cable_kept,
             on_sheet,
             pieces: pieces(&plumbing),
-            line: plumbing.cuts.iter().map(|cut| cut.cut).sum(),
+            line: plumbing.cuts.iter().filter_map(Cut::cut).sum(),
+            to_tape: plumbing.cuts.iter().filter(|cut| cut.wants_tape()).count(),
+            joined: plumbing.circuit.where_joined().is_some(),
             joints_in_cabin: plumbing.joints.iter().filter(|joint| joint.in_cabin).count(),
             fluid_in_cabin: plumbing.fluid.cabin_lines + plumbing.fluid.cabin_reservoirs,
             cost: prices.cost(&plumbing.parts),
@@ -249,12 +256,14 @@ fn fitted(car: &Car, way: Way) -> Result<(Car, Vec<String>), &'static str> {
             _ => {}
         }
     }
-    if way == Way::Inline && other.routes.lever_to_rear_tee <= Length::ZERO {
+    if way == Way::Inline && other.routes.lever_to_rear_tee.length <= Length::ZERO {
         // With two outlets each wheel's run began at the lever: the run to a tee has to come from somewhere.
-        let shared = other.routes.tee_to_rear_left.min(other.routes.tee_to_rear_right) / 2.0;
-        other.routes.lever_to_rear_tee = shared;
-        other.routes.tee_to_rear_left = other.routes.tee_to_rear_left - shared;
-        other.routes.tee_to_rear_right = other.routes.tee_to_rear_right - shared;
+        let routes = &mut other.routes;
+        let [left, right] = [routes.tee_to_rear_left, routes.tee_to_rear_right].map(|route| route.length);
+        let shared = left.min(right) / 2.0;
+        routes.lever_to_rear_tee = Route::taken_as(shared);
+        routes.tee_to_rear_left = Route::taken_as(left - shared);
+        routes.tee_to_rear_right = Route::taken_as(right - shared);
         notes.push("the tee is taken half way to the nearer wheel".to_owned());
     }
     Ok((other, notes))

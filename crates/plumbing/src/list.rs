@@ -7,26 +7,26 @@ use engine::car::{BiasValve, Car, FluidGrade, Knee, Lever, LeverKind, Outlets, P
 use quantity::si::{Length, Mass};
 
 use crate::bleeding;
-use crate::cuts::{Made, end_words};
+use crate::cuts::{Cut, Made, end_words};
 use crate::flow::DENSITY_KG_M3;
 use crate::joint::Joint;
 use crate::mating::Meeting;
 use crate::part::{Part, PartKind};
 use crate::path::is_brake;
-use crate::places::Cabin;
 use crate::rules::CLIP_EVERY;
+use crate::stays::was_there;
 use crate::system::{Plumbing, bracket_pipes};
 
-pub(crate) fn mass(plumbing: &Plumbing) -> Mass {
+/// What pipes, hoses, fittings and the fluid in them weigh, those that stay too.
+pub(crate) fn mass(car: &Car, plumbing: &Plumbing) -> Mass {
     // Fitted pipe weighs as cut, not as ordered.
     let pipe_kg: f64 = plumbing
         .cuts
         .iter()
         .filter(|cut| matches!(cut.made, Made::Flared | Made::MadeUp))
-        .filter_map(|cut| Some(PartKind::Pipe(cut.pipe).mass()?.kg() * cut.cut.m()))
+        .filter_map(|cut| Some(PartKind::Pipe(cut.pipe).mass()?.kg() * cut.as_cut.m()))
         .sum();
-    let parts_kg: f64 = plumbing
-        .parts
+    let parts_kg: f64 = parts(car, plumbing, Scope::All)
         .iter()
         .filter(|part| !matches!(part.kind, PartKind::Pipe(_)))
         .filter_map(|part| Some(part.kind.mass()?.kg() * part.count))
@@ -34,7 +34,21 @@ pub(crate) fn mass(plumbing: &Plumbing) -> Mass {
     Mass::from_kg(pipe_kg + parts_kg + plumbing.fluid.lines.m3() * DENSITY_KG_M3)
 }
 
-pub(crate) fn parts(car: &Car, plumbing: &Plumbing) -> Vec<Part> {
+/// What is bought: for what is made anew, and was measured.
+pub(crate) fn to_buy(car: &Car, plumbing: &Plumbing) -> Vec<Part> {
+    parts(car, plumbing, Scope::ToBuy)
+}
+
+/// Whether parts are counted of every run, or of what is made anew alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Scope {
+    All,
+    ToBuy,
+}
+
+fn parts(car: &Car, plumbing: &Plumbing, scope: Scope) -> Vec<Part> {
+    let all = scope == Scope::All;
+    let anew = |cut: &Cut| all || !cut.stays;
     let mut counts: BTreeMap<PartKind, f64> = BTreeMap::new();
     let mut add = |kind: PartKind, count: f64| *counts.entry(kind).or_insert(0.0) += count;
     if let Some(lever) = &car.lever {
@@ -68,11 +82,15 @@ pub(crate) fn parts(car: &Car, plumbing: &Plumbing) -> Vec<Part> {
         Pipe::Braided3,
     ] {
         let order = plumbing.order(pipe);
-        if order > Length::ZERO {
+        if order > Length::ZERO || plumbing.to_tape(pipe) > 0 {
             add(PartKind::Pipe(pipe), order.m());
         }
     }
-    for joint in &plumbing.joints {
+    let made = plumbing
+        .joints
+        .iter()
+        .filter(|joint| anew(&plumbing.cuts[joint.run]));
+    for joint in made {
         for kind in joint.meeting.needs() {
             match kind {
                 PartKind::RubberEnd(_) => {}
@@ -81,7 +99,7 @@ pub(crate) fn parts(car: &Car, plumbing: &Plumbing) -> Vec<Part> {
             }
         }
     }
-    fittings(plumbing, &mut add);
+    fittings(plumbing, all, &mut add);
     if sealed {
         add(PartKind::Sealant, 1.0);
     }
@@ -89,13 +107,14 @@ pub(crate) fn parts(car: &Car, plumbing: &Plumbing) -> Vec<Part> {
         .circuit
         .runs
         .iter()
-        .filter(|run| !hangs_free(&plumbing.circuit, run))
-        .map(|run| (run.run.length.m() / CLIP_EVERY.m()).ceil())
+        .zip(&plumbing.cuts)
+        .filter(|(run, cut)| anew(cut) && (all || cut.taped) && !hangs_free(&plumbing.circuit, run))
+        .map(|(run, _)| (run.run.length.m() / CLIP_EVERY.m()).ceil())
         .sum();
     if clips > 0.0 {
         add(PartKind::Clip, clips);
     }
-    let through = through_sheet(car, &plumbing.circuit, &plumbing.cabin);
+    let through = through_sheet(car, plumbing, anew);
     if through > 0.0 {
         add(PartKind::Grommet, through);
     }
@@ -113,13 +132,20 @@ pub(crate) fn parts(car: &Car, plumbing: &Plumbing) -> Vec<Part> {
     add(PartKind::Fluid(grade), f64::from(bottles));
     counts
         .into_iter()
-        .map(|(kind, count)| Part { kind, count })
+        .map(|(kind, count)| {
+            let to_tape = match kind {
+                PartKind::Pipe(pipe) => plumbing.to_tape(pipe),
+                _ => 0,
+            };
+            Part { kind, count, to_tape }
+        })
         .collect()
 }
 
 /// Unions, tees, brackets and whole rubber hoses.
-fn fittings(plumbing: &Plumbing, add: &mut impl FnMut(PartKind, f64)) {
+fn fittings(plumbing: &Plumbing, all: bool, add: &mut impl FnMut(PartKind, f64)) {
     let circuit = &plumbing.circuit;
+    let stays: Vec<bool> = plumbing.cuts.iter().map(|cut| cut.stays).collect();
     let spec_at = |component: usize, port: usize| {
         let port = Port { component, port };
         plumbing
@@ -129,7 +155,10 @@ fn fittings(plumbing: &Plumbing, add: &mut impl FnMut(PartKind, f64)) {
             .and_then(|joint| joint.spec)
     };
     for (index, component) in circuit.components.iter().enumerate() {
-        let Some(spec) = spec_at(index, 0) else { continue };
+        let offered = Some(index) != circuit.where_joined() && (all || !was_there(circuit, &stays, index));
+        let Some(spec) = spec_at(index, 0).filter(|_| offered) else {
+            continue;
+        };
         match component.part {
             Piece::Union => add(PartKind::Union(spec), 1.0),
             Piece::Tee => add(PartKind::Tee(spec), 1.0),
@@ -140,7 +169,11 @@ fn fittings(plumbing: &Plumbing, add: &mut impl FnMut(PartKind, f64)) {
             _ => {}
         }
     }
-    for cut in plumbing.cuts.iter().filter(|cut| cut.made == Made::Bought) {
+    let bought = plumbing
+        .cuts
+        .iter()
+        .filter(|cut| cut.made == Made::Bought && (all || !cut.stays));
+    for cut in bought {
         let run = &circuit.runs[cut.index];
         let end = |joint: &Joint| match (&joint.meeting, joint.known) {
             (Meeting::Crimped, _) => spec_at(run.from.component, 0)
@@ -150,12 +183,12 @@ fn fittings(plumbing: &Plumbing, add: &mut impl FnMut(PartKind, f64)) {
         };
         let ends = [0, 1].map(|at| end(&plumbing.joints[2 * cut.index + at]));
         let mut length_mm = 0_u32;
-        while f64::from(length_mm) < cut.cut.m() * 1e3 - 1e-6 {
+        while f64::from(length_mm) < cut.as_cut.m() * 1e3 - 1e-6 {
             length_mm += 10;
         }
         add(
             PartKind::RubberHose {
-                length_mm,
+                length_mm: (all || cut.taped).then_some(length_mm),
                 ends: ends.join(" / "),
             },
             1.0,
@@ -172,9 +205,15 @@ fn hangs_free(circuit: &Circuit, run: &Pipework) -> bool {
 }
 
 /// How often lines go through sheet metal: between what stands inside and outside.
-fn through_sheet(car: &Car, circuit: &Circuit, cabin: &Cabin) -> f64 {
+fn through_sheet(car: &Car, plumbing: &Plumbing, anew: impl Fn(&Cut) -> bool) -> f64 {
+    let (circuit, cabin) = (&plumbing.circuit, &plumbing.cabin);
     let mut holes = 0.0;
-    for run in &circuit.runs {
+    for (run, _) in circuit
+        .runs
+        .iter()
+        .zip(&plumbing.cuts)
+        .filter(|(_, cut)| anew(cut))
+    {
         let inside = [run.from, run.to].map(|port| cabin.holds(circuit, port.component));
         if inside[0] != inside[1] {
             holes += 1.0;

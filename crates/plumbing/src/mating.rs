@@ -29,20 +29,24 @@ pub enum Meeting {
         /// What to change.
         change: &'static str,
     },
+    /// The two would mate, and with them the two circuits: not to be fitted.
+    Joins,
     /// The hose's own end is held there: nothing is screwed.
     Crimped,
+    /// It was there before and is not touched.
+    Stays,
     /// The sheet does not say what the port is.
     NotKnown,
 }
 
 impl Meeting {
-    /// Whether the end closes the port by itself; `None` where the port is not known.
+    /// Whether the end closes the port by itself; `None` where the port is not known, or not touched.
     #[must_use]
     pub const fn mates(&self) -> Option<bool> {
         match self {
             Self::Mates { .. } | Self::Crimped => Some(true),
-            Self::Adapter { .. } | Self::None { .. } => Some(false),
-            Self::NotKnown => None,
+            Self::Adapter { .. } | Self::None { .. } | Self::Joins => Some(false),
+            Self::Stays | Self::NotKnown => None,
         }
     }
 

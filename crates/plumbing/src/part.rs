@@ -62,8 +62,8 @@ pub enum PartKind {
     Pipe(Pipe),
     /// A rubber hose with its ends on.
     RubberHose {
-        /// Length in mm, seat to seat.
-        length_mm: u32,
+        /// Length in mm, seat to seat; `None` where nobody measured it.
+        length_mm: Option<u32>,
         /// What its ends are.
         ends: String,
     },
@@ -117,7 +117,12 @@ pub struct Part {
     pub kind: PartKind,
     /// How many of what it is counted in.
     pub count: f64,
+    /// Runs that take more of it, and nobody knows how much: they were not measured.
+    pub to_tape: usize,
 }
+
+/// What stands in the place of a length that nobody measured.
+pub const NOT_TAPED: &str = "not measured: tape it first";
 
 impl PartKind {
     /// A word for it that never changes: what a price list is written with.
@@ -187,7 +192,10 @@ impl PartKind {
             }
             Self::Pipe(Pipe::Braided3) => "PTFE core, stainless braid, covered, for brakes".to_owned(),
             Self::Pipe(Pipe::Rubber) => "for brakes, marked as such".to_owned(),
-            Self::RubberHose { length_mm, ends } => format!("{length_mm} mm seat to seat, {ends}"),
+            Self::RubberHose { length_mm, ends } => length_mm.map_or_else(
+                || format!("{NOT_TAPED}; {ends}"),
+                |length_mm| format!("{length_mm} mm seat to seat, {ends}"),
+            ),
             Self::Nut { port, .. } => format!("for {}", port.seat.closes_on()),
             Self::HoseSwivel => "for PTFE hose, with a new olive".to_owned(),
             Self::HoseBanjo(_) => "for PTFE hose; angle by how the hose leaves".to_owned(),
@@ -225,7 +233,7 @@ impl PartKind {
     pub fn mass(&self) -> Option<Mass> {
         let kg = match self {
             Self::Pipe(pipe) => mass_per_metre_kg(*pipe),
-            Self::RubberHose { length_mm, .. } => f64::from(*length_mm) * 1e-3 * 0.13 + 0.04,
+            Self::RubberHose { length_mm, .. } => f64::from((*length_mm)?) * 1e-3 * 0.13 + 0.04,
             Self::Nut { .. } => 0.006,
             Self::HoseSwivel => 0.014,
             Self::HoseBanjo(_) => 0.020,

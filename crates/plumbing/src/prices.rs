@@ -20,6 +20,8 @@ pub struct Cost {
     pub sum: f64,
     /// How many kinds have none.
     pub without: usize,
+    /// Runs whose pipe or hose is not in it: nobody measured them.
+    pub to_tape: usize,
 }
 
 impl Prices {
@@ -38,6 +40,7 @@ impl Prices {
             .collect();
         let without = priced.iter().filter(|sum| sum.is_none()).count();
         (without < parts.len()).then(|| Cost {
+            to_tape: parts.iter().map(|part| part.to_tape).sum(),
             sum: priced.into_iter().flatten().sum(),
             without,
         })

@@ -303,8 +303,8 @@ pub fn car_lines(car: &Car) -> Vec<(&'static str, &Line)> {
 /// Length of a line's rubber hoses where it is more than a wheel asks for.
 #[must_use]
 pub fn long_rubber(line: &Line) -> Option<Length> {
-    (line.flexible == Pipe::Rubber && line.pipe != Pipe::Rubber && line.flexible_last > LONG_HOSE)
-        .then_some(line.flexible_last)
+    let hose = line.flexible_last.length;
+    (line.flexible == Pipe::Rubber && line.pipe != Pipe::Rubber && hose > LONG_HOSE).then_some(hose)
 }
 
 /// Whether the rear line lies bare under the car.
@@ -361,10 +361,14 @@ pub fn clipped_run(car: &Car) -> Length {
         .is_some_and(|cylinder| cylinder.outlets != Outlets::One);
     match car.lever.as_ref().map(|lever| &lever.kind) {
         Some(LeverKind::Inline(_)) if two => {
-            routes.bulkhead_to_lever + routes.tee_to_rear_left.max(routes.tee_to_rear_right)
+            let farther = routes
+                .tee_to_rear_left
+                .length
+                .max(routes.tee_to_rear_right.length);
+            routes.bulkhead_to_lever.length + farther
         }
-        Some(LeverKind::Inline(_)) => routes.bulkhead_to_lever + routes.lever_to_rear_tee,
-        _ => routes.bulkhead_to_rear_tee,
+        Some(LeverKind::Inline(_)) => routes.bulkhead_to_lever.then(routes.lever_to_rear_tee).length,
+        _ => routes.bulkhead_to_rear_tee.length,
     }
 }
 

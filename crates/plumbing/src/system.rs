@@ -12,7 +12,8 @@ use crate::part::{Part, PartKind};
 use crate::path::is_brake;
 use crate::places::Cabin;
 use crate::seat::{NotListed, PortSpec, Seat};
-use crate::words::component_words;
+use crate::stays::{stays, was_there};
+use crate::words::{component_words, port_words};
 use crate::{bleeding, list};
 
 /// Fluid that stands in a car.
@@ -113,8 +114,9 @@ impl Plumbing {
         let mut unlisted = Vec::new();
         let ports = Ports::of(car, &mut unlisted);
         let cabin = Cabin::of(car);
-        let joints = joints(&circuit, &ports, &cabin);
-        let cuts = cuts::cuts(&circuit, &joints);
+        let stays = stays(car, &circuit);
+        let joints = joints(&circuit, &ports, &cabin, &stays);
+        let cuts = cuts::cuts(&circuit, &joints, &stays);
         let fluid = fluid(car, &circuit, &cabin);
         let mut plumbing = Self {
             circuit,
@@ -126,8 +128,8 @@ impl Plumbing {
             unlisted,
             cabin,
         };
-        plumbing.parts = list::parts(car, &plumbing);
-        plumbing.mass = list::mass(&plumbing);
+        plumbing.parts = list::to_buy(car, &plumbing);
+        plumbing.mass = list::mass(car, &plumbing);
         plumbing
     }
 
@@ -221,16 +223,27 @@ pub(crate) fn bracket_pipes(circuit: &Circuit, component: usize) -> (Pipe, Pipe)
     (at(0), at(1))
 }
 
-fn joints(circuit: &Circuit, ports: &Ports, cabin: &Cabin) -> Vec<Joint> {
+fn joints(circuit: &Circuit, ports: &Ports, cabin: &Cabin, stays: &[bool]) -> Vec<Joint> {
+    let meet = circuit.where_joined();
     let mut joints = Vec::with_capacity(2 * circuit.runs.len());
     for (index, run) in circuit.runs.iter().enumerate() {
-        let ends = [(End::A, run.from), (End::B, run.to)]
-            .map(|(end, port)| (end, port, spec_of(circuit, ports, port)));
+        let spec_of = |port: Port| match spec_of(circuit, ports, port) {
+            (None, Known::No) if stays[index] => (None, Known::Stays),
+            // What was there before was chosen by somebody else.
+            (_, Known::Chosen) if was_there(circuit, stays, port.component) => {
+                (None, if stays[index] { Known::Stays } else { Known::No })
+            }
+            found => found,
+        };
+        let ends = [(End::A, run.from), (End::B, run.to)].map(|(end, port)| (end, port, spec_of(port)));
+        let meets = [run.from, run.to].iter().any(|port| Some(port.component) == meet);
         let direct = is_direct(run).then(|| direct(ends[0].2.0, ends[1].2.0));
         for (at, &(end, port, (spec, known))) in ends.iter().enumerate() {
             let meeting = match (&direct, spec, known) {
+                _ if Some(port.component) == meet || (meets && direct.is_some()) => Meeting::Joins,
                 (Some(direct), ..) => direct[at].clone(),
                 (None, _, Known::OwnEnd) => Meeting::Crimped,
+                (None, None, Known::Stays) => Meeting::Stays,
                 (None, Some(spec), _) => meeting(spec, run.run.pipe),
                 (None, None, _) => Meeting::NotKnown,
             };
@@ -284,16 +297,11 @@ fn direct(one: Option<PortSpec>, other: Option<PortSpec>) -> [Meeting; 2] {
 /// Where a joint is, in words.
 fn place(component: &Component, port: Port) -> String {
     let words = component_words(component);
-    let name = component
-        .ports
-        .get(port.port)
-        .copied()
-        .unwrap_or("")
-        .replace('_', " ");
+    let name = component.ports.get(port.port).copied().unwrap_or_default();
     if is_brake(component.part) {
         words
     } else {
-        format!("{words}, {name}")
+        format!("{words} {}", port_words(name))
     }
 }
 

@@ -16,6 +16,21 @@ pub fn component_words(component: &Component) -> String {
     }
 }
 
+/// What a port is called behind its component: `inlet`, `left outlet`, `front left`.
+pub(crate) fn port_words(name: &str) -> String {
+    match name.split_once('_') {
+        None => match name {
+            "in" => "inlet".to_owned(),
+            "out" => "outlet".to_owned(),
+            "pipe" | "hose" => format!("{name} side"),
+            other => other.to_owned(),
+        },
+        Some(("in", side)) => format!("{side} inlet"),
+        Some(("out", side)) => format!("{side} outlet"),
+        Some(_) => name.replace('_', " "),
+    }
+}
+
 /// What a run is called in a sentence: `master to bulkhead`.
 #[must_use]
 pub fn run_words(name: &str) -> String {

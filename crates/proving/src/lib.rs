@@ -25,6 +25,7 @@ pub use check::{Check, Judged, Reading, SIDES_SHARE, Said, TRAVELS_ALIKE, TRAVEL
 pub use entry::Entry;
 pub use fact::{Fact, Found, NotRead, Noted, Signature};
 pub use proof::{CheckState, Ignored, JointState, Proof, State, prove};
+pub use soak::newest as newest_soak;
 pub use soak::{
     BODY_EXPANDS_PER_K, CREEP_IN, CREEP_SHARE, Closed, DROP, FLUID_EXPANDS_PER_K, GAUGE, LAW_SHARE, Soak,
     SoakVerdict, THERMOMETER_K, closed_off, judge,

@@ -129,7 +129,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
          joins"
             .into(),
         "thread gauge, vernier, lamp",
-        known,
+        known || tight,
         (true, "anything"),
     );
     add(

@@ -1,7 +1,7 @@
 //! A pressure closed in: what temperature explains of its fall, what a gauge can see, and what is left (P10).
 
 use engine::car::circuit::{Circuit, Port};
-use engine::car::{Car, LeverKind, Wheel};
+use engine::car::{Car, LeverKind, MeasuredSoak, Wheel};
 use engine::network::{Acting, Network, brake_fluid};
 use quantity::Dimension;
 use quantity::si::{Duration, Pressure, Temperature, Volume};
@@ -223,6 +223,20 @@ impl SoakVerdict {
     pub fn weeps(&self) -> bool {
         self.rest() > self.unsure
     }
+}
+
+/// The newest soak on a car's sheet, judged; `None` where there is none, or none that tells anything. Whoever speaks of the
+/// sheet's soak speaks of this one.
+#[must_use]
+pub fn newest(car: &Car) -> Option<(MeasuredSoak, SoakVerdict)> {
+    let measured = *car.measured.soak.iter().max_by_key(|soak| soak.on)?;
+    let soak = Soak {
+        from: measured.from,
+        to: measured.to,
+        held_for: measured.held_for,
+        air: measured.air,
+    };
+    Some((measured, judge(&soak, car)?))
 }
 
 /// Judges a soak of a car. `None` where the closed part has no stiffness to tell.

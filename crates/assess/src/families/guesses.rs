@@ -120,3 +120,14 @@ fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
             .remedy("Put readings in the place of these; until then take the answer as a question."),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::is_open;
+
+    #[test]
+    fn open_is_from_one_in_twenty_to_nineteen_in_twenty() {
+        let open = |chance: f64| is_open(Some(chance));
+        assert!(!open(0.0499) && open(0.05) && open(0.95) && !open(0.9501) && !is_open(None));
+    }
+}

@@ -9,6 +9,7 @@ use quantity::si::Force;
 use super::Seen;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, times};
+use crate::surfaces::OnSurface;
 
 /// A rear that stops at less than this cannot be held back (judgement).
 const FIERCE: Force = Force::from_n(40.0);
@@ -235,66 +236,88 @@ fn fierce(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     )
 }
 
-/// Surfaces of the car's on which the verdict is another.
+/// Surfaces of the car's on which the lever does less: where the run fails, where the rear stops in the bend alone, and
+/// where cold brakes do not stop it.
 fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     if hand.answer.to_lock.outcome != Outcome::Rear {
         return None;
     }
-    let short: Vec<_> = hand
-        .rows
-        .iter()
-        .filter(|row| row.answer.to_lock.outcome != Outcome::Rear)
-        .collect();
-    let cold: Vec<_> = hand
-        .rows
-        .iter()
-        .filter(|row| row.answer.to_lock.outcome == Outcome::Rear && row.answer.cold.outcome != Outcome::Rear)
-        .filter(|row| row.surface != seen.figures.surface.name)
-        .collect();
-    if short.is_empty() && cold.is_empty() {
-        return None;
-    }
-    let say = |surface: &str, to_lock: &ToLock| {
+    let surfaces = OnSurface::all(seen);
+    let say = |surface: &OnSurface<'_>, to_lock: &ToLock| {
         let needs = to_lock
             .hand
             .map_or_else(String::new, |needs| format!(", {} needed", seen.say.hand(needs)));
-        format!("{surface} ({} in hand{needs})", times(to_lock.in_hand))
+        format!(
+            "{} ({} in hand{needs})",
+            surface.row.surface,
+            times(to_lock.in_hand)
+        )
+    };
+    let asked = |surface: &OnSurface<'_>| surface.row.surface == seen.figures.surface.name;
+    let straight = |works: bool| -> Vec<&OnSurface<'_>> {
+        surfaces
+            .iter()
+            .filter(|surface| !surface.stops_straight() && surface.works() == works)
+            .collect()
+    };
+    let (short, in_the_bend) = (straight(false), straight(true));
+    let cold: Vec<&OnSurface<'_>> = surfaces
+        .iter()
+        .filter(|surface| surface.stops_straight() && !asked(surface))
+        .filter(|surface| surface.row.answer.cold.outcome != Outcome::Rear)
+        .collect();
+    let named = |these: &[&OnSurface<'_>], warm: bool| -> String {
+        let names: Vec<String> = these
+            .iter()
+            .map(|surface| {
+                let answer = &surface.row.answer;
+                say(surface, if warm { &answer.to_lock } else { &answer.cold })
+            })
+            .collect();
+        list(&names)
     };
     let mut said = Vec::new();
     if !short.is_empty() {
-        let names: Vec<String> = short
-            .iter()
-            .map(|row| say(&row.surface, &row.answer.to_lock))
-            .collect();
-        said.push(format!("not on {}", list(&names)));
+        said.push(format!("not on {}", named(&short, true)));
+    }
+    if !in_the_bend.is_empty() {
+        said.push(format!(
+            "in the bend alone, not going straight, on {}",
+            named(&in_the_bend, true)
+        ));
     }
     if !cold.is_empty() {
-        let names: Vec<String> = cold
-            .iter()
-            .map(|row| say(&row.surface, &row.answer.cold))
-            .collect();
-        said.push(format!("only warm, not cold, on {}", list(&names)));
+        said.push(format!("only warm, not cold, on {}", named(&cold, false)));
     }
-    let weight = if short.is_empty() {
-        Weight::Know
+    if said.is_empty() {
+        return None;
+    }
+    let (weight, title) = if short.is_empty() {
+        (
+            Weight::Know,
+            "On some of the car's surfaces the lever has little in hand",
+        )
     } else {
-        Weight::Fix
-    };
-    Some(
-        Finding::new(
-            "not-on-every-surface",
-            weight,
+        (
+            Weight::Fix,
             "The lever does not lock the rear on every surface that the car runs on",
         )
-        .because(format!(
-            "A pull of {} locks it on {}, but {}.",
-            seen.say.hand(hand.pull),
-            seen.figures.surface.name,
-            list(&said)
-        ))
-        .remedy("Size the lever for the best surface, or turn without it there.")
-        .figure("in_hand", short.first().map(|row| row.answer.to_lock.in_hand))
-        .figure("in_hand_cold", cold.first().map(|row| row.answer.cold.in_hand)),
+    };
+    let least = short.first().or(in_the_bend.first());
+    Some(
+        Finding::new("not-on-every-surface", weight, title)
+            .because(format!(
+                "A pull of {} locks it on {}, but {}.",
+                seen.say.hand(hand.pull),
+                seen.figures.surface.name,
+                list(&said)
+            ))
+            .remedy("Size the lever for the best surface, or turn without it there.")
+            .figure("in_hand", least.map(|surface| surface.row.answer.to_lock.in_hand))
+            .figure(
+                "in_hand_cold",
+                cold.first().map(|surface| surface.row.answer.cold.in_hand),
+            ),
     )
 }
 

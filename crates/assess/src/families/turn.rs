@@ -8,6 +8,7 @@ use quantity::si::{Angle, Duration};
 use super::Seen;
 use crate::finding::{Finding, Weight};
 use crate::say::{grip, list, percent};
+use crate::surfaces::OnSurface;
 
 /// A wheel that stands alone for less than this is on its way (judgement).
 const ALONE_FOR: Duration = Duration::from_s(0.3);
@@ -26,7 +27,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
         spins(seen, turned),
         front_dragged(seen, turned),
         inner_wheel(seen, turned),
-        works_in(turned),
+        works_in(seen, turned),
         wavers(turned),
     ]
     .into_iter()
@@ -232,7 +233,7 @@ fn inner_wheel(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     )
 }
 
-fn works_in(turned: &Turned) -> Option<Finding> {
+fn works_in(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let works = turned.works_in();
     let (lowest, highest) = (turned.over_grip.first()?.0, turned.over_grip.last()?.0);
     let all = works.len() == 1
@@ -242,18 +243,12 @@ fn works_in(turned: &Turned) -> Option<Finding> {
     if all {
         return None;
     }
+    let surfaces = OnSurface::all(seen);
     let on = |wanted: bool| -> Vec<String> {
-        turned
-            .rows
+        surfaces
             .iter()
-            .filter(|row| {
-                row.brief
-                    .is_some_and(|brief| (brief.verdict == Verdict::ComesRound) == wanted)
-            })
-            .map(|row| match row.brief {
-                Some(brief) if !wanted => format!("{} ({})", row.surface, words(brief.verdict)),
-                _ => row.surface.to_string(),
-            })
+            .filter(|surface| surface.run.is_some() && surface.works() == wanted)
+            .map(OnSurface::words)
             .collect()
     };
     let (does, does_not) = (on(true), on(false));

@@ -426,8 +426,9 @@ fn readings() {
         &["measured.wheel[1].torque=111 N m"],
     );
     hides("wheel-reading", "tarn", &["measured.wheel[1].torque=112 N m"]);
-    shows("pressure-lost", Fix, "tarn", &["measured.soak[1].to=39.9 bar"]);
-    hides("pressure-lost", "tarn", &["measured.soak[1].to=40.1 bar"]);
+    // From 50 bar in ten minutes, a degree cooler: 3.400 bar explained, give or take 1.741, so 44.859 bar.
+    shows("pressure-lost", Stop, "tarn", &["measured.soak[1].to=44.85 bar"]);
+    hides("pressure-lost", "tarn", &["measured.soak[1].to=44.87 bar"]);
 }
 
 #[test]
@@ -508,6 +509,52 @@ fn cabin_and_lines() {
 }
 
 #[test]
+fn joints() {
+    shows("adapters-needed", Know, "tarn", &[]);
+    hides("adapters-needed", "scree", &[]);
+    // No banjo carries quarter-inch pipe.
+    shows("none-made", Fix, "bin", &["lines.rear.flexible_last=0 m"]);
+    hides("none-made", "bin", &[]);
+    // The tee of a line that stays was chosen by somebody else.
+    shows("port-not-known", Know, "scree", &[]);
+    hides("port-not-known", "scree", &["lines.ports.tee=3/8-24 inverted"]);
+    shows("unlisted-port", Fix, "tarn", &["lines.ports.lever=M10x1 buble"]);
+    hides("unlisted-port", "tarn", &["lines.ports.lever=M10x1 bubble"]);
+    shows("pulled-hose", Fix, "sedge", &["lines.rear.flexible_last=0.249 m"]);
+    hides("pulled-hose", "sedge", &["lines.rear.flexible_last=0.25 m"]);
+    shows(
+        "rigid-to-the-wheel",
+        Fix,
+        "sedge",
+        &["lines.rear.flexible_last=0 m"],
+    );
+    hides("rigid-to-the-wheel", "sedge", &[]);
+    // One family of ports throughout, then a second one.
+    hides("starts-and-strips", "half-known", &[]);
+    shows(
+        "starts-and-strips",
+        Know,
+        "half-known",
+        &[
+            "lines.ports.master=M10x1 bubble",
+            "lines.ports.bias_valve=3/8-24 inverted",
+        ],
+    );
+    hides("one-nut-two-flares", "half-known", &[]);
+    shows(
+        "one-nut-two-flares",
+        Know,
+        "half-known",
+        &["lines.ports.master=M10x1 japanese"],
+    );
+    shows("thread-not-seat", Know, "tarn", &[]);
+    hides("thread-not-seat", "half-known", &[]);
+    shows("hand-shares-the-rear", Know, "tarn", &[]);
+    hides("hand-shares-the-rear", "tarn", &["lever.cable_kept=true"]);
+    hides("hand-shares-the-rear", "sedge", &[]);
+}
+
+#[test]
 fn mount_and_pressure() {
     shows("mount-unknown", Know, "half-known", &[]);
     hides("mount-unknown", "tarn", &[]);
@@ -561,19 +608,73 @@ fn the_turn_as_it_is_run() {
     hides("turn-spins", "scree", &[]);
 }
 
+/// A run begins between 0.5 and 80 m/s.
+#[test]
+fn a_run_that_cannot_be_made_is_told() {
+    let at = |speed_m_s: f64| {
+        let state = State {
+            speed: quantity::si::Speed::from_m_s(speed_m_s),
+            ..crate::looked::brief()
+        };
+        in_state("tarn", &[], &state).weight("turn-not-run")
+    };
+    assert_eq!((at(80.1), at(80.0)), (Some(Fix), None));
+    assert_eq!((at(0.49), at(0.5)), (Some(Fix), None));
+}
+
+/// From 2.0 to 2.6 turns the rear comes to lead in more than a twentieth of the cars that the tolerances allow.
+#[test]
+fn which_end_is_first_may_be_open() {
+    let at = |setting: &str| {
+        let drawn = crate::looked::drawn();
+        in_state("tarn", &[&format!("bias_valve.setting={setting}")], &drawn).weight("balance-open")
+    };
+    assert_eq!((at("2.0 turns"), at("2.6 turns")), (None, Some(Fix)));
+}
+
+/// A car that comes round on a surface is not said to fail there, whatever going straight would take.
+#[test]
+fn one_answer_for_a_surface() {
+    for car in crate::looked::CARS {
+        let looked = look(car, &[]);
+        let Ok(turned) = &looked.figures.turned else {
+            continue;
+        };
+        let answer = crate::looked::plain(&looked.assessment.answer);
+        for row in &turned.rows {
+            let comes_round = row
+                .brief
+                .is_some_and(|brief| brief.verdict == engine::turn::Verdict::ComesRound);
+            let denied = answer.contains(&format!("not on {}", row.surface));
+            assert!(!(comes_round && denied), "{car} on {}: {answer}", row.surface);
+            if let Some(finding) = looked.finding("not-on-every-surface") {
+                let denied = finding.because.contains(&format!("not on {}", row.surface));
+                assert!(!(comes_round && denied), "{car}: {}", finding.because);
+            }
+        }
+    }
+    // 0.96 going straight on dry tarmac, and round it comes.
+    shows("not-on-every-surface", Know, "scree", &[]);
+}
+
 /// The answer rests on the run: the same hand and brakes, and only what ties the axles differs.
 #[test]
 fn the_run_decides_the_answer() {
     let answer = |car: &str| crate::looked::plain(&look(car, &[]).assessment.answer);
     let held = answer("tarn");
     assert!(
-        held.starts_with("Not with this centre: run from 50 km/h on hard gravel it ploughs"),
+        held.starts_with(
+            "Stop first: nothing mechanical holds the parked car. Not with this centre: run from 50 km/h on hard gravel it \
+             ploughs"
+        ),
         "{held}"
     );
     let parted = answer("tarn-let-go");
     // Warm it would be a yes; cold it leaves 1.17 times what it takes.
     assert!(
-        parted.starts_with("Half: run from 50 km/h on hard gravel it comes round"),
+        parted.starts_with(
+            "Stop first: nothing mechanical holds the parked car. Half: run from 50 km/h on hard gravel it comes round"
+        ),
         "{parted}"
     );
 }

@@ -9,4 +9,6 @@ mod borders;
 mod demonstration;
 mod figures;
 mod looked;
+mod slugs;
 mod sound;
+mod written;

@@ -38,17 +38,26 @@ pub enum JointSign {
     NothingJoins,
     /// Nobody says what the port is: a broken ring.
     NotKnown,
+    /// It is not touched: a thin ring.
+    Stays,
 }
 
 impl JointSign {
-    const ALL: [Self; 4] = [Self::Mates, Self::Adapter, Self::NothingJoins, Self::NotKnown];
+    const ALL: [Self; 5] = [
+        Self::Mates,
+        Self::Adapter,
+        Self::NothingJoins,
+        Self::NotKnown,
+        Self::Stays,
+    ];
 
     const fn words(self) -> &'static str {
         match self {
             Self::Mates => "mates as it is",
             Self::Adapter => "with an adapter",
             Self::NothingJoins => "nothing joins it: change one of the two",
-            Self::NotKnown => "port not known",
+            Self::NotKnown => "port not known: look first",
+            Self::Stays => "stays",
         }
     }
 }
@@ -77,7 +86,7 @@ pub struct LinesDrawing {
     pub circuit: Circuit,
     /// Joints, as numbered on the list.
     pub joints: Vec<DrawnJoint>,
-    /// What each run is cut to, in words: `480 mm`; empty where parts are screwed together.
+    /// What each run is cut to, in words: `480 mm`, or that it wants a tape; empty where nothing is cut.
     pub lengths: Vec<String>,
     /// Whether two cylinders stand where a tandem would.
     pub twin: bool,
@@ -91,7 +100,10 @@ impl LinesDrawing {
     pub fn of(car: &Car, plumbing: &Plumbing, length: quantity::Unit) -> Self {
         let words = |cut: &Cut| match cut.made {
             Made::Direct => String::new(),
-            _ => quantity::show(cut.cut.m(), length, quantity::Digits::Significant(3)),
+            _ if cut.wants_tape() => "tape it".to_owned(),
+            _ => cut.cut().map_or_else(String::new, |to| {
+                quantity::show(to.m(), length, quantity::Digits::Significant(3))
+            }),
         };
         Self {
             circuit: plumbing.circuit.clone(),
@@ -301,13 +313,15 @@ fn drawn(joint: &Joint) -> DrawnJoint {
         sign: match joint.meeting {
             Meeting::Mates { .. } | Meeting::Crimped => JointSign::Mates,
             Meeting::Adapter { .. } => JointSign::Adapter,
-            Meeting::None { .. } => JointSign::NothingJoins,
+            Meeting::None { .. } | Meeting::Joins => JointSign::NothingJoins,
+            Meeting::Stays => JointSign::Stays,
             Meeting::NotKnown => JointSign::NotKnown,
         },
         place: joint.place.clone(),
         spec: match (joint.spec, &joint.meeting) {
             (Some(spec), _) => spec.to_string(),
             (None, Meeting::Crimped) => "hose's own end".to_owned(),
+            (None, Meeting::Stays) => "as it is".to_owned(),
             (None, _) => "not known".to_owned(),
         },
     }

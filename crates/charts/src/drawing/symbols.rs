@@ -136,6 +136,7 @@ pub(super) fn mark(out: &mut Writer, sign: JointSign, number: &str, spot: Point)
         JointSign::Adapter => "joint adapter",
         JointSign::NothingJoins => "joint nothing-joins",
         JointSign::NotKnown => "joint not-known",
+        JointSign::Stays => "joint stays",
     };
     match sign {
         JointSign::NothingJoins => {
@@ -144,6 +145,7 @@ pub(super) fn mark(out: &mut Writer, sign: JointSign, number: &str, spot: Point)
         }
         JointSign::NotKnown => ring(out, class, spot, MARK - 0.5, 1.2, Some("2.5 2")),
         JointSign::Mates => ring(out, class, spot, MARK - 0.5, 1.2, None),
+        JointSign::Stays => ring(out, class, spot, MARK - 0.5, 0.5, None),
         JointSign::Adapter => {
             ring(out, class, spot, MARK, 1.2, None);
             ring(out, class, spot, MARK - 2.2, 1.0, None);

@@ -4,7 +4,7 @@
 use quantity::si::Length;
 
 use super::hydraulics::{LeverKind, Outlets, Split, ValvePlace};
-use super::surroundings::{Line, Run};
+use super::surroundings::{Line, Route, Run};
 use super::{Car, Wheel};
 
 /// What makes pressure.
@@ -98,6 +98,9 @@ pub struct Circuit {
     pub runs: Vec<Pipework>,
 }
 
+/// The tee in which both circuits of a corner-to-corner car would meet before a lever's one inlet.
+const INLET_TEE: &str = "lever_inlet_tee";
+
 const SIDES: [(&str, Wheel, Wheel); 2] = [
     ("left", Wheel::FrontLeft, Wheel::RearLeft),
     ("right", Wheel::FrontRight, Wheel::RearRight),
@@ -123,6 +126,14 @@ impl Circuit {
     #[must_use]
     pub fn component(&self, name: &str) -> Option<&Component> {
         self.components.iter().find(|component| component.name == name)
+    }
+
+    /// The component in which the two circuits meet, if there is one: with it, one leak empties both.
+    #[must_use]
+    pub fn where_joined(&self) -> Option<usize> {
+        self.components
+            .iter()
+            .position(|component| component.name == INLET_TEE)
     }
 
     /// `component.port`.
@@ -214,32 +225,16 @@ impl Circuit {
     }
 
     /// A run to a wheel: pipe, bracket and hose, or one of the two alone.
-    fn wheel_run(&mut self, name: &str, from: Port, brake: usize, length: Length, line: Line) {
+    fn wheel_run(&mut self, name: &str, from: Port, brake: usize, route: Route, line: Line) {
         let end = Port {
             component: brake,
             port: 0,
         };
-        let hose = line.flexible_last.min(length);
-        if hose <= Length::ZERO || line.flexible == line.pipe {
-            self.run(
-                name,
-                from,
-                end,
-                Run {
-                    length,
-                    pipe: line.pipe,
-                },
-            );
-        } else if hose >= length {
-            self.run(
-                name,
-                from,
-                end,
-                Run {
-                    length,
-                    pipe: line.flexible,
-                },
-            );
+        let hose = line.flexible_last;
+        if hose.length <= Length::ZERO || line.flexible == line.pipe {
+            self.run(name, from, end, Run::along(route, line.pipe));
+        } else if hose.length >= route.length {
+            self.run(name, from, end, Run::along(route, line.flexible));
         } else {
             let wheel = self.components[brake].name.clone();
             let bracket = self.add(
@@ -252,28 +247,17 @@ impl Circuit {
                 component: bracket,
                 port: 0,
             };
-            self.run(
-                name,
-                from,
-                pipe_end,
-                Run {
-                    length: length - hose,
-                    pipe: line.pipe,
-                },
-            );
+            let to_bracket = Route {
+                length: route.length - hose.length,
+                taped: route.taped && hose.taped,
+            };
+            self.run(name, from, pipe_end, Run::along(to_bracket, line.pipe));
             let hose_start = Port {
                 component: bracket,
                 port: 1,
             };
-            self.run(
-                format!("{wheel}_bracket_to_{wheel}"),
-                hose_start,
-                end,
-                Run {
-                    length: hose,
-                    pipe: line.flexible,
-                },
-            );
+            let last = format!("{wheel}_bracket_to_{wheel}");
+            self.run(last, hose_start, end, Run::along(hose, line.flexible));
         }
     }
 
@@ -290,10 +274,7 @@ impl Circuit {
             &["in", "out"],
             &[(0, 1, passage)],
         );
-        let run = Run {
-            length: car.routes.master_to_bulkhead,
-            pipe: car.rear_line.pipe,
-        };
+        let run = Run::along(car.routes.master_to_bulkhead, car.rear_line.pipe);
         self.run(
             format!("master_to_bulkhead{suffix}"),
             from,
@@ -345,10 +326,7 @@ impl Circuit {
                 self.behind_lever(car, &feeds, valve_after);
             }
             None => {
-                let run = Run {
-                    length: car.routes.bulkhead_to_rear_tee,
-                    pipe,
-                };
+                let run = Run::along(car.routes.bulkhead_to_rear_tee, pipe);
                 if let [left, right] = outlets[..] {
                     let ends = [left, right].map(|from| {
                         let side = if from == left { "left" } else { "right" };
@@ -393,10 +371,7 @@ impl Circuit {
 
     /// The inline lever cylinder and the runs to it. Gives its outlets: one, or left and right.
     fn inline_lever(&mut self, car: &Car, from: &[Port], outlets: Outlets) -> Vec<Port> {
-        let run = Run {
-            length: car.routes.bulkhead_to_lever,
-            pipe: car.rear_line.pipe,
-        };
+        let run = Run::along(car.routes.bulkhead_to_lever, car.rear_line.pipe);
         let two = outlets != Outlets::One;
         let lever = match (two, from.len()) {
             (false, _) => self.add(
@@ -431,7 +406,7 @@ impl Circuit {
             (&[left, right], false) => {
                 // Both circuits joined at one inlet: one leak empties both.
                 let joint = self.add(
-                    "lever_inlet_tee",
+                    INLET_TEE,
                     Part::Tee,
                     &["left", "right", "out"],
                     &[(0, 2, Passage::Open), (1, 2, Passage::Open)],
@@ -446,10 +421,7 @@ impl Circuit {
                     "lever_inlet_tee_to_lever",
                     at(2),
                     port(0),
-                    Run {
-                        length: Length::ZERO,
-                        pipe: run.pipe,
-                    },
+                    Run::along(Route::NONE, run.pipe),
                 );
                 vec![port(1)]
             }
@@ -468,7 +440,7 @@ impl Circuit {
 
     /// From the lever's outlets to the rear wheels.
     fn behind_lever(&mut self, car: &Car, outlets: &[Port], valve_after: bool) {
-        let (pipe, nothing) = (car.rear_line.pipe, Length::ZERO);
+        let pipe = car.rear_line.pipe;
         let valve = |circuit: &mut Self, suffix: &str| {
             circuit.add(
                 format!("bias_valve{suffix}"),
@@ -491,10 +463,7 @@ impl Circuit {
                         component: here,
                         port: 0,
                     },
-                    Run {
-                        length: nothing,
-                        pipe,
-                    },
+                    Run::along(Route::NONE, pipe),
                 );
                 Port {
                     component: here,
@@ -509,10 +478,7 @@ impl Circuit {
             component: tee,
             port: 0,
         };
-        let run = Run {
-            length: car.routes.lever_to_rear_tee,
-            pipe,
-        };
+        let run = Run::along(car.routes.lever_to_rear_tee, pipe);
         if valve_after {
             // Behind the lever the valve stands at its outlet: all that is trapped is at the valve's pressure.
             let here = valve(self, "");
@@ -523,10 +489,7 @@ impl Circuit {
                     component: here,
                     port: 0,
                 },
-                Run {
-                    length: nothing,
-                    pipe,
-                },
+                Run::along(Route::NONE, pipe),
             );
             self.run(
                 "lever_to_rear_tee",
@@ -557,7 +520,7 @@ impl Circuit {
         let extra = if from[0].component == from[1].component
             && self.components[from[0].component].part == Part::Tee
         {
-            Length::ZERO
+            Route::NONE
         } else if car
             .lever
             .as_ref()
@@ -565,7 +528,7 @@ impl Circuit {
         {
             car.routes.lever_to_rear_tee
         } else {
-            Length::ZERO
+            Route::NONE
         };
         let lengths = [car.routes.tee_to_rear_left, car.routes.tee_to_rear_right];
         for (side, &(name, _, rear)) in SIDES.iter().enumerate() {
@@ -574,7 +537,7 @@ impl Circuit {
                 &format!("tee_to_rear_{name}"),
                 from[side],
                 brake,
-                lengths[side] + extra,
+                lengths[side].then(extra),
                 car.rear_line,
             );
         }
@@ -591,10 +554,7 @@ impl Circuit {
                 &["in", "left", "right"],
                 &[(0, 1, Passage::Open), (0, 2, Passage::Open)],
             );
-            let run = Run {
-                length: car.routes.lever_to_lever_tee,
-                pipe,
-            };
+            let run = Run::along(car.routes.lever_to_lever_tee, pipe);
             let (out, into) = (
                 Port {
                     component: lever,
@@ -617,7 +577,7 @@ impl Circuit {
         };
         let lengths = [car.routes.lever_tee_to_left, car.routes.lever_tee_to_right];
         let extra = if outlets == Outlets::One {
-            Length::ZERO
+            Route::NONE
         } else {
             car.routes.lever_to_lever_tee
         };
@@ -632,7 +592,7 @@ impl Circuit {
                 &format!("lever_tee_to_{name}"),
                 ends[side],
                 brake,
-                lengths[side] + extra,
+                lengths[side].then(extra),
                 car.lever_line,
             );
         }

@@ -298,6 +298,20 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Whether a key was given as a figure that is known to within so much, and not left out or guessed.
+    pub(super) fn measured(&self, path: &str, within_si: f64) -> bool {
+        let given = self.slot(path).and_then(|slot| self.inputs.get(slot));
+        let Some(Value::Amount(amount)) = given else {
+            return false;
+        };
+        let off_si = match amount.spread {
+            Spread::Exact => 0.0,
+            Spread::Normal { half_width_si } => half_width_si,
+            Spread::Uniform { low_si, high_si } => (high_si - low_si) / 2.0,
+        };
+        off_si <= within_si
+    }
+
     /// The figure at a key as written, whatever is drawn.
     pub(super) fn nominal_si(&self, path: &str) -> Option<f64> {
         let slot = self.slot(path)?;

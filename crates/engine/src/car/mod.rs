@@ -34,7 +34,7 @@ pub use keys::KEYS;
 pub use refusal::Refusal;
 pub use surroundings::{
     Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
-    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Routes, Run,
+    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes, Run,
 };
 pub use tyre_size::TyreSize;
 
@@ -79,7 +79,7 @@ pub struct Car {
     pub drivetrain: Drivetrain,
     /// Brake fluid.
     pub fluid: Fluid,
-    /// Measured routes.
+    /// Routes, port to port.
     pub routes: Routes,
     /// What the lines are made of.
     pub front_line: Line,

@@ -45,21 +45,55 @@ pub struct Fluid {
     pub boiling_wet: Temperature,
 }
 
-/// Measured routes, port to port.
+/// A length along a path, and whether somebody laid a tape there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Route {
+    /// How long.
+    pub length: Length,
+    /// Whether it was measured: not left out, not guessed, not rough. Nothing is cut to a length that was not.
+    pub taped: bool,
+}
+
+impl Route {
+    /// No length at all, which needs no tape.
+    pub const NONE: Self = Self {
+        length: Length::ZERO,
+        taped: true,
+    };
+    /// A tolerance beyond this is an estimate and no tape (judgement: what the allowance for bends forgives).
+    pub const ROUGH: Length = Length::from_m(0.03);
+
+    /// One route and another after it.
+    #[must_use]
+    pub fn then(self, next: Self) -> Self {
+        Self {
+            length: self.length + next.length,
+            taped: self.taped && next.taped,
+        }
+    }
+
+    /// The same path up to a length that is taken rather than measured.
+    #[must_use]
+    pub const fn taken_as(length: Length) -> Self {
+        Self { length, taped: false }
+    }
+}
+
+/// Routes, port to port.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[allow(missing_docs, reason = "each is named after its two ends")]
 pub struct Routes {
-    pub master_to_bulkhead: Length,
-    pub bulkhead_to_lever: Length,
-    pub lever_to_rear_tee: Length,
-    pub bulkhead_to_rear_tee: Length,
-    pub tee_to_rear_left: Length,
-    pub tee_to_rear_right: Length,
-    pub master_to_front_left: Length,
-    pub master_to_front_right: Length,
-    pub lever_to_lever_tee: Length,
-    pub lever_tee_to_left: Length,
-    pub lever_tee_to_right: Length,
+    pub master_to_bulkhead: Route,
+    pub bulkhead_to_lever: Route,
+    pub lever_to_rear_tee: Route,
+    pub bulkhead_to_rear_tee: Route,
+    pub tee_to_rear_left: Route,
+    pub tee_to_rear_right: Route,
+    pub master_to_front_left: Route,
+    pub master_to_front_right: Route,
+    pub lever_to_lever_tee: Route,
+    pub lever_tee_to_left: Route,
+    pub lever_tee_to_right: Route,
 }
 
 /// What a run is made of.
@@ -85,7 +119,7 @@ pub struct Line {
     /// All of it but the last part.
     pub pipe: Pipe,
     /// How much of each route to a wheel is hose; zero: none.
-    pub flexible_last: Length,
+    pub flexible_last: Route,
     /// What that hose is.
     pub flexible: Pipe,
 }
@@ -95,8 +129,22 @@ pub struct Line {
 pub struct Run {
     /// How long, along the path.
     pub length: Length,
+    /// Whether that was measured.
+    pub taped: bool,
     /// What it is made of.
     pub pipe: Pipe,
+}
+
+impl Run {
+    /// A run along a route.
+    #[must_use]
+    pub const fn along(route: Route, pipe: Pipe) -> Self {
+        Self {
+            length: route.length,
+            taped: route.taped,
+            pipe,
+        }
+    }
 }
 
 /// Threads and seats as the sheet writes them.

@@ -301,11 +301,12 @@ fn measured(car: &Car) -> f64 {
     } else {
         1.0
     };
-    let ends = routes.master_to_front_left
-        + routes.master_to_front_right
-        + routes.tee_to_rear_left
-        + routes.tee_to_rear_right;
-    let mut sum = ends.m() + twice * routes.master_to_bulkhead.m();
+    let ends = routes
+        .master_to_front_left
+        .then(routes.master_to_front_right)
+        .then(routes.tee_to_rear_left)
+        .then(routes.tee_to_rear_right);
+    let mut sum = ends.length.m() + twice * routes.master_to_bulkhead.length.m();
     match car.lever.as_ref().map(|lever| &lever.kind) {
         Some(LeverKind::Inline(cylinder)) => {
             let outlets = if cylinder.outlets == Outlets::One {
@@ -313,18 +314,23 @@ fn measured(car: &Car) -> f64 {
             } else {
                 2.0
             };
-            sum += twice * routes.bulkhead_to_lever.m() + outlets * routes.lever_to_rear_tee.m();
+            sum +=
+                twice * routes.bulkhead_to_lever.length.m() + outlets * routes.lever_to_rear_tee.length.m();
         }
         other => {
-            sum += twice * routes.bulkhead_to_rear_tee.m();
+            sum += twice * routes.bulkhead_to_rear_tee.length.m();
             if let Some(LeverKind::Separate(cylinder, _)) = other {
                 let outlets = if cylinder.outlets == Outlets::One {
                     1.0
                 } else {
                     2.0
                 };
-                sum += (routes.lever_tee_to_left + routes.lever_tee_to_right).m();
-                sum += outlets * routes.lever_to_lever_tee.m();
+                sum += routes
+                    .lever_tee_to_left
+                    .then(routes.lever_tee_to_right)
+                    .length
+                    .m();
+                sum += outlets * routes.lever_to_lever_tee.length.m();
             }
         }
     }

@@ -227,9 +227,9 @@ fn the_other_layout_is_there_and_back() {
         let rear_m = |car: &Car| {
             let routes = &car.routes;
             if kinds(car) {
-                (routes.bulkhead_to_lever + routes.lever_to_rear_tee).m()
+                routes.bulkhead_to_lever.then(routes.lever_to_rear_tee).length.m()
             } else {
-                routes.bulkhead_to_rear_tee.m()
+                routes.bulkhead_to_rear_tee.length.m()
             }
         };
         assert!((rear_m(&again) - rear_m(&car)).abs() < 1e-12, "{name}");

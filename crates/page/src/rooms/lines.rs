@@ -5,8 +5,8 @@ use plumbing::prices::Prices;
 use plumbing::{FOR_BENDS, FOR_HOSE, Made, PER_FLARE, Plumbing, pipe_name, run_words};
 use proving::Fact;
 use questions::answers::lines::{
-    Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, prices, pull_of,
-    spec_words, unlisted, wheels_words,
+    Outcome, band_words, column, counted, cut_words, hand_after_leak, layout_rows, meets_words, money,
+    prices, pull_of, spec_words, unlisted, wheels_words,
 };
 use questions::{History, Stop, Wrong};
 
@@ -68,6 +68,9 @@ impl Room for Lines {
         let outcome = outcome(visit, prices);
         Said {
             answer: html! {
+                @if let Some(stop) = visit.glanced().and_then(|assessed| assessed.assessment.stop_first()) {
+                    p class="finding stop" { strong { (stop) } }
+                }
                 p class="sentence" { (outcome.sentence()) }
                 @if let Some(said) = outcome.idle_prices() { p { "prices: " (said) } }
                 @if !wrong.is_empty() { (parts::wrong(&wrong)) }
@@ -185,6 +188,8 @@ fn parts_to_buy(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                     }
                 }
             }
+            @for missing in outcome.not_listed() { p { strong { (missing) } } }
+            @if let Some(stays) = outcome.stays() { p { (stays) } }
             @match prices.cost(parts) {
                 Some(cost) => p {
                     "Together " (money(cost.sum, &prices.currency))
@@ -197,20 +202,21 @@ fn parts_to_buy(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 }
 
 fn cuts(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
-    let length = |m: f64| wording::figure(m, visit.units.length);
     let first = outcome.plumbing.parts.len();
     html! {
         section aria-labelledby="cut" {
             h2 id="cut" { "How long to cut" }
             ul class="ticks" {
                 @for (number, cut) in outcome.plumbing.cuts.iter().enumerate() {
+                    @let [measured, to] = cut_words(cut, &visit.units);
                     li {
-                        @if cut.made == Made::Direct { span class="no-tick" { "–" } }
-                        @else { (tick(visit, first + number, &cut.run, &run_words(&cut.run))) }
+                        @if cut.cut().is_some() { (tick(visit, first + number, &cut.run, &run_words(&cut.run))) }
+                        @else { span class="no-tick" { "–" } }
                         span {
                             strong { (run_words(&cut.run)) }
                             @if cut.made == Made::Direct { ": one part screwed right onto the other" }
-                            @else { ": measured " (length(cut.length.m())) ", cut " strong { (length(cut.cut.m())) } ", " (pipe_name(cut.pipe)) }
+                            @else if cut.cut().is_some() { ": measured " (measured) ", cut " strong { (to) } ", " (pipe_name(cut.pipe)) }
+                            @else { ": " strong { (to) } ", " (pipe_name(cut.pipe)) }
                         }
                     }
                 }
@@ -238,7 +244,7 @@ fn joints(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                     run_words(&plumbing.circuit.runs[joint.run].name)
                 ),
                 spec_words(joint),
-                meets_words(joint).unwrap_or_else(|| "mates".to_owned()),
+                meets_words(joint),
                 band_words(joint, &visit.units).unwrap_or_else(|| "–".to_owned()),
                 if joint.in_cabin { "in the cabin" } else { "–" }.to_owned(),
             ]

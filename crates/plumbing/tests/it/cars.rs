@@ -1,6 +1,8 @@
 //! Cars: the demonstration cars, and any car that a sheet can describe, as far as its plumbing goes.
 
-use engine::car::{BiasValve, Cable, Car, LeverKind, Line, Master, Outlets, Pipe, Place, Split, ValvePlace};
+use engine::car::{
+    BiasValve, Cable, Car, LeverKind, Line, Master, Outlets, Pipe, Place, Route, Split, ValvePlace,
+};
 use engine::lever::other_layout;
 use plumbing::LISTED;
 use proptest::prelude::*;
@@ -11,9 +13,29 @@ pub(crate) const DEMO: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn
 
 /// A demonstration car.
 pub(crate) fn demo(name: &str) -> Car {
-    let path = format!("{}/../../demo/{name}/car.toml", env!("CARGO_MANIFEST_DIR"));
-    let bytes = std::fs::read(&path).unwrap();
-    match sheet::assemble(&bytes, &path) {
+    let path = path(name);
+    assembled(&std::fs::read(&path).unwrap(), &path)
+}
+
+/// A demonstration car with one line of its sheet written otherwise; an empty value leaves the key out.
+pub(crate) fn demo_with(name: &str, line: &str, value: &str, key: &str) -> Car {
+    let path = path(name);
+    let sheet = std::fs::read_to_string(&path).unwrap();
+    assert!(sheet.contains(line), "{line}");
+    let written = if value.is_empty() {
+        String::new()
+    } else {
+        format!("{key}{value}")
+    };
+    assembled(sheet.replace(line, &written).as_bytes(), &path)
+}
+
+fn path(name: &str) -> String {
+    format!("{}/../../demo/{name}/car.toml", env!("CARGO_MANIFEST_DIR"))
+}
+
+fn assembled(bytes: &[u8], path: &str) -> Car {
+    match sheet::assemble(bytes, path) {
         Ok((assembled, _)) => assembled.car,
         Err(problems) => panic!("{problems}"),
     }
@@ -33,6 +55,14 @@ pub(crate) fn set_split(car: &mut Car, to: Split) {
     }
 }
 
+/// A route that somebody measured.
+pub(crate) const fn taped_m(length_m: f64) -> Route {
+    Route {
+        length: Length::from_m(length_m),
+        taped: true,
+    }
+}
+
 fn pipe() -> impl Strategy<Value = Pipe> {
     prop::sample::select(vec![
         Pipe::Steel316,
@@ -48,7 +78,7 @@ fn line() -> impl Strategy<Value = Line> {
     let hose = prop::sample::select(vec![Pipe::Braided3, Pipe::Rubber]);
     (pipe(), 0.0..1.2_f64, hose).prop_map(|(pipe, last_m, flexible)| Line {
         pipe,
-        flexible_last: Length::from_m(if last_m < 0.1 { 0.0 } else { last_m }),
+        flexible_last: taped_m(if last_m < 0.1 { 0.0 } else { last_m }),
         flexible,
     })
 }
@@ -100,7 +130,10 @@ pub(crate) fn any_car() -> impl Strategy<Value = Car> {
             written.caliper,
             written.tee,
         ) = ports;
-        let at = |index: usize| Length::from_m(if routes[index] < 0.05 { 0.0 } else { routes[index] });
+        let at = |index: usize| Route {
+            taped: routes[index] < 3.6,
+            ..taped_m(if routes[index] < 0.05 { 0.0 } else { routes[index] })
+        };
         let all = &mut car.routes;
         for (index, route) in [
             &mut all.master_to_bulkhead,

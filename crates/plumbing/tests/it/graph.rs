@@ -95,7 +95,7 @@ fn an_edit_elsewhere_moves_no_name() {
         .map(|joint| joint.id)
         .collect();
     let mut other = car;
-    other.front_line.flexible_last = quantity::si::Length::ZERO;
+    other.front_line.flexible_last = engine::car::Route::NONE;
     let after: BTreeSet<String> = Plumbing::of(&other)
         .joints
         .into_iter()

@@ -308,7 +308,7 @@ fn a_soak_is_judged_against_temperature() {
 fn without_a_lever_the_rear_circuit_is_closed_in() {
     let mut car = demo("tarn");
     car.lever = None;
-    car.routes.bulkhead_to_rear_tee = quantity::si::Length::from_m(3.25);
+    car.routes.bulkhead_to_rear_tee = crate::cars::taped_m(3.25);
     let closed = closed_off(&car, Pressure::from_pa(50e5)).unwrap();
     // 0.60 + 3.25 + 0.90 + 0.75 m of 3.2 mm, two calipers of 40 mm.
     let hose_cm3 = 550.0 * core::f64::consts::FRAC_PI_4 * 0.32_f64.powi(2);

@@ -9,7 +9,7 @@ use plumbing::failing::Failed;
 use plumbing::layouts::{Layout, Layouts};
 use plumbing::prices::Prices;
 use plumbing::rules::{Caught, caught};
-use plumbing::{Counted, Joint, Meeting, Part, Plumbing};
+use plumbing::{Counted, Cut, Joint, Made, Meeting, NOT_TAPED, Part, Plumbing, run_words};
 use quantity::si::{Force, Length, Pressure, Speed, Volume};
 use records::Cars;
 
@@ -87,10 +87,17 @@ impl Outcome {
         let joints = &self.plumbing.joints;
         let count =
             |wanted: &dyn Fn(&Meeting) -> bool| joints.iter().filter(|joint| wanted(&joint.meeting)).count();
+        let Some(own) = self.layouts.can.first() else {
+            return String::new();
+        };
+        let tape = match own.to_tape {
+            0 => String::new(),
+            runs => format!(", {} to tape", run_count(runs)),
+        };
         let mut said = format!(
-            "{:.0} parts, {:.1}\u{a0}m of pipe and hose, {} joints",
-            self.pieces(),
-            self.line().m(),
+            "{:.0} parts, {:.1}\u{a0}m of pipe and hose{tape}, {} joints",
+            own.pieces,
+            own.line.m(),
             joints.len()
         );
         let adapters = count(&|meeting| meeting.adapter().is_some());
@@ -104,29 +111,100 @@ impl Outcome {
         }
         if unknown > 0 {
             said.push_str(&format!(
-                "; {unknown} at ports whose thread and seat the sheet does not give"
+                "; {unknown} at ports whose thread and seat the sheet does not give: look first"
             ));
         }
         said.push('.');
         said
     }
 
-    /// The short answer: `73 parts, 8.0 m`.
+    /// The short answer: `73 parts, 8.0 m`, or `41 parts, 3.5 m and 2 runs to tape`.
     #[must_use]
     pub fn short(&self) -> String {
-        format!("{:.0} parts, {:.1}\u{a0}m", self.pieces(), self.line().m())
+        let Some(own) = self.layouts.can.first() else {
+            return String::new();
+        };
+        format!("{:.0} parts, {}", own.pieces, line_words(own.line, own.to_tape))
     }
 
-    fn pieces(&self) -> f64 {
-        self.layouts.can.first().map_or(0.0, |layout| layout.pieces)
+    /// The runs that are not touched, in words; `None` where every run is made anew.
+    #[must_use]
+    pub fn stays(&self) -> Option<String> {
+        let staying: Vec<String> = self
+            .plumbing
+            .cuts
+            .iter()
+            .filter(|cut| cut.stays)
+            .map(|cut| run_words(&cut.run))
+            .collect();
+        (!staying.is_empty()).then(|| {
+            format!(
+                "These stay, and nothing is listed for them: {}. To make one anew, tape it and look at its ports.",
+                wording::list(&staying)
+            )
+        })
     }
 
-    fn line(&self) -> Length {
-        self.layouts
-            .can
-            .first()
-            .map_or(Length::ZERO, |layout| layout.line)
+    /// What is left out of the list of parts, because nobody knows it yet: a sentence each.
+    #[must_use]
+    pub fn not_listed(&self) -> Vec<String> {
+        let to_tape = self.plumbing.cuts.iter().filter(|cut| cut.wants_tape()).count();
+        let made = |joint: &&Joint| !self.plumbing.cuts[joint.run].stays;
+        let to_look_at = self
+            .plumbing
+            .joints
+            .iter()
+            .filter(made)
+            .filter(|joint| joint.meeting == Meeting::NotKnown)
+            .count();
+        let mut said = Vec::new();
+        if to_tape > 0 {
+            said.push(format!(
+                "Not on the list: pipe, hose and clips for {}, not measured. Tape first, then order.",
+                wording::counted(to_tape, "one run", &format!("{to_tape} runs"))
+            ));
+        }
+        if to_look_at > 0 {
+            said.push(format!(
+                "Not on the list: nuts, ends and adapters at {} whose thread and seat nobody gave. Look first, then order.",
+                wording::counted(to_look_at, "one port", &format!("{to_look_at} ports"))
+            ));
+        }
+        said
     }
+}
+
+/// Length of pipe and hose, and how many runs are to be measured yet: `3.5 m and 2 runs to tape`.
+fn line_words(line: Length, to_tape: usize) -> String {
+    match (line > Length::ZERO, to_tape) {
+        (_, 0) => format!("{:.1}\u{a0}m", line.m()),
+        (true, _) => format!("{:.1}\u{a0}m and {} to tape", line.m(), run_count(to_tape)),
+        (false, _) => format!("{} to tape", run_count(to_tape)),
+    }
+}
+
+fn run_count(count: usize) -> String {
+    format!("{count} {}", wording::counted(count, "run", "runs"))
+}
+
+/// How a run's length reads, in a person's unit: what it was measured as, and what it is cut to, or why it is not.
+#[must_use]
+pub fn cut_words(cut: &Cut, units: &Units) -> [String; 2] {
+    let length = |of: Length| wording::figure(of.m(), units.length);
+    let to = match cut.cut() {
+        Some(to) => length(to),
+        None if cut.made == Made::Direct => "screwed on".to_owned(),
+        None if cut.stays => "stays".to_owned(),
+        None => NOT_TAPED.to_owned(),
+    };
+    [
+        if cut.taped {
+            length(cut.length)
+        } else {
+            "–".to_owned()
+        },
+        to,
+    ]
 }
 
 /// The pull of a car, as asked or as on its sheet.
@@ -229,17 +307,48 @@ pub fn spec_words(joint: &Joint) -> String {
         Some(spec) => spec.to_string(),
         None => match joint.meeting {
             Meeting::Crimped => "the hose's own end".to_owned(),
+            Meeting::Stays => "as it is".to_owned(),
             _ => "thread and seat not known".to_owned(),
         },
     }
 }
 
-/// The adapter between two ends, or why nothing joins them; `None` where they mate.
+/// What has to be said where a joint would make one circuit of two.
+const JOINS: &str = "it would join the two circuits, and one leak would empty both";
+const INSTEAD: &str = "fit a cylinder with two outlets, one for each circuit";
+
+/// How two ends meet, in words.
 #[must_use]
-pub fn meets_words(joint: &Joint) -> Option<String> {
+pub fn meets_words(joint: &Joint) -> String {
     match &joint.meeting {
-        Meeting::Adapter { adapter, .. } => Some(format!("adapter: {adapter}")),
-        Meeting::None { why, change } => Some(format!("NOTHING JOINS THEM: {why}; {change}")),
+        Meeting::Mates { .. } => "mates".to_owned(),
+        Meeting::Adapter { adapter, .. } => format!("adapter: {adapter}"),
+        Meeting::None { why, change } => format!("NOTHING JOINS THEM: {why}; {change}"),
+        Meeting::Joins => format!("NOT TO BE FITTED: {JOINS}; {INSTEAD}"),
+        Meeting::Crimped => "nothing is screwed".to_owned(),
+        Meeting::Stays => "stays".to_owned(),
+        Meeting::NotKnown => "look first".to_owned(),
+    }
+}
+
+/// Why it is not said whether two ends mate, or why they do not; `None` where they do, by themselves or with an adapter.
+#[must_use]
+pub fn why_not(joint: &Joint) -> Option<&'static str> {
+    match &joint.meeting {
+        Meeting::Mates { .. } | Meeting::Adapter { .. } | Meeting::Crimped => None,
+        Meeting::None { why, .. } => Some(why),
+        Meeting::Joins => Some(JOINS),
+        Meeting::Stays => Some("it is not touched"),
+        Meeting::NotKnown => Some("look first: the sheet does not say what the port is"),
+    }
+}
+
+/// What to change where two ends cannot be joined.
+#[must_use]
+pub fn change(joint: &Joint) -> Option<&'static str> {
+    match &joint.meeting {
+        Meeting::None { change, .. } => Some(change),
+        Meeting::Joins => Some(INSTEAD),
         _ => None,
     }
 }
@@ -261,7 +370,11 @@ pub fn band_words(joint: &Joint, units: &Units) -> Option<String> {
 pub fn counted(part: &Part) -> String {
     match part.kind.counted() {
         Counted::Pieces => format!("{:.0}", part.count),
-        Counted::Metres => format!("{:.1}\u{a0}m", part.count),
+        Counted::Metres => match (part.count > 0.0, part.to_tape) {
+            (_, 0) => format!("{:.1}\u{a0}m", part.count),
+            (true, _) => format!("{:.1}\u{a0}m, more", part.count),
+            (false, _) => "tape first".to_owned(),
+        },
         Counted::Bottles => format!(
             "{:.0} {}",
             part.count,
@@ -329,6 +442,9 @@ pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<S
     row("pipe and hose", &|layout| {
         format!("{:.1}\u{a0}m", layout.line.m())
     });
+    if can.iter().any(|layout| layout.to_tape > 0) {
+        row("runs to tape", &|layout| layout.to_tape.to_string());
+    }
     row("joints", &|layout| layout.plumbing.joints.len().to_string());
     row("of them in the cabin", &|layout| {
         layout.joints_in_cabin.to_string()
@@ -338,7 +454,11 @@ pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<S
     });
     row("cost", &|layout| {
         layout.cost.map_or_else(dash, |cost| {
-            let more = if cost.without > 0 { "+" } else { "" };
+            let more = if cost.without > 0 || cost.to_tape > 0 {
+                "+"
+            } else {
+                ""
+            };
             format!("{:.0}{more}", cost.sum)
         })
     });
@@ -364,6 +484,11 @@ pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<S
     row("leaks that take the hand", &|layout| {
         format!("{} of {}", layout.runs_that_take_the_hand(), layout.failing.len())
     });
+    if can.iter().any(|layout| layout.joined) {
+        row("STOP: joins circuits", &|layout| {
+            if layout.joined { "YES" } else { "no" }.to_owned()
+        });
+    }
     row("parks mechanically", &|layout| {
         if layout.cable_kept { "yes" } else { "no" }.to_owned()
     });

@@ -5,7 +5,7 @@ use plumbing::Plumbing;
 use plumbing::bleeding::{BleedPlan, Corner, LeverAt, ValveAt, plan};
 use proving::due::{Due, due};
 use proving::order::{Order, order};
-use proving::{Alone, Proof, Soak, SoakVerdict, alone, judge, prove};
+use proving::{Alone, Proof, SoakVerdict, alone, newest_soak, prove};
 
 use crate::history::History;
 use crate::opened::Opened;
@@ -38,7 +38,6 @@ impl Outcome {
     pub fn of(opened: &Opened, history: &History) -> Self {
         let car = opened.car();
         let plumbing = Plumbing::of(car);
-        let newest = car.measured.soak.iter().max_by_key(|soak| soak.on).copied();
         let stop = history.stop();
         let mut proof = prove(car, &plumbing, &history.noted);
         if let Some((said, _)) = &stop {
@@ -52,15 +51,7 @@ impl Outcome {
             proof,
             not_read: history.not_read.clone(),
             stop,
-            soak: newest.and_then(|measured| {
-                let soak = Soak {
-                    from: measured.from,
-                    to: measured.to,
-                    held_for: measured.held_for,
-                    air: measured.air,
-                };
-                Some((measured, judge(&soak, car)?))
-            }),
+            soak: newest_soak(car),
             plumbing,
         }
     }

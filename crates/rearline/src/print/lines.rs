@@ -1,7 +1,8 @@
 //! The page of `lines`, the listing of threads and seats, and the tables for a spreadsheet.
 
+use assess::Assessment;
 use plumbing::rules::RULES;
-use plumbing::{LISTED, Made, Part, Seat, pipe_name, run_words};
+use plumbing::{LISTED, NOT_TAPED, Part, Seat, pipe_name, run_words};
 use questions::Opened;
 use wording::Units;
 
@@ -9,15 +10,18 @@ use super::page::{Page, Table};
 use super::{ink, leaned, title};
 use crate::verbs::lines::CsvTable;
 use questions::answers::lines::{
-    Outcome, band_words, column, counted, hand_after_leak, layout_rows, meets_words, money, spec_words,
-    wheels_words,
+    Outcome, band_words, column, counted, cut_words, hand_after_leak, layout_rows, meets_words, money,
+    spec_words, wheels_words,
 };
 
 /// What comes out, parts, cuts, joints, layouts, what is left when a run leaks, rules.
-pub(crate) fn page(opened: &Opened, outcome: &Outcome, units: &Units) -> String {
+pub(crate) fn page(opened: &Opened, outcome: &Outcome, assessed: &Assessment, units: &Units) -> String {
     let mut page = Page::default();
     title::car(&mut page, opened, units);
     page.gap();
+    if let Some(stop) = assessed.stop_first() {
+        page.barred('█', ink::heavy, &stop);
+    }
     page.paragraph(ink::heavy, &outcome.sentence());
     comes_out(&mut page, outcome);
     parts(&mut page, outcome);
@@ -61,6 +65,12 @@ fn parts(page: &mut Page, outcome: &Outcome) {
             &format!("{}: {}{price}", part.kind.what(), part.kind.spec()),
         );
     }
+    for missing in outcome.not_listed() {
+        page.plain(&missing);
+    }
+    if let Some(stays) = outcome.stays() {
+        page.plain(&stays);
+    }
     match prices.cost(parts) {
         Some(cost) if cost.without == 0 => page.plain(&format!("Together {}.", money(cost.sum, &prices.currency))),
         Some(cost) => page.plain(&format!(
@@ -77,17 +87,18 @@ fn parts(page: &mut Page, outcome: &Outcome) {
 fn cuts(page: &mut Page, outcome: &Outcome, units: &Units) {
     page.heading("How long to cut");
     let mut table = Table::new(vec!["measured", "cut", "of"]);
-    let length = |m: f64| wording::figure(m, units.length);
     for cut in &outcome.plumbing.cuts {
-        let cut_to = match cut.made {
-            Made::Direct => "–".to_owned(),
-            _ => length(cut.cut.m()),
+        let [measured, to] = cut_words(cut, units);
+        let to = if cut.wants_tape() {
+            "tape it first".to_owned()
+        } else {
+            to
         };
         table.row(
             &run_words(&cut.run),
             vec![
-                length(cut.length.m()),
-                cut_to,
+                measured,
+                to,
                 pipe_name(cut.pipe)
                     .replace("copper-nickel", "Cu-Ni")
                     .replace(" pipe", "")
@@ -100,7 +111,7 @@ fn cuts(page: &mut Page, outcome: &Outcome, units: &Units) {
     table.onto(page);
     page.plain(&format!(
         "Pipe: {:.0}\u{a0}% for bends and {:.0}\u{a0}mm a flare on top. Hose: seat to seat, {:.0}\u{a0}% on top, since it \
-         shortens under pressure and has to move. Where no length stands, one part is screwed right onto the other.",
+         shortens under pressure and has to move. Nothing is cut to a length that nobody measured.",
         100.0 * plumbing::FOR_BENDS,
         1e3 * plumbing::PER_FLARE.m(),
         100.0 * plumbing::FOR_HOSE
@@ -114,11 +125,11 @@ fn joints(page: &mut Page, outcome: &Outcome, units: &Units) {
         let band = band_words(joint, units).map_or_else(String::new, |band| format!("; {band}"));
         let inside = if joint.in_cabin { "; in the cabin" } else { "" };
         let spec = spec_words(joint);
-        let meets = meets_words(joint).map_or_else(String::new, |meets| format!("; {meets}"));
+        let meets = meets_words(joint);
         page.labelled(
             &joint.number.to_string(),
             &format!(
-                "{}, {}: {spec}{meets}{band}{inside}",
+                "{}, {}: {spec}; {meets}{band}{inside}",
                 joint.place,
                 run_words(&run.name)
             ),
@@ -262,29 +273,47 @@ pub(crate) fn seats() -> String {
 }
 
 /// The tables of a spreadsheet, in SI but for what is bought by the metre.
-pub(crate) fn tables(outcome: &Outcome) -> [CsvTable; 5] {
+pub(crate) fn tables(outcome: &Outcome, assessed: &Assessment) -> [CsvTable; 5] {
     let plumbing = &outcome.plumbing;
     let price = |part: &Part| outcome.prices.each(part);
     let or_empty = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{value:.2}"));
     let metres = |m: f64| format!("{m:.3}");
+    // What has to be read before the list, in a row of its own.
+    let alone = |said: String| {
+        let mut row = vec![String::new(); 8];
+        row[0] = said;
+        row
+    };
     [
         CsvTable {
             name: "parts.csv",
-            head: vec!["what", "count", "unit", "spec", "code", "each", "sum"],
-            rows: plumbing
-                .parts
-                .iter()
-                .map(|part| {
+            head: vec![
+                "what",
+                "count",
+                "runs not measured",
+                "unit",
+                "spec",
+                "code",
+                "each",
+                "sum",
+            ],
+            rows: assessed
+                .stop_first()
+                .into_iter()
+                .chain(outcome.not_listed())
+                .map(alone)
+                .chain(plumbing.parts.iter().map(|part| {
                     vec![
                         part.kind.what(),
                         part.count.to_string(),
+                        part.to_tape.to_string(),
                         part.kind.counted().word().to_owned(),
                         part.kind.spec(),
                         part.kind.code(),
                         or_empty(price(part)),
                         or_empty(price(part).map(|each| each * part.count)),
                     ]
-                })
+                }))
                 .collect(),
         },
         CsvTable {
@@ -297,8 +326,17 @@ pub(crate) fn tables(outcome: &Outcome) -> [CsvTable; 5] {
                     vec![
                         cut.run.clone(),
                         pipe_name(cut.pipe).to_owned(),
-                        metres(cut.length.m()),
-                        metres(cut.cut.m()),
+                        if cut.taped {
+                            metres(cut.length.m())
+                        } else {
+                            NOT_TAPED.to_owned()
+                        },
+                        match cut.cut() {
+                            Some(to) => metres(to.m()),
+                            None if cut.wants_tape() => NOT_TAPED.to_owned(),
+                            None if cut.stays => "stays".to_owned(),
+                            None => "screwed on".to_owned(),
+                        },
                         cut.ends[0].clone(),
                         cut.ends[1].clone(),
                     ]
@@ -323,20 +361,19 @@ pub(crate) fn tables(outcome: &Outcome) -> [CsvTable; 5] {
                 .joints
                 .iter()
                 .map(|joint| {
-                    let word = |yes: Option<bool>| match yes {
-                        Some(true) => "yes",
-                        Some(false) => "no",
-                        None => "not known",
-                    };
+                    let word = |yes: bool| if yes { "yes" } else { "no" };
                     vec![
                         joint.number.to_string(),
                         joint.id.clone(),
                         joint.place.clone(),
                         joint.thread().to_owned(),
                         joint.seat().to_owned(),
-                        word(joint.meeting.mates()).to_owned(),
+                        match joint.meeting.mates() {
+                            Some(mates) => word(mates).to_owned(),
+                            None => meets_words(joint),
+                        },
                         joint.meeting.adapter().unwrap_or_default().to_owned(),
-                        word(Some(joint.in_cabin)).to_owned(),
+                        word(joint.in_cabin).to_owned(),
                         or_empty(joint.torque_band.map(|band| band.0.nm())),
                         or_empty(joint.torque_band.map(|band| band.1.nm())),
                     ]
@@ -365,7 +402,11 @@ pub(crate) fn tables(outcome: &Outcome) -> [CsvTable; 5] {
                 .map(|layout| {
                     let to_lock = layout.to_lock.as_ref();
                     vec![
-                        layout.name(),
+                        if layout.joined {
+                            format!("{}: STOP, it joins the two circuits", layout.name())
+                        } else {
+                            layout.name()
+                        },
                         format!("{:.0}", layout.pieces),
                         metres(layout.line.m()),
                         layout.plumbing.joints.len().to_string(),

@@ -62,12 +62,12 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
             page.paragraph(ink::heavy, &format!("{}: {}{build}", car.name, on.name));
             let assessment = &done.assessed.assessment;
             page.plain(&assessment.answer);
-            if let Some(worst) = assessment.findings.first() {
-                let others = assessment.findings.len() - 1;
-                let behind = if others == 0 {
-                    String::new()
-                } else {
-                    format!("; {others} more")
+            // A stop stands before the answer already.
+            let others = assessment.findings.iter().skip(assessment.stops().count());
+            if let Some(worst) = others.clone().next() {
+                let behind = match others.count() - 1 {
+                    0 => String::new(),
+                    more => format!("; {more} more"),
                 };
                 page.item(&format!("{}: {}{behind}", worst.weight.word(), worst.title));
             }

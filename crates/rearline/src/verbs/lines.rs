@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use plumbing::Plumbing;
+use questions::answers::assessment;
 use questions::answers::lines::{Outcome, prices, pull_of, unlisted};
 use questions::{Stop as Refused, Wrong};
 use records::{Mark, Output};
@@ -99,6 +100,7 @@ impl LinesVerb {
             return Err(wrong.into());
         }
         let outcome = Outcome::of(&opened, pull_of(&opened, hand, speed), prices);
+        let assessed = assessment::Outcome::briefly(&opened, speed, 0, &units)?.assessment;
         if let Some(said) = outcome.idle_prices() {
             opened.warn("prices", said);
         }
@@ -108,16 +110,16 @@ impl LinesVerb {
             })?;
         }
         if let Some(folder) = &self.csv {
-            write_tables(folder, &print::lines::tables(&outcome))?;
+            write_tables(folder, &print::lines::tables(&outcome, &assessed))?;
         }
         if self.output.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),
-                answer: LinesView::of(&outcome),
+                answer: LinesView::of(&outcome, &assessed),
             };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
-            voice.say(&print::lines::page(&opened, &outcome, &units))?;
+            voice.say(&print::lines::page(&opened, &outcome, &assessed, &units))?;
         }
         Ok(Ending::Fine)
     }

@@ -1,21 +1,27 @@
 //! What `lines` answers, as other programs read it.
 
+use assess::Assessment;
 use engine::car::Wheel;
 use plumbing::failing::Failed;
 use plumbing::layouts::Layout;
 use plumbing::rules::RULES;
-use plumbing::{Joint, LISTED, Made, Meeting, Part, pipe_name};
+use plumbing::{Joint, LISTED, Made, Meeting, NOT_TAPED, Part, pipe_name};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{CONTRACT, Num, OrWhy};
 use crate::verbs::lines::NAME;
-use questions::answers::lines::Outcome;
+use questions::answers::lines::{Outcome, change, why_not};
 
 /// What comes out, what to buy, what to cut, what is screwed into what.
 #[derive(Serialize, JsonSchema)]
 pub(crate) struct LinesView {
+    /// What stops the car before anything is bought for it: findings of `assess`.
+    stops: Vec<StopView>,
+    /// What is to be bought; `not_listed` says what is missing from it.
     parts: Vec<PartView>,
+    /// What nobody knows yet, a sentence each: runs without a measured length, ports that nobody looked at.
+    not_listed: Vec<String>,
     /// What the parts come to with the person's own prices.
     cost: OrWhy<CostView>,
     /// Every measured route, and how long it is cut.
@@ -42,9 +48,18 @@ pub(crate) struct LinesView {
 }
 
 #[derive(Serialize, JsonSchema)]
+struct StopView {
+    slug: &'static str,
+    title: String,
+}
+
+#[derive(Serialize, JsonSchema)]
 struct PartView {
     what: String,
+    /// As far as runs were measured.
     count: Num,
+    /// Runs that take more of it and were not measured.
+    to_tape: usize,
     /// What it is counted in: `piece`, `m`, `bottle`.
     unit: &'static str,
     /// In trade terms.
@@ -62,13 +77,17 @@ struct CostView {
     currency: String,
     /// Kinds of part that have no price.
     without: usize,
+    /// Runs whose pipe or hose is not in it, because nobody measured them.
+    to_tape: usize,
 }
 
 #[derive(Serialize, JsonSchema)]
 struct CutView {
     run: String,
-    /// As the sheet has it, port to port.
-    length_m: Num,
+    /// As measured, port to port.
+    length_m: OrWhy<Num>,
+    /// Whether it is not touched.
+    stays: bool,
     /// With what flares and bends take, or a hose's length seat to seat.
     cut_m: OrWhy<Num>,
     of: &'static str,
@@ -107,7 +126,12 @@ struct LayoutView {
     layout: String,
     on_sheet: bool,
     pieces: Num,
+    /// Pipe and hose to be made, as far as it was measured.
     line_m: Num,
+    /// Runs to be made that nobody measured.
+    to_tape: usize,
+    /// Whether it joins the two circuits, so that one leak empties both: not to be built.
+    joins_circuits: bool,
     joints: usize,
     joints_in_cabin: usize,
     fluid_m3: Num,
@@ -176,6 +200,7 @@ fn cost(cost: Option<plumbing::prices::Cost>, currency: &str) -> OrWhy<CostView>
             sum: cost.sum.into(),
             currency: currency.to_owned(),
             without: cost.without,
+            to_tape: cost.to_tape,
         }),
         NO_PRICE,
     )
@@ -183,13 +208,14 @@ fn cost(cost: Option<plumbing::prices::Cost>, currency: &str) -> OrWhy<CostView>
 
 impl LinesView {
     /// Of what came out.
-    pub(crate) fn of(outcome: &Outcome) -> Self {
+    pub(crate) fn of(outcome: &Outcome, assessed: &Assessment) -> Self {
         let plumbing = &outcome.plumbing;
         let part = |part: &Part| {
             let each = outcome.prices.each(part);
             PartView {
                 what: part.kind.what(),
                 count: part.count.into(),
+                to_tape: part.to_tape,
                 unit: part.kind.counted().word(),
                 spec: part.kind.spec(),
                 code: part.kind.code(),
@@ -207,7 +233,15 @@ impl LinesView {
             })
         });
         Self {
+            stops: assessed
+                .stops()
+                .map(|stop| StopView {
+                    slug: stop.slug,
+                    title: stop.title.clone(),
+                })
+                .collect(),
             parts: plumbing.parts.iter().map(part).collect(),
+            not_listed: outcome.not_listed(),
             cost: cost(outcome.prices.cost(&plumbing.parts), currency),
             cuts: plumbing.cuts.iter().map(cut).collect(),
             order: ordered.collect(),
@@ -270,19 +304,22 @@ fn engine_pipes() -> impl Iterator<Item = engine::car::Pipe> {
 }
 
 fn cut(cut: &plumbing::Cut) -> CutView {
-    let (made, none) = match cut.made {
-        Made::Flared => ("flared", false),
-        Made::MadeUp => ("made up", false),
-        Made::Bought => ("bought with its ends", false),
-        Made::Direct => ("direct", true),
+    let made = match cut.made {
+        Made::Flared => "flared",
+        Made::MadeUp => "made up",
+        Made::Bought => "bought with its ends",
+        Made::Direct => "direct",
+    };
+    let why = match cut.made {
+        Made::Direct => "one part is screwed right onto the other",
+        _ if cut.stays => "it stays: nothing is cut for it",
+        _ => NOT_TAPED,
     };
     CutView {
         run: cut.run.clone(),
-        length_m: cut.length.m().into(),
-        cut_m: OrWhy::or(
-            (!none).then(|| cut.cut.m()),
-            "one part is screwed right onto the other",
-        ),
+        length_m: OrWhy::or(cut.taped.then(|| cut.length.m()), NOT_TAPED),
+        stays: cut.stays,
+        cut_m: OrWhy::or(cut.cut().map(|to| to.m()), why),
         of: pipe_name(cut.pipe),
         made,
         ends: cut.ends.clone(),
@@ -290,11 +327,10 @@ fn cut(cut: &plumbing::Cut) -> CutView {
 }
 
 fn joint(joint: &Joint) -> JointView {
+    let why = why_not(joint);
     let no_band = match &joint.meeting {
         Meeting::Crimped => "nothing is screwed there",
-        Meeting::NotKnown => "the sheet does not say what the port is",
-        Meeting::None { why, .. } => why,
-        _ => "a tapered thread is not tightened to a torque",
+        _ => why.unwrap_or("a tapered thread is not tightened to a torque"),
     };
     JointView {
         number: joint.number,
@@ -303,22 +339,12 @@ fn joint(joint: &Joint) -> JointView {
         place: joint.place.clone(),
         thread: joint.thread().to_owned(),
         seat: joint.seat().to_owned(),
-        mates: OrWhy::or(joint.meeting.mates(), "the sheet does not say what the port is"),
+        mates: OrWhy::or(joint.meeting.mates(), why.unwrap_or_default()),
         adapter: OrWhy::or(
             joint.meeting.adapter().map(str::to_owned),
-            match &joint.meeting {
-                Meeting::None { why, .. } => why,
-                Meeting::NotKnown => "the sheet does not say what the port is",
-                _ => "none is needed",
-            },
+            why.unwrap_or("none is needed"),
         ),
-        change: OrWhy::or(
-            match &joint.meeting {
-                Meeting::None { change, .. } => Some((*change).to_owned()),
-                _ => None,
-            },
-            "nothing has to be changed",
-        ),
+        change: OrWhy::or(change(joint).map(str::to_owned), "nothing has to be changed"),
         in_cabin: joint.in_cabin,
         torque_band_nm: OrWhy::or(
             joint
@@ -337,6 +363,8 @@ fn layout(layout: &Layout, currency: &str) -> LayoutView {
         on_sheet: layout.on_sheet,
         pieces: layout.pieces.into(),
         line_m: layout.line.m().into(),
+        to_tape: layout.to_tape,
+        joins_circuits: layout.joined,
         joints: layout.plumbing.joints.len(),
         joints_in_cabin: layout.joints_in_cabin,
         fluid_m3: (layout.plumbing.fluid.lines + layout.plumbing.fluid.brakes)

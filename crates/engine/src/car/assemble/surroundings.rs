@@ -5,7 +5,7 @@ use super::super::hydraulics::{Lever, LeverKind, Master, Outlets, Setting, Split
 use super::super::inputs::Value;
 use super::super::surroundings::{
     Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
-    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Routes,
+    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
 };
 use super::Bench;
 
@@ -55,7 +55,10 @@ impl Bench<'_> {
             } else {
                 self.read.given_si(path)
             };
-            figure.map_or(Length::ZERO, Length::from_m)
+            figure.map_or(Route::NONE, |length_m| Route {
+                length: Length::from_m(length_m),
+                taped: self.read.measured(path, Route::ROUGH.m()),
+            })
         };
         Some(Routes {
             master_to_bulkhead: route("routes.master_to_bulkhead", true),
@@ -77,7 +80,7 @@ impl Bench<'_> {
             if which == "lever" && !lever_line && !self.read.inputs().has_table("lines.lever") {
                 return Line {
                     pipe: Pipe::Steel316,
-                    flexible_last: Length::ZERO,
+                    flexible_last: Route::NONE,
                     flexible: Pipe::Rubber,
                 };
             }
@@ -101,8 +104,11 @@ impl Bench<'_> {
                 "the line is not described: taken as pipe with a hose at each wheel",
             )
         };
-        let flexible_last = Length::from_m(flexible_last.unwrap_or(0.0));
-        let flexible = if is_hose && flexible_last == Length::ZERO {
+        let flexible_last = flexible_last.map_or(Route::NONE, |length_m| Route {
+            length: Length::from_m(length_m),
+            taped: self.read.measured(&last, Route::ROUGH.m()),
+        });
+        let flexible = if is_hose && flexible_last.length == Length::ZERO {
             pipe
         } else {
             self.read
