@@ -160,7 +160,7 @@ impl<'a> Looked<'a> {
         let before = time.partition_point(|&at| at < time[row] - 0.1);
         let after = time.partition_point(|&at| at <= time[row] + 0.1) - 1;
         let over = time[after] - time[before];
-        if over < 0.1 || over > 0.5 {
+        if !(0.1..=0.5).contains(&over) {
             return None;
         }
         Some((self.speed(before)? - self.speed(after)?) / over)
@@ -319,4 +319,13 @@ pub(crate) fn middle(values: impl Iterator<Item = f64>) -> Option<f64> {
     let at = values.len() / 2;
     let (_, middle, _) = values.select_nth_unstable_by(at, f64::total_cmp);
     Some(*middle)
+}
+
+/// Which step of so wide steps a figure lies in.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "temperatures and pressures over steps are small numbers"
+)]
+pub(crate) fn step_of(value: f64, wide: f64) -> i64 {
+    (value / wide).floor() as i64
 }

@@ -11,7 +11,7 @@ use engine::network::torque_laws;
 use quantity::si::{Pressure, Temperature};
 
 use crate::channel::Channel;
-use crate::events::{Event, Looked, SLIPS, Worked};
+use crate::events::{Event, Looked, SLIPS, Worked, step_of};
 
 /// Means are taken over this long (s), and not before the brakes have come up.
 const WINDOW_S: f64 = 0.20;
@@ -265,7 +265,7 @@ fn by_temperature(windows: &[Window], axle: Axle, other: f64, mu: &dyn Fn(f64) -
         })
         .collect();
     at.sort_by(|one, other| one.0.total_cmp(&other.0));
-    at.chunk_by(|one, other| (one.0 / STEP_K).floor() == (other.0 / STEP_K).floor())
+    at.chunk_by(|one, other| step_of(one.0, STEP_K) == step_of(other.0, STEP_K))
         .filter(|step| step.len() >= LEAST_WINDOWS)
         .map(|step| {
             let count = f64::from(u32::try_from(step.len()).unwrap_or(1));

@@ -355,10 +355,10 @@ fn rows<R: Read>(
             mended.clock_set_anew += 1;
         }
         if now_s <= last_s {
-            if now_s == last_s {
-                mended.times_twice += 1;
-            } else {
+            if now_s < last_s {
                 mended.times_backward += 1;
+            } else {
+                mended.times_twice += 1;
             }
             continue;
         }
@@ -378,7 +378,7 @@ fn rows<R: Read>(
             )]
             values.push(value.map_or(f32::NAN, |value| column.scale.si(value) as f32));
         }
-        if time_s.len() % ROWS_A_REPORT == 0 {
+        if time_s.len().is_multiple_of(ROWS_A_REPORT) {
             progress(Progress {
                 bytes: reader.position().byte(),
                 rows: time_s.len(),

@@ -5,7 +5,7 @@ use engine::gauges::{CannotTell, ValveRead, read_valve};
 use engine::network::behind_valve;
 use quantity::si::{Duration, Pressure};
 
-use crate::events::{Event, Looked, Worked};
+use crate::events::{Event, Looked, Worked, step_of};
 
 /// A window in which both pressures stand (s), and what they may move in it (Pa).
 const WINDOW_S: f64 = 0.10;
@@ -48,7 +48,7 @@ impl Looked<'_> {
         }
         windows.sort_by(|one, other| one.0.total_cmp(&other.0));
         let readings: Vec<(Pressure, Pressure, usize)> = windows
-            .chunk_by(|one, other| (one.0 / BIN_PA).floor() == (other.0 / BIN_PA).floor())
+            .chunk_by(|one, other| step_of(one.0, BIN_PA) == step_of(other.0, BIN_PA))
             .filter(|bin| bin.len() >= 2)
             .map(|bin| {
                 let count = f64::from(u32::try_from(bin.len()).unwrap_or(u32::MAX));
