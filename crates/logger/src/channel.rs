@@ -96,7 +96,8 @@ impl Channel {
     /// car moves there and back within two samples).
     pub(crate) const fn spike(self) -> f64 {
         match self {
-            Self::FrontPressure | Self::RearPressure => 1.5e6,
+            // Off the tenths of a bar that loggers write, so that no unit decides.
+            Self::FrontPressure | Self::RearPressure => 1.505e6,
             Self::Speed
             | Self::WheelFrontLeft
             | Self::WheelFrontRight
