@@ -1,4 +1,4 @@
-//! Text files that a person writes, read with errors that point. The car's sheet, `car.toml`, and the
+//! Text files that a person writes, read with errors that point. The car's sheet, `car.toml`, the map of a logger's columns, and the
 //! person's own prices in `preferences.toml`.
 //!
 //! What may stand on a sheet is the engine's one table of keys; nothing here knows a key's unit, range or default by
@@ -31,6 +31,7 @@
 //! ```
 
 mod blank;
+mod columns;
 mod example;
 mod fault;
 mod layout;
@@ -52,6 +53,7 @@ mod value;
 mod with;
 
 pub use blank::Blank;
+pub use columns::{ColumnMap, MappedColumn, column_map};
 pub use fault::{CountFlaw, Fault, Kind, Offer};
 pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};

@@ -113,7 +113,7 @@ fn price(value: &Spanned<DeValue<'_>>) -> Option<f64> {
     (0.0..=MOST).contains(&number).then_some(number)
 }
 
-fn fault(text: &str, span: Range<usize>, what: String, remedy: &'static str) -> PriceFault {
+pub(crate) fn fault(text: &str, span: Range<usize>, what: String, remedy: &'static str) -> PriceFault {
     let before = &text[..text.floor_char_boundary(span.start.min(text.len()))];
     let line_start = before.rfind('\n').map_or(0, |end| end + 1);
     PriceFault {

@@ -9,6 +9,7 @@ const FLOORS: &[&str] = &[
     "wording",
     "plumbing",
     "proving",
+    "symptoms",
     "assess",
     "sheet",
     "logger",

@@ -1,0 +1,27 @@
+//! A logger's file: read whatever its columns are called, cleaned, cut into stops and pulls, and asked what it says of
+//! bias valve, lock-up, pads and fluid against the sheet.
+//!
+//! [`read()`] takes any reader of bytes and gives a [`Log`], or says in a [`Fault`] what keeps it from being one; no file
+//! makes it panic. [`examine`] holds the log against a car and gives what was found ([`Found`]) with an error beside each
+//! figure, and what the sheet might take over ([`Offer`]). [`demonstration`] drives a car of the sheet through stops and
+//! a pull and writes down what its sensors would say, so that the way from a log to figures can be checked by anyone.
+//!
+//! This crate opens no file and knows no clock.
+
+mod channel;
+mod clean;
+pub mod demonstration;
+mod events;
+mod examine;
+mod friction;
+mod head;
+mod read;
+mod valve;
+
+pub use channel::Channel;
+pub use clean::Mended;
+pub use events::{Event, Lock, Worked};
+pub use examine::{Found, Heat, Offer, examine};
+pub use friction::{AtTemperature, Pads, Settled};
+pub use read::{Fault, Log, MAX_BYTES, MAX_ROWS, Progress, read};
+pub use valve::{Lag, Split};

@@ -1,0 +1,143 @@
+//! Causes in their order, and the test that splits the first two.
+
+use engine::car::Car;
+use engine::loads::Laden;
+
+use crate::cause::{Cause, causes};
+use crate::effect::InThisCar;
+use crate::said::Symptom;
+use crate::trial::{Outcome, Trial};
+
+/// A cause with its weight.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ranked {
+    /// Which.
+    pub cause: Cause,
+    /// How likely among those listed; all of them make 1.
+    pub weight: f64,
+    /// What it would do here.
+    pub here: InThisCar,
+}
+
+/// What is wrong, as far as it is known.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Verdict {
+    /// Of what.
+    pub symptom: Symptom,
+    /// The likeliest first. Causes that this car cannot have are left out.
+    pub causes: Vec<Ranked>,
+    /// The test that splits the first two best; `None` where no test does.
+    pub test: Option<Trial>,
+    /// What tests said before, in order.
+    pub done: Vec<(Trial, Outcome)>,
+}
+
+/// A test is worth doing where a yes is so much likelier with one of the two (judgement).
+const SPLITS: f64 = 0.2;
+
+/// Ranks the causes of a symptom in a car, narrowed by what tests said.
+#[must_use]
+pub fn what_is_wrong(
+    symptom: Symptom,
+    car: &Car,
+    laden: &Laden,
+    grip: f64,
+    done: &[(Trial, Outcome)],
+) -> Verdict {
+    let has_lever = car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some());
+    let ranked = causes(symptom)
+        .iter()
+        .filter(|(cause, _)| has_lever || !matches!(cause, Cause::LeverSeal | Cause::ByPassCovered))
+        .map(|&(cause, before)| {
+            let here = InThisCar::of(cause.effect(), car, laden, grip);
+            Ranked {
+                cause,
+                weight: before * here.felt(symptom.is_of_lever()),
+                here,
+            }
+        })
+        .filter(|ranked| ranked.weight > 0.0)
+        .collect();
+    narrowed(symptom, ranked, done)
+}
+
+/// Weights after tests: each is multiplied with the chance of what the test said (Bayes), and all make 1 again.
+#[must_use]
+pub fn narrowed(symptom: Symptom, mut causes: Vec<Ranked>, done: &[(Trial, Outcome)]) -> Verdict {
+    for ranked in &mut causes {
+        for (trial, outcome) in done {
+            let yes = trial.says_yes(ranked.cause);
+            ranked.weight *= match outcome {
+                Outcome::Yes => yes,
+                Outcome::No => 1.0 - yes,
+            };
+        }
+    }
+    let all: f64 = causes.iter().map(|ranked| ranked.weight).sum();
+    if all > 0.0 {
+        causes.iter_mut().for_each(|ranked| ranked.weight /= all);
+    }
+    causes.sort_by(|one, other| {
+        other
+            .weight
+            .total_cmp(&one.weight)
+            .then(one.cause.cmp(&other.cause))
+    });
+    let test = match &causes[..] {
+        [one, other, ..] => best_test(symptom, one.cause, other.cause, &causes, done),
+        _ => None,
+    };
+    Verdict {
+        symptom,
+        causes,
+        test,
+        done: done.to_vec(),
+    }
+}
+
+/// Of the tests that split two causes, the one that splits them best; of equals the one that tells most of all causes,
+/// then the shorter. Where the symptom says not to drive, none that has to be driven.
+fn best_test(
+    symptom: Symptom,
+    one: Cause,
+    other: Cause,
+    causes: &[Ranked],
+    done: &[(Trial, Outcome)],
+) -> Option<Trial> {
+    Trial::ALL
+        .into_iter()
+        .filter(|trial| !done.iter().any(|(known, _)| known == trial))
+        .filter(|trial| !(trial.needs_driving() && symptom.stop().is_some()))
+        .map(|trial| {
+            let splits = (trial.says_yes(one) - trial.says_yes(other)).abs();
+            (trial, splits, tells(trial, causes))
+        })
+        .filter(|(_, splits, _)| *splits > SPLITS)
+        .max_by(|one, other| {
+            one.1
+                .total_cmp(&other.1)
+                .then(one.2.total_cmp(&other.2))
+                .then(other.0.minutes().cmp(&one.0.minutes()))
+        })
+        .map(|(trial, ..)| trial)
+}
+
+/// How much a test is expected to narrow all causes, in bits: what its answer and the cause have in common.
+fn tells(trial: Trial, causes: &[Ranked]) -> f64 {
+    let entropy = |yes: f64| {
+        [yes, 1.0 - yes]
+            .into_iter()
+            .filter(|share| *share > 0.0)
+            .map(|share| -share * share.log2())
+            .sum::<f64>()
+    };
+    let yes: f64 = causes
+        .iter()
+        .map(|ranked| ranked.weight * trial.says_yes(ranked.cause))
+        .sum();
+    let left: f64 = causes
+        .iter()
+        .map(|ranked| ranked.weight * entropy(trial.says_yes(ranked.cause)))
+        .sum();
+    entropy(yes) - left
+}
