@@ -3,8 +3,8 @@
 use assess::Weight::{self, Fix, Know, Stop};
 use engine::car::{Assembled, Date};
 use plumbing::Plumbing;
-use plumbing::due::due;
-use plumbing::proving::{Check, Fact, Found, Noted, Said, prove};
+use proving::due::due;
+use proving::{Check, Fact, Found, Noted, Said, prove};
 
 use crate::looked::{read, sheet_text};
 
