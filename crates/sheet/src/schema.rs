@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use crate::example;
 use crate::layout::{self, Node};
 use crate::read::{FORMAT, OLDEST_FORMAT};
-use crate::value::{LONGEST_NAME, LONGEST_TEXT, MOST_MEMBERS, may_be_guessed};
+use crate::value::{LONGEST_NAME, LONGEST_TEXT, MOST_MEMBERS, may_be_guessed, most_entries};
 
 /// A number with something that may be a unit behind it, or a range of two.
 const WITH_UNIT: &str = r#"^\s*([+\-−]?[0-9.,½¼¾⅛⅜⅝⅞][^\n]*[A-Za-z°%"″']|[Bb][Ee][Tt][Ww][Ee][Ee][Nn]\s.*[0-9½¼¾⅛⅜⅝⅞].*\s[Aa][Nn][Dd]\s.*[0-9½¼¾⅛⅜⅝⅞].*)"#;
@@ -90,7 +90,8 @@ fn table(node: &'static Node) -> Value {
 
 fn entry(node: &'static Node) -> Value {
     if node.repeats {
-        return json!({ "type": "array", "items": table(node), "maxItems": MOST_MEMBERS });
+        let most = most_entries(node.path.trim_end_matches("[]"));
+        return json!({ "type": "array", "items": table(node), "maxItems": most });
     }
     match (node.leaf, node.is_table()) {
         (Some(leaf), false) => value(leaf.key()),

@@ -15,7 +15,7 @@ use crate::places::{Places, TablePlace, TableStyle, ValuePlace};
 use crate::problem::{Finding, Findings};
 use crate::source::clipped;
 use crate::syntax::Trouble;
-use crate::value::{MOST_MEMBERS, MOST_SURFACES, ValueReader, kind};
+use crate::value::{ValueReader, kind, most_entries};
 
 /// The most names that a remedy lists.
 const MOST_LISTED: usize = 24;
@@ -185,11 +185,7 @@ impl<'a> Walk<'a> {
                 self.entry(node, group, value, table, 0);
             }
             DeValue::Array(array) => {
-                let most = if group == "surface" {
-                    MOST_SURFACES
-                } else {
-                    MOST_MEMBERS
-                };
+                let most = most_entries(group);
                 if array.len() > most {
                     let (at, found) = (array[most].span(), array.len());
                     self.report(at, Some(group.to_owned()), Fault::TooMany { found, most });

@@ -23,7 +23,16 @@ use meant::{day_meant, flag_meant, like, wanted};
 /// The most members of a list, rows of a curve, entries of a repeated table.
 pub const MOST_MEMBERS: usize = 10_000;
 /// The most surfaces of one's own: every answer goes through all of them.
-pub(crate) const MOST_SURFACES: usize = 50;
+const MOST_SURFACES: usize = 50;
+
+/// Most entries of a repeated table.
+pub(crate) fn most_entries(group: &str) -> usize {
+    if group == "surface" {
+        MOST_SURFACES
+    } else {
+        MOST_MEMBERS
+    }
+}
 /// The most characters of a name.
 pub const LONGEST_NAME: usize = 80;
 /// The most characters of any other text.

@@ -125,10 +125,58 @@ fn long_lists_and_many_entries_are_refused() {
         slugs(FULL.replace("\"41.3 mm\", ", &members).as_bytes()),
         ["too-many"]
     );
-    let entries = "[[surface]]\nname = \"x\"\n".repeat(20_000);
+    let entries = "[[measured.soak]]\nfrom = \"50 bar\"\n".repeat(20_000);
     let found = sheet::read(format!("format = 1\n{entries}").as_bytes(), "car.toml");
-    assert_eq!(found.inputs.entries("surface"), sheet::MOST_MEMBERS);
+    assert_eq!(found.inputs.entries("measured.soak"), sheet::MOST_MEMBERS);
     assert_eq!(found.problems().shown()[0].slug(), "too-many");
+}
+
+/// Fifty surfaces are read; the fifty-first is pointed at, and the first fifty stay.
+#[test]
+fn more_than_fifty_surfaces_are_refused() {
+    let text = |count: usize| {
+        let surfaces: String = (1..=count)
+            .map(|number| {
+                format!(
+                    "[[surface]]\nname = \"stage {number}\"\ngrip = 0.5\nslip_at_peak = 0.3\nslide_over_peak = 0.9\nstiffness = 5.0\n"
+                )
+            })
+            .collect();
+        format!("{FULL}\n{surfaces}")
+    };
+    let there = sheet::read(FULL.as_bytes(), "car.toml").inputs.entries("surface");
+    let full = text(50 - there);
+    let found = sheet::read(full.as_bytes(), "car.toml");
+    assert_eq!(found.inputs.entries("surface"), 50);
+    assert_eq!(found.problems().count(), 0, "{:?}", found.problems());
+    let over = text(51 - there);
+    let found = sheet::read(over.as_bytes(), "car.toml");
+    assert_eq!(found.inputs.entries("surface"), 50);
+    let problems = found.problems();
+    let [problem] = problems.shown() else {
+        panic!("{problems:?}");
+    };
+    assert_eq!(problem.slug(), "too-many");
+    let line = over.lines().count() - 5;
+    let said = problem.to_string();
+    assert!(
+        said.contains(&format!("car.toml:{line}:")) && said.contains("51") && said.contains("50"),
+        "{said}"
+    );
+}
+
+/// A byte of zero in an otherwise sound file is one error that names its line, and every other line is read.
+#[test]
+fn a_nul_names_its_line() {
+    let name = "name  = \"Fjell Proto\"";
+    let before = FULL.split_once(name).unwrap().0;
+    let line = before.lines().count() + 1;
+    for broken in ["name  = \"Fjell\0 Proto\"", "name  = \"Fjell Proto\"\0"] {
+        let problems = sheet::read(FULL.replace(name, broken).as_bytes(), "car.toml").problems();
+        let said = problems.shown()[0].to_string();
+        assert!(said.contains(&format!("car.toml:{line}:")), "{said}");
+        assert!(problems.count() <= 2, "{problems:?}");
+    }
 }
 
 #[test]
