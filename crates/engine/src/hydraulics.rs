@@ -8,7 +8,7 @@ use crate::car::{Axle, Brake, Cable, Car, LeverCylinder, LeverKind, Outlets, Tyr
 use crate::foot::FootLaw;
 use crate::loads::Laden;
 use crate::network::{Acting, Network, NodePressures, Taken, torque_laws};
-use crate::solve::root;
+use crate::solve::{Passes, passes, root, settles};
 
 /// A car's hydraulics, prepared for solving.
 #[derive(Clone, Debug)]
@@ -240,10 +240,11 @@ impl Hydraulics {
             return self.answer_at_knee(laden, asked, self.knee(Force::ZERO));
         }
         let knee_at = |rate: f64| self.knee(laden.axle_loads(rate).rear);
-        let off = |rate: f64| self.answer_at_knee(laden, asked, knee_at(rate)).braking_rate - rate;
         // More braking lightens the rear, lowers the knee and brakes less: one crossing, far below the upper end, which
         // no car reaches.
-        let rate = root(0.0, 100.0, off).unwrap_or(f64::NAN);
+        let rate = settles(100.0, |rate| {
+            self.answer_at_knee(laden, asked, knee_at(rate)).braking_rate
+        });
         let inlet = self.foot.pressures(asked.0)[1];
         let lawful = knee_at(rate).map(|knee| self.held_knee(laden, inlet, knee));
         self.answer_at_knee(laden, asked, lawful)
@@ -385,24 +386,20 @@ impl Hydraulics {
                 let there_is = self.foot.volume_of_stroke(chamber);
                 if taken[chamber] > there_is {
                     runs_out = true;
-                    let of = |pressure_pa: f64| {
+                    chambers[chamber] = taking(there_is, chambers[chamber], |pressure| {
                         let mut trial = chambers;
-                        trial[chamber] = Pressure::from_pa(pressure_pa);
-                        self.network.taken_by_chambers(&nodes_at(trial))[chamber].m3() - there_is.m3()
-                    };
-                    chambers[chamber] =
-                        Pressure::from_pa(root(0.0, chambers[chamber].pa(), of).unwrap_or(f64::NAN));
+                        trial[chamber] = pressure;
+                        self.network.taken_by_chambers(&nodes_at(trial))[chamber]
+                    });
                 }
             }
         } else {
             let there_is = self.foot.volume_of_stroke(0);
-            let needed = |nodes: &NodePressures| self.filled(nodes);
-            if needed(&nodes) > there_is {
+            if self.filled(&nodes) > there_is {
                 runs_out = true;
-                let of = |pressure_pa: f64| {
-                    needed(&nodes_at([Pressure::from_pa(pressure_pa); 2])).m3() - there_is.m3()
-                };
-                chambers = [Pressure::from_pa(root(0.0, chambers[0].pa(), of).unwrap_or(f64::NAN)); 2];
+                chambers = [taking(there_is, chambers[0], |pressure| {
+                    self.filled(&nodes_at([pressure; 2]))
+                }); 2];
             }
         }
         if runs_out {
@@ -483,8 +480,10 @@ impl Hydraulics {
             nodes = pulled(own_pa);
         } else if moved(&nodes) > there_is {
             runs_out = Some(limit);
-            own_pa =
-                root(0.0, own_pa, |own_pa| moved(&pulled(own_pa)).m3() - there_is.m3()).unwrap_or(f64::NAN);
+            own_pa = taking(there_is, Pressure::from_pa(own_pa), |own| {
+                moved(&pulled(own.pa()))
+            })
+            .pa();
             nodes = pulled(own_pa);
         }
         let stroke =
@@ -548,6 +547,16 @@ impl Hydraulics {
             Some(PreparedLever::Cylinder { cylinder, .. }) => Some(cylinder),
             _ => None,
         }
+    }
+}
+
+/// Pressure from nothing to `most` at which a rising volume is all that there is.
+fn taking(there_is: Volume, most: Pressure, taken: impl Fn(Pressure) -> Volume) -> Pressure {
+    let over = |pressure_pa: f64| taken(Pressure::from_pa(pressure_pa)).m3() - there_is.m3();
+    match passes(0.0, most.pa(), 0.0, over) {
+        Passes::Before => Pressure::ZERO,
+        Passes::At(pressure_pa) => Pressure::from_pa(pressure_pa),
+        Passes::Beyond => most,
     }
 }
 

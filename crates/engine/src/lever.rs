@@ -370,12 +370,11 @@ impl<'a> LeverBench<'a> {
         let each = torque / 2.0;
         let law = match &self.lever.kind {
             LeverKind::Cable(_) => {
-                let per_newton = hydraulics
-                    .cable_torque(Force::from_n(1.0))
-                    .map_or(f64::NAN, Torque::nm);
-                let hand = Force::from_n(each.nm() / per_newton);
+                let newton = Force::from_n(1.0);
                 return Needs {
-                    hand: Some(hand),
+                    hand: hydraulics
+                        .cable_torque(newton)
+                        .map(|of_a_newton| newton * (each / of_a_newton)),
                     ..Needs::default()
                 };
             }

@@ -217,11 +217,10 @@ impl Laden {
         let reached = |rate: f64| {
             let loads = self.axle_loads(rate);
             let given = |asked: Force, load: Force| asked.n().min(grip * load.n().max(0.0));
-            (given(front, loads.front) + given(rear, loads.rear)) / self.weight_n() - rate
+            (given(front, loads.front) + given(rear, loads.rear)) / self.weight_n()
         };
         // Shifting load never wins more than it costs: one crossing, at most where all that is asked for is reached.
-        // Nothing is left open but by figures that are none.
-        crate::solve::root(0.0, (front + rear).n() / self.weight_n(), reached).unwrap_or(f64::NAN)
+        crate::solve::settles((front + rear).n() / self.weight_n(), reached)
     }
 
     /// Axle loads at a braking: its force over the car's weight, which on the level is the braking rate z.

@@ -13,7 +13,7 @@ use quantity::si::{Duration, Pressure, Volume};
 use crate::car::circle;
 use crate::car::{Brake, Car, DiscBrake, LeverKind, Wheel};
 use crate::network::{Network, VolumeLaw, brake_fluid, caliper_fluid};
-use crate::solve::root;
+use crate::solve::{Passes, passes};
 use crate::thermal::Nodes;
 
 /// Expansion of brake fluid by volume (β; 1/K, from memory).
@@ -101,8 +101,12 @@ impl Part {
         while over(high) < 0.0 && high < 1e12 {
             high *= 4.0;
         }
-        // The volume at rest is none and that of `high` is more: there is a root, or so much volume that nothing holds it.
-        root(0.0, high, over).unwrap_or(high)
+        match passes(0.0, high, 1e-3, over) {
+            Passes::Before => 0.0,
+            Passes::At(pressure_pa) => pressure_pa,
+            // No pressure takes it.
+            Passes::Beyond => f64::INFINITY,
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use crate::car::{Car, Master, Split, Wheel};
 use crate::hydraulics::Hydraulics;
 use crate::loads::{Grade, Laden};
 use crate::network::Acting;
-use crate::solve::root;
+use crate::solve::settles;
 
 /// What still brakes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,9 +122,8 @@ fn one_left(car: &Car, hydraulics: &Hydraulics, laden: &Laden, grip: f64, chambe
             .sum();
         all / laden.weight_n()
     };
-    // Brakes give something at rest and no more than grip: only figures that are none leave it open.
-    let rate = root(0.0, grip.max(1e-6) * 1.5, |rate| reached(rate) - rate).unwrap_or(f64::NAN);
-    let rate = deceleration(rate);
+    // Brakes give no more than grip.
+    let rate = deceleration(settles(grip.max(1e-6) * 1.5, reached));
     FailedCircuit {
         left,
         joined,

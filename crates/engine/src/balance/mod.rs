@@ -17,7 +17,7 @@ use crate::drivetrain::{Tie, tie_for_pedal};
 use crate::hydraulics::{Answer, Hydraulics};
 use crate::loads::{Grade, Laden};
 use crate::network::Acting;
-use crate::solve::root;
+use crate::solve::{root, settles};
 
 /// Foot force of the road rule (UN Regulation 13-H; from memory). It limits what the rule asks, not what a driver does.
 pub const FOOT_LIMIT_ROAD: Force = Force::from_n(500.0);
@@ -186,8 +186,7 @@ impl Balance {
         }
         let inlet = self.hydraulics.foot.pressures(push_rod)[1];
         let most = at_knee(Pressure::from_pa(1e12)).rate.max(1e-9);
-        let rate = root(0.0, most, |rate| at_knee(knee(rate)).rate - rate);
-        let lawful = knee(rate.unwrap_or(f64::NAN));
+        let lawful = knee(settles(most, |rate| at_knee(knee(rate)).rate));
         at_knee(self.hydraulics.held_knee(&self.laden, inlet, lawful))
     }
 

@@ -6,7 +6,7 @@ use crate::brake::{Warmth, disc, drum};
 use crate::car::{Brake, Car, LeverKind, ValvePlace};
 use crate::hydraulics::Hydraulics;
 use crate::loads::{Aboard, Laden};
-use crate::solve::root_within;
+use crate::solve::{Passes, passes};
 
 /// Points of a drawn curve.
 const DRAWN: u8 = 40;
@@ -165,8 +165,12 @@ impl PullCurve {
         while short(high) < 0.0 && high < 1e4 {
             high *= 2.0;
         }
-        // A travel that no pressure reaches has none.
-        root_within(0.0, high, 1e-9, short).unwrap_or(f64::NAN)
+        match passes(0.0, high, 1e-9, short) {
+            Passes::Before => 0.0,
+            Passes::At(bar) => bar,
+            // No pressure reaches it.
+            Passes::Beyond => f64::INFINITY,
+        }
     }
 
     /// The curve, for a picture: closer together where the pressure is low.
