@@ -116,23 +116,12 @@ impl Opened {
         let mut overrides: Vec<(String, String)> = Vec::new();
         let mut given = std::collections::BTreeSet::new();
         let mut replace = |slot: engine::car::Slot, value: &str| {
-            let key = slot.path();
-            overrides.retain(|(known, _)| *known != key);
-            overrides.push((key, value.trim().to_owned()));
+            overrides.push((slot.path(), value.trim().to_owned()));
         };
         for written in &changes.with {
             if let Some(slot) = wrong.note(sheet.read.with(written)) {
                 if !given.insert(slot.path()) {
-                    let what = format!("`{}` is given twice", slot.path());
-                    let remedy = "give each key once".to_owned();
-                    wrong.add(Wrong::option(
-                        "--with",
-                        written,
-                        0..written.len(),
-                        "given-twice",
-                        what,
-                        remedy,
-                    ));
+                    wrong.add(given_twice("--with", written, &slot));
                 }
                 replace(slot, written.split_once('=').map_or("", |(_, value)| value));
             }
@@ -140,6 +129,9 @@ impl Opened {
         if let Some(setting) = &changes.valve
             && let Some(slot) = wrong.note(valve(&mut sheet.read, setting))
         {
+            if given.contains(&slot.path()) {
+                wrong.add(given_twice("--valve", setting, &slot));
+            }
             replace(slot, setting);
         }
         let assembled = wrong.note(sheet.read.assemble().map_err(Wrong::from));
@@ -259,6 +251,13 @@ pub fn open(
 pub fn is_idle(row: &Row, question: &dyn Question) -> bool {
     let same = |other: &&Row| core::ptr::eq(*other, row);
     !question.takes().iter().chain(OUT).any(same)
+}
+
+/// A key that is given by two options, or twice by one.
+fn given_twice(option: &str, written: &str, slot: &engine::car::Slot) -> Wrong {
+    let what = format!("`{}` is given twice", slot.path());
+    let remedy = "give each key once".to_owned();
+    Wrong::option(option, written, 0..written.len(), "given-twice", what, remedy)
 }
 
 /// Takes the valve's setting in the place of the sheet's.

@@ -158,7 +158,7 @@ impl LogbookVerb {
             What::Due(due) => due.run(voice),
             What::Strike(strike) => strike.run(voice),
             What::Verify(verify) => verify.run(voice),
-            What::Export(export) => export.run(voice),
+            What::Export(export) => export.run(),
         }
     }
 }
@@ -338,7 +338,7 @@ impl Verify {
 }
 
 impl Export {
-    fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+    fn run(&self) -> Result<Ending, Stop> {
         let entries = entries(&self.car, &Filter::default())?;
         let mut bytes = Vec::new();
         match self.format {
@@ -347,7 +347,7 @@ impl Export {
         }
         .map_err(Stop::Output)?;
         let Some(path) = self.out.as_ref().filter(|path| !voice::is_standard_output(path)) else {
-            voice.say_bytes(&bytes)?;
+            voice::straight_out(&bytes)?;
             return Ok(Ending::Fine);
         };
         write_files(&[Output {

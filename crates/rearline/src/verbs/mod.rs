@@ -51,7 +51,7 @@ impl Verb {
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),
             Self::Schema(verb) => verb.run(voice),
-            Self::Completions(verb) => verb.run(voice),
+            Self::Completions(verb) => verb.run(),
             Self::Manual(verb) => verb.run(voice),
         }
     }
