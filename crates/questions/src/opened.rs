@@ -1,15 +1,20 @@
 //! The car that a command names: found, read, changed for this once as asked, assembled, and put into its state.
 
 use std::path::Path;
+use std::sync::OnceLock;
 
 use engine::car::{Assembled, Date};
 use quantity::si::Mass;
 use records::{Car as Folder, Cars, Digest, Fault};
 
+use crate::history::History;
 use crate::options::{HAND, OUT, Row, Said};
 use crate::question::Question;
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
+
+/// What a warning of a logbook that does not read is about.
+pub(crate) const LOGBOOK: &str = "logbook";
 
 /// The key that `--valve` stands for.
 const VALVE: &str = "bias_valve.setting";
@@ -53,6 +58,7 @@ pub struct Opened {
     pub overrides: Vec<(String, String)>,
     /// What it is asked in.
     pub state: State,
+    history: OnceLock<History>,
 }
 
 impl Sheet {
@@ -146,6 +152,7 @@ impl Opened {
                 assembled,
                 overrides,
                 state,
+                history: OnceLock::new(),
             }),
             _ => Err(wrong.into()),
         }
@@ -181,6 +188,7 @@ impl Opened {
             assembled,
             overrides: Vec::new(),
             state,
+            history: OnceLock::new(),
         })
     }
 
@@ -188,6 +196,19 @@ impl Opened {
     pub fn warn_of_hand(&mut self, option: &str) {
         if self.car().lever.is_none() {
             self.warn(option, "has no effect: this car has no handbrake lever");
+        }
+    }
+
+    /// What the car's logbook says; read once, when it is first asked for.
+    #[must_use]
+    pub fn history(&self) -> &History {
+        self.history.get_or_init(|| History::of(self))
+    }
+
+    /// A logbook that does not read stands among the warnings of a result too.
+    pub fn warn_of_the_logbook(&mut self) {
+        if let Some((said, remedy)) = self.history().stop() {
+            self.warn(LOGBOOK, format!("stop: {said}. {remedy}"));
         }
     }
 
