@@ -34,10 +34,7 @@ pub(crate) fn more(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answe
     html! {
         @for finding in &report.findings { (parts::finding(visit, finding, &mut said)) }
         @for section in &report.sections { (self::section(visit, section, answer)) }
-        // The last is every answer's: it stands at the foot of the page.
-        @if let Some((_, own)) = report.cautions.split_last() {
-            @for caution in own { p class="caution" { (caution) } }
-        }
+        (cautions(report))
         @for next in &report.next { p class="do" { (parts::coded(next)) } }
         @if !report.workings.is_empty() {
             section aria-label="Workings" {
@@ -46,6 +43,12 @@ pub(crate) fn more(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answe
             }
         }
     }
+}
+
+/// The answer's own cautions; the last is every answer's and stands at the foot of the page.
+pub(crate) fn cautions(report: &Report) -> Markup {
+    let own = report.cautions.split_last().map_or(&[][..], |(_, own)| own);
+    html! { @for caution in own { p class="caution" { (caution) } } }
 }
 
 /// The class of what belongs to an axle or to the hand.

@@ -38,7 +38,6 @@ pub(crate) struct Visit<'d> {
     assessed: OnceCell<Option<Assessed>>,
     glanced: OnceCell<Option<Assessed>>,
     page_id: OnceCell<String>,
-    history: OnceCell<History>,
     proving: OnceCell<Proving>,
 }
 
@@ -98,7 +97,6 @@ impl<'d> Visit<'d> {
             assessed: OnceCell::new(),
             glanced: OnceCell::new(),
             page_id: OnceCell::new(),
-            history: OnceCell::new(),
             proving: OnceCell::new(),
             asking,
         })
@@ -167,7 +165,7 @@ impl<'d> Visit<'d> {
 
     /// What the car's logbook says of plumbing, or why it does not read; read once for a page.
     pub(crate) fn history(&self) -> &History {
-        self.history.get_or_init(|| History::of(&self.opened))
+        self.opened.history()
     }
 
     /// Where proving stands, by what of the logbook can be read.

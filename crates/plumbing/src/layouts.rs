@@ -1,14 +1,11 @@
 //! The layouts of one car side by side: in the rear line, with two outlets, with second calipers of its own, with a
 //! mechanical parking brake kept beside it.
 
-use engine::brake::Warmth;
 use engine::car::{Car, LeverKind, OldParking, Outlets, Route};
-use engine::lever::{LeverBench, Pull, ToLock, other_layout};
-use engine::loads::Laden;
+use engine::lever::other_layout;
 use quantity::si::{Length, Volume};
 
 use crate::cuts::Cut;
-use crate::failing::{Failed, each_run};
 use crate::prices::{Cost, Prices};
 use crate::system::Plumbing;
 
@@ -78,10 +75,6 @@ pub struct Layout {
     pub fluid_in_cabin: Volume,
     /// What it costs with the person's prices.
     pub cost: Option<Cost>,
-    /// What the hand has to do; `None` without a lever.
-    pub to_lock: Option<ToLock>,
-    /// Every run, open.
-    pub failing: Vec<Failed>,
     /// What was taken for it, or what it needs beside the list.
     pub notes: Vec<String>,
 }
@@ -105,11 +98,11 @@ pub struct Layouts {
 }
 
 impl Layouts {
-    /// Of a car in a state.
+    /// Of a car.
     #[must_use]
-    pub fn of(car: &Car, laden: &Laden, pull: Pull, warmth: Warmth, prices: &Prices) -> Self {
+    pub fn of(car: &Car, prices: &Prices) -> Self {
         let own = Way::of(car);
-        let mut can = vec![Layout::of(own, true, car.clone(), laden, pull, warmth, prices)];
+        let mut can = vec![Layout::of(own, true, car.clone(), prices)];
         let mut cannot = Vec::new();
         for way in [Way::Inline, Way::TwoOutlets, Way::Separate] {
             if way == own {
@@ -117,7 +110,7 @@ impl Layouts {
             }
             match fitted(car, way) {
                 Ok((other, notes)) => {
-                    let mut layout = Layout::of(way, false, other, laden, pull, warmth, prices);
+                    let mut layout = Layout::of(way, false, other, prices);
                     layout.notes.extend(notes);
                     can.push(layout);
                 }
@@ -128,7 +121,7 @@ impl Layouts {
             }
         }
         match with_cable(car) {
-            Ok(kept) => can.push(Layout::of(own, false, kept, laden, pull, warmth, prices)),
+            Ok(kept) => can.push(Layout::of(own, false, kept, prices)),
             Err(why) => cannot.push(NotOnThis {
                 name: "cable kept beside it".to_owned(),
                 why,
@@ -139,18 +132,8 @@ impl Layouts {
 }
 
 impl Layout {
-    fn of(
-        way: Way,
-        on_sheet: bool,
-        car: Car,
-        laden: &Laden,
-        pull: Pull,
-        warmth: Warmth,
-        prices: &Prices,
-    ) -> Self {
+    fn of(way: Way, on_sheet: bool, car: Car, prices: &Prices) -> Self {
         let plumbing = Plumbing::of(&car);
-        let to_lock = LeverBench::of(&car, warmth).map(|bench| bench.answer(laden, pull).to_lock);
-        let failing = each_run(&car, &plumbing, laden, pull.grip);
         let cable_kept = car.lever.as_ref().is_some_and(|lever| lever.cable_kept);
         let notes = if cable_kept {
             vec![
@@ -170,8 +153,6 @@ impl Layout {
             joints_in_cabin: plumbing.joints.iter().filter(|joint| joint.in_cabin).count(),
             fluid_in_cabin: plumbing.fluid.cabin_lines + plumbing.fluid.cabin_reservoirs,
             cost: prices.cost(&plumbing.parts),
-            to_lock,
-            failing,
             notes,
             plumbing,
             car,
@@ -186,26 +167,6 @@ impl Layout {
         } else {
             self.way.name().to_owned()
         }
-    }
-
-    /// The run whose leak leaves least: by deceleration, then by what the hand still has.
-    #[must_use]
-    pub fn worst(&self) -> Option<&Failed> {
-        self.failing.iter().min_by(|one, other| {
-            one.rate
-                .m_s2()
-                .total_cmp(&other.rate.m_s2())
-                .then(one.hand.len().cmp(&other.hand.len()))
-        })
-    }
-
-    /// How many of its runs, open, take the hand too.
-    #[must_use]
-    pub fn runs_that_take_the_hand(&self) -> usize {
-        self.failing
-            .iter()
-            .filter(|failed| failed.hand.is_empty())
-            .count()
     }
 }
 

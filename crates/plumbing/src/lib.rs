@@ -8,11 +8,10 @@
 //! Lists of what is made and sold, allowances and bands of torque are common practice and come without a source unless
 //! one is named; the maker's figure wins over each.
 //!
-//! This crate knows no file, clock, terminal, page or logbook: what was found at a joint is `proving`'s.
+//! This crate computes no pressure. It knows no file, clock, terminal, page or logbook: what was found at a joint is `proving`'s.
 
 pub mod bleeding;
 mod cuts;
-pub mod failing;
 pub mod flow;
 mod joint;
 pub mod layouts;

@@ -28,6 +28,7 @@ mod nearest;
 mod opened;
 pub mod options;
 pub mod picture;
+pub mod plan;
 pub mod pressures;
 mod question;
 pub mod report;
@@ -60,6 +61,7 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Balance,
     &settings::Settings,
     &lever::Lever,
+    &plan::Plan,
 ];
 
 /// The question of a name.

@@ -1,15 +1,20 @@
 //! The car that a command names: found, read, changed for this once as asked, assembled, and put into its state.
 
 use std::path::Path;
+use std::sync::OnceLock;
 
 use engine::car::{Assembled, Date};
 use quantity::si::Mass;
 use records::{Car as Folder, Cars, Digest, Fault};
 
+use crate::history::History;
 use crate::options::{HAND, OUT, Row, Said};
 use crate::question::Question;
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
+
+/// What a warning of a logbook that does not read is about.
+pub(crate) const LOGBOOK: &str = "logbook";
 
 /// The key that `--valve` stands for.
 const VALVE: &str = "bias_valve.setting";
@@ -53,6 +58,7 @@ pub struct Opened {
     pub overrides: Vec<(String, String)>,
     /// What it is asked in.
     pub state: State,
+    history: OnceLock<History>,
 }
 
 impl Sheet {
@@ -116,23 +122,12 @@ impl Opened {
         let mut overrides: Vec<(String, String)> = Vec::new();
         let mut given = std::collections::BTreeSet::new();
         let mut replace = |slot: engine::car::Slot, value: &str| {
-            let key = slot.path();
-            overrides.retain(|(known, _)| *known != key);
-            overrides.push((key, value.trim().to_owned()));
+            overrides.push((slot.path(), value.trim().to_owned()));
         };
         for written in &changes.with {
             if let Some(slot) = wrong.note(sheet.read.with(written)) {
                 if !given.insert(slot.path()) {
-                    let what = format!("`{}` is given twice", slot.path());
-                    let remedy = "give each key once".to_owned();
-                    wrong.add(Wrong::option(
-                        "--with",
-                        written,
-                        0..written.len(),
-                        "given-twice",
-                        what,
-                        remedy,
-                    ));
+                    wrong.add(given_twice("--with", written, &slot));
                 }
                 replace(slot, written.split_once('=').map_or("", |(_, value)| value));
             }
@@ -140,6 +135,9 @@ impl Opened {
         if let Some(setting) = &changes.valve
             && let Some(slot) = wrong.note(valve(&mut sheet.read, setting))
         {
+            if given.contains(&slot.path()) {
+                wrong.add(given_twice("--valve", setting, &slot));
+            }
             replace(slot, setting);
         }
         let assembled = wrong.note(sheet.read.assemble().map_err(Wrong::from));
@@ -154,6 +152,7 @@ impl Opened {
                 assembled,
                 overrides,
                 state,
+                history: OnceLock::new(),
             }),
             _ => Err(wrong.into()),
         }
@@ -189,6 +188,7 @@ impl Opened {
             assembled,
             overrides: Vec::new(),
             state,
+            history: OnceLock::new(),
         })
     }
 
@@ -196,6 +196,19 @@ impl Opened {
     pub fn warn_of_hand(&mut self, option: &str) {
         if self.car().lever.is_none() {
             self.warn(option, "has no effect: this car has no handbrake lever");
+        }
+    }
+
+    /// What the car's logbook says; read once, when it is first asked for.
+    #[must_use]
+    pub fn history(&self) -> &History {
+        self.history.get_or_init(|| History::of(self))
+    }
+
+    /// A logbook that does not read stands among the warnings of a result too.
+    pub fn warn_of_the_logbook(&mut self) {
+        if let Some((said, remedy)) = self.history().stop() {
+            self.warn(LOGBOOK, format!("stop: {said}. {remedy}"));
         }
     }
 
@@ -259,6 +272,13 @@ pub fn open(
 pub fn is_idle(row: &Row, question: &dyn Question) -> bool {
     let same = |other: &&Row| core::ptr::eq(*other, row);
     !question.takes().iter().chain(OUT).any(same)
+}
+
+/// A key that is given by two options, or twice by one.
+fn given_twice(option: &str, written: &str, slot: &engine::car::Slot) -> Wrong {
+    let what = format!("`{}` is given twice", slot.path());
+    let remedy = "give each key once".to_owned();
+    Wrong::option(option, written, 0..written.len(), "given-twice", what, remedy)
 }
 
 /// Takes the valve's setting in the place of the sheet's.

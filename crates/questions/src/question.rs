@@ -34,6 +34,11 @@ pub trait Question: Sync {
         taken.filter(|row| row.handle.is_some()).collect()
     }
 
+    /// Whether the answer leans on the car's logbook: one that does not read stops it.
+    fn reads_logbook(&self) -> bool {
+        false
+    }
+
     /// Where handles stand, and what a page asks with, while nobody has said anything: figures in the unit of the address.
     fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
         Vec::new()

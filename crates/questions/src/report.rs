@@ -8,6 +8,7 @@ use assess::Finding;
 use engine::working::FIGURES;
 use wording::{Measured, Shown};
 
+use crate::opened::LOGBOOK;
 use crate::question::{Case, Question};
 use crate::trouble::Wrong;
 
@@ -240,6 +241,8 @@ impl Report {
             warnings: assembled
                 .warnings
                 .iter()
+                // It stands first, as what stops the car.
+                .filter(|warning| warning.path != LOGBOOK)
                 .map(|warning| Warning {
                     key: warning.path.clone(),
                     text: warning.text.clone(),

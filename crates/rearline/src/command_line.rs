@@ -8,6 +8,7 @@ use questions::Question;
 use questions::{Shown, Trouble, Wrong};
 
 use crate::ending::{Ending, Stop};
+use crate::marks;
 use crate::options::help;
 use crate::print::ink;
 use crate::verbs::{Verb, overview, question};
@@ -85,7 +86,7 @@ pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
             None => line.overview.run(voice),
         },
         Err(error) if error.exit_code() == 0 => voice
-            .say(&error.render().ansi().to_string())
+            .say(&ink::kept(&error.render().ansi().to_string()))
             .map(|()| Ending::Fine),
         Err(error) => Err(usage(&error, &words).into()),
     };
@@ -102,7 +103,15 @@ enum Parsed {
 }
 
 fn parsed(words: &[OsString]) -> Result<Parsed, clap::Error> {
-    let mut matches = command().try_get_matches_from(words)?;
+    let mut matches = command().try_get_matches_from(words).map_err(|error| {
+        // What is wrong is said in ink: no word of the line may bring its own.
+        let shown = words.iter().map(|word| match word.to_str() {
+            Some(word) => marks::shown(word).into(),
+            None => word.clone(),
+        });
+        let shown = command().try_get_matches_from(shown);
+        shown.err().unwrap_or(error)
+    })?;
     let question = matches.subcommand_name().and_then(questions::named);
     if let Some(question) = question
         && let Some((_, matches)) = matches.remove_subcommand()
@@ -163,7 +172,7 @@ fn usage(error: &clap::Error, words: &[OsString]) -> Wrong {
     } else {
         tip.unwrap_or(HELP_TELLS)
     };
-    let mut shown = rendered.ansi().to_string();
+    let mut shown = ink::kept(&rendered.ansi().to_string());
     if misplaced {
         shown.push_str(&format!("\n{}\n", ink::remedy(remedy)));
     }

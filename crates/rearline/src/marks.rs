@@ -1,5 +1,7 @@
 //! Characters that would steer a terminal, shown as marks.
 
+use crate::print::ink;
+
 /// Whether a character steers what is shown and not what is said: controls, and marks of direction.
 const fn steers(letter: char) -> bool {
     matches!(
@@ -22,23 +24,21 @@ pub(crate) fn shown(text: &str) -> String {
     out
 }
 
-/// What is to be printed: our own ink passes, which is nothing but colours and weights; the rest is shown.
+/// What is to be printed: our own ink passes, the rest is shown.
 pub(crate) fn but_for_ink(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    let mut parts = text.split("\u{1b}[");
-    out.push_str(&shown(parts.next().unwrap_or_default()));
-    for part in parts {
-        let digits = part
-            .find(|letter: char| !letter.is_ascii_digit() && letter != ';')
-            .unwrap_or(part.len());
-        match part.split_at(digits) {
-            (ink, rest) if rest.starts_with('m') => {
-                out.push_str(&format!("\u{1b}[{ink}m{}", shown(&rest[1..])));
-            }
-            _ => out.push_str(&shown(&format!("\u{1b}[{part}"))),
-        }
+    let mut pieces = ink::pieces(text);
+    out.push_str(&shown(pieces.next().unwrap_or_default()));
+    for piece in pieces {
+        let (ink, rest) = piece.split_once('m').unwrap_or((piece, ""));
+        out.push_str(&format!("\u{1b}[{ink}m{}", shown(rest)));
     }
     out
+}
+
+/// Bytes that are to be printed where a terminal shows them: text, in which nothing is ours.
+pub(crate) fn in_bytes(bytes: &[u8]) -> String {
+    shown(&String::from_utf8_lossy(bytes).replace("\r\n", "\n"))
 }
 
 /// The same in JSON, where such a character has a way of its own to be written.
@@ -63,7 +63,21 @@ mod tests {
         let nasty = "a\u{1b}]0;owned\u{7}b\u{9b}2Jc\u{202e}d\re\u{1b}[2J\u{1b}[31mf\n";
         let wanted = "a‹001B›]0;owned‹0007›b‹009B›2Jc‹202E›d‹000D›e‹001B›[2J";
         assert_eq!(shown(nasty), format!("{wanted}‹001B›[31mf\n"));
-        assert_eq!(but_for_ink(nasty), format!("{wanted}\u{1b}[31mf\n"));
+        assert_eq!(but_for_ink(nasty), shown(nasty));
+        assert_eq!(
+            but_for_ink(&ink::heavy(nasty)),
+            format!("\u{1b}[1m{}\u{1b}[0m", shown(nasty))
+        );
+        assert_eq!(
+            but_for_ink(&ink::kept_unless_steered("\u{1b}[1ma\u{1b}[0m", "a")),
+            "\u{1b}[1ma\u{1b}[0m"
+        );
+        let bare = "\u{1b}[31ma";
+        assert_eq!(
+            but_for_ink(&ink::kept_unless_steered(&format!("\u{1b}[1m{bare}"), bare)),
+            shown(bare)
+        );
+        assert_eq!(in_bytes(b"a,b\r\n\x1b[31m\r\n"), "a,b\n‹001B›[31m\n");
         assert_eq!(but_for_ink("é ‹x› \t§\n"), "é ‹x› \t§\n");
         let json = serde_json::json!({ "text": nasty }).to_string();
         let safe = in_json(&json);

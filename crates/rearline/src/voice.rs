@@ -1,6 +1,6 @@
 //! Where what is said goes: results to standard output, everything else to standard error.
 
-use std::io::Write;
+use std::io::{IsTerminal as _, Write};
 use std::path::Path;
 
 use crate::ending::Stop;
@@ -20,11 +20,10 @@ impl<'a> Voice<'a> {
 
     /// Says a result.
     pub(crate) fn say(&mut self, text: &str) -> Result<(), Stop> {
-        self.say_bytes(marks::but_for_ink(text).as_bytes())
+        self.put(marks::but_for_ink(text).as_bytes())
     }
 
-    /// Says a result that need not be text.
-    pub(crate) fn say_bytes(&mut self, bytes: &[u8]) -> Result<(), Stop> {
+    fn put(&mut self, bytes: &[u8]) -> Result<(), Stop> {
         self.out
             .write_all(bytes)
             .and_then(|()| self.out.flush())
@@ -59,10 +58,13 @@ pub(crate) fn is_standard_output(path: &Path) -> bool {
         .any(|name| path == Path::new(name))
 }
 
-/// Puts bytes onto standard output as they are.
+/// Puts the bytes of a file onto standard output: as they are, but on a terminal.
 pub(crate) fn straight_out(bytes: &[u8]) -> Result<(), Stop> {
     let mut out = std::io::stdout().lock();
-    out.write_all(bytes)
-        .and_then(|()| out.flush())
-        .map_err(Stop::Output)
+    let written = if out.is_terminal() {
+        out.write_all(marks::in_bytes(bytes).as_bytes())
+    } else {
+        out.write_all(bytes)
+    };
+    written.and_then(|()| out.flush()).map_err(Stop::Output)
 }

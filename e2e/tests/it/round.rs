@@ -282,7 +282,7 @@ fn entries_are_written_found_and_struck(bench: &Bench) {
 fn steps_of_the_work(bench: &Bench) {
     let workshop = Workshop::with_cars().serve(&[]);
     let page = bench.browser();
-    page.go(&workshop.address("/car/sedge/next"));
+    page.go(&workshop.address("/car/sedge/plan"));
     let first = page.text("#answer .sentence");
     page.click(".work form button");
     let second = page.other_text("#answer .sentence", &first);

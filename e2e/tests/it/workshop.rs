@@ -17,7 +17,7 @@ pub(crate) const ROOMS: [&str; 9] = [
     "lever",
     "lines",
     "prove",
-    "next",
+    "plan",
     "logbook",
 ];
 /// Rooms whose sentence the terminal says too, and by which verb.

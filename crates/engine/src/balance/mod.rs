@@ -1,11 +1,13 @@
 //! Which end locks first: lock order over grip and load, utilisation, the ideal split, one circuit failed.
 
 mod failed;
+mod leaking;
 mod settings;
 
 use quantity::si::{Acceleration, Force, Pressure, Speed};
 
 pub use failed::{FailedCircuit, Left, failed_circuits};
+pub use leaking::{Leaking, leaking_runs};
 pub use settings::{
     BarAnswer, KneeAnswer, Purpose, Setting, Settings, USUAL_SLOPE, WhyNot, Wish, bar_for, knee_for,
     road_knee, settings,

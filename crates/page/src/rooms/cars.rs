@@ -6,8 +6,8 @@ use axum::response::{IntoResponse as _, Redirect, Response};
 use engine::ranges::Plan;
 use maud::{Markup, html};
 use questions::answers::assessment;
-use questions::answers::proving::order_of;
-use questions::{History, Opened, Sheet, Stop};
+use questions::plan::order_of;
+use questions::{Opened, Sheet, Stop};
 use records::CarName;
 use wording::Units;
 
@@ -99,8 +99,7 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
                         @for (name, text) in figures(&outcome, &units) { div { dt { (name) } dd { (text) } } }
                     }
                     div class="then" {
-                        @let history = History::of(&opened);
-                        p { strong { "Next: " } (order_of(&opened, &history).short()) }
+                        p { strong { "Next: " } (order_of(&opened).short()) }
                         @if let Some(worst) = outcome.assessment.findings.iter().find(|finding| finding.weight != Weight::Stop) {
                             p { strong class="weight" { (worst.weight.word()) } " " (worst.title) }
                         }

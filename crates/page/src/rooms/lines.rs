@@ -328,10 +328,8 @@ fn rest(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
 }
 
 fn layouts(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
-    let can = &outcome.layouts.can;
-    let head: Vec<&str> = std::iter::once("Compared")
-        .chain(can.iter().map(column))
-        .collect();
+    let can = || outcome.can.iter().map(|of| &of.layout);
+    let head: Vec<&str> = std::iter::once("Compared").chain(can().map(column)).collect();
     let rows: Vec<Vec<String>> = layout_rows(outcome, &visit.units)
         .into_iter()
         .map(|(label, cells)| std::iter::once(label.to_owned()).chain(cells).collect())
@@ -341,15 +339,15 @@ fn layouts(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
             h2 id="layouts" { "Layouts side by side" }
             (parts::rows("The sheet's own first", &head, &rows))
             ul {
-                @for layout in can { @for note in &layout.notes { li { (layout.name()) ": " (note) } } }
-                @for other in &outcome.layouts.cannot { li { "Not on this car: " (other.name) ": " (other.why) } }
+                @for layout in can() { @for note in &layout.notes { li { (layout.name()) ": " (note) } } }
+                @for other in &outcome.cannot { li { "Not on this car: " (other.name) ": " (other.why) } }
             }
         }
-        @if let Some(own) = can.first() {
+        @if let Some(own) = outcome.can.first() {
             section aria-labelledby="leaks" {
                 h2 id="leaks" { "If a run leaks, at 500 N of foot" }
                 ul {
-                    @for failed in &own.failing {
+                    @for failed in &own.leaking {
                         li {
                             (run_words(&failed.run)) ": the foot has " (wheels_words(&failed.foot)) ", "
                             (format!("{:.1}\u{a0}m/s²", failed.rate.m_s2())) "; the hand " (hand_after_leak(failed))

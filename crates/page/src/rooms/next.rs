@@ -2,18 +2,18 @@
 
 use maud::html;
 use proving::Fact;
-use proving::order::Order;
-use questions::answers::proving::order_of;
-use questions::{Stop, Wrong};
+use questions::plan::{Plan, order_of, steps, words};
+use questions::report::Report;
+use questions::{Question as _, Stop, Wrong};
 
 use super::Room;
 use crate::frame::Said;
 use crate::handles::Handle;
-use crate::parts;
-use crate::visit::{Visit, told_of};
+use crate::visit::Visit;
 use crate::writing::Writing;
+use crate::{parts, report};
 
-const SLUG: &str = "next";
+const SLUG: &str = "plan";
 
 pub(crate) struct Next;
 
@@ -23,14 +23,11 @@ impl Room for Next {
     }
 
     fn question(&self) -> &'static str {
-        "What next?"
+        Plan.asked_as()
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        if visit.history().lost.is_some() {
-            return "the logbook does not read".to_owned();
-        }
-        order(visit).short()
+        Plan.short(&visit.case())
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -38,33 +35,29 @@ impl Room for Next {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
-        let order = order(visit);
+        let order = order_of(&visit.opened);
         let next = order.next().map(|step| step.slug);
+        let case = visit.case();
+        let report = match Plan.answer(&case) {
+            Ok(answer) => answer.report(),
+            Err(wrong) => Report::refused(&Plan, &case, &wrong),
+        };
         Said {
-            answer: html! {
-                @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
-                @match order.next() {
-                    Some(step) => { p class="sentence" { "Next: " (parts::coded(&step.what)) } p { "With: " (step.tools) "." }
-                        @if !step.may_stop_after { @let (may, what) = step.night(); p class="caution" { (may) ": " (what) "." } }
-                    },
-                    None => p class="sentence" { "All of it is done, as far as sheet and logbook tell." },
-                }
-            },
+            answer: report::answer(&report),
             plan: None,
             picture: None,
             more: html! {
                 ol class="work" {
                     @for (number, step) in order.steps.iter().enumerate() {
+                        @let said = words(step);
                         li class=[step.done.then_some("done")] id={ "step-" (step.slug) } {
                             p class="step" {
                                 strong { (if step.done { "Done: " } else if Some(step.slug) == next { "Next: " } else { "" }) }
-                                (parts::coded(&step.what))
+                                (parts::coded(&said.what))
                             }
-                            p class="source" { "With: " (step.tools) }
-                            @let (may, what) = step.night();
-                            @if !step.done && step.may_stop_after { p class="source" { strong { (may) ": " } (what) "." } }
-                            @if !step.done && !step.may_stop_after { p class="caution" { (may) ": " (what) "." } }
                             @if !step.done {
+                                p class="source" { (said.with) }
+                                p class=(if step.may_stop_after { "source" } else { "caution" }) { (said.night) }
                                 (parts::writes(visit, SLUG, "inline", number, &html! {
                                     input type="hidden" name="step" value=(step.slug);
                                     button type="submit" { "Done" }
@@ -73,6 +66,7 @@ impl Room for Next {
                         }
                     }
                 }
+                (report::cautions(&report))
             },
         }
     }
@@ -80,7 +74,7 @@ impl Room for Next {
     fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
         let step = writing.sent.get("step");
         if let Some(visit) = writing.visit()
-            && !order(visit).steps.iter().any(|known| known.slug == step)
+            && !steps(&visit.opened).contains(&step)
         {
             let what = format!("`{step}` is no step of this car's work");
             return Err(Wrong::plain(SLUG, "no-such-step", what, "load the page again".to_owned()).into());
@@ -89,8 +83,4 @@ impl Room for Next {
             step: step.to_owned(),
         }])
     }
-}
-
-fn order(visit: &Visit<'_>) -> Order {
-    order_of(&visit.opened, visit.history())
 }

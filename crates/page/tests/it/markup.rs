@@ -11,7 +11,7 @@ const ROOMS: [&str; 9] = [
     "lever",
     "lines",
     "prove",
-    "next",
+    "plan",
     "logbook",
 ];
 

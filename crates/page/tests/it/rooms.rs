@@ -285,7 +285,7 @@ fn a_wheel_locks_in_the_picture_where_the_answer_says_so() {
 fn what_the_terminal_warns_of_the_page_warns_of() {
     let open = Open::here();
     // A step after which nobody may stop for the night.
-    let next = text(&open.get("/car/tarn/next").body);
+    let next = text(&open.get("/car/tarn/plan").body);
     assert!(
         next.contains("Do not stop here: a screw left open empties") || next.contains("Do not stop here: "),
         "{next}"

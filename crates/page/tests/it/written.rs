@@ -114,7 +114,7 @@ fn what_does_not_count_is_not_written() {
         "without an id"
     );
     for (room, form) in [
-        ("next", "step=fly"),
+        ("plan", "step=fly"),
         ("lines", "got=wings"),
         ("logbook", "what=add&kind=note&text="),
         ("logbook", "what=add&kind=signoff&text=x"),
@@ -214,21 +214,21 @@ fn ticks_last_and_can_be_taken_back() {
 fn a_form_without_the_script_writes_and_comes_back_to_the_room() {
     let book = Book::of_tarn();
     let form = format!("token={}&entry=e1&step=buy", book.token);
-    let answer = book.open.post("/car/tarn/next", &form);
+    let answer = book.open.post("/car/tarn/plan", &form);
     assert_eq!(
         (answer.status, answer.header("location")),
-        (303, Some("/car/tarn/next")),
+        (303, Some("/car/tarn/plan")),
         "{}",
         answer.body
     );
     assert_eq!(
-        book.open.post("/car/tarn/next", &form).status,
+        book.open.post("/car/tarn/plan", &form).status,
         303,
         "a page that is loaded again"
     );
     assert_eq!(book.entries(), 1);
     let refused = book.open.post(
-        "/car/tarn/next",
+        "/car/tarn/plan",
         &format!("token={}&entry=e2&step=fly", book.token),
     );
     assert_eq!(refused.status, 409);
@@ -263,12 +263,12 @@ fn a_logbook_that_does_not_read_is_told_and_left_alone() {
     let book = Book::of_tarn();
     let file = book.open.folder.path().join("tarn/logbook.db");
     std::fs::write(&file, "not a database at all, and longer than a head").unwrap();
-    for room in ["logbook", "prove", "next", "lines", "assessment"] {
+    for room in ["logbook", "prove", "plan", "lines", "assessment"] {
         assert_eq!(book.open.get(&format!("/car/tarn/{room}")).status, 200, "{room}");
     }
     assert!(book.page("logbook").contains("does not read"));
     // Not the fault of what was sent: it may be sent again.
-    assert_eq!(book.send("next", "g1", "step=buy").status, 503);
+    assert_eq!(book.send("plan", "g1", "step=buy").status, 503);
     assert_eq!(
         std::fs::read(&file).unwrap(),
         b"not a database at all, and longer than a head"
@@ -361,7 +361,7 @@ fn a_car_whose_sheet_does_not_read_takes_entries() {
         ),
         ("i2", "prove", "what=check&check=bled&result=held".to_owned()),
         ("i3", "lines", "got=pipe".to_owned()),
-        ("i4", "next", "step=buy".to_owned()),
+        ("i4", "plan", "step=buy".to_owned()),
         (
             "i5",
             "logbook",

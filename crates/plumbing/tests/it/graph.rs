@@ -2,12 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use engine::brake::Warmth;
+use engine::balance::{Leaking, leaking_runs};
 use engine::car::circuit::{Circuit, Port};
 use engine::car::{Car, LeverKind, Outlets, Split, Wheel};
 use engine::loads::{Aboard, Laden};
 use engine::network::{Acting, Network};
-use plumbing::failing::{Failed, each_run};
 use plumbing::{End, Plumbing};
 use proptest::prelude::*;
 use quantity::si::Pressure;
@@ -112,11 +111,11 @@ fn an_edit_elsewhere_moves_no_name() {
     assert_ne!(before, after, "the front's are other joints now");
 }
 
-fn failing(car: &Car) -> Vec<Failed> {
-    each_run(car, &Plumbing::of(car), &Laden::of(car, Aboard::AS_WEIGHED), 0.8)
+fn leaking(car: &Car) -> Vec<Leaking> {
+    leaking_runs(car, &Circuit::of(car), &Laden::of(car, Aboard::AS_WEIGHED), 0.8)
 }
 
-fn open<'a>(failed: &'a [Failed], run: &str) -> &'a Failed {
+fn open<'a>(failed: &'a [Leaking], run: &str) -> &'a Leaking {
     failed
         .iter()
         .find(|failed| failed.run == run)
@@ -128,7 +127,7 @@ const REAR: [Wheel; 2] = [Wheel::RearLeft, Wheel::RearRight];
 
 #[test]
 fn an_axle_split_with_an_inline_lever() {
-    let failed = failing(&demo("tarn"));
+    let failed = leaking(&demo("tarn"));
     let front = open(&failed, "master_to_front_left");
     assert_eq!(
         (front.foot.as_slice(), front.hand.as_slice()),
@@ -150,7 +149,7 @@ fn an_axle_split_with_an_inline_lever() {
 
 #[test]
 fn a_separate_lever_outlives_the_pedals_leaks_and_the_pedal_its() {
-    let failed = failing(&demo("scree"));
+    let failed = leaking(&demo("scree"));
     for run in &failed {
         if run.run.starts_with("lever_") {
             assert_eq!((run.foot.len(), run.hand.len()), (4, 0), "{}", run.run);
@@ -167,7 +166,7 @@ fn a_separate_lever_outlives_the_pedals_leaks_and_the_pedal_its() {
 
 #[test]
 fn circuits_joined_in_one_cylinder_are_emptied_by_any_leak() {
-    let failed = failing(&demo("bin"));
+    let failed = leaking(&demo("bin"));
     assert!(
         failed
             .iter()
@@ -176,7 +175,7 @@ fn circuits_joined_in_one_cylinder_are_emptied_by_any_leak() {
     let mut car = demo("tarn");
     set_split(&mut car, Split::Diagonal);
     set_outlets(&mut car, Outlets::Tandem);
-    let failed = failing(&car);
+    let failed = leaking(&car);
     assert_eq!(
         open(&failed, "tee_to_rear_left").hand,
         [Wheel::RearRight],
@@ -204,7 +203,7 @@ proptest! {
         let some = Pressure::from_pa(1e5);
         let pressed = Acting { first: some, second: some, own: None, knee: Pressure::from_pa(1e9) };
         let laden = Laden::of(&car, Aboard::AS_WEIGHED);
-        let failed = each_run(&car, &plumbing, &laden, 0.7);
+        let failed = leaking_runs(&car, &plumbing.circuit, &laden, 0.7);
         let separate = matches!(car.lever.as_ref().map(|lever| &lever.kind), Some(LeverKind::Separate(..)));
         for run in &failed {
             let cut = Network::of_circuit(&car, &plumbing.circuit.without_run(&run.run));
@@ -218,6 +217,5 @@ proptest! {
             prop_assert!(run.rate.m_s2() <= 0.7 * engine::GRAVITY_M_S2 + 1e-9);
         }
         prop_assert!(Network::of(&car).feeds(0, Wheel::FrontLeft));
-        let _ = Warmth::Warm;
     }
 }

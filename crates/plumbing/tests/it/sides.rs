@@ -1,12 +1,13 @@
 //! Layouts side by side, and bleeding.
 
+use engine::balance::{Leaking, leaking_runs};
 use engine::brake::Warmth;
 use engine::car::Outlets;
-use engine::lever::Pull;
+use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
 use plumbing::Plumbing;
 use plumbing::bleeding::{LeverAt, ValveAt, plan};
-use plumbing::layouts::{Layouts, Way};
+use plumbing::layouts::{Layout, Layouts, Way};
 use plumbing::prices::Prices;
 use proptest::prelude::*;
 use quantity::si::{Force, Speed};
@@ -14,14 +15,13 @@ use quantity::si::{Force, Speed};
 use crate::cars::{DEMO, any_car, demo};
 
 fn layouts(name: &str) -> Layouts {
-    let car = demo(name);
-    let laden = Laden::of(&car, Aboard::AS_WEIGHED);
-    let pull = Pull {
-        hand: Force::from_n(250.0),
-        grip: 0.65,
-        speed: Speed::from_m_s(50.0 / 3.6),
-    };
-    Layouts::of(&car, &laden, pull, Warmth::Warm, &Prices::default())
+    Layouts::of(&demo(name), &Prices::default())
+}
+
+/// Every run of a layout, open.
+fn leaking(layout: &Layout) -> Vec<Leaking> {
+    let laden = Laden::of(&layout.car, Aboard::AS_WEIGHED);
+    leaking_runs(&layout.car, &layout.plumbing.circuit, &laden, 0.65)
 }
 
 #[test]
@@ -49,17 +49,25 @@ fn a_separate_lever_has_more_joints_and_keeps_the_hand_when_the_pedal_leaks() {
     assert!(separate.plumbing.joints.len() > inline.plumbing.joints.len());
     // Two outlets: no tee, and so no run to it: one run and two joints fewer.
     assert_eq!(two.plumbing.joints.len() + 2, inline.plumbing.joints.len());
-    assert!(inline.runs_that_take_the_hand() > 0);
-    let pedals = |layout: &plumbing::layouts::Layout| {
-        layout
-            .failing
+    assert!(leaking(inline).iter().any(|leaking| leaking.hand.is_empty()));
+    let pedals = |layout: &Layout| {
+        leaking(layout)
             .iter()
             .filter(|failed| !failed.run.starts_with("lever_") && failed.hand.is_empty())
             .count()
     };
     assert_eq!(pedals(separate), 0);
     // Tandem outlets: strokes add, so the grip goes further for the same pressure than with one outlet.
-    let travel = |layout: &plumbing::layouts::Layout| layout.to_lock.as_ref().unwrap().travel;
+    let pull = Pull {
+        hand: Force::from_n(250.0),
+        grip: 0.65,
+        speed: Speed::from_m_s(50.0 / 3.6),
+    };
+    let travel = |layout: &Layout| {
+        let laden = Laden::of(&layout.car, Aboard::AS_WEIGHED);
+        let bench = LeverBench::of(&layout.car, Warmth::Warm).unwrap();
+        bench.answer(&laden, pull).to_lock.travel
+    };
     assert_eq!(
         two.car.lever.as_ref().unwrap().cylinder().unwrap().outlets,
         Outlets::Tandem

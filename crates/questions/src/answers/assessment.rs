@@ -77,8 +77,8 @@ impl Outcome {
                     remedy,
                 )
             })?;
-        let history = History::of(opened);
-        let written = written(opened, &history);
+        let history = opened.history();
+        let written = written(opened, history);
         Ok(Self {
             assessment: ::assess::assess_in(opened.car(), &figures, *units, written),
             figures,

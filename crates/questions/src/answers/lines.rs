@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use assess::{ComesOut, comes_out};
+use engine::balance::{Leaking, leaking_runs};
 use engine::hydraulics::{Asked, Hydraulics};
-use engine::lever::Pull;
-use plumbing::failing::Failed;
-use plumbing::layouts::{Layout, Layouts};
+use engine::lever::{LeverBench, Pull, ToLock};
+use plumbing::layouts::{Layout, Layouts, NotOnThis};
 use plumbing::prices::Prices;
 use plumbing::rules::{Caught, caught};
 use plumbing::{Counted, Cut, Joint, Made, Meeting, NOT_TAPED, Part, Plumbing, run_words};
@@ -30,6 +30,47 @@ pub struct HoseTravel {
     pub share: f64,
 }
 
+/// A layout, and what the car does with it.
+#[derive(Debug)]
+pub struct Compared {
+    /// Its plumbing, what it costs.
+    pub layout: Layout,
+    /// What the hand has to do; `None` without a lever.
+    pub to_lock: Option<ToLock>,
+    /// Every run, open.
+    pub leaking: Vec<Leaking>,
+}
+
+impl Compared {
+    fn of(layout: Layout, opened: &Opened, pull: Pull) -> Self {
+        let (car, state) = (&layout.car, &opened.state);
+        let bench = LeverBench::of(car, state.warmth);
+        Self {
+            to_lock: bench.map(|bench| bench.answer(&state.laden, pull).to_lock),
+            leaking: leaking_runs(car, &layout.plumbing.circuit, &state.laden, pull.grip),
+            layout,
+        }
+    }
+
+    /// The run whose leak leaves least: by deceleration, then by what the hand still has.
+    #[must_use]
+    pub fn worst(&self) -> Option<&Leaking> {
+        self.leaking.iter().min_by(|one, other| {
+            one.rate
+                .m_s2()
+                .total_cmp(&other.rate.m_s2())
+                .then(one.hand.len().cmp(&other.hand.len()))
+        })
+    }
+
+    /// How many of its runs, open, take the hand too.
+    #[must_use]
+    pub fn runs_that_take_the_hand(&self) -> usize {
+        let takes = |leaking: &&Leaking| leaking.hand.is_empty();
+        self.leaking.iter().filter(takes).count()
+    }
+}
+
 /// What came out.
 #[derive(Debug)]
 pub struct Outcome {
@@ -37,8 +78,10 @@ pub struct Outcome {
     pub plumbing: Plumbing,
     /// Rules of the trade that the sheet breaks or asks to mind.
     pub caught: Vec<Caught>,
-    /// Layouts side by side, the sheet's own first.
-    pub layouts: Layouts,
+    /// Layouts that this car can have, side by side, the sheet's own first.
+    pub can: Vec<Compared>,
+    /// Those that it cannot.
+    pub cannot: Vec<NotOnThis>,
     /// What the new parts replace or make useless.
     pub comes_out: Vec<ComesOut>,
     /// The person's own prices.
@@ -51,12 +94,7 @@ impl Outcome {
     /// What is said of prices that nothing of this car needs: they may be written wrongly. `None` where there are none.
     #[must_use]
     pub fn idle_prices(&self) -> Option<String> {
-        let parts: Vec<&Part> = self
-            .layouts
-            .can
-            .iter()
-            .flat_map(|layout| &layout.plumbing.parts)
-            .collect();
+        let parts: Vec<&Part> = self.can.iter().flat_map(|of| &of.layout.plumbing.parts).collect();
         let idle = self.prices.unknown(&parts);
         (!idle.is_empty()).then(|| {
             format!(
@@ -69,11 +107,16 @@ impl Outcome {
     /// Of an opened car; prices as the person wrote them.
     #[must_use]
     pub fn of(opened: &Opened, pull: Pull, prices: Prices) -> Self {
-        let (car, state) = (opened.car(), &opened.state);
+        let car = opened.car();
         let plumbing = Plumbing::of(car);
+        let Layouts { can, cannot } = Layouts::of(car, &prices);
         Self {
             caught: caught(car, &plumbing),
-            layouts: Layouts::of(car, &state.laden, pull, state.warmth, &prices),
+            can: can
+                .into_iter()
+                .map(|layout| Compared::of(layout, opened, pull))
+                .collect(),
+            cannot,
             comes_out: comes_out(car),
             hoses: hoses(opened, pull.hand),
             prices,
@@ -87,7 +130,7 @@ impl Outcome {
         let joints = &self.plumbing.joints;
         let count =
             |wanted: &dyn Fn(&Meeting) -> bool| joints.iter().filter(|joint| wanted(&joint.meeting)).count();
-        let Some(own) = self.layouts.can.first() else {
+        let Some(own) = self.can.first().map(|own| &own.layout) else {
             return String::new();
         };
         let tape = match own.to_tape {
@@ -121,7 +164,7 @@ impl Outcome {
     /// The short answer: `73 parts, 8.0 m`, or `41 parts, 3.5 m and 2 runs to tape`.
     #[must_use]
     pub fn short(&self) -> String {
-        let Some(own) = self.layouts.can.first() else {
+        let Some(own) = self.can.first().map(|own| &own.layout) else {
             return String::new();
         };
         format!("{:.0} parts, {}", own.pieces, line_words(own.line, own.to_tape))
@@ -407,11 +450,11 @@ pub fn wheels_words(wheels: &[engine::car::Wheel]) -> String {
 
 /// What the hand still has once a run leaks.
 #[must_use]
-pub fn hand_after_leak(failed: &Failed) -> String {
-    if failed.hand.is_empty() {
+pub fn hand_after_leak(leaking: &Leaking) -> String {
+    if leaking.hand.is_empty() {
         "has nothing".to_owned()
     } else {
-        format!("still has {}", wheels_words(&failed.hand))
+        format!("still has {}", wheels_words(&leaking.hand))
     }
 }
 
@@ -432,28 +475,26 @@ pub fn column(layout: &Layout) -> &'static str {
 /// Layouts side by side: what is compared, and a cell for each layout.
 #[must_use]
 pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<String>)> {
-    let can = &outcome.layouts.can;
+    let can = &outcome.can;
     let mut rows: Vec<(&'static str, Vec<String>)> = Vec::new();
-    let mut row = |label: &'static str, cell: &dyn Fn(&Layout) -> String| {
+    let mut row = |label: &'static str, cell: &dyn Fn(&Compared) -> String| {
         rows.push((label, can.iter().map(cell).collect()));
     };
     let dash = || "–".to_owned();
-    row("parts", &|layout| format!("{:.0}", layout.pieces));
-    row("pipe and hose", &|layout| {
-        format!("{:.1}\u{a0}m", layout.line.m())
+    row("parts", &|of| format!("{:.0}", of.layout.pieces));
+    row("pipe and hose", &|of| format!("{:.1}\u{a0}m", of.layout.line.m()));
+    row("joints", &|of| of.layout.plumbing.joints.len().to_string());
+    row("of them in the cabin", &|of| {
+        of.layout.joints_in_cabin.to_string()
     });
-    if can.iter().any(|layout| layout.to_tape > 0) {
-        row("runs to tape", &|layout| layout.to_tape.to_string());
+    if can.iter().any(|of| of.layout.to_tape > 0) {
+        row("runs to tape", &|of| of.layout.to_tape.to_string());
     }
-    row("joints", &|layout| layout.plumbing.joints.len().to_string());
-    row("of them in the cabin", &|layout| {
-        layout.joints_in_cabin.to_string()
+    row("fluid in the cabin", &|of| {
+        wording::figure(of.layout.fluid_in_cabin.m3(), units.fluid)
     });
-    row("fluid in the cabin", &|layout| {
-        wording::figure(layout.fluid_in_cabin.m3(), units.fluid)
-    });
-    row("cost", &|layout| {
-        layout.cost.map_or_else(dash, |cost| {
+    row("cost", &|of| {
+        of.layout.cost.map_or_else(dash, |cost| {
             let more = if cost.without > 0 || cost.to_tape > 0 {
                 "+"
             } else {
@@ -462,35 +503,33 @@ pub fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<S
             format!("{:.0}{more}", cost.sum)
         })
     });
-    row("hand to lock", &|layout| {
-        let hand = layout.to_lock.as_ref().and_then(|to_lock| to_lock.hand);
+    row("hand to lock", &|of| {
+        let hand = of.to_lock.as_ref().and_then(|to_lock| to_lock.hand);
         hand.map_or_else(dash, |hand| wording::figure(hand.n(), units.force))
     });
-    row("travel to lock", &|layout| {
-        let travel = layout.to_lock.as_ref().and_then(|to_lock| to_lock.travel);
+    row("travel to lock", &|of| {
+        let travel = of.to_lock.as_ref().and_then(|to_lock| to_lock.travel);
         travel.map_or_else(dash, |travel| wording::figure(travel.m(), units.length))
     });
-    row("in hand", &|layout| {
-        layout
-            .to_lock
+    row("in hand", &|of| {
+        of.to_lock
             .as_ref()
             .map_or_else(dash, |to_lock| wording::ratio(to_lock.in_hand))
     });
-    row("least left by a leak", &|layout| {
-        layout
-            .worst()
+    row("least left by a leak", &|of| {
+        of.worst()
             .map_or_else(dash, |worst| format!("{:.1}\u{a0}m/s²", worst.rate.m_s2()))
     });
-    row("leaks that take the hand", &|layout| {
-        format!("{} of {}", layout.runs_that_take_the_hand(), layout.failing.len())
+    row("leaks that take the hand", &|of| {
+        format!("{} of {}", of.runs_that_take_the_hand(), of.leaking.len())
     });
-    if can.iter().any(|layout| layout.joined) {
-        row("STOP: joins circuits", &|layout| {
-            if layout.joined { "YES" } else { "no" }.to_owned()
+    if can.iter().any(|of| of.layout.joined) {
+        row("STOP: joins circuits", &|of| {
+            if of.layout.joined { "YES" } else { "no" }.to_owned()
         });
     }
-    row("parks mechanically", &|layout| {
-        if layout.cable_kept { "yes" } else { "no" }.to_owned()
+    row("parks mechanically", &|of| {
+        if of.layout.cable_kept { "yes" } else { "no" }.to_owned()
     });
     rows
 }

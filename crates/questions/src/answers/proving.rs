@@ -4,7 +4,6 @@ use engine::car::MeasuredSoak;
 use plumbing::Plumbing;
 use plumbing::bleeding::{BleedPlan, Corner, LeverAt, ValveAt, plan};
 use proving::due::{Due, due};
-use proving::order::{Order, order};
 use proving::{Alone, Proof, SoakVerdict, alone, newest_soak, prove};
 
 use crate::history::History;
@@ -64,15 +63,6 @@ impl Outcome {
             None => self.proof.short(),
         }
     }
-}
-
-/// The order of work of a car with its history.
-#[must_use]
-pub fn order_of(opened: &Opened, history: &History) -> Order {
-    let car = opened.car();
-    let plumbing = Plumbing::of(car);
-    let proof = prove(car, &plumbing, &history.noted);
-    order(car, &plumbing, &history.noted, &proof)
 }
 
 /// What falls due on the day that is asked about.

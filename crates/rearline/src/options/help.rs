@@ -72,12 +72,6 @@ Examples (the car is invented):
   rearline prove tarn --check slope --not-done \"no slope within an hour\"
   rearline prove tarn --sign \"A. Preparer\" --checked-by \"B. Driver\"";
 
-/// Behind the help of `plan`.
-pub(crate) const PLAN: &str = "\
-Examples (the car is invented):
-  rearline plan tarn
-  rearline plan tarn --done dry-fit --done mount";
-
 /// Behind the help of `logbook`.
 pub(crate) const LOGBOOK: &str = "\
 Data that `due`, `prove` and `plan` read:

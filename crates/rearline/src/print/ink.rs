@@ -1,7 +1,19 @@
 //! Colours, of which none carries a meaning by itself. Whoever does not want them, or has no terminal, gets none: the
 //! streams take them out.
+//!
+//! A text of somebody's may hold the very characters that a colour is made of. So ink carries a number of this run until it
+//! is printed: [`crate::marks`] lets through what carries it, and shows the rest as marks.
+
+use std::hash::{BuildHasher as _, RandomState};
+use std::sync::LazyLock;
 
 use anstyle::{AnsiColor, Style};
+
+/// What a terminal's colours and weights begin with.
+const BEGINS: &str = "\u{1b}[";
+
+/// What ours begin with until they are printed: no text of anybody's knows the number.
+static OURS: LazyLock<String> = LazyLock::new(|| format!("{BEGINS}{};", RandomState::new().hash_one(BEGINS)));
 
 const FRONT: Style = AnsiColor::Blue.on_default();
 const REAR: Style = AnsiColor::Yellow.on_default();
@@ -56,5 +68,30 @@ fn inked(style: Style, text: &str) -> String {
     if text.is_empty() {
         return String::new();
     }
-    format!("{style}{text}{style:#}")
+    ours(&format!("{style}"), text, &format!("{style:#}"))
+}
+
+fn ours(before: &str, text: &str, behind: &str) -> String {
+    let [before, behind] = [before, behind].map(|ink| ink.replace(BEGINS, &OURS));
+    format!("{before}{text}{behind}")
+}
+
+/// A text of ours that something else inked, nothing of anybody's in it.
+pub(crate) fn kept(text: &str) -> String {
+    text.replace(BEGINS, &OURS)
+}
+
+/// A text that something else inked, with somebody's words in it: it keeps its ink where they hold nothing like ink.
+/// `bare` is the same without.
+pub(crate) fn kept_unless_steered(text: &str, bare: &str) -> String {
+    if bare.contains(BEGINS) {
+        bare.to_owned()
+    } else {
+        kept(text)
+    }
+}
+
+/// A text in pieces: the first in no ink of ours; every other begins with the inside of one, up to its `m`.
+pub(crate) fn pieces(text: &str) -> impl Iterator<Item = &str> {
+    text.split(OURS.as_str())
 }

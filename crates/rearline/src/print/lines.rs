@@ -181,25 +181,25 @@ fn fluid(page: &mut Page, outcome: &Outcome, units: &Units) {
 
 fn layouts(page: &mut Page, outcome: &Outcome, units: &Units) {
     page.heading("Layouts side by side (the sheet's own first)");
-    let can = &outcome.layouts.can;
-    let mut table = Table::new(can.iter().map(column).collect());
+    let can = || outcome.can.iter().map(|of| &of.layout);
+    let mut table = Table::new(can().map(column).collect());
     for (label, cells) in layout_rows(outcome, units) {
         table.row(label, cells, "");
     }
     table.onto(page);
-    for layout in can {
+    for layout in can() {
         for note in &layout.notes {
             page.item(&format!("{}: {note}", layout.name()));
         }
     }
-    for other in &outcome.layouts.cannot {
+    for other in &outcome.cannot {
         page.item(&format!("not on this car: {}: {}", other.name, other.why));
     }
 }
 
 fn leaks(page: &mut Page, outcome: &Outcome) {
     page.heading("If a run leaks (500 N of foot, here)");
-    for failed in &outcome.layouts.can[0].failing {
+    for failed in &outcome.can[0].leaking {
         page.item(&format!(
             "{}: the foot has {}, {:.1}\u{a0}m/s²; the hand {}",
             run_words(&failed.run),
@@ -396,11 +396,10 @@ pub(crate) fn tables(outcome: &Outcome, assessed: &Assessment) -> [CsvTable; 5] 
                 "least left [m/s2]",
             ],
             rows: outcome
-                .layouts
                 .can
                 .iter()
-                .map(|layout| {
-                    let to_lock = layout.to_lock.as_ref();
+                .map(|compared| {
+                    let (layout, to_lock) = (&compared.layout, compared.to_lock.as_ref());
                     vec![
                         if layout.joined {
                             format!("{}: STOP, it joins the two circuits", layout.name())
@@ -420,7 +419,7 @@ pub(crate) fn tables(outcome: &Outcome, assessed: &Assessment) -> [CsvTable; 5] 
                                 .map(|travel| travel.m() * 1e3),
                         ),
                         or_empty(to_lock.map(|to_lock| to_lock.in_hand)),
-                        or_empty(layout.worst().map(|worst| worst.rate.m_s2())),
+                        or_empty(compared.worst().map(|worst| worst.rate.m_s2())),
                     ]
                 })
                 .collect(),

@@ -9,7 +9,6 @@ pub(crate) mod logbook;
 pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod page;
-pub(crate) mod plan;
 pub(crate) mod prove;
 mod ranges;
 pub(crate) mod report;

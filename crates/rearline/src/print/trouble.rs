@@ -22,7 +22,11 @@ pub(crate) fn all(wrong: &Wrong) -> String {
 
 fn one(trouble: &Trouble) -> String {
     match &trouble.shown {
-        Shown::Sheet(problem) => format!("{}\n", problem.shown(sheet::Styles::coloured())),
+        Shown::Sheet(problem) => {
+            let [inked, bare] = [sheet::Styles::coloured(), sheet::Styles::plain()]
+                .map(|styles| problem.shown(styles).to_string());
+            format!("{}\n", ink::kept_unless_steered(&inked, &bare))
+        }
         Shown::Said(said) => said.clone(),
         Shown::Nothing => format!(
             "{} {}\n      {}\n",

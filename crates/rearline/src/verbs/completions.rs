@@ -6,7 +6,7 @@ use clap_complete::Shell;
 use crate::command_line;
 use crate::ending::{Ending, Stop};
 use crate::options::help;
-use crate::voice::Voice;
+use crate::voice;
 
 /// A script by which a shell completes verbs and options
 #[derive(Args, Debug)]
@@ -19,12 +19,12 @@ pub(crate) struct Completions {
 
 impl Completions {
     /// Prints it.
-    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+    pub(crate) fn run(&self) -> Result<Ending, Stop> {
         let mut command = command_line::command();
         let name = command.get_name().to_owned();
         let mut script = Vec::new();
         clap_complete::generate(self.shell, &mut command, name, &mut script);
-        voice.say_bytes(&script)?;
+        voice::straight_out(&script)?;
         Ok(Ending::Fine)
     }
 }

@@ -6,7 +6,7 @@ use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
 use questions::answers::proving::due_of;
 use questions::writing::{entry, write};
-use questions::{History, Opened, Sheet, Stop as Refused, Wrong};
+use questions::{Opened, Sheet, Stop as Refused, Wrong};
 use records::logbook::{Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json};
 use records::{Mark as FileMark, Output};
 
@@ -15,7 +15,6 @@ use crate::ending::{Ending, Stop};
 use crate::options::{self, CarOption, JsonOption, SheetOptions, StateOptions, help};
 use crate::picture::write_files;
 use crate::print;
-use crate::verbs::prove::warn_of_the_logbook;
 use crate::views::logbook::{DueView, EntriesView, VerdictView};
 use crate::views::{self, Head, Headed, entry_json};
 use crate::voice::{self, Voice};
@@ -158,7 +157,7 @@ impl LogbookVerb {
             What::Due(due) => due.run(voice),
             What::Strike(strike) => strike.run(voice),
             What::Verify(verify) => verify.run(voice),
-            What::Export(export) => export.run(voice),
+            What::Export(export) => export.run(),
         }
     }
 }
@@ -290,9 +289,9 @@ impl Due {
         let Some(mut opened) = opened.filter(|_| wrong.is_empty()) else {
             return Err(wrong.into());
         };
-        let history = History::of(&opened);
-        warn_of_the_logbook(&mut opened, &history);
-        let due = due_of(&opened, &history);
+        opened.warn_of_the_logbook();
+        let history = opened.history();
+        let due = due_of(&opened, history);
         if self.json.json {
             let view = Headed {
                 head: Head::of(NAME, &opened),
@@ -300,9 +299,9 @@ impl Due {
             };
             voice.say_json(&views::to_json(&view)?)?;
         } else {
-            voice.say(&print::logbook::due(&opened, &due, &history))?;
+            voice.say(&print::logbook::due(&opened, &due, history))?;
         }
-        Ok(Ending::with_logbook(&history))
+        Ok(Ending::with_logbook(history))
     }
 }
 
@@ -338,7 +337,7 @@ impl Verify {
 }
 
 impl Export {
-    fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+    fn run(&self) -> Result<Ending, Stop> {
         let entries = entries(&self.car, &Filter::default())?;
         let mut bytes = Vec::new();
         match self.format {
@@ -347,7 +346,7 @@ impl Export {
         }
         .map_err(Stop::Output)?;
         let Some(path) = self.out.as_ref().filter(|path| !voice::is_standard_output(path)) else {
-            voice.say_bytes(&bytes)?;
+            voice::straight_out(&bytes)?;
             return Ok(Ending::Fine);
         };
         write_files(&[Output {

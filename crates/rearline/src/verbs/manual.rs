@@ -13,7 +13,7 @@ use crate::command_line;
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::picture::write_files;
-use crate::voice::Voice;
+use crate::voice::{self, Voice};
 
 /// Manual pages for man
 ///
@@ -55,9 +55,9 @@ impl Manual {
                 }
             }
             (None, Some(verb)) => {
-                voice.say_bytes(&rendered(&of_verb(&command, verb)?).map_err(Stop::Output)?)?
+                voice::straight_out(&rendered(&of_verb(&command, verb)?).map_err(Stop::Output)?)?
             }
-            (None, None) => voice.say_bytes(&rendered(&page(&command)).map_err(Stop::Output)?)?,
+            (None, None) => voice::straight_out(&rendered(&page(&command)).map_err(Stop::Output)?)?,
         }
         Ok(Ending::Fine)
     }

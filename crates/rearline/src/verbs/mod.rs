@@ -27,7 +27,6 @@ pub(crate) enum Verb {
     Turn(Box<turn::TurnVerb>),
     Lines(lines::LinesVerb),
     Prove(prove::ProveVerb),
-    Plan(plan::PlanVerb),
     Working(working::WorkingVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
@@ -45,13 +44,12 @@ impl Verb {
             Self::Turn(verb) => verb.run(voice),
             Self::Lines(verb) => verb.run(voice),
             Self::Prove(verb) => verb.run(voice),
-            Self::Plan(verb) => verb.run(voice),
             Self::Working(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),
             Self::Schema(verb) => verb.run(voice),
-            Self::Completions(verb) => verb.run(voice),
+            Self::Completions(verb) => verb.run(),
             Self::Manual(verb) => verb.run(voice),
         }
     }

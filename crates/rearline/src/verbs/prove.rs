@@ -5,7 +5,7 @@ use plumbing::Plumbing;
 use proving::{Check, Fact, Found, Reading, Said, Signature};
 use questions::answers::lines::unlisted;
 use questions::answers::proving::Outcome;
-use questions::{History, Opened, Wrong, writing};
+use questions::{Opened, Wrong, writing};
 
 use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
@@ -95,8 +95,8 @@ struct FoundOptions {
     checked_by: Option<String>,
 }
 
-/// Writes facts into the car's logbook, in their order, and reads it again.
-pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<History, Stop> {
+/// Writes facts into the car's logbook, in their order.
+pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<(), Stop> {
     let entries = writing::entries_of(COMMAND_LINE, facts)?;
     let folder = &opened.sheet.folder;
     writing::write(
@@ -106,7 +106,7 @@ pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<History, Stop> {
         options::today(),
         logbook::stamp_numbered,
     )?;
-    Ok(History::of(opened))
+    Ok(())
 }
 
 impl ProveVerb {
@@ -133,9 +133,9 @@ impl ProveVerb {
         if !wrong.is_empty() {
             return Err(wrong.into());
         }
-        let history = write(&opened, &facts)?;
-        let outcome = Outcome::of(&opened, &history);
-        warn_of_the_logbook(&mut opened, &history);
+        write(&opened, &facts)?;
+        opened.warn_of_the_logbook();
+        let outcome = Outcome::of(&opened, opened.history());
         if self.blank {
             voice.say(&print::prove::blank(&opened, &outcome, &units))?;
         } else if self.output.json.json {
@@ -147,14 +147,7 @@ impl ProveVerb {
         } else {
             voice.say(&print::prove::page(&opened, &outcome, &units))?;
         }
-        Ok(Ending::with_logbook(&history))
-    }
-}
-
-/// A logbook that does not read stands among the warnings of a result too.
-pub(crate) fn warn_of_the_logbook(opened: &mut Opened, history: &History) {
-    if let Some((said, remedy)) = history.stop() {
-        opened.warn("logbook", format!("stop: {said}. {remedy}"));
+        Ok(Ending::with_logbook(opened.history()))
     }
 }
 

@@ -4,11 +4,12 @@ use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
 use questions::options::{JSON, Reach, Row, STRICT, SVG, Said, Value};
-use questions::{Case, Question, Wrong, is_idle};
+use questions::{Case, Opened, Question, Wrong, is_idle};
 
 use crate::ending::{Ending, Stop};
 use crate::options::today;
 use crate::print;
+use crate::verbs::plan;
 use crate::voice::Voice;
 
 const CAR: &str = "car";
@@ -23,7 +24,7 @@ pub(crate) fn command(question: &'static dyn Question) -> Command {
         .iter()
         .copied()
         .filter(|row| row.reach == Reach::Everywhere && is_idle(row, question));
-    Command::new(question.name())
+    let command = Command::new(question.name())
         .about(help.about)
         .long_about(more)
         .after_long_help(help.teaches.trim_end())
@@ -47,7 +48,28 @@ pub(crate) fn command(question: &'static dyn Question) -> Command {
         )
         .args(taken.map(argument))
         .args(questions::options::OUT.iter().copied().map(argument))
-        .args(idle.map(|row| argument(row).hide(true)))
+        .args(idle.map(|row| argument(row).hide(true)));
+    match writes(question) {
+        Some(writes) => (writes.with_options)(command),
+        None => command,
+    }
+}
+
+/// A question that is told, too, what was done.
+struct Writes {
+    question: &'static str,
+    with_options: fn(Command) -> Command,
+    write_down: fn(&ArgMatches, &Opened) -> Result<(), Stop>,
+}
+
+const WRITES: [Writes; 1] = [Writes {
+    question: "plan",
+    with_options: plan::with_options,
+    write_down: plan::write_down,
+}];
+
+fn writes(question: &dyn Question) -> Option<&'static Writes> {
+    WRITES.iter().find(|writes| writes.question == question.name())
 }
 
 /// An option of the table.
@@ -106,7 +128,7 @@ pub(crate) fn run(
     let cars = matches
         .get_one::<PathBuf>(CARS)
         .map_or(Path::new(CARS), PathBuf::as_path);
-    let opened = questions::open(cars, car, question, &said, today())?;
+    let mut opened = questions::open(cars, car, question, &said, today())?;
     let mut wrong = Wrong::default();
     let (units, plan) = (
         wrong.note(questions::units(said.units())),
@@ -114,6 +136,20 @@ pub(crate) fn run(
     );
     let (Some(units), Some(plan)) = (units, plan) else {
         return Err(wrong.into());
+    };
+    if let Some(writes) = writes(question) {
+        (writes.write_down)(matches, &opened)?;
+    }
+    let reads = question.reads_logbook();
+    if reads {
+        opened.warn_of_the_logbook();
+    }
+    let ending = || {
+        if reads {
+            Ending::with_logbook(opened.history())
+        } else {
+            Ending::Fine
+        }
     };
     let case = Case {
         opened: &opened,
@@ -129,14 +165,13 @@ pub(crate) fn run(
     if said.has(&JSON) {
         let result = answer.result().map_err(|error| Stop::Output(error.into()))?;
         voice.say_json(&result)?;
-        return Ok(Ending::Fine);
+        return Ok(ending());
     }
     let report = answer.report();
     voice.say(&print::report::text(&report))?;
     let stops = !report.headline.stops_first.is_empty();
-    Ok(if stops && said.has(&STRICT) {
-        Ending::Stopped
-    } else {
-        Ending::Fine
+    Ok(match ending() {
+        Ending::Fine if stops && said.has(&STRICT) => Ending::Stopped,
+        ending => ending,
     })
 }

@@ -5,14 +5,13 @@ use clap::{Args, ValueEnum};
 use questions::Wrong;
 use serde_json::Value;
 
-use super::{assess, check_sheet, lines, logbook, plan, prove, turn, working};
+use super::{assess, check_sheet, lines, logbook, prove, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lines::{LinesView, SeatsView};
 use crate::views::logbook::DueView;
-use crate::views::plan::PlanView;
 use crate::views::prove::ProveView;
 use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
@@ -43,8 +42,6 @@ enum Described {
     Seats,
     /// Bleeding, the round of joints, the checks
     Prove,
-    /// The order of work
-    Plan,
     /// What falls due, as `logbook due` says it
     Due,
     /// How one figure came about
@@ -76,7 +73,6 @@ impl Described {
             Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
             Self::Prove => schema_of::<Headed<ProveView>>(prove::NAME),
-            Self::Plan => schema_of::<Headed<PlanView>>(plan::NAME),
             Self::Due => schema_of::<Headed<DueView>>(logbook::NAME),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),

@@ -1,9 +1,8 @@
 //! What `lines` answers, as other programs read it.
 
 use assess::Assessment;
+use engine::balance::Leaking;
 use engine::car::Wheel;
-use plumbing::failing::Failed;
-use plumbing::layouts::Layout;
 use plumbing::rules::RULES;
 use plumbing::{Joint, LISTED, Made, Meeting, NOT_TAPED, Part, pipe_name};
 use schemars::JsonSchema;
@@ -11,7 +10,7 @@ use serde::Serialize;
 
 use super::{CONTRACT, Num, OrWhy};
 use crate::verbs::lines::NAME;
-use questions::answers::lines::{Outcome, change, why_not};
+use questions::answers::lines::{Compared, Outcome, change, why_not};
 
 /// What comes out, what to buy, what to cut, what is screwed into what.
 #[derive(Serialize, JsonSchema)]
@@ -246,14 +245,8 @@ impl LinesView {
             cuts: plumbing.cuts.iter().map(cut).collect(),
             order: ordered.collect(),
             joints: plumbing.joints.iter().map(joint).collect(),
-            layouts: outcome
-                .layouts
-                .can
-                .iter()
-                .map(|found| layout(found, currency))
-                .collect(),
+            layouts: outcome.can.iter().map(|found| layout(found, currency)).collect(),
             no_layouts: outcome
-                .layouts
                 .cannot
                 .iter()
                 .map(|other| NoLayoutView {
@@ -355,8 +348,8 @@ fn joint(joint: &Joint) -> JointView {
     }
 }
 
-fn layout(layout: &Layout, currency: &str) -> LayoutView {
-    let to_lock = layout.to_lock.as_ref();
+fn layout(compared: &Compared, currency: &str) -> LayoutView {
+    let (layout, to_lock) = (&compared.layout, compared.to_lock.as_ref());
     let no_lever = "no lever works a cylinder";
     LayoutView {
         layout: layout.name(),
@@ -383,18 +376,18 @@ fn layout(layout: &Layout, currency: &str) -> LayoutView {
             no_lever,
         ),
         in_hand: OrWhy::or(to_lock.map(|to_lock| to_lock.in_hand), no_lever),
-        failing: layout.failing.iter().map(failed).collect(),
+        failing: compared.leaking.iter().map(leaking).collect(),
         notes: layout.notes.clone(),
     }
 }
 
-fn failed(failed: &Failed) -> FailedView {
+fn leaking(leaking: &Leaking) -> FailedView {
     let names = |wheels: &[Wheel]| wheels.iter().map(|wheel| wheel.name()).collect();
     FailedView {
-        run: failed.run.clone(),
-        foot: names(&failed.foot),
-        hand: names(&failed.hand),
-        rate_m_s2: failed.rate.m_s2().into(),
+        run: leaking.run.clone(),
+        foot: names(&leaking.foot),
+        hand: names(&leaking.hand),
+        rate_m_s2: leaking.rate.m_s2().into(),
     }
 }
 

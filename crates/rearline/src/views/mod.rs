@@ -4,7 +4,6 @@ pub(crate) mod assess;
 pub(crate) mod errors;
 pub(crate) mod lines;
 pub(crate) mod logbook;
-pub(crate) mod plan;
 pub(crate) mod prove;
 pub(crate) mod turn;
 pub(crate) mod working;

@@ -39,7 +39,7 @@ fn words_that_are_not_understood_end_with_2() {
         (vec!["pressures", "tarn"], "no-force"),
         (
             vec!["pressures", "tarn", "--foot", "300 N", "--draws", "some"],
-            "option-value",
+            "not-a-count",
         ),
         (vec!["schema", "tarn"], "option-value"),
         (vec!["manual", "--verb", "pressure"], "unknown-verb"),

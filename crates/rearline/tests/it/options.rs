@@ -57,19 +57,18 @@ fn the_state_is_what_was_asked_for() {
 #[test]
 fn the_valve_is_set_for_this_once() {
     let bench = Bench::with_cars();
-    // 8 bar fully out, 65 bar five turns in.
+    // Read with two gauges at 2 turns: 41 = k + 0.40 (60 − k). From there to 65 bar at five turns in.
+    let read = 17.0 / 0.60;
+    let three = read + (65.0 - read) / 3.0;
     let knee = |more: &[&str]| {
         number(
             &pressures(&bench, &[&["--foot", "300 N"], more].concat()),
             "/knee_pa",
         )
     };
-    assert_near(knee(&[]), 30.8e5);
-    assert_near(knee(&["--valve", "3 turns"]), 42.2e5);
-    assert_near(
-        knee(&["--with", "bias_valve.setting=1 turn", "--valve", "3 turns"]),
-        42.2e5,
-    );
+    assert_near(knee(&[]), read * 1e5);
+    assert_near(knee(&["--valve", "3 turns"]), three * 1e5);
+    assert_near(knee(&["--with", "bias_valve.setting=3 turns"]), three * 1e5);
     let value = pressures(&bench, &["--foot", "300 N", "--valve", "3 turns"]);
     assert_eq!(
         value["state"]["overrides"],

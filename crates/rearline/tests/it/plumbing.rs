@@ -194,7 +194,7 @@ fn lists_tell_only_what_is_known() {
             .lines()
             .nth(1)
             .unwrap()
-            .contains("Stop first: nothing mechanical")
+            .contains("Stop first: with only the rear wheels left")
     );
     assert_eq!(
         line("parts.csv", "steel pipe 3/16 in,")

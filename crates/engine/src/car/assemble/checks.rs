@@ -155,6 +155,37 @@ pub(super) fn unusual(bench: &mut Bench<'_>, car: &Option<Car>) {
         bench.warn(slot.key.key().path, "has no effect in this arrangement");
     }
     bench.read.entry = 0;
+    unused_readings(bench, car.as_ref());
+}
+
+/// Warns of readings that were taken in, units and all, and that nothing is computed with.
+fn unused_readings(bench: &mut Bench<'_>, car: Option<&Car>) {
+    const NOT_YET: &str = "is read and checked; nothing is computed with it yet";
+    let inputs = bench.read.inputs();
+    for entry in 0..inputs.entries("measured.pull") {
+        bench.read.entry = entry;
+        bench.warn("measured.pull[].points", NOT_YET);
+    }
+    for entry in 0..inputs.entries("measured.pedal") {
+        bench.read.entry = entry;
+        let rows = bench.read.rows("measured.pedal[].points").unwrap_or_default();
+        if rows.iter().any(|row| row.len() > 2) {
+            bench.warn(
+                "measured.pedal[].points",
+                "the pedal's travel, third in a row, is read and checked; nothing is computed with it yet",
+            );
+        }
+    }
+    if car.is_some_and(|car| car.bias_valve.is_none()) {
+        for entry in 0..inputs.entries("measured.valve") {
+            bench.read.entry = entry;
+            bench.warn(
+                "measured.valve[].rear",
+                "is read and checked; there is no [bias_valve] to compute with it",
+            );
+        }
+    }
+    bench.read.entry = 0;
 }
 
 fn piston_over_edge(bench: &mut Bench<'_>, path: &str, brake: &Brake) {

@@ -4,11 +4,11 @@ use proving::order::Order;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::OrWhy;
+use crate::result::OrWhy;
 
 /// The order of work.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct PlanView {
+pub(super) struct PlanView {
     steps: Vec<StepView>,
     /// The first step that is not done.
     next: OrWhy<&'static str>,
@@ -28,7 +28,7 @@ struct StepView {
 
 impl PlanView {
     /// Of an order of work.
-    pub(crate) fn of(order: &Order) -> Self {
+    pub(super) fn of(order: &Order) -> Self {
         Self {
             steps: order
                 .steps

@@ -1,15 +1,14 @@
-//! What is left when a run leaks: each run tried through the engine's network.
+//! What is left when a run leaks: each run tried through the network.
 
-use engine::balance::failed_circuits;
-use engine::brake::Warmth;
-use engine::car::circuit::{Circuit, Part, Passage, Port};
-use engine::car::{Car, Wheel};
-use engine::hydraulics::Hydraulics;
-use engine::loads::Laden;
-use engine::network::{Acting, Network};
-use quantity::si::{Acceleration, Pressure};
+use quantity::si::{Acceleration, Force, Pressure};
 
-use crate::system::Plumbing;
+use super::{FOOT_LIMIT_ROAD, deceleration, failed_circuits};
+use crate::brake::Warmth;
+use crate::car::circuit::{Circuit, Part, Passage, Port};
+use crate::car::{Car, Wheel};
+use crate::hydraulics::{Asked, Hydraulics};
+use crate::loads::Laden;
+use crate::network::{Acting, Network};
 
 /// Any pressure: whether it arrives is what is asked.
 const SOME: Pressure = Pressure::from_pa(1e5);
@@ -18,7 +17,7 @@ const HIGH: Pressure = Pressure::from_pa(1e9);
 
 /// What is left when one run is open.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Failed {
+pub struct Leaking {
     /// Name of the run.
     pub run: String,
     /// Wheels that the foot still brakes.
@@ -35,8 +34,7 @@ pub struct Failed {
 /// inline lever shuts its own side off from the pedal's once it is pulled, so that a leak ahead of it leaves the hand
 /// what stands behind it: for that pull, and no longer, since nothing fills it up again.
 #[must_use]
-pub fn each_run(car: &Car, plumbing: &Plumbing, laden: &Laden, grip: f64) -> Vec<Failed> {
-    let circuit = &plumbing.circuit;
+pub fn leaking_runs(car: &Car, circuit: &Circuit, laden: &Laden, grip: f64) -> Vec<Leaking> {
     let network = Network::of_circuit(car, circuit);
     let hydraulics = Hydraulics::of_circuit(car, Warmth::Warm, circuit);
     let rates = failed_circuits(car, &hydraulics, laden, grip);
@@ -92,9 +90,9 @@ pub fn each_run(car: &Car, plumbing: &Plumbing, laden: &Laden, grip: f64) -> Vec
                 (false, true) => rates[0].rate,
                 (true, false) => rates[1].rate,
                 (true, true) => Acceleration::ZERO,
-                (false, false) => engine::balance::deceleration(full_rate(&hydraulics, laden, grip)),
+                (false, false) => deceleration(full_rate(&hydraulics, laden, grip)),
             };
-            Failed {
+            Leaking {
                 run: run.name.clone(),
                 foot: Wheel::ALL.into_iter().filter(foot).collect(),
                 hand: Wheel::ALL.into_iter().filter(hand).collect(),
@@ -140,9 +138,9 @@ fn joined_to(circuit: &Circuit, port: Port) -> Vec<Port> {
 
 /// Braking rate of the whole car at the same foot, the ground allowing.
 fn full_rate(hydraulics: &Hydraulics, laden: &Laden, grip: f64) -> f64 {
-    let asked = engine::hydraulics::Asked {
-        foot: engine::balance::FOOT_LIMIT_ROAD,
-        hand: quantity::si::Force::ZERO,
+    let asked = Asked {
+        foot: FOOT_LIMIT_ROAD,
+        hand: Force::ZERO,
     };
     let answer = hydraulics.answer(laden, asked);
     let axle = |one: usize| answer.wheels[one].ground_force + answer.wheels[one + 1].ground_force;
