@@ -1,7 +1,7 @@
 //! Our default growth of hoses against the most that the regulation lets them.
 
 use engine::car::Pipe;
-use quantity::{Dimension, parse};
+use quantity::Dimension;
 
 use crate::Error;
 use crate::source::{Answers, Inputs};
@@ -12,11 +12,6 @@ pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
     for pressure_pa in inputs.list("pressures", Dimension::Pressure)? {
         answers.put("rubber", Pipe::Rubber.growth_m2_pa() * length_m * pressure_pa);
         answers.put("braided", Pipe::Braided3.growth_m2_pa() * length_m * pressure_pa);
-    }
-    for limit in ["0.66 cm3", "0.33 cm3"] {
-        let swelling = parse(limit, Dimension::Volume).map_or(f64::NAN, |amount| amount.si);
-        let pressure = parse("1000 psi", Dimension::Pressure).map_or(f64::NAN, |amount| amount.si);
-        answers.put("limit", swelling / length_m / pressure);
     }
     answers.tell("order", Pipe::Rubber.growth_m2_pa() > Pipe::Braided3.growth_m2_pa());
     Ok(answers)

@@ -59,6 +59,7 @@ sources! {
     magic_formula "magic-formula" "../magic-formula/check.rs",
     genta_tyre "genta-tyre" "../genta-tyre/check.rs",
     chrono_tyre "chrono-tyre" "../chrono-tyre/check.rs",
+    surfaces "surfaces" "../surfaces/check.rs",
     locked_wheel "locked-wheel" "../locked-wheel/check.rs",
     single_track_drift "single-track-drift" "../single-track-drift/check.rs",
     fiala_drift "fiala-drift" "../fiala-drift/check.rs",

@@ -19,6 +19,11 @@ pub enum Status {
     Trade,
 }
 
+impl Status {
+    /// All of them, the most trusted first.
+    pub const ALL: [Self; 4] = [Self::Read, Self::Recomputed, Self::Memory, Self::Trade];
+}
+
 impl fmt::Display for Status {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(match self {
@@ -49,11 +54,20 @@ pub struct Row {
     pub because: String,
     /// Whether it is no more.
     pub passed: bool,
+    /// Why it can hardly fail, where it cannot: it restates what was put in, bounds on one side alone, or looks at the
+    /// check's own means. Such a row is shown and not counted.
+    pub definition: Option<String>,
     /// Why it is known to be off, where it is; such a row passes only while it is.
     pub known_failure: Option<String>,
 }
 
 impl Row {
+    /// Whether it is counted: it can fail.
+    #[must_use]
+    pub const fn counts(&self) -> bool {
+        self.definition.is_none()
+    }
+
     /// Whether the run may end well: it agrees, or is known not to.
     #[must_use]
     pub const fn holds(&self) -> bool {

@@ -79,6 +79,7 @@ fn row(name: &str, expected: &Json, got: Result<Json, Error>) -> Row {
         allowed: format!("{ALLOWED_RELATIVE:.0e}"),
         because: "results are written with ten digits, and roots solved to twelve".to_owned(),
         passed: compared.wrong.is_empty(),
+        definition: None,
         known_failure: known,
     }
 }

@@ -55,8 +55,29 @@ struct Expected {
     allowed_relative: f64,
     /// Why so much.
     because: String,
+    /// Why it can hardly fail, where it cannot.
+    definition: Option<String>,
+    /// The places at which alone that is so; none: at all of them.
+    #[serde(default)]
+    definition_at: Vec<String>,
     /// Why it is off, as long as it is.
     known_failure: Option<String>,
+}
+
+impl Expected {
+    /// Why the row at a place can hardly fail, where it cannot.
+    fn definition(&self, index: usize) -> Option<String> {
+        let here = self.definition_at.is_empty()
+            || self
+                .at
+                .get(index)
+                .is_some_and(|at| self.definition_at.contains(at));
+        match &self.definition {
+            Some(why) if here => Some(why.clone()),
+            _ if self.is != Comparison::Near => Some("a bound on one side".to_owned()),
+            _ => None,
+        }
+    }
 }
 
 #[derive(Deserialize)]
@@ -251,8 +272,15 @@ impl Source {
                 |at| format!("{}, {at}", expected.quantity),
             )
         };
-        let one =
-            |(index, (value, got)): (usize, (&Figure, &Figure))| self.row(expected, label(index), value, got);
+        let lost = expected.definition_at.iter().find(|at| !expected.at.contains(at));
+        if let Some(lost) = lost {
+            return Err(self.unfit(format!("{}: no place `{lost}`", expected.key)));
+        }
+        let one = |(index, (value, got)): (usize, (&Figure, &Figure))| {
+            let definition = expected.definition(index);
+            self.row(expected, label(index), value, got)
+                .map(|row| Row { definition, ..row })
+        };
         values.iter().zip(got).enumerate().map(one).collect()
     }
 
@@ -266,6 +294,7 @@ impl Source {
             allowed,
             because: expected.because.clone(),
             passed,
+            definition: None,
             known_failure: expected.known_failure.clone(),
         };
         match (value, got) {

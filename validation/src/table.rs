@@ -1,6 +1,6 @@
 use std::io::{self, Write};
 
-use crate::row::Block;
+use crate::row::{Block, Status};
 
 /// Widest line.
 const WIDTH: usize = 118;
@@ -12,7 +12,7 @@ const QUANTITY: usize = 50;
 /// # Errors
 /// What the writer says.
 pub fn print(out: &mut impl Write, blocks: &[Block]) -> io::Result<()> {
-    let (mut all, mut known, mut off) = (0, 0, 0);
+    let (mut known, mut off) = (0, 0);
     for block in blocks {
         writeln!(out)?;
         paragraph(out, "", &format!("{}: {}", block.folder, block.source))?;
@@ -30,10 +30,10 @@ pub fn print(out: &mut impl Write, blocks: &[Block]) -> io::Result<()> {
             ["expected", "got", "off by", "allowed"],
         )?;
         for row in &block.rows {
-            all += 1;
             known += usize::from(row.known_failure.is_some());
             off += usize::from(!row.holds());
             let mark = match (row.holds(), &row.known_failure) {
+                (true, None) if !row.counts() => "def",
                 (true, None) => "",
                 (true, Some(_)) => "known",
                 (false, _) => "OFF",
@@ -63,7 +63,21 @@ pub fn print(out: &mut impl Write, blocks: &[Block]) -> io::Result<()> {
             }
         }
     }
-    writeln!(out, "\n{all} rows, {off} off, {known} known to be")
+    let rows = || blocks.iter().flat_map(|block| &block.rows);
+    let counted = rows().filter(|row| row.counts()).count();
+    let by_status: Vec<String> = Status::ALL
+        .iter()
+        .map(|&status| {
+            let of = rows().filter(|row| row.counts() && row.status == status).count();
+            format!("{of} {}", status.to_string().trim_end())
+        })
+        .collect();
+    writeln!(
+        out,
+        "\n{counted} rows that can fail: {}; beside them {} definitions and bounds\n{off} off, {known} known to be",
+        by_status.join(", "),
+        rows().count() - counted
+    )
 }
 
 fn line(

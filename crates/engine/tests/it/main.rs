@@ -39,6 +39,7 @@ mod refusals;
 mod settings;
 mod slope;
 mod surfaces;
+mod terms;
 mod turn;
 mod turn_exact;
 mod turn_terms;
