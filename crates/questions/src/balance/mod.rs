@@ -28,7 +28,7 @@ pub struct Balance;
 const NAME: &str = "balance";
 
 static TAKES: &[&Row] = &[
-    &GRIPS, &VALVE, &SURFACE, &GRIP, &FUEL, &SPEED, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED,
+    &GRIPS, &VALVE, &SURFACE, &GRIP, &FUEL, &SPEED, &SLOPE, &FACING, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED,
 ];
 
 /// The foot of the car from above, where nobody has said how hard.
