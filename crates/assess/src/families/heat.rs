@@ -138,7 +138,7 @@ fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
     let more = helps.iter().map(|help| help.gains.dk()).fold(0.0, f64::max);
     let because = if corner.left_tables {
         format!(
-            "The {} discs or drums reach {}, beyond what iron or the pads' curve is known for: much too hot, not to the degree.",
+            "The {} discs or drums reach {}, beyond what iron or the pads' curve is known for: read it as too hot, not to the degree.",
             name(axle),
             celsius(corner.disc_peak)
         )
@@ -151,8 +151,17 @@ fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
             FADED_BELOW * 100.0
         )
     };
+    let (slug, weight, title) = if corner.to_fade.dk() < 0.0 {
+        ("pads-fade", Weight::Fix, "The pads fade")
+    } else {
+        (
+            "heat-beyond-tables",
+            Weight::Know,
+            "It gets hotter than the pads or the iron are known for",
+        )
+    };
     Some(
-        Finding::new("pads-fade", Weight::Fix, "The pads fade")
+        Finding::new(slug, weight, title)
             .because(because)
             .remedy(if more > 0.0 {
                 format!("The best single change gives {more:.0}\u{a0}°C; see what would help.")
@@ -193,7 +202,8 @@ fn age(car: &Car, heat: &Heat) -> Option<Finding> {
 }
 
 fn ends_moving(heat: &Heat) -> Option<Finding> {
-    (heat.ends_at.m_s() > 0.3).then(|| {
+    let given_up = heat.drags.is_some_and(|drags| drags.ends_at.is_some());
+    (heat.ends_at.m_s() > 0.3 && !given_up).then(|| {
         Finding::new(
             "stage-ends-moving",
             Weight::Know,

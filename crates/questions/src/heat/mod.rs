@@ -7,7 +7,9 @@ mod stages;
 
 use charts::{Look, Picture, StageHeat};
 use engine::heat::{Asked, HeatBench};
+use engine::hydraulics;
 use engine::loads::{Aboard, Fuel};
+use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
@@ -24,6 +26,9 @@ use crate::trouble::Wrong;
 pub struct Heat;
 
 const NAME: &str = "heat";
+
+/// The foot of the car from above beside it.
+const USUAL_FOOT: Force = Force::from_n(300.0);
 
 static TAKES: &[&Row] = &[
     &STAGE, &AMBIENT, &FUEL, &VALVE, &NO_CREW, &WITH, &ON, &DRAWS, &SEED,
@@ -49,6 +54,13 @@ impl Question for Heat {
 
     fn takes(&self) -> &'static [&'static Row] {
         TAKES
+    }
+
+    fn braked(&self, _case: &Case<'_>) -> hydraulics::Asked {
+        hydraulics::Asked {
+            foot: USUAL_FOOT,
+            hand: Force::ZERO,
+        }
     }
 
     fn short(&self, case: &Case<'_>) -> String {

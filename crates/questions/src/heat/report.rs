@@ -1,6 +1,6 @@
 //! The heat's answer as it is shown.
 
-use assess::is_open;
+use assess::{Finding, is_open};
 use engine::car::Axle;
 use engine::heat::{CornerHeat, FADED_BELOW, HeatFigures};
 use quantity::si::{Duration, Temperature, TemperatureDifference};
@@ -37,7 +37,7 @@ fn minutes(time: Duration) -> String {
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let mut report = Report::of(&Heat, case, headline(case, outcome));
-    report.findings = assess::heat(case.opened.car(), outcome.heat(), &outcome.helps);
+    report.findings = findings(case, outcome);
     report.section(stage(outcome));
     report.section(corner(outcome, Axle::Front));
     report.section(corner(outcome, Axle::Rear));
@@ -50,6 +50,10 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     );
     report.caution("Hot fluid and hot discs burn. Let them cool before anything is opened or touched.");
     report
+}
+
+fn findings(case: &Case<'_>, outcome: &Outcome) -> Vec<Finding> {
+    assess::heat(case.opened.car(), outcome.heat(), &outcome.helps)
 }
 
 /// The hottest fluid of a corner.
@@ -109,7 +113,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             Frame::Heavy,
             fluid("wet", heat.boiling.wet),
         )
-    } else if figures.to_fade.dk() < 0.0 || left_tables {
+    } else if figures.to_fade.dk() < 0.0 {
         let worse = if heat.rear.to_fade < heat.front.to_fade {
             Axle::Rear
         } else {
@@ -123,6 +127,15 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
                 "The {} discs or drums reach {}: more than the pads bear.",
                 axle(worse),
                 hot(disc)
+            ),
+        )
+    } else if left_tables {
+        (
+            "Hotter than known",
+            Frame::Heavy,
+            format!(
+                "A disc or drum reaches {}: beyond what iron or its pads are known for.",
+                hot(heat.front.disc_peak.max(heat.rear.disc_peak))
             ),
         )
     } else {
@@ -139,10 +152,10 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             wording::chance(chance)
         ));
     }
-    if left_tables && stamp != "The pads fade" {
+    if left_tables && stamp != "Hotter than known" {
         though.push("It gets hotter than iron or pads are known here.".to_owned());
     }
-    if heat.ends_at.m_s() > 0.3 {
+    if heat.ends_at.m_s() > 0.3 && given_up.is_none() {
         though.push(format!(
             "The stage ends at {:.0}\u{a0}km/h: coming to rest is not on its list.",
             heat.ends_at.m_s() * 3.6
@@ -153,7 +166,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
         frame,
         because,
         though,
-        stops_first: Vec::new(),
+        stops_first: crate::report::stops(&findings(case, outcome), &["fluid-boils", "heat-drags"]),
         figures: shown(case, outcome),
         first: Some(first(outcome)),
     }
@@ -283,7 +296,7 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
     };
     let mut facts = vec![
         Fact::of(
-            "disc or drum",
+            "disc",
             format!(
                 "up to {}, after {}",
                 hot(corner.disc_peak),
@@ -292,7 +305,7 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
         ),
         Fact::of("running", format!("fluid up to {}", hot(corner.fluid_running))),
         Fact::of(
-            "fluid, soak",
+            "soak",
             format!(
                 "up to {}, {} after stopping",
                 hot(corner.fluid_soak),

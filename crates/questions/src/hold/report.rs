@@ -104,7 +104,7 @@ fn headline(case: &Case<'_>, holds: &Holds) -> Headline {
         frame,
         because,
         though,
-        stops_first: Vec::new(),
+        stops_first: crate::report::stops(&assess::hold(case.opened.car(), hold), &[]),
         figures: figures(case, holds),
         first: Some("Chock the wheels, leave it in gear, and park on level ground.".to_owned()),
     }
@@ -194,7 +194,7 @@ fn arrivals(holds: &Holds, units: &Units) -> Section {
         caption: "How long it holds, by how hot the rear brakes arrive".to_owned(),
         heads: heads.into_iter().map(str::to_owned).collect(),
         names_row: 0,
-        rows: hold.arrivals.iter().map(row).collect(),
+        rows: hold.arrivals.iter().map(|arrival| row(arrival).into()).collect(),
         of_words: true,
     };
     let [line, service, leave] = words(holds);
