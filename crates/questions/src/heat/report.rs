@@ -99,13 +99,13 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
         (
             "Not yet known",
             Frame::Broken,
-            fluid("at its age", heat.boiling.now),
+            fluid("now", heat.boiling.now),
         )
     } else if figures.to_now.dk() < 0.0 {
         (
             "The fluid boils",
             Frame::Heavy,
-            fluid("at its age", heat.boiling.now),
+            fluid("now", heat.boiling.now),
         )
     } else if figures.to_wet.dk() < 0.0 {
         (
@@ -134,7 +134,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             "Hotter than known",
             Frame::Heavy,
             format!(
-                "A disc or drum reaches {}: beyond what iron or its pads are known for.",
+                "A disc or drum reaches {}: beyond what is known.",
                 hot(heat.front.disc_peak.max(heat.rear.disc_peak))
             ),
         )
