@@ -96,17 +96,9 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             ),
         )
     } else if is_open(chance) {
-        (
-            "Not yet known",
-            Frame::Broken,
-            fluid("now", heat.boiling.now),
-        )
+        ("Not yet known", Frame::Broken, fluid("now", heat.boiling.now))
     } else if figures.to_now.dk() < 0.0 {
-        (
-            "The fluid boils",
-            Frame::Heavy,
-            fluid("now", heat.boiling.now),
-        )
+        ("The fluid boils", Frame::Heavy, fluid("now", heat.boiling.now))
     } else if figures.to_wet.dk() < 0.0 {
         (
             "Only with fresh fluid",
