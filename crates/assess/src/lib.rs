@@ -22,6 +22,7 @@ pub use answer::Verdict;
 pub use assessment::{Assessment, assess, assess_in};
 pub use comes_out::{ComesOut, comes_out};
 pub use families::guesses::is_open;
+pub use families::heat::{heat, hold};
 pub use finding::{Finding, Weight};
 pub use measure::MeasureNext;
 pub use written::{logbook_lost, written};

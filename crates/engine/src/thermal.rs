@@ -258,6 +258,18 @@ impl Corner {
         Duration::from_s(self.iron_kg * iron_j_kg_k(disc) / (blown + radiation))
     }
 
+    /// The shortest time (s) in which anything of this corner settles at a speed: steps of several times that are not
+    /// steady, however little happens.
+    pub(crate) fn quickest_s(&self, speed_m_s: f64) -> f64 {
+        /// As hot as anything gets (K): radiation is quickest there.
+        const HOTTEST_K: f64 = 1300.0;
+        let moving = Moving::at(speed_m_s);
+        let radiation = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN_W_M2_K4 * self.plain_m2 * HOTTEST_K.powi(3);
+        let disc = moving.disc_w_m2_k * self.blown_m2 + radiation + self.disc_to_caliper_w_k;
+        let caliper = self.caliper_convection * moving.caliper_w_k + self.disc_to_caliper_w_k;
+        (self.iron_kg * iron_j_kg_k(Temperature::from_celsius(0.0)) / disc).min(self.caliper_j_k / caliper)
+    }
+
     pub(crate) fn flow(&self, nodes: Nodes, heat_w: f64, moving: Moving, air_k: f64) -> Flow {
         let Nodes { disc_k, caliper_k } = nodes;
         let to_caliper = self.disc_to_caliper_w_k * (disc_k - caliper_k);

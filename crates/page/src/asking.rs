@@ -79,6 +79,14 @@ impl Asking {
                 PICTURES if value == "wide" => asking.screens = Screens::Wide,
                 _ if value.is_empty() && (is_known(name) || name == WITH) => asking.roundabout = true,
                 WITH => asking.said.push((name.clone(), value.to_owned())),
+                known if is_a_path(known, value) => {
+                    let what = "is a file, and a page names none";
+                    wrong.add(trouble(
+                        known,
+                        what,
+                        "name a stage of the list; the terminal takes files",
+                    ));
+                }
                 known if is_known(known) => {
                     let untouched = pairs
                         .iter()
@@ -166,6 +174,13 @@ pub(crate) fn names() -> impl Iterator<Item = String> {
         .iter()
         .filter_map(|row| row.in_address())
         .filter(|name| name != WITH)
+}
+
+/// Whether a name is written as a path where only names are taken.
+fn is_a_path(name: &str, value: &str) -> bool {
+    let takes_names = Row::of_address(name).is_some_and(|row| row.address == Some(options::Address::Name));
+    let small = value.to_lowercase();
+    takes_names && (value.contains(['/', '\\', ':']) || small.ends_with(".toml") || small.ends_with(".csv"))
 }
 
 fn is_known(name: &str) -> bool {

@@ -68,6 +68,12 @@ fn one(visit: &Visit<'_>, handle: Handle) -> Markup {
         None => html! {},
         Some(options::Handle::Surfaces) => surface(visit),
         Some(options::Handle::Cars) => against(visit),
+        Some(options::Handle::Stages) => {
+            let own = questions::heat::own_stages(&visit.opened);
+            let built_in = sheet::BUILT_IN_STAGES.iter().map(|(name, _)| *name);
+            let all: Vec<&str> = built_in.chain(own.iter().map(String::as_str)).collect();
+            choice(visit, &handle.name(), "Stage", &all)
+        }
         Some(options::Handle::Choice(label, choices)) => choice(visit, &handle.name(), label, choices),
         Some(options::Handle::Tick(label)) => {
             let state = &visit.opened.state;

@@ -22,7 +22,9 @@ pub mod answers;
 pub mod balance;
 mod ground;
 mod headline;
+pub mod heat;
 mod history;
+pub mod hold;
 pub mod lever;
 mod nearest;
 mod opened;
@@ -47,7 +49,8 @@ pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find, is_idle, open};
 pub use question::{Answer, Case, Help, Question};
 pub use state::{
-    State, StateText, aboard_in_words, foot, grips, hand, speed, state_in_words, units, warmth_in_words, wish,
+    State, StateText, aboard_in_words, facing, foot, grade_in_words, grips, hand, speed, state_in_words,
+    units, warmth_in_words, wish,
 };
 pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
 pub use turn::{
@@ -61,6 +64,8 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Balance,
     &settings::Settings,
     &lever::Lever,
+    &heat::Heat,
+    &hold::Hold,
     &plan::Plan,
 ];
 

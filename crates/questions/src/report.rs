@@ -328,6 +328,15 @@ impl Fact {
     }
 }
 
+/// What of some findings stops the car, but for those that the stamp says itself.
+pub(crate) fn stops(findings: &[Finding], stamped: &[&str]) -> Vec<String> {
+    findings
+        .iter()
+        .filter(|finding| finding.weight == assess::Weight::Stop && !stamped.contains(&finding.slug))
+        .map(|finding| finding.title.clone())
+        .collect()
+}
+
 /// A phrase as a sentence: a capital in front, a full stop behind.
 #[must_use]
 pub fn sentence(phrase: &str) -> String {

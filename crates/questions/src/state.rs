@@ -3,7 +3,7 @@
 use engine::balance::Wish;
 use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
-use engine::loads::{Aboard, Fuel, Laden};
+use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
 use quantity::si::{Force, Speed, Volume};
 use quantity::{Amount, Digits, Dimension, Spread, show, units_of};
 
@@ -23,6 +23,8 @@ pub(crate) const GRIP: Range = ("0.02", "2.5");
 pub(crate) const FOOT: Range = ("0 N", "3000 N");
 pub(crate) const HAND: Range = ("0 N", "2000 N");
 pub(crate) const SPEED: Range = ("1 km/h", "400 km/h");
+pub(crate) const SLOPE: Range = ("0 %", "60 %");
+pub(crate) const AMBIENT: Range = ("-40 C", "55 C");
 
 /// What is said of a car's state, as a person writes it; `None` where nothing is said.
 #[derive(Clone, Debug)]
@@ -37,6 +39,10 @@ pub struct StateText {
     pub no_crew: bool,
     /// Cold brakes.
     pub cold: bool,
+    /// Rise over run of the road.
+    pub slope: Option<String>,
+    /// Which way the car faces on it: `up` or `down`.
+    pub facing: Option<String>,
     /// The day, `2026-05-01`.
     pub on: Option<String>,
     /// The day when none is said.
@@ -53,6 +59,8 @@ impl StateText {
             fuel: None,
             no_crew: false,
             cold: false,
+            slope: None,
+            facing: None,
             on: None,
             today,
         }
@@ -70,6 +78,8 @@ pub struct State {
     pub crew: bool,
     /// How it stands on its wheels with all that.
     pub laden: Laden,
+    /// Whether a slope was asked for; else it stands on the level.
+    pub slope_given: bool,
     /// Whether its pads are warm.
     pub warmth: Warmth,
     /// The day.
@@ -85,9 +95,10 @@ impl State {
         let mut wrong = Wrong::default();
         let surface = wrong.note(surface(car, options));
         let fuel = wrong.note(fuel(car, options.fuel.as_deref()));
+        let grade = wrong.note(grade(options));
         let day = wrong.note(options.on.as_deref().map_or_else(|| Ok(options.today), day));
-        match (surface, fuel, day) {
-            (Some(surface), Some(fuel), Some(day)) => Ok(Self {
+        match (surface, fuel, day, grade) {
+            (Some(surface), Some(fuel), Some(day), Some(grade)) => Ok(Self {
                 surface,
                 grip_given: options.grip.is_some(),
                 crew: !options.no_crew,
@@ -97,7 +108,9 @@ impl State {
                         crew: !options.no_crew,
                         fuel,
                     },
-                ),
+                )
+                .on(grade),
+                slope_given: options.slope.is_some(),
                 warmth: if options.cold { Warmth::Cold } else { Warmth::Warm },
                 day,
             }),
@@ -176,7 +189,7 @@ pub fn state_in_words(opened: &Opened, units: &Units) -> String {
     } else {
         "fuel as weighed".to_owned()
     };
-    let said = [
+    let mut said = vec![
         format!(
             "{}, grip\u{a0}{}",
             state.surface.name,
@@ -186,7 +199,24 @@ pub fn state_in_words(opened: &Opened, units: &Units) -> String {
         fuel,
         warmth_in_words(opened).to_owned(),
     ];
+    if state.slope_given {
+        said.push(grade_in_words(state.laden.grade));
+    }
     said.join("; ")
+}
+
+/// The slope, and which way the car faces on it.
+#[must_use]
+pub fn grade_in_words(grade: Grade) -> String {
+    if grade.slope > 0.0 {
+        format!(
+            "facing {} a slope of {}",
+            grade.facing.name(),
+            wording::per_cent(grade.slope)
+        )
+    } else {
+        "on the level".to_owned()
+    }
 }
 
 /// Whether the brakes are warm.
@@ -310,6 +340,48 @@ fn fuel(car: &Car, text: Option<&str>) -> Result<Fuel, Wrong> {
         );
     }
     Ok(Fuel::Of(asked))
+}
+
+/// The slope as it is asked for; the level where nothing is said.
+fn grade(options: &StateText) -> Result<Grade, Wrong> {
+    let mut wrong = Wrong::default();
+    let slope = options
+        .slope
+        .as_deref()
+        .map_or(Ok(0.0), |text| figure("--slope", text, Dimension::Slope, SLOPE));
+    let slope = wrong.note(slope);
+    let facing = wrong.note(
+        options
+            .facing
+            .as_deref()
+            .map_or_else(|| Ok(Facing::default()), facing),
+    );
+    match (slope, facing) {
+        (Some(slope), Some(facing)) => Ok(Grade { slope, facing }),
+        _ => Err(wrong),
+    }
+}
+
+/// Which way a car faces on its slope.
+///
+/// # Errors
+/// What is neither up nor down.
+pub fn facing(text: &str) -> Result<Facing, Wrong> {
+    match text.trim() {
+        "up" => Ok(Facing::Up),
+        "down" => Ok(Facing::Down),
+        _ => {
+            let what = format!("`{text}` is no way to face on a slope");
+            Err(Wrong::option(
+                "--facing",
+                text,
+                0..text.len(),
+                "unknown-word",
+                what,
+                "write up or down".to_owned(),
+            ))
+        }
+    }
 }
 
 fn day(text: &str) -> Result<Date, Wrong> {

@@ -22,13 +22,15 @@ pub(crate) const COMMAND_LINE: &str = "command line";
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 16] = [
+const ORDER: [&str; 18] = [
     "assess",
     "pressures",
     "balance",
     "settings",
     "lever",
     "turn",
+    "heat",
+    "hold",
     "lines",
     "prove",
     "plan",

@@ -100,6 +100,8 @@ mod tests {
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
         let mut wanted = files_below(&demo);
         wanted.remove("make_logs.py");
+        // Stages for any car are in the program, not in the cars folder.
+        wanted.retain(|file| !file.starts_with("stages/"));
         let somewhere = tempfile::tempdir().unwrap();
         let folder = somewhere.path().join("cars");
         make(&folder).unwrap();

@@ -7,6 +7,7 @@ pub(crate) mod centre;
 mod circuit;
 mod fluid;
 pub(crate) mod guesses;
+pub(crate) mod heat;
 mod joints;
 pub(crate) mod lever;
 mod lines;

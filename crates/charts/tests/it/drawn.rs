@@ -1,19 +1,22 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, ForceScale, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, RangeBar, SplitCurves,
-    TurnMap, TurnPlan, TurnRun, Units, UtilisationCurves, ValveCurve, WheelState, Width,
+    AtWheel, ForceScale, HoldCurves, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, RangeBar,
+    SplitCurves, StageHeat, TurnMap, TurnPlan, TurnRun, Units, UtilisationCurves, ValveCurve, WheelState,
+    Width,
 };
 use engine::balance::Balance;
 use engine::brake::Warmth;
 use engine::car::circuit::Circuit;
 use engine::car::{Axle, Car, Wheel};
+use engine::heat::{By, HeatBench, Part, Stage, Stops};
+use engine::hold::HoldBench;
 use engine::hydraulics::{Answer, Asked, Hydraulics};
 use engine::lever::{LeverBench, Pull};
-use engine::loads::{Aboard, Fuel, Laden};
+use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
 use engine::ranges::Range;
 use engine::turn::{Reading, Technique, TurnBench};
-use quantity::si::{Force, Speed};
+use quantity::si::{Duration, Force, Speed, Temperature};
 
 /// Grips at which first locks are shown.
 pub(crate) const GRIPS: [f64; 3] = [0.35, 0.65, 1.0];
@@ -190,5 +193,51 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
         pictures.push(("turn-beside", beside.draw(&look("beside"))));
         pictures.push(("turn-map", map.draw(&look("map"))));
     }
+    pictures.push(("stage-heat", stage_heat(car).draw(&look("heat"))));
+    if let Some(hold) = held(car) {
+        pictures.push(("hold", hold.draw(&look("hold"))));
+    }
     pictures
+}
+
+/// A stage of a few stops.
+fn stage_heat(car: &Car) -> StageHeat {
+    let stops = Stops {
+        from: Speed::from_m_s(30.0),
+        to: Speed::from_m_s(12.0),
+        rate: 0.5,
+        every: Duration::from_s(15.0),
+        repeat: 20,
+        slope: 0.0,
+        by: By::Pedal,
+    };
+    let stage = Stage {
+        name: "twenty stops & more".into(),
+        about: "".into(),
+        parts: vec![Part::Stops(stops)],
+    };
+    let asked = engine::heat::Asked {
+        ambient: Temperature::from_celsius(15.0),
+        aboard: Aboard::default(),
+        fluid_days: None,
+    };
+    StageHeat {
+        stage: stage.name.to_string(),
+        heat: HeatBench::of(car, asked).drive(&stage).unwrap(),
+    }
+}
+
+fn held(car: &Car) -> Option<HoldCurves> {
+    let asked = engine::hold::Asked {
+        grade: Grade {
+            slope: 0.1,
+            facing: Facing::Up,
+        },
+        ambient: Temperature::from_celsius(15.0),
+        grip: 0.65,
+        aboard: Aboard::default(),
+        hand: None,
+    };
+    let hold = HoldBench::of(car, asked)?.hold().unwrap();
+    Some(HoldCurves::of(&hold))
 }

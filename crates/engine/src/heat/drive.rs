@@ -245,13 +245,19 @@ pub(super) fn follow(
     let lost = |at_s: f64| Lost { at_s };
     let may_drag = stretch.from_m_s.max(stretch.to_m_s) > 0.0 && !vehicle.dragging.is_empty();
     // A kelvin of the smallest node is some 2 kJ.
+    let fastest = stretch.from_m_s.max(stretch.to_m_s);
+    let quickest_s = vehicle.corners[0]
+        .quickest_s(fastest)
+        .min(vehicle.corners[1].quickest_s(fastest));
     let mut method = ExplicitRungeKutta::dopri5()
+        // The method is steady up to three times that, and gives up where it thinks that it is not.
+        .h_max(2.0 * quickest_s)
         .rtol(exactness.relative)
         .atol(2e3 * exactness.absolute_k)
         .max_steps(1_000_000);
     if may_drag {
         // The moment is found on the curve between two steps, which is less exact than they are.
-        method = method.h_max(0.25);
+        method = method.h_max(0.25_f64.min(2.0 * quickest_s));
     }
     let until = |ends_s: f64| IVP::ode(&doing, stretch.starts_s, ends_s, start).method(method.clone());
     let mut gives_up = None;

@@ -622,6 +622,8 @@ impl Standing<'_> {
         let method = ExplicitRungeKutta::dopri5()
             .rtol(1e-8)
             .atol([1e-5, 1e-5, 1e-13, 1e-13])
+            // The method is steady up to three times that, and gives up where it thinks that it is not.
+            .h_max(2.0 * self.bench.corner.quickest_s(0.0))
             .max_steps(1_000_000);
         let until = |until_s: f64| IVP::ode(self, from.0, until_s, from.1).method(method.clone());
         let mut dropped = None;

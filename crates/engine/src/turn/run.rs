@@ -6,7 +6,7 @@ use crate::brake::{TorqueLaw, Warmth};
 use crate::car::{Car, LeverKind, Surface};
 use crate::hydraulics::Hydraulics;
 use crate::lever;
-use crate::loads::Laden;
+use crate::loads::{Grade, Laden};
 use crate::tyre::GripCurve;
 
 use super::contact::{SurfaceGrip, Tyre};
@@ -52,6 +52,8 @@ impl TurnBench {
     /// # Errors
     /// Where there is no lever, or the surface's figures make no curve.
     pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Reading) -> Result<Self, NoTurn> {
+        // The road is level: a turn knows no slope.
+        let laden = &laden.on(Grade::LEVEL);
         let taken = car
             .drivetrain
             .centre

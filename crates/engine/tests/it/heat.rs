@@ -455,6 +455,23 @@ fn ranges_hold_the_middle_and_the_same_seed_gives_the_same() {
     );
 }
 
+/// An hour down a hill with light discs, long in balance: nothing is lost track of.
+#[test]
+fn a_long_way_down_is_followed_to_the_end() {
+    let mut car = car("scree");
+    let engine::car::Brake::Disc(front) = &mut car.front_brake else {
+        panic!("discs in front")
+    };
+    front.disc.as_mut().unwrap().mass = quantity::si::Mass::from_kg(0.3);
+    let down = Part::Descent(Descent {
+        at: kmh(120.0),
+        slope: -0.01,
+        lasts: Duration::from_s(3600.0),
+    });
+    let heat = HeatBench::of(&car, ASKED).drive(&stage(&[down])).unwrap();
+    assert!(heat.account.off().abs() < 1e-6);
+}
+
 proptest! {
     #![proptest_config(cases())]
 

@@ -438,3 +438,19 @@ fn a_pull_that_runs_out_of_room_is_latched_at_what_it_reached() {
     let short = of(&hold(&car, ASKED), From::Cold).pressure.unwrap();
     assert!(short < full * 0.9, "{short:?} {full:?}");
 }
+
+/// Eight hours of standing, long after anything happens, with discs that cool in minutes: nothing is lost track of.
+#[test]
+fn a_light_disc_is_followed_to_the_end() {
+    for kg in [0.3, 1.0, 4.0, 30.0] {
+        let mut car = car("scree");
+        let Brake::Disc(rear) = &mut car.rear_brake else {
+            panic!("discs")
+        };
+        rear.disc.as_mut().unwrap().mass = quantity::si::Mass::from_kg(kg);
+        for slope in [0.0, 0.02, 0.2] {
+            let held = HoldBench::of(&car, on(slope, Facing::Up)).unwrap().hold();
+            assert!(held.is_ok(), "{kg} kg, {slope}: {held:?}");
+        }
+    }
+}

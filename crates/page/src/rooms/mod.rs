@@ -61,6 +61,8 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::settings::Settings),
     &question::Asked(&questions::lever::Lever),
     &question::Asked(&pressures::Pressures),
+    &question::Asked(&questions::heat::Heat),
+    &question::Asked(&questions::hold::Hold),
     &lines::Lines,
     &prove::Prove,
     &next::Next,

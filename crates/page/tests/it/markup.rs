@@ -3,12 +3,14 @@
 use crate::workshop::Open;
 
 const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
-const ROOMS: [&str; 9] = [
+const ROOMS: [&str; 11] = [
     "assessment",
     "turn",
     "balance",
     "settings",
     "lever",
+    "heat",
+    "hold",
     "lines",
     "prove",
     "plan",

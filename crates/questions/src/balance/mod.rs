@@ -14,7 +14,7 @@ use serde_json::Value;
 pub use outcome::Outcome;
 
 use crate::options::{
-    COLD, DRAWS, FOOT, FUEL, GRIP, GRIPS, NO_CREW, ON, Row, SEED, SPEED, SURFACE, VALVE, WITH,
+    COLD, DRAWS, FACING, FOOT, FUEL, GRIP, GRIPS, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
 use crate::report::Report;
@@ -28,7 +28,8 @@ pub struct Balance;
 const NAME: &str = "balance";
 
 static TAKES: &[&Row] = &[
-    &GRIPS, &VALVE, &SURFACE, &GRIP, &FUEL, &SPEED, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED,
+    &GRIPS, &VALVE, &SURFACE, &GRIP, &FUEL, &SPEED, &SLOPE, &FACING, &NO_CREW, &COLD, &WITH, &ON, &DRAWS,
+    &SEED,
 ];
 
 /// The foot of the car from above, where nobody has said how hard.

@@ -10,7 +10,9 @@ use serde_json::Value;
 
 pub use outcome::Outcome;
 
-use crate::options::{COLD, DRAWS, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SPEED, SURFACE, VALVE, WITH};
+use crate::options::{
+    COLD, DRAWS, FACING, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, VALVE, WITH,
+};
 use crate::question::{Answer, Case, Help, Question};
 use crate::report::Report;
 use crate::result::{Head, Headed, schema_of, to_json};
@@ -23,7 +25,8 @@ pub struct Lever;
 const NAME: &str = "lever";
 
 static TAKES: &[&Row] = &[
-    &HAND, &SURFACE, &GRIP, &SPEED, &FUEL, &VALVE, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED,
+    &HAND, &SURFACE, &GRIP, &SPEED, &FUEL, &VALVE, &SLOPE, &FACING, &NO_CREW, &COLD, &WITH, &ON, &DRAWS,
+    &SEED,
 ];
 
 impl Question for Lever {

@@ -111,6 +111,8 @@ pub enum Address {
     In(&'static str),
     /// A bare figure counts turns where the knob of the car's valve does.
     Knob,
+    /// As it is written, and never a path: on a page nobody names files.
+    Name,
 }
 
 /// What moves an option on a page.
@@ -126,6 +128,8 @@ pub enum Handle {
     Choice(&'static str, &'static [&'static str]),
     /// Another car of the folder.
     Cars,
+    /// One of the stages that come with the program, or one of the car's own.
+    Stages,
 }
 
 impl Row {

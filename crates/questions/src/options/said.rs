@@ -4,9 +4,12 @@ use core::ptr;
 
 use engine::car::Date;
 use engine::ranges::Plan;
-use quantity::si::{Force, Speed};
+use quantity::si::{Force, Speed, Temperature};
 
-use super::{COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SPEED, SURFACE, UNITS, VALVE, Value, WITH};
+use super::{
+    AMBIENT, COLD, DRAWS, FACING, FUEL, GRIP, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, UNITS, VALVE,
+    Value, WITH,
+};
 use crate::opened::Changes;
 use crate::state::{StateText, figure};
 use crate::trouble::Wrong;
@@ -88,6 +91,13 @@ impl Said {
         Speed::from_m_s(self.figure_si(&SPEED).unwrap_or(50.0 / 3.6))
     }
 
+    /// Temperature of the air; 15 °C when nothing is said.
+    #[must_use]
+    pub fn ambient(&self) -> Temperature {
+        self.figure_si(&AMBIENT)
+            .map_or(Temperature::from_celsius(15.0), Temperature::from_k)
+    }
+
     /// How often tolerances are drawn, and from which seed.
     ///
     /// # Errors
@@ -107,6 +117,8 @@ impl Said {
             fuel: text(&FUEL),
             no_crew: self.has(&NO_CREW),
             cold: self.has(&COLD),
+            slope: text(&SLOPE),
+            facing: text(&FACING),
             on: text(&ON),
             today,
         }

@@ -3,7 +3,7 @@
 use engine::car::{BiasValve, Knee, KnobScale};
 use quantity::{Dimension, Unit, find_unit, units_of};
 
-use super::{FOOT, HAND, RELEASE, Row, STEER};
+use super::{FOOT, HAND, RELEASE, Row, SLOPE, STEER};
 use crate::Case;
 
 /// A handle that slides. Its figures are in the unit of the address.
@@ -82,6 +82,19 @@ pub(super) fn fuel(case: &Case<'_>) -> Option<Slide> {
 pub(super) fn speed(case: &Case<'_>) -> Option<Slide> {
     let mut slide = Slide::plain("Speed", (10.0, 120.0), 1.0, 0).at(case.said.speed().m_s() * 3.6);
     slide.shown = "km/h";
+    Some(slide)
+}
+
+pub(super) fn ambient(case: &Case<'_>) -> Option<Slide> {
+    let mut slide = Slide::plain("Air", (-20.0, 45.0), 1.0, 0).at(case.said.ambient().celsius());
+    slide.shown = "°C";
+    Some(slide)
+}
+
+pub(super) fn slope(case: &Case<'_>) -> Option<Slide> {
+    let mut slide = Slide::plain("Slope", (0.0, 40.0), 0.5, 1);
+    slide.stands = said(case, &SLOPE, Dimension::Slope, "%");
+    slide.shown = "%";
     Some(slide)
 }
 

@@ -96,6 +96,50 @@ rows! {
         handle: Some(Handle::Slide(slide::hand)),
         ..force("The driver's pull at the lever's grip: \"200 N\"", state::HAND)
     };
+    /// What is driven.
+    STAGE = Row {
+        name: "stage",
+        value: Value::Text("FILE|NAME"),
+        help: "The stage: a name, or a file [default: twisty gravel]",
+        more: "Built in: twisty gravel, fast tarmac, downhill road. Or one of the car's own stages, or the path of a list of stops \
+               (.toml) or of a speed trace (.csv: time [s], speed [km/h], and slope [%] where it is known).",
+        group: Group::State,
+        reach: Reach::Named,
+        address: Some(Address::Name),
+        handle: Some(Handle::Stages),
+        ..PLAIN
+    };
+    /// Temperature of the air.
+    AMBIENT = Row {
+        name: "ambient",
+        value: Value::Figure { of: "TEMPERATURE", dimension: Dimension::Temperature, range: state::AMBIENT },
+        help: "Temperature of the air [default: 15 C]",
+        group: Group::State,
+        reach: Reach::Named,
+        address: Some(Address::In(" C")),
+        handle: Some(Handle::Slide(slide::ambient)),
+        ..PLAIN
+    };
+    /// The slope.
+    SLOPE = Row {
+        name: "slope",
+        value: Value::Figure { of: "SLOPE", dimension: Dimension::Slope, range: state::SLOPE },
+        help: "Slope of the road: \"10 %\" [default: 0; hold: 10 %]",
+        group: Group::State,
+        address: Some(Address::In(" %")),
+        handle: Some(Handle::Slide(slide::slope)),
+        ..PLAIN
+    };
+    /// Which way it faces.
+    FACING = Row {
+        name: "facing",
+        value: Value::Read { of: "up|down", check: |text| state::facing(text).map(|_| ()) },
+        help: "Which way the car faces on its slope [default: up]",
+        group: Group::State,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Facing", &["up", "down"])),
+        ..PLAIN
+    };
     /// Setting of the bias valve.
     VALVE = Row {
         name: "valve",

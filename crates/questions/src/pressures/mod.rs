@@ -11,7 +11,7 @@ use serde_json::Value;
 
 pub use outcome::Outcome;
 
-use crate::options::{COLD, FOOT, FUEL, GRIP, HAND, NO_CREW, ON, Row, SURFACE, VALVE, WITH};
+use crate::options::{COLD, FACING, FOOT, FUEL, GRIP, HAND, NO_CREW, ON, Row, SLOPE, SURFACE, VALVE, WITH};
 use crate::question::{Answer, Case, Help, Question};
 use crate::report::Report;
 use crate::result::{Head, Headed, schema_of, to_json};
@@ -24,7 +24,7 @@ pub struct Pressures;
 const NAME: &str = "pressures";
 
 static TAKES: &[&Row] = &[
-    &FOOT, &HAND, &SURFACE, &GRIP, &FUEL, &VALVE, &NO_CREW, &COLD, &WITH, &ON,
+    &FOOT, &HAND, &SURFACE, &GRIP, &FUEL, &VALVE, &SLOPE, &FACING, &NO_CREW, &COLD, &WITH, &ON,
 ];
 
 /// A foot that brakes hard, for a page on which nobody has said how hard.

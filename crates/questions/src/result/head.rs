@@ -59,6 +59,10 @@ struct StateView {
     fuel_l: Num,
     /// Whether the pads or linings are cold.
     cold: bool,
+    /// Rise over run of the road that it is on.
+    slope: Num,
+    /// Which way the car faces on it: `up` or `down`.
+    facing: &'static str,
     /// The civil day.
     #[schemars(extend("format" = "date"))]
     day: String,
@@ -117,6 +121,8 @@ impl Head {
                 load_kg: opened.load_aboard().kg().into(),
                 fuel_l: (state.laden.fuel.m3() * 1000.0).into(),
                 cold: state.warmth == engine::brake::Warmth::Cold,
+                slope: state.laden.grade.slope.into(),
+                facing: state.laden.grade.facing.name(),
                 day: state.day.to_string(),
                 overrides: opened.overrides.iter().cloned().collect(),
             },
@@ -137,6 +143,13 @@ fn measured(assembled: &Assembled) -> Vec<MeasuredView> {
 }
 
 impl Head {
+    /// The same head of a car on another slope than its state's.
+    pub fn on(mut self, grade: engine::loads::Grade) -> Self {
+        self.state.slope = grade.slope.into();
+        self.state.facing = grade.facing.name();
+        self
+    }
+
     /// The same head with only those defaults that stand at some keys.
     pub fn leaning_on(mut self, keys: &[&str]) -> Self {
         self.defaults

@@ -66,6 +66,12 @@ pub(crate) struct StateOptions {
     /// Pads or linings are cold
     #[arg(long)]
     pub(crate) cold: bool,
+    /// Slope of the road: "10 %" [default: 0]
+    #[arg(long, value_name = "SLOPE")]
+    pub(crate) slope: Option<String>,
+    /// Which way the car faces on its slope [default: up]
+    #[arg(long, value_name = "up|down")]
+    pub(crate) facing: Option<String>,
     /// The day [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) on: Option<String>,
@@ -209,6 +215,17 @@ impl SheetOptions {
 }
 
 impl StateOptions {
+    /// What was said of a slope, where none changes the answer.
+    pub(crate) fn slope_said(&self) -> impl Iterator<Item = &'static str> {
+        let said = [
+            ("--slope", self.slope.is_some()),
+            ("--facing", self.facing.is_some()),
+        ];
+        said.into_iter()
+            .filter(|(_, said)| *said)
+            .map(|(option, _)| option)
+    }
+
     /// As text, on the day that it is.
     pub(crate) fn text(&self) -> StateText {
         StateText {
@@ -217,6 +234,8 @@ impl StateOptions {
             fuel: self.fuel.clone(),
             no_crew: self.no_crew,
             cold: self.cold,
+            slope: self.slope.clone(),
+            facing: self.facing.clone(),
             on: self.on.clone(),
             today: today(),
         }

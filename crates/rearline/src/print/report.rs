@@ -6,8 +6,8 @@ use questions::report::{Block, Figure, Headline, Report, Section, Table};
 use terminal_size::{Width, terminal_size};
 use unicode_width::UnicodeWidthStr as _;
 
-use super::ink;
 use super::page::{self, Page};
+use super::{findings, ink};
 
 /// The narrowest terminal that is followed.
 const NARROWEST: usize = 40;
@@ -44,6 +44,8 @@ fn of_width(report: &Report, width: usize) -> String {
             &format!("other than on the sheet: {}", changed.join("; ")),
         );
     }
+    let mut said: Vec<&str> = report.cautions.iter().map(String::as_str).collect();
+    findings::onto(&mut page, &report.findings, &mut said);
     for section in &report.sections {
         self::section(&mut page, section, width);
     }

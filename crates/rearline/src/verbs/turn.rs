@@ -155,6 +155,9 @@ impl TurnVerb {
         for option in self.strict.given() {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
+        for option in self.state.slope_said() {
+            opened.warn(option, format!("has no effect on `{NAME}`"));
+        }
         let technique = wrong.note(said.technique(&opened));
         let (Some(plan), Some(units), Some(map), Some(bend), Some(technique)) =
             (plan, units, map, bend, technique)

@@ -37,6 +37,12 @@ impl Bench {
             let folder = bench.path(&format!("cars/{car}"));
             fs::create_dir_all(&folder).unwrap();
             fs::copy(demo.join(car).join("car.toml"), folder.join("car.toml")).unwrap();
+            fs::create_dir_all(folder.join("stages")).unwrap();
+            for stage in fs::read_dir(demo.join(car).join("stages")).unwrap() {
+                let stage = stage.unwrap().path();
+                let name = stage.file_name().unwrap();
+                fs::copy(&stage, folder.join("stages").join(name)).unwrap();
+            }
         }
         bench
     }

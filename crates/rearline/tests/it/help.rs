@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 16] = [
+const VERBS: [&str; 18] = [
     "lines",
     "prove",
     "plan",
@@ -13,6 +13,8 @@ const VERBS: [&str; 16] = [
     "balance",
     "settings",
     "lever",
+    "heat",
+    "hold",
     "turn",
     "working",
     "logbook",
@@ -48,6 +50,8 @@ fn every_example_of_the_help_runs() {
         "balance",
         "settings",
         "lever",
+        "heat",
+        "hold",
         "turn",
         "working",
         "logbook",

@@ -10,6 +10,7 @@ mod bench;
 mod crowd;
 mod endings;
 mod files;
+mod heat;
 mod help;
 mod logbook;
 mod machine;

@@ -6,7 +6,7 @@ use crate::bench::{Bench, CARS, assert_near, number};
 use crate::machine::{assert_explained, assert_valid, schema};
 
 /// The ways in which the three are asked here, after the car.
-const ASKED: [(&str, &[&str]); 11] = [
+const ASKED: [(&str, &[&str]); 15] = [
     ("assess", &["--draws", "64", "--on", "2026-05-01"]),
     (
         "assess",
@@ -54,6 +54,35 @@ const ASKED: [(&str, &[&str]); 11] = [
             "packed snow",
         ],
     ),
+    ("heat", &["--draws", "16"]),
+    (
+        "heat",
+        &[
+            "--draws",
+            "0",
+            "--stage",
+            "fast tarmac",
+            "--ambient",
+            "35 C",
+            "--no-crew",
+        ],
+    ),
+    ("hold", &["--draws", "16"]),
+    (
+        "hold",
+        &[
+            "--draws",
+            "0",
+            "--slope",
+            "0 %",
+            "--facing",
+            "down",
+            "--hand",
+            "150 N",
+            "--surface",
+            "ice",
+        ],
+    ),
     ("working", &[]),
 ];
 
@@ -71,7 +100,8 @@ fn all_asked(bench: &Bench) -> Vec<(&'static str, String, Value)> {
 #[test]
 fn every_answer_keeps_to_its_schema_and_explains_what_is_missing() {
     let bench = Bench::with_cars();
-    let schemas = ["assess", "balance", "settings", "lever"].map(|verb| (verb, schema(&bench, verb)));
+    let schemas =
+        ["assess", "balance", "settings", "lever", "heat", "hold"].map(|verb| (verb, schema(&bench, verb)));
     for (verb, what, value) in all_asked(&bench) {
         assert_explained(&value, &what);
         assert_eq!(value["verb"], verb);

@@ -46,6 +46,13 @@ fn words(text: &str) -> String {
 fn said_everywhere(report: &Report) -> Vec<String> {
     let headline = &report.headline;
     let mut said = vec![headline.stamp.clone(), headline.because.clone()];
+    for finding in &report.findings {
+        said.extend([
+            finding.title.clone(),
+            finding.because.clone(),
+            finding.remedy.clone(),
+        ]);
+    }
     said.extend(headline.stops_first.iter().cloned());
     said.extend(headline.though.iter().cloned());
     said.extend(headline.first.iter().cloned());

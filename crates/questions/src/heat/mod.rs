@@ -1,0 +1,139 @@
+//! "How hot does it get?": discs, calipers and fluid over a stage and in the soak after it.
+
+mod outcome;
+mod report;
+mod result;
+mod stages;
+
+use charts::{Look, Picture, StageHeat};
+use engine::heat::{Asked, HeatBench};
+use engine::hydraulics;
+use engine::loads::{Aboard, Fuel};
+use quantity::si::Force;
+use serde_json::Value;
+
+pub use outcome::Outcome;
+pub use stages::own_stages;
+
+use crate::options::{AMBIENT, DRAWS, FUEL, NO_CREW, ON, Row, SEED, STAGE, VALVE, WITH};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Heat;
+
+const NAME: &str = "heat";
+
+/// The foot of the car from above beside it.
+const USUAL_FOOT: Force = Force::from_n(300.0);
+
+static TAKES: &[&Row] = &[
+    &STAGE, &AMBIENT, &FUEL, &VALVE, &NO_CREW, &WITH, &ON, &DRAWS, &SEED,
+];
+
+impl Question for Heat {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "How hot does it get?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "How hot discs and fluid get over a stage",
+            more: "Discs, calipers and fluid of every corner over a stage and in the hour after it; what of the pads is left; \
+                   how far the fluid is from boiling, wet, dry and at its age; what governs, and what would help by how much.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn braked(&self, _case: &Case<'_>) -> hydraulics::Asked {
+        hydraulics::Asked {
+            foot: USUAL_FOOT,
+            hand: Force::ZERO,
+        }
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        let Ok(stage) = stages::stage(case) else {
+            return "no such stage".to_owned();
+        };
+        HeatBench::of(case.opened.car(), asked(case))
+            .drive(&stage)
+            .map_or_else(
+                |_| "cannot be followed".to_owned(),
+                |heat| outcome::in_short(&heat),
+            )
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        let stage = stages::stage(case)?;
+        let outcome = Outcome::of(case.opened, stage, asked(case), case.plan).map_err(|lost| {
+            let remedy = "look at the masses of discs and drums on the sheet".to_owned();
+            Wrong::plain(&case.opened.sheet.path(), "heat-lost", lost.to_string(), remedy)
+        })?;
+        Ok(Box::new(Answered { case: *case, outcome }))
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::HeatView>>(NAME)
+    }
+}
+
+fn asked(case: &Case<'_>) -> Asked {
+    let state = &case.opened.state;
+    let fluid_days = case
+        .opened
+        .car()
+        .fluid
+        .fitted
+        .and_then(|fitted| state.day.since(fitted).ok())
+        .and_then(|span| u32::try_from(span.get_days()).ok());
+    let fuel = match case.opened.car().load.tank {
+        Some(_) => Fuel::Of(state.laden.fuel),
+        None => Fuel::AsWeighed,
+    };
+    Asked {
+        ambient: case.said.ambient(),
+        aboard: Aboard {
+            crew: state.crew,
+            fuel,
+        },
+        fluid_days,
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::HeatView::of(&self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        let picture = StageHeat {
+            stage: self.outcome.stage.name.to_string(),
+            heat: self.outcome.heats.middle.clone(),
+        };
+        picture.draw(look)
+    }
+}

@@ -1,0 +1,102 @@
+//! What a stage does to the brakes.
+
+use engine::car::Axle;
+use engine::heat::{Asked, Change, Governs, Heat, HeatBench, Heats, Help, Lost, Stage, What};
+use engine::ranges::Plan;
+
+use crate::opened::Opened;
+
+/// What came out.
+#[derive(Debug)]
+pub struct Outcome {
+    /// What was driven.
+    pub stage: Stage,
+    /// What was asked.
+    pub asked: Asked,
+    /// Temperatures, drawn.
+    pub heats: Heats,
+    /// What would help, the most helpful first.
+    pub helps: Vec<Help>,
+}
+
+impl Outcome {
+    /// Of a car over a stage.
+    ///
+    /// # Errors
+    /// The temperatures cannot be followed.
+    pub fn of(opened: &Opened, stage: Stage, asked: Asked, plan: Plan) -> Result<Self, Lost> {
+        let (car, assembled) = (opened.car(), &opened.assembled);
+        let heats = Heats::of(
+            car,
+            &opened.sheet.read.inputs,
+            &assembled.toleranced,
+            asked,
+            &stage,
+            plan,
+        )?;
+        let helps = HeatBench::of(car, asked).helps(car, &stage, &heats.middle)?;
+        Ok(Self {
+            stage,
+            asked,
+            heats,
+            helps,
+        })
+    }
+
+    /// Of the car itself.
+    #[must_use]
+    pub const fn heat(&self) -> &Heat {
+        &self.heats.middle
+    }
+
+    /// Chance that the fluid boils as old as it is; `None` where nothing was drawn.
+    #[must_use]
+    pub fn chance_boils(&self) -> Option<f64> {
+        self.heats.drawn.chance(|drawn| drawn.to_now.dk() < 0.0)
+    }
+}
+
+/// An axle's word.
+pub(super) const fn axle(axle: Axle) -> &'static str {
+    match axle {
+        Axle::Front => "front",
+        Axle::Rear => "rear",
+    }
+}
+
+/// What governs, in words.
+pub(super) fn governs(governs: &Governs) -> String {
+    let axle = axle(governs.axle);
+    match governs.what {
+        What::FluidRunning => format!("{axle} fluid, running"),
+        What::FluidSoak => format!("{axle} fluid, in the soak"),
+        What::Pads => format!("{axle} pads"),
+    }
+}
+
+/// The answer in a few words.
+pub(super) fn in_short(heat: &Heat) -> String {
+    let left = heat.governs.left.dk();
+    let what = match heat.governs.what {
+        What::Pads => "pads",
+        _ => "fluid",
+    };
+    let axle = axle(heat.governs.axle);
+    if left >= 0.0 {
+        format!("{what} {left:.0}\u{a0}°C in hand, {axle}")
+    } else {
+        format!("{what} {:.0}\u{a0}°C too hot, {axle}", -left)
+    }
+}
+
+/// A change, in words.
+pub(super) const fn change(change: Change) -> &'static str {
+    match change {
+        Change::BiggerDisc => "discs or drums with a fifth more iron and a tenth more face",
+        Change::VentedDisc => "vented discs of the same mass",
+        Change::Ducting => "air led to the discs: half as much again",
+        Change::OtherPad => "pads whose friction reaches 150 °C further up",
+        Change::FreshFluid => "fresh fluid",
+        Change::FreePlay => "free play at the lever, so that its by-pass opens at rest",
+    }
+}

@@ -1,0 +1,395 @@
+//! The heat's answer as it is shown.
+
+use assess::{Finding, is_open};
+use engine::car::Axle;
+use engine::heat::{CornerHeat, FADED_BELOW, HeatFigures};
+use quantity::si::{Duration, Temperature, TemperatureDifference};
+use quantity::{Dimension, Unit, find_unit, units_of};
+use wording::Measured;
+
+use super::Heat;
+use super::outcome::{Outcome, axle, change, governs};
+use crate::question::Case;
+use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, sentence};
+
+/// What the reading leaves out.
+const LEFT_OUT: &str = "Air, tyres and engine are left out while the brakes are on: a little more heat than there is. The brakes \
+     begin as cold as the air, and no wheel is taken to lock.";
+
+/// What is on no sheet.
+const UNSURE: &str = "What the air takes and what reaches the caliper is from memory. The ranges count it: 30 % and 40 % either way.";
+
+pub(super) fn celsius() -> Unit {
+    find_unit("C", Dimension::Temperature).unwrap_or(units_of(Dimension::Temperature)[0])
+}
+
+fn hot(temperature: Temperature) -> String {
+    format!("{:.0}\u{a0}°C", temperature.celsius())
+}
+
+fn apart(difference: TemperatureDifference) -> String {
+    format!("{:.0}\u{a0}°C", difference.dk().abs())
+}
+
+fn minutes(time: Duration) -> String {
+    format!("{:.0}\u{a0}min", time.s() / 60.0)
+}
+
+pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
+    let mut report = Report::of(&Heat, case, headline(case, outcome));
+    report.findings = findings(case, outcome);
+    report.section(stage(outcome));
+    report.section(corner(outcome, Axle::Front));
+    report.section(corner(outcome, Axle::Rear));
+    report.section(fluid(outcome));
+    report.sections.extend(helps(outcome));
+    report.section(
+        Section::of("What is counted", "and what is not", None)
+            .with(Block::Text(LEFT_OUT.to_owned()))
+            .with(Block::Text(UNSURE.to_owned())),
+    );
+    report.caution("Hot fluid and hot discs burn. Let them cool before anything is opened or touched.");
+    report
+}
+
+fn findings(case: &Case<'_>, outcome: &Outcome) -> Vec<Finding> {
+    assess::heat(case.opened.car(), outcome.heat(), &outcome.helps)
+}
+
+/// The hottest fluid of a corner.
+fn hottest(corner: &CornerHeat) -> Temperature {
+    corner.fluid_running.max(corner.fluid_soak)
+}
+
+fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
+    let heat = outcome.heat();
+    let figures = HeatFigures::of(heat);
+    let worse = if heat.rear.to_wet < heat.front.to_wet {
+        Axle::Rear
+    } else {
+        Axle::Front
+    };
+    let at = heat.corner(worse);
+    let when = if at.fluid_soak > at.fluid_running {
+        "in the soak"
+    } else {
+        "while driving"
+    };
+    let fluid = |limit: &str, boils: Temperature| {
+        sentence(&format!(
+            "{} fluid: {} {when}; it boils at {} {limit}",
+            axle(worse),
+            hot(hottest(at)),
+            hot(boils)
+        ))
+    };
+    let chance = outcome.chance_boils();
+    let left_tables = heat.front.left_tables || heat.rear.left_tables;
+    let given_up = heat.drags.and_then(|drags| drags.ends_at);
+    let (stamp, frame, because) = if let Some(ends) = given_up {
+        (
+            "The rear drags",
+            Frame::Heavy,
+            format!(
+                "After {} nobody drives on: the lever's by-pass stays covered.",
+                minutes(ends)
+            ),
+        )
+    } else if is_open(chance) {
+        ("Not yet known", Frame::Broken, fluid("now", heat.boiling.now))
+    } else if figures.to_now.dk() < 0.0 {
+        ("The fluid boils", Frame::Heavy, fluid("now", heat.boiling.now))
+    } else if figures.to_wet.dk() < 0.0 {
+        (
+            "Only with fresh fluid",
+            Frame::Heavy,
+            fluid("wet", heat.boiling.wet),
+        )
+    } else if figures.to_fade.dk() < 0.0 {
+        let worse = if heat.rear.to_fade < heat.front.to_fade {
+            Axle::Rear
+        } else {
+            Axle::Front
+        };
+        let disc = heat.corner(worse).disc_peak;
+        (
+            "The pads fade",
+            Frame::Heavy,
+            format!(
+                "The {} discs or drums reach {}: more than the pads bear.",
+                axle(worse),
+                hot(disc)
+            ),
+        )
+    } else if left_tables {
+        (
+            "Hotter than known",
+            Frame::Heavy,
+            format!(
+                "A disc or drum reaches {}: beyond what is known.",
+                hot(heat.front.disc_peak.max(heat.rear.disc_peak))
+            ),
+        )
+    } else {
+        (
+            "It stays cool enough",
+            Frame::Solid,
+            fluid("wet", heat.boiling.wet),
+        )
+    };
+    let mut though = Vec::new();
+    if let Some(chance) = chance.filter(|chance| *chance > 0.0) {
+        though.push(format!(
+            "The fluid boils in {} of the cars that the tolerances allow.",
+            wording::chance(chance)
+        ));
+    }
+    if left_tables && stamp != "Hotter than known" {
+        though.push("It gets hotter than iron or pads are known here.".to_owned());
+    }
+    if heat.ends_at.m_s() > 0.3 && given_up.is_none() {
+        though.push(format!(
+            "The stage ends at {:.0}\u{a0}km/h: coming to rest is not on its list.",
+            heat.ends_at.m_s() * 3.6
+        ));
+    }
+    Headline {
+        stamp: stamp.to_owned(),
+        frame,
+        because,
+        though,
+        stops_first: crate::report::stops(&findings(case, outcome), &["fluid-boils", "heat-drags"]),
+        figures: shown(case, outcome),
+        first: Some(first(outcome)),
+    }
+}
+
+fn shown(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
+    let (heat, heats) = (outcome.heat(), &outcome.heats);
+    let unit = celsius();
+    let limit = |name: &'static str, at: Temperature| Limit {
+        name,
+        shown: Measured::of(at.k(), None, unit).value,
+        side: Side::AtMost,
+    };
+    let fluid = hottest(&heat.front).max(hottest(&heat.rear));
+    let fluid_range = heats.range(|drawn| hottest(&drawn.front).max(hottest(&drawn.rear)).k());
+    let disc = heat.front.disc_peak.max(heat.rear.disc_peak);
+    let fades = if heat.rear.disc_peak > heat.front.disc_peak {
+        heat.rear.fades_at
+    } else {
+        heat.front.fades_at
+    };
+    let mut figures = vec![
+        Figure {
+            name: "hottest fluid",
+            measured: Measured::of(fluid.k(), fluid_range, unit),
+            limit: Some(limit("boils wet", heat.boiling.wet)),
+            working: None,
+        },
+        Figure {
+            name: "hottest disc or drum",
+            measured: Measured::of(disc.k(), heats.range(|drawn| drawn.disc_peak.k()), unit),
+            limit: Some(limit("its pads fade", fades)),
+            working: None,
+        },
+    ];
+    if let Some(foot) = heat.foot {
+        figures.push(Figure {
+            name: "foot at its hardest",
+            measured: Measured::of(foot.most.n(), None, case.units.force),
+            limit: None,
+            working: None,
+        });
+    }
+    figures
+}
+
+fn first(outcome: &Outcome) -> String {
+    let heat = outcome.heat();
+    if heat.drags.is_some_and(|drags| drags.felt_at.is_some()) {
+        return "Give the lever free play, so that its by-pass opens at rest.".to_owned();
+    }
+    match outcome.helps.first() {
+        Some(help) if heat.governs.left.dk() < 20.0 => sentence(&format!(
+            "{} would give {} more",
+            change(help.change),
+            apart(help.gains)
+        )),
+        _ => "Read the discs with a thermometer or paint after a real run, and compare.".to_owned(),
+    }
+}
+
+fn stage(outcome: &Outcome) -> Section {
+    let (stage, heat) = (&outcome.stage, outcome.heat());
+    let mut facts = vec![Fact::of("driven", &*stage.name)];
+    if !stage.about.is_empty() {
+        facts.push(Fact::of("it is", &*stage.about));
+    }
+    facts.push(Fact::of(
+        "way",
+        format!(
+            "{:.1}\u{a0}km in {}, {} brakings",
+            heat.distance.m() / 1000.0,
+            minutes(heat.driven),
+            stage.brakings()
+        ),
+    ));
+    facts.push(Fact::of("air", hot(outcome.asked.ambient)));
+    if heat.front_share.is_finite() {
+        facts.push(Fact::of(
+            "heat",
+            format!(
+                "{:.0}\u{a0}MJ, {} of it in front",
+                heat.account.made_j / 1e6,
+                wording::per_cent(heat.front_share)
+            ),
+        ));
+    }
+    if let Some(foot) = heat.foot.filter(|foot| foot.over_warm > 1.005) {
+        facts.push(Fact::of(
+            "foot",
+            format!(
+                "fade asks for up to {} of what warm pads take",
+                wording::per_cent(foot.over_warm)
+            ),
+        ));
+    }
+    if let Some(drags) = heat.drags {
+        facts.push(Fact::of(
+            "drag",
+            match (drags.felt_at, drags.ends_at) {
+                (Some(felt), Some(ends)) => format!(
+                    "the lever has no free play; felt from {}, and nobody drives on after {}",
+                    minutes(felt),
+                    minutes(ends)
+                ),
+                (Some(felt), None) => format!(
+                    "the lever has no free play; the rear drags from {} on",
+                    minutes(felt)
+                ),
+                _ => "the lever has no free play; in this stage nothing drags".to_owned(),
+            },
+        ));
+    }
+    Section::of(
+        "The stage",
+        format!("{}, {}", stage.name, minutes(heat.driven)),
+        None,
+    )
+    .with(Block::Facts(facts))
+}
+
+fn corner(outcome: &Outcome, axle: Axle) -> Section {
+    let corner = outcome.heat().corner(axle);
+    let (title, stroke) = match axle {
+        Axle::Front => ("Each front wheel", Stroke::Front),
+        Axle::Rear => ("Each rear wheel", Stroke::Rear),
+    };
+    let mut facts = vec![
+        Fact::of(
+            "disc",
+            format!(
+                "up to {}, after {}",
+                hot(corner.disc_peak),
+                minutes(corner.disc_peak_at)
+            ),
+        ),
+        Fact::of("running", format!("fluid up to {}", hot(corner.fluid_running))),
+        Fact::of(
+            "soak",
+            format!(
+                "up to {}, {} after stopping",
+                hot(corner.fluid_soak),
+                minutes(corner.fluid_soak_at)
+            ),
+        ),
+        Fact::of("boiling", boiling(corner)),
+        Fact::of(
+            "pads",
+            if corner.to_fade.dk() < 0.0 {
+                format!(
+                    "{} beyond where {} of the warm friction is left; at worst {}",
+                    apart(corner.to_fade),
+                    wording::per_cent(FADED_BELOW),
+                    wording::per_cent(corner.fade_worst)
+                )
+            } else {
+                format!(
+                    "{} in hand until {} of the warm friction is left",
+                    apart(corner.to_fade),
+                    wording::per_cent(FADED_BELOW)
+                )
+            },
+        ),
+    ];
+    if corner.left_tables {
+        facts.push(Fact::of(
+            "beyond",
+            "hotter than iron (700\u{a0}°C) or the pads' curve is known: read as much too hot, not by how much",
+        ));
+    }
+    Section::of(
+        title,
+        format!("disc {}, fluid {}", hot(corner.disc_peak), hot(hottest(corner))),
+        Some(stroke),
+    )
+    .with(Block::Facts(facts))
+}
+
+fn boiling(corner: &CornerHeat) -> String {
+    let one = |left: TemperatureDifference, which: &str| {
+        if left.dk() >= 0.0 {
+            format!("{} in hand {which}", apart(left))
+        } else {
+            format!("{} too hot {which}", apart(left))
+        }
+    };
+    format!(
+        "{}, {}, {}",
+        one(corner.to_wet, "wet"),
+        one(corner.to_now, "at its age"),
+        one(corner.to_dry, "dry")
+    )
+}
+
+fn fluid(outcome: &Outcome) -> Section {
+    let boiling = &outcome.heat().boiling;
+    let age = match outcome.asked.fluid_days {
+        Some(days) => format!("{} at {} days", hot(boiling.now), days),
+        None => format!("{}: nobody knows its age, so it counts as wet", hot(boiling.now)),
+    };
+    Section::of("The fluid", format!("boils at {} now", hot(boiling.now)), None).with(Block::Facts(vec![
+        Fact::of("dry", hot(boiling.dry)),
+        Fact::of("wet", hot(boiling.wet)),
+        Fact::of("now", age),
+    ]))
+}
+
+fn helps(outcome: &Outcome) -> Option<Section> {
+    let heat = outcome.heat();
+    if outcome.helps.is_empty() {
+        return None;
+    }
+    let what = governs(&heat.governs);
+    let facts = outcome
+        .helps
+        .iter()
+        .map(|help| {
+            let left = if help.left.dk() >= 0.0 {
+                format!("{} then in hand", apart(help.left))
+            } else {
+                format!("still {} too hot", apart(help.left))
+            };
+            Fact::of(
+                format!("+{}", apart(help.gains)),
+                format!("{}; {left}", change(help.change)),
+            )
+        })
+        .collect();
+    Some(
+        Section::of("What would help", format!("what governs: {what}"), None)
+            .with(Block::Text(sentence(&format!("what governs: {what}"))))
+            .with(Block::Facts(facts)),
+    )
+}

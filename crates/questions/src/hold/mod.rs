@@ -1,0 +1,144 @@
+//! "How long does it hold?": a car parked on a slope, its lever latched.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{HoldCurves, Look, Picture};
+use engine::hold::{Asked, HoldBench, Holds};
+use engine::loads::{Aboard, Fuel, Grade};
+use serde_json::Value;
+
+use crate::options::{
+    AMBIENT, DRAWS, FACING, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SLOPE, SURFACE, VALVE, WITH,
+};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Hold;
+
+const NAME: &str = "hold";
+
+/// The slope where nothing is said: this question alone takes one.
+const USUAL_SLOPE: f64 = 0.10;
+
+static TAKES: &[&Row] = &[
+    &SLOPE, &FACING, &AMBIENT, &HAND, &SURFACE, &GRIP, &FUEL, &VALVE, &NO_CREW, &WITH, &ON, &DRAWS, &SEED,
+];
+
+impl Question for Hold {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "How long does it hold?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "How long a latched lever holds the car on a slope",
+            more: "From cold, warm and hot brakes: trapped fluid that shrinks, seals that seep, rubber that creeps, pads that turn \
+                   cold, and the rear tyres' own grip; the pressure that heat raises first; how steep it holds for two minutes; \
+                   a kept cable beside it.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
+        vec![(&SLOPE, 100.0 * USUAL_SLOPE)]
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        let Some(bench) = HoldBench::of(case.opened.car(), asked(case)) else {
+            return "no handbrake".to_owned();
+        };
+        bench.hold().map_or_else(
+            |_| "cannot be followed".to_owned(),
+            |hold| outcome::in_short(&hold),
+        )
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        let (car, assembled) = (case.opened.car(), &case.opened.assembled);
+        let path = case.opened.sheet.path();
+        let inputs = &case.opened.sheet.read.inputs;
+        match Holds::of(car, inputs, &assembled.toleranced, asked(case), case.plan) {
+            Ok(Some(holds)) => Ok(Box::new(Answered { case: *case, holds })),
+            Ok(None) => {
+                let what = "this car has no handbrake lever".to_owned();
+                let remedy = "describe it under [lever] on the sheet".to_owned();
+                Err(Wrong::plain(&path, "no-lever", what, remedy))
+            }
+            Err(lost) => {
+                let remedy = "look at the masses of discs and drums on the sheet".to_owned();
+                Err(Wrong::plain(&path, "hold-lost", lost.to_string(), remedy))
+            }
+        }
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::HoldView>>(NAME)
+    }
+}
+
+/// The slope that it stands on.
+pub(super) fn grade(case: &Case<'_>) -> Grade {
+    let state = &case.opened.state;
+    Grade {
+        slope: if state.slope_given {
+            state.laden.grade.slope
+        } else {
+            USUAL_SLOPE
+        },
+        facing: state.laden.grade.facing,
+    }
+}
+
+fn asked(case: &Case<'_>) -> Asked {
+    let state = &case.opened.state;
+    let fuel = match case.opened.car().load.tank {
+        Some(_) => Fuel::Of(state.laden.fuel),
+        None => Fuel::AsWeighed,
+    };
+    Asked {
+        grade: grade(case),
+        ambient: case.said.ambient(),
+        grip: state.surface.peak,
+        aboard: Aboard {
+            crew: state.crew,
+            fuel,
+        },
+        hand: case.said.force(&HAND),
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    holds: Holds,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.holds)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened).on(grade(&self.case)),
+            answer: result::HoldView::of(&self.holds),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        HoldCurves::of(&self.holds.middle).draw(look)
+    }
+}

@@ -1,0 +1,34 @@
+//! How long a lever holds, in words.
+
+use engine::hold::{Arrival, Hold, LONGEST, LostBy, SERVICE, START_LINE};
+
+/// Whether it does for a start line and for service, in a few words; parking it never is.
+pub(super) fn in_short(hold: &Hold) -> String {
+    match (hold.holds(START_LINE), hold.holds(SERVICE)) {
+        (true, true) => "start line yes, service yes; never park on it",
+        (true, false) => "start line yes, service no; never park on it",
+        (false, _) => "start line no; never park on it",
+    }
+    .to_owned()
+}
+
+/// How long, in words.
+pub(super) fn how_long(arrival: &Arrival) -> String {
+    match arrival.holds_for {
+        None => format!("beyond {:.0}\u{a0}h", LONGEST.s() / 3600.0),
+        Some(time) if time.s() <= 0.0 => "not at all".to_owned(),
+        Some(time) if time.s() < 600.0 => format!("{:.1}\u{a0}min", time.s() / 60.0),
+        Some(time) => format!("{:.0}\u{a0}min", time.s() / 60.0),
+    }
+}
+
+/// What ends it, in words.
+pub(super) const fn ended_by(lost: Option<LostBy>) -> &'static str {
+    match lost {
+        None => "nothing ends it in that time",
+        Some(LostBy::Cooling) => "cooling ends it: what is trapped shrinks",
+        Some(LostBy::Seep) => "seals that seep end it",
+        Some(LostBy::Friction) => "the pads' grip ends it",
+        Some(LostBy::Grip) => "the tyres slip",
+    }
+}

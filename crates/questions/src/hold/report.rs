@@ -1,0 +1,320 @@
+//! The holding's answer as it is shown.
+
+use assess::cautions::{LATCH, ROAD};
+use engine::figures::HOSE_TESTED;
+use engine::hold::{Arrival, HoldFigures, Holds, Kept, LONGEST, SERVICE, START_LINE, USUAL_AT};
+use quantity::si::Pressure;
+use quantity::{Dimension, Unit, find_unit, units_of};
+use wording::{Measured, Units};
+
+use super::Hold;
+use super::outcome::{ended_by, how_long};
+use crate::question::Case;
+use crate::report::{
+    Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, sentence,
+};
+
+/// What is left out.
+const LEFT_OUT: &str = "A coupling that ties the front wheels, rolling resistance and a gear are left out: the safe side. Half an hour \
+     from hot is not to be trusted, whatever the minutes say.";
+
+fn minutes_unit() -> Unit {
+    find_unit("min", Dimension::Duration).unwrap_or(units_of(Dimension::Duration)[0])
+}
+
+pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
+    let hold = &holds.middle;
+    let by_fluid = hold.seep.is_some();
+    let mut report = Report::of(&Hold, case, headline(case, holds));
+    if !case.opened.state.slope_given {
+        report.state.push_str("; ");
+        report.state.push_str(&crate::grade_in_words(hold.grade));
+    }
+    report.findings = assess::hold(case.opened.car(), hold);
+    report.section(arrivals(holds, &case.units));
+    report.section(slope(holds, &case.units));
+    report.sections.extend(trapped(holds, &case.units));
+    report.section(kept(holds, &case.units));
+    report.section(
+        Section::of("What is counted", "and what is not", None).with(Block::Text(LEFT_OUT.to_owned())),
+    );
+    if by_fluid {
+        report.caution(LATCH);
+    }
+    if case.opened.car().road_registered {
+        report.caution(ROAD);
+    }
+    report
+}
+
+/// What may be relied on.
+fn words(holds: &Holds) -> [(&'static str, String); 3] {
+    let hold = &holds.middle;
+    let yes = |held: bool| if held { "yes" } else { "no" };
+    [
+        (
+            "start line",
+            format!("{}, for 2\u{a0}min", yes(hold.holds(START_LINE))),
+        ),
+        (
+            "service",
+            format!("{}, for 10\u{a0}min", yes(hold.holds(SERVICE))),
+        ),
+        ("leave it", "no".to_owned()),
+    ]
+}
+
+fn headline(case: &Case<'_>, holds: &Holds) -> Headline {
+    let hold = &holds.middle;
+    let (stamp, frame) = match (hold.holds(START_LINE), hold.holds(SERVICE)) {
+        (true, true) => ("Service yes, parking no", Frame::Solid),
+        (true, false) => ("Start line only", Frame::Heavy),
+        (false, _) => ("It does not hold", Frame::Heavy),
+    };
+    let because = hold.worst().map_or_else(String::new, |worst| {
+        if worst.holds_for.is_none() {
+            "It holds for hours from cold, warm and hot; that is not parking.".to_owned()
+        } else {
+            sentence(&format!(
+                "from {} it holds {}; {}",
+                worst.from.name(),
+                match worst.holds_for {
+                    Some(time) if time.s() > 0.0 => format!("for {}", how_long(worst)),
+                    _ => how_long(worst),
+                },
+                ended_by(worst.lost_by)
+            ))
+        }
+    });
+    let mut though = words(holds)
+        .map(|(name, word)| sentence(&format!("{name}: {word}")))
+        .to_vec();
+    let chance = holds
+        .drawn
+        .chance(|drawn| drawn.shortest.s() < START_LINE.s())
+        .filter(|chance| *chance > 0.0 && hold.holds(START_LINE));
+    if let Some(chance) = chance {
+        though.push(format!(
+            "It lets go within two minutes in {} of the cars that the tolerances allow.",
+            wording::chance(chance)
+        ));
+    }
+    Headline {
+        stamp: stamp.to_owned(),
+        frame,
+        because,
+        though,
+        stops_first: crate::report::stops(&assess::hold(case.opened.car(), hold), &[]),
+        figures: figures(case, holds),
+        first: Some("Chock the wheels, leave it in gear, and park on level ground.".to_owned()),
+    }
+}
+
+fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
+    let hold = &holds.middle;
+    let middle = HoldFigures::of(hold);
+    let minutes = minutes_unit();
+    let beyond = middle.shortest >= LONGEST;
+    let mut figures = vec![
+        Figure {
+            name: if beyond {
+                "holds for, and no longer is computed"
+            } else {
+                "holds for, from the worst arrival"
+            },
+            measured: Measured::of(
+                middle.shortest.s(),
+                holds.range(|drawn| drawn.shortest.s()),
+                minutes,
+            ),
+            limit: Some(Limit {
+                name: "service",
+                shown: Measured::of(SERVICE.s(), None, minutes).value,
+                side: Side::AtLeast,
+            }),
+            working: None,
+        },
+        Figure {
+            name: "steepest slope for two minutes",
+            measured: Measured::per_cent(middle.steepest, holds.range(|drawn| drawn.steepest)),
+            limit: Some(Limit {
+                name: "this slope",
+                shown: Measured::per_cent(hold.grade.slope, None).value,
+                side: Side::AtLeast,
+            }),
+            working: None,
+        },
+    ];
+    if hold.seep.is_some() {
+        figures.push(Figure {
+            name: "highest pressure, from hot",
+            measured: Measured::of(
+                middle.pressure_max.pa(),
+                holds.range(|drawn| drawn.pressure_max.pa()),
+                case.units.pressure,
+            ),
+            limit: Some(Limit {
+                name: "a hose's type test",
+                shown: Measured::of(HOSE_TESTED.pa(), None, case.units.pressure).value,
+                side: Side::AtMost,
+            }),
+            working: None,
+        });
+    }
+    figures
+}
+
+fn arrivals(holds: &Holds, units: &Units) -> Section {
+    let hold = &holds.middle;
+    let by_fluid = hold.seep.is_some();
+    let pressure = |pressure: Option<Pressure>| {
+        pressure.map_or_else(
+            || "–".to_owned(),
+            |pressure| wording::figure(pressure.pa(), units.pressure),
+        )
+    };
+    let row = |arrival: &Arrival| {
+        let mut row = vec![
+            arrival.from.name().to_owned(),
+            how_long(arrival),
+            ended_by(arrival.lost_by).to_owned(),
+            wording::per_cent(arrival.steepest),
+        ];
+        if by_fluid {
+            row.push(pressure(arrival.pressure));
+            row.push(pressure(arrival.pressure_max));
+        }
+        row
+    };
+    let mut heads = vec!["from", "holds", "then", "steepest, 2\u{a0}min"];
+    if by_fluid {
+        heads.extend(["latched at", "highest"]);
+    }
+    let table = Table {
+        caption: "How long it holds, by how hot the rear brakes arrive".to_owned(),
+        heads: heads.into_iter().map(str::to_owned).collect(),
+        names_row: 0,
+        rows: hold.arrivals.iter().map(|arrival| row(arrival).into()).collect(),
+        of_words: true,
+    };
+    let [line, service, leave] = words(holds);
+    let mut section = Section::of(
+        "From cold, warm and hot",
+        "how long, and what ends it",
+        Some(Stroke::Rear),
+    )
+    .with(Block::Facts(
+        [line, service, leave]
+            .map(|(name, word)| Fact::of(name, word))
+            .to_vec(),
+    ))
+    .with(Block::Table(table));
+    if by_fluid {
+        section = section.with(Block::Caution(LATCH.to_owned()));
+    }
+    section
+}
+
+fn slope(holds: &Holds, units: &Units) -> Section {
+    let hold = &holds.middle;
+    let ratio = HoldFigures::of(hold).ratio;
+    let mut facts = vec![
+        Fact::of("slope", crate::grade_in_words(hold.grade)),
+        Fact::of(
+            "asks for",
+            format!(
+                "{} at both rear wheels",
+                wording::figure(hold.needed.nm(), units.torque)
+            ),
+        ),
+        Fact::of("hand", wording::pull(hold.hand, units)),
+    ];
+    if ratio.is_finite() {
+        facts.push(Fact::of(
+            "there is",
+            format!(
+                "{} of it on latching, from the worst arrival",
+                wording::per_cent(ratio)
+            ),
+        ));
+    }
+    if hold.grip_holds.is_finite() {
+        facts.push(Fact::of(
+            "tyres",
+            format!(
+                "the rear's grip holds on up to {}",
+                wording::per_cent(hold.grip_holds)
+            ),
+        ));
+    }
+    Section::of("The slope", crate::grade_in_words(hold.grade), None).with(Block::Facts(facts))
+}
+
+fn trapped(holds: &Holds, units: &Units) -> Option<Section> {
+    let hold = &holds.middle;
+    let seep = hold.seep?;
+    let mut facts = vec![Fact::of(
+        "seeps",
+        format!(
+            "{} an hour at {}, {}",
+            wording::figure(seep.per_hour(USUAL_AT).m3(), units.fluid),
+            wording::figure(USUAL_AT.pa(), units.pressure),
+            if seep.measured {
+                "by the soak that was measured"
+            } else {
+                "from memory; a measured soak would say"
+            }
+        ),
+    )];
+    let hottest = hold
+        .arrivals
+        .iter()
+        .filter_map(|arrival| Some((arrival.pressure_max?, arrival)))
+        .reduce(|most, next| if next.0 > most.0 { next } else { most });
+    if let Some((most, arrival)) = hottest {
+        facts.push(Fact::of(
+            "rises",
+            format!(
+                "to {} from {}, {:.0}\u{a0}min after latching; latch, hose and seals have to bear it",
+                wording::figure(most.pa(), units.pressure),
+                arrival.from.name(),
+                arrival.pressure_max_at.s() / 60.0
+            ),
+        ));
+    }
+    Some(
+        Section::of(
+            "What is trapped",
+            "what seeps, and what heat raises first",
+            Some(Stroke::Hand),
+        )
+        .with(Block::Facts(facts)),
+    )
+}
+
+fn kept(holds: &Holds, units: &Units) -> Section {
+    let (summary, text) = match holds.middle.kept {
+        Kept::None => (
+            "none was kept",
+            "No mechanical parking brake is on the sheet. Road rules ask for one.".to_owned(),
+        ),
+        Kept::NoFigures => (
+            "no figures",
+            "A cable was kept; `lever.cable` would say what it holds.".to_owned(),
+        ),
+        Kept::OwnShoes => (
+            "shoes of its own",
+            "The kept cable works shoes of its own inside the discs, of which the sheet says nothing. Try it on a slope.".to_owned(),
+        ),
+        Kept::Computed(kept) => (
+            "beside it",
+            format!(
+                "The kept cable at {} makes {} cold, and holds up to {}; it does not cool or seep away.",
+                wording::pull(kept.hand, units),
+                wording::figure(kept.torque.nm(), units.torque),
+                wording::per_cent(kept.steepest)
+            ),
+        ),
+    };
+    Section::of("The mechanical brake", summary, None).with(Block::Text(text))
+}
