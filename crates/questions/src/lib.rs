@@ -24,17 +24,21 @@ mod ground;
 mod headline;
 mod history;
 pub mod lever;
+pub mod logger;
+mod measured;
 mod nearest;
 mod opened;
 pub mod options;
 pub mod picture;
 pub mod pressures;
+pub mod pull;
 mod question;
 pub mod report;
 pub mod result;
 pub mod settings;
 mod state;
 pub mod sure;
+pub mod symptom;
 mod trouble;
 mod turn;
 pub mod writing;
@@ -58,8 +62,15 @@ pub use turn::{
 pub static ALL: &[&dyn Question] = &[
     &pressures::Pressures,
     &balance::Balance,
+pub static ALL: &[&dyn Question] = &[
+    &pressures::Pressures,
+    &balance::Balance,
     &settings::Settings,
     &lever::Lever,
+    &pull::Pull,
+    &logger::Logger,
+    &symptom::Symptom,
+];
 ];
 
 /// The question of a name.

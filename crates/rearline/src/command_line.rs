@@ -21,7 +21,7 @@ pub(crate) const COMMAND_LINE: &str = "command line";
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 16] = [
+const ORDER: [&str; 19] = [
     "assess",
     "pressures",
     "balance",
@@ -31,6 +31,9 @@ const ORDER: [&str; 16] = [
     "lines",
     "prove",
     "plan",
+    "pull",
+    "logger",
+    "symptom",
     "working",
     "logbook",
     "new",

@@ -122,6 +122,12 @@ fn best_test(
         .map(|(trial, ..)| trial)
 }
 
+/// Whether a yes speaks for the first of two causes.
+#[must_use]
+pub fn leans_to_first(trial: Trial, first: Cause, second: Cause) -> bool {
+    trial.says_yes(first) >= trial.says_yes(second)
+}
+
 /// How much a test is expected to narrow all causes, in bits: what its answer and the cause have in common.
 fn tells(trial: Trial, causes: &[Ranked]) -> f64 {
     let entropy = |yes: f64| {

@@ -63,7 +63,10 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&pressures::Pressures),
     &lines::Lines,
     &prove::Prove,
+    &question::Asked(&questions::pull::Pull),
+    &question::Asked(&questions::logger::Logger),
     &next::Next,
+    &question::Asked(&questions::symptom::Symptom),
     &logbook::Logbook,
 ];
 
