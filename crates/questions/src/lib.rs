@@ -62,15 +62,11 @@ pub use turn::{
 pub static ALL: &[&dyn Question] = &[
     &pressures::Pressures,
     &balance::Balance,
-pub static ALL: &[&dyn Question] = &[
-    &pressures::Pressures,
-    &balance::Balance,
     &settings::Settings,
     &lever::Lever,
     &pull::Pull,
     &logger::Logger,
     &symptom::Symptom,
-];
 ];
 
 /// The question of a name.

@@ -34,12 +34,12 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     if let Some(truth) = &held.truth {
         let facts = vec![
             Fact::of(
-                "front friction",
-                format!("{:.2} of the sheet's", truth.front_friction),
+                "front pads",
+                format!("friction {:.2} of the sheet's", truth.front_friction),
             ),
             Fact::of(
-                "rear friction",
-                format!("{:.2} of the sheet's", truth.rear_friction),
+                "rear pads",
+                format!("friction {:.2} of the sheet's", truth.rear_friction),
             ),
             Fact::of(
                 "valve",
@@ -203,7 +203,7 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
                     |knee| {
                         let shown = measured(knee, units);
                         shown.range.map_or(shown.value.text.clone(), |range| {
-                            format!("{}, between {}", shown.value.text, range.text)
+                            format!("{} ({})", shown.value.text, range.text)
                         })
                     },
                 );
@@ -216,12 +216,7 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
                 "slope",
                 split.read.slope.as_ref().map_or_else(
                     || "not settled by these stops".to_owned(),
-                    |slope| {
-                        format!(
-                            "{:.3}, between {:.3} and {:.3}",
-                            slope.value, slope.low, slope.high
-                        )
-                    },
+                    |slope| format!("{:.3} ({:.3} to {:.3})", slope.value, slope.low, slope.high),
                 ),
             ));
             facts.push(Fact::of(
@@ -233,9 +228,9 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
             ));
             if let Some(lag) = split.lag {
                 facts.push(Fact::of(
-                    "rear follows",
+                    "lag",
                     format!(
-                        "{:.0} ms behind, give or take {:.0}",
+                        "the rear follows {:.0} ms behind, give or take {:.0}",
                         lag.lag.s() * 1e3,
                         lag.unsure.s() * 1e3
                     ),
@@ -251,9 +246,9 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
     }
     let zero = |zero: Pressure| figure(zero.pa(), units.pressure);
     facts.push(Fact::of(
-        "sensors at rest",
+        "sensors",
         format!(
-            "{} in front, {} behind; taken off everywhere",
+            "at rest {} in front, {} behind: taken off everywhere",
             zero(held.found.zeros[0]),
             zero(held.found.zeros[1])
         ),

@@ -332,6 +332,12 @@ fn since(on: Option<engine::car::Date>, changed: &Changed, units: &Units) -> Sec
             format!("{more}{between}{share}{with}"),
         ));
     }
+    if !changed.anything && (changed.travel.1 - changed.travel.0).m().abs() > 5e-3 {
+        facts.push(Fact::of(
+            "so",
+            "the travel did change, and these readings do not tell which part it is: read more points low down",
+        ));
+    }
     Section::of(
         format!("Since {then}"),
         "what changed, and what explains it",
@@ -353,7 +359,7 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::CannotTell>, units: &Units) 
     let pressure = |found: &Found<Pressure>| {
         let shown = measured(found, Pressure::pa, units.pressure);
         shown.range.map_or(shown.value.text.clone(), |range| {
-            format!("{}, between {}", shown.value.text, range.text)
+            format!("{} ({})", shown.value.text, range.text)
         })
     };
     let mut facts: Vec<Fact> = read
@@ -390,7 +396,7 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::CannotTell>, units: &Units) 
             },
             |slope| {
                 format!(
-                    "{}, between {} and {}",
+                    "{} ({} to {})",
                     wording::ratio(slope.value),
                     wording::ratio(slope.low),
                     wording::ratio(slope.high)

@@ -92,7 +92,7 @@ fn found(verdict: &Verdict) -> Headline {
         [one, other, ..] => (
             one.cause.brief(),
             format!(
-                "{} likely; next comes {}.",
+                "{} likely; next: {}.",
                 per_cent(one.weight),
                 other.cause.said().split([':', ',']).next().unwrap_or_default()
             ),
