@@ -26,18 +26,22 @@ pub mod heat;
 mod history;
 pub mod hold;
 pub mod lever;
+pub mod logger;
+mod measured;
 mod nearest;
 mod opened;
 pub mod options;
 pub mod picture;
 pub mod plan;
 pub mod pressures;
+pub mod pull;
 mod question;
 pub mod report;
 pub mod result;
 pub mod settings;
 mod state;
 pub mod sure;
+pub mod symptom;
 mod trouble;
 mod turn;
 pub mod writing;
@@ -67,6 +71,9 @@ pub static ALL: &[&dyn Question] = &[
     &heat::Heat,
     &hold::Hold,
     &plan::Plan,
+    &pull::Pull,
+    &logger::Logger,
+    &symptom::Symptom,
 ];
 
 /// The question of a name.

@@ -65,6 +65,30 @@ pub fn settings(opened: &Opened, look: &Look<'_>) -> Picture {
     valve.draw(look)
 }
 
+/// What was read of a pull, on the curve that the sheet makes; without a lever what runs where.
+#[must_use]
+pub fn measured_pull(opened: &Opened, look: &Look<'_>) -> Picture {
+    let (car, state) = (opened.car(), &opened.state);
+    let of_lever = car.lever.as_ref().and_then(|lever| {
+        let pull = engine::lever::Pull {
+            hand: lever.hand_pull,
+            grip: state.surface.peak,
+            speed: Speed::from_m_s(50.0 / 3.6),
+        };
+        Some((
+            pull.hand,
+            engine::lever::LeverBench::of(car, state.warmth)?.answer(&state.laden, pull),
+        ))
+    });
+    match of_lever {
+        Some((hand, answer)) => {
+            let hydraulics = Hydraulics::of(car, state.warmth);
+            PullCurve::of(car, &hydraulics, &state.laden, hand, &answer).draw(look)
+        }
+        None => circuit(opened, look),
+    }
+}
+
 /// Pressure over travel as the lever is pulled.
 #[must_use]
 pub fn lever(opened: &Opened, look: &Look<'_>, outcome: &lever::Outcome) -> Picture {

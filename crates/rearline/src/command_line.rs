@@ -22,7 +22,7 @@ pub(crate) const COMMAND_LINE: &str = "command line";
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 18] = [
+const ORDER: [&str; 21] = [
     "assess",
     "pressures",
     "balance",
@@ -34,6 +34,9 @@ const ORDER: [&str; 18] = [
     "lines",
     "prove",
     "plan",
+    "pull",
+    "logger",
+    "symptom",
     "working",
     "logbook",
     "new",

@@ -139,6 +139,35 @@ impl Cause {
         }
     }
 
+    /// In at most four words, for a stamp.
+    #[must_use]
+    pub const fn brief(self) -> &'static str {
+        match self {
+            Self::AirRear => "Air behind",
+            Self::AirFront => "Air in front",
+            Self::KnockBack => "Pads knocked back",
+            Self::ShoesFarOff => "Shoes too far off",
+            Self::SoftHose => "A hose gives",
+            Self::PadsCold => "Pads too cold",
+            Self::PadsGlazed => "Pads glazed",
+            Self::PadsOiled => "Oil on a pad",
+            Self::FluidBoils => "The fluid boils",
+            Self::ByPassCovered => "By-pass stays shut",
+            Self::LeverSeal => "Lever's seal passes",
+            Self::MasterSeal => "Master's seal passes",
+            Self::Leak => "It leaks",
+            Self::Centre => "The centre ties",
+            Self::EngineDrives => "The engine drives",
+            Self::ValveCuts => "Valve takes too much",
+            Self::ValveOpen => "Valve lets through",
+            Self::PistonSticks => "A piston sticks",
+            Self::HoseShut => "Hose shut inside",
+            Self::NoVacuum => "No vacuum",
+            Self::SideWeak => "One side weak",
+            Self::LightRear => "Rear too light",
+        }
+    }
+
     /// What is done about it.
     #[must_use]
     pub const fn remedy(self) -> &'static str {

@@ -58,12 +58,21 @@ pub fn what_is_wrong(
         })
         .filter(|ranked| ranked.weight > 0.0)
         .collect();
-    narrowed(symptom, ranked, done)
+    let inline = matches!(
+        car.lever.as_ref().map(|lever| &lever.kind),
+        Some(engine::car::LeverKind::Inline(_))
+    );
+    narrowed(symptom, ranked, done, inline)
 }
 
-/// Weights after tests: each is multiplied with the chance of what the test said (Bayes), and all make 1 again.
+/// Weights after tests, and the next one; `inline_lever`: tests that pull one may be offered. Weights: each is multiplied with the chance of what the test said (Bayes), and all make 1 again.
 #[must_use]
-pub fn narrowed(symptom: Symptom, mut causes: Vec<Ranked>, done: &[(Trial, Outcome)]) -> Verdict {
+pub fn narrowed(
+    symptom: Symptom,
+    mut causes: Vec<Ranked>,
+    done: &[(Trial, Outcome)],
+    inline_lever: bool,
+) -> Verdict {
     for ranked in &mut causes {
         for (trial, outcome) in done {
             let yes = trial.says_yes(ranked.cause);
@@ -84,7 +93,16 @@ pub fn narrowed(symptom: Symptom, mut causes: Vec<Ranked>, done: &[(Trial, Outco
             .then(one.cause.cmp(&other.cause))
     });
     let test = match &causes[..] {
-        [one, other, ..] => best_test(symptom, one.cause, other.cause, &causes, done),
+        [one, other, ..] => {
+            let pair = (one.cause, other.cause);
+            let may = |trial: Trial| {
+                !done.iter().any(|(known, _)| *known == trial)
+                    && !(trial.needs_driving() && symptom.stop().is_some())
+                    && (inline_lever || !trial.needs_inline_lever())
+                    && trial.is_about(pair.0, pair.1)
+            };
+            best_test(pair, &causes, &may)
+        }
         _ => None,
     };
     Verdict {
@@ -96,18 +114,11 @@ pub fn narrowed(symptom: Symptom, mut causes: Vec<Ranked>, done: &[(Trial, Outco
 }
 
 /// Of the tests that split two causes, the one that splits them best; of equals the one that tells most of all causes,
-/// then the shorter. Where the symptom says not to drive, none that has to be driven.
-fn best_test(
-    symptom: Symptom,
-    one: Cause,
-    other: Cause,
-    causes: &[Ranked],
-    done: &[(Trial, Outcome)],
-) -> Option<Trial> {
+/// then the shorter. `may` says which can be done: where the symptom says not to drive, none that has to be driven.
+fn best_test((one, other): (Cause, Cause), causes: &[Ranked], may: &dyn Fn(Trial) -> bool) -> Option<Trial> {
     Trial::ALL
         .into_iter()
-        .filter(|trial| !done.iter().any(|(known, _)| known == trial))
-        .filter(|trial| !(trial.needs_driving() && symptom.stop().is_some()))
+        .filter(|trial| may(*trial))
         .map(|trial| {
             let splits = (trial.says_yes(one) - trial.says_yes(other)).abs();
             (trial, splits, tells(trial, causes))
@@ -120,6 +131,12 @@ fn best_test(
                 .then(other.0.minutes().cmp(&one.0.minutes()))
         })
         .map(|(trial, ..)| trial)
+}
+
+/// Whether a yes speaks for the first of two causes.
+#[must_use]
+pub fn leans_to_first(trial: Trial, first: Cause, second: Cause) -> bool {
+    trial.says_yes(first) >= trial.says_yes(second)
 }
 
 /// How much a test is expected to narrow all causes, in bits: what its answer and the cause have in common.

@@ -29,11 +29,13 @@ pub enum Trial {
     ReadGauges,
     PadsOut,
     RockWheel,
+    LeverHeld,
+    HoldByLever,
 }
 
 impl Trial {
     /// All of them.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 16] = [
         Self::TwoPulls,
         Self::PullAgainCold,
         Self::WatchHoses,
@@ -48,6 +50,8 @@ impl Trial {
         Self::ReadGauges,
         Self::PadsOut,
         Self::RockWheel,
+        Self::LeverHeld,
+        Self::HoldByLever,
     ];
 
     /// Its name.
@@ -68,6 +72,8 @@ impl Trial {
             Self::ReadGauges => "read-gauges",
             Self::PadsOut => "pads-out",
             Self::RockWheel => "rock-wheel",
+            Self::LeverHeld => "lever-held",
+            Self::HoldByLever => "hold-by-lever",
         }
     }
 
@@ -96,6 +102,10 @@ impl Trial {
             Self::DragWarm => "In a safe place: warm the rear with ten gentle drags. Try again.",
             Self::ReadGauges => "A gauge in front and one behind: press to 60 bar, read both.",
             Self::PadsOut => "Wheel off: look at both pads or linings of the axle.",
+            Self::LeverHeld => "A helper pulls the lever hard and holds it. Press the pedal again.",
+            Self::HoldByLever => {
+                "Leave the pedal alone. Pull the lever to the same pressure and hold it a minute."
+            }
             Self::RockWheel => "Wheel clear: rock it at top and bottom; turn the disc past a fixed edge.",
         }
     }
@@ -117,6 +127,8 @@ impl Trial {
             Self::DragWarm => "Is it better warm?",
             Self::ReadGauges => "Does the rear gauge stand where the sheet says?",
             Self::PadsOut => "Is one wet, shiny, or worn unevenly?",
+            Self::LeverHeld => "Is the pedal now clearly shorter and firmer?",
+            Self::HoldByLever => "Does the pressure fall there too?",
             Self::RockWheel => "Is there play, or does the edge rub at one place?",
         }
     }
@@ -125,7 +137,12 @@ impl Trial {
     #[must_use]
     pub const fn minutes(self) -> u32 {
         match self {
-            Self::TwoPulls | Self::HoldAndWatch | Self::EngineOff | Self::ClutchDown => 2,
+            Self::TwoPulls
+            | Self::HoldAndWatch
+            | Self::EngineOff
+            | Self::ClutchDown
+            | Self::LeverHeld
+            | Self::HoldByLever => 2,
             Self::WatchHoses | Self::TurnByHand | Self::OpenNipple | Self::Roll => 4,
             _ => 5,
         }
@@ -135,6 +152,26 @@ impl Trial {
     #[must_use]
     pub const fn needs_driving(self) -> bool {
         matches!(self, Self::Roll | Self::ClutchDown | Self::DragWarm)
+    }
+
+    /// Whether it wants an inline lever's cylinder, which shuts the rear off from the pedal while it is pulled.
+    #[must_use]
+    pub const fn needs_inline_lever(self) -> bool {
+        matches!(self, Self::LeverHeld | Self::HoldByLever)
+    }
+
+    /// Whether a *no* is what gives a cause away, and not only a yes.
+    const fn tells_by_no(self) -> bool {
+        matches!(
+            self,
+            Self::EngineOff | Self::OpenNipple | Self::ReadGauges | Self::LeverHeld | Self::HoldByLever
+        )
+    }
+
+    /// Whether it is about one of two causes at all.
+    pub(crate) fn is_about(self, one: Cause, other: Cause) -> bool {
+        let yes = [one, other].map(|cause| self.says_yes(cause));
+        yes.iter().any(|yes| *yes > 0.8) || (self.tells_by_no() && yes.iter().any(|yes| *yes < 0.2))
     }
 
     /// Chance of a yes if this is the cause (common practice, judgement): 0.5 where it tells nothing.
@@ -241,6 +278,12 @@ impl Trial {
                     C::ValveOpen,
                 ],
             ),
+            // The pulled lever shuts the rear off: what is soft behind it is then not felt.
+            Self::LeverHeld => (
+                &[C::AirRear, C::ShoesFarOff],
+                &[C::AirFront, C::KnockBack, C::MasterSeal],
+            ),
+            Self::HoldByLever => (&[C::LeverSeal], &[C::MasterSeal]),
             Self::RockWheel => (
                 &[C::KnockBack],
                 &[

@@ -173,3 +173,52 @@ fn a_balance_bar_is_read_off_both_pressures() {
         "{share} ± {scatter}, {bar:?}"
     );
 }
+
+/// The log that lies beside the demonstration car was made by a model of its own (`demo/make_logs.py`), by none of this
+/// program's code: what it hides, as `demo/README.md` lists it, is found again.
+#[test]
+fn a_log_made_by_another_program_gives_up_what_it_hides() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/tarn/logs/shakedown.csv");
+    let car = car("tarn");
+    let found = found(&car, &std::fs::read(path).unwrap());
+    let split = found.split.as_ref().unwrap();
+    let knee = split.read.settings[0].knee.unwrap();
+    let (low, high) = (knee.low.pa() / 1e5, knee.high.pa() / 1e5);
+    assert!(
+        (knee.value.pa() / 1e5 - 29.5).abs() < 0.5 && low < 29.5 && high > 29.5,
+        "{knee:?}"
+    );
+    let slope = split.read.slope.unwrap();
+    assert!(
+        (slope.value - 0.38).abs() < 0.01 && slope.low < 0.38 && slope.high > 0.38,
+        "{slope:?}"
+    );
+    assert!((split.lag.unwrap().lag.s() - 0.05).abs() < 0.012);
+    let Some(Settled::Both(front, rear)) = &found.pads else {
+        panic!("{:?}", found.pads)
+    };
+    assert!((front.friction.0 - 0.405).abs() < 0.008, "{front:?}");
+    assert!((rear.friction.0 - 0.415).abs() < 0.012, "{rear:?}");
+    let zeros = found.zeros.map(|zero| zero.pa() / 1e5);
+    assert!(
+        (zeros[0] - 0.1).abs() < 0.06 && (zeros[1] - 0.3).abs() < 0.06,
+        "{zeros:?}"
+    );
+    let feet = found
+        .events
+        .iter()
+        .filter(|event| event.by == Worked::Foot)
+        .count();
+    assert_eq!((feet, found.events.len()), (5, 6));
+    // All four stand at the panic stop, within a few hundredths; the rear alone at the end of the pull, below 10 km/h.
+    let [front, rear, pulled] = found.locks[..] else {
+        panic!("{:?}", found.locks)
+    };
+    assert_eq!(
+        (front.axle, rear.axle, pulled.axle),
+        (Axle::Front, Axle::Rear, Axle::Rear)
+    );
+    assert!((rear.from.s() - front.from.s()).abs() < 0.1);
+    assert!((front.to.s() - front.from.s() - 0.4).abs() < 0.1);
+    assert!(pulled.by == Worked::Hand && pulled.speed.m_s() * 3.6 < 10.0);
+}

@@ -65,7 +65,10 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::hold::Hold),
     &lines::Lines,
     &prove::Prove,
+    &question::Asked(&questions::pull::Pull),
+    &question::Asked(&questions::logger::Logger),
     &next::Next,
+    &question::Asked(&questions::symptom::Symptom),
     &logbook::Logbook,
 ];
 

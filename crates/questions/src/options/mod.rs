@@ -44,6 +44,8 @@ pub enum Value {
     Count,
     /// A text that is read with the car at hand.
     Text(&'static str),
+    /// The same, written behind the car without the option's name.
+    Behind(&'static str),
     /// The same, again and again.
     Many(&'static str),
     /// A figure with its unit, without tolerance, within a range.

@@ -57,7 +57,7 @@ impl Said {
         let mut wrong = Wrong::default();
         for (row, text) in &self.all {
             let checked = match &row.value {
-                Value::Flag | Value::Text(_) | Value::Many(_) => Ok(()),
+                Value::Flag | Value::Text(_) | Value::Behind(_) | Value::Many(_) => Ok(()),
                 Value::Count => count(row, text).map(|_| ()),
                 Value::Figure { dimension, range, .. } => {
                     figure(&row.dashed(), text, *dimension, *range).map(|_| ())

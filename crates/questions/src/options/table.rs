@@ -216,6 +216,65 @@ rows! {
         handle: Some(Handle::Cars),
         ..PLAIN
     };
+    /// A logger's file.
+    FILE = Row {
+        name: "file",
+        value: Value::Behind("FILE"),
+        help: "A CSV file: a name in the car's logs folder, or a path [default: the last in the folder]",
+        group: Group::Out,
+        reach: Reach::Named,
+        ..PLAIN
+    };
+    /// A log made by simulation.
+    DEMONSTRATION = Row {
+        name: "demonstration",
+        help: "Drive this car in simulation instead, with noise, and see what is found again",
+        more: "What was hidden in it stands beside what was found; --seed makes another one.",
+        group: Group::State,
+        reach: Reach::Named,
+        ..PLAIN
+    };
+    /// What the driver says.
+    SAYS = Row {
+        name: "says",
+        value: Value::Behind("SENTENCE"),
+        help: "What the driver says, in quotes; without it the list of what drivers say",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("What it does", &[
+            crate::symptom::NOTHING_SAID,
+            "Lever long, then firm on the second pull",
+            "Lever comes up further than it did",
+            "Lever soft all the way",
+            "Lever firm, the rear does not lock",
+            "Locks at walking pace, not at speed",
+            "Lever fine cold, long hot",
+            "Only one rear wheel locks",
+            "Rear drags after a pull",
+            "Lever held, the pressure falls",
+            "Pedal long, then firm on the second press",
+            "Pedal sinks under a steady foot",
+            "Pedal soft",
+            "Pedal hard, the car does not slow",
+            "Pedal to the floor after a long run",
+            "Pulls to one side under the foot",
+            "Rear steps out under the foot",
+            "A wheel is wet, or the reservoir falls",
+        ])),
+        ..PLAIN
+    };
+    /// What a test said.
+    FOUND = Row {
+        name: "found",
+        value: Value::Many("TEST=yes|no"),
+        help: "What came of a test that was named before",
+        more: "May be given again and again: every answer narrows the causes.",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// Nobody aboard.
     NO_CREW = Row {
         name: "no-crew",

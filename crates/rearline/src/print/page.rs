@@ -115,7 +115,8 @@ impl Page {
 
     /// A label, and what stands behind it.
     pub(crate) fn labelled(&mut self, label: &str, text: &str) {
-        let label = format!("  {label:<width$}", width = LABEL - 2);
+        // A label that is wider than its column still keeps two blanks before what it names.
+        let label = format!("  {label:<width$}", width = (LABEL - 2).max(label.width() + 2));
         for line in self.wrapped(text, &label, &" ".repeat(LABEL)) {
             self.line(&line);
         }

@@ -74,10 +74,11 @@ fn writes(question: &dyn Question) -> Option<&'static Writes> {
 
 /// An option of the table.
 fn argument(row: &'static Row) -> Arg {
-    let arg = Arg::new(row.name)
-        .long(row.name)
-        .help(row.help)
-        .help_heading(row.group.head());
+    let arg = Arg::new(row.name).help(row.help);
+    let arg = match row.value {
+        Value::Behind(of) => return arg.value_name(of),
+        _ => arg.long(row.name).help_heading(row.group.head()),
+    };
     let arg = if row.more.is_empty() {
         arg
     } else {
@@ -86,7 +87,11 @@ fn argument(row: &'static Row) -> Arg {
     let of = match row.value {
         Value::Flag => return arg.action(ArgAction::SetTrue),
         Value::Count => "N",
-        Value::Text(of) | Value::Many(of) | Value::Figure { of, .. } | Value::Read { of, .. } => of,
+        Value::Text(of)
+        | Value::Behind(of)
+        | Value::Many(of)
+        | Value::Figure { of, .. }
+        | Value::Read { of, .. } => of,
     };
     let arg = arg.value_name(of);
     match row.value {

@@ -118,6 +118,17 @@ fn an_answer_narrows_and_another_test_is_offered() {
 }
 
 #[test]
+fn the_inline_lever_splits_front_from_rear_and_its_own_seal_from_the_masters() {
+    let soft = of("tarn", Symptom::PedalSoft, &[]);
+    assert_eq!(soft.test, Some(Trial::LeverHeld), "{soft:?}");
+    let dry = [(Trial::WipeAndLook, Outcome::No)];
+    let sinks = of("tarn", Symptom::PedalSinks, &dry);
+    assert_eq!(sinks.test, Some(Trial::HoldByLever), "{sinks:?}");
+    // A separate lever shuts nothing off.
+    assert_ne!(of("scree", Symptom::PedalSoft, &[]).test, Some(Trial::LeverHeld));
+}
+
+#[test]
 fn what_must_not_be_driven_says_so() {
     for symptom in [
         Symptom::PedalSinks,

@@ -1,0 +1,103 @@
+//! "What did the logger show?": a logger's file held against the sheet, and what the sheet might take over from it.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{Look, Picture};
+use serde_json::Value;
+
+pub use outcome::Outcome;
+
+use crate::options::{DEMONSTRATION, FILE, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WITH};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Logger;
+
+const NAME: &str = "logger";
+
+static TAKES: &[&Row] = &[
+    &FILE,
+    &DEMONSTRATION,
+    &SEED,
+    &FUEL,
+    &NO_CREW,
+    &VALVE,
+    &SURFACE,
+    &GRIP,
+    &WITH,
+    &ON,
+];
+
+impl Question for Logger {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "What did the logger show?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "A logger's file held against the sheet",
+            more: "Stops and pulls, the bias valve as it really works, wheels that stood and at what pressure, pad friction, \
+                   heat; and what the sheet might take over, one by one. Without a file the last of the car's logs is read.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn handles(&self) -> Vec<&'static Row> {
+        vec![&NO_CREW, &FUEL]
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        match outcome::on_shelf(case).len() {
+            0 => "no log here".to_owned(),
+            1 => "1 log".to_owned(),
+            count => format!("{count} logs"),
+        }
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        Ok(Box::new(Answered {
+            case: *case,
+            outcome: Outcome::of(case)?,
+        }))
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::LoggerView>>(NAME)
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::LoggerView::of(&self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        crate::picture::settings(self.case.opened, look)
+    }
+}

@@ -1,0 +1,182 @@
+//! A log found, read and held against its car.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use ::logger::demonstration::{Truth, write_log};
+use ::logger::{Found, Log, examine, read};
+use records::Shelf;
+use sheet::{ColumnMap, column_map};
+
+use crate::measured::without;
+use crate::options::{DEMONSTRATION, FILE, SEED};
+use crate::question::Case;
+use crate::trouble::{Trouble, Wrong};
+
+/// The largest map of columns.
+const MAP_BYTES: u64 = 1 << 18;
+
+/// What came out.
+#[derive(Debug)]
+pub struct Outcome {
+    /// What was read; `None`: the car has no log.
+    pub read: Option<Box<HeldAgainst>>,
+}
+
+/// A log and what was found in it.
+#[derive(Debug)]
+pub struct HeldAgainst {
+    /// What it is called.
+    pub name: String,
+    /// The log.
+    pub log: Log,
+    /// What was found.
+    pub found: Found,
+    /// Where it was made by simulation, what was hidden in it.
+    pub truth: Option<Truth>,
+}
+
+/// The car's logs, by name.
+pub(super) fn on_shelf(case: &Case<'_>) -> Vec<String> {
+    let shelf = case.opened.sheet.folder.shelf(Shelf::Logs);
+    shelf.map(|listing| listing.found).unwrap_or_default()
+}
+
+impl Outcome {
+    /// Of the log that was asked for, or the last on the shelf.
+    ///
+    /// # Errors
+    /// Why it cannot be read.
+    pub(crate) fn of(case: &Case<'_>) -> Result<Self, Wrong> {
+        // Readings of gauges say where the valve is thought to be; the log is held against the sheet's own figures.
+        let car = without(case.opened, "measured.valve");
+        let laden = &case.opened.state.laden;
+        let radius = Some([car.tyres.front_radius, car.tyres.rear_radius]);
+        if case.said.has(&DEMONSTRATION) {
+            let truth = Truth::default();
+            let seed = case
+                .said
+                .text(&SEED)
+                .and_then(|text| text.trim().parse().ok())
+                .unwrap_or(1);
+            let mut bytes = Vec::new();
+            let written = write_log(&car, truth, seed, &mut bytes);
+            let log = written
+                .map_err(|error| wrong("the simulation", &error.to_string()))
+                .and_then(|_| {
+                    read(&bytes[..], &ColumnMap::default(), radius, &mut |_| ())
+                        .map_err(|fault| wrong("the simulation", &fault.to_string()))
+                })?;
+            return Ok(Self::held(
+                "a log made by simulation of this car".to_owned(),
+                log,
+                &car,
+                laden,
+                Some(truth),
+            ));
+        }
+        let said = case
+            .said
+            .text(&FILE)
+            .map(str::trim)
+            .filter(|said| !said.is_empty());
+        let name = match said {
+            Some(said) => said.to_owned(),
+            None => match on_shelf(case).pop() {
+                Some(last) => last,
+                None => return Ok(Self { read: None }),
+            },
+        };
+        let path = path(case, &name)?;
+        let file = File::open(&path).map_err(|error| {
+            let what = format!("it cannot be opened: {error}");
+            let there = on_shelf(case);
+            let remedy = if there.is_empty() {
+                "name a CSV file by its path, or put it into the car's logs folder".to_owned()
+            } else {
+                format!("this car's logs: {}", there.join(", "))
+            };
+            Wrong::plain(&path.display().to_string(), "no-log", what, remedy)
+        })?;
+        let map = map(case)?;
+        let log = read(file, &map, radius, &mut |_| ())
+            .map_err(|fault| wrong(&path.display().to_string(), &fault.to_string()))?;
+        Ok(Self::held(name, log, &car, laden, None))
+    }
+
+    fn held(
+        name: String,
+        log: Log,
+        car: &engine::car::Car,
+        laden: &engine::loads::Laden,
+        truth: Option<Truth>,
+    ) -> Self {
+        let found = examine(&log, car, laden);
+        Self {
+            read: Some(Box::new(HeldAgainst {
+                name,
+                log,
+                found,
+                truth,
+            })),
+        }
+    }
+}
+
+/// A path as it is where it holds a separator, else a name on the car's own shelf.
+fn path(case: &Case<'_>, name: &str) -> Result<PathBuf, Wrong> {
+    if name.contains(['/', '\\']) {
+        return Ok(Path::new(name).to_path_buf());
+    }
+    case.opened
+        .sheet
+        .folder
+        .on_shelf(Shelf::Logs, name)
+        .map_err(|fault| wrong(name, &fault.to_string()))
+}
+
+/// The car's map of columns; none is no fault.
+fn map(case: &Case<'_>) -> Result<ColumnMap, Wrong> {
+    let file = case
+        .opened
+        .sheet
+        .folder
+        .columns()
+        .map_err(|fault| wrong("columns.toml", &fault.to_string()))?;
+    let name = file.path().display().to_string();
+    let Ok(open) = File::open(file.path()) else {
+        return Ok(ColumnMap::default());
+    };
+    let mut text = String::new();
+    open.take(MAP_BYTES)
+        .read_to_string(&mut text)
+        .map_err(|error| wrong(&name, &error.to_string()))?;
+    column_map(&text).map_err(|faults| {
+        let mut all = Wrong::default();
+        for fault in faults {
+            all.note::<(), Wrong>(Err(Wrong::from(Trouble {
+                place: Some((fault.line, fault.column)),
+                ..plain(&name, "column-map", fault.text, fault.remedy)
+            })));
+        }
+        all
+    })
+}
+
+fn plain(file: &str, slug: &str, what: String, remedy: &str) -> Trouble {
+    Trouble {
+        file: file.to_owned(),
+        place: None,
+        key: None,
+        slug: slug.to_owned(),
+        text: what,
+        remedy: remedy.to_owned(),
+        shown: crate::trouble::Shown::Nothing,
+    }
+}
+
+fn wrong(file: &str, what: &str) -> Wrong {
+    let remedy = "heads such as `rear pressure [bar]` are understood; others are named in logs/columns.toml";
+    plain(file, "not-a-log", what.to_owned(), remedy).into()
+}

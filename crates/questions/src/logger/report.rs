@@ -1,0 +1,470 @@
+//! What the logger showed.
+
+use ::logger::{Event, Mended, Pads, Settled, Worked};
+use engine::car::Axle;
+use engine::fit::Found as Figured;
+use engine::gauges::Against;
+use engine::ranges::Range;
+use quantity::Dimension;
+use quantity::si::Pressure;
+use wording::{Measured, Units, figure};
+
+use super::Logger;
+use super::outcome::{HeldAgainst, Outcome};
+use crate::question::Case;
+use crate::report::{Block, Fact, Figure, Frame, Headline, Report, Section, Stroke, Table};
+
+/// Stops that a table shows at most.
+const MOST_ROWS: usize = 24;
+
+/// What an offer is.
+const OFFERS: &str = "An offer counts once it stands on the sheet: take over one by one, and look at each.";
+
+pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
+    let units = &case.units;
+    let Some(held) = &outcome.read else {
+        let headline = plain(
+            "No log here yet",
+            "This car's folder holds no CSV file of a logger.",
+            "Put the file into the car's logs folder, or name it by its path.",
+        );
+        return Report::of(&Logger, case, headline);
+    };
+    let mut report = Report::of(&Logger, case, headline(held, units));
+    if let Some(truth) = &held.truth {
+        let facts = vec![
+            Fact::of(
+                "front pads",
+                format!("friction {:.2} of the sheet's", truth.front_friction),
+            ),
+            Fact::of(
+                "rear pads",
+                format!("friction {:.2} of the sheet's", truth.rear_friction),
+            ),
+            Fact::of(
+                "valve",
+                format!(
+                    "knee {:.3} and slope {:.2} of the sheet's",
+                    truth.knee, truth.slope
+                ),
+            ),
+            Fact::of("lag", format!("{:.2} s behind", truth.lag.s())),
+        ];
+        report.section(
+            Section::of(
+                "What was hidden in it",
+                "made by simulation, nothing measured",
+                None,
+            )
+            .with(Block::Facts(facts)),
+        );
+    }
+    report.section(valve(held, units));
+    report.section(stops(held, units));
+    report.section(locks(held, units));
+    report.section(pads(held));
+    if !held.found.heat.is_empty() {
+        report.section(heat(held));
+    }
+    report.section(offers(held));
+    report.section(file(held));
+    report.caution(OFFERS);
+    report
+}
+
+fn plain(stamp: &str, because: &str, first: &str) -> Headline {
+    Headline {
+        stamp: stamp.to_owned(),
+        frame: Frame::Broken,
+        because: because.to_owned(),
+        though: Vec::new(),
+        stops_first: Vec::new(),
+        figures: Vec::new(),
+        first: Some(first.to_owned()),
+    }
+}
+
+fn measured(found: &Figured<Pressure>, units: &Units) -> Measured {
+    let range = Range {
+        low: found.low.pa(),
+        high: found.high.pa(),
+    };
+    Measured::of(found.value.pa(), Some(range), units.pressure)
+}
+
+fn headline(held: &HeldAgainst, units: &Units) -> Headline {
+    let found = &held.found;
+    let count = |by: Worked| found.events.iter().filter(|event| event.by == by).count();
+    let (feet, hands) = (count(Worked::Foot), count(Worked::Hand));
+    let several = |count: usize, one: &str| {
+        if count == 1 {
+            format!("1 {one}")
+        } else {
+            format!("{count} {one}s")
+        }
+    };
+    let at = found
+        .split
+        .as_ref()
+        .ok()
+        .and_then(|split| split.read.settings.first());
+    let (stamp, frame) = match at.map(|at| (at.against, at.knee)) {
+        Some((Against::Earlier, _)) => ("Valve cuts earlier", Frame::Heavy),
+        Some((Against::Later, _)) => ("Valve cuts later", Frame::Heavy),
+        Some((Against::Agrees, Some(_))) => ("As on the sheet", Frame::Solid),
+        _ if found.events.is_empty() => ("No stop in it", Frame::Broken),
+        _ => ("Log read", Frame::Broken),
+    };
+    let because = format!(
+        "{} and {} in {:.0} minutes.",
+        several(feet, "stop"),
+        several(hands, "pull"),
+        (held.log.lasts().s() / 60.0).ceil()
+    );
+    let mut figures = Vec::new();
+    if let Some(knee) = at.and_then(|at| at.knee) {
+        figures.push(Figure {
+            name: "knee of the bias valve",
+            measured: measured(&knee, units),
+            limit: None,
+            working: None,
+        });
+    }
+    if let Ok(split) = &found.split
+        && let Some(slope) = split.read.slope
+    {
+        let range = Range {
+            low: slope.low,
+            high: slope.high,
+        };
+        figures.push(Figure {
+            name: "slope above it",
+            measured: Measured::ratio(slope.value, Some(range)),
+            limit: None,
+            working: None,
+        });
+    }
+    if let Some(Settled::Both(front, _)) = &found.pads {
+        let (value, off) = (front.friction.0, 1.96 * front.friction.1);
+        let range = Range {
+            low: value - off,
+            high: value + off,
+        };
+        figures.push(Figure {
+            name: "front pad friction",
+            measured: Measured::ratio(value, Some(range)),
+            limit: None,
+            working: None,
+        });
+    }
+    let mut though = Vec::new();
+    if let Some(first) = found.locks.first() {
+        though.push(format!(
+            "The {} wheels stood first, at {:.1} s.",
+            axle(first.axle),
+            first.from.s()
+        ));
+    }
+    Headline {
+        stamp: stamp.to_owned(),
+        frame,
+        because,
+        though,
+        stops_first: Vec::new(),
+        figures,
+        first: Some(if found.offers.is_empty() {
+            "Brake a few times at different pressures, held still for a second each.".to_owned()
+        } else {
+            "Look at what it offers to the sheet, and take over what you believe.".to_owned()
+        }),
+    }
+}
+
+const fn axle(axle: Axle) -> &'static str {
+    match axle {
+        Axle::Front => "front",
+        Axle::Rear => "rear",
+    }
+}
+
+fn valve(held: &HeldAgainst, units: &Units) -> Section {
+    let section = Section::of(
+        "Front to rear, as it really is",
+        "knee, slope, lag",
+        Some(Stroke::Rear),
+    );
+    let mut facts = Vec::new();
+    match &held.found.split {
+        Err(cannot) => facts.push(Fact::of("valve", cannot.to_string())),
+        Ok(split) => {
+            if let Some(at) = split.read.settings.first() {
+                let knee = at.knee.as_ref().map_or_else(
+                    || format!("no lower than {}", figure(at.at_least.pa(), units.pressure)),
+                    |knee| {
+                        let shown = measured(knee, units);
+                        shown.range.map_or(shown.value.text.clone(), |range| {
+                            format!("{} ({})", shown.value.text, range.text)
+                        })
+                    },
+                );
+                let sheet = at.sheet.map_or_else(String::new, |sheet| {
+                    format!("; {} on the sheet", figure(sheet.pa(), units.pressure))
+                });
+                facts.push(Fact::of("knee", format!("{knee}{sheet}")));
+            }
+            facts.push(Fact::of(
+                "slope",
+                split.read.slope.as_ref().map_or_else(
+                    || "not settled by these stops".to_owned(),
+                    |slope| format!("{:.3} ({:.3} to {:.3})", slope.value, slope.low, slope.high),
+                ),
+            ));
+            facts.push(Fact::of(
+                "rests on",
+                format!(
+                    "{} pairs of pressures that stood still",
+                    split.readings.iter().map(|reading| reading.2).sum::<usize>()
+                ),
+            ));
+            if let Some(lag) = split.lag {
+                facts.push(Fact::of(
+                    "lag",
+                    format!(
+                        "the rear follows {:.0} ms behind, give or take {:.0}",
+                        lag.lag.s() * 1e3,
+                        lag.unsure.s() * 1e3
+                    ),
+                ));
+            }
+        }
+    }
+    if let Some((share, off)) = held.found.bar {
+        facts.push(Fact::of(
+            "balance bar",
+            format!("{share:.3} of the force in front, give or take {off:.3}"),
+        ));
+    }
+    let zero = |zero: Pressure| figure(zero.pa(), units.pressure);
+    facts.push(Fact::of(
+        "sensors",
+        format!(
+            "at rest {} in front, {} behind: taken off everywhere",
+            zero(held.found.zeros[0]),
+            zero(held.found.zeros[1])
+        ),
+    ));
+    section.with(Block::Facts(facts))
+}
+
+fn stops(held: &HeldAgainst, units: &Units) -> Section {
+    let events = &held.found.events;
+    let section = Section::of("Stops and pulls", format!("{} of them", events.len()), None);
+    if events.is_empty() {
+        return section.with(Block::Text(
+            "No brake came on for long enough in a moving car.".to_owned(),
+        ));
+    }
+    let peak = |peak: Option<Pressure>| {
+        peak.map_or_else(|| "\u{2013}".to_owned(), |peak| figure(peak.pa(), units.pressure))
+    };
+    let row = |event: &Event| {
+        vec![
+            format!("{:.1} s", event.from.s()),
+            match event.by {
+                Worked::Foot => "foot".to_owned(),
+                Worked::Hand => "hand".to_owned(),
+            },
+            format!(
+                "{:.0} to {:.0} km/h",
+                event.speed_from.m_s() * 3.6,
+                event.speed_to.m_s() * 3.6
+            ),
+            peak(event.front_peak),
+            peak(event.rear_peak),
+            wording::rate(event.mean_rate),
+        ]
+    };
+    let section = section.with(Block::Table(Table {
+        caption: "Stops and pulls".to_owned(),
+        heads: ["at", "by", "speed", "front at most", "rear at most", "mean rate"]
+            .map(str::to_owned)
+            .to_vec(),
+        names_row: 0,
+        rows: events
+            .iter()
+            .take(MOST_ROWS)
+            .map(|event| row(event).into())
+            .collect(),
+        of_words: true,
+    }));
+    if events.len() > MOST_ROWS {
+        return section.with(Block::Text(format!(
+            "And {} more, which count as well.",
+            events.len() - MOST_ROWS
+        )));
+    }
+    section
+}
+
+fn locks(held: &HeldAgainst, units: &Units) -> Section {
+    let locks = &held.found.locks;
+    let section = Section::of("Wheels that stood", format!("{} times", locks.len()), None);
+    if locks.is_empty() {
+        return section.with(Block::Text(
+            "No axle stood while the car moved, as far as the sensors tell.".to_owned(),
+        ));
+    }
+    let bar = |pressure: Option<Pressure>| {
+        pressure.map_or_else(
+            || "\u{2013}".to_owned(),
+            |pressure| figure(pressure.pa(), units.pressure),
+        )
+    };
+    let facts = locks
+        .iter()
+        .take(MOST_ROWS)
+        .map(|lock| {
+            Fact::of(
+                format!("{} at {:.2} s", axle(lock.axle), lock.from.s()),
+                format!(
+                    "for {:.2} s from {:.0} km/h, at {} in front and {} behind",
+                    lock.to.s() - lock.from.s(),
+                    lock.speed.m_s() * 3.6,
+                    bar(lock.front),
+                    bar(lock.rear)
+                ),
+            )
+        })
+        .collect();
+    section.with(Block::Facts(facts))
+}
+
+fn pads(held: &HeldAgainst) -> Section {
+    let section = Section::of(
+        "Pads, from pressure against deceleration",
+        "friction, and over temperature",
+        None,
+    );
+    let said = |pads: &Pads| {
+        let mut facts = vec![Fact::of(
+            axle(pads.axle),
+            format!(
+                "{:.3}, give or take {:.3}; {:.2} on the sheet",
+                pads.friction.0,
+                1.96 * pads.friction.1,
+                pads.sheet
+            ),
+        )];
+        facts.extend(pads.by_temperature.iter().map(|at| {
+            Fact::of(
+                format!("{} near {:.0} °C", axle(pads.axle), at.disc.celsius()),
+                format!("{:.3}, give or take {:.3}", at.friction.0, 1.96 * at.friction.1),
+            )
+        }));
+        facts
+    };
+    match &held.found.pads {
+        None => section.with(Block::Text(
+            "Too few moments in which pressures stood still and no wheel slipped.".to_owned(),
+        )),
+        Some(Settled::Both(front, rear)) => section.with(Block::Facts([said(front), said(rear)].concat())),
+        Some(Settled::Together(front, rear)) => section
+            .with(Block::Text(
+                "Front and rear cannot be told apart: both are scaled together.".to_owned(),
+            ))
+            .with(Block::Facts(vec![said(front)[0].clone(), said(rear)[0].clone()])),
+    }
+}
+
+fn heat(held: &HeldAgainst) -> Section {
+    let facts = held
+        .found
+        .heat
+        .iter()
+        .map(|heat| {
+            let what = if heat.of_fluid { "fluid" } else { "disc" };
+            Fact::of(
+                format!("{} {what}", axle(heat.axle)),
+                format!("{:.0} °C at {:.0} s", heat.peak.celsius(), heat.at.s()),
+            )
+        })
+        .collect();
+    Section::of("Hottest", "fluid and discs", None).with(Block::Facts(facts))
+}
+
+fn offers(held: &HeldAgainst) -> Section {
+    let offers = &held.found.offers;
+    let section = Section::of(
+        "What the sheet might take over",
+        format!("{} offers", offers.len()),
+        None,
+    );
+    if offers.is_empty() {
+        return section.with(Block::Text(
+            "Nothing is known well enough from this log.".to_owned(),
+        ));
+    }
+    let rows = offers
+        .iter()
+        .map(|offer| {
+            vec![
+                format!("`{}`", offer.key),
+                offer.value.clone(),
+                offer.now.clone(),
+                offer.because.clone(),
+            ]
+            .into()
+        })
+        .collect();
+    section.with(Block::Table(Table {
+        caption: "Offers".to_owned(),
+        heads: ["key", "value", "now", "rests on"].map(str::to_owned).to_vec(),
+        names_row: 0,
+        rows,
+        of_words: true,
+    }))
+}
+
+fn file(held: &HeldAgainst) -> Section {
+    let log = &held.log;
+    let per_second = quantity::units_of(Dimension::Ratio)[0];
+    let mut facts = vec![
+        Fact::of("file", held.name.clone()),
+        Fact::of(
+            "rows",
+            format!(
+                "{} at {} a second",
+                log.rows(),
+                figure(log.rows_a_second(), per_second)
+            ),
+        ),
+    ];
+    let Mended {
+        rows_without_time,
+        times_twice,
+        times_backward,
+        clock_set_anew,
+        gaps,
+        spikes,
+        out_of_reach,
+        missing,
+    } = log.mended;
+    for (count, what) in [
+        (rows_without_time, "rows without a time"),
+        (times_twice, "times twice"),
+        (times_backward, "times that go back"),
+        (clock_set_anew, "clocks set anew"),
+        (gaps, "gaps"),
+        (spikes, "spikes"),
+        (out_of_reach, "figures that no car shows"),
+        (missing, "figures missing"),
+    ] {
+        if count > 0 {
+            facts.push(Fact::of(what, format!("{count}, left out")));
+        }
+    }
+    for (head, why) in log.passed_over.iter().take(12) {
+        facts.push(Fact::of("passed over", format!("`{head}`: {why}")));
+    }
+    Section::of("The file", "rows, and what was left out", None).with(Block::Facts(facts))
+}

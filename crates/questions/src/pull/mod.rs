@@ -1,0 +1,90 @@
+//! "What was measured?": a pull on the sheet taken apart, what changed since the one before it, and the bias valve as two
+//! gauges read it.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{Look, Picture};
+use serde_json::Value;
+
+pub use outcome::Outcome;
+
+use crate::options::{FUEL, GRIP, NO_CREW, ON, Row, SURFACE, VALVE, WITH};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Pull;
+
+const NAME: &str = "pull";
+
+static TAKES: &[&Row] = &[&ON, &WITH, &VALVE, &SURFACE, &GRIP, &FUEL, &NO_CREW];
+
+impl Question for Pull {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "What was measured?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "A measured pull taken apart: clearance, flex, air",
+            more: "What of the grip's travel is clearance, what is flex, what is air, each with its error; whether these \
+                   readings tell the three apart, and which reading to take next. Beside it what changed since the pull \
+                   before, and the bias valve as two gauges read it.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn handles(&self) -> Vec<&'static Row> {
+        Vec::new()
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        report::in_short(&Outcome::of(case), &case.units)
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        Ok(Box::new(Answered {
+            case: *case,
+            outcome: Outcome::of(case),
+        }))
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::PullView>>(NAME)
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::PullView::of(&self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        crate::picture::measured_pull(self.case.opened, look)
+    }
+}

@@ -1,0 +1,242 @@
+//! What is wrong, as it is shown.
+
+use symptoms::{InThisCar, Outcome as Answers, Symptom as Says, Trial, Verdict};
+use wording::{Units, figure, per_cent};
+
+use super::{Outcome, Symptom};
+use crate::question::Case;
+use crate::report::{Block, Fact, Frame, Headline, Report, Section, Table, sentence};
+
+/// What stands beside every test with a wheel clear of the ground.
+const STANDS: &str = "Jack stands, wheels chocked, nobody under the car while it is worked.";
+/// And beside every hose.
+const CLAMPS: &str = "Braided hose is never clamped; rubber hose only with smooth jaws.";
+
+pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
+    let mut report = Report::of(&Symptom, case, headline(outcome));
+    match outcome {
+        Outcome::Silent | Outcome::Unknown(_) => {
+            let said = Says::ALL
+                .iter()
+                .map(|says| format!("{} (`{}`)", says.said(), says.slug()));
+            report
+                .section(Section::of("What drivers say", "pick one", None).with(Block::List(said.collect())));
+        }
+        Outcome::Found(verdict, others) => {
+            if let Some(test) = verdict.test {
+                report.section(trial(test, verdict));
+            }
+            report.section(causes(verdict, &case.units));
+            report.section(remedies(verdict));
+            if !verdict.done.is_empty() {
+                let said = verdict.done.iter().map(|(test, answer)| {
+                    let answer = match answer {
+                        Answers::Yes => "yes",
+                        Answers::No => "no",
+                    };
+                    Fact::of(test.slug().replace('-', " "), format!("{} {answer}", test.asks()))
+                });
+                report.section(
+                    Section::of("What tests said", "so far", None).with(Block::Facts(said.collect())),
+                );
+            }
+            if !others.is_empty() {
+                let said = others.iter().map(|says| says.said().to_owned()).collect();
+                report.section(
+                    Section::of("Or did you mean", "what else it may mean", None).with(Block::List(said)),
+                );
+            }
+        }
+    }
+    report.caution(STANDS);
+    report.caution(CLAMPS);
+    report
+}
+
+fn headline(outcome: &Outcome) -> Headline {
+    let plain = |stamp: &str, because: &str, first: &str| Headline {
+        stamp: stamp.to_owned(),
+        frame: Frame::Broken,
+        because: because.to_owned(),
+        though: Vec::new(),
+        stops_first: Vec::new(),
+        figures: Vec::new(),
+        first: Some(first.to_owned()),
+    };
+    match outcome {
+        Outcome::Silent => plain(
+            "What does it do?",
+            "Say what the driver says, and the causes come ranked for this car.",
+            "Pick what fits best from the list.",
+        ),
+        Outcome::Unknown(_) => plain(
+            "Not understood",
+            "No word of it is one that a symptom is known by.",
+            "Pick what fits best from the list.",
+        ),
+        Outcome::Found(verdict, _) => found(verdict),
+    }
+}
+
+fn found(verdict: &Verdict) -> Headline {
+    let stop = verdict.symptom.stop();
+    let (stamp, because) = match &verdict.causes[..] {
+        [] => (
+            "Nothing fits",
+            "None of the usual causes can do that to this car.".to_owned(),
+        ),
+        [one] => (
+            one.cause.brief(),
+            "It is the only usual cause that this car can have.".to_owned(),
+        ),
+        [one, other, ..] => (
+            one.cause.brief(),
+            format!(
+                "{} likely; next: {}.",
+                per_cent(one.weight),
+                other.cause.said().split([':', ',']).next().unwrap_or_default()
+            ),
+        ),
+    };
+    let first = match verdict.test {
+        Some(test) => format!("Do the test below: it takes {} minutes.", test.minutes()),
+        None => verdict
+            .causes
+            .first()
+            .map_or("Look at everything once more.", |one| one.cause.remedy())
+            .to_owned(),
+    };
+    Headline {
+        stamp: stamp.to_owned(),
+        frame: if stop.is_some() {
+            Frame::Heavy
+        } else {
+            Frame::Broken
+        },
+        because,
+        though: Vec::new(),
+        stops_first: stop
+            .map(|stop| format!("Do not drive. {}", stop.because))
+            .into_iter()
+            .collect(),
+        figures: Vec::new(),
+        first: Some(first),
+    }
+}
+
+fn trial(test: Trial, verdict: &Verdict) -> Section {
+    let mut facts = vec![Fact::of("do", test.todo()), Fact::of("look", test.asks())];
+    if let [one, other, ..] = &verdict.causes[..] {
+        let (yes, no) = if symptoms::leans_to_first(test, one.cause, other.cause) {
+            (one, other)
+        } else {
+            (other, one)
+        };
+        facts.push(Fact::of("yes", format!("rather {}", yes.cause.said())));
+        facts.push(Fact::of("no", format!("rather {}", no.cause.said())));
+    }
+    facts.push(Fact::of(
+        "then",
+        format!("say what came: `--found {}=yes`, or `=no`", test.slug()),
+    ));
+    Section::of(
+        "The test that splits the first two",
+        format!("{} minutes", test.minutes()),
+        None,
+    )
+    .with(Block::Facts(facts))
+}
+
+fn causes(verdict: &Verdict, units: &Units) -> Section {
+    let rows = verdict
+        .causes
+        .iter()
+        .map(|ranked| {
+            vec![
+                ranked.cause.said().to_owned(),
+                per_cent(ranked.weight),
+                in_this_car(&ranked.here, units),
+                ranked.cause.source().said().to_owned(),
+            ]
+            .into()
+        })
+        .collect();
+    Section::of(verdict.symptom.said(), "causes, the likeliest first", None).with(Block::Table(Table {
+        caption: "Causes".to_owned(),
+        heads: vec![
+            "cause".to_owned(),
+            "likely".to_owned(),
+            "in this car".to_owned(),
+            "from".to_owned(),
+        ],
+        names_row: 0,
+        rows,
+        of_words: true,
+    }))
+}
+
+fn remedies(verdict: &Verdict) -> Section {
+    let facts = verdict
+        .causes
+        .iter()
+        .take(3)
+        .map(|ranked| Fact::of(ranked.cause.brief().to_lowercase(), ranked.cause.remedy()))
+        .collect();
+    Section::of("What is done about it", "of the first three", None).with(Block::Facts(facts))
+}
+
+/// What a cause would do to this car, in its own figures.
+pub(super) fn in_this_car(here: &InThisCar, units: &Units) -> String {
+    let more = |si: f64, unit| {
+        let word = if si < 0.0 { "less" } else { "more" };
+        format!("{} {word}", figure(si.abs(), unit))
+    };
+    let mut said = Vec::new();
+    if let Some(grip) = here.grip {
+        said.push(format!("grip {}", more(grip.m(), units.length)));
+    }
+    if let Some(pedal) = here.pedal {
+        said.push(format!("pedal {}", more(pedal.m(), units.length)));
+    }
+    if let Some(line) = here.line {
+        said.push(format!("line {}", more(line.pa(), units.pressure)));
+    }
+    if let Some(rear) = here.rear {
+        said.push(format!("rear {}", more(rear.pa(), units.pressure)));
+    }
+    if let Some(pull) = here.pull {
+        said.push(format!("pull to lock {}", wording::times(pull)));
+    }
+    if let Some((fast, slow)) = here.centre {
+        said.push(format!(
+            "takes {} of the torque at 50 km/h, {} at walking pace",
+            per_cent(fast),
+            per_cent(slow)
+        ));
+    }
+    if said.is_empty() {
+        "no figure tells".to_owned()
+    } else {
+        said.join(", ")
+    }
+}
+
+/// What a test tells, for other programs.
+pub(super) fn tells(test: Trial, verdict: &Verdict) -> String {
+    match &verdict.causes[..] {
+        [one, other, ..] => {
+            let (yes, no) = if symptoms::leans_to_first(test, one.cause, other.cause) {
+                (one, other)
+            } else {
+                (other, one)
+            };
+            format!(
+                "{} Yes: rather {}. No: rather {}.",
+                test.asks(),
+                yes.cause.said(),
+                no.cause.said()
+            )
+        }
+        _ => sentence(test.asks()),
+    }
+}
