@@ -101,7 +101,7 @@ impl Turned {
         let mut stretches: Vec<(f64, f64)> = Vec::new();
         let mut goes_on = false;
         for &(grip, verdict) in &self.over_grip {
-            let works = verdict == Some(Verdict::ComesRound);
+            let works = verdict.is_some_and(Verdict::is_round);
             match stretches.last_mut() {
                 Some(stretch) if works && goes_on => stretch.1 = grip,
                 _ if works => stretches.push((grip, grip)),
@@ -116,6 +116,6 @@ impl Turned {
 fn usual(surface: &Surface, car: &Car, speed: Speed) -> Technique {
     Technique {
         entry: speed,
-        ..Technique::on(surface, car)
+        ..Technique::on(surface, car).at_best()
     }
 }

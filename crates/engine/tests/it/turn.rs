@@ -4,7 +4,7 @@ use engine::brake::Warmth;
 use engine::car::{Car, Centre, Coupling, LeverKind};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
-use engine::turn::{Clutch, Hairpin, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run};
+use engine::turn::{Bend, Clutch, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run};
 use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 
 use crate::bench::written;
@@ -173,7 +173,7 @@ fn a_way_that_is_found_goes_round() {
     let surface = car.surface("hard gravel").unwrap();
     let bench = TurnBench::of(&car, &laden, surface, Reading::default()).unwrap();
     let like = Technique::on(surface, &car);
-    let bend = |width_m| Hairpin {
+    let bend = |width_m| Bend {
         angle: Angle::from_rad(-core::f64::consts::PI),
         radius: Length::from_m(8.0),
         width: Length::from_m(width_m),
