@@ -6,8 +6,8 @@ use engine::lever::Pull;
 use engine::loads::{Aboard, Fuel};
 use engine::ranges::{Plan, Study};
 use engine::turn::{
-    After, Asked, Brief, Clutch, Footwork, Bend, MOST_CELLS, NoTurn, Reading, Release, Technique,
-    Throttle, Turn, TurnBench, deciding,
+    After, Asked, Bend, Brief, Clutch, Footwork, MOST_CELLS, NoTurn, Reading, Release, Technique, Throttle,
+    Turn, TurnBench, deciding,
 };
 use quantity::Dimension;
 use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
@@ -376,6 +376,7 @@ pub fn turn_read_otherwise(opened: &Opened, technique: &Technique) -> Vec<(Strin
         &state.surface,
         technique,
         reading(opened),
+        false,
     )
     .into_iter()
     .map(|(reading, brief)| (if_read(&reading), brief))

@@ -331,7 +331,11 @@ fn wavers(turned: &Turned) -> Option<Finding> {
             Weight::Know,
             "What is not known of the car decides the turn",
         )
-        .because(format!("As it stands it {}; but {}.", middle.words(), list(&said)))
+        .because(format!(
+            "As it stands it {}; but {}.",
+            middle.words(),
+            list(&said)
+        ))
         .remedy("Leave something in hand: a little more brake behind, or less for it to hold."),
     )
 }

@@ -23,7 +23,8 @@ pub struct TurnedRow {
     pub brief: Option<Brief>,
 }
 
-/// What runs of the turn say. The driver does what is usual on each surface, with the sheet's own pull.
+/// What runs of the turn say. The driver does what is usual on each surface, with the sheet's own pull, comes in as fast as
+/// was asked about or slower, whichever comes best through the bend, and lets go at the best moment.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Turned {
     /// On the surface that was asked about.
@@ -49,11 +50,12 @@ impl Turned {
         };
         let reading = deciding(car, laden, pull, state.warmth);
         let bench = TurnBench::of(car, laden, surface, reading)?;
-        let technique = usual(surface, car, state.speed);
+        let (technique, _) = bench.at_its_entry(&usual(surface, car, state.speed))?;
         let brief = |car: &Car, surface: &Surface| {
             TurnBench::of(car, laden, surface, reading)
-                .and_then(|bench| bench.brief_of(&usual(surface, car, state.speed)))
+                .and_then(|bench| bench.at_its_entry(&usual(surface, car, state.speed)))
                 .ok()
+                .map(|(_, brief)| brief)
         };
         let uncoupled = (car.drivetrain.centre != Centre::None)
             .then(|| {
@@ -69,7 +71,14 @@ impl Turned {
         };
         Ok(Self {
             turn: bench.turn(&technique)?,
-            otherwise: read_otherwise(car, laden, surface, &technique, reading),
+            otherwise: read_otherwise(
+                car,
+                laden,
+                surface,
+                &usual(surface, car, state.speed),
+                reading,
+                true,
+            ),
             uncoupled,
             rows: also
                 .par_iter()

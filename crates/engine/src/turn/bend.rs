@@ -303,8 +303,16 @@ mod tests {
             (180.0, -45.1, Standing::Under),
             (180.0, 45.1, Standing::Under),
         ] {
-            assert_eq!(standing(&drifting(path, drift), 1.0, turned), wanted, "{path}° {drift}°");
-            assert_eq!(standing(&drifting(-path, -drift), -1.0, turned), wanted, "{path}° {drift}°");
+            assert_eq!(
+                standing(&drifting(path, drift), 1.0, turned),
+                wanted,
+                "{path}° {drift}°"
+            );
+            assert_eq!(
+                standing(&drifting(-path, -drift), -1.0, turned),
+                wanted,
+                "{path}° {drift}°"
+            );
         }
     }
 
@@ -320,7 +328,11 @@ mod tests {
             (0.31, 0.0, Standing::Under),
         ] {
             let state = moving(90.0, forward, sideways);
-            assert_eq!(standing(&state, 1.0, core::f64::consts::PI), wanted, "{forward} {sideways}");
+            assert_eq!(
+                standing(&state, 1.0, core::f64::consts::PI),
+                wanted,
+                "{forward} {sideways}"
+            );
         }
     }
 
@@ -339,7 +351,10 @@ mod tests {
         let moved: Vec<(f64, f64)> = places.iter().map(|(x, y)| (x + 10.0, y - 1.0)).collect();
         let (off, along, across) = road.at_best_m(&moved);
         assert!(off < 0.02, "{off}");
-        assert!((along + 10.0).abs() < 0.05 && (across - 1.0).abs() < 0.05, "{along} {across}");
+        assert!(
+            (along + 10.0).abs() < 0.05 && (across - 1.0).abs() < 0.05,
+            "{along} {across}"
+        );
         // Two metres wider everywhere: two metres off.
         let wide: Vec<(f64, f64)> = (0..=20_u8)
             .map(|step| {

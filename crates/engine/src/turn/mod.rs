@@ -39,7 +39,10 @@ pub use script::{ActingLines, Engine, Line, Segment, Steering};
 pub use search::{Found, StoppedBy};
 pub use study::{Asked, Brief, Swing, Varied};
 pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
-pub use vehicle::{HANDS_LAG_S, HANDS_LEAD_S, HANDS_RAD_S, LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
+pub use vehicle::{
+    HANDS_LAG_S, HANDS_LEAD_S, HANDS_RAD_S, LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer,
+    Vehicle,
+};
 pub use verdict::{Judged, LATE_WIDTHS, LEVER_GIVES, ShortOf, front_keeps};
 
 use crate::brake::Warmth;

@@ -9,10 +9,10 @@ use crate::lever;
 use crate::loads::Laden;
 use crate::tyre::GripCurve;
 
+use super::bend::{Bend, Through};
 use super::contact::{SurfaceGrip, Tyre};
 use super::demand::Demand;
 use super::driveline::Driveline;
-use super::bend::{Bend, Through};
 use super::integrate::{Lost, Node, Stepping, Until, drive};
 use super::measure::{self, Locking};
 use super::motion::{FORWARD, Motion, SIDEWAYS, State};
@@ -21,7 +21,7 @@ use super::study::{Brief, Varied};
 use super::technique::{After, Clutch, Release, Technique, Throttle};
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
 use super::verdict::{Judged, front_keeps};
-use super::{BestMoment, Headings, NoTurn, Reading, Trace, Turn};
+use super::{BestMoment, Headings, NoTurn, Reading, Trace, Turn, Verdict};
 
 /// How much of what the driven wheels' ground gives a driver takes out of a bend (judgement), and the most torque at the
 /// crank that is reckoned with [N m] (judgement): the sheet does not know the engine.
@@ -32,8 +32,11 @@ const MOST_TORQUE_NM: f64 = 250.0;
 const CLUTCH_UP_AFTER_S: f64 = 0.5;
 
 /// Moments of letting go that are tried first, and how often the distance to the neighbours of the best is halved then.
-const MOMENTS: u32 = 9;
-const HALVINGS: u32 = 3;
+const MOMENTS: u32 = 8;
+const HALVINGS: u32 = 2;
+
+/// Entry speeds that a driver chooses from, over the one that is asked for.
+const ENTRIES: [f64; 5] = [1.0, 0.85, 0.7, 0.6, 0.5];
 
 /// A word that grip so much off would change is on the border.
 const BORDER_GRIP: f64 = 0.03;
@@ -201,6 +204,37 @@ impl TurnBench {
         }
     }
 
+    /// The technique at the entry speed with which it comes best through its bend: its own, or slower, as a driver who
+    /// brakes before the bend would choose. The fastest that comes round is taken.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn at_its_entry(&self, technique: &Technique) -> Result<(Technique, Brief), NoTurn> {
+        technique.check()?;
+        let mut best: Option<(Technique, Run)> = None;
+        for share in ENTRIES {
+            let slower = Technique {
+                entry: technique.entry * share,
+                ..*technique
+            };
+            let run = self.judged_run(&slower)?;
+            let better = best
+                .as_ref()
+                .is_none_or(|(_, known)| run.judged.rank().0 > known.judged.rank().0);
+            if better {
+                best = Some((slower, run));
+            }
+            if best
+                .as_ref()
+                .is_some_and(|(_, run)| run.judged.verdict == Verdict::ComesRound)
+            {
+                break;
+            }
+        }
+        let (technique, run) = best.ok_or(Lost { at_s: 0.0 })?;
+        Ok((technique, run.brief()))
+    }
+
     /// The run without the lever up to a moment, the wheel held.
     fn without_until(&self, technique: &Technique, until_s: f64) -> Result<Vec<Node>, Lost> {
         let without = Technique {
@@ -228,7 +262,10 @@ impl TurnBench {
         let side = technique.side();
         let segments = demand.segments(&technique, None, delay_s);
         let mut pulled = Vec::with_capacity(512);
-        let until = Until::Through { side, angle_rad: None };
+        let until = Until::Through {
+            side,
+            angle_rad: None,
+        };
         drive(
             &self.vehicle,
             self.start(&technique),
@@ -261,7 +298,14 @@ impl TurnBench {
                 .filter(|segment| segment.from_s > off_s - 1e-9)
                 .collect();
             let mut path = pulled[..=at].to_vec();
-            drive(&self.vehicle, pulled[at].state, &rest, self.stepping, Some(until), &mut path)?;
+            drive(
+                &self.vehicle,
+                pulled[at].state,
+                &rest,
+                self.stepping,
+                Some(until),
+                &mut path,
+            )?;
             let released = Technique {
                 release: Release::At(Duration::from_s(off_s)),
                 ..technique
@@ -285,7 +329,10 @@ impl TurnBench {
         }
         for _ in 0..HALVINGS {
             between_s *= 0.5;
-            let middle_s = best.as_ref().and_then(|best| best.driven.released_s).unwrap_or(earliest_s);
+            let middle_s = best
+                .as_ref()
+                .and_then(|best| best.driven.released_s)
+                .unwrap_or(earliest_s);
             for at_s in [middle_s - between_s, middle_s + between_s] {
                 attempt(at_s.clamp(earliest_s, latest_s), &mut best)?;
             }
@@ -536,7 +583,8 @@ pub fn deciding(car: &Car, laden: &Laden, pull: lever::Pull, warmth: Warmth) -> 
 }
 
 /// A technique with the centre coupling read in every other way that the sheet leaves open than the one of `used`: where
-/// it turns, and how its curve goes on. None where the sheet leaves nothing open that matters at this speed.
+/// it turns, and how its curve goes on. None where the sheet leaves nothing open that matters at this speed. With
+/// `own_entry` each comes in as fast as it best does, up to the technique's speed.
 #[must_use]
 pub fn read_otherwise(
     car: &Car,
@@ -544,6 +592,7 @@ pub fn read_otherwise(
     surface: &Surface,
     technique: &Technique,
     used: Reading,
+    own_entry: bool,
 ) -> Vec<(lever::Reading, Brief)> {
     let pull = lever::Pull {
         hand: technique.hand,
@@ -570,7 +619,13 @@ pub fn read_otherwise(
         .filter(|(_, run)| *run != used)
         .filter_map(|(reading, run)| {
             let brief = TurnBench::of(car, laden, surface, run)
-                .and_then(|bench| bench.brief_of(technique))
+                .and_then(|bench| {
+                    if own_entry {
+                        bench.at_its_entry(technique).map(|(_, brief)| brief)
+                    } else {
+                        bench.brief_of(technique)
+                    }
+                })
                 .ok()?;
             Some((reading, brief))
         })

@@ -36,13 +36,13 @@ pub struct Found {
 }
 
 /// Entry speeds that are tried (m/s): 12 to 90 km/h.
-const ENTRIES: u32 = 18;
+const ENTRIES: u32 = 14;
 const SLOWEST_M_S: f64 = 12.0 / 3.6;
 const FASTEST_M_S: f64 = 90.0 / 3.6;
 /// Steers, over the furthest that the wheels go.
-const STEERS: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
+const STEERS: [f64; 4] = [0.2, 0.4, 0.7, 1.0];
 /// From the start of steering to the pull (s).
-const PULLS_S: [f64; 4] = [0.2, 0.5, 0.9, 1.4];
+const PULLS_S: [f64; 3] = [0.2, 0.5, 1.0];
 impl TurnBench {
     /// Looks for the fastest way through a bend, beginning from what `like` has for the driver's pull, the clutch, the
     /// lock and the quickness of hands. The fastest entries are tried first, and the first that any way gets through is the

@@ -226,7 +226,13 @@ impl Technique {
                 Release::At(off) => off.s(),
                 _ => 60.0,
             };
-            within("the throttle, with the clutch down until the release,", at.s(), off_s, 60.0, "s")?;
+            within(
+                "the throttle, with the clutch down until the release,",
+                at.s(),
+                off_s,
+                60.0,
+                "s",
+            )?;
         }
         if let Some(throttle) = self.throttle {
             within("the engine's torque", throttle.torque.nm(), -300.0, 1500.0, "N m")?;

@@ -187,7 +187,11 @@ mod tests {
             // Backwards goes before everything.
             (backwards, Some(90.0), 0.1, Verdict::Spins),
         ] {
-            assert_eq!(called(through, gave, front), wanted, "{through:?} {gave:?} {front}");
+            assert_eq!(
+                called(through, gave, front),
+                wanted,
+                "{through:?} {gave:?} {front}"
+            );
         }
         // A front whose ratio is not known does not plough.
         let gave = Some(Angle::ZERO);

@@ -3,8 +3,8 @@
 use engine::car::{Car, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    After, Bend, Clutch, Footwork, Motion, NoTurn, Reading, Release, Segment, Steering, Stepping, Technique, Turn,
-    TurnBench, Verdict, follow,
+    After, Bend, Clutch, Footwork, Motion, NoTurn, Reading, Release, Segment, Steering, Stepping, Technique,
+    Turn, TurnBench, Verdict, follow,
 };
 use proptest::prelude::*;
 use quantity::si::{Angle, Duration, Force, Speed};

@@ -6,8 +6,7 @@ use engine::turn::{Release, Technique};
 use maud::{Markup, html};
 use quantity::si::Force;
 use questions::answers::turn::{
-    Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, moved, run_facts, sentence, sure,
-    swung,
+    Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, moved, run_facts, sentence, sure, swung,
 };
 use questions::{TurnText, Wrong};
 

@@ -100,7 +100,10 @@ pub fn sentence(turn: &Turn, surface: &str) -> String {
         |gave| format!("the handbrake gives {}", degrees(gave)),
     );
     match turn.verdict {
-        Verdict::ComesRound => format!("Comes round a bend of {bend}: {from} {looks}; {gave}; {}.", stood(turn)),
+        Verdict::ComesRound => format!(
+            "Comes round a bend of {bend}: {from} {looks}; {gave}; {}.",
+            stood(turn)
+        ),
         Verdict::ComesRoundLate => format!(
             "Comes round a bend of {bend} late: {from} {looks}; {gave}, and it runs {} off the road.",
             metres(turn.judged.off_the_road.unwrap_or_default())
@@ -155,13 +158,13 @@ pub fn sure(drawn: Option<&Study<Brief>>) -> Option<String> {
         ),
     };
     let chances: Vec<String> = Verdict::ALL
-    .into_iter()
-    .map(|wanted| (wanted, wanted.words()))
-    .filter_map(|(wanted, said)| {
-        let chance = drawn.chance(|brief: &Brief| brief.verdict == wanted)?;
-        (chance > 0.0).then(|| format!("{said} in {}", wording::chance(chance)))
-    })
-    .collect();
+        .into_iter()
+        .map(|wanted| (wanted, wanted.words()))
+        .filter_map(|(wanted, said)| {
+            let chance = drawn.chance(|brief: &Brief| brief.verdict == wanted)?;
+            (chance > 0.0).then(|| format!("{said} in {}", wording::chance(chance)))
+        })
+        .collect();
     Some(format!(
         "Nine times in ten {} {what}; of the cars that the tolerances allow it {}.",
         between(found),

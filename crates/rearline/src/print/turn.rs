@@ -1,10 +1,10 @@
 //! The pages of `turn`.
 
-use engine::turn::{Brief, Found, Grid, Bend, StoppedBy, Verdict};
+use engine::turn::{Bend, Brief, Found, Grid, StoppedBy, Verdict};
 use questions::Opened;
 use questions::answers::turn::{
-    LEFT_OUT, Outcome, WHERE, degrees, driver_facts, km_h, metres, moved, run_facts, seconds,
-    sentence, sure, swung,
+    LEFT_OUT, Outcome, WHERE, degrees, driver_facts, km_h, metres, moved, run_facts, seconds, sentence, sure,
+    swung,
 };
 use wording::Units;
 
@@ -81,11 +81,11 @@ pub(crate) fn map_page(opened: &Opened, grid: &Grid, units: &Units) -> String {
     let count = |wanted| all.clone().filter(|cell| cell.verdict == wanted).count();
     let runs = all.clone().count();
     let said: Vec<String> = Verdict::ALL
-    .into_iter()
-    .map(|wanted| (wanted, count(wanted)))
-    .filter(|&(_, count)| count > 0)
-    .map(|(wanted, count)| format!("{} in {count}", wanted.words()))
-    .collect();
+        .into_iter()
+        .map(|wanted| (wanted, count(wanted)))
+        .filter(|&(_, count)| count > 0)
+        .map(|(wanted, count)| format!("{} in {count}", wanted.words()))
+        .collect();
     page.paragraph(
         ink::heavy,
         &format!("Of {runs} runs it {}.", wording::list(&said)),

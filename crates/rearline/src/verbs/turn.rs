@@ -1,7 +1,7 @@
 //! `turn`: whether the car comes round, simulated.
 
 use clap::Args;
-use engine::turn::{Found, Grid, Bend, StoppedBy, Technique};
+use engine::turn::{Bend, Found, Grid, StoppedBy, Technique};
 use questions::answers::turn::{Beside, Outcome};
 use questions::{Opened, TurnText, Wrong};
 use wording::Units;
