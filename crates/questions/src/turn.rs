@@ -167,17 +167,12 @@ impl TurnSaid {
     pub fn technique(&self, opened: &Opened) -> Result<Technique, Wrong> {
         let usual = Technique::on(&opened.state.surface, opened.car());
         let lever_at = self.lever_at.unwrap_or(usual.lever_at);
-        // The pull lasts as long, and what follows takes as long, as on this surface usually.
+        // The pull lasts as long as on this surface usually.
         let held = match usual.release {
             Release::At(at) => at - usual.lever_at,
             Release::Heading(_) | Release::Never | Release::Best => Duration::ZERO,
         };
-        let followed = usual.until - usual.lever_at - held;
         let release = self.release.unwrap_or(Release::At(lever_at + held));
-        let usual_until = match release {
-            Release::At(at) => at.max(lever_at) + followed,
-            Release::Heading(_) | Release::Never | Release::Best => lever_at + held + followed,
-        };
         let technique = Technique {
             entry: self.entry.map_or(usual.entry, Speed::from_m_s),
             steer: self.steer.map_or(usual.steer, Angle::from_rad),
@@ -208,7 +203,6 @@ impl TurnSaid {
                 rise: Duration::from_s(0.1),
                 off: Some(self.foot_off.unwrap_or(lever_at)),
             }),
-            until: self.until.unwrap_or(usual_until),
             bend: self.bend,
             ..usual
         };
@@ -220,7 +214,10 @@ impl TurnSaid {
                 ..best
             }
         } else {
-            technique
+            Technique {
+                until: self.until.unwrap_or(technique.at_best().until),
+                ..technique
+            }
         };
         technique.check().map_err(|out| {
             Wrong::plain(

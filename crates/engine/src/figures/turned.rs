@@ -35,7 +35,7 @@ pub struct Turned {
     pub otherwise: Vec<(crate::lever::Reading, Brief)>,
     /// On every surface that the car runs on; empty where it was looked at briefly.
     pub rows: Vec<TurnedRow>,
-    /// The asked surface's shape with its peak moved: grips, rising, each with what becomes of it; empty where it was looked at briefly.
+    /// The asked surface's shape with its peak moved, the entry kept: grips, rising, each with what becomes of it; empty where it was looked at briefly.
     pub over_grip: Vec<(f64, Option<Verdict>)>,
     /// Inertia, grip and roll share moved one by one; empty where it was looked at briefly.
     pub swings: Vec<Swing>,
@@ -92,8 +92,9 @@ impl Turned {
                 .filter(|_| !state.briefly)
                 .map(|tenth| {
                     let grip = f64::from(tenth) / 10.0;
-                    let found = brief(car, &surface.with_peak(grip));
-                    (grip, found.map(|found| found.verdict))
+                    let found = TurnBench::of(car, laden, &surface.with_peak(grip), reading)
+                        .and_then(|bench| bench.brief_of(&technique));
+                    (grip, found.ok().map(|found| found.verdict))
                 })
                 .collect(),
             swings: if state.briefly {

@@ -20,7 +20,7 @@ use super::script::Segment;
 use super::study::{Brief, Varied};
 use super::technique::{After, Clutch, Release, Technique, Throttle};
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
-use super::verdict::{Judged, front_keeps};
+use super::verdict::{Judged, LEVER_GIVES, front_keeps};
 use super::{BestMoment, Headings, NoTurn, Reading, Trace, Turn, Verdict};
 
 /// How much of what the driven wheels' ground gives a driver takes out of a bend (judgement), and the most torque at the
@@ -36,7 +36,7 @@ const MOMENTS: u32 = 8;
 const HALVINGS: u32 = 2;
 
 /// Entry speeds that a driver chooses from, over the one that is asked for.
-const ENTRIES: [f64; 5] = [1.0, 0.85, 0.7, 0.6, 0.5];
+const ENTRIES: [f64; 4] = [1.0, 0.8, 0.65, 0.5];
 
 /// A word that grip so much off would change is on the border.
 const BORDER_GRIP: f64 = 0.03;
@@ -239,7 +239,8 @@ impl TurnBench {
     fn without_until(&self, technique: &Technique, until_s: f64) -> Result<Vec<Node>, Lost> {
         let without = Technique {
             release: Release::Never,
-            until: Duration::from_s(until_s),
+            // Short of what is followed until the car is out of its bend.
+            until: Duration::from_s(until_s.min(19.9)),
             ..technique.without_lever()
         };
         Ok(self.driven(&without)?.path)
@@ -283,49 +284,63 @@ impl TurnBench {
         };
         let mut tried: Vec<usize> = Vec::new();
         let mut best: Option<Run> = None;
-        let mut attempt = |at_s: f64, best: &mut Option<Run>| -> Result<(), Lost> {
-            let at = pulled
-                .partition_point(|node| node.time_s < at_s)
-                .min(pulled.len() - 1);
-            if tried.contains(&at) {
-                return Ok(());
-            }
-            tried.push(at);
-            let off_s = pulled[at].time_s;
-            let rest: Vec<Segment> = demand
-                .segments(&technique, Some(off_s), delay_s)
-                .into_iter()
-                .filter(|segment| segment.from_s > off_s - 1e-9)
-                .collect();
-            let mut path = pulled[..=at].to_vec();
-            drive(
-                &self.vehicle,
-                pulled[at].state,
-                &rest,
-                self.stepping,
-                Some(until),
-                &mut path,
-            )?;
-            let released = Technique {
-                release: Release::At(Duration::from_s(off_s)),
-                ..technique
+        let mut attempt =
+            |at_s: f64, only_where_it_gives: bool, best: &mut Option<Run>| -> Result<(), Lost> {
+                let at = pulled
+                    .partition_point(|node| node.time_s < at_s)
+                    .min(pulled.len() - 1);
+                if tried.contains(&at) {
+                    return Ok(());
+                }
+                let off_s = pulled[at].time_s;
+                let nose_without = nose_in_at(&without, off_s, side);
+                let gives = nose_in_at(&pulled, off_s, side)
+                    .zip(nose_without)
+                    .is_some_and(|(with, without)| with - without >= LEVER_GIVES.rad());
+                // Only where the lever has done its part can the car come round: those are tried first, and once one of them
+                // does, no other is.
+                let round = best.as_ref().is_some_and(|best| best.judged.verdict.is_round());
+                if !gives && (only_where_it_gives || round) {
+                    return Ok(());
+                }
+                tried.push(at);
+                let rest: Vec<Segment> = demand
+                    .segments(&technique, Some(off_s), delay_s)
+                    .into_iter()
+                    .filter(|segment| segment.from_s > off_s - 1e-9)
+                    .collect();
+                let mut path = pulled[..=at].to_vec();
+                drive(
+                    &self.vehicle,
+                    pulled[at].state,
+                    &rest,
+                    self.stepping,
+                    Some(until),
+                    &mut path,
+                )?;
+                let released = Technique {
+                    release: Release::At(Duration::from_s(off_s)),
+                    ..technique
+                };
+                let driven = Driven {
+                    path,
+                    released_s: Some(off_s),
+                };
+                let run = self.judged(released, driven, nose_without);
+                if best
+                    .as_ref()
+                    .is_none_or(|known| run.judged.rank() > known.judged.rank())
+                {
+                    *best = Some(run);
+                }
+                Ok(())
             };
-            let driven = Driven {
-                path,
-                released_s: Some(off_s),
-            };
-            let run = self.judged(released, driven, nose_in_at(&without, off_s, side));
-            if best
-                .as_ref()
-                .is_none_or(|known| run.judged.rank() > known.judged.rank())
-            {
-                *best = Some(run);
-            }
-            Ok(())
-        };
         let mut between_s = (latest_s - earliest_s) / f64::from(MOMENTS - 1);
-        for moment in 0..MOMENTS {
-            attempt(earliest_s + f64::from(moment) * between_s, &mut best)?;
+        for only_where_it_gives in [true, false] {
+            for moment in 0..MOMENTS {
+                let at_s = earliest_s + f64::from(moment) * between_s;
+                attempt(at_s, only_where_it_gives, &mut best)?;
+            }
         }
         for _ in 0..HALVINGS {
             between_s *= 0.5;
@@ -334,7 +349,7 @@ impl TurnBench {
                 .and_then(|best| best.driven.released_s)
                 .unwrap_or(earliest_s);
             for at_s in [middle_s - between_s, middle_s + between_s] {
-                attempt(at_s.clamp(earliest_s, latest_s), &mut best)?;
+                attempt(at_s.clamp(earliest_s, latest_s), false, &mut best)?;
             }
         }
         best.ok_or(Lost { at_s: latest_s })
@@ -376,20 +391,32 @@ impl TurnBench {
         let start = self.start(technique);
         let mut path = Vec::with_capacity(1024);
         let mut released_s = Demand::known_release_s(technique);
+        let through = technique.is_followed_through().then(|| Until::Through {
+            side: technique.side(),
+            angle_rad: Some(technique.bend.angle.rad().abs()),
+        });
         let segments = demand.segments(technique, released_s, delay_s);
         let until = match technique.release {
             Release::Heading(angle) => Some(Until::Heading(angle.rad())),
-            Release::At(_) | Release::Never | Release::Best => None,
+            Release::At(_) | Release::Never | Release::Best => through,
         };
         let reached = drive(&self.vehicle, start, &segments, self.stepping, until, &mut path)?;
-        if let (true, Some(last)) = (reached, path.last().copied()) {
+        let by_heading = matches!(until, Some(Until::Heading(_)));
+        if let (true, true, Some(last)) = (by_heading, reached, path.last().copied()) {
             released_s = Some(last.time_s);
             let rest: Vec<Segment> = demand
                 .segments(technique, released_s, delay_s)
                 .into_iter()
                 .filter(|segment| segment.from_s > last.time_s - 1e-9)
                 .collect();
-            drive(&self.vehicle, last.state, &rest, self.stepping, None, &mut path)?;
+            drive(
+                &self.vehicle,
+                last.state,
+                &rest,
+                self.stepping,
+                through,
+                &mut path,
+            )?;
         }
         Ok(Driven { path, released_s })
     }

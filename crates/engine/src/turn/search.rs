@@ -62,7 +62,7 @@ impl TurnBench {
                 .into_par_iter()
                 .filter_map(|technique| {
                     let run = self.judged_run(&technique).ok()?;
-                    Some((run.technique, run.judged.through))
+                    Some((technique, run.judged.through))
                 })
                 .collect();
             let mut best: Option<(Technique, f64, f64)> = None;
@@ -79,7 +79,7 @@ impl TurnBench {
                 let turn = self.turn(&technique)?;
                 let speed = turn.speed_at(Duration::from_s(out_s));
                 return Ok(Ok(Found {
-                    technique,
+                    technique: turn.technique,
                     turn,
                     reached: Duration::from_s(out_s),
                     speed,

@@ -99,7 +99,7 @@ pub struct Technique {
     pub throttle: Option<Throttle>,
     /// The foot on the brake.
     pub foot: Option<Footwork>,
-    /// How long all of it is followed.
+    /// How long all of it is followed; from 20 s on until the car is a second out of its bend, rolls backwards or stands.
     pub until: Duration,
 }
 
@@ -160,6 +160,11 @@ impl Technique {
             until: Duration::from_s(LONGEST_S),
             ..*self
         }
+    }
+
+    /// Whether it is followed until the car is out of the bend, or can no longer come out, rather than for a time.
+    pub(super) fn is_followed_through(&self) -> bool {
+        self.until.s() >= LONGEST_S
     }
 
     /// Side to which it turns: 1 to the left, −1 to the right.
