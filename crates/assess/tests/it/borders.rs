@@ -653,13 +653,13 @@ fn the_run_decides_the_answer() {
     let answer = |car: &str| crate::looked::plain(&look(car, &[]).assessment.answer);
     let held = answer("tarn");
     assert!(
-        held.starts_with("Half: run from 50 km/h on hard gravel into a bend of 180° it comes round"),
+        held.starts_with("Stop first: nothing mechanical holds the parked car. Half: run from 50 km/h on hard gravel into a bend of 180° it comes round"),
         "{held}"
     );
     let parted = answer("tarn-let-go");
     // Slower, since nothing drags it; and off the road.
     assert!(
-        parted.starts_with("Half: run from 33 km/h on hard gravel into a bend of 180° it comes round late"),
+        parted.starts_with("Stop first: nothing mechanical holds the parked car. Half: run from 33 km/h on hard gravel into a bend of 180° it comes round late"),
         "{parted}"
     );
 }
