@@ -8,7 +8,6 @@ use quantity::si::Duration;
 
 use super::Seen;
 use super::lever::only_the_centre;
-use super::turn::words;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, times};
 
@@ -213,7 +212,7 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
         .map(|(reading, other)| {
             let run = run_as(seen, *reading).map_or_else(
                 || Grade::of(other).words().to_owned(),
-                |verdict| format!("run so, it {}", words(verdict)),
+                |verdict| format!("run so, it {}", verdict.words()),
             );
             format!(
                 "{} {} ({} in hand; {run})",

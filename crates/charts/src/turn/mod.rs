@@ -214,12 +214,7 @@ pub(crate) fn km_h(speed: Speed) -> String {
 
 /// A verdict in words.
 pub(crate) const fn verdict(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::ComesRound => "comes round",
-        Verdict::RotatesLittle => "rotates little",
-        Verdict::Ploughs => "ploughs",
-        Verdict::Spins => "spins",
-    }
+    verdict.words()
 }
 
 /// A run in one sentence.
