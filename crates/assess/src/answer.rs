@@ -11,7 +11,7 @@ use crate::families::Seen;
 use crate::families::centre::{Grade, differ, reading_words, run_as};
 use crate::families::guesses::is_open;
 use crate::families::lever::only_the_centre;
-use crate::families::turn::{degrees, short};
+use crate::families::turn::{degrees, heading, words};
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent, times};
 use crate::surfaces::OnSurface;
@@ -71,44 +71,23 @@ fn behind_stops(findings: &[Finding], said: &str) -> String {
     }
 }
 
-/// The run decides, and the worst reading of the coupling decides among runs; where there is no run, the rule for a car
-/// going straight stands for it.
+/// The run decides; what the hand makes of the standing car says why, and where there is no run stands for it.
 fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
     if is_open(figures.headlines.chance_rear_stops_at_worst()) {
         return Verdict::Open;
     }
+    let stopped = stopped(hand);
     let Ok(turned) = &figures.turned else {
-        return stopped(hand);
+        return stopped;
     };
-    if turned.turn.on_the_border {
-        return Verdict::Open;
+    let tied = hand.answer.to_lock.of_which_coupling.nm() > 0.0;
+    match (turned.turn.verdict, stopped) {
+        // It comes round although the rear does not stop by the rule for a car going straight.
+        (Run::ComesRound | Run::Spins, Verdict::NotWithThisCentre | Verdict::No) => Verdict::Half,
+        (Run::Ploughs, Verdict::Yes | Verdict::Half) if tied => Verdict::NotWithThisCentre,
+        (Run::Ploughs | Run::RotatesLittle, Verdict::Yes) => Verdict::Half,
+        _ => stopped,
     }
-    let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    let plenty = |to_lock: &ToLock| to_lock.outcome == Outcome::Rear && !to_lock.is_late();
-    let freed = turned.uncoupled.is_some_and(|free| free.verdict.is_round());
-    let word = |run: Run, plenty: bool| match run {
-        Run::ComesRound if plenty => Verdict::Yes,
-        Run::ComesRound | Run::ComesRoundLate => Verdict::Half,
-        _ if freed => Verdict::NotWithThisCentre,
-        _ => Verdict::No,
-    };
-    let deciding = word(turned.turn.verdict, plenty(asked) && plenty(cold));
-    let others = turned.otherwise.iter().map(|(reading, brief)| {
-        let lock = hand.answer.also.iter().find(|(known, _)| known == reading);
-        word(brief.verdict, lock.is_none_or(|(_, lock)| plenty(lock)))
-    });
-    let words: Vec<Verdict> = core::iter::once(deciding).chain(others).collect();
-    // Of a centre that nobody knows only what all that it may be share is said.
-    let guessed = asked.reading.is_some_and(|reading| reading.supposed.is_some());
-    if guessed && words.iter().any(|word| *word != deciding) {
-        return Verdict::Open;
-    }
-    let rank = |word: &Verdict| match word {
-        Verdict::Yes => 2,
-        Verdict::Half => 1,
-        _ => 0,
-    };
-    words.into_iter().min_by_key(rank).unwrap_or(deciding)
 }
 
 /// What the rule for a car going straight says.
@@ -179,23 +158,20 @@ fn at(seen: &Seen<'_>, to_lock: &ToLock) -> String {
 /// What the run says, in words.
 fn ran(seen: &Seen<'_>) -> Option<String> {
     let turn = &seen.figures.turned.as_ref().ok()?.turn;
+    let (with, without) = heading(turn);
     let then = match turn.verdict {
-        Run::RotatesLittle | Run::Spins if short(turn).is_empty() => String::new(),
-        Run::RotatesLittle => format!(" ({})", short(turn)),
         Run::Ploughs => turn.locking.front_speed_ratio.map_or_else(String::new, |ratio| {
             format!(", the front wheels dragged to {} of their speed", percent(ratio))
         }),
         _ => String::new(),
     };
-    let gave = turn.judged.lever_gave.map_or_else(String::new, |gave| {
-        format!(", the handbrake giving {}", degrees(gave))
-    });
     Some(format!(
-        "run from {:.0}\u{A0}km/h on {} into a bend of {} it {}{gave}{then}",
+        "run from {:.0}\u{A0}km/h on {} it {}: {} round at letting go, {} without the handbrake{then}",
         turn.technique.entry.m_s() * 3.6,
         seen.figures.surface.name,
-        degrees(turn.technique.bend.angle),
-        turn.verdict.words(),
+        words(turn.verdict),
+        degrees(with),
+        degrees(without)
     ))
 }
 
@@ -309,7 +285,7 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
             .as_ref()
             .ok()
             .and_then(|turned| turned.uncoupled)
-            .map_or_else(String::new, |free| format!(", and it {}", free.verdict.words()));
+            .map_or_else(String::new, |free| format!(", and it {}", words(free.verdict)));
         otherwise.push(format!("{} with the axles free{runs}", times(free.in_hand)));
     }
     otherwise.extend(
@@ -319,7 +295,7 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
             .filter(|(_, other)| differ(to_lock, other) && other.outcome == Outcome::Rear)
             .map(|&(reading, other)| {
                 let run = run_as(seen, reading)
-                    .map_or_else(String::new, |verdict| format!(", and it {}", verdict.words()));
+                    .map_or_else(String::new, |verdict| format!(", and it {}", words(verdict)));
                 format!("{} {}{run}", times(other.in_hand), reading_words(reading))
             }),
     );
@@ -334,9 +310,6 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
 
 fn no(seen: &Seen<'_>, hand: &Hand) -> String {
     let to_lock = &hand.answer.to_lock;
-    if to_lock.outcome == Outcome::Rear {
-        return format!("No: the rear stops at {}", at(seen, to_lock));
-    }
     let surface = &seen.figures.surface.name;
     let reached = hand.reached.lever.filter(|lever| lever.runs_out.is_some());
     if let (Some(reached), Some(needs)) = (reached, to_lock.pressure) {
@@ -369,11 +342,11 @@ fn no(seen: &Seen<'_>, hand: &Hand) -> String {
 }
 
 fn open(seen: &Seen<'_>, hand: &Hand) -> String {
-    let chance = seen.figures.headlines.chance_rear_stops_at_worst();
-    if !is_open(chance) {
-        return open_by_the_run(seen, hand);
-    }
-    let chance = chance.unwrap_or_default();
+    let chance = seen
+        .figures
+        .headlines
+        .chance_rear_stops_at_worst()
+        .unwrap_or_default();
     let bare = units_of(Dimension::Ratio)[0];
     let between = range(seen, Headlined::InHand).map_or_else(
         || times(hand.answer.to_lock.in_hand),
@@ -402,21 +375,6 @@ fn open(seen: &Seen<'_>, hand: &Hand) -> String {
         seen.figures.surface.name,
         percent(chance)
     )
-}
-
-/// The hand's side is settled; the run is not.
-fn open_by_the_run(seen: &Seen<'_>, hand: &Hand) -> String {
-    let guessed = hand
-        .answer
-        .to_lock
-        .reading
-        .is_some_and(|reading| reading.supposed.is_some());
-    let why = if guessed {
-        "nobody knows what ties the axles, and what it may be does not agree"
-    } else {
-        "three per cent of grip make it another word"
-    };
-    format!("Cannot be said yet on {}: {why}", seen.figures.surface.name)
 }
 
 fn no_lever(seen: &Seen<'_>) -> String {

@@ -8,6 +8,7 @@ use engine::lever::Outcome;
 use engine::turn::Verdict as Run;
 
 use crate::families::Seen;
+use crate::families::turn::words;
 
 /// A surface of the car's, what the pull does there going straight, and what the run comes to.
 #[derive(Clone, Copy, Debug)]
@@ -42,14 +43,14 @@ impl<'a> OnSurface<'a> {
     /// Whether the handbrake does there what it is for.
     pub(crate) fn works(&self) -> bool {
         self.run
-            .map_or_else(|| self.stops_straight(), |run| run.is_round())
+            .map_or_else(|| self.stops_straight(), |run| run == Run::ComesRound)
     }
 
     /// The surface, and what the run does there in place of coming round.
     pub(crate) fn words(&self) -> String {
         let surface = &self.row.surface;
         match self.run {
-            Some(run) if !self.works() => format!("{surface} ({})", run.words()),
+            Some(run) if !self.works() => format!("{surface} ({})", words(run)),
             _ => surface.to_string(),
         }
     }

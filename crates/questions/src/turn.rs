@@ -6,8 +6,8 @@ use engine::lever::Pull;
 use engine::loads::{Aboard, Fuel};
 use engine::ranges::{Plan, Study};
 use engine::turn::{
-    After, Asked, Bend, Brief, Clutch, Footwork, MOST_CELLS, NoTurn, Reading, Release, Technique, Throttle,
-    Turn, TurnBench, deciding,
+    After, Asked, Brief, Clutch, Footwork, Hairpin, MOST_CELLS, NoTurn, Reading, Release, Technique,
+    Throttle, Turn, TurnBench, deciding,
 };
 use quantity::Dimension;
 use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
@@ -61,10 +61,6 @@ pub struct TurnText {
     pub foot_off: Option<String>,
     /// How long all of it is followed.
     pub until: Option<String>,
-    /// When the throttle comes; without it, once the lever is let go.
-    pub throttle_at: Option<String>,
-    /// The bend that it is driven for: `hairpin`, `junction`, or angle, radius and width.
-    pub bend: Option<String>,
 }
 
 /// The same, read: what is said and no more.
@@ -86,9 +82,6 @@ pub struct TurnSaid {
     foot_at: Option<Duration>,
     foot_off: Option<Duration>,
     until: Option<Duration>,
-    throttle_at: Option<Duration>,
-    bend: Bend,
-    after_said: bool,
 }
 
 impl TurnText {
@@ -118,13 +111,11 @@ impl TurnText {
         let foot_at = moment("--foot-at", &self.foot_at, MOMENT);
         let foot_off = moment("--foot-off", &self.foot_off, MOMENT);
         let until = moment("--until", &self.until, UNTIL);
-        let throttle_at = moment("--throttle-at", &self.throttle_at, MOMENT);
-        let bend = wrong.note(self.bend.as_deref().map_or(Ok(Bend::HAIRPIN), bend));
         let release = wrong.note(self.release.as_deref().map(release).transpose());
         let clutch = wrong.note(clutch(self.clutch.as_deref()));
         let after = wrong.note(after(self.after.as_deref()));
-        match (release, clutch, after, bend) {
-            (Some(release), Some(clutch), Some(after), Some(bend)) if wrong.is_empty() => Ok(TurnSaid {
+        match (release, clutch, after) {
+            (Some(release), Some(clutch), Some(after)) if wrong.is_empty() => Ok(TurnSaid {
                 entry,
                 steer,
                 steer_at,
@@ -141,9 +132,6 @@ impl TurnText {
                 foot_at,
                 foot_off,
                 until,
-                throttle_at,
-                bend,
-                after_said: self.after.is_some(),
             }),
             _ => Err(wrong),
         }
@@ -167,12 +155,17 @@ impl TurnSaid {
     pub fn technique(&self, opened: &Opened) -> Result<Technique, Wrong> {
         let usual = Technique::on(&opened.state.surface, opened.car());
         let lever_at = self.lever_at.unwrap_or(usual.lever_at);
-        // The pull lasts as long as on this surface usually.
+        // The pull lasts as long, and what follows takes as long, as on this surface usually.
         let held = match usual.release {
             Release::At(at) => at - usual.lever_at,
-            Release::Heading(_) | Release::Never | Release::Best => Duration::ZERO,
+            Release::Heading(_) | Release::Never => Duration::ZERO,
         };
+        let followed = usual.until - usual.lever_at - held;
         let release = self.release.unwrap_or(Release::At(lever_at + held));
+        let usual_until = match release {
+            Release::At(at) => at.max(lever_at) + followed,
+            Release::Heading(_) | Release::Never => lever_at + held + followed,
+        };
         let technique = Technique {
             entry: self.entry.map_or(usual.entry, Speed::from_m_s),
             steer: self.steer.map_or(usual.steer, Angle::from_rad),
@@ -192,10 +185,7 @@ impl TurnSaid {
             after: self.after,
             throttle: self.throttle.map(|torque| Throttle {
                 torque: Torque::from_nm(torque),
-                at: self.throttle_at,
-                wait: Duration::ZERO,
                 rise: Duration::from_s(0.3),
-                eases: false,
             }),
             foot: self.foot.map(|force| Footwork {
                 force: Force::from_n(force),
@@ -203,21 +193,8 @@ impl TurnSaid {
                 rise: Duration::from_s(0.1),
                 off: Some(self.foot_off.unwrap_or(lever_at)),
             }),
-            bend: self.bend,
+            until: self.until.unwrap_or(usual_until),
             ..usual
-        };
-        // Whoever says neither when to let go nor what to do then drives it as well as it goes.
-        let technique = if self.release.is_none() && !self.after_said {
-            let best = technique.at_best();
-            Technique {
-                until: self.until.unwrap_or(best.until),
-                ..best
-            }
-        } else {
-            Technique {
-                until: self.until.unwrap_or(technique.at_best().until),
-                ..technique
-            }
         };
         technique.check().map_err(|out| {
             Wrong::plain(
@@ -271,35 +248,18 @@ fn release(text: &str) -> Result<Release, Wrong> {
     figure("--release", text, Dimension::Duration, MOMENT).map(|at| Release::At(Duration::from_s(at)))
 }
 
-/// The bend that a turn is driven for: `hairpin`, `junction`, or as [`hairpin`] reads it.
+/// A bend: `180 deg, 7 m, 5 m`, angle, radius of the middle of the road, width of the road.
 ///
 /// # Errors
 /// What is no such bend.
-fn bend(text: &str) -> Result<Bend, Wrong> {
-    match text.trim() {
-        "hairpin" => Ok(Bend::HAIRPIN),
-        "junction" => Ok(Bend::JUNCTION),
-        other => read_bend("--bend", other),
-    }
-}
-
-/// A bend to look a way through: `180 deg, 7 m, 5 m`, angle, radius of the middle of the road, width of the road.
-///
-/// # Errors
-/// What is no such bend.
-pub fn hairpin(text: &str) -> Result<Bend, Wrong> {
-    read_bend("--search", text)
-}
-
-fn read_bend(option: &'static str, text: &str) -> Result<Bend, Wrong> {
+pub fn hairpin(text: &str) -> Result<Hairpin, Wrong> {
     let parts: Vec<&str> = text.split(", ").map(str::trim).collect();
     let [angle, radius, width] = parts.as_slice() else {
         let what = format!("`{text}` is not a bend");
         let remedy =
-            "write hairpin, junction, or angle, radius of the middle of the road and its width: \"180 deg, 7 m, 5 m\""
-                .to_owned();
+            "write angle, radius of the middle of the road and its width: \"180 deg, 7 m, 5 m\"".to_owned();
         return Err(Wrong::option(
-            option,
+            "--search",
             text,
             0..text.len(),
             "not-a-bend",
@@ -308,12 +268,12 @@ fn read_bend(option: &'static str, text: &str) -> Result<Bend, Wrong> {
         ));
     };
     let mut wrong = Wrong::default();
-    let mut read = |text: &str, dimension, range| wrong.note(figure(option, text, dimension, range));
+    let mut read = |text: &str, dimension, range| wrong.note(figure("--search", text, dimension, range));
     let angle = read(angle, Dimension::Angle, ("-270 deg", "270 deg"));
     let radius = read(radius, Dimension::Length, ("1 m", "100 m"));
     let width = read(width, Dimension::Length, ("2 m", "50 m"));
     match (angle, radius, width) {
-        (Some(angle), Some(radius), Some(width)) => Ok(Bend {
+        (Some(angle), Some(radius), Some(width)) => Ok(Hairpin {
             angle: Angle::from_rad(angle),
             radius: Length::from_m(radius),
             width: Length::from_m(width),
@@ -373,7 +333,6 @@ pub fn turn_read_otherwise(opened: &Opened, technique: &Technique) -> Vec<(Strin
         &state.surface,
         technique,
         reading(opened),
-        false,
     )
     .into_iter()
     .map(|(reading, brief)| (if_read(&reading), brief))

@@ -8,6 +8,7 @@ use quantity::si::Duration;
 
 use super::Seen;
 use super::lever::only_the_centre;
+use super::turn::words;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, times};
 
@@ -212,7 +213,7 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
         .map(|(reading, other)| {
             let run = run_as(seen, *reading).map_or_else(
                 || Grade::of(other).words().to_owned(),
-                |verdict| format!("run so, it {}", verdict.words()),
+                |verdict| format!("run so, it {}", words(verdict)),
             );
             format!(
                 "{} {} ({} in hand; {run})",

@@ -2,7 +2,7 @@
 
 use engine::car::Centre;
 use engine::figures::Turned;
-use engine::turn::{Brief, LEVER_GIVES, NoTurn, Turn, Verdict};
+use engine::turn::{Brief, LEVERS_SHARE, NoTurn, SPUN_AT, Turn, Verdict};
 use quantity::si::{Angle, Duration};
 
 use super::Seen;
@@ -62,28 +62,22 @@ fn heading_of(brief: &Brief) -> Angle {
     brief.heading.at_release.unwrap_or(brief.heading.end)
 }
 
-/// What keeps a run from coming round, in words; empty where nothing is to be said of it.
-pub(crate) fn short(turn: &Turn) -> String {
-    let lacking = turn.judged.short_of;
-    let said: Vec<String> = [
-        (lacking.lever_gave_less, "the lever gave less than 30°"),
-        (lacking.stood, "it stood before it was out of the bend"),
-        (lacking.left_wide, "it left the road, wide"),
-    ]
-    .into_iter()
-    .filter(|(lacks, _)| *lacks)
-    .map(|(_, said)| said.to_owned())
-    .collect();
-    list(&said)
+/// A verdict in words.
+pub(crate) const fn words(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::ComesRound => "comes round",
+        Verdict::RotatesLittle => "rotates little",
+        Verdict::Ploughs => "ploughs",
+        Verdict::Spins => "spins",
+    }
 }
 
 /// How the turn was run.
 fn run_from(seen: &Seen<'_>, turn: &Turn) -> String {
     format!(
-        "Run from {:.0}\u{A0}km/h on {} into a bend of {}",
+        "Run from {:.0}\u{A0}km/h on {}",
         turn.technique.entry.m_s() * 3.6,
-        seen.figures.surface.name,
-        degrees(turn.technique.bend.angle)
+        seen.figures.surface.name
     )
 }
 
@@ -107,7 +101,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     } else {
         String::new()
     };
-    let title = if turn.judged.lever_gave.is_some_and(|gave| gave >= LEVER_GIVES) {
+    let title = if with.rad().abs() - without.rad().abs() > LEVERS_SHARE * with.rad().abs() {
         "The car rotates but ploughs"
     } else {
         "The car ploughs on"
@@ -115,7 +109,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let free = turned.uncoupled.map_or_else(String::new, |free| {
         format!(
             " With the axles free it {}, {} round at letting go.",
-            free.verdict.words(),
+            words(free.verdict),
             degrees(heading_of(&free))
         )
     });
@@ -163,11 +157,10 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-little", Weight::Fix, "The handbrake hardly turns the car")
             .because(format!(
-                "{}, it looks {} round at letting go, {} without the handbrake; {rear}. {}.",
+                "{}, it looks {} round at letting go, {} of it by the steering alone; {rear}.",
                 run_from(seen, turn),
                 degrees(with),
-                degrees(without),
-                capital(&short(turn))
+                degrees(without)
             ))
             .remedy(
                 "More brake behind for the same hand, less for it to hold (a centre that lets go, the clutch down), or \
@@ -182,23 +175,19 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     if turn.verdict != Verdict::Spins {
         return None;
     }
+    let (with, _) = heading(turn);
     Some(with_figures(
-        Finding::new("turn-spins", Weight::Fix, "It spins, whenever the lever is let go")
+        Finding::new("turn-spins", Weight::Know, "Held that long, it spins past 120°")
             .because(format!(
-                "{}, it rolls backwards before it is out of the bend, at every moment of letting go that was tried.",
-                run_from(seen, turn)
+                "{}, it looks {} round at letting go; past {} it can no longer be driven out forward.",
+                run_from(seen, turn),
+                degrees(with),
+                degrees(SPUN_AT)
             ))
-            .remedy("Come in slower, steer less before the pull, or pull less: there is rotation to spare.")
+            .remedy("Let go earlier, or come in slower: there is rotation to spare.")
             .caution("Try it where there is room to spin."),
         turn,
     ))
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
@@ -317,8 +306,8 @@ fn wavers(turned: &Turned) -> Option<Finding> {
             };
             format!(
                 "with {name} {by} less it {}, more it {}",
-                swing.less.verdict.words(),
-                swing.more.verdict.words()
+                words(swing.less.verdict),
+                words(swing.more.verdict)
             )
         })
         .collect();
@@ -331,11 +320,7 @@ fn wavers(turned: &Turned) -> Option<Finding> {
             Weight::Know,
             "What is not known of the car decides the turn",
         )
-        .because(format!(
-            "As it stands it {}; but {}.",
-            middle.words(),
-            list(&said)
-        ))
+        .because(format!("As it stands it {}; but {}.", words(middle), list(&said)))
         .remedy("Leave something in hand: a little more brake behind, or less for it to hold."),
     )
 }

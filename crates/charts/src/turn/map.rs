@@ -27,14 +27,18 @@ pub struct TurnMap {
 const fn ground(verdict: Verdict) -> (&'static str, u8) {
     match verdict {
         Verdict::ComesRound => (PAPER, 0),
-        Verdict::ComesRoundLate => (PAPER, 2),
         Verdict::RotatesLittle => (FAINT, 0),
         Verdict::Ploughs => (PAPER, 1),
         Verdict::Spins => (FAINT, 1),
     }
 }
 
-const ALL: [Verdict; 5] = Verdict::ALL;
+const ALL: [Verdict; 4] = [
+    Verdict::ComesRound,
+    Verdict::RotatesLittle,
+    Verdict::Ploughs,
+    Verdict::Spins,
+];
 
 impl TurnMap {
     /// Draws it.

@@ -214,7 +214,12 @@ pub(crate) fn km_h(speed: Speed) -> String {
 
 /// A verdict in words.
 pub(crate) const fn verdict(verdict: Verdict) -> &'static str {
-    verdict.words()
+    match verdict {
+        Verdict::ComesRound => "comes round",
+        Verdict::RotatesLittle => "rotates little",
+        Verdict::Ploughs => "ploughs",
+        Verdict::Spins => "spins",
+    }
 }
 
 /// A run in one sentence.

@@ -23,8 +23,7 @@ pub struct TurnedRow {
     pub brief: Option<Brief>,
 }
 
-/// What runs of the turn say. The driver does what is usual on each surface, with the sheet's own pull, comes in as fast as
-/// was asked about or slower, whichever comes best through the bend, and lets go at the best moment.
+/// What runs of the turn say. The driver does what is usual on each surface, with the sheet's own pull.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Turned {
     /// On the surface that was asked about.
@@ -35,7 +34,7 @@ pub struct Turned {
     pub otherwise: Vec<(crate::lever::Reading, Brief)>,
     /// On every surface that the car runs on; empty where it was looked at briefly.
     pub rows: Vec<TurnedRow>,
-    /// The asked surface's shape with its peak moved, the entry kept: grips, rising, each with what becomes of it; empty where it was looked at briefly.
+    /// The asked surface's shape with its peak moved: grips, rising, each with what becomes of it; empty where it was looked at briefly.
     pub over_grip: Vec<(f64, Option<Verdict>)>,
     /// Inertia, grip and roll share moved one by one; empty where it was looked at briefly.
     pub swings: Vec<Swing>,
@@ -50,12 +49,11 @@ impl Turned {
         };
         let reading = deciding(car, laden, pull, state.warmth);
         let bench = TurnBench::of(car, laden, surface, reading)?;
-        let (technique, _) = bench.at_its_entry(&usual(surface, car, state.speed))?;
+        let technique = usual(surface, car, state.speed);
         let brief = |car: &Car, surface: &Surface| {
             TurnBench::of(car, laden, surface, reading)
-                .and_then(|bench| bench.at_its_entry(&usual(surface, car, state.speed)))
+                .and_then(|bench| bench.brief_of(&usual(surface, car, state.speed)))
                 .ok()
-                .map(|(_, brief)| brief)
         };
         let uncoupled = (car.drivetrain.centre != Centre::None)
             .then(|| {
@@ -71,14 +69,7 @@ impl Turned {
         };
         Ok(Self {
             turn: bench.turn(&technique)?,
-            otherwise: read_otherwise(
-                car,
-                laden,
-                surface,
-                &usual(surface, car, state.speed),
-                reading,
-                true,
-            ),
+            otherwise: read_otherwise(car, laden, surface, &technique, reading),
             uncoupled,
             rows: also
                 .par_iter()
@@ -92,9 +83,8 @@ impl Turned {
                 .filter(|_| !state.briefly)
                 .map(|tenth| {
                     let grip = f64::from(tenth) / 10.0;
-                    let found = TurnBench::of(car, laden, &surface.with_peak(grip), reading)
-                        .and_then(|bench| bench.brief_of(&technique));
-                    (grip, found.ok().map(|found| found.verdict))
+                    let found = brief(car, &surface.with_peak(grip));
+                    (grip, found.map(|found| found.verdict))
                 })
                 .collect(),
             swings: if state.briefly {
@@ -111,7 +101,7 @@ impl Turned {
         let mut stretches: Vec<(f64, f64)> = Vec::new();
         let mut goes_on = false;
         for &(grip, verdict) in &self.over_grip {
-            let works = verdict.is_some_and(Verdict::is_round);
+            let works = verdict == Some(Verdict::ComesRound);
             match stretches.last_mut() {
                 Some(stretch) if works && goes_on => stretch.1 = grip,
                 _ if works => stretches.push((grip, grip)),
@@ -126,6 +116,6 @@ impl Turned {
 fn usual(surface: &Surface, car: &Car, speed: Speed) -> Technique {
     Technique {
         entry: speed,
-        ..Technique::on(surface, car).at_best()
+        ..Technique::on(surface, car)
     }
 }

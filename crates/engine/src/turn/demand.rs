@@ -80,20 +80,14 @@ pub(super) struct Demand {
     senses_load: bool,
     cable: bool,
     foot_n: f64,
-    most_slip_rad: f64,
     /// Chambers' pressures and most own pressure of the hand, over foot force.
     over_foot: Vec<([f64; 2], f64)>,
     own_per_hand: f64,
 }
 
 impl Demand {
-    /// For a technique on ground where a tyre gives most at a slip.
-    pub(super) fn of(
-        hydraulics: &Hydraulics,
-        laden: &Laden,
-        slip_at_peak: f64,
-        technique: &Technique,
-    ) -> Self {
+    /// For a technique.
+    pub(super) fn of(hydraulics: &Hydraulics, laden: &Laden, technique: &Technique) -> Self {
         let foot_n = technique.foot.map_or(0.0, |foot| foot.force.n());
         let cylinder = hydraulics.lever_cylinder();
         let steps = if foot_n > 0.0 { FOOT_STEPS } else { 0 };
@@ -123,7 +117,6 @@ impl Demand {
             senses_load: hydraulics.senses_load(),
             cable: hydraulics.cable_torque(Force::ZERO).is_some(),
             foot_n,
-            most_slip_rad: slip_at_peak.atan(),
             over_foot,
             own_per_hand: cylinder.map_or(0.0, crate::car::LeverCylinder::pressure_per_hand_pa_n),
             hydraulics: hydraulics.clone(),
@@ -229,13 +222,11 @@ impl Demand {
         let let_go = hand
             .lasts()
             .map(|(from, to)| (from + centre_delay_s, to + centre_delay_s));
-        let (throttle_from, throttle_to) =
-            technique
-                .throttle
-                .map_or((f64::INFINITY, f64::INFINITY), |throttle| {
-                    let from = throttle.at.map_or(off + throttle.wait.s(), |at| at.s());
-                    (from, from + throttle.rise.s())
-                });
+        let (throttle_from, throttle_to) = technique
+            .throttle
+            .map_or((f64::INFINITY, f64::INFINITY), |throttle| {
+                (off, off + throttle.rise.s())
+            });
         let mut breaks: Vec<f64> = [
             0.0,
             end,
@@ -279,40 +270,29 @@ impl Demand {
                         lock_rad: technique.lock.rad(),
                         rate_rad_s: steer_rate.abs().max(0.5),
                     }
-                } else if middle > off && technique.after == After::Drives {
-                    Steering::Round {
-                        lock_rad: technique.lock.rad(),
-                        towards_rad: technique.side() * technique.bend.angle.rad().abs(),
-                        most_rad: self.most_slip_rad,
-                    }
                 } else {
                     Steering::Rate(0.0)
                 },
                 let_go: let_go.is_some_and(|(from, to)| middle > from && middle < to),
                 engine: match technique.throttle {
-                    Some(throttle) if middle > throttle_from => {
+                    Some(throttle) if middle > off => {
                         let torque = |at: f64| {
                             let share = if throttle.rise.s() > 0.0 {
-                                (at - throttle_from) / throttle.rise.s()
+                                (at - off) / throttle.rise.s()
                             } else {
                                 1.0
                             };
                             throttle.torque.nm() * share.clamp(0.0, 1.0)
                         };
                         let slope = torque(to) - torque(from);
-                        let line = Line {
+                        Engine::Pulling(Line {
                             from: if slope.abs() > 0.0 {
                                 torque(from)
                             } else {
                                 torque(middle)
                             },
                             to: torque(to),
-                        };
-                        if throttle.eases {
-                            Engine::Easing(line)
-                        } else {
-                            Engine::Pulling(line)
-                        }
+                        })
                     }
                     _ if middle > clutch_s => Engine::Parted,
                     _ => Engine::Closed,
@@ -378,18 +358,11 @@ impl Segment {
 impl Engine {
     fn over(self, whole: &Segment, from_s: f64, to_s: f64) -> Self {
         match self {
-            Self::Pulling(line) => Self::Pulling(line.over(whole, from_s, to_s)),
-            Self::Easing(line) => Self::Easing(line.over(whole, from_s, to_s)),
-            Self::Parted | Self::Closed => self,
-        }
-    }
-}
-
-impl Line {
-    fn over(self, whole: &Segment, from_s: f64, to_s: f64) -> Self {
-        Self {
-            from: self.at(whole, from_s),
-            to: self.at(whole, to_s),
+            Self::Pulling(line) => Self::Pulling(Line {
+                from: line.at(whole, from_s),
+                to: line.at(whole, to_s),
+            }),
+            other => other,
         }
     }
 }

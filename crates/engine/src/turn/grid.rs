@@ -3,7 +3,7 @@
 use quantity::si::{Angle, Duration, Force, Speed};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
-use super::technique::{OutOfRange, Technique};
+use super::technique::{OutOfRange, Release, Technique};
 use super::{NoTurn, TurnBench, Verdict};
 
 /// What a technique comes to at one entry speed and one pull.
@@ -92,10 +92,28 @@ impl TurnBench {
     }
 
     fn row(&self, technique: &Technique, hands: &[Force]) -> Vec<Option<Cell>> {
+        // Where the release is known beforehand the run without the lever is the same in the whole row.
+        let shared = match technique.release {
+            Release::At(at) if at < technique.until => self
+                .without_lever(technique, Some(at.s().max(technique.lever_at.s())))
+                .ok(),
+            Release::Never => self.without_lever(technique, None).ok(),
+            Release::At(_) | Release::Heading(_) => None,
+        };
         hands
             .iter()
             .map(|&hand| {
-                let brief = self.brief_of(&Technique { hand, ..*technique }).ok()?;
+                let technique = Technique { hand, ..*technique };
+                let driven = self.driven(&technique).ok()?;
+                let own;
+                let without = match &shared {
+                    Some(shared) => shared,
+                    None => {
+                        own = self.without_lever(&technique, driven.released_s).ok()?;
+                        &own
+                    }
+                };
+                let brief = self.brief(&technique, &driven, without);
                 Some(Cell {
                     heading_end: brief.heading.end,
                     heading_at_release: brief.heading.at_release,

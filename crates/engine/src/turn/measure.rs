@@ -302,7 +302,7 @@ pub(super) fn corners<T: Tyre>(vehicle: &Vehicle<T>, node: &Node) -> [(f64, f64)
     corners_at(vehicle, &node.state)
 }
 
-pub(super) fn corners_at<T: Tyre>(vehicle: &Vehicle<T>, state: &State) -> [(f64, f64); 4] {
+fn corners_at<T: Tyre>(vehicle: &Vehicle<T>, state: &State) -> [(f64, f64); 4] {
     let (sin, cos) = state[HEADING].sin_cos();
     [0, 1, 2, 3].map(|wheel| {
         let (ahead, left) = vehicle.place(wheel);

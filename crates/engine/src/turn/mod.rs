@@ -7,7 +7,6 @@
 //! What the figures hang on most is not the arithmetic: an inertia or a grip that is a tenth off moves a heading by
 //! several degrees.
 
-mod bend;
 mod contact;
 mod demand;
 mod driveline;
@@ -27,7 +26,6 @@ mod verdict;
 use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 use thiserror::Error;
 
-pub use bend::{Bend, LOOKS_WITHIN, OUT_WITHIN, Through};
 pub use contact::{Contact, GroundForce, SLOWEST_ROLLING_M_S, Slopes, SurfaceGrip, Tyre};
 pub use driveline::{CLOSED_THROTTLE_NM, Driveline, Tie, TorqueCurve};
 pub use grid::{Cell, Grid, MOST_CELLS};
@@ -36,14 +34,11 @@ pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
 pub use run::{TurnBench, deciding, follow, read_otherwise, run, sampled};
 pub use script::{ActingLines, Engine, Line, Segment, Steering};
-pub use search::{Found, StoppedBy};
+pub use search::{Found, Hairpin, StoppedBy};
 pub use study::{Asked, Brief, Swing, Varied};
 pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
-pub use vehicle::{
-    HANDS_LAG_S, HANDS_LEAD_S, HANDS_RAD_S, LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer,
-    Vehicle,
-};
-pub use verdict::{Judged, LATE_WIDTHS, LEVER_GIVES, ShortOf, front_keeps};
+pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
+pub use verdict::{LEVERS_SHARE, ROUND_AT, SHARE_WHEN_DRAGGED, SPUN_AT, front_keeps};
 
 use crate::brake::Warmth;
 use crate::drivetrain::{Beyond, TurnsAt};
@@ -119,29 +114,18 @@ pub struct Headings {
     pub end: Angle,
 }
 
-/// What a turn amounts to, in a word: the first of these that fits, judged by the bend that it is driven for. Where the
-/// borders lie stands with [`Bend`], [`OUT_WITHIN`], [`LOOKS_WITHIN`], [`LEVER_GIVES`], [`LATE_WIDTHS`] and [`front_keeps`].
+/// What a turn amounts to, in a word; where the borders lie stands with [`ROUND_AT`], [`SPUN_AT`], [`LEVERS_SHARE`],
+/// [`SHARE_WHEN_DRAGGED`] and [`front_keeps`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Verdict {
-    /// It rolls backwards before it is out of the bend.
-    Spins,
-    /// It is out of the bend, on the road, and the lever has done its part of it.
+    /// The car looks out of the bend when the lever is let go, and the lever has done its part of it.
     ComesRound,
-    /// The same, but off the road by up to a road's width.
-    ComesRoundLate,
-    /// None of these, and the front wheels are dragged or stand and no longer steer.
-    Ploughs,
-    /// None of these.
+    /// It turns little more than the steering alone makes it.
     RotatesLittle,
-}
-
-/// The best moment of letting go, beside one that was given.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct BestMoment {
-    /// When.
-    pub released: Duration,
-    /// What then becomes of it.
-    pub verdict: Verdict,
+    /// The front wheels are dragged or stand, no longer steer, and the lever does not make up for it.
+    Ploughs,
+    /// It is past any forward way out before the lever is let go.
+    Spins,
 }
 
 /// What comes of a technique.
@@ -168,31 +152,10 @@ pub struct Turn {
     pub room: [Length; 2],
     /// What it amounts to.
     pub verdict: Verdict,
-    /// By its bend.
-    pub judged: Judged,
-    /// The best moment of letting go; `None` where this run has it.
-    pub best: Option<BestMoment>,
-    /// Whether three per cent more or less of grip makes it another word.
-    pub on_the_border: bool,
-    /// How far the car looks into the bend against its path when the lever is let go, with the lever and without; `None`
-    /// where it never is, or where the car is too slow for its path to have a direction.
-    pub nose_in: [Option<Angle>; 2],
     /// Below this share of its own speed a front wheel no longer steers, on this surface.
     pub front_keeps: f64,
     /// The motion.
     pub trace: Trace,
     /// Where the four wheels went, moment by moment of the trace.
     pub tracks: Tracks,
-}
-
-impl Turn {
-    /// Speed of the car at a moment of the trace.
-    #[must_use]
-    pub fn speed_at(&self, time: Duration) -> Speed {
-        let at = self.trace.t_s.partition_point(|known| *known < time.s());
-        let at = at.min(self.trace.t_s.len().saturating_sub(1));
-        let along = self.trace.u_m_s.get(at).copied().unwrap_or_default();
-        let across = self.trace.v_m_s.get(at).copied().unwrap_or_default();
-        Speed::from_m_s(along.hypot(across))
-    }
 }

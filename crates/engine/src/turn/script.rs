@@ -36,9 +36,6 @@ pub enum Engine {
     Closed,
     /// Clutch up and pulling: torque at the crank [N m].
     Pulling(Line),
-    /// The same as a driver of driven rear wheels does who wants round: less of it, the further the car looks off its path,
-    /// and none at the angle at which it no longer counts as going along.
-    Easing(Line),
 }
 
 /// The steering.
@@ -52,15 +49,6 @@ pub enum Steering {
         lock_rad: f64,
         /// Fastest that they are turned (rad/s).
         rate_rad_s: f64,
-    },
-    /// As a driver who wants round a bend: into the slide, and from there towards the road.
-    Round {
-        /// Furthest that the wheels steer (rad).
-        lock_rad: f64,
-        /// Where the road goes on (rad).
-        towards_rad: f64,
-        /// Furthest that the front wheels point off the way they go (rad): there they give most.
-        most_rad: f64,
     },
 }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use quantity::si::Duration;
 
 use super::technique::Technique;
-use super::{Headings, Judged, NoTurn, Reading, TurnBench, Verdict};
+use super::{Headings, NoTurn, Reading, TurnBench, Verdict};
 use crate::car::{Car, Inputs, Slot};
 use crate::loads::{Aboard, Laden};
 use crate::ranges::{Plan, Study, study};
@@ -15,12 +15,10 @@ use crate::ranges::{Plan, Study, study};
 pub struct Brief {
     /// In a word.
     pub verdict: Verdict,
-    /// By its bend.
-    pub judged: Judged,
-    /// When the lever is let go; `None`: never.
-    pub released: Option<Duration>,
     /// Headings.
     pub heading: Headings,
+    /// Headings of the same without the lever.
+    pub without_lever: Headings,
     /// For how long both rear wheels stood.
     pub rear_for: Duration,
     /// Front wheels' rolling speed over their hubs' speed while the lever was pulled.

@@ -19,7 +19,6 @@ use crate::car::{Axle, BiasValve, Car, Wheel};
 use crate::loads::Laden;
 use crate::network::{Acting, Network};
 
-use super::bend::LOOKS_WITHIN;
 use super::contact::{Contact, Tyre};
 use super::driveline::{Driveline, Tie};
 use super::friction::{Mode, STOPS};
@@ -108,15 +107,6 @@ const INPUT_LAG_S: f64 = 0.003;
 
 /// How fast a driver who steers into the slide closes in on where the front axle is going (s) (judgement).
 const STEERING_LAG_S: f64 = 0.08;
-
-/// How far behind a driver's hands are (s) (judgement) ...
-pub const HANDS_LAG_S: f64 = 0.10;
-
-/// ... how far ahead a driver who knows the car looks in a slide (s) (judgement) ...
-pub const HANDS_LEAD_S: f64 = 0.20;
-
-/// ... and how fast hands turn the front wheels at most (rad/s): some 1,000° a second at the steering wheel (judgement).
-pub const HANDS_RAD_S: f64 = 1.2;
 
 /// Everything that one look at the equations gives.
 #[derive(Clone, Copy, Debug)]
@@ -281,16 +271,11 @@ impl<T: Tyre> Vehicle<T> {
 
     /// Engine's torque at the pinion as the differentials feel it [N m].
     #[inline]
-    fn engine_nm(&self, mode: &Mode, doing: &Segment, time_s: f64, state: &State) -> f64 {
+    fn engine_nm(&self, mode: &Mode, doing: &Segment, time_s: f64) -> f64 {
         match doing.engine {
             Engine::Parted => 0.0,
             Engine::Closed => -mode.ways[4] * self.driveline.engine_drag_nm,
             Engine::Pulling(at_crank) => at_crank.at(doing, time_s) * self.driveline.gear,
-            Engine::Easing(at_crank) => {
-                let drift = state[SIDEWAYS].atan2(state[FORWARD].max(0.1)).abs();
-                let share = (1.0 - drift / LOOKS_WITHIN.rad()).max(0.0);
-                at_crank.at(doing, time_s) * self.driveline.gear * share
-            }
         }
     }
 
@@ -317,7 +302,7 @@ impl<T: Tyre> Vehicle<T> {
         let loads = self.loads_n(state[PUSH], state[SWAY]);
         let (sin, cos) = state[STEER].sin_cos();
         let (mut force_x, mut force_y, mut moment) = (0.0, 0.0, 0.0);
-        let engine_nm = self.engine_nm(mode, doing, time_s, state);
+        let engine_nm = self.engine_nm(mode, doing, time_s);
         let spins = spin(state);
         let mut torques = self
             .driveline
@@ -340,7 +325,7 @@ impl<T: Tyre> Vehicle<T> {
             force_y += y;
             moment += ahead * y - left * x;
         }
-        if matches!(doing.engine, Engine::Pulling(_) | Engine::Easing(_)) {
+        if matches!(doing.engine, Engine::Pulling(_)) {
             for (torque, turns) in torques.iter_mut().zip(&self.driveline.pinion_turns) {
                 *torque += engine_nm * turns;
             }
@@ -448,23 +433,6 @@ impl<T: Tyre> Vehicle<T> {
                 let going = across.atan2(state[FORWARD].max(0.1)).clamp(-lock_rad, lock_rad);
                 ((going - state[STEER]) / STEERING_LAG_S).clamp(-rate_rad_s, rate_rad_s)
             }
-            Steering::Round {
-                lock_rad,
-                towards_rad,
-                most_rad,
-            } => {
-                let forward = state[FORWARD].max(0.1);
-                let front = (state[SIDEWAYS] + state[YAW] * self.cg_aft_m).atan2(forward);
-                let drift = state[SIDEWAYS].atan2(forward);
-                // A slide is caught first, the wheel turned for where the nose will be; as far as it is caught, the front
-                // takes the car to where the road goes on.
-                let caught = (1.0 - drift.abs() / LOOKS_WITHIN.rad()).max(0.0);
-                let towards = (towards_rad - state[HEADING] - drift).clamp(-most_rad, most_rad);
-                let against = (state[YAW] * HANDS_LEAD_S).clamp(-most_rad, most_rad);
-                let wanted = front + caught * towards - (1.0 - caught) * against;
-                let wanted = wanted.clamp(-lock_rad, lock_rad);
-                ((wanted - state[STEER]) / HANDS_LAG_S).clamp(-HANDS_RAD_S, HANDS_RAD_S)
-            }
         }
     }
 
@@ -472,7 +440,7 @@ impl<T: Tyre> Vehicle<T> {
     pub(super) fn slopes(&self, mode: &Mode, doing: &Segment, time_s: f64, state: &State) -> [[f64; 7]; 7] {
         let loads = self.loads_n(state[PUSH], state[SWAY]);
         let (sin, cos) = state[STEER].sin_cos();
-        let engine_nm = self.engine_nm(mode, doing, time_s, state);
+        let engine_nm = self.engine_nm(mode, doing, time_s);
         let ties = self
             .driveline
             .slopes(&spin(state), doing.let_go, engine_nm, &state[INPUT..]);

@@ -4,10 +4,7 @@ use engine::brake::Warmth;
 use engine::car::{Car, Centre, Coupling, LeverKind};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
-use engine::turn::{
-    Bend, Clutch, LEVER_GIVES, Reading, Release, StoppedBy, Technique, Throttle, Turn, TurnBench, Verdict,
-    run,
-};
+use engine::turn::{Clutch, Hairpin, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run};
 use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 
 use crate::bench::written;
@@ -86,6 +83,8 @@ fn a_locked_centre_stops_the_front_too() {
             straight.locking
         );
         assert!(apart.s().abs() < 0.15, "{clutch:?}: {:?}", straight.locking);
+        let free = on_gravel(&car("tarn-let-go"), |technique| technique.clutch = clutch);
+        assert_eq!(free.verdict, Verdict::ComesRound, "{clutch:?}");
     }
 }
 
@@ -104,7 +103,7 @@ fn a_coupling_spoils_the_turn_where_its_drag_says_so() {
     let laden = Laden::of(&tarn, Aboard::default());
     for name in ["wet tarmac", "hard gravel", "loose gravel"] {
         let surface = tarn.surface(name).unwrap().clone();
-        let (mut before, mut before_ratio) = (f64::INFINITY, f64::INFINITY);
+        let mut before = f64::INFINITY;
         for preload in [0.0, 300.0, 580.0, 1100.0, 1600.0, 2200.0] {
             tarn.drivetrain.centre = Centre::Fixed(Coupling::Plates {
                 preload: Torque::from_nm(preload),
@@ -121,12 +120,11 @@ fn a_coupling_spoils_the_turn_where_its_drag_says_so() {
             let heading = turn.heading.at_release.unwrap().rad();
             assert!(heading < before, "{name}: more drag, less turn");
             before = heading;
-            // Let go at one moment, how far the front is dragged past where it gives most goes with it.
-            let ratio = turn.locking.front_speed_ratio.unwrap();
-            assert!(ratio < before_ratio, "{name} at a drag of {drag}: {ratio}");
-            before_ratio = ratio;
+            if drag < 0.4 {
+                assert_eq!(turn.verdict, Verdict::ComesRound, "{name} at a drag of {drag}");
+            }
             if drag > 0.65 {
-                assert!(ratio < turn.front_keeps, "{name} at a drag of {drag}: {ratio}");
+                assert_eq!(turn.verdict, Verdict::Ploughs, "{name} at a drag of {drag}");
             }
         }
     }
@@ -139,8 +137,7 @@ fn half_a_pull_is_no_half_a_turn() {
     let full = on_gravel(&scree, |_| {});
     let weak = on_gravel(&scree, |technique| technique.hand = technique.hand * 0.3);
     let added = |turn: &Turn| (turn.heading.end - turn.without_lever.end).rad();
-    assert!(full.judged.lever_gave.unwrap() > LEVER_GIVES, "{:?}", full.judged);
-    assert!(weak.judged.lever_gave.unwrap() < LEVER_GIVES, "{:?}", weak.judged);
+    assert_eq!(full.verdict, Verdict::ComesRound);
     assert_eq!(weak.verdict, Verdict::RotatesLittle);
     assert!(
         added(&weak) < 0.5 * added(&full),
@@ -160,15 +157,12 @@ fn a_pull_that_is_not_let_go_spins_the_car() {
     });
     assert_eq!(turn.verdict, Verdict::Spins);
     assert!(turn.heading.at_release.is_none() && turn.speed_at_release.is_none());
-    // Let go at its best moment it does not, and that is said beside it.
-    let best = turn.best.unwrap();
-    assert_ne!(best.verdict, Verdict::Spins);
-    let chosen = on_gravel(&car("scree"), |technique| *technique = technique.at_best());
-    assert_eq!(
-        (Some(best.released), best.verdict),
-        (chosen.released, chosen.verdict)
-    );
-    assert!(chosen.best.is_none());
+    // Asked for, the same heading is no spin.
+    let asked = on_gravel(&car("scree"), |technique| {
+        technique.release = Release::Heading(Angle::from_rad(2.3));
+        technique.until = Duration::from_s(4.0);
+    });
+    assert_eq!(asked.verdict, Verdict::ComesRound);
 }
 
 /// A way through a bend that is found is one: its own run looks the new way, and an easier bend allows as fast an entry.
@@ -179,7 +173,7 @@ fn a_way_that_is_found_goes_round() {
     let surface = car.surface("hard gravel").unwrap();
     let bench = TurnBench::of(&car, &laden, surface, Reading::default()).unwrap();
     let like = Technique::on(surface, &car);
-    let bend = |width_m| Bend {
+    let bend = |width_m| Hairpin {
         angle: Angle::from_rad(-core::f64::consts::PI),
         radius: Length::from_m(8.0),
         width: Length::from_m(width_m),
@@ -187,22 +181,16 @@ fn a_way_that_is_found_goes_round() {
     let narrow = bench.search(&like, &bend(5.0)).unwrap().unwrap();
     let wide = bench.search(&like, &bend(8.0)).unwrap().unwrap();
     assert!(wide.technique.entry >= narrow.technique.entry);
-    // To the right, as asked; its path points down the road within 15° when it is out.
-    let through = narrow.turn.judged.through;
-    assert!(through.out_s.is_some() && narrow.technique.steer.rad() < 0.0);
-    assert!(through.furthest_rad.to_degrees() > 165.0, "{through:?}");
-    assert!(through.off_m.unwrap() <= 2.5);
+    // To the right, as asked.
+    let reached = narrow
+        .turn
+        .trace
+        .heading_rad
+        .iter()
+        .any(|heading| *heading < -3.13);
+    assert!(reached && narrow.technique.steer.rad() < 0.0);
     assert!(narrow.to_spare.m() >= 0.0 && narrow.to_spare.m() < 2.5);
-    match bench
-        .search(
-            &like,
-            &Bend {
-                radius: Length::from_m(3.0),
-                ..bend(2.0)
-            },
-        )
-        .unwrap()
-    {
+    match bench.search(&like, &bend(2.0)).unwrap() {
         Err(StoppedBy::Width(by)) => assert!(by.m() > 0.0),
         other => panic!("{other:?}"),
     }
@@ -268,98 +256,4 @@ fn a_straight_stop_on_locked_rear_wheels_meets_the_closed_form() {
         (slowed / closed - 1.0).abs() < 0.02,
         "{slowed} m/s², by hand {closed}"
     );
-}
-
-/// A gentle junction at a walk with a strong hand comes round; a hairpin at 90 km/h does not, at any moment.
-#[test]
-fn a_makeable_bend_is_made_and_an_impossible_one_is_not() {
-    let car = car("tarn-let-go");
-    let easy = on_gravel(&car, |technique| {
-        technique.entry = Speed::from_m_s(35.0 / 3.6);
-        technique.bend = Bend {
-            width: Length::from_m(9.0),
-            ..Bend::HAIRPIN
-        };
-        *technique = technique.at_best();
-    });
-    assert_eq!(easy.verdict, Verdict::ComesRound, "{:?}", easy.judged);
-    let never = on_gravel(&car, |technique| {
-        technique.entry = Speed::from_m_s(90.0 / 3.6);
-        *technique = technique.at_best();
-    });
-    assert!(!never.verdict.is_round(), "{:?}", never.judged);
-}
-
-/// What is told of the chosen moment is what the run with that moment given does, and no other moment of the branches is
-/// better: a tenth of a second to either side.
-#[test]
-fn the_best_moment_is_one_of_the_pulled_run_and_none_beside_it_is_better() {
-    for (name, kmh) in [("tarn-let-go", 35.0), ("sedge", 30.0)] {
-        let car = car(name);
-        let chosen = on_gravel(&car, |technique| {
-            technique.entry = Speed::from_m_s(kmh / 3.6);
-            *technique = technique.at_best();
-        });
-        assert!(chosen.verdict.is_round(), "{name}: {:?}", chosen.judged);
-        let at = chosen.released.unwrap();
-        let given = |by_s: f64| {
-            on_gravel(&car, |technique| {
-                *technique = Technique {
-                    release: Release::At(at + Duration::from_s(by_s)),
-                    ..chosen.technique
-                };
-            })
-        };
-        let same = given(0.0);
-        assert_eq!(same.verdict, chosen.verdict, "{name}");
-        let off = |turn: &Turn| turn.judged.through.off_m.unwrap_or(f64::MAX);
-        assert!(
-            (off(&same) - off(&chosen)).abs() < 0.05,
-            "{name}: {} {}",
-            off(&same),
-            off(&chosen)
-        );
-        for by_s in [-0.1, 0.1] {
-            let beside = given(by_s);
-            assert!(
-                !beside.verdict.is_round() || off(&beside) > off(&chosen) - 0.6,
-                "{name} {by_s}: {} {}",
-                off(&beside),
-                off(&chosen)
-            );
-        }
-    }
-}
-
-/// The throttle during the pull, in a front-driven car, takes from what the lever gains; with the clutch down it is refused.
-#[test]
-fn throttle_during_the_pull_takes_from_what_the_lever_gains() {
-    let car = car("sedge");
-    let with = |at: Option<f64>| {
-        on_gravel(&car, |technique| {
-            technique.clutch = Clutch::Up;
-            technique.throttle = at.map(|at| Throttle {
-                torque: Torque::from_nm(120.0),
-                at: Some(Duration::from_s(at)),
-                wait: Duration::ZERO,
-                rise: Duration::from_s(0.2),
-                eases: false,
-            });
-        })
-    };
-    let gave = |turn: &Turn| turn.judged.lever_gave.unwrap().rad();
-    let (closed, open) = (with(None), with(Some(0.5)));
-    assert!(
-        gave(&open) < 0.95 * gave(&closed),
-        "{} {}",
-        gave(&open),
-        gave(&closed)
-    );
-    let laden = Laden::of(&car, Aboard::default());
-    let surface = car.surface("hard gravel").unwrap();
-    let refused = Technique {
-        throttle: open.technique.throttle,
-        ..Technique::on(surface, &car)
-    };
-    assert!(run(&car, &laden, surface, &refused).is_err());
 }

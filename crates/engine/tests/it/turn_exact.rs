@@ -3,8 +3,8 @@
 use engine::car::{Car, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    After, Bend, Clutch, Footwork, Motion, NoTurn, Reading, Release, Segment, Steering, Stepping, Technique,
-    Turn, TurnBench, Verdict, follow,
+    After, Clutch, Footwork, Motion, NoTurn, Reading, Release, Segment, Steering, Stepping, Technique, Turn,
+    TurnBench, Verdict, follow,
 };
 use proptest::prelude::*;
 use quantity::si::{Angle, Duration, Force, Speed};
@@ -305,7 +305,6 @@ fn techniques() -> impl Strategy<Value = Technique> {
             },
             after: if into { After::IntoSlide } else { After::Hold },
             lock: Angle::from_rad(0.6),
-            bend: Bend::HAIRPIN,
             throttle: None,
             foot: foot.map(|(force, at)| Footwork {
                 force: Force::from_n(force),
@@ -349,7 +348,8 @@ proptest! {
         let turn = bench.turn(&technique).unwrap();
         prop_assert!(turn.room.iter().all(|side| side.m().is_finite()));
         prop_assert!(turn.tracks.x_m.iter().flatten().all(|x| x.is_finite()));
-        prop_assert!(Verdict::ALL.contains(&turn.verdict));
+        let known = [Verdict::ComesRound, Verdict::RotatesLittle, Verdict::Ploughs, Verdict::Spins];
+        prop_assert!(known.contains(&turn.verdict));
     }
 
     /// To the other side everything is the same, mirrored.

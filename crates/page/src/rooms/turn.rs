@@ -6,7 +6,8 @@ use engine::turn::{Release, Technique};
 use maud::{Markup, html};
 use quantity::si::Force;
 use questions::answers::turn::{
-    Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, moved, run_facts, sentence, sure, swung,
+    Beside, LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, moved, run_facts, sentence, sure,
+    swung,
 };
 use questions::{TurnText, Wrong};
 
@@ -40,7 +41,7 @@ impl Room for Turn {
             |_| "it cannot be run".to_owned(),
             |turn| {
                 let heading = turn.heading.at_release.unwrap_or(turn.heading.end);
-                format!("{}, {}", turn.verdict.words(), degrees(heading))
+                format!("{}, {}", in_words(turn.verdict), degrees(heading))
             },
         )
     }
@@ -49,7 +50,7 @@ impl Room for Turn {
         let usual = Technique::on(&visit.opened.state.surface, visit.opened.car());
         let release = match usual.release {
             Release::At(at) => at.s(),
-            Release::Heading(_) | Release::Never | Release::Best => 1.8,
+            Release::Heading(_) | Release::Never => 1.8,
         };
         vec![
             Handle::of(&SPEED),
@@ -188,7 +189,7 @@ fn more(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
                 ul {
                     @for (reading, brief) in &otherwise {
                         @let heading = brief.heading.at_release.unwrap_or(brief.heading.end);
-                        li { "If " (reading) ": it " (brief.verdict.words()) ", " (degrees(heading)) "." }
+                        li { "If " (reading) ": it " (in_words(brief.verdict)) ", " (degrees(heading)) "." }
                     }
                 }
             }

@@ -1,7 +1,7 @@
 //! Whether the car comes round: what a run says, in words.
 
 use engine::ranges::{Range, Study};
-use engine::turn::{After, Brief, Clutch, Release, Swing, Technique, Turn, Varied, Verdict};
+use engine::turn::{After, Brief, Clutch, LEVERS_SHARE, Release, Swing, Technique, Turn, Varied, Verdict};
 use quantity::si::{Angle, Duration, Length, Speed};
 use records::Car as Folder;
 
@@ -94,44 +94,36 @@ pub fn sentence(turn: &Turn, surface: &str) -> String {
         degrees(heading),
         degrees(without)
     );
-    let bend = degrees(turn.technique.bend.angle);
-    let gave = turn.judged.lever_gave.map_or_else(
-        || "the handbrake's part cannot be told".to_owned(),
-        |gave| format!("the handbrake gives {}", degrees(gave)),
-    );
     match turn.verdict {
-        Verdict::ComesRound => format!(
-            "Comes round a bend of {bend}: {from} {looks}; {gave}; {}.",
-            stood(turn)
-        ),
-        Verdict::ComesRoundLate => format!(
-            "Comes round a bend of {bend} late: {from} {looks}; {gave}, and it runs {} off the road.",
-            metres(turn.judged.off_the_road.unwrap_or_default())
-        ),
-        Verdict::RotatesLittle => format!("Rotates little: {from} {looks}; {}.", lacking(turn)),
+        Verdict::ComesRound => format!("Comes round: {from} {looks}; {}.", stood(turn)),
+        Verdict::RotatesLittle => {
+            let added = heading - without;
+            let share = if heading.rad().abs() > 0.0 {
+                added / heading
+            } else {
+                0.0
+            };
+            let why = if turn.locking.rear_from.is_none() && turn.locking.inner_only_for.s() > 0.05 {
+                "; only the inner rear wheel stands"
+            } else if turn.locking.rear_from.is_none() {
+                "; the rear never stands"
+            } else if share < LEVERS_SHARE {
+                "; most of it is the steering's"
+            } else {
+                "; that is not enough to drive out of a hairpin"
+            };
+            format!("Rotates little: {from} {looks}{why}.")
+        }
         Verdict::Ploughs => format!(
             "Ploughs: {from} {looks}, but the front wheels are dragged to {} of their own speed and no longer steer.",
             turn.locking
                 .front_speed_ratio
                 .map_or_else(|| "little".to_owned(), wording::per_cent)
         ),
-        Verdict::Spins => format!("Spins: {from} {looks}; it rolls backwards before it is out of the bend."),
+        Verdict::Spins => format!(
+            "Spins: {from} {looks}; past 120° it can no longer be driven out forward. Let go earlier."
+        ),
     }
-}
-
-/// What keeps a run from coming round.
-fn lacking(turn: &Turn) -> String {
-    let short = turn.judged.short_of;
-    let said: Vec<String> = [
-        (short.lever_gave_less, "the handbrake gave less than 30°"),
-        (short.stood, "it stood before it was out of the bend"),
-        (short.left_wide, "it left the road, wide"),
-    ]
-    .into_iter()
-    .filter(|(lacks, _)| *lacks)
-    .map(|(_, said)| said.to_owned())
-    .collect();
-    wording::list(&said)
 }
 
 fn stood(turn: &Turn) -> String {
@@ -157,14 +149,18 @@ pub fn sure(drawn: Option<&Study<Brief>>) -> Option<String> {
             drawn.range(|brief: &Brief| Some(brief.heading.end.rad()))?,
         ),
     };
-    let chances: Vec<String> = Verdict::ALL
-        .into_iter()
-        .map(|wanted| (wanted, wanted.words()))
-        .filter_map(|(wanted, said)| {
-            let chance = drawn.chance(|brief: &Brief| brief.verdict == wanted)?;
-            (chance > 0.0).then(|| format!("{said} in {}", wording::chance(chance)))
-        })
-        .collect();
+    let chances: Vec<String> = [
+        (Verdict::ComesRound, "comes round"),
+        (Verdict::RotatesLittle, "rotates little"),
+        (Verdict::Ploughs, "ploughs"),
+        (Verdict::Spins, "spins"),
+    ]
+    .into_iter()
+    .filter_map(|(wanted, said)| {
+        let chance = drawn.chance(|brief: &Brief| brief.verdict == wanted)?;
+        (chance > 0.0).then(|| format!("{said} in {}", wording::chance(chance)))
+    })
+    .collect();
     Some(format!(
         "Nine times in ten {} {what}; of the cars that the tolerances allow it {}.",
         between(found),
@@ -205,7 +201,6 @@ pub fn driver_facts(technique: &Technique, units: &Units) -> Vec<(&'static str, 
     let release = match technique.release {
         Release::At(at) if at < technique.until => format!("let go at {}", seconds(at)),
         Release::Heading(angle) => format!("let go at {}", degrees(angle)),
-        Release::Best => "let go at the best moment".to_owned(),
         Release::At(_) | Release::Never => "not let go".to_owned(),
     };
     facts.push((
@@ -220,7 +215,6 @@ pub fn driver_facts(technique: &Technique, units: &Units) -> Vec<(&'static str, 
     let mut then = match technique.after {
         After::Hold => "holds the wheel".to_owned(),
         After::IntoSlide => "steers into the slide".to_owned(),
-        After::Drives => "catches the slide and drives on round the bend".to_owned(),
     };
     if let Some(throttle) = technique.throttle {
         then.push_str(&format!(
@@ -323,11 +317,22 @@ pub fn swung(swing: &Swing) -> String {
     if swing.less.verdict != swing.more.verdict {
         said.push_str(&format!(
             "; {} and {}",
-            swing.less.verdict.words(),
-            swing.more.verdict.words()
+            in_words(swing.less.verdict),
+            in_words(swing.more.verdict)
         ));
     }
     said
+}
+
+/// A verdict in words.
+#[must_use]
+pub const fn in_words(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::ComesRound => "comes round",
+        Verdict::RotatesLittle => "rotates little",
+        Verdict::Ploughs => "ploughs",
+        Verdict::Spins => "spins",
+    }
 }
 
 fn between(range: Range) -> String {

@@ -1,10 +1,10 @@
 //! The pages of `turn`.
 
-use engine::turn::{Bend, Brief, Found, Grid, StoppedBy, Verdict};
+use engine::turn::{Brief, Found, Grid, Hairpin, StoppedBy, Verdict};
 use questions::Opened;
 use questions::answers::turn::{
-    LEFT_OUT, Outcome, WHERE, degrees, driver_facts, km_h, metres, moved, run_facts, seconds, sentence, sure,
-    swung,
+    LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, km_h, metres, moved, run_facts, seconds,
+    sentence, sure, swung,
 };
 use wording::Units;
 
@@ -51,7 +51,7 @@ pub(crate) fn page(
             let heading = brief.heading.at_release.unwrap_or(brief.heading.end);
             page.labelled(
                 "if",
-                &format!("{reading}: it {}, {}", brief.verdict.words(), degrees(heading)),
+                &format!("{reading}: it {}, {}", in_words(brief.verdict), degrees(heading)),
             );
         }
     }
@@ -80,12 +80,17 @@ pub(crate) fn map_page(opened: &Opened, grid: &Grid, units: &Units) -> String {
     let all = grid.cells.iter().flatten().flatten();
     let count = |wanted| all.clone().filter(|cell| cell.verdict == wanted).count();
     let runs = all.clone().count();
-    let said: Vec<String> = Verdict::ALL
-        .into_iter()
-        .map(|wanted| (wanted, count(wanted)))
-        .filter(|&(_, count)| count > 0)
-        .map(|(wanted, count)| format!("{} in {count}", wanted.words()))
-        .collect();
+    let said: Vec<String> = [
+        Verdict::ComesRound,
+        Verdict::RotatesLittle,
+        Verdict::Ploughs,
+        Verdict::Spins,
+    ]
+    .into_iter()
+    .map(|wanted| (wanted, count(wanted)))
+    .filter(|&(_, count)| count > 0)
+    .map(|(wanted, count)| format!("{} in {count}", in_words(wanted)))
+    .collect();
     page.paragraph(
         ink::heavy,
         &format!("Of {runs} runs it {}.", wording::list(&said)),
@@ -117,7 +122,7 @@ pub(crate) fn map_page(opened: &Opened, grid: &Grid, units: &Units) -> String {
         page.plain(&spaced(&line));
     }
     page.gap();
-    page.plain("r comes round, R late, l rotates little, p ploughs, s spins. --svg draws all of it; --json has every figure.");
+    page.plain("r comes round, l rotates little, p ploughs, s spins. --svg draws all of it; --json has every figure.");
     cautious(&mut page);
     leaned::foot(&mut page, &opened.assembled);
     page.into_text()
@@ -131,7 +136,6 @@ fn spaced(line: &str) -> String {
 const fn letter(verdict: Verdict) -> char {
     match verdict {
         Verdict::ComesRound => 'r',
-        Verdict::ComesRoundLate => 'R',
         Verdict::RotatesLittle => 'l',
         Verdict::Ploughs => 'p',
         Verdict::Spins => 's',
@@ -141,7 +145,7 @@ const fn letter(verdict: Verdict) -> char {
 /// A way through a bend, or what stopped it.
 pub(crate) fn search_page(
     opened: &Opened,
-    bend: &Bend,
+    bend: &Hairpin,
     found: &Result<Found, StoppedBy>,
     units: &Units,
 ) -> String {

@@ -1,7 +1,7 @@
 //! `turn`: whether the car comes round, simulated.
 
 use clap::Args;
-use engine::turn::{Bend, Found, Grid, StoppedBy, Technique};
+use engine::turn::{Found, Grid, Hairpin, StoppedBy, Technique};
 use questions::answers::turn::{Beside, Outcome};
 use questions::{Opened, TurnText, Wrong};
 use wording::Units;
@@ -93,21 +93,15 @@ struct DriverOptions {
     /// When it goes down [default: 0.1 s before the pull]
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     clutch_at: Option<String>,
-    /// When the lever is let go: "1.8 s", "90 deg", never [default: the best of the moments that are tried]
+    /// When the lever is let go: "1.8 s", "90 deg", never [default: 1.3 s after the pull on hard gravel, later on less grip]
     #[arg(long, value_name = "TIME|ANGLE|never", allow_hyphen_values = true)]
     release: Option<String>,
-    /// The wheel after that: hold, or into-slide [default: the slide is caught, and the bend driven out of]
+    /// The wheel after that: hold, or into-slide [default: hold]
     #[arg(long, value_name = "hold|into-slide")]
     after: Option<String>,
     /// Torque of the engine after that, at the crank: "120 N m" [default: throttle closed]
     #[arg(long, value_name = "TORQUE", allow_hyphen_values = true)]
     throttle: Option<String>,
-    /// When it comes, the clutch being up [default: once the lever is let go]
-    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
-    throttle_at: Option<String>,
-    /// The bend that it is driven for: hairpin, junction, or "120 deg, 7 m, 5 m" [default: hairpin]
-    #[arg(long, value_name = "BEND", allow_hyphen_values = true)]
-    bend: Option<String>,
     /// A foot on the brake until the hand pulls: "200 N"
     #[arg(long, value_name = "FORCE", allow_hyphen_values = true)]
     foot: Option<String>,
@@ -117,7 +111,7 @@ struct DriverOptions {
     /// When it is taken off [default: as the hand pulls]
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     foot_off: Option<String>,
-    /// How long all of it is followed [default: until a second after it is out of the bend]
+    /// How long all of it is followed [default: 1.2 s after letting go on hard gravel, longer on less grip]
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     until: Option<String>,
 }
@@ -141,8 +135,6 @@ impl DriverOptions {
             foot_at: self.foot_at.clone(),
             foot_off: self.foot_off.clone(),
             until: self.until.clone(),
-            throttle_at: self.throttle_at.clone(),
-            bend: self.bend.clone(),
         }
     }
 }
@@ -240,7 +232,7 @@ impl TurnVerb {
         opened: &Opened,
         units: &Units,
         technique: &Technique,
-        bend: &Bend,
+        bend: &Hairpin,
     ) -> Result<Ending, Stop> {
         let found: Result<Found, StoppedBy> = questions::turn_bench(opened)?
             .search(technique, bend)

@@ -55,59 +55,22 @@ pub(crate) struct ResultView {
     speed_end_m_s: Num,
     /// Room that the wheels take: across the way in, and along it.
     room_m: [Num; 2],
-    /// When the lever is let go.
-    released_at_s: OrWhy<Num>,
-    /// How far the car looks into the bend against its path then, with the lever.
-    nose_in_at_release_rad: OrWhy<Num>,
-    /// The same without the lever, at the same moment.
-    nose_in_without_lever_rad: OrWhy<Num>,
-    /// The bend that it is driven for.
-    bend: BendView,
-    /// When the car is out of the bend.
-    out_at_s: OrWhy<Num>,
-    /// How far beyond the edge of the road its worst wheel is.
-    off_the_road_m: OrWhy<Num>,
     verdict: VerdictView,
-    /// What keeps it from coming round: `lever-gave-less`, `stood`, `left-wide`.
-    short_of: Vec<&'static str>,
-    /// Whether three per cent of grip, or the tolerances where cars were drawn, make it another word.
-    on_the_border: bool,
-    /// The best moment of letting go, where another was given.
-    best: OrWhy<BestView>,
     trace: TraceView,
-}
-
-/// A bend; it turns to the steer's side.
-#[derive(Serialize, JsonSchema)]
-struct BendView {
-    angle_rad: Num,
-    /// Of the middle of the road.
-    radius_m: Num,
-    width_m: Num,
-}
-
-/// The best moment of letting go.
-#[derive(Serialize, JsonSchema)]
-struct BestView {
-    released_at_s: Num,
-    verdict: VerdictView,
 }
 
 #[derive(Serialize, JsonSchema)]
 enum VerdictView {
-    /// It is out of the bend, on the road, and the lever has done its part.
+    /// It looks out of the bend when the lever is let go, and the lever has done its part.
     #[serde(rename = "comes-round")]
     ComesRound,
-    /// The same, but off the road by up to a road's width.
-    #[serde(rename = "comes-round-late")]
-    ComesRoundLate,
-    /// None of the others.
+    /// It turns little more than the steering alone makes it.
     #[serde(rename = "rotates-little")]
     RotatesLittle,
-    /// None of these, and the front wheels are dragged and no longer steer.
+    /// The front wheels are dragged, no longer steer, and the lever does not make up for it.
     #[serde(rename = "ploughs")]
     Ploughs,
-    /// It rolls backwards before it is out of the bend.
+    /// It is past any forward way out before the lever is let go.
     #[serde(rename = "spins")]
     Spins,
 }
@@ -129,7 +92,7 @@ struct TechniqueView {
     release_at_s: OrWhy<Num>,
     /// Heading at which it is let go.
     release_at_rad: OrWhy<Num>,
-    /// `hold`, `into-slide`, or `drives`: catches the slide and drives on round the bend.
+    /// `hold` or `into-slide`.
     after: &'static str,
     throttle_nm: OrWhy<Num>,
     foot_n: OrWhy<Num>,
@@ -160,7 +123,6 @@ struct RangesView {
 #[derive(Serialize, JsonSchema)]
 struct ChancesView {
     comes_round: OrWhy<Num>,
-    comes_round_late: OrWhy<Num>,
     rotates_little: OrWhy<Num>,
     ploughs: OrWhy<Num>,
     spins: OrWhy<Num>,
@@ -207,7 +169,7 @@ pub(crate) struct MapView {
     heading_end_rad: Vec<Vec<OrWhy<Num>>>,
     heading_at_release_rad: Vec<Vec<OrWhy<Num>>>,
     rear_locked_for_s: Vec<Vec<OrWhy<Num>>>,
-    /// `comes-round`, `comes-round-late`, `rotates-little`, `ploughs`, `spins`.
+    /// `comes-round`, `rotates-little`, `ploughs`, `spins`.
     verdict: Vec<Vec<OrWhy<String>>>,
 }
 
@@ -231,7 +193,6 @@ pub(crate) struct SearchView {
     too_wide_by_m: OrWhy<Num>,
 }
 
-const SLOW: &str = "the lever is not let go, or the car is slower than 1 m/s then";
 const NEVER: &str = "the lever is not let go before the end";
 
 impl TurnView {
@@ -260,7 +221,6 @@ impl TurnView {
             },
             chances: ChancesView {
                 comes_round: chance(drawn, Verdict::ComesRound),
-                comes_round_late: chance(drawn, Verdict::ComesRoundLate),
                 rotates_little: chance(drawn, Verdict::RotatesLittle),
                 ploughs: chance(drawn, Verdict::Ploughs),
                 spins: chance(drawn, Verdict::Spins),
@@ -284,17 +244,11 @@ impl TurnView {
                 .map(|Beside { car, turn, mind, .. }| BesideView {
                     car: car.clone(),
                     mind: *mind,
-                    result: result(turn, turn.on_the_border),
+                    result: result(turn),
                 }),
-            result: result(turn, on_the_border(turn, drawn)),
+            result: result(turn),
         }
     }
-}
-
-/// On the border by grip, or by the tolerances: fewer than nineteen in twenty of the drawn cars have the same word.
-fn on_the_border(turn: &Turn, drawn: Option<&Study<Brief>>) -> bool {
-    let same = drawn.and_then(|drawn| drawn.chance(|brief| brief.verdict == turn.verdict));
-    turn.on_the_border || same.is_some_and(|same| same < 0.95)
 }
 
 fn chance(drawn: Option<&Study<Brief>>, wanted: Verdict) -> OrWhy<Num> {
@@ -323,14 +277,13 @@ fn swing(swing: &Swing) -> SwingView {
 const fn verdict(of: Verdict) -> VerdictView {
     match of {
         Verdict::ComesRound => VerdictView::ComesRound,
-        Verdict::ComesRoundLate => VerdictView::ComesRoundLate,
         Verdict::RotatesLittle => VerdictView::RotatesLittle,
         Verdict::Ploughs => VerdictView::Ploughs,
         Verdict::Spins => VerdictView::Spins,
     }
 }
 
-fn result(turn: &Turn, on_the_border: bool) -> ResultView {
+fn result(turn: &Turn) -> ResultView {
     let locking = &turn.locking;
     ResultView {
         technique: technique(&turn.technique),
@@ -355,55 +308,20 @@ fn result(turn: &Turn, on_the_border: bool) -> ResultView {
         speed_at_release_m_s: OrWhy::or(turn.speed_at_release.map(|speed| speed.m_s()), NEVER),
         speed_end_m_s: turn.speed_end.m_s().into(),
         room_m: turn.room.map(|length| length.m().into()),
-        released_at_s: OrWhy::or(turn.released.map(|at| at.s()), NEVER),
-        nose_in_at_release_rad: OrWhy::or(turn.nose_in[0].map(|nose| nose.rad()), SLOW),
-        nose_in_without_lever_rad: OrWhy::or(turn.nose_in[1].map(|nose| nose.rad()), SLOW),
-        bend: BendView {
-            angle_rad: turn.technique.bend.angle.rad().abs().into(),
-            radius_m: turn.technique.bend.radius.m().into(),
-            width_m: turn.technique.bend.width.m().into(),
-        },
-        out_at_s: OrWhy::or(turn.judged.through.out_s, "it does not come out of the bend"),
-        off_the_road_m: OrWhy::or(
-            turn.judged.off_the_road.map(|off| off.m()),
-            "it does not come out of the bend",
-        ),
         verdict: verdict(turn.verdict),
-        short_of: short_of(turn),
-        on_the_border,
-        best: OrWhy::or(
-            turn.best.map(|best| BestView {
-                released_at_s: best.released.s().into(),
-                verdict: verdict(best.verdict),
-            }),
-            "this run has it",
-        ),
         trace: trace(&turn.trace),
     }
-}
-
-fn short_of(turn: &Turn) -> Vec<&'static str> {
-    let short = turn.judged.short_of;
-    [
-        (short.lever_gave_less, "lever-gave-less"),
-        (short.stood, "stood"),
-        (short.left_wide, "left-wide"),
-    ]
-    .into_iter()
-    .filter(|(lacks, _)| *lacks && !turn.verdict.is_round())
-    .map(|(_, word)| word)
-    .collect()
 }
 
 fn technique(of: &Technique) -> TechniqueView {
     let (release_at, release_angle) = match of.release {
         Release::At(at) if at < of.until => (Some(at.s().max(of.lever_at.s())), None),
-        Release::At(_) | Release::Never | Release::Best => (None, None),
+        Release::At(_) | Release::Never => (None, None),
         Release::Heading(angle) => (None, Some(angle.rad())),
     };
     let why = match of.release {
         Release::Heading(_) => "it is let go at a heading",
-        Release::At(_) | Release::Never | Release::Best => NEVER,
+        Release::At(_) | Release::Never => NEVER,
     };
     TechniqueView {
         entry_m_s: of.entry.m_s().into(),
@@ -433,7 +351,6 @@ fn technique(of: &Technique) -> TechniqueView {
         after: match of.after {
             After::Hold => "hold",
             After::IntoSlide => "into-slide",
-            After::Drives => "drives",
         },
         throttle_nm: OrWhy::or(
             of.throttle.map(|throttle| throttle.torque.nm()),
@@ -511,7 +428,7 @@ impl SearchView {
         Self {
             found: way.is_some(),
             technique: OrWhy::or(way.map(|way| technique(&way.technique)), NOT),
-            result: OrWhy::or(way.map(|way| result(&way.turn, way.turn.on_the_border)), NOT),
+            result: OrWhy::or(way.map(|way| result(&way.turn)), NOT),
             reached_at_s: OrWhy::or(way.map(|way| way.reached.s()), NOT),
             speed_reached_m_s: OrWhy::or(way.map(|way| way.speed.m_s()), NOT),
             to_spare_m: OrWhy::or(way.map(|way| way.to_spare.m()), NOT),

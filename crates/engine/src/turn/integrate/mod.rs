@@ -15,7 +15,6 @@ use quantity::si::Duration;
 use thiserror::Error;
 
 use self::implicit::{ALPHA, ALPHA_SUM, EMBEDDED, Factored, GAMMA, TWIST, WEIGHT};
-use super::bend::{KEEPS_TO_IT_S, Standing, standing};
 use super::contact::Tyre;
 use super::friction::{self, Mode, STOPS};
 use super::motion::{
@@ -94,13 +93,6 @@ pub(super) enum Until {
     Heading(f64),
     /// Both rear wheels stand, or the car moves slower than this (m/s).
     RearStands(f64),
-    /// The car rolls backwards or has come to rest; or has been out of a bend for as long as it is looked at.
-    Through {
-        /// Side to which the bend turns.
-        side: f64,
-        /// By how much (rad); `None`: coming out ends nothing.
-        angle_rad: Option<f64>,
-    },
 }
 
 /// A vehicle on its way through a segment.
@@ -136,7 +128,6 @@ pub(super) fn drive<T: Tyre>(
         Some(Until::Heading(rad)) => Some(rad),
         _ => None,
     };
-    let mut out_s = None;
     let mut state = start;
     let mut time_s = first.from_s;
     let mut joined = first.joined();
@@ -176,7 +167,7 @@ pub(super) fn drive<T: Tyre>(
             stretch.turn_free_stops(&from);
             let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
             path.push(stretch.node(&from));
-            if reached || until.is_some_and(|until| until.ends(from.time_s, &from.state, &mut out_s)) {
+            if reached || until.is_some_and(|until| until.rests(&from.state)) {
                 return Ok(true);
             }
         }
@@ -186,18 +177,8 @@ pub(super) fn drive<T: Tyre>(
 }
 
 impl Until {
-    fn ends(self, time_s: f64, state: &State, out_s: &mut Option<f64>) -> bool {
+    fn rests(self, state: &State) -> bool {
         match self {
-            Self::Through { side, angle_rad } => {
-                match standing(state, side, angle_rad.unwrap_or(f64::INFINITY)) {
-                    Standing::Out => {
-                        out_s.get_or_insert(time_s);
-                    }
-                    Standing::Backwards | Standing::Stands if out_s.is_none() => return true,
-                    Standing::Under | Standing::Backwards | Standing::Stands => {}
-                }
-                out_s.is_some_and(|out_s| time_s > out_s + KEEPS_TO_IT_S)
-            }
             Self::Heading(_) => false,
             Self::RearStands(slowest_m_s) => {
                 (state[SPIN + 2].abs() <= 0.0 && state[SPIN + 3].abs() <= 0.0)
