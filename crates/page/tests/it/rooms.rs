@@ -75,7 +75,7 @@ fn a_valve_that_holds_is_said() {
         .iter()
         .map(|with| {
             format!(
-                "&{WITH}={}",
+                "&with={}",
                 with.replace('=', "%3D").replace(' ', "+").replace(',', "%2C")
             )
         })
