@@ -166,7 +166,11 @@ mod tests {
             ..nothing
         };
         assert_eq!(said(bar(-6.9)), "turn the bar 6.9 turns towards the rear");
-        assert_eq!(said(bar(0.01)), "the bar is right as it stands");
+        let right = Set {
+            knee: KneeAnswer::At(quantity::si::Pressure::from_pa(30e5)),
+            ..bar(0.01)
+        };
+        assert_eq!(said(right), "the bar is right as it stands");
         let why = WhyNot::AboveRange { above_bar: 3.2 };
         let cannot = Set {
             knee: KneeAnswer::Cannot(why),
