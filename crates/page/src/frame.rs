@@ -159,6 +159,7 @@ fn state(visit: &Visit<'_>, path: &str) -> Markup {
         div class="state" id="state" {
             (parts::stops(visit))
             p { (questions::state_in_words(&visit.opened, &visit.units)) }
+            @for said in questions::measured_in_words(&visit.opened) { p { (said) } }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {
                     "Other than on the sheet: "

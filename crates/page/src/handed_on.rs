@@ -51,6 +51,7 @@ fn page(visit: &Visit<'_>) -> Markup {
                 main id="main" {
                     h1 { (car.name) }
                     p class="state" { (questions::state_in_words(&visit.opened, &visit.units)) }
+                    @for said in questions::measured_in_words(&visit.opened) { p class="state" { (said) } }
                     @for (key, value) in &visit.opened.overrides { p class="state" { "Other than on the sheet: " code { (key) " = " (value) } } }
                     p class="state" {
                         "Computed on " (visit.opened.state.day) " from the sheet with the digest "

@@ -53,8 +53,8 @@ pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find, is_idle, open};
 pub use question::{Answer, Case, Help, Question};
 pub use state::{
-    State, StateText, aboard_in_words, facing, foot, grade_in_words, grips, hand, speed, state_in_words,
-    units, warmth_in_words, wish,
+    State, StateText, aboard_in_words, facing, foot, grade_in_words, grips, hand, measured_in_words, speed,
+    state_in_words, units, warmth_in_words, wish,
 };
 pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
 pub use turn::{

@@ -219,6 +219,12 @@ pub fn grade_in_words(grade: Grade) -> String {
     }
 }
 
+/// Readings that stand in the place of the sheet's figures, each with what is computed with now.
+pub fn measured_in_words(opened: &Opened) -> impl Iterator<Item = String> + '_ {
+    let replaced = opened.assembled.replaced.iter();
+    replaced.map(|replaced| format!("{}: {}", replaced.by, replaced.said))
+}
+
 /// Whether the brakes are warm.
 #[must_use]
 pub fn warmth_in_words(opened: &Opened) -> &'static str {

@@ -140,6 +140,63 @@ mod tests {
     }
 
     #[test]
+    fn a_wish_says_what_to_turn_or_what_stops_it() {
+        let settings = standing_at(1.5, KnobScale::Turns(Turns::from_turns(5.0)));
+        let nothing = Set {
+            knob: None,
+            bar: None,
+            knee: KneeAnswer::NoneNeeded,
+            why_not: None,
+        };
+        let said = |set| set_so(set, &settings, &Units::default());
+        assert_eq!(said(nothing), "none is needed");
+        let turned = Set {
+            knob: Some(2.2),
+            ..nothing
+        };
+        assert_eq!(
+            said(turned),
+            "set the valve to 2.2 turns in from fully out; it stands at 1.5: turn in 0.7"
+        );
+        let bar = |turns| Set {
+            bar: Some(BarAnswer {
+                front_share: 0.5,
+                turns,
+            }),
+            ..nothing
+        };
+        assert_eq!(said(bar(-6.9)), "turn the bar 6.9 turns towards the rear");
+        let right = Set {
+            knee: KneeAnswer::At(quantity::si::Pressure::from_pa(30e5)),
+            ..bar(0.01)
+        };
+        assert_eq!(said(right), "the bar is right as it stands");
+        let why = WhyNot::AboveRange { above_bar: 3.2 };
+        let cannot = Set {
+            knee: KneeAnswer::Cannot(why),
+            ..nothing
+        };
+        assert_eq!(said(cannot), why.to_string());
+        let unreached = Set {
+            knee: KneeAnswer::At(quantity::si::Pressure::from_pa(70e5)),
+            why_not: Some(why),
+            ..nothing
+        };
+        assert_eq!(said(unreached), why.to_string());
+    }
+
+    #[test]
+    fn a_range_of_turns_names_its_end_once_or_both() {
+        let range = |low, high| Some(engine::ranges::Range { low, high });
+        assert_eq!(bar_ranged(-6.9, range(-8.0, -5.1)), "6.9 rear (5.1…8.0)");
+        assert_eq!(
+            bar_ranged(0.4, range(-0.6, 1.2)),
+            "0.4 front (0.6 rear…1.2 front)"
+        );
+        assert_eq!(bar_ranged(0.4, None), "0.4 front");
+    }
+
+    #[test]
     fn a_bar_is_told_which_end() {
         assert_eq!(bar(-6.9), "6.9 turns towards the rear");
         assert_eq!(bar(0.4), "0.4 turns towards the front");

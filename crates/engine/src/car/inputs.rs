@@ -114,6 +114,22 @@ impl Inputs {
         self.tables.retain(|known| known != table && !within(known));
     }
 
+    /// The same sheet without what was measured. Readings are fitted as a car is put together; whatever fits them again,
+    /// sizing and updating, starts from here, so that none counts twice.
+    #[must_use]
+    pub fn without_measured(&self) -> Self {
+        const MEASURED: &str = "measured.";
+        let mut without = self.clone();
+        for key in KeyId::all().filter(|key| key.key().path.starts_with(MEASURED)) {
+            without.values[key.row()].clear();
+        }
+        without.entries.retain(|group, _| !group.starts_with(MEASURED));
+        without
+            .tables
+            .retain(|table| table != MEASURED.trim_end_matches('.') && !table.starts_with(MEASURED));
+        without
+    }
+
     /// Notes that a table stands on the sheet, even if nothing stands in it.
     pub fn note_table(&mut self, table: &str) {
         if !self.has_table(table) {

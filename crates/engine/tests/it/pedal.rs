@@ -65,6 +65,22 @@ fn keys(assembled: &Assembled) -> Vec<&'static str> {
         .collect()
 }
 
+/// What fits readings again starts from the sheet without them: the car is that of the sheet's own figures.
+#[test]
+fn without_what_was_measured_the_sheets_figures_stand() {
+    let measured = readings(boosted(), "on", &[(100.0, 19e5), (200.0, 38e5)]).with(&[
+        ("measured.valve[1].front", Si(60e5)),
+        ("measured.valve[1].rear", Si(41e5)),
+    ]);
+    let with = measured.assemble().unwrap();
+    assert!(!with.replaced.is_empty() && with.car.measured.pedal.len() == 1);
+    let without = Car::assemble(&measured.inputs().without_measured()).unwrap();
+    assert!(without.replaced.is_empty());
+    assert_eq!(without.car.pedal, boosted().car().pedal);
+    assert_eq!(without.car.pedal.booster.unwrap().gain, 3.0);
+    assert!(without.car.measured.pedal.is_empty() && without.car.measured.valve.is_empty());
+}
+
 #[test]
 fn without_a_booster_the_preload_moves_nothing() {
     let car = plain()

@@ -41,6 +41,58 @@ fn opened(open: &Open, car: &str, with: &[&str]) -> Opened {
     Opened::of(open.folder.path(), car, &changes, &state).unwrap()
 }
 
+/// Readings that stand in the place of the sheet's figures are named over every answer.
+#[test]
+fn the_head_names_what_was_measured() {
+    let open = Open::here();
+    let said: Vec<String> = questions::measured_in_words(&opened(&open, "tarn", &[])).collect();
+    assert!(
+        said.iter()
+            .any(|said| said.starts_with("measured.pedal[1]: the booster's gain is 3.01")),
+        "{said:?}"
+    );
+    for room in ["assessment", "lever", "balance"] {
+        let page = text(&open.get(&format!("/car/tarn/{room}")).body);
+        for said in &said {
+            assert!(page.contains(said), "{room}: {said}");
+        }
+    }
+    let page = text(&open.get("/car/half-known/lever").body);
+    assert!(!page.contains("measured."));
+}
+
+/// A load-sensing valve that keeps what it let through is said where it acts, and not where it follows its law.
+#[test]
+fn a_valve_that_holds_is_said() {
+    let open = Open::here();
+    let page = |foot: u32, empty: &str| {
+        let with: String = [
+            "bias_valve.kind=load-sensing".to_owned(),
+            format!("bias_valve.knee.empty={empty}"),
+            "bias_valve.knee.laden=7 kN, 60 bar".to_owned(),
+            "bias_valve.slope=0.05".to_owned(),
+        ]
+        .iter()
+        .map(|with| {
+            format!(
+                "&with={}",
+                with.replace('=', "%3D").replace(' ', "+").replace(',', "%2C")
+            )
+        })
+        .collect();
+        text(
+            &open
+                .get(&format!("/car/scree/pressures?foot={foot}+N{with}"))
+                .body,
+        )
+    };
+    let said = "nothing flows back while the foot rises";
+    let steep = page(900, "3.5 kN, 2 bar");
+    assert!(steep.contains(said), "{steep}");
+    assert!(!page(60, "3.5 kN, 2 bar").contains(said));
+    assert!(!page(900, "3.5 kN, 59 bar").contains(said));
+}
+
 #[test]
 fn the_assessment_says_what_the_terminal_says() {
     let open = Open::here();

@@ -22,6 +22,8 @@ pub struct Outcome {
     pub ground: Ground,
     /// Whether each wheel stands. A hand alone stops what the lever's outcome says: the centre carries its share back.
     pub stands: [bool; 4],
+    /// Whether a load-sensing valve keeps more than its law gives at this braking: nothing flows back.
+    pub valve_holds: bool,
     /// Whether the pedal works two cylinders.
     pub twin: bool,
     /// Every port of the circuit, with its pressure.
@@ -34,6 +36,7 @@ impl Outcome {
         let circuit = Circuit::of(car);
         let hydraulics = Hydraulics::of_circuit(car, state.warmth, &circuit);
         let answer = hydraulics.answer(&state.laden, asked);
+        let valve_holds = hydraulics.holds(&state.laden, &answer);
         let mut ports = Vec::new();
         for (component, described) in circuit.components.iter().enumerate() {
             for port in 0..described.ports.len() {
@@ -64,6 +67,7 @@ impl Outcome {
             ground,
             stands,
             answer,
+            valve_holds,
             twin: matches!(car.master, Master::Twin { .. }),
             ports,
         }

@@ -95,6 +95,12 @@ fn though(opened: &Opened, outcome: &Outcome, beyond: (bool, bool)) -> Vec<Strin
         (false, true) => Some(format!("The rear wheels ask for more {gives}.")),
         (true, true) => Some(format!("All four wheels ask for more {gives}.")),
     });
+    if outcome.valve_holds {
+        said.push(
+            "The rear has lightened, but the valve keeps what it let through: nothing flows back while the foot rises."
+                .to_owned(),
+        );
+    }
     if answer.pedal.runs_out {
         said.push("The pedal's stroke ends before the foot's force does.".to_owned());
     }

@@ -30,8 +30,8 @@ pub(crate) fn car(page: &mut Page, opened: &Opened, units: &Units) {
 
 /// Readings that stand in the place of the sheet's figures.
 fn measured(page: &mut Page, opened: &Opened) {
-    for replaced in &opened.assembled.replaced {
-        page.paragraph(ink::aside, &format!("{}: {}", replaced.by, replaced.said));
+    for said in questions::measured_in_words(opened) {
+        page.paragraph(ink::aside, &said);
     }
 }
 
