@@ -20,6 +20,7 @@
 
 pub mod answers;
 pub mod balance;
+pub mod due;
 mod ground;
 mod headline;
 pub mod heat;

@@ -1,9 +1,10 @@
 //! "What was done?": what falls due, every entry, a new one, one that is struck, and what was set for which event.
 
 use maud::{Markup, html};
-use questions::answers::proving::due_of;
+use questions::due::FallsDue;
+use questions::report::Report;
 use questions::writing::entry;
-use questions::{Stop, Wrong};
+use questions::{Question as _, Stop, Wrong};
 use records::logbook::{Entry, Filter, Kind, Logbook as Book, WAIT};
 use serde_json::{Map, Value};
 
@@ -11,6 +12,7 @@ use super::Room;
 use crate::frame::Said;
 use crate::handles::Handle;
 use crate::parts::{self, Sender};
+use crate::report;
 use crate::visit::{Visit, told_of};
 use crate::writing::Writing;
 
@@ -35,16 +37,11 @@ impl Room for Logbook {
     }
 
     fn question(&self) -> &'static str {
-        "What was done?"
+        FallsDue.asked_as()
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        let history = visit.history();
-        if history.lost.is_some() {
-            return "the logbook does not read".to_owned();
-        }
-        let all = due_of(&visit.opened, history);
-        proving::due::short(visit.opened.car(), &history.noted, &all, visit.opened.state.day)
+        FallsDue.short(&visit.case())
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -63,11 +60,17 @@ impl Room for Logbook {
                 };
             }
         };
+        let case = visit.case();
+        let report = match FallsDue.answer(&case) {
+            Ok(answer) => answer.report(),
+            Err(wrong) => Report::refused(&FallsDue, &case, &wrong),
+        };
         Said {
-            answer: due(visit),
+            answer: report::answer(&report),
             plan: None,
             picture: None,
             more: html! {
+                (report::more(visit, &report, None))
                 (add(&visit.sender()))
                 (settings(&entries))
                 (list(&visit.sender(), &entries))
@@ -170,24 +173,6 @@ fn written(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
     }
     let more = Value::Object(data).to_string();
     writing.keep(&[entry(SLUG, kind.as_str(), text, Some(&more))?])
-}
-
-fn due(visit: &Visit<'_>) -> Markup {
-    let all = due_of(&visit.opened, visit.history());
-    html! {
-        @if all.is_empty() {
-            p class="sentence" { "Nothing falls due that sheet and logbook know of." }
-        } @else {
-            p class="sentence" { (all.len()) " " (wording::counted(all.len(), "thing falls", "things fall")) " due." }
-            @for due in &all {
-                article class={ "finding " (if due.urgency.word() == "now" { "stop" } else { "fix" }) } {
-                    h2 class="title" { strong class="weight" { (due.urgency.word()) } " " (due.what) }
-                    p { (parts::coded(&due.why)) }
-                    p class="do" { strong { "Do: " } (parts::coded(due.remedy)) }
-                }
-            }
-        }
-    }
 }
 
 fn add(sender: &Sender<'_>) -> Markup {

@@ -3,7 +3,6 @@
 use engine::car::MeasuredSoak;
 use plumbing::Plumbing;
 use plumbing::bleeding::{BleedPlan, Corner, LeverAt, ValveAt, plan};
-use proving::due::{Due, due};
 use proving::{Alone, Proof, SoakVerdict, alone, newest_soak, prove};
 
 use crate::history::History;
@@ -63,13 +62,6 @@ impl Outcome {
             None => self.proof.short(),
         }
     }
-}
-
-/// What falls due on the day that is asked about.
-#[must_use]
-pub fn due_of(opened: &Opened, history: &History) -> Vec<Due> {
-    let car = opened.car();
-    due(car, &Plumbing::of(car), &history.noted, opened.state.day)
 }
 
 /// Where it stands and what is open first, in one sentence.

@@ -1,6 +1,5 @@
 //! The logbook as a person reads it.
 
-use questions::History;
 use records::logbook::{Entry, Kind, Verdict};
 
 use super::ink;
@@ -65,37 +64,5 @@ pub(crate) fn verdict(shown: &str, verdict: &Verdict) -> String {
         page.line(&format!("  {head}"));
     }
     page.plain("This shows accident, not forgery: whoever can write the file can write it anew.");
-    page.into_text()
-}
-
-/// The *stop* of a logbook that does not read, before what leans on it.
-pub(crate) fn lost(page: &mut Page, history: &History) {
-    if let Some((said, remedy)) = history.stop() {
-        page.paragraph(ink::heavy, &format!("Stop: {said}."));
-        page.paragraph(ink::remedy, &remedy);
-        page.gap();
-    }
-}
-
-/// What falls due.
-pub(crate) fn due(opened: &questions::Opened, due: &[proving::due::Due], history: &History) -> String {
-    let mut page = Page::default();
-    let day = opened.state.day;
-    page.paragraph(ink::heavy, &opened.car().name);
-    lost(&mut page, history);
-    if history.lost.is_some() {
-        page.plain("By the sheet alone:");
-    }
-    if due.is_empty() {
-        page.plain(&format!("Nothing that was written down falls due on {day}."));
-    } else {
-        page.plain(&format!("On {day}:"));
-    }
-    for due in due {
-        page.labelled(
-            due.urgency.word(),
-            &format!("{}: {}. Do: {}.", due.what, due.why, due.remedy),
-        );
-    }
     page.into_text()
 }

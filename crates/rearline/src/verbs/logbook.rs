@@ -4,9 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
-use questions::answers::proving::due_of;
+use questions::due::FallsDue;
 use questions::writing::{entry, write};
-use questions::{Opened, Sheet, Stop as Refused, Wrong};
+use questions::{Case, Opened, Question as _, Sheet, Stop as Refused, Wrong};
 use records::logbook::{Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json};
 use records::{Mark as FileMark, Output};
 
@@ -15,8 +15,8 @@ use crate::ending::{Ending, Stop};
 use crate::options::{self, CarOption, JsonOption, SheetOptions, StateOptions, help};
 use crate::picture::write_files;
 use crate::print;
-use crate::views::logbook::{DueView, EntriesView, VerdictView};
-use crate::views::{self, Head, Headed, entry_json};
+use crate::views::logbook::{EntriesView, VerdictView};
+use crate::views::{self, entry_json};
 use crate::voice::{self, Voice};
 
 /// Name of the verb.
@@ -290,18 +290,21 @@ impl Due {
             return Err(wrong.into());
         };
         opened.warn_of_the_logbook();
-        let history = opened.history();
-        let due = due_of(&opened, history);
+        let said = questions::options::Said::default();
+        let case = Case {
+            opened: &opened,
+            said: &said,
+            plan: said.plan()?,
+            units: questions::units(None)?,
+            brief: false,
+        };
+        let answer = FallsDue.answer(&case)?;
         if self.json.json {
-            let view = Headed {
-                head: Head::of(NAME, &opened),
-                answer: DueView::of(&due),
-            };
-            voice.say_json(&views::to_json(&view)?)?;
+            voice.say_json(&answer.result().map_err(|error| Stop::Output(error.into()))?)?;
         } else {
-            voice.say(&print::logbook::due(&opened, &due, history))?;
+            voice.say(&print::report::text(&answer.report()))?;
         }
-        Ok(Ending::with_logbook(history))
+        Ok(Ending::with_logbook(opened.history()))
     }
 }
 

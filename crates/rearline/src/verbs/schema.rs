@@ -2,16 +2,15 @@
 
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{Args, ValueEnum};
-use questions::Wrong;
+use questions::{Question as _, Wrong};
 use serde_json::Value;
 
-use super::{assess, check_sheet, lines, logbook, prove, turn, working};
+use super::{assess, check_sheet, lines, prove, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::assess::AssessView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lines::{LinesView, SeatsView};
-use crate::views::logbook::DueView;
 use crate::views::prove::ProveView;
 use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
@@ -73,7 +72,7 @@ impl Described {
             Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
             Self::Prove => schema_of::<Headed<ProveView>>(prove::NAME),
-            Self::Due => schema_of::<Headed<DueView>>(logbook::NAME),
+            Self::Due => questions::due::FallsDue.schema(),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),

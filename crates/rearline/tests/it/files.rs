@@ -105,15 +105,22 @@ fn a_key_that_is_given_twice_is_refused() {
 #[test]
 fn readings_that_nothing_is_computed_with_are_checked_and_said_to_be_unused() {
     let bench = Bench::with_cars();
-    let warned = |arguments: &[&str], key: &str| -> bool {
-        let checked = bench.json(&[&["check-sheet"], arguments, &["--json"]].concat());
-        let all = checked["warnings"].as_array().unwrap();
+    let warned = |car: &str, with: &[&str], key: &str| -> bool {
+        let mut arguments = vec!["lever", car, "--draws", "0", "--json"];
+        arguments.extend(with.iter().flat_map(|with| ["--with", *with]));
+        let value = bench.json(&arguments);
+        let all = value["warnings"].as_array().unwrap();
         all.iter().any(|warning| {
             warning["key"] == key && warning["text"].as_str().unwrap().contains("nothing is computed")
         })
     };
-    assert!(warned(&["tarn"], "measured.pull[1].points"));
-    assert!(!warned(&["half-known"], "measured.pull[1].points"));
+    let gauges = ["measured.valve[1].front=60 bar", "measured.valve[1].rear=41 bar"];
+    assert!(warned("scree", &gauges, "measured.valve[1].rear"));
+    assert!(!warned("tarn", &gauges, "measured.valve[1].rear"));
+    assert!(
+        !warned("scree", &[], "measured.pull[1].points"),
+        "`pull` is computed with it"
+    );
     let wrong = [
         "lever",
         "tarn",

@@ -160,12 +160,7 @@ pub(super) fn unusual(bench: &mut Bench<'_>, car: &Option<Car>) {
 
 /// Warns of readings that were taken in, units and all, and that nothing is computed with.
 fn unused_readings(bench: &mut Bench<'_>, car: Option<&Car>) {
-    const NOT_YET: &str = "is read and checked; nothing is computed with it yet";
     let inputs = bench.read.inputs();
-    for entry in 0..inputs.entries("measured.pull") {
-        bench.read.entry = entry;
-        bench.warn("measured.pull[].points", NOT_YET);
-    }
     for entry in 0..inputs.entries("measured.pedal") {
         bench.read.entry = entry;
         let rows = bench.read.rows("measured.pedal[].points").unwrap_or_default();
@@ -181,7 +176,7 @@ fn unused_readings(bench: &mut Bench<'_>, car: Option<&Car>) {
             bench.read.entry = entry;
             bench.warn(
                 "measured.valve[].rear",
-                "is read and checked; there is no [bias_valve] to compute with it",
+                "is read and checked; nothing is computed with it, since there is no [bias_valve]",
             );
         }
     }
