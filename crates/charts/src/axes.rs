@@ -9,7 +9,7 @@ use crate::ink::Line;
 use crate::svg::{Anchor, Hand, Writer};
 
 /// Size of the values on an axis.
-pub(crate) const VALUES: f64 = 13.0;
+pub(crate) const VALUES: f64 = 14.0;
 /// Size of labels on curves.
 pub(crate) const LABELS: f64 = 14.0;
 

@@ -46,7 +46,7 @@ impl RangeBar {
             .bold()
             .italic(self.guessed)
             .anchored(Anchor::End);
-        let guessed = Hand::plain("guessed", 12.0).italic(true).anchored(Anchor::End);
+        let guessed = Hand::plain("guessed", 14.0).italic(true).anchored(Anchor::End);
         let wide = value.width(&words);
         let stacked = look.narrow();
         let base = card.filled + 20.0;

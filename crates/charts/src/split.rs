@@ -334,7 +334,7 @@ impl SplitCurves {
         labels: &mut Labels,
         spot: &impl Fn(Force, Force) -> Point,
     ) {
-        let value = Hand::plain("value", 12.0);
+        let value = Hand::plain("value", 14.0);
         let points: Vec<Point> = self
             .ideal
             .iter()

@@ -106,7 +106,8 @@ fn rows_of(class: &str, caption: &str, head: &[impl AsRef<str>], rows: &[Vec<Str
                     @for row in rows {
                         tr {
                             @for (index, cell) in row.iter().enumerate() {
-                                @if index == 0 { th scope="row" { (cell) } } @else { td { (cell) } }
+                                @if index == 0 { th scope="row" { (cell) } }
+                                @else { td data-head=[head.get(index).map(AsRef::as_ref)] { (cell) } }
                             }
                         }
                     }

@@ -18,8 +18,8 @@ pub(crate) fn answer(report: &Report) -> Markup {
         @if !headline.figures.is_empty() {
             dl class="figures" { @for figure in &headline.figures { (self::figure(figure)) } }
         }
-        @for though in &headline.though { p class="though" { (though) } }
         @if let Some(first) = &headline.first { p class="do" { strong { "First: " } (parts::coded(first)) } }
+        @for though in &headline.though { p class="though" { (though) } }
     }
 }
 

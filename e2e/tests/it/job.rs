@@ -35,7 +35,10 @@ fn by_clicks(bench: &Bench) {
     let before = page.text("#answer .sentence");
     page.drag(VALVE, 90, || {
         let moving = page.other_text("#answer .sentence", &before);
-        assert!(moving.contains("first") || moving.contains("lock"), "{moving}");
+        assert!(
+            moving.contains("front") || moving.contains("rear"),
+            "which end: {moving}"
+        );
     });
     turned(bench, &page);
     on_paper(&page);

@@ -251,7 +251,7 @@ impl Plan {
 
     /// Each circuit by its name, beside its longest run.
     fn name_circuits(&self, paths: &[Vec<Point>], fed: &[Fed], labels: &mut Labels) {
-        let hand = Hand::plain("circuit-name", 13.0).italic(true);
+        let hand = Hand::plain("circuit-name", 14.0).italic(true);
         for circuit in Fed::ALL {
             let longest = paths
                 .iter()

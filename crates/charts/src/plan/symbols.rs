@@ -35,7 +35,7 @@ pub(super) fn body(out: &mut Writer, layout: &Layout) {
     out.path(Line::Hair, "screen", &screen(layout.bulkhead(), 14.0, 0.98));
     out.path(Line::Hair, "screen", &screen(tail - 46.0, -14.0, 0.94));
     out.text(
-        Hand::plain("nose", 13.0).anchored(Anchor::Middle),
+        Hand::plain("nose", 14.0).anchored(Anchor::Middle),
         "front",
         at(middle, top - 8.0),
     );

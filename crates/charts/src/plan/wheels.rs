@@ -160,7 +160,7 @@ pub(super) fn draw(card: &mut Card<'_>, layout: &Layout, wheel: Wheel, at_wheel:
     let start = centre.x + side * 23.0;
     let room = if side < 0.0 { start - left } else { right - start };
     let big = if card.look.narrow() { 15.0 } else { 20.0 };
-    let small = Hand::plain("wheel-name", 12.0);
+    let small = Hand::plain("wheel-name", 14.0);
     let mut lines: Vec<(Hand, String)> = vec![(small, name(wheel).to_owned())];
     lines.extend(
         at_wheel

@@ -354,7 +354,7 @@ fn outlines(out: &mut Writer, ground: &Ground, run: &TurnRun, labels: &mut Label
         } else {
             [Side::Above, Side::Below, Side::AboveRight, Side::BelowRight]
         };
-        labels.name(Hand::plain("label time", 12.0), words, points, &sides);
+        labels.name(Hand::plain("label time", 14.0), words, points, &sides);
     }
     out.close("g");
 }

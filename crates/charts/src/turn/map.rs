@@ -93,7 +93,7 @@ impl TurnMap {
     /// The heading, here and there.
     fn name_headings(&self, plot: &Plot, labels: &mut Labels, narrow: bool) {
         let (down, across) = if narrow { (3, 3) } else { (4, 6) };
-        let hand = Hand::plain("label", 12.0);
+        let hand = Hand::plain("label", 14.0);
         let place = |step: usize, of: usize, count: usize| (2 * step + 1) * count / (2 * of);
         for row in (0..down).map(|step| place(step, down, self.grid.entries.len())) {
             for column in (0..across).map(|step| place(step, across, self.grid.hands.len())) {

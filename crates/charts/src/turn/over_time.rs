@@ -119,7 +119,7 @@ fn strip(
         card.out.line(Line::Limit, &line);
         labels.avoid_thin_line(&line);
         labels.name(
-            Hand::plain("label", 12.0).italic(true),
+            Hand::plain("label", 14.0).italic(true),
             words,
             &[
                 at(x, plot.area.top + 8.0),

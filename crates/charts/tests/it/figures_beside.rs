@@ -272,7 +272,7 @@ fn empty_states_say_why() {
     let prepared = drawn::Prepared::of(weak);
     let order = LockOrder::of(weak, &prepared.balance, &[("dry", 0.0, prepared.laden)], &[0.5])
         .draw(&Look::default());
-    assert!(words(&order).contains("Nothing locks at any of these grips with up to 500\u{A0}N of foot."));
+    assert!(words(&order).contains("Nothing locks at any of these grips with up to 1000\u{A0}N of foot."));
     let bare = cars::arrangements()
         .into_iter()
         .find(|known| known.0 == "no lever, no valve")

@@ -1,5 +1,6 @@
 //! "What do I buy and cut?": what comes out, parts to tick off, lengths, joints, the drawing, the layouts side by side.
 
+use engine::balance::FOOT_LIMIT_ROAD;
 use maud::{Markup, html};
 use plumbing::prices::Prices;
 use plumbing::{FOR_BENDS, FOR_HOSE, Made, PER_FLARE, Plumbing, pipe_name, run_words};
@@ -345,7 +346,7 @@ fn layouts(visit: &Visit<'_>, outcome: &Outcome) -> Markup {
         }
         @if let Some(own) = outcome.can.first() {
             section aria-labelledby="leaks" {
-                h2 id="leaks" { "If a run leaks, at 500 N of foot" }
+                h2 id="leaks" { "If a run leaks, at " (wording::figure(FOOT_LIMIT_ROAD.n(), visit.units.force)) " of foot" }
                 ul {
                     @for failed in &own.leaking {
                         li {

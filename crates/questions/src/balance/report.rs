@@ -1,7 +1,7 @@
 //! The lock order, as it is shown.
 
 use assess::is_open;
-use engine::balance::First;
+use engine::balance::{FOOT_LIMIT_ROAD, First};
 use engine::headline::Headlines;
 use engine::ranges::Range;
 use quantity::show;
@@ -42,8 +42,9 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         .failed
         .iter()
         .map(|failed| one_circuit_gone(opened, failed, units));
+    let foot = wording::figure(FOOT_LIMIT_ROAD.n(), units.force);
     report.section(
-        Section::of("One circuit gone, 500 N of foot", "what is left", None)
+        Section::of(format!("One circuit gone, {foot} of foot"), "what is left", None)
             .with(Block::List(gone.collect())),
     );
     report.explain(&EXPLAINED);

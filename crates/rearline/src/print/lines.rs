@@ -1,6 +1,7 @@
 //! The page of `lines`, the listing of threads and seats, and the tables for a spreadsheet.
 
 use assess::Assessment;
+use engine::balance::FOOT_LIMIT_ROAD;
 use plumbing::rules::RULES;
 use plumbing::{LISTED, NOT_TAPED, Part, Seat, pipe_name, run_words};
 use questions::Opened;
@@ -29,7 +30,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, assessed: &Assessment, un
     joints(&mut page, outcome, units);
     fluid(&mut page, outcome, units);
     layouts(&mut page, outcome, units);
-    leaks(&mut page, outcome);
+    leaks(&mut page, outcome, units);
     rules(&mut page, outcome);
     page.gap();
     page.plain(
@@ -197,8 +198,9 @@ fn layouts(page: &mut Page, outcome: &Outcome, units: &Units) {
     }
 }
 
-fn leaks(page: &mut Page, outcome: &Outcome) {
-    page.heading("If a run leaks (500 N of foot, here)");
+fn leaks(page: &mut Page, outcome: &Outcome, units: &Units) {
+    let foot = wording::figure(FOOT_LIMIT_ROAD.n(), units.force);
+    page.heading(&format!("If a run leaks, at {foot} of foot"));
     for failed in &outcome.can[0].leaking {
         page.item(&format!(
             "{}: the foot has {}, {:.1}\u{a0}m/s²; the hand {}",
