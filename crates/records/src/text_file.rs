@@ -26,6 +26,14 @@ impl TextFile {
         Self { path }
     }
 
+    /// The file, opened to be read from its beginning: for what is too large to be held.
+    ///
+    /// # Errors
+    /// It is not there, not a file (a pipe would be waited for), a logbook, or may not be read.
+    pub fn open(&self) -> Result<std::fs::File, Fault> {
+        read::open(&self.path)
+    }
+
     /// Its first bytes, at most so many, whether they are text or not.
     ///
     /// # Errors

@@ -96,10 +96,10 @@ pub fn narrowed(
         [one, other, ..] => {
             let pair = (one.cause, other.cause);
             let may = |trial: Trial| {
-                !done.iter().any(|(known, _)| *known == trial)
-                    && !(trial.needs_driving() && symptom.stop().is_some())
-                    && (inline_lever || !trial.needs_inline_lever())
-                    && trial.is_about(pair.0, pair.1)
+                let is_done = done.iter().any(|(known, _)| *known == trial);
+                let is_driven = trial.needs_driving() && symptom.stop().is_some();
+                let wants_lever = trial.needs_inline_lever() && !inline_lever;
+                !(is_done || is_driven || wants_lever) && trial.is_about(pair.0, pair.1)
             };
             best_test(pair, &causes, &may)
         }

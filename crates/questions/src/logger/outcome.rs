@@ -1,12 +1,10 @@
 //! A log found, read and held against its car.
 
-use std::fs::File;
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use ::logger::demonstration::{Truth, write_log};
 use ::logger::{Found, Log, examine, read};
-use records::Shelf;
+use records::{Shelf, TextFile};
 use sheet::{ColumnMap, column_map};
 
 use crate::measured::without;
@@ -89,8 +87,8 @@ impl Outcome {
             },
         };
         let path = path(case, &name)?;
-        let file = File::open(&path).map_err(|error| {
-            let what = format!("it cannot be opened: {error}");
+        let file = TextFile::at(path.clone()).open().map_err(|fault| {
+            let what = fault.to_string();
             let there = on_shelf(case);
             let remedy = if there.is_empty() {
                 "name a CSV file by its path, or put it into the car's logs folder".to_owned()
@@ -145,14 +143,13 @@ fn map(case: &Case<'_>) -> Result<ColumnMap, Wrong> {
         .columns()
         .map_err(|fault| wrong("columns.toml", &fault.to_string()))?;
     let name = file.path().display().to_string();
-    let Ok(open) = File::open(file.path()) else {
+    let Some(text) = file
+        .read_if_there(MAP_BYTES)
+        .map_err(|fault| wrong(&name, &fault.to_string()))?
+    else {
         return Ok(ColumnMap::default());
     };
-    let mut text = String::new();
-    open.take(MAP_BYTES)
-        .read_to_string(&mut text)
-        .map_err(|error| wrong(&name, &error.to_string()))?;
-    column_map(&text).map_err(|faults| {
+    column_map(text.text.trim_start_matches('\u{feff}')).map_err(|faults| {
         let mut all = Wrong::default();
         for fault in faults {
             all.note::<(), Wrong>(Err(Wrong::from(Trouble {
