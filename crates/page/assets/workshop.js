@@ -649,6 +649,10 @@ function note(id, text, key) {
     button.dataset[name] = value;
     box.append(button);
   }
+  // Whatever has the focus is not left under it.
+  const focused = document.activeElement;
+  const covered = focused !== document.body && focused.getBoundingClientRect().bottom > box.getBoundingClientRect().top;
+  if (covered && !box.contains(focused)) focused.scrollIntoView({ block: "nearest" });
 }
 
 function showStale(now) {

@@ -190,6 +190,7 @@ fn reasons(rows: &[(&Setting, &RowRange)], units: &Units) -> Vec<String> {
     let mut reasons: Vec<String> = Vec::new();
     for (row, _) in rows.iter().filter(|(row, _)| !row.reachable) {
         if let Some(why) = row.why_not {
+            let why = short(why, units);
             let said = format!("{}, {}: {why}", row.surface, wording::fuel(row.laden.fuel, units));
             if !reasons.contains(&said) {
                 reasons.push(said);

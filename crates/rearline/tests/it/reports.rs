@@ -1,6 +1,5 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
-use ::questions::answers::assessment::Outcome as Assessed;
 use ::questions::options::{FOOT, HAND, ON, Row, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
@@ -174,91 +173,5 @@ fn a_headline_is_read_in_one_look() {
                 );
             }
         }
-    }
-}
-
-/// A figure in a unit that nobody asked for: `12 bar`, `3.4 mm`, `150 N`.
-fn in_other_units(text: &str) -> Option<String> {
-    let text = words(text);
-    let of_a_figure = |before: &str| before.ends_with(|last: char| last.is_ascii_digit());
-    let mut all = text.split(' ').collect::<Vec<_>>();
-    all.insert(0, "");
-    all.windows(2).find_map(|pair| {
-        let unit = pair[1].trim_end_matches(|last: char| last.is_ascii_punctuation());
-        (of_a_figure(pair[0]) && ["bar", "mm", "N"].contains(&unit)).then(|| pair.join(" "))
-    })
-}
-
-/// What a report says of a car is in the units that were asked for, titles too.
-#[test]
-fn a_report_is_in_the_units_of_the_person() {
-    assert_eq!(
-        in_other_units("held at 12 bar; then on"),
-        Some("12 bar;".to_owned())
-    );
-    assert_eq!(in_other_units("held at 174 psi, bored 5/8 in"), None);
-    let bench = Bench::with_cars();
-    for question in ALL.iter().copied() {
-        for car in CARS {
-            let report = report(&bench, question, car, UNITS[1]);
-            let headline = &report.headline;
-            let said = [&headline.stamp, &headline.because].into_iter();
-            let said = said.chain(&headline.stops_first).chain(&headline.though);
-            let said = said.chain(&headline.first).cloned();
-            let titles = report.sections.iter().map(|section| section.title.clone());
-            for said in said.chain(titles).chain(told_in_full(&report)) {
-                let place = format!("{} of {car}: {said}", question.name());
-                assert_eq!(in_other_units(&said), None, "{place}");
-            }
-        }
-    }
-}
-
-/// What was found, and what is doubted on the sheet, is the same to the digit in every room and in the terminal.
-#[test]
-fn findings_and_warnings_are_the_same_on_terminal_and_page() {
-    let bench = Bench::with_cars();
-    for units in UNITS {
-        let serving = Serving::start(&bench, &["--port", "0", "--units", units]);
-        let chosen = ::questions::units(Some(units)).unwrap();
-        for car in CARS {
-            let mut said = Said::default();
-            said.say(&ON, DAY);
-            let day = Date::constant(2026, 5, 1);
-            let opened = ::questions::open(&bench.path("cars"), car, ALL[0], &said, day).unwrap();
-            let outcome = Assessed::of(&opened, said.speed(), said.plan().unwrap(), &chosen).unwrap();
-            let page = |room: &str| words(&serving.get(&format!("/car/{car}/{room}?on={DAY}")));
-            let terminal = words(
-                &bench
-                    .run(&["assess", car, "--all", "--on", DAY, "--units", units])
-                    .out,
-            );
-            let (assessment, turn, next) = (page("assessment"), page("turn"), page("next"));
-            for finding in &outcome.assessment.findings {
-                for text in [&finding.title.clone(), &finding.because, &finding.remedy] {
-                    let text = words(text);
-                    assert!(
-                        terminal.contains(&text),
-                        "{car} in {units}, terminal: {text}\n{terminal}"
-                    );
-                    assert!(
-                        assessment.contains(&text),
-                        "{car} in {units}, page: {text}\n{assessment}"
-                    );
-                }
-            }
-            for warning in &opened.assembled.warnings {
-                let text = words(&warning.text);
-                for (place, all) in [
-                    ("terminal", &terminal),
-                    ("assessment", &assessment),
-                    ("turn", &turn),
-                    ("next", &next),
-                ] {
-                    assert!(all.contains(&text), "{car} in {units}, {place}: {text}");
-                }
-            }
-        }
-        serving.end("-TERM");
     }
 }
