@@ -102,6 +102,11 @@ fn main() -> ExitCode {
         eprintln!("benches: {} does not read", sheet.display());
         return ExitCode::FAILURE;
     };
+    if std::env::args().nth(1).as_deref() == Some("heat") {
+        heat::questions(&top);
+        heat::against_scipy(&top);
+        return ExitCode::SUCCESS;
+    }
     let car = &assembled.car;
     let laden = Laden::of(car, Aboard::default());
     let hydraulics = Hydraulics::of(car, Warmth::Warm);

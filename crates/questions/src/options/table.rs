@@ -107,7 +107,6 @@ rows! {
         reach: Reach::Named,
         address: Some(Address::Name),
         handle: Some(Handle::Stages),
-        ..PLAIN
     };
     /// Temperature of the air.
     AMBIENT = Row {
