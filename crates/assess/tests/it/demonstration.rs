@@ -36,6 +36,12 @@ fn the_answer_is_of_the_right_kind() {
         Verdict::NotWithThisCentre,
     ];
     assert_eq!(kinds, wanted);
+    // The words that other programs read.
+    let tied = look("tarn").assessment.answer;
+    assert_eq!(
+        (tied.verdict.word(), tied.said),
+        ("not-with-this-centre", "Not with this centre")
+    );
 }
 
 /// What the demonstration cars' README lists, by its numbers. 15 is half here: the ends that do not mate are found where

@@ -28,7 +28,8 @@ fn words(text: &str) -> String {
         match character {
             '<' => inside = true,
             '>' if inside => inside = false,
-            '`' => {}
+            // A finding's bar, and the quotes round a key.
+            '█' | '▌' | '▏' | '`' => {}
             '\u{a0}' => plain.push(' '),
             other if !inside => plain.push(other),
             _ => {}
