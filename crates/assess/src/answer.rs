@@ -1,11 +1,12 @@
-//! Whether it will work in this car, in one sentence.
+//! Whether it will work in this car: the verdict in parts, each short enough to be read in one look.
 
+use engine::car::Driven;
 use engine::figures::{Figures, Hand, Headlined};
 use engine::hydraulics::Limit;
 use engine::lever::{Outcome, ToLock};
 use engine::ranges::Range;
 use engine::turn::Verdict as Run;
-use quantity::{Dimension, digits_for_range, show, units_of};
+use wording::Measured;
 
 use crate::families::Seen;
 use crate::families::centre::{Grade, differ, reading_words, run_as};
@@ -13,8 +14,12 @@ use crate::families::guesses::is_open;
 use crate::families::lever::only_the_centre;
 use crate::families::turn::{degrees, heading, words};
 use crate::finding::{Finding, Weight};
-use crate::say::{list, percent, times};
+use crate::measure::MeasureNext;
+use crate::say::{list, percent};
 use crate::surfaces::OnSurface;
+
+/// Words of a sentence that is read in one look.
+const MOST_WORDS: usize = 20;
 
 /// The kind of answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -33,41 +38,83 @@ pub enum Verdict {
     NoLever,
 }
 
-/// The answer: its kind, and the sentence.
-pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding]) -> (Verdict, String) {
-    let Some(hand) = &seen.figures.hand else {
-        return (Verdict::NoLever, behind_stops(findings, &no_lever(seen)));
-    };
-    let verdict = verdict(seen.figures, hand);
-    let said = match verdict {
-        Verdict::Yes => yes(seen, hand),
-        Verdict::Half => half(seen, hand),
-        Verdict::NotWithThisCentre => not_with_this_centre(seen, hand),
-        Verdict::No | Verdict::NoLever => {
-            let said = no(seen, hand);
-            ran(seen).map_or_else(|| said.clone(), |ran| format!("{said}; {ran}"))
+impl Verdict {
+    /// The word for it that never changes.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Yes => "yes",
+            Self::Half => "half",
+            Self::NotWithThisCentre => "not-with-this-centre",
+            Self::No => "no",
+            Self::Open => "open",
+            Self::NoLever => "no-lever",
         }
-        Verdict::Open => {
-            let said = open(seen, hand);
-            ran(seen).map_or_else(
-                || said.clone(),
-                |ran| format!("{said}; as its figures stand, {ran}"),
-            )
-        }
-    };
-    let drawn = if seen.figures.headlines.drawn.answers.is_empty() {
-        "; tolerances were not looked at"
-    } else {
-        ""
-    };
-    (verdict, behind_stops(findings, &format!("{said}{drawn}")))
+    }
 }
 
-/// The answer, behind what stops the car before any of it counts.
-fn behind_stops(findings: &[Finding], said: &str) -> String {
-    match stop_first(findings) {
-        Some(stop) => format!("{stop} {said}."),
-        None => format!("{said}."),
+/// The answer in parts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    /// Its kind.
+    pub verdict: Verdict,
+    /// In at most four words.
+    pub said: &'static str,
+    /// Why, in at most 14 words.
+    pub because: String,
+    /// What else has to be known, a sentence each.
+    pub though: Vec<String>,
+    /// Findings that stop the car before any of it counts: slug and title, worst first. They never change the verdict.
+    pub stops_first: Vec<(&'static str, String)>,
+    /// What to do first.
+    pub first: Option<String>,
+}
+
+impl Answer {
+    /// The same as sentences, what stops the car before everything else.
+    #[must_use]
+    pub fn in_sentences(&self) -> String {
+        let stops = self
+            .stops_first
+            .iter()
+            .map(|(_, title)| format!("Stop: {title}."));
+        let said = core::iter::once(format!("{}.", self.said));
+        let because = core::iter::once(self.because.clone());
+        let all: Vec<String> = stops
+            .chain(said)
+            .chain(because)
+            .chain(self.though.iter().cloned())
+            .collect();
+        all.join(" ")
+    }
+}
+
+pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding], measure: &[MeasureNext]) -> Answer {
+    let (verdict, said, because, mut though) = match &seen.figures.hand {
+        None => {
+            let (because, though) = no_lever(seen);
+            (Verdict::NoLever, "No handbrake", because, though)
+        }
+        Some(hand) => {
+            let verdict = verdict(seen.figures, hand);
+            let (said, because) = said_and_why(seen, hand, verdict);
+            (verdict, said, because, though(seen, hand, verdict))
+        }
+    };
+    if seen.figures.headlines.drawn.answers.is_empty() {
+        though.push("Tolerances were not looked at.".to_owned());
+    }
+    Answer {
+        verdict,
+        said,
+        because,
+        though,
+        stops_first: findings
+            .iter()
+            .filter(|finding| finding.weight == Weight::Stop)
+            .map(|finding| (finding.slug, finding.title.clone()))
+            .collect(),
+        first: first(verdict, findings, measure),
     }
 }
 
@@ -107,22 +154,39 @@ fn stopped(hand: &Hand) -> Verdict {
     }
 }
 
-/// What has to be put right before any of it counts.
-pub(crate) fn stops(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
-    findings.iter().filter(|finding| finding.weight == Weight::Stop)
+/// What to do first: what the worst finding wants; where too little is known, what is to be measured.
+fn first(verdict: Verdict, findings: &[Finding], measure: &[MeasureNext]) -> Option<String> {
+    let worst = findings.first().filter(|finding| finding.weight != Weight::Know);
+    let stop = worst.filter(|finding| finding.weight == Weight::Stop);
+    let of = |finding: &Finding| {
+        short(&finding.remedy).unwrap_or_else(|| format!("See to this: {}.", lower(&finding.title)))
+    };
+    if let Some(stop) = stop {
+        return Some(of(stop));
+    }
+    if verdict == Verdict::Open
+        && let Some(next) = measure.first()
+    {
+        return Some(short(next.how).unwrap_or_else(|| "Measure what decides most.".to_owned()));
+    }
+    worst.map(of)
 }
 
-/// The same in words, by the first of them.
-pub(crate) fn stop_first(findings: &[Finding]) -> Option<String> {
-    let worst = stops(findings).next()?;
-    let title = lower(&worst.title);
-    Some(match stops(findings).count() - 1 {
-        0 => format!("Stop first: {title}."),
-        more => format!("Stop first: {title}, and {more} more."),
-    })
+/// The first sentence of a text, where it is short and names no key of the sheet.
+fn short(text: &str) -> Option<String> {
+    let end = text.find(". ").map_or(text.len(), |at| at + 1);
+    let sentence = text[..end].trim_end();
+    let fits =
+        words_of(sentence) <= MOST_WORDS && !sentence.contains(['`', '_', '[']) && sentence.ends_with('.');
+    fits.then(|| sentence.to_owned())
 }
 
-fn lower(title: &str) -> String {
+/// A figure and its unit are one word.
+fn words_of(text: &str) -> usize {
+    text.split(' ').count()
+}
+
+pub(crate) fn lower(title: &str) -> String {
     let mut letters = title.chars();
     letters
         .next()
@@ -134,151 +198,129 @@ fn range(seen: &Seen<'_>, figure: Headlined) -> Option<Range> {
 }
 
 /// Torque there is over torque needed, rounded to what its range supports.
-fn in_hand(seen: &Seen<'_>, ratio: f64) -> String {
-    range(seen, Headlined::InHand).map_or_else(
-        || times(ratio),
-        |range| {
-            let bare = units_of(Dimension::Ratio)[0];
-            show(ratio, bare, digits_for_range(range.low, range.high, bare))
-        },
-    )
+fn over(seen: &Seen<'_>, to_lock: &ToLock) -> String {
+    Measured::per_cent(to_lock.in_hand, range(seen, Headlined::InHand))
+        .value
+        .text
 }
 
-/// Force and travel that lock the rear, in words.
-fn at(seen: &Seen<'_>, to_lock: &ToLock) -> String {
-    let force = to_lock
-        .hand
-        .map(|hand| seen.say.hand_in(hand, range(seen, Headlined::HandForce)));
-    let travel = to_lock
-        .travel
-        .map(|travel| seen.say.length_in(travel, range(seen, Headlined::Travel)));
-    list(&[force, travel].into_iter().flatten().collect::<Vec<_>>())
-}
-
-/// What the run says, in words.
-fn ran(seen: &Seen<'_>) -> Option<String> {
-    let turn = &seen.figures.turned.as_ref().ok()?.turn;
-    let (with, without) = heading(turn);
-    let then = match turn.verdict {
-        Run::Ploughs => turn.locking.front_speed_ratio.map_or_else(String::new, |ratio| {
-            format!(", the front wheels dragged to {} of their speed", percent(ratio))
-        }),
-        _ => String::new(),
-    };
-    Some(format!(
-        "run from {:.0}\u{A0}km/h on {} it {}: {} round at letting go, {} without the handbrake{then}",
-        turn.technique.entry.m_s() * 3.6,
-        seen.figures.surface.name,
-        words(turn.verdict),
-        degrees(with),
-        degrees(without)
-    ))
-}
-
-/// The run first, where there is one, then the rest.
-fn ran_then(seen: &Seen<'_>, rest: String) -> String {
-    match ran(seen) {
-        Some(ran) => format!("{ran}; {rest}"),
-        None => rest,
-    }
-}
-
-/// What the other surfaces and cold brakes take away, in words.
-fn though(seen: &Seen<'_>, hand: &Hand) -> String {
-    let short: Vec<String> = OnSurface::all(seen)
-        .iter()
-        .filter(|surface| !surface.works())
-        .map(OnSurface::words)
-        .collect();
-    let mut said = Vec::new();
-    if let (Some(down), Some(up)) = (hand.answer.to_lock.time_to_lock, hand.time_with_clutch_up)
-        && seen.car.drivetrain.driven == engine::car::Driven::Rear
-        && up > down * 1.5
-    {
-        said.push("with the clutch down".to_owned());
-    }
-    let cold = &hand.answer.cold;
-    if cold.is_late() && !hand.answer.to_lock.is_late() {
-        said.push(format!("late when cold ({})", times(cold.in_hand)));
-    }
-    if !short.is_empty() {
-        said.push(format!("not on {}", list(&short)));
-    }
-    if said.is_empty() {
-        String::new()
-    } else {
-        format!("; {}", list(&said))
-    }
-}
-
-fn yes(seen: &Seen<'_>, hand: &Hand) -> String {
-    let to_lock = &hand.answer.to_lock;
-    let rest = format!(
-        "the rear stops at {}, and the driver's {} make {} times the torque that it takes{}",
-        at(seen, to_lock),
-        seen.say.hand(hand.pull),
-        in_hand(seen, to_lock.in_hand),
-        though(seen, hand)
-    );
-    format!("Yes: {}", ran_then(seen, rest))
-}
-
-fn half(seen: &Seen<'_>, hand: &Hand) -> String {
+/// The verdict in at most four words, and why in at most 14.
+fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str, String) {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    let rest = match asked.outcome {
-        Outcome::None => format!(
-            "going straight, the driver's {} make only {} of the torque that stops the rear{}",
-            seen.say.hand(hand.pull),
-            in_hand(seen, asked.in_hand),
-            though(seen, hand)
-        ),
-        _ if Grade::of(asked) != Grade::Turns => format!(
-            "the rear stops at {}, but the centre brings back {} from the front wheels",
-            at(seen, asked),
-            seen.say.torque(asked.of_which_coupling)
-        ),
-        _ if cold.outcome == Outcome::None => format!(
-            "warm, the rear stops at {}; cold, the driver's {} make {} of what it takes{}",
-            at(seen, asked),
-            seen.say.hand(hand.pull),
-            times(cold.in_hand),
-            though(seen, hand)
-        ),
-        _ if asked.is_late() => format!(
-            "the rear stops at {}, but late: the driver's {} make only {} times the torque that it takes{}",
-            at(seen, asked),
-            seen.say.hand(hand.pull),
-            in_hand(seen, asked.in_hand),
-            though(seen, hand)
-        ),
-        _ => format!(
-            "going straight, the rear stops at {}, and the driver's {} make {} times the torque that it takes{}",
-            at(seen, asked),
-            seen.say.hand(hand.pull),
-            in_hand(seen, asked.in_hand),
-            though(seen, hand)
-        ),
+    let makes = |to_lock: &ToLock| {
+        format!(
+            "The pull makes {} of the torque that it takes.",
+            over(seen, to_lock)
+        )
     };
-    format!("Half: {}", ran_then(seen, rest))
+    let brings = || {
+        format!(
+            "The centre brings back {} from the front wheels.",
+            seen.say.torque(asked.of_which_coupling)
+        )
+    };
+    let run = seen
+        .figures
+        .turned
+        .as_ref()
+        .ok()
+        .map(|turned| turned.turn.verdict);
+    match verdict {
+        Verdict::Yes if run.is_some() => ("Yes, it comes round", makes(asked)),
+        Verdict::Yes => ("Yes, the rear stops", makes(asked)),
+        Verdict::NotWithThisCentre => ("Not with this centre", brings()),
+        Verdict::Open => {
+            let between = Measured::per_cent(asked.in_hand, range(seen, Headlined::InHand));
+            let between = between.range.map_or(between.value.text, |range| range.text);
+            (
+                "Not yet known",
+                format!("The pull makes {between} of the torque that it takes."),
+            )
+        }
+        Verdict::NoLever | Verdict::No => no(seen, hand),
+        Verdict::Half => match (asked.outcome, run) {
+            (Outcome::None, _) => (
+                "Only in the turn",
+                format!("Going straight, {}", lower(&makes(asked))),
+            ),
+            _ if Grade::of(asked) != Grade::Turns => ("Half: the centre drags", brings()),
+            (_, Some(Run::RotatesLittle)) => ("Half: it rotates little", makes(asked)),
+            (_, Some(Run::Spins)) => ("Half: it spins", makes(asked)),
+            (_, Some(Run::Ploughs)) => ("Half: it ploughs", makes(asked)),
+            _ if cold.outcome == Outcome::None => {
+                ("Only with warm brakes", format!("Cold, {}", lower(&makes(cold))))
+            }
+            _ if asked.is_late() => ("Yes, but late", makes(asked)),
+            _ => ("Late when cold", format!("Cold, {}", lower(&makes(cold)))),
+        },
+    }
 }
 
-fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
+/// What stands in the way, and why.
+fn no(seen: &Seen<'_>, hand: &Hand) -> (&'static str, String) {
     let to_lock = &hand.answer.to_lock;
-    let brings = format!(
-        "the centre brings back {} from the front wheels",
-        seen.say.torque(to_lock.of_which_coupling)
-    );
-    let then = match to_lock.outcome {
-        Outcome::AllFour => "the pull stops all four".to_owned(),
-        Outcome::Rear => "the turn is spoilt".to_owned(),
-        Outcome::None => format!(
-            "the driver's {} make {} of what it takes",
-            seen.say.hand(hand.pull),
-            in_hand(seen, to_lock.in_hand)
+    let reached = hand.reached.lever.filter(|lever| lever.runs_out.is_some());
+    if let (Some(reached), Some(needs)) = (reached, to_lock.pressure) {
+        let (said, what) = match reached.runs_out {
+            Some(Limit::Stroke) => ("No: the stroke ends", "The cylinder's stroke"),
+            _ => ("No: the room ends", "The room for the grip"),
+        };
+        let at = reached
+            .own
+            .map_or_else(String::new, |own| format!(" at {}", seen.say.pressure(own)));
+        let needs = seen.say.pressure(needs);
+        return (said, format!("{what} ends{at}; locking the rear takes {needs}."));
+    }
+    match (to_lock.hand, to_lock.pressure) {
+        (None, Some(needs)) => (
+            "No: the valve caps",
+            format!(
+                "The valve behind the lever ends below the {} that it takes.",
+                seen.say.pressure(needs)
+            ),
         ),
-    };
-    let mut otherwise: Vec<String> = Vec::new();
-    if let Some(free) = &hand.uncoupled {
+        (Some(needs), _) if !to_lock.enough_force => (
+            "No: too little force",
+            format!(
+                "Locking the rear takes {}; the driver pulls {}.",
+                Measured::of(
+                    needs.n(),
+                    range(seen, Headlined::HandForce),
+                    seen.say.units().force
+                )
+                .value
+                .text,
+                wording::figure(hand.pull.n(), seen.say.units().force)
+            ),
+        ),
+        _ => (
+            "No",
+            format!(
+                "The pull makes {} of the torque that it takes.",
+                over(seen, to_lock)
+            ),
+        ),
+    }
+}
+
+/// The run, cold brakes, other surfaces, other readings, chances: a sentence each.
+fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
+    let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
+    let mut said = Vec::new();
+    said.extend(ran(seen));
+    if verdict == Verdict::NotWithThisCentre {
+        said.push(match asked.outcome {
+            Outcome::AllFour => "The pull stops all four.".to_owned(),
+            Outcome::Rear => "The rear stops, and the turn is spoilt.".to_owned(),
+            Outcome::None => format!(
+                "The pull makes {} of the torque that it takes.",
+                over(seen, asked)
+            ),
+        });
+    }
+    if let Some(free) = hand.uncoupled
+        && matches!(verdict, Verdict::NotWithThisCentre)
+    {
         let runs = seen
             .figures
             .turned
@@ -286,112 +328,104 @@ fn not_with_this_centre(seen: &Seen<'_>, hand: &Hand) -> String {
             .ok()
             .and_then(|turned| turned.uncoupled)
             .map_or_else(String::new, |free| format!(", and it {}", words(free.verdict)));
-        otherwise.push(format!("{} with the axles free{runs}", times(free.in_hand)));
+        said.push(format!(
+            "With the axles free it makes {}{runs}.",
+            over(seen, &free)
+        ));
     }
-    otherwise.extend(
-        hand.answer
-            .also
-            .iter()
-            .filter(|(_, other)| differ(to_lock, other) && other.outcome == Outcome::Rear)
-            .map(|&(reading, other)| {
-                let run = run_as(seen, reading)
-                    .map_or_else(String::new, |verdict| format!(", and it {}", words(verdict)));
-                format!("{} {}{run}", times(other.in_hand), reading_words(reading))
-            }),
-    );
-    let otherwise = if otherwise.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", otherwise.join("; "))
+    for (reading, other) in &hand.answer.also {
+        if differ(asked, other) && other.outcome == Outcome::Rear {
+            let run =
+                run_as(seen, *reading).map_or_else(String::new, |verdict| format!(": it {}", words(verdict)));
+            let read = reading_words(*reading);
+            let then = format!("the pull makes {}{run}.", over(seen, other));
+            let whole = format!("{}, {then}", capital(&read));
+            said.push(if words_of(&whole) <= MOST_WORDS {
+                whole
+            } else {
+                format!("With the coupling read otherwise {then}")
+            });
+        }
+    }
+    if asked.outcome == Outcome::Rear && !asked.is_late() && verdict != Verdict::Half {
+        if cold.outcome == Outcome::None {
+            said.push("With cold brakes the rear does not stop.".to_owned());
+        } else if cold.is_late() {
+            said.push("With cold brakes it stops late.".to_owned());
+        }
+    }
+    if let (Some(down), Some(up)) = (asked.time_to_lock, hand.time_with_clutch_up)
+        && seen.car.drivetrain.driven == Driven::Rear
+        && up > down * 1.5
+    {
+        said.push("Press the clutch: without it the rear stops late.".to_owned());
+    }
+    let short: Vec<String> = OnSurface::all(seen)
+        .iter()
+        .filter(|surface| !surface.works())
+        .map(OnSurface::words)
+        .collect();
+    if matches!(verdict, Verdict::Yes | Verdict::Half) && !short.is_empty() {
+        said.push(format!("Not on {}.", list(&short)));
+    }
+    if let Some(chance) = seen.figures.headlines.chance_rear_stops()
+        && is_open(Some(chance))
+    {
+        said.push(format!(
+            "The rear stops in {} of the cars that the tolerances allow.",
+            percent(chance)
+        ));
+    }
+    said
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// What the run says, in a sentence or two.
+fn ran(seen: &Seen<'_>) -> Vec<String> {
+    let Ok(turned) = &seen.figures.turned else {
+        return Vec::new();
     };
-    let rest = format!("{brings}, and {then}{otherwise}");
-    format!("Not with this centre: {}", ran_then(seen, rest))
+    let turn = &turned.turn;
+    let (with, without) = heading(turn);
+    let mut said = vec![format!(
+        "Run from {:.0}\u{A0}km/h it {}: {} at letting go, {} without the handbrake.",
+        turn.technique.entry.m_s() * 3.6,
+        words(turn.verdict),
+        degrees(with),
+        degrees(without)
+    )];
+    if turn.verdict == Run::Ploughs
+        && let Some(ratio) = turn.locking.front_speed_ratio
+    {
+        said.push(format!(
+            "The front wheels are dragged to {} of their speed.",
+            percent(ratio)
+        ));
+    }
+    said
 }
 
-fn no(seen: &Seen<'_>, hand: &Hand) -> String {
-    let to_lock = &hand.answer.to_lock;
-    let surface = &seen.figures.surface.name;
-    let reached = hand.reached.lever.filter(|lever| lever.runs_out.is_some());
-    if let (Some(reached), Some(needs)) = (reached, to_lock.pressure) {
-        let what = match reached.runs_out {
-            Some(Limit::Stroke) => "the cylinder's stroke",
-            _ => "the room for the grip",
-        };
-        return format!(
-            "No: {what} ends at {}, and locking the rear on {surface} takes {}",
-            reached.own.map_or_else(String::new, |own| seen.say.pressure(own)),
-            seen.say.pressure(needs)
-        );
-    }
-    match (to_lock.hand, to_lock.pressure) {
-        (None, Some(needs)) => format!(
-            "No: the valve behind the lever ends below the {} that locking the rear on {surface} takes",
-            seen.say.pressure(needs)
-        ),
-        (Some(needs), _) if !to_lock.enough_force => format!(
-            "No: locking the rear on {surface} takes {}, and the driver pulls {}",
-            seen.say.hand_in(needs, range(seen, Headlined::HandForce)),
-            seen.say.hand(hand.pull)
-        ),
-        _ => format!(
-            "No: on {surface} the driver's {} make {} of the torque that it takes",
-            seen.say.hand(hand.pull),
-            times(to_lock.in_hand)
-        ),
-    }
-}
-
-fn open(seen: &Seen<'_>, hand: &Hand) -> String {
-    let chance = seen
-        .figures
-        .headlines
-        .chance_rear_stops_at_worst()
-        .unwrap_or_default();
-    let bare = units_of(Dimension::Ratio)[0];
-    let between = range(seen, Headlined::InHand).map_or_else(
-        || times(hand.answer.to_lock.in_hand),
-        |range| {
-            quantity::show_range(
-                range.low,
-                range.high,
-                bare,
-                digits_for_range(range.low, range.high, bare),
+fn no_lever(seen: &Seen<'_>) -> (String, Vec<String>) {
+    let lock = &seen.figures.braked.lock;
+    let braking = lock.at.map_or_else(
+        || "Under the foot nothing locks.".to_owned(),
+        |point| {
+            let who = if point.front_first_by >= 0.0 {
+                "front"
+            } else {
+                "rear"
+            };
+            format!(
+                "Under the foot the {who} leads by {} at first lock.",
+                percent(point.front_first_by)
             )
         },
     );
-    let settles = seen
-        .figures
-        .settles
-        .iter()
-        .find(|(figure, _)| *figure == Headlined::InHand);
-    let next = settles
-        .and_then(|(_, settles)| settles.first())
-        .map_or_else(String::new, |settles| {
-            format!("; `{}` decides most", settles.slot.path())
-        });
-    format!(
-        "Cannot be said yet: by the sheet's tolerances the driver's pull makes anything from {between} times the torque that it takes \
-         on {}, and the rear stops in {} of the cars that they allow{next}",
-        seen.figures.surface.name,
-        percent(chance)
-    )
-}
-
-fn no_lever(seen: &Seen<'_>) -> String {
-    let lock = &seen.figures.braked.lock;
-    let braking = lock.at.map_or_else(
-        || "nothing locks under the foot".to_owned(),
-        |point| {
-            let (who, by) = if point.front_first_by >= 0.0 {
-                ("front", point.front_first_by)
-            } else {
-                ("rear", point.front_first_by)
-            };
-            format!("under the foot the {who} leads by {} at first lock", percent(by))
-        },
-    );
-    format!(
-        "No handbrake is on the sheet; on {} {braking}",
-        seen.figures.surface.name
-    )
+    ("No handbrake is on the sheet.".to_owned(), vec![braking])
 }

@@ -1,7 +1,7 @@
 use engine::car::Car;
 use engine::figures::Figures;
 
-use crate::answer::{Verdict, answer, stop_first, stops};
+use crate::answer::{Answer, answer, lower};
 use crate::cautions;
 use crate::comes_out::{ComesOut, comes_out};
 use crate::families::{Seen, all};
@@ -14,10 +14,8 @@ use wording::Units;
 /// What a car's figures mean.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Assessment {
-    /// The kind of answer.
-    pub verdict: Verdict,
-    /// Whether it will work in this car, in one sentence.
-    pub answer: String,
+    /// Whether it will work in this car.
+    pub answer: Answer,
     /// Findings, worst first.
     pub findings: Vec<Finding>,
     /// What the new parts replace or make useless.
@@ -31,13 +29,19 @@ pub struct Assessment {
 impl Assessment {
     /// What stops the car first, worst first: it stands before the word of the answer, wherever that is shown.
     pub fn stops(&self) -> impl Iterator<Item = &Finding> {
-        stops(&self.findings)
+        let stops = |finding: &&Finding| finding.weight == Weight::Stop;
+        self.findings.iter().filter(stops)
     }
 
     /// The same in words: `Stop first: nothing mechanical holds the parked car, and 2 more.` `None` where nothing does.
     #[must_use]
     pub fn stop_first(&self) -> Option<String> {
-        stop_first(&self.findings)
+        let worst = self.stops().next()?;
+        let title = lower(&worst.title);
+        Some(match self.stops().count() - 1 {
+            0 => format!("Stop first: {title}."),
+            more => format!("Stop first: {title}, and {more} more."),
+        })
     }
 
     /// The worst finding's weight; `None` without findings.
@@ -66,18 +70,18 @@ pub fn assess_in(car: &Car, figures: &Figures, units: Units, others: Vec<Finding
     findings.extend(others);
     // Stable: within a weight the order of the families stays. What may hide other stops comes before all.
     findings.sort_by_key(|finding| (finding.weight, finding.slug != LOGBOOK_LOST));
-    let (verdict, answer) = answer(&seen, &findings);
+    let measure_next = measure_next(figures);
+    let answer = answer(&seen, &findings, &measure_next);
     let mut minded = vec![cautions::FIRST_DRIVE];
     if car.road_registered {
         minded.push(cautions::ROAD);
     }
     minded.push(cautions::EVENT);
     Assessment {
-        verdict,
         answer,
         findings,
         comes_out: comes_out(car),
-        measure_next: measure_next(figures),
+        measure_next,
         cautions: minded,
     }
 }

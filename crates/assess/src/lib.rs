@@ -1,4 +1,4 @@
-//! What a car's figures mean: the answer in one sentence, findings with what to do, what to measure next, what comes out.
+//! What a car's figures mean: the answer in parts, findings with what to do, what to measure next, what comes out.
 //!
 //! In: a car and its [`Figures`](engine::figures::Figures), as plain data. Nothing is computed here that the engine did
 //! not compute; a family of findings compares figures with the limits that stand beside it and puts them into words.
@@ -18,7 +18,7 @@ mod say;
 mod surfaces;
 mod written;
 
-pub use answer::Verdict;
+pub use answer::{Answer, Verdict};
 pub use assessment::{Assessment, assess, assess_in};
 pub use comes_out::{ComesOut, comes_out};
 pub use families::guesses::is_open;

@@ -8,9 +8,10 @@ use engine::working::{Asked, FIGURES};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use quantity::si::Force;
 
-use crate::rooms::assessment;
 use crate::visit::Visit;
-use crate::{assets, parts, rooms};
+use crate::{assets, parts, report, rooms};
+use questions::Question as _;
+use questions::report::Report;
 
 /// The file.
 pub(crate) fn file(visit: &Visit<'_>) -> Response {
@@ -36,7 +37,13 @@ pub(crate) fn file(visit: &Visit<'_>) -> Response {
 
 fn page(visit: &Visit<'_>) -> Markup {
     let car = visit.opened.car();
-    let outcome = visit.assessed();
+    let case = visit.case();
+    let question = &questions::assess::Assess;
+    let answer = question.answer(&case);
+    let report = match &answer {
+        Ok(answer) => answer.report(),
+        Err(wrong) => Report::refused(question, &case, wrong),
+    };
     html! {
         (DOCTYPE)
         html lang="en" class="alone" {
@@ -57,12 +64,9 @@ fn page(visit: &Visit<'_>) -> Markup {
                         "Computed on " (visit.opened.state.day) " from the sheet with the digest "
                         code { (visit.opened.sheet.digest) } "."
                     }
-                    @if let Some(outcome) = outcome {
-                        (assessment::answer(visit, outcome))
-                        (rooms::plan(visit, Force::ZERO, visit.pull()))
-                        (assessment::bars(visit, outcome))
-                        (assessment::more(visit, outcome))
-                    }
+                    (report::answer(&report))
+                    (rooms::plan(visit, Force::ZERO, visit.pull()))
+                    (report::alone(visit, &report, answer.as_deref().ok()))
                     h2 { "Workings" }
                     (workings(visit))
                     (parts::foot(&visit.opened.assembled))

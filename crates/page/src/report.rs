@@ -28,6 +28,15 @@ fn figure(figure: &Figure) -> Markup {
     look::figure(figure.name, &figure.measured, limit)
 }
 
+/// The same where nothing can be opened: every working stands below it anyway.
+pub(crate) fn alone(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answer>) -> Markup {
+    let without = Report {
+        workings: Vec::new(),
+        ..report.clone()
+    };
+    more(visit, &without, answer)
+}
+
 /// Everything behind the answer: findings, sections, cautions, workings.
 pub(crate) fn more(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answer>) -> Markup {
     let mut said = Vec::new();

@@ -5,8 +5,8 @@ use core::cell::OnceCell;
 use engine::car::{Knee, KnobScale};
 use engine::ranges::Plan;
 use quantity::si::{Force, Speed};
-use questions::answers::assessment::Outcome as Assessed;
 use questions::answers::proving::Outcome as Proving;
+use questions::assess::Outcome as Assessed;
 use questions::options::{HAND, Said};
 use questions::{Case, History, Opened, Sheet, Stop, Wrong};
 use records::Car;
@@ -35,7 +35,6 @@ pub(crate) struct Visit<'d> {
     pub(crate) units: Units,
     /// What the address says, by the table of options.
     pub(crate) said: Said,
-    assessed: OnceCell<Option<Assessed>>,
     glanced: OnceCell<Option<Assessed>>,
     page_id: OnceCell<String>,
     proving: OnceCell<Proving>,
@@ -94,7 +93,6 @@ impl<'d> Visit<'d> {
             units: desk.units(),
             said,
             wrong: (!wrong.is_empty()).then_some(wrong),
-            assessed: OnceCell::new(),
             glanced: OnceCell::new(),
             page_id: OnceCell::new(),
             proving: OnceCell::new(),
@@ -133,21 +131,8 @@ impl<'d> Visit<'d> {
         self.hand().or(of_sheet).unwrap_or(Force::ZERO)
     }
 
-    /// The assessment, with draws; a brief look while a handle moves. `None`: the car does not know the surface, which
-    /// opening it has ruled out.
-    pub(crate) fn assessed(&self) -> Option<&Assessed> {
-        if self.asking.part {
-            return self.glanced();
-        }
-        let look = || Assessed::of(&self.opened, self.speed(), Plan::default(), &self.units).ok();
-        self.assessed.get_or_init(look).as_ref()
-    }
-
     /// A brief look at the assessment, for a few words.
     pub(crate) fn glanced(&self) -> Option<&Assessed> {
-        if let Some(assessed) = self.assessed.get() {
-            return assessed.as_ref();
-        }
         let draws = if self.asking.part { 0 } else { FEW_DRAWS };
         let look = || Assessed::briefly(&self.opened, self.speed(), draws, &self.units).ok();
         self.glanced.get_or_init(look).as_ref()

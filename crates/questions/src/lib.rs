@@ -19,6 +19,7 @@
 //! a terminal; the day is an argument.
 
 pub mod answers;
+pub mod assess;
 pub mod balance;
 pub mod due;
 mod ground;
@@ -41,7 +42,6 @@ pub mod report;
 pub mod result;
 pub mod settings;
 mod state;
-pub mod sure;
 pub mod symptom;
 mod trouble;
 mod turn;
@@ -65,6 +65,7 @@ pub use turn::{
 
 /// Every question that answers through its report.
 pub static ALL: &[&dyn Question] = &[
+    &assess::Assess,
     &pressures::Pressures,
     &balance::Balance,
     &settings::Settings,

@@ -15,8 +15,13 @@ use crate::trouble::Wrong;
 /// A question of the trade: one value in [`ALL`](crate::ALL). Everything that a terminal, a page or another program
 /// shows of it comes from here.
 pub trait Question: Sync {
-    /// Its verb, its part of an address, the name in its machine-read result.
+    /// Its verb, and the name in its machine-read result.
     fn name(&self) -> &'static str;
+
+    /// Its part of an address.
+    fn room(&self) -> &'static str {
+        self.name()
+    }
 
     /// As people ask it: `How hard, how far?`
     fn asked_as(&self) -> &'static str;
@@ -42,6 +47,11 @@ pub trait Question: Sync {
     /// Where handles stand, and what a page asks with, while nobody has said anything: figures in the unit of the address.
     fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
         Vec::new()
+    }
+
+    /// Whether its own picture is the car from above, which is then not shown beside it once more.
+    fn is_the_car_from_above(&self) -> bool {
+        false
     }
 
     /// The foot and the hand that the car from above shows beside the answer: the driver's pull, where nothing else is said.

@@ -32,6 +32,8 @@ pub struct Report {
     pub changed: Vec<(String, String)>,
     /// What is read in one look.
     pub headline: Headline,
+    /// Whether a terminal shows findings by their titles and sections by their summaries alone.
+    pub folded: bool,
     /// Findings, worst first.
     pub findings: Vec<Finding>,
     /// The rest of the answer, in order.
@@ -235,6 +237,7 @@ impl Report {
             state: crate::state_in_words(opened, &case.units),
             changed: opened.overrides.clone(),
             headline,
+            folded: false,
             findings: Vec::new(),
             sections: Vec::new(),
             workings: Vec::new(),

@@ -9,7 +9,7 @@ pub mod turned;
 mod units;
 mod words;
 
-pub use measured::{Between, Measured, Shown, digits};
+pub use measured::{Between, Measured, Shown, digits, lead};
 pub use rounding::column;
 pub use units::{Units, UnitsFault};
 pub use words::*;

@@ -84,3 +84,72 @@ pub fn digits(si: f64, range: Option<Range>, unit: Unit) -> Digits {
         None => column([si], unit),
     }
 }
+
+/// Which end leads, and by how much: `the front leads by 7 to 14 %`; where either may, `rear first by 10 % to front first
+/// by 70 %`. Above zero the front leads.
+#[must_use]
+pub fn lead(front_first_by: f64, range: Option<Range>) -> String {
+    let per_cent = |share: f64, range| Measured::per_cent(share, range);
+    match range {
+        Some(Range { low, high }) if low < 0.0 && high > 0.0 => {
+            let ends = per_cent(front_first_by, range).range;
+            let text =
+                |shown: Option<Shown>| shown.map_or_else(String::new, |shown| shown.text.replace('−', ""));
+            let (low, high) = ends.map_or((None, None), |ends| (Some(ends.low), Some(ends.high)));
+            format!("rear first by {} to front first by {}", text(low), text(high))
+        }
+        _ => {
+            let (end, side) = if front_first_by < 0.0 {
+                ("rear", -1.0)
+            } else {
+                ("front", 1.0)
+            };
+            let turned = range.map(|range| Range {
+                low: (side * range.low).min(side * range.high),
+                high: (side * range.low).max(side * range.high),
+            });
+            let measured = per_cent(side * front_first_by, turned);
+            let by = measured.range.map_or(measured.value.text, |range| range.text);
+            format!("the {end} leads by {by}")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn plain(text: &str) -> String {
+        text.replace('\u{a0}', " ")
+    }
+
+    fn range(low: f64, high: f64) -> Option<Range> {
+        Some(Range { low, high })
+    }
+
+    #[test]
+    fn an_end_leads_or_either_may() {
+        let said = |lead: f64, range| plain(&super::lead(lead, range));
+        assert_eq!(said(0.10, range(0.068, 0.141)), "the front leads by 7 to 14 %");
+        assert_eq!(said(-0.10, range(-0.141, -0.068)), "the rear leads by 7 to 14 %");
+        assert_eq!(
+            said(0.30, range(-0.10, 0.70)),
+            "rear first by 10 % to front first by 70 %"
+        );
+        assert_eq!(said(-0.05, None), "the rear leads by 5.00 %");
+    }
+
+    #[test]
+    fn a_figure_and_its_range_end_at_one_place() {
+        let newton = find_unit("N", Dimension::Force).unwrap_or(units_of(Dimension::Force)[0]);
+        let measured = Measured::of(323.5, range(239.0, 430.0), newton);
+        assert_eq!(plain(&measured.value.text), "320 N");
+        let between = measured.range.map(|range| plain(&range.text));
+        assert_eq!(between.as_deref(), Some("240 to 430 N"));
+        assert_eq!(
+            plain(&Measured::turns(2.76, range(2.21, 2.89)).value.text),
+            "2.8 turns"
+        );
+        assert_eq!(plain(&Measured::of(323.5, None, newton).value.text), "324 N");
+    }
+}

@@ -224,3 +224,12 @@ pub fn if_read(reading: &engine::lever::Reading) -> String {
         (place, way) => format!("{place} and {way}"),
     }
 }
+
+/// `one reading`, `3 readings`.
+#[must_use]
+pub fn readings(count: usize) -> String {
+    match count {
+        1 => "one reading".to_owned(),
+        several => format!("{several} readings"),
+    }
+}

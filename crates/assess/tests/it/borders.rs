@@ -335,11 +335,11 @@ fn a_weak_lever_lacks_what_even_a_soft_centre_brings_back() {
     let with = |hand: &str| look("tarn", &[&soft[..], &[hand]].concat());
     // Going straight the rear does not stop at 200 N; in the turn, its loads shifted, it does, and the car comes round.
     assert_eq!(
-        with("lever.hand_pull=200 N").assessment.verdict,
+        with("lever.hand_pull=200 N").assessment.answer.verdict,
         assess::Verdict::Half
     );
     let looked = with("lever.hand_pull=170 N");
-    assert_eq!(looked.assessment.verdict, assess::Verdict::NotWithThisCentre);
+    assert_eq!(looked.assessment.answer.verdict, assess::Verdict::NotWithThisCentre);
     assert!(looked.finding("centre-drags").is_some());
 }
 
@@ -359,11 +359,11 @@ fn force_travel_and_temperature() {
     shows("lever-room", Fix, "bin", &[]);
     // A newton short going straight still comes round in the turn; half the force does not.
     let short = look("sedge", &["lever.hand_pull=198 N"]);
-    assert_eq!(short.assessment.verdict, assess::Verdict::Half);
+    assert_eq!(short.assessment.answer.verdict, assess::Verdict::Half);
     let weak = look("sedge", &["lever.hand_pull=120 N"]);
-    assert_eq!(weak.assessment.verdict, assess::Verdict::No);
+    assert_eq!(weak.assessment.answer.verdict, assess::Verdict::No);
     assert_eq!(
-        look("sedge", &["lever.hand_pull=244 N"]).assessment.verdict,
+        look("sedge", &["lever.hand_pull=244 N"]).assessment.answer.verdict,
         assess::Verdict::Half
     );
 }
@@ -757,7 +757,7 @@ fn one_answer_for_a_surface() {
         let Ok(turned) = &looked.figures.turned else {
             continue;
         };
-        let answer = crate::looked::plain(&looked.assessment.answer);
+        let answer = crate::looked::plain(&looked.assessment.answer.in_sentences()).to_lowercase();
         for row in &turned.rows {
             let comes_round = row
                 .brief
@@ -777,18 +777,17 @@ fn one_answer_for_a_surface() {
 /// The answer rests on the run: the same hand and brakes, and only what ties the axles differs.
 #[test]
 fn the_run_decides_the_answer() {
-    let answer = |car: &str| crate::looked::plain(&look(car, &[]).assessment.answer);
+    let answer = |car: &str| crate::looked::plain(&look(car, &[]).assessment.answer.in_sentences());
     let held = answer("tarn");
     assert!(
-        held.starts_with("Stop first: ")
-            && held.contains(". Not with this centre: run from 50 km/h on hard gravel it ploughs"),
+        held.starts_with("Stop: Nothing mechanical holds the parked car. Not with this centre.")
+            && held.contains("Run from 50 km/h it ploughs"),
         "{held}"
     );
     let parted = answer("tarn-let-go");
     // Warm it would be a yes; cold it leaves 1.17 times what it takes.
     assert!(
-        parted.starts_with("Stop first: ")
-            && parted.contains(". Half: run from 50 km/h on hard gravel it comes round"),
+        parted.contains("Late when cold.") && parted.contains("Run from 50 km/h it comes round"),
         "{parted}"
     );
 }

@@ -13,7 +13,7 @@ fn look(car: &str) -> Looked {
 fn first_sentence_and_findings() {
     for car in CARS {
         let looked = look(car);
-        let mut text = plain(&looked.assessment.answer);
+        let mut text = plain(&looked.assessment.answer.in_sentences());
         for finding in &looked.assessment.findings {
             text.push_str(&format!("\n{} {}", finding.weight.word(), finding.slug));
         }
@@ -25,7 +25,7 @@ fn first_sentence_and_findings() {
 
 #[test]
 fn the_answer_is_of_the_right_kind() {
-    let kinds = CARS.map(|car| look(car).assessment.verdict);
+    let kinds = CARS.map(|car| look(car).assessment.answer.verdict);
     let wanted = [
         Verdict::NotWithThisCentre,
         // All three lock late when cold.
@@ -36,6 +36,12 @@ fn the_answer_is_of_the_right_kind() {
         Verdict::No,
     ];
     assert_eq!(kinds, wanted);
+    // The words that other programs read.
+    let tied = look("tarn").assessment.answer;
+    assert_eq!(
+        (tied.verdict.word(), tied.said),
+        ("not-with-this-centre", "Not with this centre")
+    );
 }
 
 /// What the demonstration cars' README lists, by its numbers. 15 is half here: the ends that do not mate are found where
@@ -84,8 +90,8 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
     let looked = look("half-known");
     let assessment = &looked.assessment;
     assert!(
-        assessment.answer.starts_with("Stop first: ") && assessment.answer.contains(". Cannot be said yet"),
-        "{}",
+        assessment.answer.said == "Not yet known",
+        "{:?}",
         assessment.answer
     );
     let chance = looked.figures.headlines.chance_rear_stops().unwrap();
@@ -112,7 +118,8 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
         undrawn
             .assessment
             .answer
-            .contains("tolerances were not looked at")
+            .though
+            .contains(&"Tolerances were not looked at.".to_owned())
     );
     assert!(undrawn.assessment.measure_next.is_empty());
     // With the centre known and the arm known the answer narrows.
@@ -126,7 +133,7 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
         &drawn(),
     )
     .unwrap();
-    assert_ne!(settled.assessment.verdict, Verdict::Open);
+    assert_ne!(settled.assessment.answer.verdict, Verdict::Open);
     assert_eq!(settled.finding("lever-open"), None);
     // And a car of which all is measured has nothing open.
     assert!(look("tarn").finding("lever-open").is_none() && look("tarn").finding("guesses-decide").is_none());

@@ -51,7 +51,7 @@ fn check(name: &str, assessment: &Assessment) {
         ]
     };
     let mut all: Vec<String> = assessment.findings.iter().flat_map(texts).collect();
-    all.push(assessment.answer.clone());
+    all.push(assessment.answer.in_sentences());
     for text in &all {
         let plain = plain(text);
         assert!(!plain.is_empty(), "{name}: an empty text");
@@ -96,7 +96,21 @@ fn check(name: &str, assessment: &Assessment) {
         assessment.findings.is_sorted_by_key(|finding| finding.weight),
         "{name}: worst first"
     );
-    assert!(assessment.answer.ends_with('.'), "{name}: {}", assessment.answer);
+    let answer = &assessment.answer;
+    // A figure and its unit are one word.
+    let count = |text: &str| text.split(' ').count();
+    assert!(
+        count(answer.said) <= 4 && count(&answer.because) <= 14,
+        "{name}: {answer:?}"
+    );
+    let sentences = answer.though.iter().chain(&answer.first);
+    for sentence in sentences.chain([&answer.because]) {
+        assert!(
+            count(sentence) <= 20 && sentence.ends_with('.'),
+            "{name}: {sentence}"
+        );
+        assert!(!sentence.contains(['`', '_']), "{name}: a key in {sentence}");
+    }
     assert!(assessment.cautions.contains(&assess::cautions::FIRST_DRIVE));
 }
 
@@ -173,7 +187,13 @@ fn findings_from_elsewhere_are_sorted_in() {
     let with = assess(&assembled.car, &figures, vec![other.clone()]);
     assert_eq!(with.findings[0], other);
     assert_eq!(with.findings[1..], own[..], "the others keep their order");
-    assert!(with.answer.contains("a joint was undone"), "{}", with.answer);
+    assert_eq!(with.answer.stops_first[0].0, "joint-open");
+    assert!(with.answer.in_sentences().starts_with("Stop: A joint was undone"));
+    // A stop never changes the word.
+    assert_eq!(
+        with.answer.verdict,
+        assess(&assembled.car, &figures, Vec::new()).answer.verdict
+    );
 }
 
 #[test]
@@ -189,10 +209,12 @@ fn a_persons_own_units() {
         torque: unit("lbf ft", Dimension::Torque),
         ..Units::default()
     };
-    let answer = plain(&assess_in(&assembled.car, &figures, units, Vec::new()).answer);
-    assert!(
-        answer.contains("lbf (17 kg)") && answer.contains(" in, and"),
-        "{answer}"
-    );
-    assert!(!answer.contains(" mm") && !answer.contains(" N "), "{answer}");
+    let assessment = assess_in(&assembled.car, &figures, units, Vec::new());
+    let mut said = plain(&assessment.answer.in_sentences());
+    for finding in &assessment.findings {
+        said.push_str(&plain(&finding.because));
+    }
+    assert!(said.contains(" lbf ") && said.contains(" in "), "{said}");
+    let own = plain(&assessment.answer.in_sentences());
+    assert!(!own.contains(" mm") && !own.contains(" N "), "{own}");
 }

@@ -3,15 +3,15 @@
 use assess::Weight;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
+use engine::figures::Headlined;
 use engine::ranges::Plan;
 use maud::{Markup, html};
-use questions::answers::assessment;
+use quantity::si::{Force, Length};
+use questions::assess as assessment;
 use questions::plan::order_of;
 use questions::{Opened, Sheet, Stop};
 use records::CarName;
-use wording::Units;
-
-use super::assessment::stamp;
+use wording::{Measured, Units};
 
 use crate::desk::Desk;
 use crate::frame;
@@ -92,8 +92,7 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
                     }
                     div class="word" {
                         (parts::stops_of(&outcome.assessment, &link))
-                        @let (word, frame) = stamp(outcome.assessment.verdict);
-                        (look::stamp(word, frame))
+                        (look::stamp(outcome.assessment.answer.said, outcome.frame()))
                     }
                     dl class="row-figures" {
                         @for (name, text) in figures(&outcome, &units) { div { dt { (name) } dd { (text) } } }
@@ -115,24 +114,19 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
     }
 }
 
-/// The three figures that cars are compared by.
+/// The three figures that cars are compared by, rounded as they are everywhere else.
 fn figures(outcome: &assessment::Outcome, units: &Units) -> [(&'static str, String); 3] {
-    let middle = &outcome.figures.headlines.middle;
-    let or_none = |text: Option<String>| text.unwrap_or_else(|| "–".to_owned());
+    let headlines = &outcome.figures.headlines;
+    let middle = &headlines.middle;
+    let range = |figure: Headlined| headlines.range(|headline| figure.of(headline));
+    let shown = |measured: Option<Measured>| measured.map_or_else(|| "–".to_owned(), |it| it.value.text);
+    let per_cent = |ratio| Measured::per_cent(ratio, range(Headlined::InHand));
+    let force = |hand: Force| Measured::of(hand.n(), range(Headlined::HandForce), units.force);
+    let length = |travel: Length| Measured::of(travel.m(), range(Headlined::Travel), units.length);
     [
-        ("torque", or_none(middle.in_hand.map(wording::per_cent))),
-        (
-            "pull",
-            or_none(middle.hand.map(|hand| wording::figure(hand.n(), units.force))),
-        ),
-        (
-            "travel",
-            or_none(
-                middle
-                    .travel
-                    .map(|travel| wording::figure(travel.m(), units.length)),
-            ),
-        ),
+        ("torque", shown(middle.in_hand.map(per_cent))),
+        ("pull", shown(middle.hand.map(force))),
+        ("travel", shown(middle.travel.map(length))),
     ]
 }
 

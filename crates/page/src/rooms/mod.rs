@@ -3,10 +3,9 @@
 mod lines;
 mod next;
 mod prove;
-mod question;
+pub(crate) mod question;
 mod turn;
 
-pub(crate) mod assessment;
 pub(crate) mod cars;
 pub(crate) mod choices;
 pub(crate) mod devices;
@@ -55,7 +54,7 @@ pub(crate) trait Room: Sync {
 
 /// Every room, in the order of the index.
 pub(crate) static ALL: &[&dyn Room] = &[
-    &assessment::Assessment,
+    &question::Asked(&questions::assess::Assess),
     &turn::Turn,
     &question::Asked(&questions::balance::Balance),
     &question::Asked(&questions::settings::Settings),

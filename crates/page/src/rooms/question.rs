@@ -17,7 +17,7 @@ pub(crate) struct Asked(pub(crate) &'static dyn Question);
 
 impl Room for Asked {
     fn slug(&self) -> &'static str {
-        self.0.name()
+        self.0.room()
     }
 
     fn question(&self) -> &'static str {
@@ -25,6 +25,12 @@ impl Room for Asked {
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
+        // The frame has looked at that already.
+        if self.slug() == "assessment" {
+            return visit
+                .glanced()
+                .map_or_else(String::new, |outcome| outcome.in_short());
+        }
         self.0.short(&visit.case())
     }
 
@@ -53,7 +59,7 @@ impl Room for Asked {
         let braked = self.0.braked(&case);
         Said {
             answer: report::answer(&report),
-            plan: Some(super::plan(visit, braked.foot, braked.hand)),
+            plan: (!self.0.is_the_car_from_above()).then(|| super::plan(visit, braked.foot, braked.hand)),
             picture,
             more: if visit.asking.part {
                 html! {}

@@ -1,7 +1,7 @@
 //! What the rooms say: the same as the terminal, for the same words; states in addresses; what cannot be asked.
 
 use engine::ranges::Plan;
-use questions::answers::assessment;
+use questions::assess as assessment;
 use questions::options::{Said, WITH};
 use questions::{Case, Changes, Opened, Question as _, StateText};
 use wording::Units;
@@ -101,7 +101,16 @@ fn the_assessment_says_what_the_terminal_says() {
         let speed = questions::speed(None).unwrap();
         let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &Units::default()).unwrap();
         let page = text(&open.get(&format!("/car/{car}/assessment")).body);
-        assert!(page.contains(&plain(&outcome.assessment.answer)), "{car}");
+        let answer = &outcome.assessment.answer;
+        let parts: Vec<&str> = [answer.said, &answer.because]
+            .into_iter()
+            .chain(answer.though.iter().chain(&answer.first).map(String::as_str))
+            .chain(answer.stops_first.iter().map(|(_, title)| title.as_str()))
+            .collect();
+        assert!(
+            parts.iter().all(|part| page.contains(&plain(part))),
+            "{car}: {parts:?}"
+        );
         for finding in &outcome.assessment.findings {
             assert!(
                 page.contains(&finding.title) && page.contains(&plain(&finding.remedy)),
@@ -113,7 +122,7 @@ fn the_assessment_says_what_the_terminal_says() {
             assert!(page.contains(caution), "{car}");
         }
         let alone = text(&open.get(&format!("/car/{car}/alone")).body);
-        assert!(alone.contains(&plain(&outcome.assessment.answer)), "{car}");
+        assert!(parts.iter().all(|part| alone.contains(&plain(part))), "{car}");
         // In the list a row: what stops it first, then the word.
         let list = open.get("/").body;
         let row = list.split(&format!("/car/{car}/assessment\">")).nth(1).unwrap();

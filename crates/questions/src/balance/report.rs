@@ -51,18 +51,6 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     report
 }
 
-/// By how much an end leads, whichever it is: `7 to 14 %`.
-fn lead(front_first_by: f64, range: Option<Range>) -> Measured {
-    if front_first_by >= 0.0 {
-        return Measured::per_cent(front_first_by, range);
-    }
-    let turned = range.map(|range| Range {
-        low: -range.high,
-        high: -range.low,
-    });
-    Measured::per_cent(-front_first_by, turned)
-}
-
 fn headline(opened: &Opened, outcome: &Outcome, units: &Units) -> Headline {
     let drawn = outcome
         .headline
@@ -79,16 +67,13 @@ fn headline(opened: &Opened, outcome: &Outcome, units: &Units) -> Headline {
             format!("Foot or pedal stroke ends before the grip of {surface} does."),
         ),
         (Some(point), first) => {
-            let margin = lead(point.front_first_by, range);
-            let by = margin.range.map_or(margin.value.text, |range| range.text);
+            let lead = wording::lead(point.front_first_by, range);
             let foot = wording::figure(point.foot.n(), units.force);
-            let end = if point.front_first_by >= 0.0 {
-                "front"
-            } else {
-                "rear"
-            };
-            let leads = if point.front_first_by.is_finite() {
-                format!("The {end} leads by {by} at {foot} of foot.")
+            let known = point.front_first_by.is_finite();
+            let leads = if known && range.is_some_and(|range| range.low < 0.0 && range.high > 0.0) {
+                crate::report::sentence(&lead)
+            } else if known {
+                crate::report::sentence(&format!("{lead} at {foot} of foot"))
             } else {
                 format!("The rear brakes do nothing yet at {foot} of foot.")
             };
@@ -100,8 +85,8 @@ fn headline(opened: &Opened, outcome: &Outcome, units: &Units) -> Headline {
                     } else {
                         Frame::Heavy
                     },
-                    if point.front_first_by.is_finite() {
-                        format!("Left free, the {end} leads by {by}.")
+                    if known {
+                        format!("Left free, {lead}.")
                     } else {
                         leads
                     },

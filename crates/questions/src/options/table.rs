@@ -327,6 +327,13 @@ rows! {
         group: Group::Sure,
         ..PLAIN
     };
+    /// Everything that was found, whole.
+    ALL_OF_IT = Row {
+        name: "all",
+        help: "Each finding whole, and everything behind it",
+        reach: Reach::Named,
+        ..PLAIN
+    };
     /// Exit status 1 where a finding says stop.
     STRICT = Row {
         name: "strict",

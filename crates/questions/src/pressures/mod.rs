@@ -56,6 +56,10 @@ impl Question for Pressures {
         vec![(&FOOT, USUAL_FOOT.n()), (&HAND, 0.0)]
     }
 
+    fn is_the_car_from_above(&self) -> bool {
+        true
+    }
+
     fn braked(&self, case: &Case<'_>) -> Asked {
         let said = |row| case.said.force(row).unwrap_or(Force::ZERO);
         Asked {

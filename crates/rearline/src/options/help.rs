@@ -1,19 +1,5 @@
 //! The longer help texts, which teach.
 
-/// Behind the help of `assess`.
-pub(crate) const ASSESS: &str = "\
-What the weights mean:
-  stop   somebody would be hurt, or scrutineering or road law surely fails
-  fix    it wants putting right
-  know   worth knowing
-  Nothing here says that a car is safe. It says what was computed, from what, how
-  sure, and what still has to be checked by hand.
-
-Examples (the cars are invented):
-  rearline assess tarn
-  rearline assess bin --draws 0
-  rearline assess sedge --surface \"wet tarmac\" --fuel full --json";
-
 /// Behind the help of `turn`.
 pub(crate) const TURN: &str = "\
 What it is called:

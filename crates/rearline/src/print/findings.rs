@@ -20,6 +20,15 @@ pub(super) fn onto<'f>(page: &mut Page, findings: &'f [Finding], said: &mut Vec<
     }
 }
 
+/// Findings by their titles alone, a line each.
+pub(super) fn titles(page: &mut Page, findings: &[Finding]) {
+    page.gap();
+    for finding in findings {
+        let title = format!("{}: {}", finding.weight.word(), finding.title);
+        page.barred(bar(finding.weight), str::to_owned, &title);
+    }
+}
+
 /// A finding: its weight as a word and as the thickness of the rule beside it.
 fn found(page: &mut Page, finding: &Finding) {
     let bar = bar(finding.weight);

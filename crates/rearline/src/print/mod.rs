@@ -1,6 +1,5 @@
 //! Results as a person reads them on a terminal: within 80 columns, the answer first.
 
-pub(crate) mod assess;
 pub(crate) mod check_sheet;
 mod findings;
 pub(crate) mod ink;
@@ -11,7 +10,6 @@ pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod page;
 pub(crate) mod prove;
-mod ranges;
 pub(crate) mod report;
 pub(crate) mod title;
 pub(crate) mod trouble;

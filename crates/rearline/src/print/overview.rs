@@ -61,7 +61,7 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
                 .unwrap_or_default();
             page.paragraph(ink::heavy, &format!("{}: {}{build}", car.name, on.name));
             let assessment = &done.assessed.assessment;
-            page.plain(&assessment.answer);
+            page.plain(&assessment.answer.in_sentences());
             // A stop stands before the answer already.
             let others = assessment.findings.iter().skip(assessment.stops().count());
             if let Some(worst) = others.clone().next() {

@@ -44,10 +44,18 @@ fn of_width(report: &Report, width: usize) -> String {
             &format!("other than on the sheet: {}", changed.join("; ")),
         );
     }
-    let mut said: Vec<&str> = report.cautions.iter().map(String::as_str).collect();
-    findings::onto(&mut page, &report.findings, &mut said);
-    for section in &report.sections {
-        self::section(&mut page, section, width);
+    if report.folded {
+        findings::titles(&mut page, &report.findings);
+        page.gap();
+        for section in &report.sections {
+            page.plain(&format!("{}: {}", section.title, section.summary));
+        }
+    } else {
+        let mut said: Vec<&str> = report.cautions.iter().map(String::as_str).collect();
+        findings::onto(&mut page, &report.findings, &mut said);
+        for section in &report.sections {
+            self::section(&mut page, section, width);
+        }
     }
     page.gap();
     rests_on(&mut page, report);
@@ -65,8 +73,12 @@ fn of_width(report: &Report, width: usize) -> String {
 
 /// What stops the car first, the stamp, and why.
 fn verdict(page: &mut Page, headline: &Headline) {
-    for stop in &headline.stops_first {
-        page.paragraph(ink::heavy, &format!("stop: {stop}"));
+    if let Some((worst, others)) = headline.stops_first.split_first() {
+        let more = match others.len() {
+            0 => String::new(),
+            more => format!("; {more} more"),
+        };
+        page.paragraph(ink::heavy, &format!("stop: {worst}{more}"));
     }
     page.paragraph(ink::heavy, &headline.stamp);
     page.plain(&headline.because);
@@ -242,6 +254,12 @@ fn rests_on(page: &mut Page, report: &Report) {
         page.plain(&format!(
             "It leans on {}: `rearline check-sheet {car}` names them.",
             wording::list(&said)
+        ));
+    }
+    if report.folded {
+        page.plain(&format!(
+            "Each finding whole, with what to do: `rearline {} {car} --all`.",
+            report.question
         ));
     }
     if !report.workings.is_empty() {

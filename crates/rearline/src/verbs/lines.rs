@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use plumbing::Plumbing;
-use questions::answers::assessment;
 use questions::answers::lines::{Outcome, prices, pull_of, unlisted};
+use questions::assess as assessment;
 use questions::{Stop as Refused, Wrong};
 use records::{Mark, Output};
 

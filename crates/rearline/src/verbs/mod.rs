@@ -1,6 +1,5 @@
 //! The verbs: one module each, with its options, what it does and its help.
 
-pub(crate) mod assess;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
 pub(crate) mod lines;
@@ -23,7 +22,6 @@ use crate::voice::Voice;
 /// What can be asked.
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
-    Assess(assess::AssessVerb),
     Turn(Box<turn::TurnVerb>),
     Lines(lines::LinesVerb),
     Prove(prove::ProveVerb),
@@ -40,7 +38,6 @@ impl Verb {
     /// Does it.
     pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         match self {
-            Self::Assess(verb) => verb.run(voice),
             Self::Turn(verb) => verb.run(voice),
             Self::Lines(verb) => verb.run(voice),
             Self::Prove(verb) => verb.run(voice),

@@ -5,7 +5,7 @@ use engine::hydraulics::Asked;
 use engine::ranges::Plan;
 use page::{Limits, Port, Reach, Workshop};
 use quantity::si::Force;
-use questions::answers::assessment;
+use questions::assess as assessment;
 use questions::pressures::Outcome;
 use questions::{Opened, Sheet, Wrong};
 use records::{Cars, Listing};

@@ -167,13 +167,13 @@ pub(crate) fn run(
     if let Some(path) = said.text(&SVG) {
         crate::picture::write(Path::new(path), &opened, &units, |look| answer.draw(look))?;
     }
+    let report = answer.report();
     if said.has(&JSON) {
         let result = answer.result().map_err(|error| Stop::Output(error.into()))?;
         voice.say_json(&result)?;
-        return Ok(ending());
+    } else {
+        voice.say(&print::report::text(&report))?;
     }
-    let report = answer.report();
-    voice.say(&print::report::text(&report))?;
     let stops = !report.headline.stops_first.is_empty();
     Ok(match ending() {
         Ending::Fine if stops && said.has(&STRICT) => Ending::Stopped,

@@ -5,10 +5,9 @@ use clap::{Args, ValueEnum};
 use questions::{Question as _, Wrong};
 use serde_json::Value;
 
-use super::{assess, check_sheet, lines, prove, turn, working};
+use super::{check_sheet, lines, prove, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
-use crate::views::assess::AssessView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::lines::{LinesView, SeatsView};
 use crate::views::prove::ProveView;
@@ -31,8 +30,6 @@ pub(crate) struct SchemaOf {
 /// What has a schema.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Described {
-    /// Whether it will work in this car
-    Assess,
     /// Whether the car comes round: a run, a map, or a search
     Turn,
     /// What comes out, what to buy, how long to cut
@@ -67,7 +64,6 @@ fn described() -> PossibleValuesParser {
 impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
-            Self::Assess => schema_of::<Headed<AssessView>>(assess::NAME),
             Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
             Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),

@@ -1,6 +1,5 @@
 //! Results as other programs read them: the shape of every JSON object, and its schema.
 
-pub(crate) mod assess;
 pub(crate) mod errors;
 pub(crate) mod lines;
 pub(crate) mod logbook;

@@ -8,14 +8,15 @@ use engine::headline::Headline;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Num, OrWhy};
-use questions::answers::assessment::Outcome;
-use questions::result::{ChancesView, RangeView, chances};
+use super::outcome::Outcome;
+use crate::result::{ChancesView, Num, OrWhy, RangeView, chances};
 
 /// Whether it will work in this car.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct AssessView {
-    /// One sentence.
+pub(super) struct AssessView {
+    /// In parts, each read in one look.
+    verdict: VerdictView,
+    /// The same as sentences.
     answer: String,
     /// Worst first.
     findings: Vec<FindingView>,
@@ -31,6 +32,33 @@ pub(crate) struct AssessView {
     comes_out: Vec<ComesOutView>,
     /// What to mind whatever the answer is.
     cautions: Vec<&'static str>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct VerdictView {
+    /// `yes`, `half`, `not-with-this-centre`, `no`, `open`, `no-lever`.
+    word: &'static str,
+    /// In at most four words.
+    said: &'static str,
+    /// In at most 14 words.
+    because: String,
+    /// What else has to be known.
+    though: Vec<String>,
+    /// Findings that stop the car before any of it counts, by slug. They never change the word.
+    stops_first: Vec<&'static str>,
+    /// What to do first.
+    first: OrWhy<String>,
+}
+
+fn verdict(answer: &assess::Answer) -> VerdictView {
+    VerdictView {
+        word: answer.verdict.word(),
+        said: answer.said,
+        because: answer.because.clone(),
+        though: answer.though.clone(),
+        stops_first: answer.stops_first.iter().map(|(slug, _)| *slug).collect(),
+        first: OrWhy::or(answer.first.clone(), "nothing was found that wants putting right"),
+    }
 }
 
 /// How grave a finding is.
@@ -136,7 +164,7 @@ struct ComesOutView {
 
 impl AssessView {
     /// Of what came out.
-    pub(crate) fn of(outcome: &Outcome) -> Self {
+    pub(super) fn of(outcome: &Outcome) -> Self {
         let found = &outcome.figures.headlines;
         let lever = found.middle.outcome.is_some();
         let why = if lever {
@@ -152,7 +180,8 @@ impl AssessView {
         };
         let assessment = &outcome.assessment;
         Self {
-            answer: assessment.answer.clone(),
+            verdict: verdict(&assessment.answer),
+            answer: assessment.answer.in_sentences(),
             findings: assessment.findings.iter().map(finding).collect(),
             figures: FiguresView {
                 front_first_by: ranged(|middle| middle.front_first_by, "nothing locks"),

@@ -1,6 +1,6 @@
 //! Whether it will work in a car, and what was found.
 
-use ::assess::{Assessment, Finding};
+use ::assess::{Assessment, Finding, Verdict};
 use engine::figures::{Figures, State};
 use engine::loads::{Aboard, Fuel};
 use engine::ranges::Plan;
@@ -11,6 +11,7 @@ use quantity::si::Speed;
 
 use crate::history::History;
 use crate::opened::Opened;
+use crate::report::Frame;
 use crate::trouble::Wrong;
 use wording::Units;
 
@@ -84,6 +85,30 @@ impl Outcome {
             figures,
             logbook_lost: history.lost.is_some(),
         })
+    }
+}
+
+impl Outcome {
+    /// The verdict in a few words, what stops the car before it.
+    #[must_use]
+    pub fn in_short(&self) -> String {
+        let answer = &self.assessment.answer;
+        let said = answer.said.to_lowercase();
+        match answer.stops_first.len() {
+            0 => said,
+            1 => format!("stop first; then {said}"),
+            many => format!("{many} stops first; then {said}"),
+        }
+    }
+
+    /// The frame of its stamp.
+    #[must_use]
+    pub const fn frame(&self) -> Frame {
+        match self.assessment.answer.verdict {
+            Verdict::Yes => Frame::Solid,
+            Verdict::Half | Verdict::NotWithThisCentre | Verdict::No => Frame::Heavy,
+            Verdict::Open | Verdict::NoLever => Frame::Broken,
+        }
     }
 }
 

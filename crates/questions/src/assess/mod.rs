@@ -1,0 +1,118 @@
+//! "Will it work in this car?": the verdict in parts, findings worst first, what to measure, what comes out.
+
+mod outcome;
+mod report;
+mod result;
+
+use charts::{Look, Picture};
+use engine::ranges::Plan;
+use serde_json::Value;
+
+pub use outcome::Outcome;
+
+use crate::lever::Lever;
+use crate::options::{
+    ALL_OF_IT, COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SPEED, STRICT, SURFACE, VALVE, WITH,
+};
+use crate::question::{Answer, Case, Help, Question};
+use crate::report::Report;
+use crate::result::{Head, Headed, schema_of, to_json};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Assess;
+
+const NAME: &str = "assess";
+
+static TAKES: &[&Row] = &[
+    &SURFACE, &GRIP, &FUEL, &VALVE, &SPEED, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED, &ALL_OF_IT, &STRICT,
+];
+
+/// Draws for a few words: enough to tell a yes from too little known.
+const FEW_DRAWS: u32 = 64;
+
+impl Question for Assess {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn room(&self) -> &'static str {
+        "assessment"
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "Will it work in this car?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "Whether it will work in this car",
+            more: "The verdict, why, and three figures; then what was found, worst first; what to measure next; what comes \
+                   out of the car. With --all each finding has its figures and what to do.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn reads_logbook(&self) -> bool {
+        true
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        let draws = if case.brief { 0 } else { FEW_DRAWS };
+        Outcome::briefly(case.opened, case.said.speed(), draws, &case.units)
+            .map_or_else(|_| String::new(), |outcome| outcome.in_short())
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        Ok(Box::new(Answered {
+            case: *case,
+            outcome: asked(case)?,
+        }))
+    }
+
+    fn schema(&self) -> Value {
+        schema_of::<Headed<result::AssessView>>(NAME)
+    }
+}
+
+/// With all draws, or briefly while something moves.
+fn asked(case: &Case<'_>) -> Result<Outcome, Wrong> {
+    let speed = case.said.speed();
+    let Plan { draws, .. } = case.plan;
+    if case.brief {
+        Outcome::briefly(case.opened, speed, draws, &case.units)
+    } else {
+        Outcome::of(case.opened, speed, case.plan, &case.units)
+    }
+}
+
+struct Answered<'a> {
+    case: Case<'a>,
+    outcome: Outcome,
+}
+
+impl Answer for Answered<'_> {
+    fn report(&self) -> Report {
+        report::of(&self.case, &self.outcome)
+    }
+
+    fn result(&self) -> Result<Value, serde_json::Error> {
+        to_json(&Headed {
+            head: Head::of(NAME, self.case.opened),
+            answer: result::AssessView::of(&self.outcome),
+        })
+    }
+
+    fn draw(&self, look: &Look<'_>) -> Picture {
+        // What the hand does, where there is one.
+        Lever.answer(&self.case).map_or_else(
+            |_| crate::picture::balance(self.case.opened, look, self.case.said.speed()),
+            |answer| answer.draw(look),
+        )
+    }
+}
