@@ -2,7 +2,7 @@
 
 use engine::car::{Axle, Car};
 use engine::figures::HOSE_TESTED;
-use engine::heat::{CornerHeat, FADED_BELOW, Heat, Help, NOBODY_DRIVES_ON};
+use engine::heat::{CornerHeat, FADED_BELOW, Heat, Help, NOBODY_DRIVES_ON, What};
 use engine::hold::{Hold, Kept, SERVICE, START_LINE};
 use quantity::si::{Temperature, TemperatureDifference};
 
@@ -126,16 +126,24 @@ fn boils(heat: &Heat) -> Option<Finding> {
 }
 
 fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
-    let axle = if heat.rear.to_fade < heat.front.to_fade {
-        Axle::Rear
+    let nearest_first = if heat.rear.to_fade < heat.front.to_fade {
+        [Axle::Rear, Axle::Front]
     } else {
-        Axle::Front
+        [Axle::Front, Axle::Rear]
     };
+    // Pads made for more heat may be further from fading and yet beyond what is known.
+    let axle = nearest_first.into_iter().find(|&axle| {
+        let corner = heat.corner(axle);
+        corner.to_fade.dk() < 0.0 || corner.left_tables
+    })?;
     let corner = heat.corner(axle);
-    if corner.to_fade.dk() >= 0.0 && !corner.left_tables {
-        return None;
-    }
-    let more = helps.iter().map(|help| help.gains.dk()).fold(0.0, f64::max);
+    // What would help was asked of what governs: fresh fluid does nothing for pads.
+    let asked_of_these = heat.governs.what == What::Pads && heat.governs.axle == axle;
+    let more = helps
+        .iter()
+        .filter(|_| asked_of_these)
+        .map(|help| help.gains.dk())
+        .fold(0.0, f64::max);
     let because = if corner.left_tables {
         format!(
             "The {} discs or drums reach {}, beyond what iron or the pads' curve is known for: read it as too hot, not to the degree.",
