@@ -2,7 +2,7 @@
 //! border to all four. Each against a closed form or a case worked by hand.
 
 use engine::balance::{
-    Balance, First, KneeAnswer, Purpose, Wish, WhyNot, bar_for, failed_circuits, knee_for, settings,
+    Balance, First, KneeAnswer, Purpose, WhyNot, Wish, bar_for, failed_circuits, knee_for, settings,
 };
 use engine::brake::Warmth;
 use engine::car::{BiasValve, Car, Centre, Coupling, Curve, Knee, KnobScale, Surface, ValvePlace};
@@ -85,9 +85,7 @@ fn a_failed_tandem_uses_half_of_its_stroke_and_then_its_own() {
     near(front + rear, 5.0 * 0.06 + sound.travel.m(), 1e-9);
     // 0.1 mm more between each front pad and its disc: 2 · 2 · A_piston · 0.1 mm more out of the bore, times five.
     let clearance = |m: f64| {
-        let car = quiet()
-            .with(&[("front_brake.volume.clearance", Si(m))])
-            .car();
+        let car = quiet().with(&[("front_brake.volume.clearance", Si(m))]).car();
         failed(&car, 0.6).map(|left| left.travel.m())
     };
     let (narrow, wide) = (clearance(1e-4), clearance(2e-4));
@@ -260,7 +258,11 @@ fn the_front_is_dragged_where_the_coupling_brings_its_grip() {
     let carries_nm = 200.0;
     let rate = (grip * 0.44 + carries_nm / radius_m / weight_n) / (1.0 + grip * LEAN);
     let front_nm = grip * weight_n * (0.56 + rate * LEAN) * radius_m;
-    near(answer(carries_nm).to_lock.drag.unwrap(), carries_nm / front_nm, 1e-9);
+    near(
+        answer(carries_nm).to_lock.drag.unwrap(),
+        carries_nm / front_nm,
+        1e-9,
+    );
 }
 
 #[test]
@@ -289,11 +291,7 @@ fn what_the_lever_needs_before_a_valve() {
     let reduced = with_slope(0.4);
     let at_brakes_pa = reduced.pressure.unwrap().pa();
     assert!(at_brakes_pa > 10e5, "{at_brakes_pa}");
-    near(
-        reduced.own.unwrap().pa(),
-        5e5 + (at_brakes_pa - 5e5) / 0.4,
-        1e-12,
-    );
+    near(reduced.own.unwrap().pa(), 5e5 + (at_brakes_pa - 5e5) / 0.4, 1e-12);
     assert_eq!(with_slope(0.0).own, None);
 }
 
@@ -451,7 +449,10 @@ fn the_roads_wish_is_never_rear_first() {
     for (wish, road) in [(Wish::front_first(0.05), 0.05), (Wish::rear_first(0.05), 0.0)] {
         let rows = rows(&car, wish);
         assert_eq!(rows.len(), 2);
-        assert_eq!((rows[0].purpose, rows[1].purpose), (Purpose::Stage, Purpose::Road));
+        assert_eq!(
+            (rows[0].purpose, rows[1].purpose),
+            (Purpose::Stage, Purpose::Road)
+        );
         assert_eq!(rows[0].wish, wish);
         assert!((rows[1].wish.margin() - road).abs() < 1e-15);
     }
