@@ -224,6 +224,27 @@ fn an_axle_stops_once_the_coupling_holds_it_no_more() {
     near((braking.rear.n() - 0.3 * rear_n) * 0.31, 180.0, 1e-6);
 }
 
+/// So high that the rear is off the ground from z = a/h on: there it carries nothing, not less, and the coupling alone
+/// turns it until `B_r R` is what that carries.
+#[test]
+fn a_rear_off_the_ground_carries_nothing() {
+    let sheet = quiet().with(&[(
+        "rear_brake.caliper.pistons",
+        crate::bench::Said::List(vec![0.020]),
+    )]);
+    let car = tied_by(all_driven(sheet), 430.0);
+    let high = Laden {
+        cg_height: Length::from_m(1.5),
+        ..as_weighed(&car)
+    };
+    let balance = balance(&car).at_load(high);
+    let lock = balance.lock(1.0);
+    let point = lock.at.unwrap();
+    assert!(lock.first == First::Rear && high.axle_loads(point.rate).rear < Force::ZERO);
+    let share = 1.0 - front_share(0.020);
+    near(point.rate * 1250.0 * 9.81 * share * 0.31, 430.0, 1e-6);
+}
+
 /// A valve whose knee is one value holds nothing back from falling.
 #[test]
 fn without_a_load_sensing_valve_nothing_is_held() {
