@@ -8,6 +8,7 @@
 mod borders;
 mod demonstration;
 mod figures;
+mod heat;
 mod looked;
 mod slugs;
 mod sound;
