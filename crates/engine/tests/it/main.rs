@@ -19,6 +19,7 @@
     reason = "shares of a count and positions of a knob"
 )]
 
+mod balance_terms;
 mod bench;
 mod circuits;
 mod draws;

@@ -1,12 +1,15 @@
 //! The terms of the turn's equations one by one, each against a closed form or a case worked by hand.
 
-use engine::car::{Car, Surface};
+use engine::car::{Axle, Car, Curve, Surface};
+use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    Contact, Line, Motion, PRESSURE_LAG_S, Reading, Segment, Stepping, SurfaceGrip, TRANSFER_LAG_S,
-    TurnBench, Tyre, follow,
+    CLOSED_THROTTLE_NM, Contact, Engine, GroundForce, LeverBrake, Line, Motion, PRESSURE_LAG_S, Reading,
+    Segment, Steering, Stepping, SurfaceGrip, TRANSFER_LAG_S, Technique, Tie, TorqueCurve, TurnBench, Tyre,
+    Vehicle, follow,
 };
 use engine::tyre::GripCurve;
+use quantity::si::{Duration, Force, Rotation, Speed, Torque};
 
 use crate::bench::Said::{Si, Word};
 use crate::bench::{lever, plain};
@@ -32,7 +35,7 @@ fn more_load_gives_less_grip_a_newton() {
     let tyre = SurfaceGrip::new(&curve, 0.10, 4.0 * 3000.0);
     let grip = |load_n: f64| {
         let contact = Contact {
-            axle: engine::car::Axle::Rear,
+            axle: Axle::Rear,
             load_n,
             along_m_s: 13.0,
             across_m_s: 0.0,
@@ -119,7 +122,6 @@ fn the_driveline_stores_what_its_gearing_squared_says() {
 #[test]
 fn plates_behind_a_locked_centre_feel_what_it_brings() {
     use engine::car::{Centre, Coupling};
-    use engine::turn::Technique;
     use quantity::si::{Force, Torque};
     let heading = |bias: f64| {
         let mut car = plain()
@@ -198,4 +200,247 @@ fn what_enters_a_differential_is_what_its_wheels_do_not_keep() {
         (closing / by_hand - 1.0).abs() < 1e-3,
         "{closing} rad/s², by hand {by_hand}"
     );
+}
+
+/// A tyre that gives its force and lets its slopes be taken by differences.
+struct ByDifferences<'a>(&'a SurfaceGrip);
+
+impl Tyre for ByDifferences<'_> {
+    fn force(&self, contact: &Contact) -> GroundForce {
+        self.0.force(contact)
+    }
+}
+
+#[test]
+fn the_slopes_of_a_tyres_force_are_those_of_its_differences() {
+    let car = plain_car();
+    let curve = GripCurve::of(&gravel(&car)).unwrap();
+    let tyre = SurfaceGrip::new(&curve, 0.10, 4.0 * 3000.0);
+    for (along_m_s, across_m_s, rolling_m_s) in [
+        (12.0, 0.0, 11.0),
+        (12.0, 3.0, 10.0),
+        (8.0, -4.0, 2.0),
+        (5.0, 2.0, -1.0),
+        (6.0, 1.0, 0.03),
+    ] {
+        let contact = Contact {
+            axle: Axle::Rear,
+            load_n: 4000.0,
+            along_m_s,
+            across_m_s,
+            rolling_m_s,
+        };
+        let (told, taken) = (tyre.slopes(&contact), ByDifferences(&tyre).slopes(&contact));
+        for part in 0..3 {
+            for (told, taken) in [
+                (told.along_n_s_m[part], taken.along_n_s_m[part]),
+                (told.across_n_s_m[part], taken.across_n_s_m[part]),
+            ] {
+                assert!(
+                    (told - taken).abs() < 1e-3 + 1e-5 * taken.abs(),
+                    "{part} of {contact:?}: {told}, by differences {taken}"
+                );
+            }
+        }
+    }
+}
+
+/// The bench's car without weight, so that the ground gives nothing, its pinion without inertia: what is left on a wheel is
+/// what the ties put there.
+fn afloat(car: &Car) -> Vehicle<SurfaceGrip> {
+    let mut vehicle = bench(car).vehicle().clone();
+    vehicle.gravity_m_s2 = 0.0;
+    vehicle.driveline.input_inertia_kg_m2 = 0.0;
+    vehicle
+}
+
+/// Wheels at 60 rad/s, the front ones faster by so much.
+fn front_faster(by_rad_s: f64) -> Motion {
+    Motion {
+        forward_m_s: 15.0,
+        wheel_rad_s: [60.0 + by_rad_s, 60.0 + by_rad_s, 60.0, 60.0],
+        ..Motion::default()
+    }
+}
+
+/// 100 N·m at 10 rad/s, 200 at 20, 240 at 40; two turns a wheel turn: n T(n Δ) between the axles, half of it a wheel. Beyond
+/// its last point 240 · 2^n, n = ln(240/200)/ln 2: 288 at 80 rad/s.
+#[test]
+fn a_viscous_centre_takes_from_the_front_what_its_curve_says() {
+    let curve = Curve {
+        points: [(10.0, 100.0), (20.0, 200.0), (40.0, 240.0)]
+            .map(|(speed, torque)| (Rotation::from_rad_s(speed), Torque::from_nm(torque)))
+            .to_vec(),
+        guessed: false,
+    };
+    let car = plain_car();
+    let wheel = car.tyres.wheel_inertia.kg_m2();
+    for (by_rad_s, beyond, curve_nm) in [
+        (2.5, Beyond::HeldFlat, 50.0),
+        (7.5, Beyond::HeldFlat, 150.0),
+        (15.0, Beyond::HeldFlat, 220.0),
+        (-15.0, Beyond::GoesOn, -220.0),
+        (40.0, Beyond::HeldFlat, 240.0),
+        (40.0, Beyond::GoesOn, 288.0),
+    ] {
+        let mut vehicle = afloat(&car);
+        vehicle.driveline.centre = Tie::Viscous(TorqueCurve::new(&curve, beyond));
+        vehicle.driveline.centre_turns = 2.0;
+        let rates = vehicle.rates(&front_faster(by_rad_s), &Segment::coasting(0.0, 1.0), 0.0);
+        let by_hand = 0.5 * 2.0 * curve_nm / wheel;
+        let [front, _, rear, _] = rates.wheel_rad_s;
+        assert!(
+            (front + by_hand).abs() < 1e-9 * by_hand.abs() && (rear - by_hand).abs() < 1e-9 * by_hand.abs(),
+            "{by_rad_s} {beyond:?}: {front} and {rear}, by hand {by_hand}"
+        );
+    }
+}
+
+/// Plates in the centre hold by what the engine brings: closed, 30 N·m at the crank by the gear; pulling, the crank's torque
+/// by the gear; clutch down, nothing. Each wheel turns the pinion by c, so 4 c of it reaches the axles.
+#[test]
+fn plates_in_the_centre_feel_the_engine() {
+    let car = plain_car();
+    let wheel = car.tyres.wheel_inertia.kg_m2();
+    let mut vehicle = afloat(&car);
+    vehicle.driveline.engine_inertia_kg_m2 = 0.0;
+    vehicle.driveline.pinion_turns = [1.1; 4];
+    vehicle.driveline.gear = 1.6;
+    vehicle.driveline.engine_drag_nm = CLOSED_THROTTLE_NM * 1.6;
+    vehicle.driveline.centre_turns = 2.0;
+    vehicle.driveline.centre = Tie::Plates {
+        preload_nm: 0.0,
+        bias: 0.4,
+    };
+    for (engine, pinion_nm) in [
+        (Engine::Parted, 0.0),
+        (Engine::Closed, -30.0 * 1.6),
+        (Engine::Pulling(Line::steady(50.0)), 50.0 * 1.6),
+    ] {
+        let mut doing = Segment::coasting(0.0, 1.0);
+        doing.engine = engine;
+        let [front, _, rear, _] = vehicle.rates(&front_faster(20.0), &doing, 0.0).wheel_rad_s;
+        let from_engine = 1.1 * pinion_nm / wheel;
+        let from_centre = 0.5 * 0.4 * 4.0 * 1.1 * f64::abs(pinion_nm) / wheel;
+        assert!(
+            (front - (from_engine - from_centre)).abs() < 1e-9,
+            "{engine:?}: {front}"
+        );
+        assert!(
+            (rear - (from_engine + from_centre)).abs() < 1e-9,
+            "{engine:?}: {rear}"
+        );
+    }
+}
+
+/// A cable brakes each rear wheel by so much a newton; what has not arrived brakes nothing.
+#[test]
+fn a_cable_brakes_by_what_has_arrived() {
+    let car = plain_car();
+    let wheel = car.tyres.wheel_inertia.kg_m2();
+    let mut vehicle = afloat(&car);
+    vehicle.driveline.pinion_turns = [0.0; 4];
+    vehicle.lever_brake = LeverBrake::Cable(0.7);
+    for (arrived_n, brakes_nm) in [(200.0, 140.0), (-1.0, 0.0)] {
+        let mut motion = front_faster(0.0);
+        motion.lever = arrived_n;
+        let rates = vehicle
+            .rates(&motion, &Segment::coasting(0.0, 1.0), 0.0)
+            .wheel_rad_s;
+        for (rate, by_hand) in rates
+            .into_iter()
+            .zip([0.0, 0.0, -brakes_nm / wheel, -brakes_nm / wheel])
+        {
+            assert!((rate - by_hand).abs() < 1e-9, "{rates:?}, by hand {by_hand}");
+        }
+    }
+}
+
+/// Into the slide the wheels go towards where the front axle goes, `atan((v + r a)/u)`, the closer the slower (80 ms), no
+/// further than the lock and no faster than the arms. Going backwards it is taken as going aside.
+#[test]
+fn a_driver_steers_to_where_the_front_axle_goes() {
+    let car = plain_car();
+    let bench = bench(&car);
+    let vehicle = bench.vehicle();
+    let mut doing = Segment::coasting(0.0, 1.0);
+    doing.steering = Steering::IntoSlide {
+        lock_rad: 0.6,
+        rate_rad_s: 8.0,
+    };
+    let steers = |forward_m_s: f64| {
+        let motion = Motion {
+            forward_m_s,
+            sideways_m_s: 2.0,
+            yaw_rate_rad_s: 0.5,
+            steer_rad: 0.1,
+            ..Motion::rolling(10.0, 0.31, 0.31)
+        };
+        vehicle.rates(&motion, &doing, 0.0).steer_rad
+    };
+    let going = (2.0 + 0.5 * vehicle.cg_aft_m).atan2(10.0);
+    assert!(
+        (steers(10.0) - (going - 0.1) / 0.08).abs() < 1e-9,
+        "{}",
+        steers(10.0)
+    );
+    assert!(
+        (steers(-10.0) - (0.6 - 0.1) / 0.08).abs() < 1e-9,
+        "{}",
+        steers(-10.0)
+    );
+    assert!((steers(1.0) - (0.6 - 0.1) / 0.08).abs() < 1e-9, "{}", steers(1.0));
+}
+
+/// The corners of wheelbase and tracks along the whole path, from the first thing that the driver does: what they span.
+#[test]
+fn the_room_is_what_the_corners_span() {
+    let car = plain_car();
+    let bench = bench(&car);
+    let technique = Technique {
+        hand: Force::from_n(350.0),
+        ..Technique::on(&gravel(&car), &car)
+    };
+    let from = technique.steer_at.s().min(technique.lever_at.s());
+    let turn = bench.turn(&technique).unwrap();
+    let vehicle = bench.vehicle();
+    let (mut xs, mut ys) = (Vec::new(), Vec::new());
+    for (_, at) in bench
+        .motion(&technique)
+        .unwrap()
+        .iter()
+        .filter(|(time, _)| time.s() >= from)
+    {
+        let (sin, cos) = at.heading_rad.sin_cos();
+        for wheel in 0..4_usize {
+            let ahead = vehicle.cg_aft_m - if wheel < 2 { 0.0 } else { vehicle.wheelbase_m };
+            let half = 0.5 * vehicle.tracks_m[wheel / 2];
+            let left = if wheel % 2 == 0 { half } else { -half };
+            xs.push(at.x_m + ahead * cos - left * sin);
+            ys.push(at.y_m + ahead * sin + left * cos);
+        }
+    }
+    let span = |places: &[f64]| {
+        let most = places.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        most - places.iter().copied().fold(f64::INFINITY, f64::min)
+    };
+    assert!(span(&ys) > 2.0 && span(&xs) > 5.0);
+    assert!((turn.room[0].m() - span(&ys)).abs() < 1e-9, "{:?}", turn.room);
+    assert!((turn.room[1].m() - span(&xs)).abs() < 1e-9, "{:?}", turn.room);
+    // The lever stops the rear, and the rear alone.
+    let stood = |wheel: usize| turn.tracks.stands[wheel].iter().any(|&stands| stands);
+    assert_eq!([0, 1, 2, 3].map(stood), [false, false, true, true]);
+}
+
+/// Below 2 m/s no ratio of speeds says anything: none is told, rather than one that is no number.
+#[test]
+fn too_slow_for_a_ratio_of_speeds_none_is_told() {
+    let car = plain_car();
+    let technique = Technique {
+        entry: Speed::from_m_s(1.5),
+        until: Duration::from_s(1.0),
+        ..Technique::on(&gravel(&car), &car)
+    };
+    let turn = bench(&car).turn(&technique).unwrap();
+    assert_eq!(turn.locking.front_speed_ratio, None);
 }
