@@ -2,7 +2,7 @@
 
 use charts::{Look, Picture};
 use engine::hydraulics::Asked;
-use engine::ranges::Plan;
+use engine::ranges::{self, Plan};
 use quantity::si::Force;
 use serde_json::Value;
 use wording::Units;
@@ -37,6 +37,11 @@ pub trait Question: Sync {
     fn handles(&self) -> Vec<&'static Row> {
         let taken = self.takes().iter().copied();
         taken.filter(|row| row.handle.is_some()).collect()
+    }
+
+    /// How often tolerances are drawn where nothing is said of it: less often where one draw is a whole stage or night.
+    fn draws(&self) -> u32 {
+        ranges::DRAWS
     }
 
     /// Whether the answer leans on the car's logbook: one that does not read stops it.

@@ -1,6 +1,7 @@
 //! A room a question: its handles from the one table of options, its answer through its report.
 
 use charts::Look;
+use engine::ranges::Plan;
 use maud::html;
 use questions::options::{Row, Said as Options};
 use questions::report::Report;
@@ -46,7 +47,15 @@ impl Room for Asked {
     fn say(&self, visit: &Visit<'_>) -> Said {
         let case = visit.case();
         let said = usual(self.0, &case);
-        let case = Case { said: &said, ..case };
+        let plan = Plan {
+            draws: case.plan.draws.min(self.0.draws()),
+            ..case.plan
+        };
+        let case = Case {
+            said: &said,
+            plan,
+            ..case
+        };
         let answer = self.0.answer(&case);
         let report = match &answer {
             Ok(answer) => answer.report(),

@@ -84,6 +84,10 @@ impl Question for Heat {
         Ok(Box::new(Answered { case: *case, outcome }))
     }
 
+    fn draws(&self) -> u32 {
+        64
+    }
+
     fn schema(&self) -> Value {
         schema_of::<Headed<result::HeatView>>(NAME)
     }

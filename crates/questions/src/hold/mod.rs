@@ -85,6 +85,10 @@ impl Question for Hold {
         }
     }
 
+    fn draws(&self) -> u32 {
+        64
+    }
+
     fn schema(&self) -> Value {
         schema_of::<Headed<result::HoldView>>(NAME)
     }

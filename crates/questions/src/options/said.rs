@@ -3,7 +3,7 @@
 use core::ptr;
 
 use engine::car::Date;
-use engine::ranges::Plan;
+use engine::ranges::{self, Plan};
 use quantity::si::{Force, Speed, Temperature};
 
 use super::{
@@ -66,7 +66,7 @@ impl Said {
             };
             wrong.note(checked);
         }
-        wrong.note(self.plan());
+        wrong.note(self.plan(ranges::DRAWS));
         wrong
     }
 
@@ -98,13 +98,13 @@ impl Said {
             .map_or(Temperature::from_celsius(15.0), Temperature::from_k)
     }
 
-    /// How often tolerances are drawn, and from which seed.
+    /// How often tolerances are drawn, as often as is `usual` where nothing is said, and from which seed.
     ///
     /// # Errors
     /// What is no whole number, or more draws than the sequence has.
-    pub fn plan(&self) -> Result<Plan, Wrong> {
+    pub fn plan(&self, usual: u32) -> Result<Plan, Wrong> {
         let said = |row: &Row| self.text(row).and_then(|text| count(row, text).ok());
-        crate::headline::plan(said(&DRAWS), said(&SEED))
+        crate::headline::plan(Some(said(&DRAWS).unwrap_or(usual)), said(&SEED))
     }
 
     /// The state that the car is to be in.

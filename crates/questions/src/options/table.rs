@@ -315,7 +315,7 @@ rows! {
     DRAWS = Row {
         name: "draws",
         value: Value::Count,
-        help: "Cars to draw from the tolerances [default: 1024; 0: none]",
+        help: "Cars to draw from the tolerances [default: 1024, of a stage or a night 64; 0: none]",
         group: Group::Sure,
         ..PLAIN
     };

@@ -294,7 +294,7 @@ impl Due {
         let case = Case {
             opened: &opened,
             said: &said,
-            plan: said.plan()?,
+            plan: said.plan(engine::ranges::DRAWS)?,
             units: questions::units(None)?,
             brief: false,
         };

@@ -137,7 +137,7 @@ pub(crate) fn run(
     let mut wrong = Wrong::default();
     let (units, plan) = (
         wrong.note(questions::units(said.units())),
-        wrong.note(said.plan()),
+        wrong.note(said.plan(question.draws())),
     );
     let (Some(units), Some(plan)) = (units, plan) else {
         return Err(wrong.into());

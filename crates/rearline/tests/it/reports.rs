@@ -114,7 +114,7 @@ fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Rep
     let case = Case {
         opened: &opened,
         said: &said,
-        plan: said.plan().unwrap(),
+        plan: said.plan(question.draws()).unwrap(),
         units: ::questions::units(Some(units)).unwrap(),
         brief: false,
     };
