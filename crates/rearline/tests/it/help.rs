@@ -4,7 +4,10 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 18] = [
+const VERBS: [&str; 21] = [
+    "pull",
+    "logger",
+    "symptom",
     "lines",
     "prove",
     "plan",

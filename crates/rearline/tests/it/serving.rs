@@ -77,7 +77,7 @@ fn alone_it_makes_the_cars_says_how_they_are_and_serves_them() {
     assert!(
         serving
             .said
-            .contains("stop: Nothing mechanical holds the parked car"),
+            .contains("Stop: Nothing mechanical holds the parked car"),
         "{}",
         serving.said
     );

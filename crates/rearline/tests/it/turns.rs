@@ -277,7 +277,11 @@ fn pictures_are_written_for_each_way_of_asking() {
 fn a_coupling_that_may_turn_elsewhere_is_run_there_too() {
     let bench = Bench::with_cars();
     let open = bench.json(&["turn", "tarn", "--json", "--draws", "0"]);
-    assert_eq!(open["also"][0]["if"], "it turns as fast as the wheels");
+    let also = open["also"].as_array().unwrap();
+    let read = also
+        .iter()
+        .find(|read| read["if"] == "it turns as fast as the wheels")
+        .unwrap();
     let written = bench.json(&[
         "turn",
         "tarn",
@@ -288,9 +292,9 @@ fn a_coupling_that_may_turn_elsewhere_is_run_there_too() {
         "drivetrain.centre.turns_per_wheel_turn=1",
     ]);
     assert_eq!(written["also"], serde_json::json!([]));
-    assert_eq!(written["verdict"], open["also"][0]["verdict"]);
+    assert_eq!(written["verdict"], read["verdict"]);
     assert_near(
-        number(&open, "/also/0/heading_end_rad"),
+        number(read, "/heading_end_rad"),
         number(&written, "/heading_end_rad"),
     );
     assert_ne!(written["verdict"], open["verdict"]);
