@@ -339,7 +339,10 @@ fn a_weak_lever_lacks_what_even_a_soft_centre_brings_back() {
         assess::Verdict::Half
     );
     let looked = with("lever.hand_pull=170 N");
-    assert_eq!(looked.assessment.answer.verdict, assess::Verdict::NotWithThisCentre);
+    assert_eq!(
+        looked.assessment.answer.verdict,
+        assess::Verdict::NotWithThisCentre
+    );
     assert!(looked.finding("centre-drags").is_some());
 }
 
@@ -363,7 +366,10 @@ fn force_travel_and_temperature() {
     let weak = look("sedge", &["lever.hand_pull=120 N"]);
     assert_eq!(weak.assessment.answer.verdict, assess::Verdict::No);
     assert_eq!(
-        look("sedge", &["lever.hand_pull=244 N"]).assessment.answer.verdict,
+        look("sedge", &["lever.hand_pull=244 N"])
+            .assessment
+            .answer
+            .verdict,
         assess::Verdict::Half
     );
 }
