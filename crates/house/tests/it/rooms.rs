@@ -28,7 +28,7 @@ fn every_listed_room_is_there() {
 }
 
 #[test]
-fn every_crate_and_every_module_of_the_engine_is_listed() {
+fn every_crate_module_of_the_engine_and_question_is_listed() {
     let listed = listed();
     let mut there = BTreeSet::new();
     for entry in fs::read_dir(top().join("crates")).unwrap() {
@@ -38,6 +38,15 @@ fn every_crate_and_every_module_of_the_engine_is_listed() {
         let name = entry.unwrap().file_name().to_str().unwrap().to_owned();
         if name != "lib.rs" {
             there.insert(format!("crates/engine/src/{name}"));
+        }
+    }
+    for entry in fs::read_dir(top().join("crates/questions/src")).unwrap() {
+        let entry = entry.unwrap();
+        if entry.file_type().unwrap().is_dir() {
+            there.insert(format!(
+                "crates/questions/src/{}",
+                entry.file_name().to_str().unwrap()
+            ));
         }
     }
     let unlisted: Vec<&String> = there.iter().filter(|room| !listed.contains(*room)).collect();

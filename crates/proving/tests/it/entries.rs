@@ -5,9 +5,10 @@ use proving::{Check, Entry, Fact};
 use serde_json::{Value, json};
 
 fn why(kind: &str, data: &Value) -> String {
-    Entry::read(kind, &data.to_string())
-        .expect_err(&format!("{kind} {data}"))
-        .to_string()
+    match Entry::read(kind, &data.to_string()) {
+        Ok(entry) => panic!("{kind} {data}: taken as {entry:?}"),
+        Err(refused) => refused.to_string(),
+    }
 }
 
 /// What would mean nothing is refused, and it is said what was expected.

@@ -1,6 +1,7 @@
 //! Sheets of every format that was ever given out.
 
 use engine::car::Driven;
+use quantity::si::Mass;
 use sheet::{FORMAT, MIGRATIONS};
 
 #[test]
@@ -136,7 +137,7 @@ fn what_decides_is_never_left_out_in_silence() {
     for key in ["load.crew.mass", "load.crew.height", "pedal.booster"] {
         assert!(leaned.iter().any(|leaned| leaned == key), "{key}: {leaned:?}");
     }
-    assert_eq!(assembled.car.load.crew.unwrap().mass.kg(), 160.0);
+    assert_eq!(assembled.car.load.crew.unwrap().mass, Mass::from_kg(160.0));
     assert_eq!(assembled.car.pedal.booster, None);
 
     let refused = |text: &str| {

@@ -63,7 +63,7 @@ impl Bench<'_> {
             let bound_n = readings
                 .iter()
                 .filter(unassisted)
-                .flat_map(|reading| points(reading))
+                .flat_map(points)
                 .filter(|point| point.1 <= 0.0)
                 .fold(0.0, |most: f64, point| most.max(point.0));
             pedal.preload = Force::from_n(sheet_n.unwrap_or(0.0).max(bound_n));
@@ -192,11 +192,11 @@ fn points(reading: &PedalReadings) -> Vec<Point> {
 }
 
 /// The newest reading that can be used, with its number counted from 1; where none can, the newest.
-fn newest<'a>(
-    readings: &'a [PedalReadings],
+fn newest(
+    readings: &[PedalReadings],
     of: impl Fn(&&PedalReadings) -> bool,
     can_be_used: impl Fn(&[Point]) -> bool,
-) -> Option<(usize, &'a PedalReadings)> {
+) -> Option<(usize, &PedalReadings)> {
     (1..)
         .zip(readings)
         .filter(|(_, reading)| of(reading))

@@ -77,15 +77,15 @@ impl Factored {
         let mut by = self.order.map(|row| state[FORWARD + row]);
         for column in 0..7 {
             let known = by[column];
-            for row in column + 1..7 {
-                by[row] -= self.rows[row][column] * known;
+            for (rest, row) in by[column + 1..].iter_mut().zip(&self.rows[column + 1..]) {
+                *rest -= row[column] * known;
             }
         }
         for column in (0..7).rev() {
             let known = by[column] * self.rows[column][column];
             by[column] = known;
-            for row in 0..column {
-                by[row] -= self.rows[row][column] * known;
+            for (rest, row) in by[..column].iter_mut().zip(&self.rows[..column]) {
+                *rest -= row[column] * known;
             }
         }
         state[FORWARD..FORWARD + 7].copy_from_slice(&by);
