@@ -119,7 +119,7 @@ fn the_lower_of_two_pressures_is_told() {
         .unwrap()
         .1;
     assert!((told - front.min(rear).pa()).abs() < 1e-6);
-    let bar = format!("{:.0} bar", told / 1e5);
+    let bar = format!("{:.1} bar", told / 1e5);
     let because = crate::looked::plain(&finding.because);
     assert!(because.contains(&bar), "{because}, {bar}");
 }
@@ -406,7 +406,10 @@ fn a_weak_lever_lacks_what_even_a_soft_centre_brings_back() {
         assess::Verdict::Half
     );
     let looked = with("lever.hand_pull=170 N");
-    assert_eq!(looked.assessment.answer.verdict, assess::Verdict::NotWithThisCentre);
+    assert_eq!(
+        looked.assessment.answer.verdict,
+        assess::Verdict::NotWithThisCentre
+    );
     assert!(looked.finding("centre-drags").is_some());
 }
 
@@ -430,7 +433,10 @@ fn force_travel_and_temperature() {
     let weak = look("sedge", &["lever.hand_pull=120 N"]);
     assert_eq!(weak.assessment.answer.verdict, assess::Verdict::No);
     assert_eq!(
-        look("sedge", &["lever.hand_pull=244 N"]).assessment.answer.verdict,
+        look("sedge", &["lever.hand_pull=244 N"])
+            .assessment
+            .answer
+            .verdict,
         assess::Verdict::Half
     );
 }
