@@ -102,6 +102,73 @@ fn pedal() {
     hides("brake-lamps", "bin", &["lever.switch=true"]);
 }
 
+/// Of two cylinders that run out it is the lower pressure that is told, in words and as a figure.
+#[test]
+fn the_lower_of_two_pressures_is_told() {
+    let looked = look("scree", &["master.stroke=6 mm"]);
+    let [front, rear] = looked.figures.foot.hard.pedal.chambers;
+    assert!(
+        (front.pa() / rear.pa() - 1.0).abs() > 0.05,
+        "{front:?} and {rear:?}"
+    );
+    let finding = looked.finding("pedal-runs-out").unwrap();
+    let told = finding
+        .figures
+        .iter()
+        .find(|(name, _)| *name == "master_pa")
+        .unwrap()
+        .1;
+    assert!((told - front.min(rear).pa()).abs() < 1e-6);
+    let bar = format!("{:.1} bar", told / 1e5);
+    let because = crate::looked::plain(&finding.because);
+    assert!(because.contains(&bar), "{because}, {bar}");
+}
+
+/// 2 cm³ are two cubic centimetres.
+#[test]
+fn how_much_air_there_is() {
+    let looked = look("bin", &["air.rear=2 cm3"]);
+    let finding = looked.finding("air").unwrap();
+    assert!(crate::looked::plain(&finding.because).starts_with("2.0 cm³ at rest"));
+    let told = finding
+        .figures
+        .iter()
+        .find(|(name, _)| *name == "air_m3")
+        .unwrap()
+        .1;
+    assert!((told - 2e-6).abs() < 1e-15, "{told}");
+}
+
+/// What drags the front is the centre where there is one.
+#[test]
+fn a_car_that_ploughs_is_told_of_its_centre() {
+    let looked = look("tarn", &[]);
+    let finding = looked.finding("turn-ploughs").unwrap();
+    assert!(
+        finding.remedy.starts_with("A centre that lets go"),
+        "{}",
+        finding.remedy
+    );
+    // A third of the heading is the lever's, or it is not the lever that turns it.
+    let figure = |name: &str| {
+        let found = finding.figures.iter().find(|(of, _)| *of == name);
+        found
+            .unwrap_or_else(|| panic!("{name} in {:?}", finding.figures))
+            .1
+            .abs()
+    };
+    let (with, without) = (
+        figure("heading_at_release_rad"),
+        figure("heading_without_lever_at_release_rad"),
+    );
+    assert_eq!(
+        finding.title.contains("rotates"),
+        3.0 * (with - without) > with,
+        "{} at {with} and {without}",
+        finding.title
+    );
+}
+
 #[test]
 fn parking() {
     shows("no-parking-brake", Stop, "tarn", &[]);
@@ -561,6 +628,12 @@ fn pads_and_fluid() {
     shows("thin-pads", Stop, "bin", &["rear_brake.pad.thickness=1.9 mm"]);
     shows("cold-bite", Fix, "bin", &["rear_brake.pad.cold_friction=0.287"]);
     hides("cold-bite", "bin", &["rear_brake.pad.cold_friction=0.289"]);
+    // Exactly six tenths are enough.
+    let exactly = [
+        "rear_brake.pad.friction=0.40",
+        "rear_brake.pad.cold_friction=0.24",
+    ];
+    hides("cold-bite", "bin", &exactly);
     let on = |day: &str| {
         in_state(
             "tarn",
