@@ -671,6 +671,29 @@ fn pads_and_fluid() {
     hides("fluid-silicone", "sedge", &["fluid.grade=DOT 5.1"]);
 }
 
+/// That a separate lever's reservoir stands in the cabin is said to be taken where nobody wrote it, and there alone.
+#[test]
+fn where_a_reservoir_is_taken_to_stand() {
+    let unsaid: String = sheet_text("scree")
+        .lines()
+        .filter(|line| !line.starts_with("lever_reservoir"))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let told = |overrides: &[&str]| {
+        let looked = look_at(&unsaid, overrides, &undrawn()).unwrap();
+        let finding = looked.finding("reservoir-in-cabin").unwrap();
+        (finding.title.clone(), finding.because.contains("does not say"))
+    };
+    let (lever, both) = (
+        "The lever's reservoir stands in the cabin".to_owned(),
+        "Both reservoirs stand in the cabin".to_owned(),
+    );
+    assert_eq!(told(&[]), (lever.clone(), true));
+    assert_eq!(told(&["places.lever_reservoir=cabin"]), (lever, false));
+    let pedal = "places.reservoir=cabin";
+    assert_eq!(told(&[pedal, "places.lever_reservoir=cabin"]), (both, false));
+}
+
 #[test]
 fn cabin_and_lines() {
     shows("reservoir-in-cabin", Fix, "bin", &[]);

@@ -155,6 +155,21 @@ fn what_each_axle_uses_of_its_load() {
     near(used.rear, 0.3 * (1.0 - share) / (0.44 - 0.3 * LEAN), 1e-9);
 }
 
+/// The ideal split: `z N_f(z)` and `z N_r(z)`; nothing at an axle that has left the ground.
+#[test]
+fn the_ideal_split_is_that_of_the_loads() {
+    let car = quiet().car();
+    let weight_n = 1250.0 * 9.81;
+    let ideal = balance(&car).ideal(0.3);
+    near(ideal.front.n(), 0.3 * weight_n * (0.56 + 0.3 * LEAN), 1e-12);
+    near(ideal.rear.n(), 0.3 * weight_n * (0.44 - 0.3 * LEAN), 1e-12);
+    let high = Laden {
+        cg_height: Length::from_m(1.5),
+        ..as_weighed(&car)
+    };
+    assert_eq!(balance(&car).at_load(high).ideal(0.9).rear, Force::ZERO);
+}
+
 /// The rear's share is the ideal one where `1 − s = a/L − z h/L`: at z = 0.53 with 38 mm pistons behind, beyond 1 with
 /// 30 mm.
 #[test]
