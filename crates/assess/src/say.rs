@@ -24,6 +24,12 @@ impl Say {
         wording::figure(pressure.pa(), self.units.pressure)
     }
 
+    /// A length as it is written in millimetres, to so many places, or in the person's own unit.
+    pub(crate) fn fine(self, length: Length, places: usize) -> String {
+        let written = format!("{:.places$}\u{A0}mm", length.m() * 1e3);
+        wording::or_written(Dimension::Length, length.m(), written, &self.units)
+    }
+
     pub(crate) fn length(self, length: Length) -> String {
         wording::figure(length.m(), self.units.length)
     }

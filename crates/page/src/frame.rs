@@ -121,7 +121,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
             }
             div class="more" id="more" {
                 (said.more)
-                (parts::foot(&visit.opened.assembled))
+                (parts::foot(&visit.opened.assembled, &visit.units))
                 p class="keys" {
                     button type="button" class="with-script" data-print hidden { "Print" }
                     a class="key" href={ (self::path(visit.name(), "alone")) (visit.asking.query()) } {
@@ -159,7 +159,7 @@ fn state(visit: &Visit<'_>, path: &str) -> Markup {
         div class="state" id="state" {
             (parts::stops(visit))
             p { (questions::state_in_words(&visit.opened, &visit.units)) }
-            @for said in questions::measured_in_words(&visit.opened) { p { (said) } }
+            @for said in questions::measured_in_words(&visit.opened, &visit.units) { p { (said) } }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {
                     "Other than on the sheet: "

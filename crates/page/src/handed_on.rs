@@ -58,7 +58,7 @@ fn page(visit: &Visit<'_>) -> Markup {
                 main id="main" {
                     h1 { (car.name) }
                     p class="state" { (questions::state_in_words(&visit.opened, &visit.units)) }
-                    @for said in questions::measured_in_words(&visit.opened) { p class="state" { (said) } }
+                    @for said in questions::measured_in_words(&visit.opened, &visit.units) { p class="state" { (said) } }
                     @for (key, value) in &visit.opened.overrides { p class="state" { "Other than on the sheet: " code { (key) " = " (value) } } }
                     p class="state" {
                         "Computed on " (visit.opened.state.day) " from the sheet with the digest "
@@ -69,7 +69,7 @@ fn page(visit: &Visit<'_>) -> Markup {
                     (report::alone(visit, &report, answer.as_deref().ok()))
                     h2 { "Workings" }
                     (workings(visit))
-                    (parts::foot(&visit.opened.assembled))
+                    (parts::foot(&visit.opened.assembled, &visit.units))
                 }
             }
         }

@@ -309,13 +309,13 @@ fn one(trouble: &Trouble) -> Markup {
 }
 
 /// What an answer leaned on, what is unusual on the sheet, and what a computed figure is not.
-pub(crate) fn foot(assembled: &Assembled) -> Markup {
+pub(crate) fn foot(assembled: &Assembled, units: &wording::Units) -> Markup {
     let (guesses, left_out): (Vec<_>, Vec<_>) = assembled.leaned.iter().partition(|leaned| leaned.guess);
     html! {
         section class="foot" aria-label="What this rests on" {
             @if !assembled.warnings.is_empty() {
                 h2 { "Look at this again" }
-                ul { @for warning in &assembled.warnings { li { code { (warning.path) } ": " (coded(&warning.text)) } } }
+                ul { @for warning in &assembled.warnings { li { code { (warning.path) } ": " (coded(&wording::remark(&warning.text, units))) } } }
             }
             @if !assembled.leaned.is_empty() {
                 h2 { "Not known of this car" }

@@ -213,7 +213,7 @@ impl Opened {
     }
 
     /// Adds a warning about an option to those about the sheet.
-    pub fn warn(&mut self, option: &str, text: impl Into<String>) {
+    pub fn warn(&mut self, option: &str, text: impl Into<engine::car::Remark>) {
         self.assembled.warnings.push(engine::car::Warning {
             path: option.to_owned(),
             text: text.into(),

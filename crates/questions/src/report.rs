@@ -28,6 +28,8 @@ pub struct Report {
     pub folder: String,
     /// The state that it was asked in, in one line.
     pub state: String,
+    /// Readings that stand in the place of the sheet's figures, a sentence each.
+    pub measured: Vec<String>,
     /// Keys that are other than on the sheet for this once, each with its text.
     pub changed: Vec<(String, String)>,
     /// What is read in one look.
@@ -235,6 +237,7 @@ impl Report {
             car: opened.car().name.to_string(),
             folder: opened.sheet.name().to_owned(),
             state: crate::state_in_words(opened, &case.units),
+            measured: crate::measured_in_words(opened, &case.units).collect(),
             changed: opened.overrides.clone(),
             headline,
             folded: false,
@@ -248,7 +251,7 @@ impl Report {
                 .filter(|warning| warning.path != LOGBOOK)
                 .map(|warning| Warning {
                     key: warning.path.clone(),
-                    text: warning.text.clone(),
+                    text: wording::remark(&warning.text, &case.units),
                 })
                 .collect(),
             defaults: assembled

@@ -220,9 +220,9 @@ pub fn grade_in_words(grade: Grade) -> String {
 }
 
 /// Readings that stand in the place of the sheet's figures, each with what is computed with now.
-pub fn measured_in_words(opened: &Opened) -> impl Iterator<Item = String> + '_ {
+pub fn measured_in_words<'o>(opened: &'o Opened, units: &'o Units) -> impl Iterator<Item = String> + 'o {
     let replaced = opened.assembled.replaced.iter();
-    replaced.map(|replaced| format!("{}: {}", replaced.by, replaced.said))
+    replaced.map(|replaced| format!("{}: {}", replaced.by, wording::remark(&replaced.said, units)))
 }
 
 /// Whether the brakes are warm.

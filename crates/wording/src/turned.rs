@@ -2,6 +2,7 @@
 
 use engine::balance::{BarAnswer, KneeAnswer, Setting, Settings, WhyNot};
 use engine::car::KnobScale;
+use quantity::Dimension;
 
 use crate::units::Units;
 use crate::words::figure;
@@ -101,11 +102,28 @@ pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
         (None, None, KneeAnswer::NoneNeeded) => "none is needed".to_owned(),
         (None, None, _) if set.bar.is_some() => "the bar is right as it stands".to_owned(),
         (None, None, KneeAnswer::At(knee)) => match set.why_not {
-            Some(why) => why.to_string(),
+            Some(why) => why_not(why, units),
             None => format!("a knee of {} does it", figure(knee.pa(), units.pressure)),
         },
-        (None, None, KneeAnswer::Cannot(why)) => why.to_string(),
+        (None, None, KneeAnswer::Cannot(why)) => why_not(why, units),
     }
+}
+
+/// What stops it, its pressure in a person's own unit.
+#[must_use]
+pub fn why_not(why: WhyNot, units: &Units) -> String {
+    let (by_bar, side) = match why {
+        WhyNot::BelowRange { below_bar } => (below_bar, "below"),
+        WhyNot::AboveRange { above_bar } => (above_bar, "above"),
+        _ => return why.to_string(),
+    };
+    let by = crate::or_written(
+        Dimension::Pressure,
+        by_bar * 1e5,
+        format!("{by_bar:.1} bar"),
+        units,
+    );
+    format!("the knee lies {by} {side} what the knob reaches")
 }
 
 #[cfg(test)]

@@ -5,9 +5,11 @@ use engine::figures::HOSE_TESTED;
 use engine::heat::{CornerHeat, FADED_BELOW, Heat, Help, NOBODY_DRIVES_ON, What};
 use engine::hold::{Hold, Kept, SERVICE, START_LINE};
 use quantity::si::{Temperature, TemperatureDifference};
+use wording::Units;
 
 use crate::cautions::{FLUID, LATCH, ROAD};
 use crate::finding::{Finding, Weight};
+use crate::say::Say;
 
 /// Less than this between fluid and its wet boiling point is little (judgement).
 const LITTLE_DK: f64 = 20.0;
@@ -226,13 +228,13 @@ fn ends_moving(heat: &Heat) -> Option<Finding> {
     })
 }
 
-/// What the holding means, worst first.
+/// What the holding means, worst first, its figures in a person's own units.
 #[must_use]
-pub fn hold(car: &Car, hold: &Hold) -> Vec<Finding> {
+pub fn hold(car: &Car, hold: &Hold, units: Units) -> Vec<Finding> {
     let mut found: Vec<Finding> = [
         lets_go(hold),
         leaves(car, hold),
-        rises(hold),
+        rises(hold, Say::new(units)),
         kept(car, hold),
         unmeasured(hold),
     ]
@@ -291,7 +293,7 @@ fn leaves(car: &Car, hold: &Hold) -> Option<Finding> {
     })
 }
 
-fn rises(hold: &Hold) -> Option<Finding> {
+fn rises(hold: &Hold, say: Say) -> Option<Finding> {
     let (most, latched) = hold
         .arrivals
         .iter()
@@ -308,9 +310,9 @@ fn rises(hold: &Hold) -> Option<Finding> {
             "Latched hot, the pressure rises before it falls",
         )
         .because(format!(
-            "The calipers warm up behind the latch: from {:.0} to {:.0}\u{a0}bar.",
-            latched.pa() / 1e5,
-            most.pa() / 1e5
+            "The calipers warm up behind the latch: from {} to {}.",
+            say.pressure(latched),
+            say.pressure(most)
         ))
         .remedy(if beyond {
             "That is beyond what a hose is tested at: do not latch it hot."

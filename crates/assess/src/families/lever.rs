@@ -334,8 +334,9 @@ fn moves_nothing(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     Some(
         Finding::new("foot-hides-hand", weight, "With the foot on, the first part of the pull does nothing")
             .because(format!(
-                "An inline cylinder passes on the greater of two pressures. With 300 N of foot the hand's first {} move \
+                "An inline cylinder passes on the greater of two pressures. With {} of foot the hand's first {} move \
                  nothing; only what comes on top of them does.",
+                seen.say.force(engine::figures::USUAL_FOOT),
                 seen.say.hand(nothing)
             ))
             .remedy("Come off the brake before the lever, or expect to pull that much more; a cylinder with a smaller rear seal adds.")

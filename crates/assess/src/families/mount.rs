@@ -98,9 +98,9 @@ fn floor(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
     Some(
         Finding::new("thin-floor", Weight::Fix, title)
             .because(format!(
-                "At an abuse pull the sheet of {:.1}\u{A0}mm is sheared {spread} with {} of what mild sheet bears. It is \
+                "At an abuse pull the sheet of {} is sheared {spread} with {} of what mild sheet bears. It is \
                  the thin floor that usually goes first, cracking round the edge.",
-                sheet.m() * 1e3,
+                seen.say.fine(sheet, 1),
                 percent(floor.used)
             ))
             .remedy("A spreader of 3 mm or more on both sides, reaching well past the bolts to a sill, a tunnel or a cross-member.")

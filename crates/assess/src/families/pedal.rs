@@ -18,7 +18,8 @@ fn runs_out(seen: &Seen<'_>) -> Option<Finding> {
     pedal.runs_out.then(|| {
         Finding::new("pedal-runs-out", Weight::Stop, "The pedal goes down before the brakes are full on")
             .because(format!(
-                "At 500 N of foot the master's stroke ends after {} at the foot, at {}.",
+                "At {} of foot the master's stroke ends after {} at the foot, at {}.",
+                seen.say.force(engine::balance::FOOT_LIMIT_ROAD),
                 seen.say.length(pedal.travel),
                 seen.say.pressure(pedal.chambers[0].min(pedal.chambers[1]))
             ))

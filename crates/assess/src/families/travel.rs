@@ -88,7 +88,7 @@ fn shoes(seen: &Seen<'_>) -> Option<Finding> {
             |left| {
                 format!(
                     "; after {} more of wear the rear no longer locks",
-                    hundredths(left)
+                    seen.say.fine(left, 2)
                 )
             },
         );
@@ -108,11 +108,6 @@ fn shoes(seen: &Seen<'_>) -> Option<Finding> {
             .figure("travel_per_wear", wear.map(|wear| wear.travel_per_wear))
             .figure("wear_left_m", wear.and_then(|wear| wear.left).map(Length::m)),
     )
-}
-
-/// Wear is measured in hundredths of a millimetre or not at all.
-fn hundredths(length: Length) -> String {
-    format!("{:.2}\u{A0}mm", length.m() * 1e3)
 }
 
 fn air(seen: &Seen<'_>) -> Option<Finding> {
@@ -173,9 +168,9 @@ fn knocked_back(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("first-pull-long", weight, title)
             .because(format!(
-                "Knocks push the pads back. With {:.1}\u{A0}mm more at each face the first pull takes {} instead of {}; \
+                "Knocks push the pads back. With {} more at each face the first pull takes {} instead of {}; \
                  {} are usable.",
-                KNOCK_BACK.m() * 1e3,
+                seen.say.fine(KNOCK_BACK, 1),
                 seen.say.length(longer),
                 seen.say.length(travel),
                 seen.say.length(usable)

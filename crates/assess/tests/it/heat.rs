@@ -60,7 +60,7 @@ fn cool() -> (Car, Heat) {
 fn held_well() -> (Car, Hold) {
     let car = car("tarn", &[]);
     let hold = held(&car, 0.10);
-    let slugs: Vec<&str> = assess::hold(&car, &hold)
+    let slugs: Vec<&str> = assess::hold(&car, &hold, wording::Units::default())
         .iter()
         .map(|finding| finding.slug)
         .collect();
@@ -83,7 +83,7 @@ fn hot_over(name: &str, overrides: &[&str], stage_name: &str, slug: &str) -> Opt
 }
 
 fn latched(car: &Car, hold: &Hold, slug: &str) -> Option<Weight> {
-    found(&assess::hold(car, hold), slug).map(|finding| finding.weight)
+    found(&assess::hold(car, hold, wording::Units::default()), slug).map(|finding| finding.weight)
 }
 
 fn latched_on(name: &str, overrides: &[&str], slope: f64, slug: &str) -> Option<Weight> {

@@ -11,6 +11,7 @@ mod inputs;
 mod key;
 mod keys;
 mod refusal;
+mod remark;
 mod surroundings;
 mod tyre_size;
 
@@ -32,6 +33,7 @@ pub use inputs::{Date, Draw, Inputs, Leaned, Slot, Value};
 pub use key::{Form, Key, KeyId, Need};
 pub use keys::KEYS;
 pub use refusal::Refusal;
+pub use remark::{Part, Remark};
 pub use surroundings::{
     Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
     OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes, Run,

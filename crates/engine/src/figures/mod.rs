@@ -222,7 +222,7 @@ fn also_on(car: &Car, asked: &Surface) -> Vec<Surface> {
 }
 
 /// Foot on the pedal where one force stands for all.
-const USUAL_FOOT: Force = Force::from_n(300.0);
+pub const USUAL_FOOT: Force = Force::from_n(300.0);
 /// Hand on the lever where one force stands for all.
 const USUAL_HAND: Force = Force::from_n(150.0);
 

@@ -436,7 +436,7 @@ fn is_read(sheet: &Sheet, id: KeyId) -> bool {
     !assembled
         .warnings
         .iter()
-        .any(|warning| warning.path == slot.path() && warning.text.contains("no effect"))
+        .any(|warning| warning.path == slot.path() && warning.text.to_string().contains("no effect"))
 }
 
 #[test]
@@ -463,7 +463,7 @@ fn a_key_without_effect_is_said_to_have_none() {
         .filter(|warning| warning.path == "master.bar.front_share")
         .collect();
     assert!(
-        matches!(about[..], [warning] if warning.text.contains("no effect")),
+        matches!(about[..], [warning] if warning.text.to_string().contains("no effect")),
         "{warnings:?}"
     );
 }

@@ -256,7 +256,7 @@ fn one_reading_with_the_booster_fits_nothing_and_says_so() {
             assembled
                 .warnings
                 .iter()
-                .any(|warning| warning.text.contains("nothing is fitted")),
+                .any(|warning| warning.text.to_string().contains("nothing is fitted")),
             "{points:?}"
         );
     }

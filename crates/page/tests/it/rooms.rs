@@ -45,7 +45,8 @@ fn opened(open: &Open, car: &str, with: &[&str]) -> Opened {
 #[test]
 fn the_head_names_what_was_measured() {
     let open = Open::here();
-    let said: Vec<String> = questions::measured_in_words(&opened(&open, "tarn", &[])).collect();
+    let said: Vec<String> =
+        questions::measured_in_words(&opened(&open, "tarn", &[]), &Units::default()).collect();
     assert!(
         said.iter()
             .any(|said| said.starts_with("measured.pedal[1]: the booster's gain is 3.01")),

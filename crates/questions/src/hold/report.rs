@@ -30,7 +30,7 @@ pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
         report.state.push_str("; ");
         report.state.push_str(&crate::grade_in_words(hold.grade));
     }
-    report.findings = assess::hold(case.opened.car(), hold);
+    report.findings = assess::hold(case.opened.car(), hold, case.units);
     report.section(arrivals(holds, &case.units));
     report.section(slope(holds, &case.units));
     report.sections.extend(trapped(holds, &case.units));
@@ -104,7 +104,7 @@ fn headline(case: &Case<'_>, holds: &Holds) -> Headline {
         frame,
         because,
         though,
-        stops_first: crate::report::stops(&assess::hold(case.opened.car(), hold), &[]),
+        stops_first: crate::report::stops(&assess::hold(case.opened.car(), hold, case.units), &[]),
         figures: figures(case, holds),
         first: Some("Chock the wheels, leave it in gear, and park on level ground.".to_owned()),
     }

@@ -137,7 +137,7 @@ fn measured(assembled: &Assembled) -> Vec<MeasuredView> {
     let view = |replaced: &engine::car::Replaced| MeasuredView {
         by: replaced.by.clone(),
         replaces: replaced.keys.clone(),
-        text: replaced.said.clone(),
+        text: replaced.said.to_string(),
     };
     assembled.replaced.iter().map(view).collect()
 }
@@ -175,7 +175,7 @@ pub fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
 pub fn warnings(assembled: &Assembled) -> Vec<WarningView> {
     let view = |warning: &engine::car::Warning| WarningView {
         key: warning.path.clone(),
-        text: warning.text.clone(),
+        text: warning.text.to_string(),
     };
     assembled.warnings.iter().map(view).collect()
 }

@@ -16,15 +16,15 @@ pub(crate) const CAUTION: &str =
     "Computed figures do not replace a brake test at walking pace, in a safe place.";
 
 /// Warnings, defaults, caution.
-pub(crate) fn foot(page: &mut Page, assembled: &Assembled) {
-    warnings(page, assembled);
+pub(crate) fn foot(page: &mut Page, assembled: &Assembled, units: &wording::Units) {
+    warnings(page, assembled, units);
     defaults(page, assembled, MOST_LEFT_OUT);
     page.gap();
     page.paragraph(ink::heavy, CAUTION);
 }
 
 /// What is unusual.
-pub(crate) fn warnings(page: &mut Page, assembled: &Assembled) {
+pub(crate) fn warnings(page: &mut Page, assembled: &Assembled, units: &wording::Units) {
     let warnings = &assembled.warnings;
     if warnings.is_empty() {
         return;
@@ -35,7 +35,11 @@ pub(crate) fn warnings(page: &mut Page, assembled: &Assembled) {
         "Look at these again",
     ));
     for warning in warnings {
-        page.item(&format!("{}: {}", warning.path, warning.text));
+        page.item(&format!(
+            "{}: {}",
+            warning.path,
+            wording::remark(&warning.text, units)
+        ));
     }
 }
 

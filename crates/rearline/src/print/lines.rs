@@ -37,7 +37,7 @@ pub(crate) fn page(opened: &Opened, outcome: &Outcome, assessed: &Assessment, un
         "Torque bands, allowances and what is sold are common practice; the maker's figure wins. Fluid strips paint and \
          hurts eyes: gloves, glasses, water at hand.",
     );
-    leaned::foot(&mut page, &opened.assembled);
+    leaned::foot(&mut page, &opened.assembled, units);
     page.into_text()
 }
 

@@ -33,6 +33,9 @@ fn of_width(report: &Report, width: usize) -> String {
     page.gap();
     page.paragraph(ink::heavy, &report.car);
     page.paragraph(ink::aside, &report.state);
+    for measured in &report.measured {
+        page.paragraph(ink::aside, measured);
+    }
     if !report.changed.is_empty() {
         let changed: Vec<String> = report
             .changed

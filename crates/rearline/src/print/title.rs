@@ -11,7 +11,7 @@ use crate::marks;
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
     page.paragraph(ink::heavy, &marks::shown(&opened.car().name));
     page.paragraph(ink::aside, &questions::state_in_words(opened, units));
-    measured(page, opened);
+    measured(page, opened, units);
     replaced(page, opened);
 }
 
@@ -24,13 +24,13 @@ pub(crate) fn car(page: &mut Page, opened: &Opened, units: &Units) {
         questions::warmth_in_words(opened)
     );
     page.paragraph(ink::aside, &said);
-    measured(page, opened);
+    measured(page, opened, units);
     replaced(page, opened);
 }
 
 /// Readings that stand in the place of the sheet's figures.
-fn measured(page: &mut Page, opened: &Opened) {
-    for said in questions::measured_in_words(opened) {
+fn measured(page: &mut Page, opened: &Opened, units: &Units) {
+    for said in questions::measured_in_words(opened, units) {
         page.paragraph(ink::aside, &said);
     }
 }

@@ -58,7 +58,7 @@ pub(crate) fn page(
     page.gap();
     page.plain(LEFT_OUT);
     cautious(&mut page);
-    leaned::foot(&mut page, &opened.assembled);
+    leaned::foot(&mut page, &opened.assembled, units);
     page.into_text()
 }
 
@@ -124,7 +124,7 @@ pub(crate) fn map_page(opened: &Opened, grid: &Grid, units: &Units) -> String {
     page.gap();
     page.plain("r comes round, l rotates little, p ploughs, s spins. --svg draws all of it; --json has every figure.");
     cautious(&mut page);
-    leaned::foot(&mut page, &opened.assembled);
+    leaned::foot(&mut page, &opened.assembled, units);
     page.into_text()
 }
 
@@ -201,6 +201,6 @@ pub(crate) fn search_page(
          no proof that nothing faster would do. Wheels have to stay on the road; overhangs are not counted.",
     );
     cautious(&mut page);
-    leaned::foot(&mut page, &opened.assembled);
+    leaned::foot(&mut page, &opened.assembled, units);
     page.into_text()
 }

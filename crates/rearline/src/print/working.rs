@@ -52,7 +52,7 @@ pub(crate) fn page(opened: &Opened, working: &Working) -> String {
         }
         page.paragraph(ink::aside, &said);
     }
-    leaned::foot(&mut page, &opened.assembled);
+    leaned::foot(&mut page, &opened.assembled, &Units::default());
     page.into_text()
 }
 

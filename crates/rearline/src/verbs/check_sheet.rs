@@ -42,7 +42,7 @@ impl CheckSheet {
         for unlisted in plumbing::Plumbing::of(&assembled.car).unlisted {
             assembled.warnings.push(engine::car::Warning {
                 path: unlisted.key.to_owned(),
-                text: format!("{}; {}", unlisted.fault, unlisted.fault.help()),
+                text: format!("{}; {}", unlisted.fault, unlisted.fault.help()).into(),
             });
         }
         if self.json.json {

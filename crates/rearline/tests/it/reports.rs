@@ -55,6 +55,7 @@ fn said_everywhere(report: &Report) -> Vec<String> {
             finding.remedy.clone(),
         ]);
     }
+    said.extend(report.measured.iter().cloned());
     said.extend(headline.stops_first.iter().cloned());
     said.extend(headline.though.iter().cloned());
     said.extend(headline.first.iter().cloned());
@@ -190,4 +191,41 @@ fn a_headline_is_read_in_one_look() {
             }
         }
     }
+}
+
+/// Findings, warnings, what was measured, what stops a setting: all in the units that a person reads in. Sizes of threads
+/// and sheet, and what a sheet writes itself, stay as they are.
+#[test]
+fn a_persons_units_reach_every_sentence() {
+    let bench = Bench::with_cars();
+    let foreign = |run: &str| -> Vec<String> {
+        let text = words(run);
+        let all: Vec<&str> = text.split(' ').collect();
+        all.windows(3)
+            .filter(|three| {
+                let is_figure = three[0].parse::<f64>().is_ok();
+                is_figure && matches!(three[1].trim_end_matches(['.', ',', ';', ':', ')']), "bar" | "N")
+            })
+            .map(|three| three.join(" "))
+            .filter(|said| !said.contains('±'))
+            .collect()
+    };
+    for car in CARS {
+        for question in ["assess", "settings", "balance", "lever", "hold"] {
+            let mut asked = vec![question, car, "--units", "psi,in,lbf", "--draws", "0"];
+            if question == "assess" {
+                asked.push("--all");
+            }
+            let run = bench.run(&asked);
+            let found = foreign(&run.out);
+            assert!(found.is_empty(), "{asked:?}: {found:?}");
+        }
+    }
+    let tarn = bench
+        .run(&["assess", "tarn", "--units", "psi,in,lbf", "--draws", "0"])
+        .out;
+    assert!(
+        words(&tarn).contains("the knob's line goes through 411 psi"),
+        "{tarn}"
+    );
 }

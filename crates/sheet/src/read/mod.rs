@@ -55,7 +55,7 @@ pub(crate) struct Lost {
 }
 
 /// Something unusual on a sheet, and where.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Located {
     /// What is unusual.
     pub warning: Warning,

@@ -4,7 +4,7 @@ use crate::loads::{Aboard, Fuel, Laden};
 
 use super::super::inputs::{Slot, Value};
 use super::super::key::{Form, KeyId, Need};
-use super::super::{Brake, Car};
+use super::super::{Brake, Car, Remark};
 use super::Bench;
 
 /// Refuses for every key that has to be there and is not.
@@ -75,7 +75,15 @@ pub(super) fn ranges(bench: &mut Bench<'_>) {
             );
         } else if outside(slot.key.usual_si()) {
             let (low, high) = key.usual.unwrap_or_default();
-            bench.warn(key.path, format!("unusual: {low} to {high} is usual here"));
+            let (low_si, high_si) = slot.key.usual_si().unwrap_or_default();
+            let told = match amounts.first() {
+                Some(amount) => Remark::from("unusual: ")
+                    .figure(amount.dimension, low_si, low)
+                    .words(" to ")
+                    .figure(amount.dimension, high_si, high),
+                None => Remark::from(format!("unusual: {low} to {high}")),
+            };
+            bench.warn(key.path, told.words(" is usual here"));
         }
     }
     bench.read.entry = 0;
@@ -195,12 +203,16 @@ fn piston_over_edge(bench: &mut Bench<'_>, path: &str, brake: &Brake) {
         .fold(quantity::si::Length::ZERO, |widest, &bore| widest.max(bore));
     let reach = disc_brake.effective_radius + widest / 2.0;
     if reach > edge / 2.0 {
+        let over = reach - edge / 2.0;
         bench.warn(
             &format!("{path}.effective_radius"),
-            format!(
-                "the piston reaches {:.1} mm beyond the disc's edge: measure where the pad's middle runs",
-                (reach - edge / 2.0).m() * 1000.0
-            ),
+            Remark::from("the piston reaches ")
+                .figure(
+                    quantity::Dimension::Length,
+                    over.m(),
+                    format!("{:.1} mm", over.m() * 1000.0),
+                )
+                .words(" beyond the disc's edge: measure where the pad's middle runs"),
         );
     }
 }

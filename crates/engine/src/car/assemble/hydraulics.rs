@@ -1,5 +1,6 @@
 use quantity::si::{Force, Length, Pressure, Turns};
 
+use super::super::Remark;
 use super::super::brakes::DiscBrake;
 use super::super::hydraulics::{
     BalanceBar, BiasValve, Cable, Frame, Knee, KnobScale, Lever, LeverCylinder, LeverKind, Master, Mount,
@@ -122,7 +123,7 @@ impl Bench<'_> {
         }
         self.valve_measured(
             vec!["bias_valve.knee"],
-            format!("the valve's knee is {:.1} bar", read / 1e5),
+            Remark::from("the valve's knee is ").bar(read),
         );
         Some(Pressure::from_pa(read))
     }
@@ -133,12 +134,16 @@ impl Bench<'_> {
         if (read - said).abs() > 0.05 * said + 0.5 {
             self.warn(
                 "bias_valve.knee",
-                format!("the gauges put the knee at {read:.1} bar, {who} at {said:.1} bar; what was read is computed with"),
+                Remark::from("the gauges put the knee at ")
+                    .bar(read_pa)
+                    .words(format!(", {who} at "))
+                    .bar(said_pa)
+                    .words("; what was read is computed with"),
             );
         }
     }
 
-    fn valve_measured(&mut self, keys: Vec<&'static str>, said: String) {
+    fn valve_measured(&mut self, keys: Vec<&'static str>, said: Remark) {
         self.replaced.push(Replaced {
             by: "measured.valve".to_owned(),
             keys,
@@ -207,14 +212,15 @@ impl Bench<'_> {
             );
         }
         if !at.is_empty() {
-            let said: Vec<String> = at
-                .iter()
-                .map(|(setting, knee)| format!("{:.1} bar at setting {setting}", knee.pa() / 1e5))
-                .collect();
-            self.valve_measured(
-                vec!["bias_valve.knee.at_fewest", "bias_valve.knee.at_most"],
-                format!("the knob's line goes through {}", said.join(" and ")),
-            );
+            let mut said = Remark::from("the knob's line goes through ");
+            for (number, (setting, knee)) in at.iter().enumerate() {
+                let joined = if number == 0 { "" } else { " and " };
+                said = said
+                    .words(joined)
+                    .bar(knee.pa())
+                    .words(format!(" at setting {setting}"));
+            }
+            self.valve_measured(vec!["bias_valve.knee.at_fewest", "bias_valve.knee.at_most"], said);
         }
         if at.first().is_none_or(|&(setting, _)| setting > first) {
             at.insert(0, ends[0]);

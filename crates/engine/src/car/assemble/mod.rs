@@ -13,7 +13,7 @@ pub(super) use body::YAW_INERTIA_RULE;
 
 use super::inputs::{Draw, Inputs, Leaned, Reader, Slot};
 use super::refusal::Refusal;
-use super::{Abs, Car};
+use super::{Abs, Car, Remark};
 
 /// A car, with what was said on the way to it.
 #[derive(Clone, Debug)]
@@ -31,23 +31,23 @@ pub struct Assembled {
 }
 
 /// A figure of the sheet in whose place a reading stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Replaced {
     /// The entry that was read, counted from 1: `measured.pedal[1]`.
     pub by: String,
     /// Keys whose figures it replaces.
     pub keys: Vec<&'static str>,
     /// What is computed with now.
-    pub said: String,
+    pub said: Remark,
 }
 
 /// Something unusual that does not stop the computation.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Warning {
     /// Path of the key that it concerns.
     pub path: String,
     /// What is unusual about it, with the usual range.
-    pub text: String,
+    pub text: Remark,
 }
 
 impl Car {
@@ -178,7 +178,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn warn(&mut self, path: &str, text: impl Into<String>) {
+    fn warn(&mut self, path: &str, text: impl Into<Remark>) {
         let path = self
             .read
             .slot(path)

@@ -2,6 +2,7 @@
 
 use quantity::si::{Force, Pressure};
 
+use super::super::Remark;
 use super::super::hydraulics::{Booster, Master, Pedal};
 use super::super::surroundings::PedalReadings;
 use super::{Bench, Replaced};
@@ -71,10 +72,14 @@ impl Bench<'_> {
         };
         self.read.value("pedal.preload");
         pedal.preload = Force::from_n(fit.preload_n);
-        let mut said = format!("the pedal's preload is {:.0} N", fit.preload_n);
+        let mut said = Remark::from("the pedal's preload is ").figure(
+            quantity::Dimension::Force,
+            fit.preload_n,
+            format!("{:.0} N", fit.preload_n),
+        );
         let mut keys = vec!["pedal.preload"];
         if let Some(per_foot) = fit.per_foot {
-            said.push_str(&format!(
+            said = said.words(format!(
                 ", and ratio × efficiency is {per_foot:.2}, not {:.2}",
                 pedal.ratio * pedal.efficiency
             ));
@@ -147,24 +152,24 @@ impl Bench<'_> {
     fn measured_booster(&mut self, entry: usize, booster: &Booster, kinked: bool) {
         self.read.value("pedal.booster.gain");
         self.read.value("pedal.booster.jump_in");
-        let mut said = format!(
-            "the booster's gain is {:.2} and its jump-in {:.1} bar",
-            booster.gain,
-            booster.jump_in.pa() / 1e5
-        );
+        let mut said = Remark::from(format!(
+            "the booster's gain is {:.2} and its jump-in ",
+            booster.gain
+        ))
+        .bar(booster.jump_in.pa());
         if let Some(sheet) = self.read.given_nominal_si("pedal.booster.gain") {
-            said.push_str(&format!("; the sheet says a gain of {sheet}"));
+            said = said.words(format!("; the sheet says a gain of {sheet}"));
         }
         let mut keys = vec!["pedal.booster.gain", "pedal.booster.jump_in"];
         if kinked {
-            said.push_str(&format!("; it runs out at {:.1} bar", booster.run_out.pa() / 1e5));
+            said = said.words("; it runs out at ").bar(booster.run_out.pa());
             keys.push("pedal.booster.run_out");
         }
         self.replaced(entry, keys, said);
     }
 
     /// Names what a reading of the pedal put in the place of the sheet's figures.
-    fn replaced(&mut self, entry: usize, keys: Vec<&'static str>, said: String) {
+    fn replaced(&mut self, entry: usize, keys: Vec<&'static str>, said: Remark) {
         self.replaced.push(Replaced {
             by: format!("measured.pedal[{entry}]"),
             keys,
