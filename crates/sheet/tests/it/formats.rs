@@ -87,7 +87,7 @@ fn the_first_format_keeps_its_meanings_and_says_so() {
         .iter()
         .find(|warning| warning.path == "format")
         .unwrap();
-    assert!(said.text.contains("--upgrade"), "{said:?}");
+    assert!(said.text.to_string().contains("--upgrade"), "{said:?}");
 }
 
 #[test]
