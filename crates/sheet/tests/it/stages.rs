@@ -133,7 +133,8 @@ fn no_toml_is_told_as_of_a_sheet() {
     assert_eq!((found[0].0, found[0].1), (1, 1), "{found:?}");
     let found = wrong("[[stop]]\nfrom = 120 km/h\n", "moor.toml");
     assert_eq!(found[0].0, 2, "{found:?}");
-    assert_eq!(wrong("\u{0}\u{0}", "moor.toml")[0].2, "file-not-text");
+    // A character that nobody sees is pointed at, as in a sheet.
+    assert_eq!(wrong("\u{0}\u{0}", "moor.toml")[0].2, "text-unseen-character");
 }
 
 #[test]
