@@ -20,7 +20,7 @@ use records::Fault;
 use records::logbook::Stamp;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::runtime::Runtime;
-use tokio::signal::unix::{SignalKind, signal};
+use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::{Notify, Semaphore};
 use tower::ServiceExt as _;
 use wording::Units;
@@ -140,6 +140,7 @@ pub struct Server {
     desk: Arc<Desk>,
     limits: Limits,
     stop: Arc<Notify>,
+    terminated: Signal,
 }
 
 impl core::fmt::Debug for Server {
@@ -151,10 +152,10 @@ impl core::fmt::Debug for Server {
 }
 
 impl Server {
-    /// Takes the port.
+    /// Takes the port, and the system's word to end (SIGTERM): whoever reads the address may end it from then on.
     ///
     /// # Errors
-    /// The port is taken or not ours to take; the system gives no threads or no random numbers.
+    /// The port is taken or not ours to take; the system gives no threads, no signals or no random numbers.
     pub fn bind(workshop: Workshop, port: Port) -> io::Result<Self> {
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .worker_threads(2)
@@ -173,6 +174,10 @@ impl Server {
             },
         };
         let local = listener.local_addr()?;
+        let terminated = {
+            let _within = runtime.enter();
+            signal(SignalKind::terminate())?
+        };
         let pairing = Pairing::new(&workshop.cars)?;
         let limits = workshop.limits;
         Ok(Self {
@@ -182,6 +187,7 @@ impl Server {
             desk: Arc::new(Desk::new(workshop, pairing)),
             limits,
             stop: Arc::default(),
+            terminated,
         })
     }
 
@@ -225,33 +231,30 @@ impl Server {
 
     /// Serves until a [`Stopper`] or the system (SIGTERM) ends it. What is under way then is finished, if it does not
     /// take long.
-    ///
-    /// # Errors
-    /// The system gives no signals.
-    pub fn run(self) -> io::Result<Ended> {
+    pub fn run(self) -> Ended {
         let Self {
             runtime,
             listener,
             desk,
             limits,
             stop,
+            mut terminated,
             ..
         } = self;
         let served = runtime.block_on(async {
-            let mut terminated = signal(SignalKind::terminate())?;
             let ended = async {
                 tokio::select! {
                     () = stop.notified() => Ended::Stopped,
                     _ = terminated.recv() => Ended::Terminated,
                 }
             };
-            Ok(serve(
+            serve(
                 &listener,
                 routes::router(desk, limits.answered_within),
                 limits,
                 ended,
             )
-            .await)
+            .await
         });
         // What computes still, computes for nobody.
         runtime.shutdown_background();

@@ -24,13 +24,13 @@ pub(crate) fn interrupt() {
 pub(crate) fn serve(workshop: Workshop, port: Port, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
     let reach = workshop.reach;
     let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
+    *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
     voice.say(&print::overview::served(
         &server.addresses(),
         reach,
         server.invitation().as_deref(),
     ))?;
-    *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
-    let ended = server.run().map_err(|source| no_port(port, &source))?;
+    let ended = server.run();
     Ok(match ended {
         Ended::Stopped => Ending::Interrupted,
         Ended::Terminated => Ending::Fine,

@@ -20,7 +20,7 @@ pub(crate) struct Open {
     pub(crate) at: SocketAddr,
     pub(crate) told: Arc<Mutex<Vec<String>>>,
     stopper: Stopper,
-    server: Option<JoinHandle<io::Result<Ended>>>,
+    server: Option<JoinHandle<Ended>>,
 }
 
 /// An answer, taken apart.
@@ -126,7 +126,7 @@ impl Open {
     fn end(&mut self) {
         self.stopper.stop();
         if let Some(server) = self.server.take() {
-            assert_eq!(server.join().unwrap().unwrap(), Ended::Stopped);
+            assert_eq!(server.join().unwrap(), Ended::Stopped);
         }
     }
 
