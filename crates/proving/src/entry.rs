@@ -6,7 +6,7 @@ use crate::fact::{Fact, NotRead};
 
 /// What may stand in an entry of each kind, beside `text`.
 const KEYS: &[(&str, &[&str])] = &[
-    ("note", &["step", "event", "hoses", "got"]),
+    ("note", &["step", "event", "hoses", "got", "sheet"]),
     ("joint", &["joint", "state", "touched"]),
     (
         "reading",
@@ -18,7 +18,7 @@ const KEYS: &[(&str, &[&str])] = &[
     ("setting", &["event", "came_of_it"]),
     ("fluid", &["changed", "boils"]),
     ("pads", &["axle", "left", "fitted"]),
-    ("fault", &[]),
+    ("fault", &["symptom", "test", "said", "right"]),
     ("signoff", &["by", "checked_by"]),
 ];
 

@@ -108,6 +108,60 @@ pub enum Fact {
         /// Which.
         name: String,
     },
+    /// Keys of the sheet were changed from the page, so that each can be put back.
+    Sheet {
+        /// A key each, in the order of the writing.
+        changes: Vec<SheetChange>,
+    },
+    /// A test for what is wrong was made.
+    Tried {
+        /// Slug of what the driver says.
+        symptom: String,
+        /// Slug of the test.
+        test: String,
+        /// Whether it did what the test asks about.
+        yes: bool,
+    },
+    /// What the driver said is put right: what was tried before counts no longer.
+    PutRight {
+        /// Slug of what the driver says.
+        symptom: String,
+    },
+}
+
+/// A key of the sheet that was changed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SheetChange {
+    /// The key, entries of repeated tables counted from 1: `measured.pull[2].points`. Or such an entry as a whole.
+    pub key: String,
+    /// What stood there, as the file writes it; none: nothing did.
+    pub was: Option<String>,
+    /// What stands there since, as the file writes it; none: it was taken out.
+    pub now: Option<String>,
+}
+
+impl SheetChange {
+    /// The same backwards.
+    #[must_use]
+    pub fn undone(&self) -> Self {
+        Self {
+            key: self.key.clone(),
+            was: self.now.clone(),
+            now: self.was.clone(),
+        }
+    }
+
+    /// `lever.bore is "5/8 in", was "3/4 in"`
+    #[must_use]
+    pub fn words(&self) -> String {
+        match (&self.was, &self.now) {
+            (Some(was), Some(now)) => format!("{} is {now}, was {was}", self.key),
+            (None, Some(now)) => format!("{} is {now}", self.key),
+            (Some(was), None) => format!("{} is taken out, was {was}", self.key),
+            (None, None) => self.key.clone(),
+        }
+    }
 }
 
 /// An entry that says something of plumbing.
@@ -219,7 +273,8 @@ impl Fact {
     /// | `signoff` | `{ "by", "checked_by" }` |
     /// | `fluid` | `{ "changed": true }`, `{ "boils": "182 C" }` |
     /// | `pads` | `{ "axle", "left": "6.2 mm", "fitted" }` |
-    /// | `note` | `{ "step" }`, `{ "event" }`, `{ "hoses": "fitted" }`, `{ "got": "code of a part, or a run" }` |
+    /// | `note` | `{ "step" }`, `{ "event" }`, `{ "hoses": "fitted" }`, `{ "got": "code of a part, or a run" }`, `{ "sheet": [{ "key", "was", "now" }] }` |
+    /// | `fault` | `{ "symptom", "test", "said": "yes"∣"no" }`, `{ "symptom", "right": true }` |
     /// | `setting` | `{ "event" }` |
     ///
     /// # Errors
@@ -268,8 +323,43 @@ impl Fact {
             "pads" => Some(Self::read_pads(data)?),
             "note" => Self::read_note(data)?,
             "setting" => Self::read_event(data)?,
+            "fault" => Self::read_fault(data)?,
             _ => None,
         })
+    }
+
+    fn read_fault(data: &Value) -> Result<Option<Self>, NotRead> {
+        let (test, said, right) = (text(data, "test")?, text(data, "said")?, truth(data, "right")?);
+        let Some(symptom) = text(data, "symptom")?.map(str::to_owned) else {
+            return match (test, said, right) {
+                (None, None, false) => Ok(None),
+                _ => Err(NotRead("what came of a test names its `symptom`".to_owned())),
+            };
+        };
+        match (test, said, right) {
+            (None, None, true) => Ok(Some(Self::PutRight { symptom })),
+            (Some(test), Some(said @ ("yes" | "no")), false) => Ok(Some(Self::Tried {
+                symptom,
+                test: test.to_owned(),
+                yes: said == "yes",
+            })),
+            _ => Err(NotRead(
+                "a `symptom` goes with a `test` and what it `said`, yes or no; or with `right`: true"
+                    .to_owned(),
+            )),
+        }
+    }
+
+    fn read_sheet(data: &Value) -> Result<Option<Self>, NotRead> {
+        let Some(changes) = data.get("sheet") else {
+            return Ok(None);
+        };
+        let read: Vec<SheetChange> = serde_json::from_value(changes.clone())
+            .map_err(|fault| NotRead(format!("`sheet` is a list of `key`, `was` and `now`: {fault}")))?;
+        if read.is_empty() {
+            return Err(NotRead("`sheet` names no key".to_owned()));
+        }
+        Ok(Some(Self::Sheet { changes: read }))
     }
 
     fn read_event(data: &Value) -> Result<Option<Self>, NotRead> {
@@ -290,10 +380,13 @@ impl Fact {
         let got = text(data, "got")?.map(|what| Self::Got {
             what: what.to_owned(),
         });
-        let mut all = [step, Self::read_event(data)?, hoses, got].into_iter().flatten();
+        let sheet = Self::read_sheet(data)?;
+        let mut all = [step, Self::read_event(data)?, hoses, got, sheet]
+            .into_iter()
+            .flatten();
         match (all.next(), all.next()) {
             (_, Some(_)) => Err(NotRead(
-                "`step`, `event`, `hoses` and `got` are an entry each".to_owned(),
+                "`step`, `event`, `hoses`, `got` and `sheet` are an entry each".to_owned(),
             )),
             (one, None) => Ok(one),
         }
@@ -438,6 +531,34 @@ impl Fact {
                 with("hoses fitted".to_owned(), json!({ "hoses": "fitted" })),
             ),
             Self::Event { name } => ("note", with(format!("{name} driven"), json!({ "event": name }))),
+            Self::Sheet { changes } => {
+                let words: Vec<String> = changes.iter().map(SheetChange::words).collect();
+                (
+                    "note",
+                    with(
+                        format!("sheet: {}", words.join("; ")),
+                        json!({ "sheet": changes }),
+                    ),
+                )
+            }
+            Self::Tried { symptom, test, yes } => {
+                let said = if *yes { "yes" } else { "no" };
+                let words = |slug: &str| slug.replace('-', " ");
+                (
+                    "fault",
+                    with(
+                        format!("{}: {}: {said}", words(symptom), words(test)),
+                        json!({ "symptom": symptom, "test": test, "said": said }),
+                    ),
+                )
+            }
+            Self::PutRight { symptom } => (
+                "fault",
+                with(
+                    format!("{}: put right", symptom.replace('-', " ")),
+                    json!({ "symptom": symptom, "right": true }),
+                ),
+            ),
         }
     }
 }

@@ -23,7 +23,7 @@ pub use alone::{Alone, PROP, alone};
 pub use bleeding::mind;
 pub use check::{Check, Judged, Reading, SIDES_SHARE, Said, TRAVELS_ALIKE, TRAVELS_SHARE, coupled, judged};
 pub use entry::Entry;
-pub use fact::{Fact, Found, NotRead, Noted, Signature};
+pub use fact::{Fact, Found, NotRead, Noted, SheetChange, Signature};
 pub use proof::{CheckState, Ignored, JointState, Proof, State, prove};
 pub use soak::newest as newest_soak;
 pub use soak::{
