@@ -18,6 +18,7 @@
 //! A new question is a folder here and a line in [`ALL`]; a new option is a row in the table. Nothing here prints or knows
 //! a terminal; the day is an argument.
 
+mod answered;
 pub mod answers;
 pub mod assess;
 pub mod balance;

@@ -10,6 +10,7 @@ use wording::Units;
 use crate::opened::Opened;
 use crate::options::{HAND, Row, Said};
 use crate::report::Report;
+use crate::result::Head;
 use crate::trouble::Wrong;
 
 /// A question of the trade: one value in [`ALL`](crate::ALL). Everything that a terminal, a page or another program
@@ -76,6 +77,11 @@ pub trait Question: Sync {
     /// # Errors
     /// Why this car cannot be asked this.
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong>;
+
+    /// The head of its machine-read result.
+    fn head(&self, case: &Case<'_>) -> Head {
+        Head::of(self.name(), case.opened)
+    }
 
     /// The JSON Schema of its machine-read result.
     fn schema(&self) -> Value;

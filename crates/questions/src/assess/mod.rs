@@ -4,19 +4,18 @@ mod outcome;
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use engine::ranges::Plan;
 use serde_json::Value;
 
 pub use outcome::Outcome;
 
+use crate::answered::{Answered, Tells};
 use crate::lever::Lever;
 use crate::options::{
     ALL_OF_IT, COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SPEED, STRICT, SURFACE, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -69,10 +68,18 @@ impl Question for Assess {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        Ok(Box::new(Answered {
-            case: *case,
-            outcome: asked(case)?,
-        }))
+        let tells = Tells {
+            report: report::of,
+            result: |_, outcome| result::AssessView::of(outcome),
+            picture: |case, _, look| {
+                // What the hand does, where there is one.
+                Lever.answer(case).map_or_else(
+                    |_| crate::picture::balance(case.opened, look, case.said.speed()),
+                    |answer| answer.draw(look),
+                )
+            },
+        };
+        Ok(Answered::of(&Assess, case, asked(case)?, tells))
     }
 
     fn schema(&self) -> Value {
@@ -88,31 +95,5 @@ fn asked(case: &Case<'_>) -> Result<Outcome, Wrong> {
         Outcome::briefly(case.opened, speed, draws, &case.units)
     } else {
         Outcome::of(case.opened, speed, case.plan, &case.units)
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::AssessView::of(&self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        // What the hand does, where there is one.
-        Lever.answer(&self.case).map_or_else(
-            |_| crate::picture::balance(self.case.opened, look, self.case.said.speed()),
-            |answer| answer.draw(look),
-        )
     }
 }

@@ -13,12 +13,12 @@ use serde_json::Value;
 
 pub use outcome::Outcome;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{
     COLD, DRAWS, FACING, FOOT, FUEL, GRIP, GRIPS, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -91,10 +91,13 @@ impl Question for Balance {
             .map_or_else(|| Ok(outcome::usual_grips()), crate::grips)?;
         let headlines = crate::headlines(case.opened, speed, None, case.plan);
         let (car, state) = (case.opened.car(), &case.opened.state);
-        Ok(Box::new(Answered {
-            case: *case,
-            outcome: Outcome::of(car, state, speed, &grips, headlines),
-        }))
+        let outcome = Outcome::of(car, state, speed, &grips, headlines);
+        let tells = Tells {
+            report: report::of,
+            result: |case, outcome| result::BalanceView::of(case.opened, outcome),
+            picture: |case, _, look| crate::picture::balance(case.opened, look, case.said.speed()),
+        };
+        Ok(Answered::of(&Balance, case, outcome, tells).with_more(draw_more))
     }
 
     fn schema(&self) -> Value {
@@ -112,45 +115,24 @@ fn bench(case: &Case<'_>) -> Bench {
     )
 }
 
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
+/// Used grip over braking rate; what locks first, over grip and fuel.
+fn draw_more(case: &Case<'_>, _: &Outcome, name: &str, look: &Look<'_>) -> Picture {
+    let (car, bench) = (case.opened.car(), bench(case));
+    if name == UTILISATION {
+        return UtilisationCurves::of(car, &bench).draw(look);
     }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::BalanceView::of(self.case.opened, &self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::balance(self.case.opened, look, self.case.said.speed())
-    }
-
-    fn draw_more(&self, name: &str, look: &Look<'_>) -> Picture {
-        let (car, bench) = (self.case.opened.car(), bench(&self.case));
-        if name == UTILISATION {
-            return UtilisationCurves::of(car, &bench).draw(look);
-        }
-        let state = &self.case.opened.state;
-        let crew = state.crew;
-        let loads: Vec<(&str, f64, Laden)> = if car.load.tank.is_some() {
-            [
-                ("dry tank", 0.0, Fuel::Dry),
-                ("half tank", 0.5, Fuel::Half),
-                ("full tank", 1.0, Fuel::Full),
-            ]
-            .map(|(name, fill, fuel)| (name, fill, Laden::of(car, Aboard { crew, fuel })))
-            .to_vec()
-        } else {
-            vec![("as weighed", 0.5, state.laden)]
-        };
-        LockOrder::of(car, &bench, &loads, &outcome::usual_grips()).draw(look)
-    }
+    let state = &case.opened.state;
+    let crew = state.crew;
+    let loads: Vec<(&str, f64, Laden)> = if car.load.tank.is_some() {
+        [
+            ("dry tank", 0.0, Fuel::Dry),
+            ("half tank", 0.5, Fuel::Half),
+            ("full tank", 1.0, Fuel::Full),
+        ]
+        .map(|(name, fill, fuel)| (name, fill, Laden::of(car, Aboard { crew, fuel })))
+        .to_vec()
+    } else {
+        vec![("as weighed", 0.5, state.laden)]
+    };
+    LockOrder::of(car, &bench, &loads, &outcome::usual_grips()).draw(look)
 }

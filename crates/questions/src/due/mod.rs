@@ -6,13 +6,12 @@ mod result;
 use proving::due::{Due, due, short};
 use serde_json::Value;
 
+use crate::answered::{Answered, Tells};
 use crate::opened::Opened;
 use crate::options::{COLD, FUEL, GRIP, NO_CREW, ON, Row, SURFACE, VALVE, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
-use charts::{Look, Picture};
 
 /// The question. Its verb is one of several of the logbook, so that it has none of its own in [`ALL`](crate::ALL).
 #[derive(Debug)]
@@ -73,33 +72,15 @@ impl Question for FallsDue {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        let due = due_of(case.opened);
-        Ok(Box::new(Answered { case: *case, due }))
+        let tells = Tells {
+            report: |case, due: &Vec<Due>| report::of(case, due),
+            result: |_, due| result::DueView::of(due),
+            picture: |case, _, look| crate::picture::circuit(case.opened, look),
+        };
+        Ok(Answered::of(&FallsDue, case, due_of(case.opened), tells))
     }
 
     fn schema(&self) -> Value {
         schema_of::<Headed<result::DueView>>(NAME)
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    due: Vec<Due>,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.due)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::DueView::of(&self.due),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::circuit(self.case.opened, look)
     }
 }

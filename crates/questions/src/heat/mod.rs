@@ -5,7 +5,7 @@ mod report;
 mod result;
 mod stages;
 
-use charts::{Look, Picture, StageHeat};
+use charts::StageHeat;
 use engine::heat::{Asked, HeatBench};
 use engine::hydraulics;
 use engine::loads::{Aboard, Fuel};
@@ -15,10 +15,10 @@ use serde_json::Value;
 pub use outcome::Outcome;
 pub use stages::own_stages;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{AMBIENT, DRAWS, FUEL, NO_CREW, ON, Row, SEED, STAGE, VALVE, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -76,12 +76,21 @@ impl Question for Heat {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        let tells = Tells {
+            report: report::of,
+            result: |_, outcome| result::HeatView::of(outcome),
+            picture: |_, outcome, look| {
+                let stage = outcome.stage.name.to_string();
+                let heat = outcome.heats.middle.clone();
+                StageHeat { stage, heat }.draw(look)
+            },
+        };
         let stage = stages::stage(case)?;
         let outcome = Outcome::of(case.opened, stage, asked(case), case.plan).map_err(|lost| {
             let remedy = "look at the masses of discs and drums on the sheet".to_owned();
             Wrong::plain(&case.opened.sheet.path(), "heat-lost", lost.to_string(), remedy)
         })?;
-        Ok(Box::new(Answered { case: *case, outcome }))
+        Ok(Answered::of(&Heat, case, outcome, tells))
     }
 
     fn draws(&self) -> u32 {
@@ -113,31 +122,5 @@ fn asked(case: &Case<'_>) -> Asked {
             fuel,
         },
         fluid_days,
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::HeatView::of(&self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        let picture = StageHeat {
-            stage: self.outcome.stage.name.to_string(),
-            heat: self.outcome.heats.middle.clone(),
-        };
-        picture.draw(look)
     }
 }

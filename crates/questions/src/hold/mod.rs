@@ -4,17 +4,17 @@ mod outcome;
 mod report;
 mod result;
 
-use charts::{HoldCurves, Look, Picture};
+use charts::HoldCurves;
 use engine::hold::{Asked, HoldBench, Holds};
 use engine::loads::{Aboard, Fuel, Grade};
 use serde_json::Value;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{
     AMBIENT, DRAWS, FACING, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SLOPE, SURFACE, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Head, Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -71,8 +71,13 @@ impl Question for Hold {
         let (car, assembled) = (case.opened.car(), &case.opened.assembled);
         let path = case.opened.sheet.path();
         let inputs = &case.opened.sheet.read.inputs;
+        let tells = Tells {
+            report: report::of,
+            result: |_, holds| result::HoldView::of(holds),
+            picture: |_, holds, look| HoldCurves::of(&holds.middle).draw(look),
+        };
         match Holds::of(car, inputs, &assembled.toleranced, asked(case), case.plan) {
-            Ok(Some(holds)) => Ok(Box::new(Answered { case: *case, holds })),
+            Ok(Some(holds)) => Ok(Answered::of(&Hold, case, holds, tells)),
             Ok(None) => {
                 let what = "this car has no handbrake lever".to_owned();
                 let remedy = "describe it under [lever] on the sheet".to_owned();
@@ -87,6 +92,10 @@ impl Question for Hold {
 
     fn draws(&self) -> u32 {
         64
+    }
+
+    fn head(&self, case: &Case<'_>) -> Head {
+        Head::of(NAME, case.opened).on(grade(case))
     }
 
     fn schema(&self) -> Value {
@@ -122,27 +131,5 @@ fn asked(case: &Case<'_>) -> Asked {
             fuel,
         },
         hand: case.said.force(&HAND),
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    holds: Holds,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.holds)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened).on(grade(&self.case)),
-            answer: result::HoldView::of(&self.holds),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        HoldCurves::of(&self.holds.middle).draw(look)
     }
 }

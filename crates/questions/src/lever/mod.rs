@@ -4,18 +4,17 @@ mod outcome;
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use engine::lever::{LeverBench, Pull};
 use serde_json::Value;
 
 pub use outcome::Outcome;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{
     COLD, DRAWS, FACING, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -62,8 +61,13 @@ impl Question for Lever {
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
         let headlines = crate::headlines(case.opened, case.said.speed(), case.said.force(&HAND), case.plan);
+        let tells = Tells {
+            report: report::of,
+            result: |case, outcome| result::LeverView::of(case.opened.car(), outcome),
+            picture: |case, outcome, look| crate::picture::lever(case.opened, look, outcome),
+        };
         match Outcome::of(case.opened, pull(case), headlines) {
-            Some(outcome) => Ok(Box::new(Answered { case: *case, outcome })),
+            Some(outcome) => Ok(Answered::of(&Lever, case, outcome, tells)),
             None => {
                 let what = "this car has no handbrake lever".to_owned();
                 let remedy = "describe it under [lever] on the sheet".to_owned();
@@ -83,27 +87,5 @@ fn pull(case: &Case<'_>) -> Pull {
         hand: Lever.braked(case).hand,
         grip: case.opened.state.surface.peak,
         speed: case.said.speed(),
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::LeverView::of(self.case.opened.car(), &self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::lever(self.case.opened, look, &self.outcome)
     }
 }

@@ -4,15 +4,14 @@ mod outcome;
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use serde_json::Value;
 
 pub use outcome::Outcome;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{DEMONSTRATION, FILE, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -69,35 +68,15 @@ impl Question for Logger {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        Ok(Box::new(Answered {
-            case: *case,
-            outcome: Outcome::of(case)?,
-        }))
+        let tells = Tells {
+            report: report::of,
+            result: |_, outcome| result::LoggerView::of(outcome),
+            picture: |case, _, look| crate::picture::settings(case.opened, look),
+        };
+        Ok(Answered::of(&Logger, case, Outcome::of(case)?, tells))
     }
 
     fn schema(&self) -> Value {
         schema_of::<Headed<result::LoggerView>>(NAME)
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::LoggerView::of(&self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::settings(self.case.opened, look)
     }
 }

@@ -3,19 +3,18 @@
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use proving::order::{Order, order};
 use serde_json::Value;
 
 pub use report::{Words, words};
 
+use crate::answered::{Answered, Tells};
 use crate::answers::proving::Outcome;
 use crate::history::History;
 use crate::opened::Opened;
 use crate::options::{COLD, FUEL, GRIP, NO_CREW, ON, Row, SURFACE, VALVE, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -81,35 +80,18 @@ impl Question for Plan {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        let order = order_of(case.opened);
-        Ok(Box::new(Answered { case: *case, order }))
+        let tells = Tells {
+            report: report::of,
+            result: |_, order| result::PlanView::of(order),
+            picture: |case, _, look| {
+                let joints = Outcome::of(case.opened, case.opened.history());
+                crate::picture::proving(case.opened, look, &joints)
+            },
+        };
+        Ok(Answered::of(&Plan, case, order_of(case.opened), tells))
     }
 
     fn schema(&self) -> Value {
         schema_of::<Headed<result::PlanView>>(NAME)
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    order: Order,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.order)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::PlanView::of(&self.order),
-        })
-    }
-
-    /// Every joint as it stands.
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        let opened = self.case.opened;
-        crate::picture::proving(opened, look, &Outcome::of(opened, opened.history()))
     }
 }

@@ -4,17 +4,16 @@ mod outcome;
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use engine::hydraulics::Asked;
 use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{COLD, FACING, FOOT, FUEL, GRIP, HAND, NO_CREW, ON, Row, SLOPE, SURFACE, VALVE, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -91,32 +90,15 @@ impl Question for Pressures {
             self.braked(case),
             case.said.speed(),
         );
-        Ok(Box::new(Answered { case: *case, outcome }))
+        let tells = Tells {
+            report: report::of,
+            result: |case, outcome| result::PressuresView::of(case.opened, outcome),
+            picture: |case, outcome, look| crate::picture::pressures(case.opened, look, outcome),
+        };
+        Ok(Answered::of(&Pressures, case, outcome, tells))
     }
 
     fn schema(&self) -> Value {
         schema_of::<Headed<result::PressuresView>>(NAME)
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::PressuresView::of(self.case.opened, &self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::pressures(self.case.opened, look, &self.outcome)
     }
 }

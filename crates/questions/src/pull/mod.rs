@@ -5,15 +5,14 @@ mod outcome;
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use serde_json::Value;
 
 pub use outcome::Outcome;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{FUEL, GRIP, NO_CREW, ON, Row, SURFACE, VALVE, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -56,35 +55,15 @@ impl Question for Pull {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        Ok(Box::new(Answered {
-            case: *case,
-            outcome: Outcome::of(case),
-        }))
+        let tells = Tells {
+            report: report::of,
+            result: |_, outcome| result::PullView::of(outcome),
+            picture: |case, _, look| crate::picture::measured_pull(case.opened, look),
+        };
+        Ok(Answered::of(&Pull, case, Outcome::of(case), tells))
     }
 
     fn schema(&self) -> Value {
         schema_of::<Headed<result::PullView>>(NAME)
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::PullView::of(&self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::measured_pull(self.case.opened, look)
     }
 }

@@ -4,17 +4,16 @@ mod outcome;
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use engine::hydraulics::Asked;
 use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
 
+use crate::answered::{Answered, Tells};
 use crate::options::{COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WANTED, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -68,35 +67,15 @@ impl Question for Settings {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        Ok(Box::new(Answered {
-            case: *case,
-            outcome: Outcome::of(case)?,
-        }))
+        let tells = Tells {
+            report: report::of,
+            result: |_, outcome| result::SettingsView::of(outcome),
+            picture: |case, _, look| crate::picture::settings(case.opened, look),
+        };
+        Ok(Answered::of(&Settings, case, Outcome::of(case)?, tells))
     }
 
     fn schema(&self) -> Value {
         schema_of::<Headed<result::SettingsView>>(NAME)
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::SettingsView::of(&self.outcome),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::settings(self.case.opened, look)
     }
 }

@@ -4,14 +4,13 @@
 mod report;
 mod result;
 
-use charts::{Look, Picture};
 use serde_json::Value;
 use symptoms::{Outcome as Answers, Symptom as Says, Trial, Verdict, matched, what_is_wrong};
 
+use crate::answered::{Answered, Tells};
 use crate::options::{FOUND, FUEL, GRIP, NO_CREW, ON, Row, SAYS, SURFACE, WITH};
 use crate::question::{Answer, Case, Help, Question};
-use crate::report::Report;
-use crate::result::{Head, Headed, schema_of, to_json};
+use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
 
 /// The question.
@@ -64,10 +63,12 @@ impl Question for Symptom {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        Ok(Box::new(Answered {
-            case: *case,
-            outcome: outcome(case)?,
-        }))
+        let tells = Tells {
+            report: report::of,
+            result: |case, outcome| result::SymptomView::of(outcome, &case.units),
+            picture: |case, _, look| crate::picture::circuit(case.opened, look),
+        };
+        Ok(Answered::of(&Symptom, case, outcome(case)?, tells))
     }
 
     fn schema(&self) -> Value {
@@ -122,27 +123,5 @@ fn found(text: &str) -> Result<(Trial, Answers), Wrong> {
             format!("`{text}` does not say yes or no"),
             format!("write {}=yes or {}=no", trial.slug(), trial.slug()),
         )),
-    }
-}
-
-struct Answered<'a> {
-    case: Case<'a>,
-    outcome: Outcome,
-}
-
-impl Answer for Answered<'_> {
-    fn report(&self) -> Report {
-        report::of(&self.case, &self.outcome)
-    }
-
-    fn result(&self) -> Result<Value, serde_json::Error> {
-        to_json(&Headed {
-            head: Head::of(NAME, self.case.opened),
-            answer: result::SymptomView::of(&self.outcome, &self.case.units),
-        })
-    }
-
-    fn draw(&self, look: &Look<'_>) -> Picture {
-        crate::picture::circuit(self.case.opened, look)
     }
 }
