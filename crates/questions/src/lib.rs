@@ -28,6 +28,7 @@ mod headline;
 pub mod heat;
 mod history;
 pub mod hold;
+pub mod leak;
 pub mod lever;
 pub mod logger;
 mod measured;
@@ -79,6 +80,7 @@ pub static ALL: &[&dyn Question] = &[
     &pull::Pull,
     &logger::Logger,
     &symptom::Symptom,
+    &leak::Leak,
 ];
 
 /// The question of a name.

@@ -123,6 +123,21 @@ fn counts(opened: &Opened, mut all: Vec<Noted>, facts: &[&Fact], today: Date) ->
                     wrong.add(unknown(opened, what, "part or run of the list", &names));
                 }
             }
+            Fact::Tried { symptom, test, .. } => {
+                let (symptoms, tests) = crate::symptom::slugs();
+                if !symptoms.contains(&symptom.as_str()) {
+                    wrong.add(unknown(opened, symptom, "symptom", &symptoms));
+                }
+                if !tests.contains(&test.as_str()) {
+                    wrong.add(unknown(opened, test, "test", &tests));
+                }
+            }
+            Fact::PutRight { symptom } => {
+                let (symptoms, _) = crate::symptom::slugs();
+                if !symptoms.contains(&symptom.as_str()) {
+                    wrong.add(unknown(opened, symptom, "symptom", &symptoms));
+                }
+            }
             _ => {}
         }
         all.push(Noted {

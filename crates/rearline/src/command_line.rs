@@ -22,7 +22,7 @@ pub(crate) const COMMAND_LINE: &str = "command line";
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 21] = [
+const ORDER: [&str; 22] = [
     "assess",
     "pressures",
     "balance",
@@ -37,6 +37,7 @@ const ORDER: [&str; 21] = [
     "pull",
     "logger",
     "symptom",
+    "leak",
     "working",
     "logbook",
     "new",

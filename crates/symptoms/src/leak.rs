@@ -51,14 +51,27 @@ pub struct Step {
     pub holds: Vec<Suspect>,
 }
 
+/// A cut that was made, and what came of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cut {
+    /// The run, in words.
+    pub run: String,
+    /// How.
+    pub how: How,
+    /// Whether it still lost pressure then.
+    pub still: bool,
+}
+
 /// Where it may leak.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Leak {
-    /// Everything that explains the sign, the likeliest first.
+    /// Everything that explains the sign and what the cuts said, the likeliest first.
     pub suspects: Vec<Suspect>,
-    /// The first step; `None` where looking is all there is to do.
-    pub first: Option<Step>,
-    /// How many steps it takes at most until one suspect, or what no clamp can part, is left.
+    /// Cuts that were made, in order.
+    pub made: Vec<Cut>,
+    /// The next step; `None` where looking is all there is to do.
+    pub next: Option<Step>,
+    /// How many steps it takes at most from here until one suspect, or what no cut can part, is left.
     pub steps_at_most: usize,
 }
 
@@ -76,9 +89,10 @@ struct Held {
 }
 
 /// What explains a sign, and the round that finds it. `disturbed` says of a joint, by its name, whether it was opened and
-/// not found dry since.
+/// not found dry since. `still` says of each cut of the round so far whether it still lost pressure; answers beyond the
+/// end of the round are not looked at.
 #[must_use]
-pub fn leak(car: &Car, sign: Sign, disturbed: &dyn Fn(&str) -> bool) -> Leak {
+pub fn leak(car: &Car, sign: Sign, disturbed: &dyn Fn(&str) -> bool, still: &[bool]) -> Leak {
     let plumbing = Plumbing::of(car);
     let circuit = &plumbing.circuit;
     let roots = roots(circuit, sign);
@@ -149,19 +163,44 @@ pub fn leak(car: &Car, sign: Sign, disturbed: &dyn Fn(&str) -> bool) -> Leak {
             .total_cmp(&one.suspect.weight)
             .then(one.suspect.what.cmp(&other.suspect.what))
     });
-    let every: Vec<usize> = (0..held.len()).collect();
-    let can_cut = one_wheel.is_none();
-    let (first, steps) = if can_cut {
-        let steps = tree.depth(&held, &every, 0);
-        (tree.step(circuit, &held, &every), steps)
+    let mut among: Vec<usize> = (0..held.len()).collect();
+    let mut made = Vec::new();
+    // A wet wheel shows where it leaks; nothing is cut.
+    let cuts = one_wheel.is_none();
+    for &still in still.iter().filter(|_| cuts) {
+        let Some((run, how, behind)) = tree.best(&held, &among) else {
+            break;
+        };
+        among.retain(|number| behind.contains(number) != still);
+        made.push(Cut {
+            run: in_words(circuit, run),
+            how,
+            still,
+        });
+    }
+    let (next, steps_at_most) = if cuts {
+        (tree.step(circuit, &held, &among), tree.depth(&held, &among, 0))
     } else {
         (None, 0)
     };
+    let left: f64 = among.iter().map(|&number| held[number].suspect.weight).sum();
+    let suspects = among
+        .iter()
+        .map(|&number| Suspect {
+            weight: held[number].suspect.weight / left.max(1e-12),
+            ..held[number].suspect.clone()
+        })
+        .collect();
     Leak {
-        suspects: held.into_iter().map(|held| held.suspect).collect(),
-        first,
-        steps_at_most: steps,
+        suspects,
+        made,
+        next,
+        steps_at_most,
     }
+}
+
+fn in_words(circuit: &Circuit, run: usize) -> String {
+    circuit.runs[run].name.replace('_', " ")
 }
 
 fn is_brake_of(circuit: &Circuit, component: usize, wheel: Wheel) -> bool {
@@ -306,7 +345,7 @@ impl Tree {
             numbers.map(|number| held[number].suspect.clone()).collect()
         };
         Some(Step {
-            run: circuit.runs[run].name.replace('_', " "),
+            run: in_words(circuit, run),
             how,
             still: of(&mut among.iter().copied().filter(|number| !behind.contains(number))),
             holds: of(&mut behind.iter().copied()),

@@ -68,6 +68,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::logger::Logger),
     &next::Next,
     &question::Asked(&questions::symptom::Symptom),
+    &question::Asked(&questions::leak::Leak),
     &logbook::Logbook,
 ];
 

@@ -274,6 +274,34 @@ rows! {
         address: Some(Address::Same),
         ..PLAIN
     };
+    /// What was seen of a leak.
+    SIGN = Row {
+        name: "sign",
+        value: Value::Text("SIGN"),
+        help: "What was seen: lever loses, pedal sinks, or a wheel such as rear left that is wet",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("What was seen", &[
+            "lever loses",
+            "pedal sinks",
+            "rear left wet",
+            "rear right wet",
+            "front left wet",
+            "front right wet",
+        ])),
+        ..PLAIN
+    };
+    /// What the cuts of a round said.
+    STILL = Row {
+        name: "still",
+        value: Value::Text("yes,no,\u{2026}"),
+        help: "Whether it still lost pressure after each cut of the round so far: yes,no,yes",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// Nobody aboard.
     NO_CREW = Row {
         name: "no-crew",

@@ -4,10 +4,13 @@
 mod report;
 mod result;
 
+use engine::car::Date;
+use proving::Fact;
 use serde_json::Value;
 use symptoms::{Outcome as Answers, Symptom as Says, Trial, Verdict, matched, what_is_wrong};
 
 use crate::answered::{Answered, Tells};
+use crate::opened::Opened;
 use crate::options::{FOUND, FUEL, GRIP, NO_CREW, ON, Row, SAYS, SURFACE, WITH};
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of};
@@ -24,12 +27,20 @@ pub(crate) const NOTHING_SAID: &str = "nothing yet";
 
 static TAKES: &[&Row] = &[&SAYS, &FOUND, &SURFACE, &GRIP, &FUEL, &NO_CREW, &WITH, &ON];
 
-/// What came out: no sentence; one that nothing is known of; a verdict, and what else the sentence may mean.
+/// What came out: no sentence; one that nothing is known of; a verdict.
 #[derive(Debug)]
 enum Outcome {
     Silent,
     Unknown(String),
-    Found(Box<Verdict>, Vec<Says>),
+    Found(Box<Known>),
+}
+
+/// A verdict, the tests of it that the logbook knows, and what else the sentence may mean.
+#[derive(Debug)]
+struct Known {
+    verdict: Verdict,
+    written: Vec<Tried>,
+    others: Vec<Says>,
 }
 
 impl Question for Symptom {
@@ -56,6 +67,10 @@ impl Question for Symptom {
 
     fn handles(&self) -> Vec<&'static Row> {
         vec![&SAYS]
+    }
+
+    fn reads_logbook(&self) -> bool {
+        true
     }
 
     fn short(&self, _case: &Case<'_>) -> String {
@@ -89,6 +104,13 @@ fn outcome(case: &Case<'_>) -> Result<Outcome, Wrong> {
     let Some(first) = matches.first() else {
         return Ok(Outcome::Unknown(said.chars().take(60).collect()));
     };
+    // What is said now goes before what was written down.
+    let written: Vec<Tried> = tried(case.opened, first.symptom)
+        .into_iter()
+        .filter(|tried| !done.iter().any(|(trial, _)| *trial == tried.trial))
+        .collect();
+    let before = written.iter().map(|tried| (tried.trial, tried.answer));
+    let done: Vec<(Trial, Answers)> = before.chain(done).collect();
     let (car, state) = (case.opened.car(), &case.opened.state);
     let verdict = what_is_wrong(first.symptom, car, &state.laden, state.surface.peak, &done);
     let others = matches
@@ -97,7 +119,85 @@ fn outcome(case: &Case<'_>) -> Result<Outcome, Wrong> {
         .take(2)
         .map(|matched| matched.symptom)
         .collect();
-    Ok(Outcome::Found(Box::new(verdict), others))
+    Ok(Outcome::Found(Box::new(Known {
+        verdict,
+        written,
+        others,
+    })))
+}
+
+/// A test whose answer is in the logbook.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Tried {
+    trial: Trial,
+    answer: Answers,
+    on: Date,
+}
+
+/// What the logbook says of a symptom's tests since it was last put right: the newest answer of each.
+fn tried(opened: &Opened, symptom: Says) -> Vec<Tried> {
+    let mut all: Vec<Tried> = Vec::new();
+    for noted in &opened.history().noted {
+        match &noted.fact {
+            Fact::PutRight { symptom: of } if of == symptom.slug() => all.clear(),
+            Fact::Tried {
+                symptom: of,
+                test,
+                yes,
+            } if of == symptom.slug() => {
+                let Some(trial) = Trial::ALL.into_iter().find(|trial| trial.slug() == test) else {
+                    continue;
+                };
+                all.retain(|tried| tried.trial != trial);
+                all.push(Tried {
+                    trial,
+                    answer: if *yes { Answers::Yes } else { Answers::No },
+                    on: noted.day,
+                });
+            }
+            _ => {}
+        }
+    }
+    all
+}
+
+/// What goes into the logbook of a sentence and what tests said of it, as `two-pulls=yes`; `right`: it is put right.
+///
+/// # Errors
+/// A sentence that no symptom is known by; a test that is none; nothing to write.
+pub fn facts<'a>(says: &str, found: impl Iterator<Item = &'a str>, right: bool) -> Result<Vec<Fact>, Wrong> {
+    let Some(symptom) = matched(says).first().map(|matched| matched.symptom) else {
+        let what = format!("no symptom is known by `{}`", says.trim());
+        let remedy = "without a sentence `symptom` lists what drivers say".to_owned();
+        return Err(Wrong::plain("SENTENCE", "no-such-symptom", what, remedy));
+    };
+    let symptom = symptom.slug().to_owned();
+    let mut facts = Vec::new();
+    for text in found {
+        let (trial, answer) = self::found(text)?;
+        facts.push(Fact::Tried {
+            symptom: symptom.clone(),
+            test: trial.slug().to_owned(),
+            yes: answer == Answers::Yes,
+        });
+    }
+    if right {
+        facts.push(Fact::PutRight { symptom });
+    }
+    if facts.is_empty() {
+        let what = "there is nothing to write down".to_owned();
+        let remedy = "say what a test came to: --found TEST=yes, or --right".to_owned();
+        return Err(Wrong::plain("--write-down", "nothing-found", what, remedy));
+    }
+    Ok(facts)
+}
+
+/// Slugs of what drivers say, and of the tests.
+pub(crate) fn slugs() -> (Vec<&'static str>, Vec<&'static str>) {
+    (
+        Says::ALL.iter().map(|says| says.slug()).collect(),
+        Trial::ALL.iter().map(|trial| trial.slug()).collect(),
+    )
 }
 
 /// `two-pulls=yes`

@@ -3,7 +3,7 @@
 use symptoms::{InThisCar, Outcome as Answers, Symptom as Says, Trial, Verdict};
 use wording::{Units, figure, per_cent};
 
-use super::{Outcome, Symptom};
+use super::{Known, Outcome, Symptom};
 use crate::question::Case;
 use crate::report::{Block, Fact, Frame, Headline, Report, Section, Table, sentence};
 
@@ -22,7 +22,12 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             report
                 .section(Section::of("What drivers say", "pick one", None).with(Block::List(said.collect())));
         }
-        Outcome::Found(verdict, others) => {
+        Outcome::Found(known) => {
+            let Known {
+                verdict,
+                written,
+                others,
+            } = &**known;
             if let Some(test) = verdict.test {
                 report.section(trial(test, verdict));
             }
@@ -34,7 +39,14 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                         Answers::Yes => "yes",
                         Answers::No => "no",
                     };
-                    Fact::of(test.slug().replace('-', " "), format!("{} {answer}", test.asks()))
+                    let on = written
+                        .iter()
+                        .find(|tried| tried.trial == *test)
+                        .map_or_else(String::new, |tried| format!(", in the logbook on {}", tried.on));
+                    Fact::of(
+                        test.slug().replace('-', " "),
+                        format!("{} {answer}{on}", test.asks()),
+                    )
                 });
                 report.section(
                     Section::of("What tests said", "so far", None).with(Block::Facts(said.collect())),
@@ -74,7 +86,7 @@ fn headline(outcome: &Outcome) -> Headline {
             "No word of it is one that a symptom is known by.",
             "Pick what fits best from the list.",
         ),
-        Outcome::Found(verdict, _) => found(verdict),
+        Outcome::Found(known) => found(&known.verdict),
     }
 }
 
@@ -137,7 +149,10 @@ fn trial(test: Trial, verdict: &Verdict) -> Section {
     }
     facts.push(Fact::of(
         "then",
-        format!("say what came: `--found {}=yes`, or `=no`", test.slug()),
+        format!(
+            "say what came: `--found {}=yes`, or `=no`; with `--write-down` the logbook keeps it",
+            test.slug()
+        ),
     ));
     Section::of(
         "The test that splits the first two",

@@ -18,6 +18,14 @@ pub(super) struct SymptomView {
     causes: Vec<CauseView>,
     /// The test that splits the first two.
     test: OrWhy<TestView>,
+    /// What tests said so far, those of the logbook first.
+    done: Vec<DoneView>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct DoneView {
+    slug: &'static str,
+    yes: bool,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -44,7 +52,7 @@ struct TestView {
 impl SymptomView {
     pub(super) fn of(outcome: &Outcome, units: &Units) -> Self {
         let verdict = match outcome {
-            Outcome::Found(verdict, _) => Some(verdict),
+            Outcome::Found(known) => Some(&known.verdict),
             Outcome::Silent | Outcome::Unknown(_) => None,
         };
         Self {
@@ -87,6 +95,14 @@ impl SymptomView {
                 }),
                 "no short test splits the first two",
             ),
+            done: verdict.map_or_else(Vec::new, |verdict| {
+                let done = verdict.done.iter();
+                done.map(|(test, answer)| DoneView {
+                    slug: test.slug(),
+                    yes: *answer == symptoms::Outcome::Yes,
+                })
+                .collect()
+            }),
         }
     }
 }

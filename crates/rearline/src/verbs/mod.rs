@@ -11,6 +11,7 @@ pub(crate) mod plan;
 pub(crate) mod prove;
 pub(crate) mod question;
 pub(crate) mod schema;
+pub(crate) mod symptom;
 pub(crate) mod turn;
 pub(crate) mod working;
 

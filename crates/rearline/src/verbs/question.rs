@@ -9,7 +9,7 @@ use questions::{Case, Opened, Question, Wrong, is_idle};
 use crate::ending::{Ending, Stop};
 use crate::options::today;
 use crate::print;
-use crate::verbs::plan;
+use crate::verbs::{plan, symptom};
 use crate::voice::Voice;
 
 const CAR: &str = "car";
@@ -62,11 +62,18 @@ struct Writes {
     write_down: fn(&ArgMatches, &Opened) -> Result<(), Stop>,
 }
 
-const WRITES: [Writes; 1] = [Writes {
-    question: "plan",
-    with_options: plan::with_options,
-    write_down: plan::write_down,
-}];
+const WRITES: [Writes; 2] = [
+    Writes {
+        question: "plan",
+        with_options: plan::with_options,
+        write_down: plan::write_down,
+    },
+    Writes {
+        question: "symptom",
+        with_options: symptom::with_options,
+        write_down: symptom::write_down,
+    },
+];
 
 fn writes(question: &dyn Question) -> Option<&'static Writes> {
     WRITES.iter().find(|writes| writes.question == question.name())

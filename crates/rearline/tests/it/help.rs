@@ -4,10 +4,11 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 21] = [
+const VERBS: [&str; 22] = [
     "pull",
     "logger",
     "symptom",
+    "leak",
     "lines",
     "prove",
     "plan",

@@ -22,3 +22,4 @@ mod reports;
 mod serving;
 mod sheets;
 mod turns;
+mod wrong;

@@ -9,11 +9,11 @@ fn weights_make_one_and_each_step_parts_the_suspects() {
     for name in CARS {
         let car = car(name);
         for sign in [Sign::LeverLoses, Sign::PedalSinks, Sign::Wet(Wheel::RearLeft)] {
-            let found = leak(&car, sign, &|_| false);
+            let found = leak(&car, sign, &|_| false, &[]);
             assert!(found.suspects.len() >= 2, "{name} {sign:?}");
             let all: f64 = found.suspects.iter().map(|suspect| suspect.weight).sum();
             assert!((all - 1.0).abs() < 1e-9, "{name} {sign:?}");
-            if let Some(step) = &found.first {
+            if let Some(step) = &found.next {
                 assert!(
                     !step.still.is_empty() && !step.holds.is_empty(),
                     "{name} {sign:?}"
@@ -32,7 +32,7 @@ fn weights_make_one_and_each_step_parts_the_suspects() {
 
 #[test]
 fn a_lever_that_loses_suspects_nothing_before_its_cylinder() {
-    let found = leak(&car("tarn"), Sign::LeverLoses, &|_| false);
+    let found = leak(&car("tarn"), Sign::LeverLoses, &|_| false, &[]);
     assert!(
         found
             .suspects
@@ -47,8 +47,8 @@ fn a_lever_that_loses_suspects_nothing_before_its_cylinder() {
             .any(|suspect| suspect.what.contains("lever"))
     );
     // Braided hose is not clamped.
-    assert_eq!(found.first.unwrap().how, How::Plug);
-    let all = leak(&car("tarn"), Sign::PedalSinks, &|_| false);
+    assert_eq!(found.next.unwrap().how, How::Plug);
+    let all = leak(&car("tarn"), Sign::PedalSinks, &|_| false, &[]);
     assert!(all.suspects.len() > found.suspects.len() + 4);
     assert!(
         all.suspects
@@ -59,7 +59,7 @@ fn a_lever_that_loses_suspects_nothing_before_its_cylinder() {
 
 #[test]
 fn a_wet_wheel_suspects_its_own_end_only() {
-    let found = leak(&car("tarn"), Sign::Wet(Wheel::FrontRight), &|_| false);
+    let found = leak(&car("tarn"), Sign::Wet(Wheel::FrontRight), &|_| false, &[]);
     assert!((2..=5).contains(&found.suspects.len()), "{found:?}");
     assert!(
         found
@@ -67,7 +67,7 @@ fn a_wet_wheel_suspects_its_own_end_only() {
             .iter()
             .any(|suspect| suspect.what == "seal of the front right brake")
     );
-    assert!(found.first.is_none());
+    assert!(found.next.is_none());
 }
 
 #[test]
@@ -80,7 +80,39 @@ fn a_disturbed_joint_comes_first() {
         .unwrap()
         .id
         .clone();
-    let found = leak(&car, Sign::LeverLoses, &|id| id == disturbed);
+    let found = leak(&car, Sign::LeverLoses, &|id| id == disturbed, &[]);
     assert_eq!(found.suspects[0].joint.as_deref(), Some(disturbed.as_str()));
     assert!(found.suspects[0].weight > 2.0 * found.suspects[1].weight);
+}
+
+/// Whoever leaks is found, whatever it is, in no more steps than were promised.
+#[test]
+fn the_round_ends_at_the_leak_wherever_it_is() {
+    for name in CARS {
+        let car = car(name);
+        for sign in [Sign::LeverLoses, Sign::PedalSinks] {
+            let all = leak(&car, sign, &|_| false, &[]);
+            for guilty in &all.suspects {
+                let mut said = Vec::new();
+                let mut now = all.clone();
+                while let Some(step) = &now.next {
+                    let holds = step.holds.iter().any(|one| one.what == guilty.what);
+                    said.push(!holds);
+                    now = leak(&car, sign, &|_| false, &said);
+                    assert_eq!(now.made.len(), said.len());
+                    let whole: f64 = now.suspects.iter().map(|one| one.weight).sum();
+                    assert!((whole - 1.0).abs() < 1e-9);
+                }
+                assert!(said.len() <= all.steps_at_most, "{name} {sign:?}: {said:?}");
+                assert!(
+                    now.suspects.iter().any(|one| one.what == guilty.what),
+                    "{name} {sign:?}"
+                );
+                assert!(now.suspects.len() < all.suspects.len());
+                // What is said beyond the end changes nothing.
+                said.push(true);
+                assert_eq!(leak(&car, sign, &|_| false, &said), now);
+            }
+        }
+    }
 }
