@@ -26,6 +26,8 @@ pub struct Offer {
     pub now: String,
     /// What it rests on.
     pub because: String,
+    /// Keys of a new entry, each with its value as a file writes it; none where the key has one value.
+    pub entry: Vec<(&'static str, String)>,
 }
 
 /// The hottest that a temperature came to.
@@ -151,6 +153,7 @@ fn offers(found: &Found, car: &Car) -> Vec<Offer> {
                 value: format!("{:.3} ± {:.3}", slope.value, 1.96 * slope.se),
                 now: format!("{:.3}", valve.slope),
                 because: format!("{} pairs of pressures that stood still", split.readings.len()),
+                entry: Vec::new(),
             });
         }
         if let Some(knee) = split.read.settings.first().and_then(|at| at.knee) {
@@ -162,6 +165,7 @@ fn offers(found: &Found, car: &Car) -> Vec<Offer> {
                     value: format!("{:.1} bar ± {:.1} bar", bar(knee.value), 1.96 * bar(knee.se)),
                     now,
                     because,
+                    entry: Vec::new(),
                 }),
                 Knee::Knob { setting, scale, .. } => {
                     // A knob's knee comes onto the sheet as a reading at its setting.
@@ -174,15 +178,21 @@ fn offers(found: &Found, car: &Car) -> Vec<Offer> {
                         engine::car::KnobScale::Turns(_) => format!("\"{setting} turns\""),
                         engine::car::KnobScale::Positions(_) => format!("{setting}"),
                     };
+                    let entry = vec![
+                        ("setting", setting),
+                        ("front", format!("\"{:.1} bar\"", bar(front))),
+                        ("rear", format!("\"{:.1} bar\"", bar(rear))),
+                    ];
+                    let keys: Vec<String> = entry
+                        .iter()
+                        .map(|(key, value)| format!("{key} = {value}"))
+                        .collect();
                     offers.push(Offer {
                         key: "measured.valve[]".to_owned(),
-                        value: format!(
-                            "{{ setting = {setting}, front = \"{:.1} bar\", rear = \"{:.1} bar\" }}",
-                            bar(front),
-                            bar(rear)
-                        ),
+                        value: format!("{{ {} }}", keys.join(", ")),
                         now,
                         because,
+                        entry,
                     });
                 }
                 Knee::OverRearLoad { .. } => {}
@@ -199,6 +209,7 @@ fn offers(found: &Found, car: &Car) -> Vec<Offer> {
             value: format!("{share:.3} ± {:.3}", scatter.max(0.002)),
             now,
             because: "both pressures of every stop".to_owned(),
+            entry: Vec::new(),
         });
     }
     // One figure for both axles is no measurement of either: it is shown, and not offered.
@@ -226,5 +237,6 @@ fn pad_offer(pads: &Pads, car: &Car) -> Option<Offer> {
         value: format!("{friction:.3} ± {:.3}", 1.96 * se),
         now: format!("{:.3}", pads.sheet),
         because: "pressure against deceleration, mass and resistances among the error".to_owned(),
+        entry: Vec::new(),
     })
 }

@@ -157,6 +157,19 @@ impl Asking {
         self
     }
 
+    /// The same with an option said, in the place of what was said of it; one that may be said again and again beside it.
+    pub(crate) fn saying(mut self, row: &Row, value: &str) -> Self {
+        let Some(name) = row.in_address() else {
+            return self;
+        };
+        if !matches!(row.value, options::Value::Many(_)) {
+            self.said.retain(|(said, _)| *said != name);
+        }
+        self.said.push((name, value.to_owned()));
+        self.said.sort_by_key(|(name, _)| place(name));
+        self
+    }
+
     /// What stands behind a path in a link: nothing, or `?…`.
     pub(crate) fn query(&self) -> String {
         let mut query = String::new();

@@ -18,6 +18,7 @@
 mod asking;
 mod assets;
 mod desk;
+mod forms;
 mod frame;
 mod guard;
 mod handed_on;

@@ -6,7 +6,7 @@ use questions::Answer;
 use questions::report::{Block, Figure, Report, Section, Stroke, Table};
 
 use crate::visit::Visit;
-use crate::{look, parts};
+use crate::{forms, look, parts};
 
 /// What is read in one look.
 pub(crate) fn answer(report: &Report) -> Markup {
@@ -92,6 +92,14 @@ fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Marku
             || html! {},
             |answer| parts::picture(visit, name, |look| answer.draw_more(name, look)),
         ),
+        Block::Choose(choices) => html! {
+            ul class="ways" { @for choice in choices { li { (forms::choice(visit, choice)) } } }
+        },
+        Block::Offers(offers) => html! {
+            ul class="offers" { @for offer in offers { li { (forms::offer(visit, offer)) } } }
+        },
+        Block::Reading(reading) => forms::reading(visit, *reading),
+        Block::Changed { said, back } => forms::put_back(visit, said, back),
     }
 }
 

@@ -1,6 +1,6 @@
 //! A car, opened as the address asks.
 
-use core::cell::OnceCell;
+use core::cell::{Cell, OnceCell};
 
 use engine::car::{Knee, KnobScale};
 use engine::ranges::Plan;
@@ -38,6 +38,10 @@ pub(crate) struct Visit<'d> {
     glanced: OnceCell<Option<Assessed>>,
     page_id: OnceCell<String>,
     proving: OnceCell<Proving>,
+    /// The room that is shown.
+    room: OnceCell<&'static str>,
+    /// Forms of its report so far, counted from where those of the rooms' own end.
+    forms: Cell<usize>,
 }
 
 /// Why a car cannot be asked anything.
@@ -96,8 +100,27 @@ impl<'d> Visit<'d> {
             glanced: OnceCell::new(),
             page_id: OnceCell::new(),
             proving: OnceCell::new(),
+            room: OnceCell::new(),
+            forms: Cell::new(1000),
             asking,
         })
+    }
+
+    /// Says which room is shown.
+    pub(crate) fn into_room(&self, room: &'static str) {
+        let _ = self.room.set(room);
+    }
+
+    /// The room that is shown.
+    pub(crate) fn room(&self) -> &'static str {
+        self.room.get().copied().unwrap_or("assessment")
+    }
+
+    /// A number for a form that is unique on the page.
+    pub(crate) fn next_form(&self) -> usize {
+        let number = self.forms.get();
+        self.forms.set(number + 1);
+        number
     }
 
     /// Name of the car's folder.

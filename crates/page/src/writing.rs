@@ -1,8 +1,9 @@
 //! An entry on its way into a car's logbook, whether the car's sheet reads or not.
 
-use proving::{Entry as Said, Fact};
+use engine::car::Date;
+use proving::{Entry as Said, Fact, SheetChange};
 use questions::writing::{entries_of, write};
-use questions::{Stop, Wrong};
+use questions::{Stop, Wrong, onto_sheet};
 use records::Car;
 use records::logbook::{Data, Entry, Filter, Logbook, Stamp, WAIT};
 
@@ -111,6 +112,29 @@ impl<'a> Writing<'a> {
         let opened = self.visit.map(|visit| &visit.opened);
         let written = write(self.folder, opened, entries, self.desk.today(), stamp)?;
         Ok(written.iter().map(|appended| appended.entry.id).collect())
+    }
+
+    /// Puts changes onto the car's sheet, and notes them in its logbook, so that they can be put back. What stands there
+    /// already is not written again.
+    ///
+    /// # Errors
+    /// A value that cannot stand there; a key that says something else by now; a sheet or logbook that cannot be written.
+    pub(crate) fn put_on(&self, changes: &[SheetChange]) -> Result<Vec<i64>, Stop> {
+        if self.is_again() || changes.is_empty() {
+            return Ok(self.there.iter().map(|entry| entry.id).collect());
+        }
+        if !onto_sheet::put_on(self.folder, changes)? {
+            return Ok(Vec::new());
+        }
+        let noted = Fact::Sheet {
+            changes: changes.to_vec(),
+        };
+        self.keep(&entries_of("form", &[noted])?)
+    }
+
+    /// The day.
+    pub(crate) fn today(&self) -> Date {
+        self.desk.today()
     }
 
     /// Strikes an entry, once however often it arrives.

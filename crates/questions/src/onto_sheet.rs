@@ -105,7 +105,7 @@ fn is_table(text: &str, path: &str) -> bool {
 }
 
 /// Whether two ways of writing say the same of a key.
-fn means_the_same(text: &str, key: &str, one: &str, other: &str) -> bool {
+pub(crate) fn means_the_same(text: &str, key: &str, one: &str, other: &str) -> bool {
     let value = |written: &str| {
         let edited = sheet::splice(text, key, written).ok()?;
         let read = sheet::read(edited.as_bytes(), "");
@@ -113,6 +113,23 @@ fn means_the_same(text: &str, key: &str, one: &str, other: &str) -> bool {
         read.inputs.get(slot).cloned()
     };
     value(one).is_some_and(|one| value(other) == Some(one))
+}
+
+/// Changes as a form sends them.
+///
+/// # Errors
+/// What does not read.
+pub fn read_changes(sent: &str) -> Result<Vec<SheetChange>, Wrong> {
+    serde_json::from_str(sent).map_err(|fault| {
+        let what = format!("what was sent is no change of a sheet: {fault}");
+        Wrong::plain("form", "no-change", what, "load the page again".to_owned())
+    })
+}
+
+/// The same as a form carries them.
+#[must_use]
+pub fn write_changes(changes: &[SheetChange]) -> String {
+    serde_json::to_string(changes).unwrap_or_default()
 }
 
 /// Puts changes onto a car's sheet. When this returns, the sheet is on the disk; `false`: it said so already.

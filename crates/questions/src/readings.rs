@@ -262,6 +262,8 @@ impl Reading {
             });
         let points = at("points").filter(|_| goes_on);
         match points {
+            // Sent once more, or pressed twice.
+            Some(was) if was.trim_end().ends_with(&format!("{point}]")) => Vec::new(),
             Some(was) => {
                 let now = was.trim_end().strip_suffix(']').map_or_else(
                     || format!("[{point}]"),
@@ -285,8 +287,23 @@ impl Reading {
         }
     }
 
-    /// An entry more.
+    /// An entry more, of keys and their values as a file writes them; nothing where the last entry says the same.
+    #[must_use]
+    pub fn entry_more<'k>(
+        self,
+        text: &str,
+        keys: impl Iterator<Item = (&'k str, String)>,
+    ) -> Vec<SheetChange> {
+        self.entry(text, &keys.collect::<Vec<_>>())
+    }
+
     fn entry(self, text: &str, keys: &[(&str, String)]) -> Vec<SheetChange> {
+        let last = format!("{}[{}]", self.table(), self.count(text));
+        let there = |key: &str| written(text, &format!("{last}.{key}"));
+        // Sent once more, or pressed twice.
+        if keys.iter().all(|(key, value)| there(key).as_ref() == Some(value)) {
+            return Vec::new();
+        }
         let entry = format!("{}[{}]", self.table(), self.count(text) + 1);
         keys.iter()
             .map(|(key, value)| SheetChange {

@@ -4,12 +4,16 @@
 //! Texts in here are finished: rounded, in the person's units, with blanks that must not be broken. Nothing in a report
 //! knows a terminal or a page. Names of the sheet's keys stand between back quotes, and never in the headline.
 
+use ::proving::SheetChange;
 use assess::Finding;
 use engine::working::FIGURES;
 use wording::{Measured, Shown};
 
-use crate::opened::LOGBOOK;
+use crate::onto_sheet::written;
+use crate::opened::{LOGBOOK, Opened};
+use crate::options;
 use crate::question::{Case, Question};
+use crate::readings::Reading;
 use crate::trouble::Wrong;
 
 /// What stands at the foot of every answer.
@@ -154,6 +158,47 @@ pub enum Block {
     Caution(String),
     /// A further picture, by the name that the answer draws it under.
     Picture(&'static str),
+    /// Ways on, one to choose.
+    Choose(Vec<Choice>),
+    /// What the sheet might take over, one by one.
+    Offers(Vec<Offer>),
+    /// A reading that can be taken at the car and put onto the sheet.
+    Reading(Reading),
+    /// The last change of the sheet that was made on a page, which can be put back.
+    Changed {
+        /// What was changed, in words.
+        said: String,
+        /// What puts it back.
+        back: Vec<SheetChange>,
+    },
+}
+
+/// A way on: a terminal shows the option that says it, a page has a key for it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Choice {
+    /// `it still loses`
+    pub label: String,
+    /// What it leads to.
+    pub text: String,
+    /// The option that says it, with its value.
+    pub says: (&'static options::Row, String),
+    /// What a page writes into the logbook in its place.
+    pub notes: Option<::proving::Fact>,
+}
+
+/// A figure that was found, against what the sheet has.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Offer {
+    /// Key of the sheet.
+    pub key: String,
+    /// What it would be.
+    pub value: String,
+    /// What it is.
+    pub now: String,
+    /// What it rests on.
+    pub because: String,
+    /// What takes it over; nothing where the sheet has it already.
+    pub changes: Vec<SheetChange>,
 }
 
 /// A name and what there is to say of it.
@@ -323,6 +368,15 @@ impl Section {
     }
 }
 
+impl Section {
+    /// With a block behind the others, where there is one.
+    #[must_use]
+    pub(crate) fn with_some(mut self, block: Option<Block>) -> Self {
+        self.blocks.extend(block);
+        self
+    }
+}
+
 impl Fact {
     /// Of a name and a text.
     #[must_use]
@@ -332,6 +386,48 @@ impl Fact {
             text: text.into(),
         }
     }
+}
+
+impl Offer {
+    /// Of a key and a value as a sheet writes it, onto a car's sheet.
+    #[must_use]
+    pub(crate) fn of(opened: &Opened, key: &str, value: &str, now: &str, because: &str) -> Self {
+        let text = opened.sheet.read.text();
+        let was = written(text, key);
+        let stands = was.as_deref().is_some_and(|was| {
+            was.trim_matches('"') == value || crate::onto_sheet::means_the_same(text, key, was, value)
+        });
+        let change = SheetChange {
+            key: key.to_owned(),
+            was,
+            now: Some(value.to_owned()),
+        };
+        Self {
+            key: key.to_owned(),
+            value: value.to_owned(),
+            now: now.to_owned(),
+            because: because.to_owned(),
+            changes: if stands { Vec::new() } else { vec![change] },
+        }
+    }
+}
+
+/// The last change of the sheet that was made on a page, where it stands as it was made.
+pub(crate) fn last_change(opened: &Opened) -> Option<Block> {
+    let text = opened.sheet.read.text();
+    let noted = opened.history().noted.iter().rev();
+    let changes = noted.into_iter().find_map(|noted| match &noted.fact {
+        ::proving::Fact::Sheet { changes } => Some(changes),
+        _ => None,
+    })?;
+    let stands = changes
+        .iter()
+        .all(|change| written(text, &change.key) == change.now);
+    let said: Vec<String> = changes.iter().map(SheetChange::words).collect();
+    stands.then(|| Block::Changed {
+        said: format!("Changed last: {}.", said.join("; ")),
+        back: changes.iter().rev().map(SheetChange::undone).collect(),
+    })
 }
 
 /// What of some findings stops the car, but for those that the stamp says itself.

@@ -5,13 +5,14 @@ use engine::ranges::Plan;
 use maud::html;
 use questions::options::{Row, Said as Options};
 use questions::report::Report;
-use questions::{Case, Question};
+use questions::{Case, Question, Stop};
 
 use super::Room;
 use crate::frame::Said;
 use crate::handles::Handle;
 use crate::visit::Visit;
-use crate::{parts, report};
+use crate::writing::Writing;
+use crate::{forms, parts, report};
 
 /// A question of the list.
 pub(crate) struct Asked(pub(crate) &'static dyn Question);
@@ -44,7 +45,12 @@ impl Room for Asked {
             .collect()
     }
 
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        forms::write(writing)
+    }
+
     fn say(&self, visit: &Visit<'_>) -> Said {
+        visit.into_room(self.slug());
         let case = visit.case();
         let said = usual(self.0, &case);
         let plan = Plan {

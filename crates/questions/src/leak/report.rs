@@ -4,8 +4,9 @@ use symptoms::{How, Sign, Step, Suspect};
 use wording::{counted, per_cent};
 
 use super::{Leak, Outcome};
+use crate::options::STILL;
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, Table};
+use crate::report::{Block, Choice, Fact, Frame, Headline, Report, Section, Table};
 
 /// What stands beside every plug and clamp.
 const CLAMPS: &str = "Braided hose is never clamped; rubber hose only with smooth jaws.";
@@ -109,11 +110,6 @@ fn next(outcome: &Outcome, step: &Step) -> Section {
         .iter()
         .map(|still| if *still { "yes" } else { "no" })
         .collect();
-    let with = |more: &str| {
-        let mut all = said.clone();
-        all.push(more);
-        format!("`--still {}`", all.join(","))
-    };
     let left = |suspects: &[Suspect]| {
         let names: Vec<&str> = suspects.iter().take(3).map(|one| one.what.as_str()).collect();
         let more = suspects.len().saturating_sub(names.len());
@@ -121,6 +117,16 @@ fn next(outcome: &Outcome, step: &Step) -> Section {
             names.join("; ")
         } else {
             format!("{}; and {more} more", names.join("; "))
+        }
+    };
+    let with = |label: &str, suspects: &[Suspect], more: &'static str| {
+        let mut all = said.clone();
+        all.push(more);
+        Choice {
+            label: label.to_owned(),
+            text: left(suspects),
+            says: (&STILL, all.join(",")),
+            notes: None,
         }
     };
     Section::of(
@@ -131,14 +137,10 @@ fn next(outcome: &Outcome, step: &Step) -> Section {
     .with(Block::Facts(vec![
         Fact::of("do", cut(step.how, &step.run)),
         Fact::of("look", "build the pressure up, and watch it for five minutes"),
-        Fact::of(
-            "if it loses",
-            format!("{} \u{2013} {}", left(&step.still), with("yes")),
-        ),
-        Fact::of(
-            "if it holds",
-            format!("{} \u{2013} {}", left(&step.holds), with("no")),
-        ),
+    ]))
+    .with(Block::Choose(vec![
+        with("it still loses", &step.still, "yes"),
+        with("it holds", &step.holds, "no"),
     ]))
 }
 

@@ -11,8 +11,12 @@ use wording::{Measured, Units, figure};
 
 use super::Logger;
 use super::outcome::{HeldAgainst, Outcome};
+use crate::opened::Opened;
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Frame, Headline, Report, Section, Stroke, Table};
+use crate::readings::Reading;
+use crate::report::{
+    Block, Fact, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change,
+};
 
 /// Stops that a table shows at most.
 const MOST_ROWS: usize = 24;
@@ -66,7 +70,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     if !held.found.heat.is_empty() {
         report.section(heat(held));
     }
-    report.section(offers(held));
+    report.section(offers(case.opened, held));
     report.section(file(held));
     report.caution(OFFERS);
     report
@@ -392,7 +396,7 @@ fn heat(held: &HeldAgainst) -> Section {
     Section::of("Hottest", "fluid and discs", None).with(Block::Facts(facts))
 }
 
-fn offers(held: &HeldAgainst) -> Section {
+fn offers(opened: &Opened, held: &HeldAgainst) -> Section {
     let offers = &held.found.offers;
     let section = Section::of(
         "What the sheet might take over",
@@ -404,25 +408,23 @@ fn offers(held: &HeldAgainst) -> Section {
             "Nothing is known well enough from this log.".to_owned(),
         ));
     }
-    let rows = offers
-        .iter()
-        .map(|offer| {
-            vec![
-                format!("`{}`", offer.key),
-                offer.value.clone(),
-                offer.now.clone(),
-                offer.because.clone(),
-            ]
-            .into()
-        })
-        .collect();
-    section.with(Block::Table(Table {
-        caption: "Offers".to_owned(),
-        heads: ["key", "value", "now", "rests on"].map(str::to_owned).to_vec(),
-        names_row: 0,
-        rows,
-        of_words: true,
-    }))
+    let offers = offers.iter().map(|offer| {
+        let entry = offer.entry.iter().map(|(key, value)| (*key, value.clone()));
+        if offer.entry.is_empty() {
+            Offer::of(opened, &offer.key, &offer.value, &offer.now, &offer.because)
+        } else {
+            Offer {
+                key: offer.key.clone(),
+                value: offer.value.clone(),
+                now: offer.now.clone(),
+                because: offer.because.clone(),
+                changes: Reading::Valve.entry_more(opened.sheet.read.text(), entry),
+            }
+        }
+    });
+    section
+        .with(Block::Offers(offers.collect()))
+        .with_some(last_change(opened))
 }
 
 fn file(held: &HeldAgainst) -> Section {

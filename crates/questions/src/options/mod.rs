@@ -35,6 +35,13 @@ pub struct Row {
     pub handle: Option<Handle>,
 }
 
+/// A row is the one of its name.
+impl PartialEq for Row {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name
+    }
+}
+
 /// The shape of what is said.
 #[derive(Debug)]
 pub enum Value {

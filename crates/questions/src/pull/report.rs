@@ -10,8 +10,12 @@ use wording::{Measured, Units, figure};
 
 use super::Pull;
 use super::outcome::{Outcome, Read};
+use crate::opened::Opened;
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Frame, Headline, Report, Section, Stroke, Table, sentence};
+use crate::readings::Reading;
+use crate::report::{
+    Block, Fact, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change, sentence,
+};
 
 /// What stands beside every bleed.
 const ON_FLUID: &str = "Fluid strips paint and harms eyes and skin: gloves, glasses, wash down with water.";
@@ -28,9 +32,32 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         report.section(since(*on, changed, units));
     }
     if let Some(valve) = &outcome.valve {
-        report.section(gauges(valve, units));
+        report.section(gauges(valve, units).with_some(offered(case.opened, valve)));
     }
+    report.section(taken(case.opened));
     report
+}
+
+/// What two gauges offer to the sheet: the knee counts as it was read; the slope once it is taken over.
+fn offered(opened: &Opened, valve: &Result<ValveRead, engine::gauges::CannotTell>) -> Option<Block> {
+    let slope = valve.as_ref().ok()?.slope.as_ref()?;
+    let half = (slope.high - slope.low).max(0.0) / 2.0;
+    let now = opened.car().bias_valve.as_ref()?.slope;
+    Some(Block::Offers(vec![Offer::of(
+        opened,
+        "bias_valve.slope",
+        &format!("{:.3} \u{b1} {half:.3}", slope.value),
+        &format!("{now:.3}"),
+        "two gauges, 95 % of it",
+    )]))
+}
+
+/// Readings that can be taken here.
+fn taken(opened: &Opened) -> Section {
+    let section = Section::of("Take a reading", "put onto the sheet as it is typed", None);
+    let section =
+        Reading::of(opened.car()).fold(section, |section, reading| section.with(Block::Reading(reading)));
+    section.with_some(last_change(opened))
 }
 
 pub(super) fn in_short(outcome: &Outcome, units: &Units) -> String {

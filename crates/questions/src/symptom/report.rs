@@ -4,8 +4,9 @@ use symptoms::{InThisCar, Outcome as Answers, Symptom as Says, Trial, Verdict};
 use wording::{Units, figure, per_cent};
 
 use super::{Known, Outcome, Symptom};
+use crate::options::{FOUND, SAYS};
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, Table, sentence};
+use crate::report::{Block, Choice, Fact, Frame, Headline, Report, Section, Table, sentence};
 
 /// What stands beside every test with a wheel clear of the ground.
 const STANDS: &str = "Jack stands, wheels chocked, nobody under the car while it is worked.";
@@ -48,9 +49,20 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                         format!("{} {answer}{on}", test.asks()),
                     )
                 });
-                report.section(
-                    Section::of("What tests said", "so far", None).with(Block::Facts(said.collect())),
-                );
+                let right = Choice {
+                    label: "it is put right".to_owned(),
+                    text: "what was tried before counts no longer; on a terminal with `--right`".to_owned(),
+                    says: (&SAYS, verdict.symptom.slug().to_owned()),
+                    notes: Some(proving::Fact::PutRight {
+                        symptom: verdict.symptom.slug().to_owned(),
+                    }),
+                };
+                let mut section =
+                    Section::of("What tests said", "so far", None).with(Block::Facts(said.collect()));
+                if !written.is_empty() {
+                    section = section.with(Block::Choose(vec![right]));
+                }
+                report.section(section);
             }
             if !others.is_empty() {
                 let said = others.iter().map(|says| says.said().to_owned()).collect();
@@ -137,29 +149,39 @@ fn found(verdict: &Verdict) -> Headline {
 }
 
 fn trial(test: Trial, verdict: &Verdict) -> Section {
-    let mut facts = vec![Fact::of("do", test.todo()), Fact::of("look", test.asks())];
+    let facts = vec![Fact::of("do", test.todo()), Fact::of("look", test.asks())];
+    let mut leads = [String::new(), String::new()];
     if let [one, other, ..] = &verdict.causes[..] {
         let (yes, no) = if symptoms::leans_to_first(test, one.cause, other.cause) {
             (one, other)
         } else {
             (other, one)
         };
-        facts.push(Fact::of("yes", format!("rather {}", yes.cause.said())));
-        facts.push(Fact::of("no", format!("rather {}", no.cause.said())));
+        leads = [yes, no].map(|ranked| format!("rather {}", ranked.cause.said()));
     }
-    facts.push(Fact::of(
-        "then",
-        format!(
-            "say what came: `--found {}=yes`, or `=no`; with `--write-down` the logbook keeps it",
-            test.slug()
-        ),
-    ));
+    let choices = [true, false].into_iter().zip(leads).map(|(is, text)| {
+        let word = if is { "yes" } else { "no" };
+        Choice {
+            label: word.to_owned(),
+            text,
+            says: (&FOUND, format!("{}={word}", test.slug())),
+            notes: Some(proving::Fact::Tried {
+                symptom: verdict.symptom.slug().to_owned(),
+                test: test.slug().to_owned(),
+                yes: is,
+            }),
+        }
+    });
     Section::of(
         "The test that splits the first two",
         format!("{} minutes", test.minutes()),
         None,
     )
     .with(Block::Facts(facts))
+    .with(Block::Choose(choices.collect()))
+    .with(Block::Text(
+        "What is written into the logbook counts until it is put right; on a terminal `--write-down` does that.".to_owned(),
+    ))
 }
 
 fn causes(verdict: &Verdict, units: &Units) -> Section {

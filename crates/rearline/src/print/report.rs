@@ -2,6 +2,7 @@
 
 use std::io::IsTerminal as _;
 
+use questions::options::Value;
 use questions::report::{Block, Figure, Headline, Report, Section, Table};
 use terminal_size::{Width, terminal_size};
 use unicode_width::UnicodeWidthStr as _;
@@ -170,6 +171,29 @@ fn section(page: &mut Page, section: &Section, width: usize) {
             Block::Table(table) => self::table(page, table, width),
             Block::Caution(caution) => page.paragraph(ink::heavy, caution),
             Block::Picture(_) => {}
+            Block::Choose(choices) => {
+                for choice in choices {
+                    let (row, value) = &choice.says;
+                    let says = match row.value {
+                        Value::Behind(_) => String::new(),
+                        _ => format!(" \u{2013} `{} {}`", row.dashed(), value),
+                    };
+                    page.labelled(&choice.label, &format!("{}{says}", choice.text));
+                }
+            }
+            Block::Offers(offers) => {
+                for offer in offers {
+                    let stands = if offer.changes.is_empty() {
+                        "on the sheet already".to_owned()
+                    } else {
+                        format!("now {}", offer.now)
+                    };
+                    let said = format!("{}; {stands}; rests on {}", offer.value, offer.because);
+                    page.labelled(&format!("`{}`", offer.key), &said);
+                }
+            }
+            Block::Reading(reading) => page.labelled(reading.title(), reading.how()),
+            Block::Changed { said, .. } => page.plain(said),
         }
     }
 }

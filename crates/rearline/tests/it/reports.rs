@@ -94,6 +94,20 @@ fn told_in_full(report: &Report) -> Vec<String> {
             Block::List(items) => items.clone(),
             Block::Table(table) => table.rows.iter().flat_map(|row| row.cells.clone()).collect(),
             Block::Picture(_) => Vec::new(),
+            Block::Choose(choices) => choices
+                .iter()
+                .flat_map(|choice| [choice.label.clone(), choice.text.clone()])
+                .collect(),
+            Block::Offers(offers) => offers
+                .iter()
+                .flat_map(|offer| {
+                    let mut said = vec![offer.key.clone(), offer.value.clone(), offer.because.clone()];
+                    said.extend(Some(offer.now.clone()).filter(|_| !offer.changes.is_empty()));
+                    said
+                })
+                .collect(),
+            Block::Reading(reading) => vec![reading.title().to_owned(), reading.how().to_owned()],
+            Block::Changed { said, .. } => vec![said.clone()],
         })
         .collect()
 }
