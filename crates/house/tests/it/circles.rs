@@ -63,7 +63,8 @@ const STILL_THERE: &[(&str, &[&str], &str)] = &[
     (
         "questions",
         &[
-            "headline", "history", "opened", "options", "question", "report", "result", "state", "symptom",
+            "answered", "headline", "history", "opened", "options", "question", "report", "result", "state",
+            "symptom",
         ],
         "an opened car reads what is said of it, and what is said is fitted to an opened car",
     ),
