@@ -8,15 +8,11 @@ use questions::Question;
 use questions::{Shown, Trouble, Wrong};
 
 use crate::ending::{Ending, Stop};
-use crate::marks;
-use crate::options::help;
-use crate::print::ink;
+use crate::options::{COMMAND_LINE, help};
+use crate::print::{ink, marks};
 use crate::verbs::{Verb, overview, question};
 use crate::views::{self, errors::ErrorsView};
 use crate::voice::Voice;
-
-/// What the command line is called where a file would be named.
-pub(crate) const COMMAND_LINE: &str = "command line";
 
 /// Columns that help is wrapped to.
 const HELP_WIDTH: usize = 80;
@@ -88,7 +84,7 @@ pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
     let outcome = match parsed(&words) {
         Ok(Parsed::Question(question, matches)) => question::run(question, &matches, voice),
         Ok(Parsed::Line(line)) => match line.verb {
-            Some(verb) => verb.run(voice),
+            Some(verb) => verb.run(voice, command),
             None => line.overview.run(voice),
         },
         Err(error) if error.exit_code() == 0 => voice

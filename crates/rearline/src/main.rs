@@ -3,7 +3,6 @@
 mod command_line;
 mod demonstration;
 mod ending;
-mod marks;
 mod options;
 mod picture;
 mod print;

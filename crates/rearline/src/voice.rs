@@ -4,7 +4,7 @@ use std::io::{IsTerminal as _, Write};
 use std::path::Path;
 
 use crate::ending::Stop;
-use crate::marks;
+use crate::print::marks;
 
 /// The two streams that a person or a program reads.
 pub(crate) struct Voice<'a> {

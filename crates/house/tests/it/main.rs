@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
 
+mod circles;
 mod directions;
 mod files;
 mod licences;

@@ -9,6 +9,9 @@ use std::path::PathBuf;
 use clap::Args;
 use questions::{Changes, Opened, StateText, Stop, Wrong};
 
+/// What the command line is called where a file would be named.
+pub(crate) const COMMAND_LINE: &str = "command line";
+
 /// Which car, and where cars are kept.
 #[derive(Args, Debug)]
 pub(crate) struct CarOption {

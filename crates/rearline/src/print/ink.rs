@@ -2,7 +2,7 @@
 //! streams take them out.
 //!
 //! A text of somebody's may hold the very characters that a colour is made of. So ink carries a number of this run until it
-//! is printed: [`crate::marks`] lets through what carries it, and shows the rest as marks.
+//! is printed: [`super::marks`] lets through what carries it, and shows the rest as marks.
 
 use std::hash::{BuildHasher as _, RandomState};
 use std::sync::LazyLock;

@@ -9,7 +9,6 @@ use wording::Units;
 
 use super::page::{Page, Table};
 use super::{ink, leaned, title};
-use crate::verbs::lines::CsvTable;
 use questions::answers::lines::{
     Outcome, band_words, column, counted, cut_words, hand_after_leak, layout_rows, meets_words, money,
     spec_words, wheels_words,
@@ -272,6 +271,14 @@ pub(crate) fn seats() -> String {
         page.item(&format!("{}. {} {}", rule.title, rule.because, rule.remedy));
     }
     page.into_text()
+}
+
+/// A table to be written as CSV: its name, its head, its rows.
+#[derive(Debug)]
+pub(crate) struct CsvTable {
+    pub(crate) name: &'static str,
+    pub(crate) head: Vec<&'static str>,
+    pub(crate) rows: Vec<Vec<String>>,
 }
 
 /// The tables of a spreadsheet, in SI but for what is bought by the metre.

@@ -3,8 +3,8 @@
 use records::logbook::{Entry, Kind, Verdict};
 
 use super::ink;
+use super::marks;
 use super::page::Page;
-use crate::marks;
 
 /// Entries, oldest first; what was struck stays, and says so.
 pub(crate) fn page(entries: &[Entry]) -> String {

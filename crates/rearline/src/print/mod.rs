@@ -6,6 +6,7 @@ pub(crate) mod ink;
 pub(crate) mod leaned;
 pub(crate) mod lines;
 pub(crate) mod logbook;
+pub(crate) mod marks;
 pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod page;

@@ -3,11 +3,32 @@
 use std::path::Path;
 
 use page::Reach;
+use questions::pressures::Outcome;
+use questions::{Opened, Wrong, assess as assessment};
 use wording::Units;
 
 use super::page::{Page, Stroke};
 use super::{ink, leaned};
-use crate::verbs::overview::Seen;
+
+/// A car of the folder.
+#[derive(Debug)]
+pub(crate) struct Seen {
+    /// Name of its folder.
+    pub(crate) name: String,
+    /// What came out, or what is wrong with the sheet.
+    pub(crate) outcome: Result<Box<PushAndPull>, Wrong>,
+}
+
+/// What a push of the foot alone and a pull of the hand alone do in a car.
+#[derive(Debug)]
+pub(crate) struct PushAndPull {
+    pub(crate) opened: Opened,
+    /// Whether it will work, and what was found.
+    pub(crate) assessed: assessment::Outcome,
+    pub(crate) push: Outcome,
+    /// `None` where there is no handbrake.
+    pub(crate) pull: Option<Outcome>,
+}
 
 /// What each car does, and what to do next.
 pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String], units: &Units) -> String {

@@ -4,8 +4,8 @@ use questions::Opened;
 use wording::Units;
 
 use super::ink;
+use super::marks;
 use super::page::Page;
-use crate::marks;
 
 /// Car and state.
 pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {

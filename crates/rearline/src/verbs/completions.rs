@@ -1,9 +1,8 @@
 //! `completions`: what a shell completes.
 
-use clap::Args;
+use clap::{Args, Command};
 use clap_complete::Shell;
 
-use crate::command_line;
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::voice;
@@ -19,8 +18,7 @@ pub(crate) struct Completions {
 
 impl Completions {
     /// Prints it.
-    pub(crate) fn run(&self) -> Result<Ending, Stop> {
-        let mut command = command_line::command();
+    pub(crate) fn run(&self, mut command: Command) -> Result<Ending, Stop> {
         let name = command.get_name().to_owned();
         let mut script = Vec::new();
         clap_complete::generate(self.shell, &mut command, name, &mut script);

@@ -17,12 +17,10 @@ use crate::options::{
 };
 use crate::picture::write_files;
 use crate::print;
-use crate::views::lines::{LinesView, SeatsView};
+use crate::print::lines::CsvTable;
+use crate::views::lines::{LinesView, NAME, SeatsView};
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;
-
-/// Name of the verb.
-pub(crate) const NAME: &str = "lines";
 
 /// What comes out, what to buy, how long to cut it
 ///
@@ -132,14 +130,6 @@ impl LinesVerb {
         }
         Ok(Ending::Fine)
     }
-}
-
-/// A table to be written as CSV: its name, its head, its rows.
-#[derive(Debug)]
-pub(crate) struct CsvTable {
-    pub(crate) name: &'static str,
-    pub(crate) head: Vec<&'static str>,
-    pub(crate) rows: Vec<Vec<String>>,
 }
 
 /// Writes tables into a folder, each in the place of an older one with the same head; all of them, or none.

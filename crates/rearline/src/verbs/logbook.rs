@@ -10,17 +10,13 @@ use questions::{Case, Opened, Question as _, Sheet, Stop as Refused, Wrong};
 use records::logbook::{Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json};
 use records::{Mark as FileMark, Output};
 
-use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
-use crate::options::{self, CarOption, JsonOption, SheetOptions, StateOptions, help};
+use crate::options::{self, COMMAND_LINE, CarOption, JsonOption, SheetOptions, StateOptions, help};
 use crate::picture::write_files;
 use crate::print;
 use crate::views::logbook::{EntriesView, VerdictView};
 use crate::views::{self, entry_json};
 use crate::voice::{self, Voice};
-
-/// Name of the verb.
-pub(crate) const NAME: &str = "logbook";
 
 /// Device that the terminal's entries are written under.
 const DEVICE: &str = "terminal";

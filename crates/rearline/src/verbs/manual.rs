@@ -9,7 +9,6 @@ use clap_mangen::Man;
 use questions::{Wrong, nearest};
 use records::{Mark, Output};
 
-use crate::command_line;
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::picture::write_files;
@@ -31,8 +30,7 @@ pub(crate) struct Manual {
 
 impl Manual {
     /// Prints one page, or writes all.
-    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let mut command = command_line::command();
+    pub(crate) fn run(&self, voice: &mut Voice<'_>, mut command: Command) -> Result<Ending, Stop> {
         command.build();
         match (&self.folder, &self.verb) {
             (Some(folder), _) => {

@@ -15,7 +15,7 @@ pub(crate) mod symptom;
 pub(crate) mod turn;
 pub(crate) mod working;
 
-use clap::Subcommand;
+use clap::{Command, Subcommand};
 
 use crate::ending::{Ending, Stop};
 use crate::voice::Voice;
@@ -36,8 +36,8 @@ pub(crate) enum Verb {
 }
 
 impl Verb {
-    /// Does it.
-    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+    /// Does it. `command`: the whole command line.
+    pub(crate) fn run(&self, voice: &mut Voice<'_>, command: fn() -> Command) -> Result<Ending, Stop> {
         match self {
             Self::Turn(verb) => verb.run(voice),
             Self::Lines(verb) => verb.run(voice),
@@ -47,8 +47,8 @@ impl Verb {
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),
             Self::Schema(verb) => verb.run(voice),
-            Self::Completions(verb) => verb.run(),
-            Self::Manual(verb) => verb.run(voice),
+            Self::Completions(verb) => verb.run(command()),
+            Self::Manual(verb) => verb.run(voice, command()),
         }
     }
 }

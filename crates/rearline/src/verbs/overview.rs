@@ -15,6 +15,7 @@ use crate::demonstration;
 use crate::ending::{Ending, Stop};
 use crate::options::{FolderOption, UnitsOption, today};
 use crate::print;
+use crate::print::overview::{PushAndPull, Seen};
 use crate::serving;
 use crate::verbs::logbook;
 use crate::voice::{self, Voice};
@@ -42,26 +43,6 @@ pub(crate) struct Overview {
     /// Say how the cars are, and serve no page
     #[arg(long)]
     no_page: bool,
-}
-
-/// A car of the folder.
-#[derive(Debug)]
-pub(crate) struct Seen {
-    /// Name of its folder.
-    pub(crate) name: String,
-    /// What came out, or what is wrong with the sheet.
-    pub(crate) outcome: Result<Box<PushAndPull>, Wrong>,
-}
-
-/// What a push of the foot alone and a pull of the hand alone do in a car.
-#[derive(Debug)]
-pub(crate) struct PushAndPull {
-    pub(crate) opened: Opened,
-    /// Whether it will work, and what was found.
-    pub(crate) assessed: assessment::Outcome,
-    pub(crate) push: Outcome,
-    /// `None` where there is no handbrake.
-    pub(crate) pull: Option<Outcome>,
 }
 
 impl Overview {

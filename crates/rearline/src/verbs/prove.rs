@@ -7,11 +7,10 @@ use questions::answers::lines::unlisted;
 use questions::answers::proving::Outcome;
 use questions::{Opened, Wrong, writing};
 
-use crate::command_line::COMMAND_LINE;
 use crate::ending::{Ending, Stop};
 use crate::options::{
-    self, CarOption, IdleDraws, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions, StateOptions,
-    help,
+    self, COMMAND_LINE, CarOption, IdleDraws, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions,
+    StateOptions, help,
 };
 use crate::print;
 use crate::verbs::logbook;

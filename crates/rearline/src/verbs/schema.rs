@@ -5,11 +5,11 @@ use clap::{Args, ValueEnum};
 use questions::{Question as _, Wrong};
 use serde_json::Value;
 
-use super::{check_sheet, lines, prove, turn, working};
+use super::{check_sheet, prove, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::errors::{ErrorsView, FineView};
-use crate::views::lines::{LinesView, SeatsView};
+use crate::views::lines::{LinesView, NAME as LINES, SeatsView};
 use crate::views::prove::ProveView;
 use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
@@ -65,7 +65,7 @@ impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
             Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
-            Self::Lines => schema_of::<Headed<LinesView>>(lines::NAME),
+            Self::Lines => schema_of::<Headed<LinesView>>(LINES),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
             Self::Prove => schema_of::<Headed<ProveView>>(prove::NAME),
             Self::Due => questions::due::FallsDue.schema(),

@@ -8,12 +8,11 @@ use questions::{Wrong, nearest};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
-    self, CarOption, IdleDraws, IdleFoot, IdleStrict, JsonOption, SheetOptions, SpeedOption, StateOptions,
-    help,
+    self, COMMAND_LINE, CarOption, IdleDraws, IdleFoot, IdleStrict, JsonOption, SheetOptions, SpeedOption,
+    StateOptions, help,
 };
 use crate::print;
 
-use crate::command_line::COMMAND_LINE;
 use crate::views::working::WorkingView;
 use crate::views::{self, Head, Headed};
 use crate::voice::Voice;

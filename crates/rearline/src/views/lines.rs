@@ -9,8 +9,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{CONTRACT, Num, OrWhy};
-use crate::verbs::lines::NAME;
 use questions::answers::lines::{Compared, Outcome, change, why_not};
+
+/// The verb.
+pub(crate) const NAME: &str = "lines";
 
 /// What comes out, what to buy, what to cut, what is screwed into what.
 #[derive(Serialize, JsonSchema)]

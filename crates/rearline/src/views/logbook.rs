@@ -8,6 +8,9 @@ use serde_json::Value;
 use super::OrWhy;
 use crate::ending::Stop;
 
+/// The verb.
+const NAME: &str = "logbook";
+
 /// Entries, in the order in which they were written.
 #[derive(Serialize, JsonSchema)]
 pub(crate) struct EntriesView {
@@ -28,7 +31,7 @@ impl EntriesView {
         let entries = entries.iter().map(entry_json).collect::<Result<_, _>>()?;
         Ok(Self {
             contract: super::CONTRACT,
-            verb: crate::verbs::logbook::NAME,
+            verb: NAME,
             entries,
         })
     }
@@ -55,7 +58,7 @@ impl VerdictView {
     pub(crate) fn of(verdict: &Verdict) -> Self {
         Self {
             contract: super::CONTRACT,
-            verb: crate::verbs::logbook::NAME,
+            verb: NAME,
             ok: verdict.ok(),
             entries: verdict.entries,
             head: OrWhy::or(verdict.head.map(|head| head.to_string()), "there is no entry"),

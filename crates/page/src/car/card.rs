@@ -1,0 +1,126 @@
+//! The page of a room: the car and its state on top, the index of questions with their short answers at the side, the
+//! answer, what it rests on.
+
+use maud::{Markup, html};
+use questions::Wrong;
+
+use super::address::path;
+use super::rooms::{self, Room};
+use super::visit::Visit;
+use super::{findings, foot, handles};
+use crate::shell::{frame, parts};
+
+/// A page of a room.
+pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) -> Markup {
+    let car = &visit.opened.car().name;
+    let here = path(visit.name(), room.slug());
+    let said = room.say(visit);
+    let body = html! {
+        a class="skip" href="#main" { "To the answer" }
+        header class="top" {
+            p class="house" { a href="/" { "All cars" } a class="to-index" href="#index" { "All questions" } }
+            p class="car" id="car" { (car) @if let Some(build) = &visit.opened.car().build { span class="build" { (build) } } }
+            (state(visit, &here))
+        }
+        (index(visit, room.slug()))
+        main id="main" tabindex="-1" {
+            h1 { (room.question()) }
+            @if let Some(wrong) = &visit.wrong {
+                div class="refused" role="alert" {
+                    p { strong { "That cannot be asked so." } " Below is the car as the sheet has it." }
+                    (parts::wrong(wrong))
+                }
+            }
+            @if let Some(refused) = refused {
+                div class="refused" role="alert" {
+                    p { strong { "That was not written." } " Nothing was changed." }
+                    (parts::wrong(refused))
+                }
+            }
+            div class="answer" id="answer" aria-live="polite" { (said.answer) }
+            @let handles = room.handles(visit);
+            @if said.picture.is_some() || said.plan.is_some() || !handles.is_empty() {
+                div class="bench" {
+                    @if let Some(picture) = said.picture { div class="drawing" id="drawing" { (picture) } }
+                    (handles::form(visit, &here, &handles))
+                    @if let Some(plan) = said.plan { div class="plan" id="plan" { (plan) } }
+                }
+            }
+            div class="more" id="more" {
+                (said.more)
+                (foot::foot(&visit.opened.assembled, &visit.units))
+                p class="keys" {
+                    button type="button" class="with-script" data-print hidden { "Print" }
+                    a class="key" href={ (path(visit.name(), "alone")) (visit.asking.query()) } {
+                        "Take the assessment with you"
+                    }
+                }
+            }
+        }
+    };
+    frame::page(
+        &format!("{} · {car}", room.question()),
+        &visit.caller.token,
+        Some(&visit.stands),
+        &body,
+    )
+}
+
+/// Only what moves with a handle.
+pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
+    let said = room.say(visit);
+    html! {
+        @if let Some(wrong) = &visit.wrong {
+            div id="answer" { (parts::wrong(wrong)) }
+        } @else {
+            div id="answer" { (said.answer) }
+            @if let Some(plan) = said.plan { div id="plan" { (plan) } }
+            @if let Some(picture) = said.picture { div id="drawing" { (picture) } }
+        }
+    }
+}
+
+/// The state in a few words, and what is other than on the sheet.
+fn state(visit: &Visit<'_>, path: &str) -> Markup {
+    html! {
+        div class="state" id="state" {
+            (findings::stops(visit))
+            p { (questions::state_in_words(&visit.opened, &visit.units)) }
+            @for said in questions::measured_in_words(&visit.opened, &visit.units) { p { (said) } }
+            @if !visit.opened.overrides.is_empty() {
+                p class="other" {
+                    "Other than on the sheet: "
+                    @for (index, (key, value)) in visit.opened.overrides.iter().enumerate() {
+                        @if index > 0 { "; " }
+                        code { (key) " = " (value) }
+                    }
+                    " " a href=(path) { "as the sheet has it" }
+                }
+            }
+        }
+    }
+}
+
+/// The questions, each with its present answer.
+fn index(visit: &Visit<'_>, here: &str) -> Markup {
+    html! {
+        nav id="index" aria-label="Questions" {
+            ol {
+                @for room in rooms::ALL {
+                    li {
+                        a href={ (path(visit.name(), room.slug())) (visit.asking.query()) }
+                            aria-current=[(room.slug() == here).then_some("page")]
+                        {
+                            span class="question" { (room.question()) }
+                            " "
+                            span class="short" { (room.short(visit)) }
+                        }
+                    }
+                }
+            }
+            p class="aside" {
+                a href="/preferences" { "Units" }
+            }
+        }
+    }
+}

@@ -1,0 +1,109 @@
+//! The assessment as one file that stands alone: to be sent, kept, printed, read without rearline.
+
+use axum::http::HeaderValue;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse as _, Response};
+use engine::lever::Pull;
+use engine::working::{Asked, FIGURES};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use quantity::si::Force;
+
+use super::visit::Visit;
+use super::{foot, report, rooms};
+use crate::shell::{assets, parts};
+use questions::Question as _;
+use questions::report::Report;
+
+/// The file.
+pub(crate) fn file(visit: &Visit<'_>) -> Response {
+    let page = page(visit).into_string();
+    let ascii: String = visit
+        .name()
+        .chars()
+        .map(|character| {
+            if character.is_ascii_alphanumeric() || character == '-' {
+                character
+            } else {
+                '_'
+            }
+        })
+        .collect();
+    let named = format!("attachment; filename=\"{ascii}-assessment.html\"");
+    let mut response = ([(CONTENT_TYPE, "text/html; charset=utf-8")], page).into_response();
+    if let Ok(named) = HeaderValue::from_str(&named) {
+        response.headers_mut().insert(CONTENT_DISPOSITION, named);
+    }
+    response
+}
+
+fn page(visit: &Visit<'_>) -> Markup {
+    let car = visit.opened.car();
+    let case = visit.case();
+    let question = &questions::assess::Assess;
+    let answer = question.answer(&case);
+    let report = match &answer {
+        Ok(answer) => answer.report(),
+        Err(wrong) => Report::refused(question, &case, wrong),
+    };
+    html! {
+        (DOCTYPE)
+        html lang="en" class="alone" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                title { "Will it work? " (car.name) }
+                style { (PreEscaped(assets::STYLE)) }
+            }
+            body {
+                main id="main" {
+                    h1 { (car.name) }
+                    p class="state" { (questions::state_in_words(&visit.opened, &visit.units)) }
+                    @for said in questions::measured_in_words(&visit.opened, &visit.units) { p class="state" { (said) } }
+                    @for (key, value) in &visit.opened.overrides { p class="state" { "Other than on the sheet: " code { (key) " = " (value) } } }
+                    p class="state" {
+                        "Computed on " (visit.opened.state.day) " from the sheet with the digest "
+                        code { (visit.opened.sheet.digest) } "."
+                    }
+                    (report::answer(&report))
+                    (rooms::plan(visit, Force::ZERO, visit.pull()))
+                    (report::alone(visit, &report, answer.as_deref().ok()))
+                    h2 { "Workings" }
+                    (workings(visit))
+                    (foot::foot(&visit.opened.assembled, &visit.units))
+                }
+            }
+        }
+    }
+}
+
+/// Every working there is.
+fn workings(visit: &Visit<'_>) -> Markup {
+    let asked = asked(visit);
+    html! {
+        @for (name, meaning) in FIGURES {
+            @if let Some(found) = asked.as_ref().and_then(|asked| asked.working(name)) {
+                h3 { (meaning) }
+                (parts::working(&found))
+            }
+        }
+    }
+}
+
+/// What workings of a visit are asked with.
+pub(crate) fn asked<'v>(visit: &'v Visit<'_>) -> Option<Asked<'v>> {
+    let wish = questions::wish(visit.wanted()).ok()?;
+    let state = &visit.opened.state;
+    let pull = Pull {
+        hand: visit.pull(),
+        grip: state.surface.peak,
+        speed: visit.speed(),
+    };
+    Some(Asked::of(
+        visit.opened.car(),
+        state.laden,
+        state.warmth,
+        pull,
+        wish,
+    ))
+}

@@ -1,0 +1,70 @@
+//! Pictures with their tables, for wide and for narrow screens.
+
+use charts::{Look, Picture, Table, Width};
+use maud::{Markup, PreEscaped, html};
+
+use super::visit::Visit;
+use crate::shell::parts::table;
+
+/// A picture for wide and for narrow screens, with its figures as a table. `id` is unique on the page.
+pub(crate) fn picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>) -> Picture) -> Markup {
+    let (drawn, figures) = drawn(visit, id, draw);
+    html! {
+        figure class="drawn" id=(id) {
+            (drawn)
+            @if let Some(figures) = figures {
+                details class="as-table" {
+                    summary { "The same as a table" }
+                    (table(&figures))
+                }
+            }
+        }
+    }
+}
+
+/// The picture alone, and its figures for a table elsewhere.
+pub(crate) fn drawn(
+    visit: &Visit<'_>,
+    id: &str,
+    draw: impl Fn(&Look<'_>) -> Picture,
+) -> (Markup, Option<Table>) {
+    let state = questions::state_in_words(&visit.opened, &visit.units);
+    let look = |prefix, width| Look {
+        prefix,
+        car: &visit.opened.car().name,
+        state: &state,
+        units: questions::picture::units(&visit.units),
+        width,
+        head: false,
+    };
+    let (wide_id, narrow_id) = (format!("{id}-w"), format!("{id}-n"));
+    let wide = visit.wide().then(|| draw(&look(&wide_id, Width::Wide)));
+    let narrow = visit.narrow().then(|| draw(&look(&narrow_id, Width::Narrow)));
+    let shown = html! {
+        @if let Some(wide) = &wide { div class="for-wide" { (PreEscaped(&wide.svg)) } }
+        @if let Some(narrow) = &narrow { div class="for-narrow" { (PreEscaped(&narrow.svg)) } }
+    };
+    (shown, wide.or(narrow).map(|picture| picture.table))
+}
+
+/// One picture whatever the screen.
+pub(crate) fn small_picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>) -> Picture) -> Markup {
+    let state = questions::state_in_words(&visit.opened, &visit.units);
+    let picture = draw(&Look {
+        prefix: id,
+        car: &visit.opened.car().name,
+        state: &state,
+        units: questions::picture::units(&visit.units),
+        width: Width::Narrow,
+        head: false,
+    });
+    html! {
+        figure class="drawn small" {
+            (PreEscaped(&picture.svg))
+            details class="as-table" {
+                summary { "The same as a table" }
+                (table(&picture.table))
+            }
+        }
+    }
+}

@@ -1,0 +1,128 @@
+//! A report on a page: the stamp, why, the figures against their limits, then the rest. Everything that it says was decided
+//! before; here is only where it stands.
+
+use maud::{Markup, html};
+use questions::Answer;
+use questions::report::{Block, Figure, Report, Section, Stroke, Table};
+
+use super::visit::Visit;
+use super::{findings, pictures, report_forms as forms, workings};
+use crate::shell::{look, parts};
+
+/// What is read in one look.
+pub(crate) fn answer(report: &Report) -> Markup {
+    let headline = &report.headline;
+    html! {
+        @for stop in &headline.stops_first { p class="stop-first" { strong class="weight" { "stop" } " " (stop) } }
+        (look::stamp(&headline.stamp, headline.frame))
+        p class="sentence" { (headline.because) }
+        @if !headline.figures.is_empty() {
+            dl class="figures" { @for figure in &headline.figures { (self::figure(figure)) } }
+        }
+        @if let Some(first) = &headline.first { p class="do" { strong { "First: " } (parts::coded(first)) } }
+        @for though in &headline.though { p class="though" { (though) } }
+    }
+}
+
+fn figure(figure: &Figure) -> Markup {
+    let limit = figure.limit.as_ref().map(|limit| (limit.name, &limit.shown));
+    look::figure(figure.name, &figure.measured, limit)
+}
+
+/// The same where nothing can be opened: every working stands below it anyway.
+pub(crate) fn alone(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answer>) -> Markup {
+    let without = Report {
+        workings: Vec::new(),
+        ..report.clone()
+    };
+    more(visit, &without, answer)
+}
+
+/// Everything behind the answer: findings, sections, cautions, workings.
+pub(crate) fn more(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answer>) -> Markup {
+    let mut said = Vec::new();
+    html! {
+        @for finding in &report.findings { (findings::finding(visit, finding, &mut said)) }
+        @for section in &report.sections { (self::section(visit, section, answer)) }
+        (cautions(report))
+        @for next in &report.next { p class="do" { (parts::coded(next)) } }
+        @if !report.workings.is_empty() {
+            section aria-label="Workings" {
+                h2 { "Workings" }
+                @for (name, _) in &report.workings { (workings::unfolds(visit, name)) }
+            }
+        }
+    }
+}
+
+/// The answer's own cautions; the last is every answer's and stands at the foot of the page.
+pub(crate) fn cautions(report: &Report) -> Markup {
+    let own = report.cautions.split_last().map_or(&[][..], |(_, own)| own);
+    html! { @for caution in own { p class="caution" { (caution) } } }
+}
+
+/// The class of what belongs to an axle or to the hand.
+const fn stroke(stroke: Stroke) -> &'static str {
+    match stroke {
+        Stroke::Front => "front",
+        Stroke::Rear => "rear",
+        Stroke::Hand => "hand",
+    }
+}
+
+fn section(visit: &Visit<'_>, section: &Section, answer: Option<&dyn Answer>) -> Markup {
+    let stroke = section.stroke.map(stroke);
+    html! {
+        section class=[stroke] aria-label=(section.title) {
+            h2 { (section.title) }
+            @for block in &section.blocks { (self::block(visit, block, answer)) }
+        }
+    }
+}
+
+fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Markup {
+    match block {
+        Block::Facts(facts) => html! {
+            dl class="facts" { @for fact in facts { div { dt { (fact.name) } dd { (parts::coded(&fact.text)) } } } }
+        },
+        Block::Text(text) => html! { p { (parts::coded(text)) } },
+        Block::List(items) => html! { ul { @for item in items { li { (parts::coded(item)) } } } },
+        Block::Table(table) => self::table(table),
+        Block::Caution(caution) => html! { p class="caution" { (caution) } },
+        Block::Picture(name) => answer.map_or_else(
+            || html! {},
+            |answer| pictures::picture(visit, name, |look| answer.draw_more(name, look)),
+        ),
+        Block::Choose(choices) => html! {
+            ul class="ways" { @for choice in choices { li { (forms::choice(visit, choice)) } } }
+        },
+        Block::Offers(offers) => html! {
+            ul class="offers" { @for offer in offers { li { (forms::offer(visit, offer)) } } }
+        },
+        Block::Reading(reading) => forms::reading(visit, *reading),
+        Block::Changed { said, back } => forms::put_back(visit, said, back),
+    }
+}
+
+/// Rows; each cell carries its column's head, so that a narrow screen can show a row as a line.
+fn table(table: &Table) -> Markup {
+    let class = if table.of_words { "table words" } else { "table" };
+    html! {
+        div class=(class) role="region" tabindex="0" aria-label=(table.caption) {
+            table {
+                caption { (table.caption) }
+                thead { tr { @for head in &table.heads { th scope="col" { (head) } } } }
+                tbody {
+                    @for row in &table.rows {
+                        tr class=[row.stroke.map(stroke)] {
+                            @for (index, cell) in row.cells.iter().enumerate() {
+                                @if index == table.names_row { th scope="row" { (cell) } }
+                                @else { td data-head=[table.heads.get(index)] { (cell) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}

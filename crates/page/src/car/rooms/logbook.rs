@@ -1,0 +1,293 @@
+//! "What was done?": what falls due, every entry, a new one, one that is struck, and what was set for which event.
+
+use maud::{Markup, html};
+use questions::due::FallsDue;
+use questions::report::Report;
+use questions::writing::entry;
+use questions::{Question as _, Stop, Wrong};
+use records::logbook::{Entry, Filter, Kind, Logbook as Book, WAIT};
+use serde_json::{Map, Value};
+
+use super::{Room, Said};
+use crate::car::forms::Sender;
+use crate::car::handles::Handle;
+use crate::car::report;
+use crate::car::visit::{Visit, told_of};
+use crate::car::writing::Writing;
+use crate::shell::parts;
+
+const SLUG: &str = "logbook";
+/// Entries that are shown at once; the rest folds out.
+const AT_ONCE: usize = 40;
+/// Kinds that are written here; joints and signatures have their own room.
+const KINDS: [(Kind, &str); 6] = [
+    (Kind::Note, "note"),
+    (Kind::Setting, "setting for an event"),
+    (Kind::Fluid, "fluid"),
+    (Kind::Pads, "pads"),
+    (Kind::Reading, "heat of the fluid"),
+    (Kind::Fault, "fault"),
+];
+
+pub(crate) struct Logbook;
+
+impl Room for Logbook {
+    fn slug(&self) -> &'static str {
+        SLUG
+    }
+
+    fn question(&self) -> &'static str {
+        FallsDue.asked_as()
+    }
+
+    fn short(&self, visit: &Visit<'_>) -> String {
+        FallsDue.short(&visit.case())
+    }
+
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
+        Vec::new()
+    }
+
+    fn say(&self, visit: &Visit<'_>) -> Said {
+        let entries = match entries(&visit.opened.sheet.folder) {
+            Ok(entries) => entries,
+            Err(wrong) => {
+                return Said {
+                    answer: html! { p class="sentence" { "The logbook does not read." } (parts::wrong(&wrong)) },
+                    plan: None,
+                    picture: None,
+                    more: html! {},
+                };
+            }
+        };
+        let case = visit.case();
+        let report = match FallsDue.answer(&case) {
+            Ok(answer) => answer.report(),
+            Err(wrong) => Report::refused(&FallsDue, &case, &wrong),
+        };
+        Said {
+            answer: report::answer(&report),
+            plan: None,
+            picture: None,
+            more: html! {
+                (report::more(visit, &report, None))
+                (add(&Sender::of(visit)))
+                (settings(&entries))
+                (list(&Sender::of(visit), &entries))
+                p class="source" {
+                    "The file shows accident, not forgery: each entry carries the hash of the one before. "
+                    code { "rearline logbook verify " (visit.name()) } " looks at all of it. Struck entries stay."
+                }
+            },
+        }
+    }
+
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        match writing.sent.get("what") {
+            "strike" => {
+                let id = writing.sent.get("id").parse::<i64>().map_err(|_| {
+                    Wrong::plain(
+                        SLUG,
+                        "no-such-entry",
+                        "that is no entry".to_owned(),
+                        "load the page again".to_owned(),
+                    )
+                })?;
+                writing.strike(id, writing.sent.get("why"))
+            }
+            _ => written(writing),
+        }
+    }
+}
+
+/// The form and the entries of a car whose sheet does not read: what is done to it can be written down all the same.
+pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::Car) -> Markup {
+    html! {
+        (add(sender))
+        @match entries(folder) {
+            Ok(entries) => (list(sender, &entries)),
+            Err(wrong) => { p class="sentence" { "The logbook does not read." } (parts::wrong(&wrong)) },
+        }
+    }
+}
+
+fn entries(folder: &records::Car) -> Result<Vec<Entry>, Wrong> {
+    let path = folder.logbook();
+    let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
+    match Book::open_if_there(&path, WAIT).map_err(refused)? {
+        None => Ok(Vec::new()),
+        Some(book) => book.list(&Filter::default()).map_err(refused),
+    }
+}
+
+/// A new entry from the form.
+fn written(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+    let sent = writing.sent;
+    let plain =
+        |slug: &str, what: &str, remedy: &str| Wrong::plain(SLUG, slug, what.to_owned(), remedy.to_owned());
+    let kind = sent.get("kind").parse::<Kind>().ok();
+    let kind = kind.ok_or_else(|| {
+        plain(
+            "no-such-kind",
+            "there is no such kind of entry",
+            "load the page again",
+        )
+    })?;
+    if !KINDS.iter().any(|(known, _)| *known == kind) {
+        return Err(plain(
+            "other-room",
+            "that kind is not written here",
+            "joints, checks and the signature are written where they are asked",
+        )
+        .into());
+    }
+    let text = sent.get("text").trim();
+    let mut data = Map::new();
+    let mut put = |key: &str, value: &str| {
+        let value = value.trim();
+        if !value.is_empty() {
+            data.insert(key.to_owned(), Value::String(value.to_owned()));
+        }
+    };
+    match kind {
+        Kind::Setting | Kind::Note => put("event", sent.get("event")),
+        Kind::Pads => {
+            put("axle", sent.get("axle"));
+            put("left", sent.get("left"));
+        }
+        Kind::Fluid => put("boils", sent.get("boils")),
+        Kind::Reading => put("fluid", sent.get("fluid")),
+        _ => {}
+    }
+    if kind == Kind::Setting {
+        put("came_of_it", sent.get("came_of_it"));
+    }
+    if kind == Kind::Fluid && sent.get("changed") == "1" {
+        data.insert("changed".to_owned(), Value::Bool(true));
+    }
+    if kind == Kind::Pads && sent.get("fitted") == "1" {
+        data.insert("fitted".to_owned(), Value::Bool(true));
+    }
+    if text.is_empty() {
+        return Err(plain("no-text", "the entry says nothing", "write what was done or seen").into());
+    }
+    let more = Value::Object(data).to_string();
+    writing.keep(&[entry(SLUG, kind.as_str(), text, Some(&more))?])
+}
+
+fn add(sender: &Sender<'_>) -> Markup {
+    html! {
+        section aria-labelledby="add" {
+            h2 id="add" { "Write an entry" }
+            (sender.form(SLUG, "sent", 0, &html! {
+                input type="hidden" name="what" value="add";
+                label for="entry-kind" { "Kind" }
+                select id="entry-kind" name="kind" data-kinds { @for (kind, name) in KINDS { option value=(kind.as_str()) { (name) } } }
+                label for="entry-text" { "What was done, set or seen" }
+                textarea id="entry-text" name="text" rows="3" maxlength="4000" {}
+                span class="field" data-for="setting note" { label for="entry-event" { "Event" } input type="text" id="entry-event" name="event" maxlength="120" autocomplete="off"; }
+                span class="field" data-for="setting" { label for="entry-came" { "What came of it" } input type="text" id="entry-came" name="came_of_it" maxlength="400" autocomplete="off"; }
+                span class="field" data-for="pads" { label for="entry-axle" { "Pads: axle" }
+                    select id="entry-axle" name="axle" { option value="" { "–" } option value="front" { "front" } option value="rear" { "rear" } } }
+                span class="field" data-for="pads" { label for="entry-left" { "Pads: thinnest lining" } input type="text" id="entry-left" name="left" placeholder="6.2 mm" autocomplete="off"; }
+                label class="tick" data-for="pads" { input type="checkbox" name="fitted" value="1"; span { "Pads: new ones fitted" } }
+                span class="field" data-for="fluid" { label for="entry-boils" { "Fluid: boils at" } input type="text" id="entry-boils" name="boils" placeholder="182 C" autocomplete="off"; }
+                span class="field" data-for="reading" { label for="entry-fluid" { "Fluid at a caliper got to" } input type="text" id="entry-fluid" name="fluid" placeholder="168 C" autocomplete="off"; }
+                label class="tick" data-for="fluid" { input type="checkbox" name="changed" value="1"; span { "Fluid: changed" } }
+                button type="submit" { "Write it" }
+            }))
+        }
+    }
+}
+
+/// What was set for which event, and what came of it.
+fn settings(entries: &[Entry]) -> Markup {
+    let rows: Vec<Vec<String>> = entries
+        .iter()
+        .rev()
+        .filter(|entry| entry.kind == Kind::Setting && entry.struck_by.is_none())
+        .map(|entry| {
+            let data = entry.data.value();
+            let text = |key: &str| {
+                data.get(key)
+                    .and_then(Value::as_str)
+                    .map_or_else(|| "–".to_owned(), str::to_owned)
+            };
+            vec![text("event"), day(entry), text("text"), text("came_of_it")]
+        })
+        .collect();
+    html! {
+        @if !rows.is_empty() {
+            section aria-labelledby="set" {
+                h2 id="set" { "What was set for which event" }
+                (parts::rows_of_words("Newest first", &["Event", "Day", "Set", "What came of it"], &rows))
+            }
+        }
+    }
+}
+
+fn day(entry: &Entry) -> String {
+    entry.offset.to_datetime(entry.at).date().to_string()
+}
+
+fn list(sender: &Sender<'_>, entries: &[Entry]) -> Markup {
+    html! {
+        section aria-labelledby="entries" {
+            h2 id="entries" { "Every entry" }
+            @if entries.is_empty() { p { "Nothing is written yet." } }
+            div class="filter with-script" hidden {
+                label for="only-kind" { "Only" }
+                select id="only-kind" data-only {
+                    option value="" { "every kind" }
+                    @for kind in Kind::WRITTEN { option value=(kind.as_str()) { (kind.as_str()) } }
+                }
+                label for="only-text" { "with" }
+                input type="text" id="only-text" data-only autocomplete="off";
+            }
+            ol class="entries" reversed {
+                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(sender, entry, index)) }
+            }
+            @if entries.len() > AT_ONCE {
+                details {
+                    summary { "The " (entries.len() - AT_ONCE) " before" }
+                    ol class="entries" reversed {
+                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(sender, entry, index)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn one(sender: &Sender<'_>, entry: &Entry, index: usize) -> Markup {
+    let data = entry.data.value();
+    let text = data.get("text").and_then(Value::as_str).unwrap_or_default();
+    let struck = entry.struck_by;
+    let may_be_struck = struck.is_none() && entry.strikes.is_none() && entry.kind != Kind::Copied;
+    html! {
+        li class={ "entry" @if struck.is_some() { " struck" } } value=(entry.id) data-kind=(entry.kind.as_str()) {
+            p {
+                strong { (entry.kind.as_str()) } " " span class="source" { (entry.offset.to_datetime(entry.at).strftime("%Y-%m-%d %H:%M")) }
+                @if let Some(by) = struck { " " strong { "struck by entry " (by) } }
+                @if let Some(id) = entry.strikes { " strikes entry " (id) }
+            }
+            p class="words" { (text) }
+            @if let Some(event) = data.get("event").and_then(Value::as_str) { p class="source" { "Event: " (event) } }
+            @if let Some(came) = data.get("came_of_it").and_then(Value::as_str) { p class="source" { "What came of it: " (came) } }
+            @if may_be_struck {
+                details {
+                    summary { "Strike it" }
+                    (sender.form(SLUG, "check-keys", 100 + index, &html! {
+                        input type="hidden" name="what" value="strike";
+                        input type="hidden" name="id" value=(entry.id);
+                        span class="field" {
+                            label for={ "why-" (entry.id) } { "Because" }
+                            input type="text" id={ "why-" (entry.id) } name="why" maxlength="200" autocomplete="off" required;
+                        }
+                        button type="submit" { "Strike entry " (entry.id) }
+                    }))
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,109 @@
+//! The rooms, a question each. A new one is a module here and a line in [`ALL`].
+
+mod lines;
+mod next;
+mod prove;
+pub(crate) mod question;
+mod turn;
+
+pub(crate) mod logbook;
+
+use maud::{Markup, html};
+use quantity::si::Force;
+
+use engine::hydraulics::Asked;
+use questions::pressures;
+use questions::{Stop, Wrong};
+
+use super::handles::Handle;
+use super::pictures;
+use super::visit::Visit;
+use super::writing::Writing;
+
+/// What a room says, in the places that the frame has for it.
+pub(crate) struct Said {
+    /// The answer, in a sentence or two.
+    pub(crate) answer: Markup,
+    /// The car from above with this question's figures.
+    pub(crate) plan: Option<Markup>,
+    /// The picture that moves with the handles.
+    pub(crate) picture: Option<Markup>,
+    /// Everything else.
+    pub(crate) more: Markup,
+}
+
+/// One question about a car.
+pub(crate) trait Room: Sync {
+    /// Its part of the address.
+    fn slug(&self) -> &'static str;
+
+    /// As people ask it.
+    fn question(&self) -> &'static str;
+
+    /// The present answer in a few words, for the index. It is asked for every page, so that it draws nothing.
+    fn short(&self, visit: &Visit<'_>) -> String;
+
+    /// What can be moved here.
+    fn handles(&self, visit: &Visit<'_>) -> Vec<Handle>;
+
+    /// The whole answer.
+    fn say(&self, visit: &Visit<'_>) -> Said;
+
+    /// Writes down what a form of this room sends: the numbers of the entries. Most rooms have none. A car whose sheet
+    /// does not read takes entries too.
+    ///
+    /// # Errors
+    /// Why nothing was written.
+    fn write(&self, _writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        let what = "nothing is written in this room".to_owned();
+        Err(Wrong::plain("form", "no-form", what, "load the page again".to_owned()).into())
+    }
+}
+
+/// Every room, in the order of the index.
+pub(crate) static ALL: &[&dyn Room] = &[
+    &question::Asked(&questions::assess::Assess),
+    &turn::Turn,
+    &question::Asked(&questions::balance::Balance),
+    &question::Asked(&questions::settings::Settings),
+    &question::Asked(&questions::lever::Lever),
+    &question::Asked(&pressures::Pressures),
+    &question::Asked(&questions::heat::Heat),
+    &question::Asked(&questions::hold::Hold),
+    &lines::Lines,
+    &prove::Prove,
+    &question::Asked(&questions::pull::Pull),
+    &question::Asked(&questions::logger::Logger),
+    &next::Next,
+    &question::Asked(&questions::symptom::Symptom),
+    &question::Asked(&questions::leak::Leak),
+    &logbook::Logbook,
+];
+
+/// The room of that name.
+pub(crate) fn named(slug: &str) -> Option<&'static dyn Room> {
+    ALL.iter().copied().find(|room| room.slug() == slug)
+}
+
+/// The car from above, with the pressures that a foot and a hand make.
+pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
+    let outcome = pressures::Outcome::of(
+        visit.opened.car(),
+        &visit.opened.state,
+        Asked { foot, hand },
+        visit.speed(),
+    );
+    let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
+    html! {
+        (pictures::small_picture(visit, "plan-above", |look| questions::picture::pressures(&visit.opened, look, &outcome)))
+        p class="plan-says" {
+            @if foot.n() > 0.0 && !hand_works { (outcome.push_sentence(&visit.units)) }
+            @else if foot.n() > 0.0 {
+                (wording::figure(foot.n(), visit.units.force)) " of foot with "
+                (outcome.pull_sentence(&visit.opened, &visit.units))
+            }
+            @else if hand_works { (outcome.pull_sentence(&visit.opened, &visit.units)) }
+            @else { "Nobody brakes." }
+        }
+    }
+}

@@ -1,0 +1,591 @@
+//! "Is it dry?": one joint at a time, with keys for gloves; the checks; bleeding; the signature.
+
+use maud::{Markup, html};
+use plumbing::run_words;
+use proving::{
+    Check, CheckState, Fact, Found, JointState, Judged, PROP, Reading, Said as CheckSaid, Signature, State,
+};
+use questions::answers::lines::spec_words;
+use questions::answers::proving::{corner_name, lever_word, sentence, soak_sentence, valve_word};
+use questions::{Stop, Wrong};
+use serde_json::{Map, Value};
+
+use super::{Room, Said};
+use crate::car::handles::Handle;
+use crate::car::visit::{Visit, told_of};
+use crate::car::writing::Writing;
+use crate::car::{forms, pictures};
+use crate::shell::parts;
+use crate::web::guard::Sent;
+
+const SLUG: &str = "prove";
+
+pub(crate) struct Prove;
+
+impl Room for Prove {
+    fn slug(&self) -> &'static str {
+        SLUG
+    }
+
+    fn question(&self) -> &'static str {
+        "Is it dry?"
+    }
+
+    fn short(&self, visit: &Visit<'_>) -> String {
+        visit.proving().short()
+    }
+
+    fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
+        Vec::new()
+    }
+
+    fn say(&self, visit: &Visit<'_>) -> Said {
+        let joints = visit.proving().proof.joints.len();
+        Said {
+            answer: answer(visit),
+            plan: Some(pictures::small_picture(visit, "plan-above", |look| {
+                questions::picture::proving(&visit.opened, look, visit.proving())
+            })),
+            picture: Some(html! {
+                p class="caution" {
+                    "Gloves and glasses. Wash down with water and let everything dry before joints are felt: water is not fluid. "
+                    "Jack stands under the car, never a jack alone."
+                }
+                (bleeding(visit))
+                (round(visit))
+            }),
+            more: html! {
+                (checks(visit, joints))
+                (touched(visit, joints + 20))
+                (signature(visit, joints + 21))
+                (alone(visit))
+                (ignored(visit))
+            },
+        }
+    }
+
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        if writing.sent.get("what") == "all-marked" {
+            return writing.note(&all_marked(writing)?);
+        }
+        writing.note(&[fact(writing)?])
+    }
+}
+
+fn refuse(slug: &str, what: String, remedy: &str) -> Wrong {
+    Wrong::plain(SLUG, slug, what, remedy.to_owned())
+}
+
+/// What a form of this room says. Joints and parts are those of the car, where its sheet reads.
+fn fact(writing: &Writing<'_>) -> Result<Fact, Stop> {
+    let sent = writing.sent;
+    let again = "load the page again";
+    Ok(match sent.get("what") {
+        "joint" => {
+            let (joint, found) = (sent.get("joint"), sent.get("found"));
+            let none = || {
+                refuse(
+                    "no-such-joint",
+                    format!("`{joint}` is no joint of this car any more"),
+                    again,
+                )
+            };
+            let found = Found::ALL
+                .into_iter()
+                .find(|known| known.word() == found)
+                .ok_or_else(none)?;
+            if let Some(visit) = writing.visit() {
+                let stands = visit
+                    .proving()
+                    .proof
+                    .joints
+                    .iter()
+                    .find(|known| known.id == joint);
+                let stands = stands.ok_or_else(none)?;
+                if !writing.is_again() && sent.get("since") != since(stands) && !sent.get("since").is_empty()
+                {
+                    return Err(refuse(
+                        "since-changed",
+                        format!(
+                            "joint {} is {} since entry {}, which came after this was pressed",
+                            stands.number,
+                            stands.state.word(),
+                            since(stands)
+                        ),
+                        "look at the joint once more, and press what you find",
+                    )
+                    .into());
+                }
+            }
+            Fact::Joint {
+                joint: joint.to_owned(),
+                found,
+            }
+        }
+        "touched" => {
+            let what = sent.get("part").trim();
+            let known = |visit: &Visit<'_>| !visit.proving().plumbing.joints_of(what).is_empty();
+            if what.is_empty() || !writing.visit().is_none_or(known) {
+                let told = format!("`{what}` is nothing of this car that has joints");
+                return Err(refuse("no-such-part", told, again).into());
+            }
+            Fact::Touched {
+                what: what.to_owned(),
+            }
+        }
+        "check" => {
+            let check = Check::named(sent.get("check"))
+                .ok_or_else(|| refuse("no-such-check", "that is no check of this car".to_owned(), again))?;
+            Fact::Checked {
+                check,
+                said: said(check, sent)?,
+            }
+        }
+        "sign" => {
+            if writing.visit().is_none() {
+                return Err(Stop::File(refuse(
+                    "not-now",
+                    "nobody can sign while the sheet does not read".to_owned(),
+                    "put the sheet right; this waits until then",
+                )));
+            }
+            let name = |field: &str| Some(sent.get(field).trim().to_owned()).filter(|name| !name.is_empty());
+            let by =
+                name("by").ok_or_else(|| refuse("no-name", "nobody signs".to_owned(), "write who signs"))?;
+            Fact::Signed(Signature {
+                by,
+                checked_by: name("checked_by"),
+            })
+        }
+        _ => return Err(refuse("no-form", "that is no form of this page".to_owned(), again).into()),
+    })
+}
+
+/// Every joint that nobody has tried yet is tight and marked.
+fn all_marked(writing: &Writing<'_>) -> Result<Vec<Fact>, Stop> {
+    let Some(visit) = writing.visit() else {
+        return Err(Stop::File(refuse(
+            "not-now",
+            "which joints there are cannot be seen while the sheet does not read".to_owned(),
+            "put the sheet right; this waits until then",
+        )));
+    };
+    let joints = &visit.proving().proof.joints;
+    let named = writing.sent.get("joints").split(' ');
+    // Those that were shown as untried when the key was pressed, and no others.
+    let facts: Vec<Fact> = named
+        .filter_map(|number| number.parse().ok())
+        .filter_map(|number: usize| joints.iter().find(|joint| joint.number == number))
+        .filter(|joint| writing.is_again() || joint.state == State::Untried)
+        .map(|joint| Fact::Joint {
+            joint: joint.id.clone(),
+            found: Found::Marked,
+        })
+        .collect();
+    if facts.is_empty() {
+        return Err(refuse(
+            "none-untried",
+            "no joint is untried any more".to_owned(),
+            "load the page again",
+        )
+        .into());
+    }
+    Ok(facts)
+}
+
+/// The entry that made a joint what it is; `0` where none did.
+fn since(joint: &JointState) -> String {
+    joint.since.map_or(0, |(entry, _)| entry).to_string()
+}
+
+fn said(check: Check, sent: &Sent) -> Result<CheckSaid, Wrong> {
+    match sent.get("result") {
+        "held" => Ok(CheckSaid::Held),
+        "failed" => Ok(CheckSaid::Failed),
+        "not-done" => {
+            let because = sent.get("because").trim();
+            if because.is_empty() {
+                return Err(refuse(
+                    "no-reason",
+                    "a check that is not done has a reason".to_owned(),
+                    "write why it is not done",
+                ));
+            }
+            Ok(CheckSaid::NotDone(because.to_owned()))
+        }
+        "read" => {
+            let mut data = Map::new();
+            for (name, unit) in figures(check) {
+                let text = sent.get(name).trim();
+                if !text.is_empty() {
+                    let bare = text
+                        .chars()
+                        .all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '-'));
+                    let text = if bare {
+                        format!("{text} {unit}")
+                    } else {
+                        text.to_owned()
+                    };
+                    data.insert((*name).to_owned(), Value::String(text));
+                }
+            }
+            // The air beside the gauge, at both ends of the soak.
+            if let (Some(start), Some(end)) = (data.remove(AIR[0]), data.remove(AIR[1])) {
+                data.insert("air".to_owned(), Value::Array(vec![start, end]));
+            }
+            if !sent.get("how").is_empty() {
+                data.insert("how".to_owned(), Value::String(sent.get("how").to_owned()));
+            }
+            let read = Reading::read(check, &Value::Object(data));
+            read.map(CheckSaid::Read).map_err(|why| {
+                refuse(
+                    "reading",
+                    why.to_string(),
+                    "write each figure, with its unit if it is another",
+                )
+            })
+        }
+        _ => Err(refuse(
+            "no-result",
+            "nothing was said of the check".to_owned(),
+            "press one of its keys",
+        )),
+    }
+}
+
+/// Fields of the air at the start and at the end of a soak.
+const AIR: [&str; 2] = ["air_start", "air_end"];
+
+/// The figures that a check has, each with the unit of a bare number.
+const fn figures(check: Check) -> &'static [(&'static str, &'static str)] {
+    match check {
+        Check::FirmPedal | Check::FirmHand => &[("first", "mm"), ("second", "mm")],
+        Check::Soak => &[
+            ("from", "bar"),
+            ("to", "bar"),
+            ("in", "min"),
+            (AIR[0], "C"),
+            (AIR[1], "C"),
+        ],
+        Check::Even => &[("left", "N m"), ("right", "N m")],
+        _ => &[],
+    }
+}
+
+fn answer(visit: &Visit<'_>) -> Markup {
+    let outcome = visit.proving();
+    let proof = &outcome.proof;
+    html! {
+        p class="sentence" { (sentence(outcome)) }
+        @for (check, because) in &proof.left {
+            p class="left" { "NOT DONE: " (check.words()) ", because " (because) "." }
+        }
+        @if let Some((entry, day, signature)) = &proof.signed {
+            p class="signed" {
+                "Signed off by " (signature.by) " on " (day) " (entry " (entry) "), "
+                @match &signature.checked_by { Some(name) => { "checked by " (name) }, None => "checked by nobody else" } "."
+            }
+        }
+        @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
+    }
+}
+
+/// Every joint as a card. The script shows one at a time; without it they stand below each other.
+fn round(visit: &Visit<'_>) -> Markup {
+    let outcome = visit.proving();
+    let joints = &outcome.proof.joints;
+    let first = joints
+        .iter()
+        .position(|joint| joint.state != State::Dry)
+        .unwrap_or(0);
+    html! {
+        section class="round" aria-labelledby="round" data-round=(first) id="round-box" {
+            h2 id="round" { "The round" }
+            div class="joints" {
+                @for (index, joint) in joints.iter().enumerate() { (card(visit, joint, index, joints.len())) }
+            }
+            div class="keys with-script" hidden {
+                button type="button" data-step="-1" { "Back" }
+                button type="button" data-step="1" { "Next" }
+            }
+            @let untried: Vec<String> = joints.iter().filter(|joint| joint.state == State::Untried).map(|joint| joint.number.to_string()).collect();
+            @if untried.len() > 1 {
+                (forms::writes(visit, SLUG, "check-keys all-marked", joints.len() + 22, &html! {
+                    input type="hidden" name="what" value="all-marked";
+                    input type="hidden" name="joints" value=(untried.join(" "));
+                    button type="submit" { "All " (untried.len()) " untried ones are tight and marked" }
+                }))
+            }
+            ol class="states" aria-label="All joints" {
+                @for (index, joint) in joints.iter().enumerate() {
+                    li class=(joint.state.word()) {
+                        a href={ "#joint-" (joint.number) } data-joint=(index) { (joint.number) " " span { (joint.state.word()) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn card(visit: &Visit<'_>, joint: &JointState, index: usize, of: usize) -> Markup {
+    let plumbing = &visit.proving().plumbing;
+    let listed = &plumbing.joints[joint.index];
+    let run = &plumbing.circuit.runs[listed.run].name;
+    html! {
+        article class={ "joint " (joint.state.word()) } id={ "joint-" (joint.number) } data-state=(joint.state.word()) {
+            h3 tabindex="-1" { "Joint " (joint.number) " of " (of) ": " (joint.place) }
+            p { (run_words(run)) "; " (spec_words(listed)) @if listed.in_cabin { "; in the cabin" } }
+            p class="state-now" {
+                "It is " strong { (words_of(joint.state)) }
+                @if let Some((entry, day)) = joint.since { " since " (day) ", entry " (entry) }
+                "."
+            }
+            (forms::writes(visit, SLUG, "big-keys", index, &html! {
+                input type="hidden" name="what" value="joint";
+                input type="hidden" name="joint" value=(joint.id);
+                input type="hidden" name="since" value=(since(joint));
+                @for found in Found::ALL {
+                    button type="submit" name="found" value=(found.word()) disabled[!may(joint.state, found)] {
+                        (key_words(found))
+                    }
+                }
+            }))
+        }
+    }
+}
+
+const fn words_of(state: State) -> &'static str {
+    match state {
+        State::Untried => "untried: tighten it, and draw a witness mark across",
+        State::Marked => "marked, not yet felt dry",
+        State::Dry => "dry",
+        State::Weep => "weeping: remake it",
+        State::Remade => "remade, not yet felt dry",
+    }
+}
+
+const fn key_words(found: Found) -> &'static str {
+    match found {
+        Found::Marked => "Tight, marked",
+        Found::Dry => "Dry",
+        Found::Weep => "Weeps",
+        Found::Remade => "Remade",
+    }
+}
+
+/// Whether a key makes sense in a state; the logbook has the last word.
+fn may(state: State, found: Found) -> bool {
+    state.after(found).is_ok()
+}
+
+fn checks(visit: &Visit<'_>, first: usize) -> Markup {
+    let car = visit.opened.car();
+    html! {
+        section aria-labelledby="checks" id="checks-box" {
+            h2 id="checks" { "The checks" }
+            @for (index, state) in visit.proving().proof.checks.iter().enumerate() {
+                article class="check" id={ "check-" (state.check.name()) } {
+                    h3 { (sign(state)) " " (state.check.words()) }
+                    p { (state.check.how(car)) }
+                    @if let Some((entry, day)) = state.since { p class="source" { (day) ", entry " (entry) } }
+                    @match &state.judged {
+                        Some(Judged::Holds(says)) => p { strong { "Holds: " } (says) },
+                        Some(Judged::Fails(says)) => p { strong { "FAILS: " } (says) },
+                        Some(Judged::Left(because)) => p class="left" { "NOT DONE, because " (because) },
+                        Some(Judged::TellsNothing(says)) => p { strong { "Tells nothing: " } (says) },
+                        None => {},
+                    }
+                    (check_form(visit, state.check, first + index))
+                }
+            }
+            @if let Some(said) = soak_sentence(visit.proving(), &visit.units) {
+                h3 { "The soak on the sheet" }
+                p { (said) }
+            }
+        }
+    }
+}
+
+fn sign(state: &CheckState) -> &'static str {
+    match &state.judged {
+        None => "☐",
+        Some(Judged::Holds(_)) => "☑",
+        Some(Judged::Fails(_)) => "☒",
+        Some(Judged::Left(_)) => "⊟",
+        Some(Judged::TellsNothing(_)) => "?",
+    }
+}
+
+fn check_form(visit: &Visit<'_>, check: Check, number: usize) -> Markup {
+    let name = check.name();
+    let fields = figures(check);
+    forms::writes(
+        visit,
+        SLUG,
+        "check-keys",
+        number,
+        &html! {
+            input type="hidden" name="what" value="check";
+            input type="hidden" name="check" value=(name);
+            @if fields.is_empty() {
+                button type="submit" name="result" value="held" { "Holds" }
+                button type="submit" name="result" value="failed" { "Does not hold" }
+            } @else {
+                @for (field, unit) in fields {
+                    span class="field" {
+                        label for={ (name) "-" (field) } { (field_words(field)) ", " (shown_unit(unit)) }
+                        input type="text" inputmode="decimal" autocomplete="off" id={ (name) "-" (field) } name=(field) size="7";
+                    }
+                }
+                @if check == Check::Even {
+                    span class="field" {
+                        label for="even-how" { "Read with" }
+                        select id="even-how" name="how" {
+                            option value="torque wrench" { "torque wrench" }
+                            option value="rollers" { "roller tester" }
+                        }
+                    }
+                }
+                button type="submit" name="result" value="read" { "Judge it" }
+                button type="submit" name="result" value="failed" { "Does not hold" }
+            }
+            @if check.may_be_left() {
+                span class="field" {
+                    label for={ (name) "-because" } { "Not done, because" }
+                    input type="text" autocomplete="off" id={ (name) "-because" } name="because" maxlength="200";
+                }
+                button type="submit" name="result" value="not-done" { "Not done" }
+            }
+        },
+    )
+}
+
+fn field_words(field: &str) -> &str {
+    match field {
+        "in" => "held for",
+        "air_start" => "air at the start",
+        "air_end" => "air at the end",
+        other => other,
+    }
+}
+
+fn shown_unit(unit: &str) -> &str {
+    match unit {
+        "C" => "°C",
+        "N m" => "N·m",
+        other => other,
+    }
+}
+
+fn touched(visit: &Visit<'_>, number: usize) -> Markup {
+    let circuit = &visit.proving().plumbing.circuit;
+    html! {
+        section aria-labelledby="touched" {
+            h2 id="touched" { "Something was opened" }
+            p { "Whatever is opened, moved or changed makes its joints untried again, and puts back every check that was made before." }
+            (forms::writes(visit, SLUG, "check-keys", number, &html! {
+                input type="hidden" name="what" value="touched";
+                span class="field" {
+                    label for="touched-part" { "What" }
+                    select id="touched-part" name="part" {
+                        @for component in &circuit.components { option value=(component.name) { (component.name.replace('_', " ")) } }
+                        @for run in &circuit.runs { option value=(run.name) { (run_words(&run.name)) } }
+                    }
+                }
+                button type="submit" { "It was opened" }
+            }))
+        }
+    }
+}
+
+fn signature(visit: &Visit<'_>, number: usize) -> Markup {
+    let proof = &visit.proving().proof;
+    html! {
+        section aria-labelledby="signature" id="signature-box" {
+            h2 id="signature" { "The signature" }
+            @if proof.may_sign() {
+                p { "Every joint is dry and every check settled." }
+            } @else {
+                p { strong { "Not to be signed yet: " } (proof.open.len()) " " (wording::counted(proof.open.len(), "thing is", "things are")) " open." }
+                details open[proof.open.len() <= 6] {
+                    summary { "What is open" }
+                    ul { @for open in &proof.open { li { (open) } } }
+                }
+            }
+            (forms::writes(visit, SLUG, "sent", number, &html! {
+                input type="hidden" name="what" value="sign";
+                label for="sign-by" { "Signed by" }
+                input type="text" id="sign-by" name="by" maxlength="80" autocomplete="off";
+                label for="sign-checked" { "Checked by" }
+                input type="text" id="sign-checked" name="checked_by" maxlength="80" autocomplete="off";
+                button type="submit" disabled[!proof.may_sign()] { "Sign it off" }
+            }))
+            p class="caution" { (parts::CAUTION) " A signature here is a note of what was found; it takes nobody's place." }
+        }
+    }
+}
+
+fn bleeding(visit: &Visit<'_>) -> Markup {
+    let plan = &visit.proving().bleed;
+    let volume = |m3: f64| wording::figure(m3, visit.units.fluid);
+    let rows: Vec<Vec<String>> = plan
+        .corners
+        .iter()
+        .enumerate()
+        .map(|(index, corner)| {
+            vec![
+                format!("{} {}", index + 1, corner_name(corner)),
+                wording::figure(corner.length.m(), visit.units.length),
+                volume((corner.run + corner.brake).m3()),
+                volume(corner.through.m3()),
+                valve_word(corner.valve).to_owned(),
+                lever_word(corner.lever).to_owned(),
+            ]
+        })
+        .collect();
+    html! {
+        details class="fold" id="bleeding" {
+            summary {
+                span { strong { "Bleed first: " }
+                    @for (index, corner) in plan.corners.iter().enumerate() { @if index > 0 { ", " } (corner_name(corner)) }
+                    "; buy " (volume(plan.buy().m3())) }
+            }
+            (parts::rows("Longest line first; valve and lever as they stand meanwhile",
+                &["Corner", "Line", "In it", "Let through", "Valve", "Lever"], &rows))
+            p { (volume(plan.needed.m3())) " go through, reservoirs included; buy " (volume(plan.buy().m3())) "." }
+            ul { @for mind in &visit.proving().mind { li { (mind) } } }
+        }
+    }
+}
+
+fn alone(visit: &Visit<'_>) -> Markup {
+    let alone = &visit.proving().alone;
+    let pressure = |pa: f64| wording::figure(pa, visit.units.pressure);
+    let latch = visit.opened.car().lever.as_ref().is_some_and(|lever| lever.latch);
+    html! {
+        section aria-labelledby="alone" {
+            h2 id="alone" { "Hold pressure while alone" }
+            p {
+                "The pedal propped with " (wording::figure(PROP.n(), visit.units.force)) ": " (pressure(alone.propped.pa()))
+                ", " (pressure(alone.running.pa())) " with the engine running."
+                @if let Some(strapped) = alone.strapped { " The lever strapped back at the driver's pull: " (pressure(strapped.pa())) "." }
+            }
+            ul { @for how in alone.how(latch) { li { (how) } } }
+        }
+    }
+}
+
+fn ignored(visit: &Visit<'_>) -> Markup {
+    let outcome = visit.proving();
+    html! {
+        @if !outcome.proof.ignored.is_empty() || !outcome.not_read.is_empty() {
+            section aria-labelledby="ignored" {
+                h2 id="ignored" { "Entries that do not count" }
+                ul {
+                    @for ignored in &outcome.proof.ignored { li { "entry " (ignored.id) ": " (ignored.why) } }
+                    @for (entry, why) in &outcome.not_read { li { "entry " (entry) ": " (why) } }
+                }
+            }
+        }
+    }
+}

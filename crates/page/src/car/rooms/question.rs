@@ -1,0 +1,98 @@
+//! A room a question: its handles from the one table of options, its answer through its report.
+
+use charts::Look;
+use engine::ranges::Plan;
+use maud::html;
+use questions::options::{Row, Said as Options};
+use questions::report::Report;
+use questions::{Case, Question, Stop};
+
+use super::{Room, Said};
+use crate::car::handles::Handle;
+use crate::car::pictures;
+use crate::car::report;
+use crate::car::report_forms;
+use crate::car::visit::Visit;
+use crate::car::writing::Writing;
+
+/// A question of the list.
+pub(crate) struct Asked(pub(crate) &'static dyn Question);
+
+impl Room for Asked {
+    fn slug(&self) -> &'static str {
+        self.0.room()
+    }
+
+    fn question(&self) -> &'static str {
+        self.0.asked_as()
+    }
+
+    fn short(&self, visit: &Visit<'_>) -> String {
+        // The frame has looked at that already.
+        if self.slug() == "assessment" {
+            return visit
+                .glanced()
+                .map_or_else(String::new, |outcome| outcome.in_short());
+        }
+        self.0.short(&visit.case())
+    }
+
+    fn handles(&self, visit: &Visit<'_>) -> Vec<Handle> {
+        let usual = self.0.usual(&visit.case());
+        let stands = |row: &Row| usual.iter().find(|(of, _)| core::ptr::eq(*of, row));
+        let moved = self.0.handles().into_iter();
+        moved
+            .map(|row| stands(row).map_or_else(|| Handle::of(row), |(_, at)| Handle::untouched(row, *at)))
+            .collect()
+    }
+
+    fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
+        report_forms::write(writing)
+    }
+
+    fn say(&self, visit: &Visit<'_>) -> Said {
+        visit.into_room(self.slug());
+        let case = visit.case();
+        let said = usual(self.0, &case);
+        let plan = Plan {
+            draws: case.plan.draws.min(self.0.draws()),
+            ..case.plan
+        };
+        let case = Case {
+            said: &said,
+            plan,
+            ..case
+        };
+        let answer = self.0.answer(&case);
+        let report = match &answer {
+            Ok(answer) => answer.report(),
+            Err(wrong) => Report::refused(self.0, &case, wrong),
+        };
+        let picture = answer
+            .as_ref()
+            .ok()
+            .map(|answer| pictures::picture(visit, self.0.name(), |look: &Look<'_>| answer.draw(look)));
+        let braked = self.0.braked(&case);
+        Said {
+            answer: report::answer(&report),
+            plan: (!self.0.is_the_car_from_above()).then(|| super::plan(visit, braked.foot, braked.hand)),
+            picture,
+            more: if visit.asking.part {
+                html! {}
+            } else {
+                report::more(visit, &report, answer.as_deref().ok())
+            },
+        }
+    }
+}
+
+/// What is said, and what is usual where nothing is.
+fn usual(question: &dyn Question, case: &Case<'_>) -> Options {
+    let mut said = case.said.clone();
+    for (row, stands) in question.usual(case) {
+        if !case.said.has(row) {
+            said.say(row, row.in_full(&format!("{stands}"), false));
+        }
+    }
+    said
+}

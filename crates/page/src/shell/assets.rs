@@ -1,0 +1,57 @@
+//! Style and script: written here, carried in the program, sent under names that change with what is in them.
+
+use std::sync::LazyLock;
+
+use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use axum::response::{IntoResponse as _, Response};
+use sha2::{Digest as _, Sha256};
+
+pub(crate) const STYLE: &str = include_str!("../../assets/workshop.css");
+pub(crate) const SCRIPT: &str = include_str!("../../assets/workshop.js");
+/// A job card with the three strokes: front, rear, hand.
+const ICON: &str = include_str!("../../assets/icon.svg");
+
+/// The same style under an address that a device may have before it is paired.
+pub(crate) const PAIRING_STYLE_PATH: &str = "/pair.css";
+/// The same script likewise: what waits on a device is shown there too.
+pub(crate) const PAIRING_SCRIPT_PATH: &str = "/pair.js";
+
+static STYLE_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", STYLE, "css"));
+static SCRIPT_PATH: LazyLock<String> = LazyLock::new(|| named("workshop", SCRIPT, "js"));
+
+pub(crate) fn style_path() -> &'static str {
+    &STYLE_PATH
+}
+
+pub(crate) fn script_path() -> &'static str {
+    &SCRIPT_PATH
+}
+
+fn named(name: &str, text: &str, ending: &str) -> String {
+    let digest = Sha256::digest(text.as_bytes());
+    let short: String = digest.iter().take(6).map(|byte| format!("{byte:02x}")).collect();
+    format!("/assets/{name}-{short}.{ending}")
+}
+
+pub(crate) async fn style() -> Response {
+    sent("text/css; charset=utf-8", STYLE)
+}
+
+pub(crate) async fn script() -> Response {
+    sent("text/javascript; charset=utf-8", SCRIPT)
+}
+
+pub(crate) async fn icon() -> Response {
+    sent("image/svg+xml", ICON)
+}
+
+fn sent(kind: &'static str, text: &'static str) -> Response {
+    (
+        [
+            (CONTENT_TYPE, kind),
+            (CACHE_CONTROL, "max-age=31536000, immutable"),
+        ],
+        text,
+    )
+        .into_response()
+}

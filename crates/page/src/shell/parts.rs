@@ -1,0 +1,138 @@
+//! Pieces that every page is made of: tables, facts, workings, lists of what is wrong.
+
+use charts::Table;
+use engine::working::{Expr, Symbol, Working};
+use maud::{Markup, html};
+use questions::{Shown, Trouble, Wrong};
+
+/// Significant digits of the numbers in a formula.
+const DIGITS: usize = 5;
+
+/// What stands at the foot of every answer.
+pub(crate) const CAUTION: &str =
+    "Computed figures do not replace a brake test at walking pace, in a safe place.";
+
+/// Figures in rows. A table that is wider than the screen is pushed aside under the finger, not the page.
+pub(crate) fn table(figures: &Table) -> Markup {
+    rows(&figures.caption, &figures.head, &figures.rows)
+}
+
+/// A table of texts; the first of each row is its head.
+pub(crate) fn rows(caption: &str, head: &[impl AsRef<str>], rows: &[Vec<String>]) -> Markup {
+    rows_of("table", caption, head, rows)
+}
+
+/// The same of sentences rather than figures: they are wrapped, and stand at the left.
+pub(crate) fn rows_of_words(caption: &str, head: &[impl AsRef<str>], rows: &[Vec<String>]) -> Markup {
+    rows_of("table words", caption, head, rows)
+}
+
+fn rows_of(class: &str, caption: &str, head: &[impl AsRef<str>], rows: &[Vec<String>]) -> Markup {
+    html! {
+        div class=(class) role="region" tabindex="0" aria-label=(caption) {
+            table {
+                caption { (caption) }
+                thead { tr { @for name in head { th scope="col" { (name.as_ref()) } } } }
+                tbody {
+                    @for row in rows {
+                        tr {
+                            @for (index, cell) in row.iter().enumerate() {
+                                @if index == 0 { th scope="row" { (cell) } }
+                                @else { td data-head=[head.get(index).map(AsRef::as_ref)] { (cell) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Name and text, one below the other.
+pub(crate) fn facts(facts: &[(&str, String)]) -> Markup {
+    html! {
+        dl class="facts" {
+            @for (name, text) in facts { div { dt { (name) } dd { (text) } } }
+        }
+    }
+}
+
+/// A sentence in which names of keys stand between back quotes.
+pub(crate) fn coded(text: &str) -> Markup {
+    html! {
+        @for (index, piece) in text.split('`').enumerate() {
+            @if index % 2 == 1 { code { (piece) } } @else { (piece) }
+        }
+    }
+}
+
+/// The arithmetic of a figure, line by line.
+pub(crate) fn working(working: &Working) -> Markup {
+    html! {
+        ol class="steps" {
+            @for step in &working.steps {
+                li {
+                    p class="meaning" { (step.result.meaning) }
+                    p class="formula" { (step.result.sign) " = " (step.formula.in_symbols()) }
+                    p class="formula" { "= " (step.formula.with_numbers(DIGITS)) }
+                    p class="formula result" { "= " (value(&step.result)) }
+                    p class="source" {
+                        (step.source)
+                        @if !step.assumes.is_empty() { "; " (step.assumes) }
+                    }
+                    @let keys: Vec<_> = step.formula.symbols().into_iter().filter_map(|symbol| symbol.key.map(|key| (symbol.sign, key))).collect();
+                    @if !keys.is_empty() {
+                        p class="source" {
+                            "From the sheet: "
+                            @for (index, (sign, key)) in keys.iter().enumerate() {
+                                @if index > 0 { ", " }
+                                (sign) " is " code { (key) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        p class="source" { "In SI units, from the sheet's figures on." }
+    }
+}
+
+/// A value with its unit.
+pub(crate) fn value(symbol: &Symbol) -> String {
+    let text = Expr::from(symbol).with_numbers(6);
+    if symbol.unit.is_empty() {
+        text
+    } else {
+        format!("{text}\u{a0}{}", symbol.unit)
+    }
+}
+
+/// Everything that is wrong with what was put in.
+pub(crate) fn wrong(wrong: &Wrong) -> Markup {
+    html! {
+        ul class="wrong" {
+            @for trouble in &wrong.troubles { li { (one(trouble)) } }
+            @if wrong.more > 0 { li { "and " (wrong.more) " more" } }
+        }
+    }
+}
+
+fn one(trouble: &Trouble) -> Markup {
+    // On a page nobody wrote dashes before a name.
+    let file = trouble.file.trim_start_matches("--");
+    html! {
+        p {
+            strong {
+                @if let Some(key) = &trouble.key { code { (key) } ": " }
+                @else if matches!(trouble.shown, Shown::Option { .. }) { code { (file) } ": " }
+                (coded(&trouble.text))
+            }
+        }
+        @if let Some((line, column)) = trouble.place
+            && matches!(trouble.shown, Shown::Sheet(_))
+        {
+            p class="place" { "line " (line) ", column " (column) }
+        }
+        p class="do" { strong { "Do: " } (coded(&trouble.remedy)) }
+    }
+}
