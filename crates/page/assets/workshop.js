@@ -398,9 +398,10 @@ function takeOver() {
 const carOf = (entry) => decodeURIComponent(entry.action?.split("/")[2] ?? "");
 
 function saying(form, submitter) {
-  const heading = form.closest("article, section, li")?.querySelector("h2, h3, .step, :scope > span")?.textContent;
+  const heading = form.closest("article, details.reading, section, li")?.querySelector("h2, h3, .step, summary, :scope > span")?.textContent;
   const said = form.querySelector("textarea")?.value || submitter?.getAttribute("aria-label") || submitter?.textContent;
-  return [heading, said].map((text) => (text ?? "").replace(/\s+/g, " ").trim()).filter(Boolean).join(": ");
+  const typed = [...form.querySelectorAll("label > :is(input, select)")].map((field) => field.value).filter(Boolean).join(", ");
+  return [heading, typed, said].map((text) => (text ?? "").replace(/\s+/g, " ").trim()).filter(Boolean).join(": ");
 }
 
 let shownKept = "";

@@ -337,7 +337,8 @@ impl Reading {
                     .iter()
                     .map(|(key, raw)| {
                         let name = key.rsplit('.').next().unwrap_or_default();
-                        let plain = raw.replace(['"', '[', ']'], "");
+                        let rows = raw.replace("], [", "; ").replace("],[", "; ");
+                        let plain = rows.replace(['"', '[', ']'], "");
                         if name == "points" || name == "on" {
                             plain
                         } else {
@@ -346,7 +347,7 @@ impl Reading {
                     })
                     .collect();
                 Entered {
-                    says: says.join("; "),
+                    says: says.join(": "),
                     off: keys
                         .into_iter()
                         .map(|(key, raw)| SheetChange {

@@ -114,7 +114,7 @@ pub(crate) fn reading(visit: &Visit<'_>, reading: Reading) -> Markup {
             @if !entered.is_empty() {
                 ul class="entered" {
                     @for entry in &entered {
-                        li { (entry.says) " " (change(visit, &entry.off, "Take it off")) }
+                        li { span { (entry.says) } (change(visit, &entry.off, "Take it off")) }
                     }
                 }
             }

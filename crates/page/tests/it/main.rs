@@ -12,6 +12,7 @@ mod limits;
 mod markup;
 mod network;
 mod reach;
+mod readings;
 mod rooms;
 mod stands;
 mod workshop;

@@ -56,6 +56,14 @@ impl Question for Leak {
         TAKES
     }
 
+    fn handles(&self) -> Vec<&'static Row> {
+        vec![&SIGN]
+    }
+
+    fn is_the_car_from_above(&self) -> bool {
+        true
+    }
+
     fn reads_logbook(&self) -> bool {
         true
     }

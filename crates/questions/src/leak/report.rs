@@ -139,8 +139,8 @@ fn next(outcome: &Outcome, step: &Step) -> Section {
         Fact::of("look", "build the pressure up, and watch it for five minutes"),
     ]))
     .with(Block::Choose(vec![
-        with("it still loses", &step.still, "yes"),
-        with("it holds", &step.holds, "no"),
+        with("It still loses", &step.still, "yes"),
+        with("It holds", &step.holds, "no"),
     ]))
 }
 

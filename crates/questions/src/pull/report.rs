@@ -23,6 +23,7 @@ const ON_FLUID: &str = "Fluid strips paint and harms eyes and skin: gloves, glas
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
     let mut report = Report::of(&Pull, case, headline(outcome, units));
+    report.section(taken(case.opened));
     if let Some(Read { apart: Ok(apart), .. }) = &outcome.pull {
         report.section(takes(apart, units));
         report.section(fitted(apart, units));
@@ -34,7 +35,6 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     if let Some(valve) = &outcome.valve {
         report.section(gauges(valve, units).with_some(offered(case.opened, valve)));
     }
-    report.section(taken(case.opened));
     report
 }
 

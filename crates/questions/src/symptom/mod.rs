@@ -69,6 +69,10 @@ impl Question for Symptom {
         vec![&SAYS]
     }
 
+    fn is_the_car_from_above(&self) -> bool {
+        true
+    }
+
     fn reads_logbook(&self) -> bool {
         true
     }

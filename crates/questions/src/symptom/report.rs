@@ -50,7 +50,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                     )
                 });
                 let right = Choice {
-                    label: "it is put right".to_owned(),
+                    label: "It is put right".to_owned(),
                     text: "what was tried before counts no longer; on a terminal with `--right`".to_owned(),
                     says: (&SAYS, verdict.symptom.slug().to_owned()),
                     notes: Some(proving::Fact::PutRight {
@@ -162,7 +162,7 @@ fn trial(test: Trial, verdict: &Verdict) -> Section {
     let choices = [true, false].into_iter().zip(leads).map(|(is, text)| {
         let word = if is { "yes" } else { "no" };
         Choice {
-            label: word.to_owned(),
+            label: if is { "Yes" } else { "No" }.to_owned(),
             text,
             says: (&FOUND, format!("{}={word}", test.slug())),
             notes: Some(proving::Fact::Tried {

@@ -13,6 +13,15 @@ fn car(text: &str) -> Car {
     sheet::read(text.as_bytes(), "car.toml").assemble().unwrap().car
 }
 
+/// Every key with its value and how far it may be off.
+fn says(text: &str) -> Vec<String> {
+    let read = sheet::read(text.as_bytes(), "");
+    let slots = read.inputs.slots();
+    slots
+        .map(|(slot, value)| format!("{} {value:?}", slot.path()))
+        .collect()
+}
+
 fn typed(text: &str, reading: Reading, on: Date, units: &str, said: &[(&str, &str)]) -> String {
     let units = if units.is_empty() {
         Units::default()
@@ -64,13 +73,6 @@ fn points_of_one_day_are_one_pull_and_another_day_begins_another() {
         back = changed("car.toml", &back, &last.off).unwrap();
     }
     assert_eq!(Reading::Pull.entered(&back).len(), before);
-    let says = |text: &str| -> Vec<String> {
-        let read = sheet::read(text.as_bytes(), "");
-        let slots = read.inputs.slots();
-        slots
-            .map(|(slot, value)| format!("{} {value:?}", slot.path()))
-            .collect()
-    };
     assert_eq!(says(&back), says(&bare));
 }
 
@@ -126,4 +128,61 @@ fn what_is_missing_is_named_and_what_is_no_reading_is_refused() {
             .unwrap();
         assert!(changed("car.toml", &text, &changes).is_err(), "{hostile:?}");
     }
+}
+
+/// Everything that a log offers can be taken over as it stands, one by one and all together, and counts then.
+#[test]
+fn every_offer_of_a_log_can_be_taken_over() {
+    use questions::options::{DEMONSTRATION, Said};
+    use questions::report::Block;
+    use questions::{Case, Question as _};
+
+    let mut taken = 0;
+    for name in ["tarn", "sedge", "scree"] {
+        let folder = tempfile::tempdir().unwrap();
+        let there = folder.path().join(name);
+        std::fs::create_dir(&there).unwrap();
+        let demo = format!("{}/../../demo/{name}/car.toml", env!("CARGO_MANIFEST_DIR"));
+        std::fs::copy(demo, there.join("car.toml")).unwrap();
+        let offers = |said: &Said| {
+            let logger = questions::logger::Logger;
+            let opened = questions::open(folder.path(), name, &logger, said, TODAY).unwrap();
+            let case = Case {
+                opened: &opened,
+                said,
+                plan: said.plan(0).unwrap(),
+                units: Units::default(),
+                brief: false,
+            };
+            let report = logger.answer(&case).unwrap().report();
+            let blocks = report.sections.into_iter().flat_map(|section| section.blocks);
+            blocks
+                .filter_map(|block| match block {
+                    Block::Offers(offers) => Some(offers),
+                    _ => None,
+                })
+                .flatten()
+                .collect::<Vec<_>>()
+        };
+        let mut said = Said::default();
+        said.say(&DEMONSTRATION, "");
+        let before = offers(&said);
+        for offer in &before {
+            let text = std::fs::read_to_string(there.join("car.toml")).unwrap();
+            let after = changed("car.toml", &text, &offer.changes).unwrap();
+            assert_ne!(after, text, "{name}: {offer:?}");
+            car(&after);
+            assert_ne!(says(&after), says(&text), "{name}: {} counts", offer.key);
+            std::fs::write(there.join("car.toml"), after).unwrap();
+            taken += 1;
+        }
+        // What was taken over is not offered once more, but said to stand there.
+        for offer in offers(&said).iter().filter(|offer| !offer.key.ends_with("[]")) {
+            let same = before
+                .iter()
+                .any(|old| old.key == offer.key && old.value == offer.value);
+            assert!(!same || offer.changes.is_empty(), "{name}: {offer:?}");
+        }
+    }
+    assert!(taken >= 4, "{taken}");
 }
