@@ -14,6 +14,7 @@ mod hostile;
 mod job;
 mod kept;
 mod live;
+mod measured;
 mod opens;
 mod pages;
 mod paired;
@@ -57,6 +58,7 @@ fn main() -> ExitCode {
         rules::ALL,
         round::ALL,
         kept::ALL,
+        measured::ALL,
         stale::ALL,
         units::ALL,
         paired::ALL,
