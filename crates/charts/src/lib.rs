@@ -11,7 +11,7 @@
 //!
 //! | class | what it is on |
 //! | --- | --- |
-//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `plan`, `lines-drawing`, `turn`, `turn-map`, `stage-heat`, `hold`, `range-bar` | the root |
+//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `logged`, `plan`, `lines-drawing`, `turn`, `turn-map`, `stage-heat`, `hold`, `range-bar` | the root |
 //! | `line` with `front`, `rear`, `ideal`, `limit`, `hand`, `car`, `joined` | curves and runs (`stroke`) |
 //! | `hand-core`, `paper-line` | strips of paper inside a double line and under a crossing run (`stroke`) |
 //! | `paper` | the ground, and what lies under labels (`fill`) |
@@ -33,6 +33,7 @@ mod heat;
 mod ink;
 mod labels;
 mod lock_order;
+mod logged;
 mod part;
 mod picture;
 mod plan;
@@ -48,6 +49,7 @@ mod valve;
 pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use heat::{HoldCurves, HoldLine, StageHeat};
 pub use lock_order::{LoadCurve, LockOrder};
+pub use logged::{LoggedMoment, LoggedStop};
 pub use picture::{Look, Picture, Table, Units, Width};
 pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
 pub use pull::{CylinderPull, PullCurve, Station};

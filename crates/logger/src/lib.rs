@@ -16,6 +16,7 @@ mod examine;
 mod friction;
 mod head;
 mod read;
+mod trace;
 mod valve;
 
 pub use channel::Channel;
@@ -24,4 +25,5 @@ pub use events::{Event, Lock, Worked};
 pub use examine::{Found, Heat, Offer, examine};
 pub use friction::{AtTemperature, Pads, Settled};
 pub use read::{Fault, Log, MAX_BYTES, MAX_ROWS, Progress, read};
+pub use trace::{StopTrace, TracePoint, hardest_stop};
 pub use valve::{Lag, Split};

@@ -2,8 +2,8 @@
 
 use ::proving::State;
 use charts::{
-    AtWheel, ForceScale, LinesDrawing, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap, TurnPlan,
-    TurnRun, ValveCurve, WheelFigure, WheelState,
+    AtWheel, ForceScale, LinesDrawing, LoggedStop, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap,
+    TurnPlan, TurnRun, ValveCurve, WheelFigure, WheelState,
 };
 use engine::balance::Balance;
 use engine::car::circuit::{Circuit, Part};
@@ -63,6 +63,18 @@ pub fn balance(opened: &Opened, look: &Look<'_>, speed: Speed) -> Picture {
 pub fn settings(opened: &Opened, look: &Look<'_>) -> Picture {
     let valve = ValveCurve::of(opened.car(), opened.state.laden.axle_loads(0.0));
     valve.draw(look)
+}
+
+/// A stop as it was logged, with what was computed over it.
+#[must_use]
+pub fn logged_stop(look: &Look<'_>, stop: &logger::StopTrace) -> Picture {
+    let moments = stop.points.iter();
+    let stop = LoggedStop {
+        moments: moments
+            .map(|point| (point.time, [point.front, point.rear, point.computed]))
+            .collect(),
+    };
+    stop.draw(look)
 }
 
 /// What was read of a pull, on the curve that the sheet makes; without a lever what runs where.

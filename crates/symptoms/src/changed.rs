@@ -5,7 +5,7 @@ use engine::pull::{Apart, Part};
 use quantity::si::{Length, Pressure};
 
 /// What is known to have been done between the two.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Known {
     /// Joints of the rear line that were opened.
     pub joints_opened: usize,
@@ -15,6 +15,8 @@ pub struct Known {
     pub pads_changed: bool,
     /// A hose was changed.
     pub hose_changed: bool,
+    /// How much thinner the rear lining became.
+    pub lining_lost: Length,
 }
 
 /// What one part did.
@@ -140,6 +142,8 @@ fn goes_with(part: Part, by: Length, known: Known) -> Option<&'static str> {
         Part::Air if more && known.joints_opened > 0 => Some("a joint was opened since"),
         Part::Air if !more && known.bled => Some("it was bled since"),
         Part::Clearance if known.pads_changed => Some("pads or shoes were changed or adjusted since"),
+        // Of a drum without a working adjuster all of it becomes clearance.
+        Part::Clearance if more && known.lining_lost > by * 0.2 => Some("the rear lining wore since"),
         Part::Flex if known.hose_changed => Some("a hose was changed since"),
         Part::Flex if more && known.pads_changed => Some("new pads are softer until they are bedded in"),
         _ => None,

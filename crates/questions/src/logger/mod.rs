@@ -71,7 +71,13 @@ impl Question for Logger {
         let tells = Tells {
             report: report::of,
             result: |_, outcome| result::LoggerView::of(outcome),
-            picture: |case, _, look| crate::picture::settings(case.opened, look),
+            picture: |case, outcome, look| {
+                let hardest = outcome.read.as_ref().and_then(|held| held.hardest.as_ref());
+                match hardest {
+                    Some(stop) => crate::picture::logged_stop(look, stop),
+                    None => crate::picture::settings(case.opened, look),
+                }
+            },
         };
         Ok(Answered::of(&Logger, case, Outcome::of(case)?, tells))
     }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ::logger::demonstration::{Truth, write_log};
-use ::logger::{Found, Log, examine, read};
+use ::logger::{Found, Log, StopTrace, examine, hardest_stop, read};
 use records::{Shelf, TextFile};
 use sheet::{ColumnMap, column_map};
 
@@ -31,6 +31,8 @@ pub struct HeldAgainst {
     pub log: Log,
     /// What was found.
     pub found: Found,
+    /// The hardest stop by the foot, row by row.
+    pub hardest: Option<StopTrace>,
     /// Where it was made by simulation, what was hidden in it.
     pub truth: Option<Truth>,
 }
@@ -111,11 +113,13 @@ impl Outcome {
         truth: Option<Truth>,
     ) -> Self {
         let found = examine(&log, car, laden);
+        let hardest = hardest_stop(&log, &found.events, car, laden);
         Self {
             read: Some(Box::new(HeldAgainst {
                 name,
                 log,
                 found,
+                hardest,
                 truth,
             })),
         }

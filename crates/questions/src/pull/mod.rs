@@ -46,6 +46,10 @@ impl Question for Pull {
         TAKES
     }
 
+    fn reads_logbook(&self) -> bool {
+        true
+    }
+
     fn handles(&self) -> Vec<&'static Row> {
         Vec::new()
     }

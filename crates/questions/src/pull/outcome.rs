@@ -3,9 +3,12 @@
 use engine::car::{Date, MeasuredPull};
 use engine::gauges::{CannotTell, GAUGE, ValveRead, read_valve};
 use engine::pull::{Apart, Cannot, Instruments, take_apart};
+use proving::{Fact, Found, SheetChange};
+use quantity::si::Length;
 use symptoms::{Changed, Known, changed};
 
 use crate::measured::without;
+use crate::opened::Opened;
 use crate::options::ON;
 use crate::question::Case;
 
@@ -15,9 +18,109 @@ pub struct Outcome {
     /// The pull that was taken apart; `None`: none is on the sheet.
     pub pull: Option<Read>,
     /// What changed since the pull before it.
-    pub since: Option<(Option<Date>, Changed)>,
+    pub since: Option<Since>,
     /// The valve, where two gauges read it.
     pub valve: Option<Result<ValveRead, CannotTell>>,
+}
+
+/// What changed since another pull.
+#[derive(Debug)]
+pub struct Since {
+    /// When that was.
+    pub on: Option<Date>,
+    /// What changed.
+    pub changed: Changed,
+    /// What the logbook says was done between, in words.
+    pub done: Vec<String>,
+}
+
+/// What was done between two days.
+struct Done {
+    known: Known,
+    said: Vec<String>,
+}
+
+impl Done {
+    /// By the logbook: after the first day, and up to the second with it. Nothing is known where a day is missing.
+    fn between(opened: &Opened, from: Option<Date>, to: Option<Date>) -> Self {
+        let mut done = Self {
+            known: Known::default(),
+            said: Vec::new(),
+        };
+        let (Some(from), Some(to)) = (from, to) else {
+            return done;
+        };
+        let noted = &opened.history().noted;
+        let mut opened_joints: Vec<&str> = Vec::new();
+        for noted in noted.iter().filter(|noted| noted.day > from && noted.day <= to) {
+            let said = match &noted.fact {
+                Fact::Joint {
+                    joint,
+                    found: Found::Remade,
+                } => {
+                    opened_joints.push(joint);
+                    continue;
+                }
+                Fact::Touched { what } => {
+                    opened_joints.push(what);
+                    continue;
+                }
+                Fact::FluidChanged => {
+                    done.known.bled = true;
+                    "fluid changed".to_owned()
+                }
+                Fact::Step { step } if step == "bleed" => {
+                    done.known.bled = true;
+                    "bled".to_owned()
+                }
+                Fact::Pads {
+                    axle, fitted: true, ..
+                } if axle == "rear" => {
+                    done.known.pads_changed = true;
+                    "rear pads or linings fitted".to_owned()
+                }
+                Fact::HosesFitted => {
+                    done.known.hose_changed = true;
+                    "hoses fitted".to_owned()
+                }
+                Fact::Sheet { changes } => {
+                    let keys: Vec<String> = changes
+                        .iter()
+                        .filter(|change| !change.key.starts_with("measured."))
+                        .map(SheetChange::words)
+                        .collect();
+                    if keys.is_empty() {
+                        continue;
+                    }
+                    keys.join("; ")
+                }
+                _ => continue,
+            };
+            done.said.push(format!("{}: {said}", noted.day));
+        }
+        done.known.joints_opened = opened_joints.len();
+        if !opened_joints.is_empty() {
+            let many = wording::counted(opened_joints.len(), "joint or run was", "joints or runs were");
+            done.said.push(format!("{} {many} opened", opened_joints.len()));
+        }
+        // Lining as it was last measured on either side of the day, and only while the same lining is on.
+        if !done.known.pads_changed {
+            let left = |until: Date| {
+                noted.iter().rev().find_map(|noted| match &noted.fact {
+                    Fact::Pads { axle, left_m, .. } if axle == "rear" && noted.day <= until => Some(*left_m),
+                    _ => None,
+                })
+            };
+            if let (Some(then), Some(now)) = (left(from), left(to))
+                && then > now
+            {
+                done.known.lining_lost = Length::from_m(then - now);
+                let lost = format!("{:.1}", (then - now) * 1e3);
+                done.said.push(format!("the rear lining lost {lost}\u{a0}mm"));
+            }
+        }
+        done
+    }
 }
 
 /// A pull, taken apart or not.
@@ -54,9 +157,14 @@ impl Outcome {
                 .max_by_key(|&place| (pulls[place].on, place))
         });
         let since = match (before, &pull) {
-            (Some(before), Some(Read { apart: Ok(now), .. })) => apart(&pulls[before])
-                .ok()
-                .map(|then| (pulls[before].on, changed(&then, now, Known::default()))),
+            (Some(before), Some(Read { apart: Ok(now), .. })) => apart(&pulls[before]).ok().map(|then| {
+                let done = Done::between(opened, pulls[before].on, pulls[chosen.unwrap_or(before)].on);
+                Since {
+                    on: pulls[before].on,
+                    changed: changed(&then, now, done.known),
+                    done: done.said,
+                }
+            }),
             _ => None,
         };
         let readings = &opened.car().measured.valve;

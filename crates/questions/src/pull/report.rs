@@ -9,7 +9,7 @@ use symptoms::Changed;
 use wording::{Measured, Units, figure};
 
 use super::Pull;
-use super::outcome::{Outcome, Read};
+use super::outcome::{Outcome, Read, Since};
 use crate::opened::Opened;
 use crate::question::Case;
 use crate::readings::Reading;
@@ -29,8 +29,14 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         report.section(fitted(apart, units));
         report.caution(ON_FLUID);
     }
-    if let Some((on, changed)) = &outcome.since {
-        report.section(since(*on, changed, units));
+    if let Some(Since { on, changed, done }) = &outcome.since {
+        let mut section = since(*on, changed, units);
+        if !done.is_empty() {
+            section = section
+                .with(Block::Text("By the logbook, between the two:".to_owned()))
+                .with(Block::List(done.clone()));
+        }
+        report.section(section);
     }
     if let Some(valve) = &outcome.valve {
         report.section(gauges(valve, units).with_some(offered(case.opened, valve)));

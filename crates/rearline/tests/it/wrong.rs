@@ -151,3 +151,53 @@ fn a_round_of_cuts_goes_on_from_what_was_said() {
     let now = json(&bench, &["leak", "tarn"]);
     assert_eq!(now["suspects"][0]["joint"], joint.as_str(), "{now}");
 }
+
+#[test]
+fn what_was_done_between_two_pulls_stands_beside_what_changed() {
+    let bench = Bench::with_cars();
+    let sheet = bench.path("cars/sedge/car.toml");
+    let text = std::fs::read_to_string(&sheet).unwrap();
+    // The later pull is one of days to come: what is written today lies between.
+    std::fs::write(&sheet, text.replace("on = 2026-09-19", "on = 2099-01-01")).unwrap();
+    let add = |kind: &str, data: &str| {
+        let run = bench.run(&[
+            "logbook", "add", "sedge", "--kind", kind, "--text", "x", "--data", data,
+        ]);
+        assert_eq!(run.status, Some(0), "{}", run.aside);
+    };
+    let before = bench.run(&["pull", "sedge"]).out;
+    assert!(!before.contains("By the logbook"), "{before}");
+    add("pads", r#"{"axle":"rear","left":"4.0 mm"}"#);
+    assert!(
+        !bench.run(&["pull", "sedge"]).out.contains("By the logbook"),
+        "once is no wear"
+    );
+    add("note", r#"{"hoses":"fitted"}"#);
+    add("note", r#"{"step":"bleed"}"#);
+    let after = bench.run(&["pull", "sedge"]).out;
+    for said in ["By the logbook, between the two", "hoses fitted", ": bled"] {
+        assert!(after.contains(said), "{said}: {after}");
+    }
+}
+
+#[test]
+fn the_hardest_stop_is_drawn_with_what_was_computed() {
+    let bench = Bench::with_cars();
+    let file = bench.path("stop.svg");
+    let run = bench.run(&[
+        "logger",
+        "tarn",
+        "--demonstration",
+        "--svg",
+        file.to_str().unwrap(),
+    ]);
+    assert_eq!(run.status, Some(0), "{}", run.aside);
+    let svg = std::fs::read_to_string(file).unwrap();
+    for said in [
+        "The hardest stop of the log",
+        "rear, computed",
+        "class=\"line front\"",
+    ] {
+        assert!(svg.contains(said), "{said}");
+    }
+}
