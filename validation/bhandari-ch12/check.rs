@@ -2,12 +2,13 @@
 
 use core::f64::consts::PI;
 
+use engine::Conditions;
 use engine::brake::disc::EFFICIENCY;
 use engine::brake::drum::{ShoeGeometry, Shoes};
 use engine::brake::{TorqueLaw, Warmth};
 use engine::GRAVITY_M_S2;
 use engine::car::Brake;
-use engine::heat::{Asked, By, HeatBench, Part, Stage, Stops, TURNING_PARTS};
+use engine::heat::{By, HeatBench, Part, Stage, Stops, TURNING_PARTS};
 use engine::loads::Aboard;
 use quantity::Dimension;
 use quantity::si::{Angle, Duration, Length, Mass, Pressure, Speed, Temperature};
@@ -45,8 +46,8 @@ fn stop(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {
         by: By::Pedal,
     };
     let stage = Stage { name: "flywheel".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
-    let asked = Asked { ambient: Temperature::from_celsius(15.0), aboard: Aboard::AS_WEIGHED, fluid_days: None };
-    let heat = HeatBench::of(&car, asked).drive(&stage);
+    let conditions = Conditions { ambient: Temperature::from_celsius(15.0), aboard: Aboard::AS_WEIGHED, ..Conditions::default() };
+    let heat = HeatBench::of(&car, &conditions).drive(&stage);
     let energy = heat.map_or(f64::NAN, |heat| heat.account.made_j) / TURNING_PARTS;
     answers.put("stop_energy", energy);
     answers.put("stop_torque", energy / (0.5 * turning * takes));

@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::fluid::{REFERENCE_TEMPERATURE, air_given_up, bulk_modulus_pa, fluid_given_up};
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::loads::{Aboard, Laden};
 use quantity::Dimension;
 use quantity::si::{Force, Pressure, TemperatureDifference, Volume};
@@ -29,7 +29,7 @@ pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
         let car = Plain::new("boyle").with(LEVER)?.with([format!("air.rear={} m3", air.m3())])?.car()?;
         let hydraulics = Hydraulics::of(&car, Warmth::Warm);
         let hand = hydraulics.effort(pressure).map_or(Force::ZERO, |effort| effort.hand);
-        let answer = hydraulics.answer(&Laden::of(&car, Aboard::AS_WEIGHED), Asked { foot: Force::ZERO, hand });
+        let answer = hydraulics.answer(&Laden::of(&car, Aboard::AS_WEIGHED), Forces { foot: Force::ZERO, hand });
         answers.put("in_the_car", answer.lever.map_or(f64::NAN, |lever| lever.taken.air.m3()));
     }
     Ok(answers)

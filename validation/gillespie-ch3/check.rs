@@ -4,7 +4,7 @@ use engine::GRAVITY_M_S2;
 use engine::balance::{Balance, First};
 use engine::brake::{TorqueLaw, Warmth};
 use engine::car::Wheel;
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::loads::{Aboard, Laden};
 use quantity::Dimension;
 use quantity::si::{Force, Pressure, Speed};
@@ -43,7 +43,7 @@ pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
     let mut answers = Answers::default();
     for applied_pa in inputs.list("applied", Dimension::Pressure)? {
         let push_rod = hydraulics.foot.push_rod_for(0, Pressure::from_pa(applied_pa));
-        let asked = Asked { foot: hydraulics.foot.foot(push_rod), hand: Force::ZERO };
+        let asked = Forces { foot: hydraulics.foot.foot(push_rod), hand: Force::ZERO };
         let answer = hydraulics.answer(&laden, asked);
         let braking = balance.braking(push_rod);
         let at = |wheel: Wheel| answer.wheels[wheel.index()];

@@ -1,7 +1,8 @@
 //! Repeated stops of a brake that is one lump.
 
+use engine::Conditions;
 use engine::car::{Brake, Car};
-use engine::heat::{Asked, By, HeatBench, Part, Stage, Stops};
+use engine::heat::{By, HeatBench, Part, Stage, Stops};
 use engine::loads::Aboard;
 use engine::thermal::{Corner, Unsure};
 use quantity::Dimension;
@@ -27,8 +28,8 @@ pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
     let peak = |repeat: u32| {
         let stops = Stops { from: SPEEDS[0], to: SPEEDS[1], rate: 1.0, every, repeat, slope: 0.0, by: By::Pedal };
         let stage = Stage { name: "repeated".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
-        let asked = Asked { ambient: AIR, aboard: Aboard::AS_WEIGHED, fluid_days: None };
-        let heat = HeatBench::unsure(&car, asked, ONE_LUMP).drive(&stage);
+        let conditions = Conditions { ambient: AIR, aboard: Aboard::AS_WEIGHED, ..Conditions::default() };
+        let heat = HeatBench::unsure(&car, &conditions, ONE_LUMP).drive(&stage);
         heat.map_or(f64::NAN, |heat| (heat.front.disc_peak - AIR).dk())
     };
     let one = peak(1);

@@ -1,8 +1,9 @@
 //! Pascal's principle in a car's brakes, and the heat of a way down.
 
+use engine::Conditions;
 use engine::car::{Car, Master, Split, circle};
 use engine::foot::FootLaw;
-use engine::heat::{Asked, Descent, HeatBench, Part, Stage};
+use engine::heat::{Descent, HeatBench, Part, Stage};
 use engine::loads::Aboard;
 use quantity::Dimension;
 use quantity::si::{Duration, Force, Length, Mass, Speed, Temperature};
@@ -33,7 +34,7 @@ fn descent(mut car: Car, inputs: &Inputs) -> Result<f64, Error> {
     // More than a sheet lets through.
     let half = Mass::from_kg(inputs.si("truck", Dimension::Mass)? / 2.0);
     (car.weighed.front, car.weighed.rear) = (half, half);
-    let asked = Asked { ambient: Temperature::from_celsius(15.0), aboard: Aboard::AS_WEIGHED, fluid_days: None };
+    let conditions = Conditions { ambient: Temperature::from_celsius(15.0), aboard: Aboard::AS_WEIGHED, ..Conditions::default() };
     // One in ten by the sine: 75 m down are 750 m of road.
     let sine = 0.1_f64;
     let down = inputs.si("descent", Dimension::Length)?;
@@ -44,6 +45,6 @@ fn descent(mut car: Car, inputs: &Inputs) -> Result<f64, Error> {
         lasts: Duration::from_s(down / sine / speed),
     });
     let stage = Stage { name: "down".into(), about: "".into(), parts: vec![part] };
-    let made_j = HeatBench::of(&car, asked).drive(&stage).map_or(f64::NAN, |heat| heat.account.made_j);
+    let made_j = HeatBench::of(&car, &conditions).drive(&stage).map_or(f64::NAN, |heat| heat.account.made_j);
     Ok(made_j / (inputs.si("brake_material", Dimension::Mass)? * inputs.number("specific_heat_j_kg_k")?))
 }

@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::car::Car;
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::loads::{Aboard, Laden};
 use quantity::si::Force;
 
@@ -45,7 +45,7 @@ fn front_pa(car: &Car, foot_n: f64) -> f64 {
 /// Front and rear pressure (Pa).
 fn answered(car: &Car, foot_n: f64) -> (f64, f64) {
     let laden = Laden::of(car, Aboard::AS_WEIGHED);
-    let asked = Asked { foot: Force::from_n(foot_n), hand: Force::ZERO };
+    let asked = Forces { foot: Force::from_n(foot_n), hand: Force::ZERO };
     let answer = Hydraulics::of(car, Warmth::Warm).answer(&laden, asked);
     (answer.wheels[0].pressure.pa(), answer.wheels[2].pressure.pa())
 }

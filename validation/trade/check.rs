@@ -1,10 +1,11 @@
 //! What people who build these cars know, on cars made up for it.
 
+use engine::Conditions;
 use engine::balance::{Balance, First, KneeAnswer, Wish, failed_circuits, knee_for};
 use engine::brake::Warmth;
 use engine::car::{Car, Wheel};
 use engine::fluid::air_given_up;
-use engine::hydraulics::{Answer, Asked, Hydraulics};
+use engine::hydraulics::{Answer, Forces, Hydraulics};
 use engine::lever::{LeverBench, Outcome, Pull};
 use engine::heat::{By, HeatBench, Part, Stage, Stops};
 use engine::hold::{From, HoldBench};
@@ -40,7 +41,7 @@ fn car(changes: &[&str]) -> Result<Car, Error> {
 
 fn ask(car: &Car, foot_n: f64, hand_n: f64) -> Answer {
     let laden = Laden::of(car, Aboard::AS_WEIGHED);
-    let asked = Asked { foot: Force::from_n(foot_n), hand: Force::from_n(hand_n) };
+    let asked = Forces { foot: Force::from_n(foot_n), hand: Force::from_n(hand_n) };
     Hydraulics::of(car, Warmth::Warm).answer(&laden, asked)
 }
 
@@ -216,14 +217,14 @@ fn latched(answers: &mut Answers) -> Result<(), Error> {
         "rear_brake.volume.flex=0.008 cm3/bar",
         "rear_brake.pad.cold_friction=0.27",
     ])?;
-    let asked = engine::hold::Asked {
+    let conditions = Conditions {
         grade: Grade { slope: 0.1, facing: Facing::Up },
         ambient: AIR,
-        grip: 0.8,
+        grip: Some(0.8),
         aboard: Aboard::AS_WEIGHED,
-        hand: None,
+        ..Conditions::default()
     };
-    let hold = HoldBench::of(&car, asked).and_then(|bench| bench.hold().ok());
+    let hold = HoldBench::of(&car, &conditions).and_then(|bench| bench.hold().ok());
     let minutes = |from: From| {
         let arrival = hold.as_ref()?.arrivals.iter().find(|arrival| arrival.from == from)?;
         Some(arrival.holds_for.map_or(480.0, |held| held.s() / 60.0))
@@ -252,8 +253,8 @@ fn hot(answers: &mut Answers) -> Result<(), Error> {
         by: By::Pedal,
     };
     let stage = Stage { name: "trade".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
-    let asked = engine::heat::Asked { ambient: AIR, aboard: Aboard::AS_WEIGHED, fluid_days: None };
-    let heat = HeatBench::of(&car, asked).drive(&stage).ok();
+    let conditions = Conditions { ambient: AIR, aboard: Aboard::AS_WEIGHED, ..Conditions::default() };
+    let heat = HeatBench::of(&car, &conditions).drive(&stage).ok();
     let front = heat.map(|heat| heat.front);
     answers.put("soak", front.map_or(f64::NAN, |front| (front.fluid_soak - front.fluid_running).dk()));
     let at = front.map_or(f64::NAN, |front| front.fluid_soak_at.s());

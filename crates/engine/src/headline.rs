@@ -1,33 +1,13 @@
 //! The handful of figures that every answer begins with, of a car and of the cars that its tolerances allow.
 
-use std::sync::Arc;
-
-use quantity::si::{Force, Length, Pressure, Speed};
+use quantity::si::{Force, Length, Pressure};
 
 use crate::balance::{Balance, First};
-use crate::brake::Warmth;
 use crate::car::{Car, Inputs, Slot};
+use crate::conditions::Conditions;
 use crate::hydraulics::Hydraulics;
-use crate::lever::{LeverBench, Outcome, Pull};
-use crate::loads::{Aboard, Laden};
+use crate::lever::{LeverBench, Outcome};
 use crate::ranges::{Plan, Range, Study, study};
-
-/// What the headline figures are asked for.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Asked {
-    /// Surface, by name: its grip is drawn where the sheet gives it a tolerance.
-    pub surface: Arc<str>,
-    /// Grip in the place of the surface's.
-    pub grip: Option<f64>,
-    /// Who and what is aboard.
-    pub aboard: Aboard,
-    /// Warm or cold brakes.
-    pub warmth: Warmth,
-    /// Speed of the car.
-    pub speed: Speed,
-    /// The driver's pull in the place of the sheet's.
-    pub hand: Option<Force>,
-}
 
 /// The headline figures of one car.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,22 +47,13 @@ pub struct Headlines {
 impl Headline {
     /// Asks one car. `None` where it does not know the surface.
     #[must_use]
-    pub fn of(car: &Car, asked: &Asked) -> Option<Self> {
-        let grip = match asked.grip {
-            Some(grip) => grip,
-            None => car.surface(&asked.surface)?.peak,
-        };
-        let laden = Laden::of(car, asked.aboard);
-        let lock = Balance::of(car, Hydraulics::of(car, asked.warmth), laden, asked.speed).lock(grip);
-        let answer = LeverBench::of(car, asked.warmth).map(|bench| {
-            let of_sheet = car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull);
-            let pull = Pull {
-                hand: asked.hand.unwrap_or(of_sheet),
-                grip,
-                speed: asked.speed,
-            };
-            bench.answer(&laden, pull)
-        });
+    pub fn of(car: &Car, conditions: &Conditions) -> Option<Self> {
+        let grip = conditions.grip_of(car)?;
+        let laden = conditions.laden(car);
+        let hydraulics = Hydraulics::of(car, conditions.warmth);
+        let lock = Balance::of(car, hydraulics, laden, conditions.speed).lock(grip);
+        let answer = LeverBench::of(car, conditions.warmth)
+            .map(|bench| bench.answer(&laden, conditions.pull_at(car, grip)));
         let to_lock = answer.as_ref().map(|answer| answer.to_lock);
         let drawn = answer.as_ref().map(|answer| answer.drawn(car));
         Some(Self {
@@ -103,9 +74,15 @@ impl Headline {
 impl Headlines {
     /// Asks a car and the cars that its tolerances allow. `None` where the surface is not known.
     #[must_use]
-    pub fn of(car: &Car, inputs: &Inputs, toleranced: &[Slot], asked: &Asked, plan: Plan) -> Option<Self> {
-        let middle = Headline::of(car, asked)?;
-        let drawn = study(inputs, toleranced, plan, |car| Headline::of(car, asked));
+    pub fn of(
+        car: &Car,
+        inputs: &Inputs,
+        toleranced: &[Slot],
+        conditions: &Conditions,
+        plan: Plan,
+    ) -> Option<Self> {
+        let middle = Headline::of(car, conditions)?;
+        let drawn = study(inputs, toleranced, plan, |car| Headline::of(car, conditions));
         let answers: Vec<Headline> = drawn.answers.into_iter().flatten().collect();
         Some(Self {
             middle,

@@ -40,9 +40,9 @@ enum PreparedLever {
     },
 }
 
-/// What is asked of the car.
+/// Foot and hand.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Asked {
+pub struct Forces {
     /// Force of the foot on the pedal.
     pub foot: Force,
     /// Force of the hand on the grip; zero: the lever is at rest.
@@ -112,7 +112,7 @@ pub struct Effort {
     pub fits: bool,
 }
 
-/// The answer to [`Asked`].
+/// What [`Forces`] do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
     /// Pressure at every node of the network.
@@ -224,8 +224,8 @@ impl Hydraulics {
     /// What foot and hand do, with all of the car's weight behind it. A load-sensing valve's knee is found at the rear
     /// axle's load under the very braking that it lets through.
     #[must_use]
-    pub fn answer(&self, laden: &Laden, asked: Asked) -> Answer {
-        let acting = (self.foot.push_rod(asked.foot), asked.hand);
+    pub fn answer(&self, laden: &Laden, forces: Forces) -> Answer {
+        let acting = (self.foot.push_rod(forces.foot), forces.hand);
         self.answer_to(laden, acting)
     }
 

@@ -5,7 +5,7 @@ use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
 use crate::brake::Warmth;
 use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, Route, Surface, ValvePlace, Wheel};
 use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, places, turns_per_wheel_turn};
-use crate::hydraulics::{Asked, Hydraulics};
+use crate::hydraulics::{Forces, Hydraulics};
 use crate::loads::Laden;
 use crate::turn;
 
@@ -328,7 +328,7 @@ impl<'a> LeverBench<'a> {
         };
         let answer = set.answer(
             laden,
-            Asked {
+            Forces {
                 foot: Force::ZERO,
                 hand: pull.hand,
             },

@@ -6,6 +6,7 @@
 pub mod balance;
 pub mod brake;
 pub mod car;
+pub mod conditions;
 pub mod drivetrain;
 pub mod figures;
 pub mod fit;
@@ -29,6 +30,8 @@ pub mod trapped;
 pub mod turn;
 pub mod tyre;
 pub mod working;
+
+pub use conditions::Conditions;
 
 /// Gravity (m/s²).
 pub const GRAVITY_M_S2: f64 = 9.81;

@@ -11,7 +11,7 @@ use engine::GRAVITY_M_S2;
 use engine::brake::{TorqueLaw, Warmth};
 use engine::car::{Brake, Car, Coupling, LeverKind, Surface};
 use engine::drivetrain::{Beyond, TurnsAt, acting, turns_per_wheel_turn};
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::loads::{Aboard, Laden};
 use engine::network::torque_laws;
 use engine::tyre::GripCurve;
@@ -364,7 +364,7 @@ impl<'a> Drive<'a> {
     }
 
     fn pressures(&mut self, dt: f64) {
-        let asked = Asked {
+        let asked = Forces {
             foot: Force::from_n(self.foot_n.max(0.0)),
             hand: Force::from_n(self.hand_n.max(0.0)),
         };

@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::car::Car;
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::loads::Laden;
 use quantity::si::{Force, Pressure};
 
@@ -24,7 +24,7 @@ pub struct Alone {
 #[must_use]
 pub fn alone(car: &Car, laden: &Laden) -> Alone {
     let master = |car: &Car| {
-        let asked = Asked {
+        let asked = Forces {
             foot: PROP,
             hand: Force::ZERO,
         };
@@ -37,7 +37,7 @@ pub fn alone(car: &Car, laden: &Laden) -> Alone {
     let mut unassisted = car.clone();
     unassisted.pedal.booster = None;
     let strapped = car.lever.as_ref().and_then(|lever| {
-        let asked = Asked {
+        let asked = Forces {
             foot: Force::ZERO,
             hand: lever.hand_pull,
         };

@@ -223,7 +223,12 @@ impl Opened {
     /// The crew that is counted.
     #[must_use]
     pub fn crew_aboard(&self) -> Mass {
-        let crew = self.car().load.crew.as_ref().filter(|_| self.state.crew);
+        let crew = self
+            .car()
+            .load
+            .crew
+            .as_ref()
+            .filter(|_| self.state.conditions.aboard.crew);
         crew.map_or(Mass::ZERO, |crew| crew.mass)
     }
 
@@ -233,7 +238,7 @@ impl Opened {
         let items = &self.car().load.items;
         let kg = items
             .iter()
-            .filter(|_| self.state.crew)
+            .filter(|_| self.state.conditions.aboard.crew)
             .map(|item| item.mass.kg())
             .sum();
         Mass::from_kg(kg)

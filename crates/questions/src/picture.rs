@@ -53,7 +53,12 @@ pub fn pressures(opened: &Opened, look: &Look<'_>, outcome: &pressures::Outcome)
 #[must_use]
 pub fn balance(opened: &Opened, look: &Look<'_>, speed: Speed) -> Picture {
     let (car, state) = (opened.car(), &opened.state);
-    let balance = Balance::of(car, Hydraulics::of(car, state.warmth), state.laden, speed);
+    let balance = Balance::of(
+        car,
+        Hydraulics::of(car, state.conditions.warmth),
+        state.laden,
+        speed,
+    );
     let split = SplitCurves::of(&balance, &GRIPS);
     split.draw(look, ForceScale::Force)
 }
@@ -81,20 +86,16 @@ pub fn logged_stop(look: &Look<'_>, stop: &logger::StopTrace) -> Picture {
 #[must_use]
 pub fn measured_pull(opened: &Opened, look: &Look<'_>) -> Picture {
     let (car, state) = (opened.car(), &opened.state);
-    let of_lever = car.lever.as_ref().and_then(|lever| {
-        let pull = engine::lever::Pull {
-            hand: lever.hand_pull,
-            grip: state.surface.peak,
-            speed: Speed::from_m_s(50.0 / 3.6),
-        };
+    let of_lever = car.lever.as_ref().and_then(|_| {
+        let pull = state.conditions.pull_at(car, state.surface.peak);
         Some((
             pull.hand,
-            engine::lever::LeverBench::of(car, state.warmth)?.answer(&state.laden, pull),
+            engine::lever::LeverBench::of(car, state.conditions.warmth)?.answer(&state.laden, pull),
         ))
     });
     match of_lever {
         Some((hand, answer)) => {
-            let hydraulics = Hydraulics::of(car, state.warmth);
+            let hydraulics = Hydraulics::of(car, state.conditions.warmth);
             PullCurve::of(car, &hydraulics, &state.laden, hand, &answer).draw(look)
         }
         None => circuit(opened, look),
@@ -105,7 +106,7 @@ pub fn measured_pull(opened: &Opened, look: &Look<'_>) -> Picture {
 #[must_use]
 pub fn lever(opened: &Opened, look: &Look<'_>, outcome: &lever::Outcome) -> Picture {
     let (car, state) = (opened.car(), &opened.state);
-    let hydraulics = Hydraulics::of(car, state.warmth);
+    let hydraulics = Hydraulics::of(car, state.conditions.warmth);
     let pull = PullCurve::of(car, &hydraulics, &state.laden, outcome.pull.hand, &outcome.answer);
     pull.draw(look)
 }

@@ -1,7 +1,8 @@
 //! What every question is made of.
 
 use charts::{Look, Picture};
-use engine::hydraulics::Asked;
+use engine::Conditions;
+use engine::hydraulics::Forces;
 use engine::ranges::{self, Plan};
 use quantity::si::Force;
 use serde_json::Value;
@@ -61,9 +62,9 @@ pub trait Question: Sync {
     }
 
     /// The foot and the hand that the car from above shows beside the answer: the driver's pull, where nothing else is said.
-    fn braked(&self, case: &Case<'_>) -> Asked {
+    fn braked(&self, case: &Case<'_>) -> Forces {
         let of_sheet = case.opened.car().lever.as_ref().map(|lever| lever.hand_pull);
-        Asked {
+        Forces {
             foot: Force::ZERO,
             hand: case.said.force(&HAND).or(of_sheet).unwrap_or(Force::ZERO),
         }
@@ -120,6 +121,19 @@ pub struct Case<'a> {
     pub units: Units,
     /// Whether only what moves with a handle is wanted, at once.
     pub brief: bool,
+}
+
+impl Case<'_> {
+    /// The operating point: the car's state, with the speed, the air and the driver's pull that were said beside it.
+    #[must_use]
+    pub fn conditions(&self) -> Conditions {
+        Conditions {
+            ambient: self.said.ambient(),
+            speed: self.said.speed(),
+            hand: self.said.force(&HAND),
+            ..self.opened.state.conditions.clone()
+        }
+    }
 }
 
 /// What the help of a question says.

@@ -1,5 +1,6 @@
 //! The state that a car is in while something is asked of it, from what the command line says.
 
+use engine::Conditions;
 use engine::balance::Wish;
 use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
@@ -70,18 +71,15 @@ impl StateText {
 /// A car's state.
 #[derive(Clone, Debug)]
 pub struct State {
+    /// The operating point. Speed, air, foot and hand are as usual: options that only some questions take, see
+    /// [`Case::conditions`](crate::question::Case::conditions).
+    pub conditions: Conditions,
     /// What it drives on, its peak as asked for.
     pub surface: Surface,
-    /// Whether `--grip` stands in the place of the surface's own peak.
-    pub grip_given: bool,
-    /// Whether crew and items are aboard.
-    pub crew: bool,
     /// How it stands on its wheels with all that.
     pub laden: Laden,
     /// Whether a slope was asked for; else it stands on the level.
     pub slope_given: bool,
-    /// Whether its pads are warm.
-    pub warmth: Warmth,
     /// The day.
     pub day: Date,
 }
@@ -98,22 +96,29 @@ impl State {
         let grade = wrong.note(grade(options));
         let day = wrong.note(options.on.as_deref().map_or_else(|| Ok(options.today), day));
         match (surface, fuel, day, grade) {
-            (Some(surface), Some(fuel), Some(day), Some(grade)) => Ok(Self {
-                surface,
-                grip_given: options.grip.is_some(),
-                crew: !options.no_crew,
-                laden: Laden::of(
-                    car,
-                    Aboard {
-                        crew: !options.no_crew,
-                        fuel,
+            (Some(surface), Some(fuel), Some(day), Some(grade)) => {
+                let crew = !options.no_crew;
+                let laden = Laden::of(car, Aboard { crew, fuel }).on(grade);
+                Ok(Self {
+                    conditions: Conditions {
+                        surface: std::sync::Arc::clone(&surface.name),
+                        grip: options.grip.is_some().then_some(surface.peak),
+                        aboard: Aboard {
+                            crew,
+                            // The litres of this car, in every car that its tolerances allow.
+                            fuel: Fuel::Of(laden.fuel),
+                        },
+                        grade,
+                        warmth: if options.cold { Warmth::Cold } else { Warmth::Warm },
+                        day: Some(day),
+                        ..Conditions::default()
                     },
-                )
-                .on(grade),
-                slope_given: options.slope.is_some(),
-                warmth: if options.cold { Warmth::Cold } else { Warmth::Warm },
-                day,
-            }),
+                    surface,
+                    laden,
+                    slope_given: options.slope.is_some(),
+                    day,
+                })
+            }
             _ => Err(wrong),
         }
     }
@@ -228,7 +233,7 @@ pub fn measured_in_words<'o>(opened: &'o Opened, units: &'o Units) -> impl Itera
 /// Whether the brakes are warm.
 #[must_use]
 pub fn warmth_in_words(opened: &Opened) -> &'static str {
-    match opened.state.warmth {
+    match opened.state.conditions.warmth {
         Warmth::Cold => "brakes cold",
         Warmth::Warm => "brakes warm",
     }
@@ -237,7 +242,7 @@ pub fn warmth_in_words(opened: &Opened) -> &'static str {
 /// Who and what is counted, and whether the sheet says so: `crew 160 kg, taken; nothing else aboard`.
 #[must_use]
 pub fn aboard_in_words(opened: &Opened, units: &Units) -> String {
-    if !opened.state.crew {
+    if !opened.state.conditions.aboard.crew {
         return "nobody aboard".to_owned();
     }
     let mass = |kg: f64| show(kg, units.mass, Digits::Places(0));

@@ -1,12 +1,9 @@
 //! A turn as a person asks for it: the driver's doings as text, the car at hand, what comes of it.
 
-use std::sync::Arc;
-
-use engine::lever::Pull;
-use engine::loads::{Aboard, Fuel};
+use engine::Conditions;
 use engine::ranges::{Plan, Study};
 use engine::turn::{
-    After, Asked, Brief, Clutch, Footwork, Hairpin, MOST_CELLS, NoTurn, Reading, Release, Technique,
+    After, Brief, Clutch, Footwork, Hairpin, MOST_CELLS, Manoeuvre, NoTurn, Reading, Release, Technique,
     Throttle, Turn, TurnBench, deciding,
 };
 use quantity::Dimension;
@@ -342,14 +339,8 @@ pub fn turn_read_otherwise(opened: &Opened, technique: &Technique) -> Vec<(Strin
 /// The technique in every car that an opened car's tolerances allow.
 #[must_use]
 pub fn turn_study(opened: &Opened, technique: &Technique, plan: Plan) -> Study<Brief> {
-    let state = &opened.state;
-    Asked {
-        surface: Arc::clone(&state.surface.name),
-        grip: state.grip_given.then_some(state.surface.peak),
-        aboard: Aboard {
-            crew: state.crew,
-            fuel: Fuel::Of(state.laden.fuel),
-        },
+    Manoeuvre {
+        conditions: opened.state.conditions.clone(),
         reading: reading(opened),
         technique: *technique,
     }
@@ -359,12 +350,12 @@ pub fn turn_study(opened: &Opened, technique: &Technique, plan: Plan) -> Study<B
 /// The coupling read in the way that leaves the sheet's own pull least in hand.
 fn reading(opened: &Opened) -> Reading {
     let (state, car) = (&opened.state, opened.car());
-    let pull = Pull {
-        hand: car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull),
-        grip: state.surface.peak,
+    let conditions = Conditions {
         speed: Technique::on(&state.surface, car).entry,
+        ..state.conditions.clone()
     };
-    deciding(car, &state.laden, pull, state.warmth)
+    let pull = conditions.pull_at(car, state.surface.peak);
+    deciding(car, &state.laden, pull, conditions.warmth)
 }
 
 /// Why there is no turn, and what to do.

@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::car::{Brake, Car, Knee, LeverKind};
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{AxleLoads, Laden};
 use quantity::si::{Force, Length, Pressure, Speed, Volume};
@@ -164,7 +164,7 @@ impl InThisCar {
             });
             let foot = hydraulics.answer(
                 laden,
-                Asked {
+                Forces {
                     foot: FOOT,
                     hand: Force::ZERO,
                 },

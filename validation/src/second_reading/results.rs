@@ -2,7 +2,7 @@
 
 use engine::balance::{Balance, First, KneeAnswer, Left, Purpose, Setting, failed_circuits, settings};
 use engine::car::{Car, Master, Surface, Wheel};
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Outcome, Pull, ToLock, other_layout};
 use engine::loads::{Fuel, Laden};
 use quantity::si::{Force, Length, Pressure};
@@ -59,7 +59,7 @@ fn pressures(car: &Car, hydraulics: &Hydraulics, laden: &Laden, asked: &Options)
     let hand = asked.hand.unwrap_or(Force::ZERO);
     let answer = hydraulics.answer(
         laden,
-        Asked {
+        Forces {
             foot: asked.foot,
             hand,
         },

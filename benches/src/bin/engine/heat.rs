@@ -4,25 +4,17 @@ use std::fmt::Write as _;
 use std::hint::black_box;
 use std::path::Path;
 
+use engine::Conditions;
 use engine::brake::Warmth;
 use engine::car::{Brake, Car, Friction, Wheel};
-use engine::heat::{Asked, By, Exactness, Heat, HeatBench, Heats, Part, SOAK, Stage, Stops, TURNING_PARTS};
-use engine::hold::{self, HoldBench, Holds};
+use engine::heat::{By, Exactness, Heat, HeatBench, Heats, Part, SOAK, Stage, Stops, TURNING_PARTS};
+use engine::hold::{HoldBench, Holds};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Facing, Grade, Laden};
 use engine::ranges::Plan;
-use quantity::si::{Duration, Force, Speed, Temperature};
+use quantity::si::{Duration, Force, Speed};
 
 use crate::{read, rival, shown, timed};
-
-const ASKED: Asked = Asked {
-    ambient: Temperature::from_celsius(15.0),
-    aboard: Aboard {
-        crew: true,
-        fuel: engine::loads::Fuel::Half,
-    },
-    fluid_days: None,
-};
 
 /// Twenty minutes with 75 stops, the last to a standstill.
 fn twenty_minutes() -> Stage {
@@ -70,7 +62,7 @@ pub(crate) fn questions(top: &Path) {
             shown(timing.late_s)
         );
     };
-    let bench = HeatBench::of(car, ASKED);
+    let bench = HeatBench::of(car, &Conditions::default());
     line("a stage", timed(1000, || drop(black_box(bench.drive(&stage)))));
     line(
         "1024 drawn cars",
@@ -79,23 +71,21 @@ pub(crate) fn questions(top: &Path) {
                 car,
                 &inputs,
                 &assembled.toleranced,
-                ASKED,
+                &Conditions::default(),
                 &stage,
                 plan,
             )))
         }),
     );
-    let asked = hold::Asked {
+    let conditions = Conditions {
         grade: Grade {
             slope: 0.1,
             facing: Facing::Up,
         },
-        ambient: ASKED.ambient,
-        grip: 0.65,
-        aboard: ASKED.aboard,
-        hand: None,
+        grip: Some(0.65),
+        ..Conditions::default()
     };
-    if let Some(bench) = HoldBench::of(car, asked) {
+    if let Some(bench) = HoldBench::of(car, &conditions) {
         line(
             "hold, three arrivals",
             timed(1000, || drop(black_box(bench.hold()))),
@@ -108,7 +98,7 @@ pub(crate) fn questions(top: &Path) {
                 car,
                 &inputs,
                 &assembled.toleranced,
-                asked,
+                &conditions,
                 plan,
             )))
         }),
@@ -131,7 +121,7 @@ pub(crate) fn against_scipy(top: &Path) {
         return;
     };
     let (car, stage) = (&assembled.car, twenty_minutes());
-    let bench = HeatBench::of(car, ASKED);
+    let bench = HeatBench::of(car, &Conditions::default());
     let close = Exactness {
         relative: 1e-13,
         absolute_k: 1e-10,
@@ -175,7 +165,7 @@ pub(crate) fn against_scipy(top: &Path) {
 
 /// The car, the stretches of the stage and the exact peaks, in lines of a word and numbers.
 fn described(car: &Car, stage: &Stage, exact: &[f64; 4], error: f64) -> Option<String> {
-    let laden = Laden::of(car, ASKED.aboard);
+    let laden = Laden::of(car, Aboard::default());
     let hydraulics = Hydraulics::of(car, Warmth::Warm);
     let mut text = String::new();
     let mut line = |name: &str, numbers: &[f64]| {
@@ -186,7 +176,7 @@ fn described(car: &Car, stage: &Stage, exact: &[f64; 4], error: f64) -> Option<S
         text.push('\n');
     };
     let mut fades = Vec::new();
-    line("car", &[ASKED.ambient.k(), laden.weight_n()]);
+    line("car", &[Conditions::USUAL_AIR.k(), laden.weight_n()]);
     for (name, brake, wheel, caliper) in [
         ("front", &car.front_brake, Wheel::FrontLeft, 3000.0),
         ("rear", &car.rear_brake, Wheel::RearLeft, 2400.0),

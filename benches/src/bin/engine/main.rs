@@ -17,7 +17,7 @@ use std::time::Instant;
 use engine::balance::Balance;
 use engine::brake::Warmth;
 use engine::car::{Assembled, Car, Inputs};
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
 use engine::ranges::{Plan, study};
@@ -110,7 +110,7 @@ fn main() -> ExitCode {
     let car = &assembled.car;
     let laden = Laden::of(car, Aboard::default());
     let hydraulics = Hydraulics::of(car, Warmth::Warm);
-    let asked = Asked {
+    let asked = Forces {
         foot: Force::from_n(300.0),
         hand: Force::from_n(150.0),
     };

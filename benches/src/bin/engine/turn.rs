@@ -71,16 +71,14 @@ pub(crate) fn over_real_time(top: &Path) {
             shown(grid.median_s),
             shown(grid.late_s)
         );
-        let asked = engine::turn::Asked {
-            surface: "hard gravel".into(),
-            grip: None,
-            aboard: Aboard::default(),
+        let manoeuvre = engine::turn::Manoeuvre {
+            conditions: engine::Conditions::default(),
             reading: Reading::default(),
             technique,
         };
         let plan = engine::ranges::Plan::default();
         let study = timed(10, || {
-            drop(black_box(asked.study(&inputs, &assembled.toleranced, plan)))
+            drop(black_box(manoeuvre.study(&inputs, &assembled.toleranced, plan)))
         });
         println!(
             "{:22} {:>12} {:>12}   all cores",

@@ -14,7 +14,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 fn age(seen: &Seen<'_>) -> Option<Finding> {
-    let day = seen.figures.state.day?;
+    let day = seen.figures.conditions.day?;
     let Some(fitted) = seen.car.fluid.fitted else {
         return Some(
             Finding::new(

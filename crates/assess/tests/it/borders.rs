@@ -1,9 +1,10 @@
 //! Every finding: a car that has it and one that does not, on both sides of its border where it has one.
 
 use assess::Weight::{self, Fix, Know, Stop};
-use engine::figures::State;
+use engine::Conditions;
+use engine::figures::Depth;
 
-use crate::looked::{Looked, look, look_at, sheet_text, undrawn};
+use crate::looked::{BRIEF, Looked, UNDRAWN, look, look_at, sheet_text, usual};
 
 #[track_caller]
 fn shows(slug: &str, weight: Weight, car: &str, overrides: &[&str]) {
@@ -24,8 +25,8 @@ fn hides(slug: &str, car: &str, overrides: &[&str]) {
     );
 }
 
-fn in_state(car: &str, overrides: &[&str], state: &State) -> Looked {
-    look_at(&sheet_text(car), overrides, state).unwrap()
+fn under(car: &str, overrides: &[&str], conditions: &Conditions) -> Looked {
+    look_at(&sheet_text(car), overrides, conditions, UNDRAWN).unwrap()
 }
 
 /// A demonstration car without one of its tables.
@@ -177,9 +178,15 @@ fn parking() {
     shows("latched-parking", Stop, "bin", &[]);
     shows("latched-parking", Know, "bin", &["lever.cable_kept=true"]);
     hides("latched-parking", "bin", &["lever.latch=false"]);
-    let unknown = look_at(&without_table("tarn", &["lever", "before"]), &[], &undrawn()).unwrap();
+    let unknown = look_at(
+        &without_table("tarn", &["lever", "before"]),
+        &[],
+        &usual(),
+        UNDRAWN,
+    )
+    .unwrap();
     assert_eq!(unknown.weight("parking-unknown"), Some(Know));
-    let known = look_at(&without_table("tarn", &["lever"]), &[], &undrawn()).unwrap();
+    let known = look_at(&without_table("tarn", &["lever"]), &[], &usual(), UNDRAWN).unwrap();
     assert_eq!(
         (known.weight("parking-unknown"), known.weight("no-lever")),
         (None, Some(Know))
@@ -244,12 +251,12 @@ fn balance() {
 fn right_at_one_grip_and_rear_first_at_a_lower_one() {
     // With `bin`'s limiting valves the worst load leads at 0.85 and is led at 0.75.
     let at = |grip: f64| {
-        in_state(
+        under(
             "bin",
             &[],
-            &State {
+            &Conditions {
                 grip: Some(grip),
-                ..undrawn()
+                ..usual()
             },
         )
     };
@@ -263,12 +270,12 @@ fn right_at_one_grip_and_rear_first_at_a_lower_one() {
     );
     // On a car whose own surfaces are all better than that it is worth knowing, no more.
     let only = ["car.runs_on=dry tarmac"];
-    let good = in_state(
+    let good = under(
         "bin",
         &only,
-        &State {
+        &Conditions {
             grip: Some(0.85),
-            ..undrawn()
+            ..usual()
         },
     );
     assert_eq!(good.weight("rear-first-lower"), Some(Know));
@@ -286,7 +293,7 @@ fn what_nobody_said() {
     let weighing = |rear: &str| {
         let rear = format!("weighed.rear={rear}");
         let changes = ["weighed.front=500 kg", &rear];
-        look_at(&without_booster, &changes, &undrawn())
+        look_at(&without_booster, &changes, &usual(), UNDRAWN)
             .unwrap()
             .weight("booster-unsaid")
     };
@@ -295,7 +302,7 @@ fn what_nobody_said() {
     let unsaid = without_table("tarn", &["bias_valve"]);
     let registered = |road: &str| {
         let road = format!("car.road_registered={road}");
-        look_at(&unsaid, &[&road], &undrawn())
+        look_at(&unsaid, &[&road], &usual(), UNDRAWN)
             .unwrap()
             .weight("bias-valve-unsaid")
     };
@@ -521,7 +528,7 @@ fn a_booster_that_nobody_spoke_of() {
     let unsaid = |front: &str| {
         let weighed = [format!("weighed.front={front}"), "weighed.rear=450 kg".into()];
         let text = without_line("scree", "booster ");
-        look_at(&text, &weighed.each_ref().map(String::as_str), &undrawn())
+        look_at(&text, &weighed.each_ref().map(String::as_str), &usual(), UNDRAWN)
             .unwrap()
             .weight("booster-unsaid")
     };
@@ -536,7 +543,7 @@ fn a_booster_that_nobody_spoke_of() {
 fn a_bias_valve_that_nobody_spoke_of() {
     let unsaid = |road: &str| {
         let text = without_line("scree", "bias_valve ");
-        look_at(&text, &[road], &undrawn())
+        look_at(&text, &[road], &usual(), UNDRAWN)
             .unwrap()
             .weight("bias-valve-unsaid")
     };
@@ -635,12 +642,12 @@ fn pads_and_fluid() {
     ];
     hides("cold-bite", "bin", &exactly);
     let on = |day: &str| {
-        in_state(
+        under(
             "tarn",
             &[],
-            &State {
+            &Conditions {
                 day: Some(day.parse().unwrap()),
-                ..undrawn()
+                ..usual()
             },
         )
     };
@@ -648,14 +655,7 @@ fn pads_and_fluid() {
     assert_eq!(on("2027-03-15").weight("fluid-old"), Some(Fix), "366 days");
     assert_eq!(on("2026-03-13").weight("fluid-date"), Some(Know));
     assert_eq!(on("2026-03-14").weight("fluid-date"), None);
-    let no_day = in_state(
-        "bin",
-        &[],
-        &State {
-            day: None,
-            ..undrawn()
-        },
-    );
+    let no_day = under("bin", &[], &Conditions { day: None, ..usual() });
     assert_eq!(
         no_day.weight("fluid-old"),
         None,
@@ -680,7 +680,7 @@ fn where_a_reservoir_is_taken_to_stand() {
         .map(|line| format!("{line}\n"))
         .collect();
     let told = |overrides: &[&str]| {
-        let looked = look_at(&unsaid, overrides, &undrawn()).unwrap();
+        let looked = look_at(&unsaid, overrides, &usual(), UNDRAWN).unwrap();
         let finding = looked.finding("reservoir-in-cabin").unwrap();
         (finding.title.clone(), finding.because.contains("does not say"))
     };
@@ -831,11 +831,13 @@ fn the_turn_as_it_is_run() {
 #[test]
 fn a_run_that_cannot_be_made_is_told() {
     let at = |speed_m_s: f64| {
-        let state = State {
+        let conditions = Conditions {
             speed: quantity::si::Speed::from_m_s(speed_m_s),
-            ..crate::looked::brief()
+            ..usual()
         };
-        in_state("tarn", &[], &state).weight("turn-not-run")
+        look_at(&sheet_text("tarn"), &[], &conditions, BRIEF)
+            .unwrap()
+            .weight("turn-not-run")
     };
     assert_eq!((at(80.1), at(80.0)), (Some(Fix), None));
     assert_eq!((at(0.49), at(0.5)), (Some(Fix), None));
@@ -845,8 +847,10 @@ fn a_run_that_cannot_be_made_is_told() {
 #[test]
 fn which_end_is_first_may_be_open() {
     let at = |setting: &str| {
-        let drawn = crate::looked::drawn();
-        in_state("tarn", &[&format!("bias_valve.setting={setting}")], &drawn).weight("balance-open")
+        let set = format!("bias_valve.setting={setting}");
+        look_at(&sheet_text("tarn"), &[&set], &usual(), Depth::default())
+            .unwrap()
+            .weight("balance-open")
     };
     assert_eq!((at("2.0 turns"), at("3.2 turns")), (None, Some(Fix)));
 }

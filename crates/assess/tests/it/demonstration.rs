@@ -2,10 +2,12 @@
 
 use assess::{Verdict, Weight};
 
-use crate::looked::{CARS, Looked, drawn, look_at, plain, sheet_text};
+use engine::figures::Depth;
+
+use crate::looked::{CARS, Looked, UNDRAWN, look_at, plain, sheet_text, usual};
 
 fn look(car: &str) -> Looked {
-    look_at(&sheet_text(car), &[], &drawn()).unwrap()
+    look_at(&sheet_text(car), &[], &usual(), Depth::default()).unwrap()
 }
 
 /// First sentence and findings, looked at by eye.
@@ -113,7 +115,7 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
             .contains("drivetrain.centre.feel")
     );
     // Without draws it says so.
-    let undrawn = look_at(&sheet_text("half-known"), &[], &crate::looked::undrawn()).unwrap();
+    let undrawn = look_at(&sheet_text("half-known"), &[], &usual(), UNDRAWN).unwrap();
     assert!(
         undrawn
             .assessment
@@ -130,7 +132,8 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
             "lever.hand_pull=300 N ± 10 N",
             "rear_brake.pad.friction=0.42 ± 0.02",
         ],
-        &drawn(),
+        &usual(),
+        Depth::default(),
     )
     .unwrap();
     assert_ne!(settled.assessment.answer.verdict, Verdict::Open);
@@ -157,7 +160,13 @@ fn what_comes_out_has_something_in_its_place() {
     );
     assert!(parts("tarn").iter().any(|part| part.contains("under the floor")));
     assert!(parts("scree").iter().any(|part| part.contains("factory")));
-    let kept = look_at(&sheet_text("tarn"), &["lever.cable_kept=true"], &drawn()).unwrap();
+    let kept = look_at(
+        &sheet_text("tarn"),
+        &["lever.cable_kept=true"],
+        &usual(),
+        Depth::default(),
+    )
+    .unwrap();
     assert!(
         !kept
             .assessment
@@ -192,7 +201,7 @@ fn the_setting_that_a_remedy_names_cures_it() {
         .parse()
         .unwrap();
     let set = format!("bias_valve.setting={turns} turns");
-    let cured = look_at(&sheet_text("sedge"), &[&set], &drawn()).unwrap();
+    let cured = look_at(&sheet_text("sedge"), &[&set], &usual(), Depth::default()).unwrap();
     assert!(cured.finding("rear-first").is_none() && cured.finding("rear-first-lower").is_none());
     let worst = cured
         .figures

@@ -1,8 +1,9 @@
 //! Figures that the assessment reads, worked out by hand.
 
+use engine::figures::Depth;
 use engine::figures::Headlined;
 
-use crate::looked::{drawn, look, look_at, sheet_text};
+use crate::looked::{look, look_at, sheet_text, usual};
 
 #[test]
 fn the_hands_first_newtons_that_move_nothing() {
@@ -61,7 +62,7 @@ fn with_the_clutch_up_the_engine_turns_too() {
 
 #[test]
 fn what_settles_what() {
-    let looked = look_at(&sheet_text("tarn"), &[], &drawn()).unwrap();
+    let looked = look_at(&sheet_text("tarn"), &[], &usual(), Depth::default()).unwrap();
     let of = |figure: Headlined| {
         &looked
             .figures
@@ -108,7 +109,7 @@ fn what_settles_what() {
         );
     }
     // The same seed, the same shares.
-    let again = look_at(&sheet_text("tarn"), &[], &drawn()).unwrap();
+    let again = look_at(&sheet_text("tarn"), &[], &usual(), Depth::default()).unwrap();
     assert_eq!(again.figures.settles, looked.figures.settles);
     assert_eq!(again.assessment, looked.assessment);
 }
@@ -116,10 +117,10 @@ fn what_settles_what() {
 #[test]
 fn a_surface_that_is_not_there() {
     let (inputs, assembled) = crate::looked::read(&sheet_text("tarn"), &[]).unwrap();
-    let state = engine::figures::State {
+    let conditions = engine::Conditions {
         surface: "moon dust".into(),
-        ..drawn()
+        ..usual()
     };
-    let fault = engine::figures::Figures::of(&inputs, &assembled, &state).unwrap_err();
+    let fault = engine::figures::Figures::of(&inputs, &assembled, &conditions, Depth::default()).unwrap_err();
     assert_eq!(fault.to_string(), "the car knows no surface called `moon dust`");
 }

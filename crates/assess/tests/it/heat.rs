@@ -3,13 +3,14 @@
 
 use assess::Finding;
 use assess::Weight::{self, Fix, Know, Stop};
+use engine::Conditions;
 use engine::car::{Axle, Car};
-use engine::heat::{Asked, Change, CornerHeat, Drags, FootHeat, Heat, HeatBench, Help, Part, Stage, What};
+use engine::heat::{Change, CornerHeat, Drags, FootHeat, Heat, HeatBench, Help, Part, Stage, What};
 use engine::hold::{CableHold, Hold, HoldBench, Kept, Seep};
-use engine::loads::{Aboard, Facing, Grade};
-use quantity::si::{Duration, Force, Pressure, Speed, Temperature, TemperatureDifference, Torque};
+use engine::loads::{Facing, Grade};
+use quantity::si::{Duration, Force, Pressure, Speed, TemperatureDifference, Torque};
 
-use crate::looked::{read, sheet_text};
+use crate::looked::{read, sheet_text, usual};
 
 const AXLES: [Axle; 2] = [Axle::Front, Axle::Rear];
 
@@ -21,37 +22,36 @@ fn stage(name: &str) -> Stage {
     sheet::built_in_stage(name).unwrap()
 }
 
-fn bench(car: &Car, fluid_days: Option<u32>) -> HeatBench {
-    let asked = Asked {
-        ambient: Temperature::from_celsius(15.0),
-        aboard: Aboard::default(),
-        fluid_days,
-    };
-    HeatBench::of(car, asked)
+/// Thirty days after its fluid was changed, on the first of October.
+const A_MONTH_AGO: Option<&str> = Some("2026-09-01");
+
+/// With its fluid changed on a day; `None`: nobody knows.
+fn bench(car: &Car, fitted: Option<&str>) -> HeatBench {
+    let mut car = car.clone();
+    car.fluid.fitted = fitted.map(|day| day.parse().unwrap());
+    HeatBench::of(&car, &usual())
 }
 
-fn driven(car: &Car, stage: &Stage, fluid_days: Option<u32>) -> Heat {
-    bench(car, fluid_days).drive(stage).unwrap()
+fn driven(car: &Car, stage: &Stage, fitted: Option<&str>) -> Heat {
+    bench(car, fitted).drive(stage).unwrap()
 }
 
 fn held(car: &Car, slope: f64) -> Hold {
-    let asked = engine::hold::Asked {
+    let conditions = Conditions {
         grade: Grade {
             slope,
             facing: Facing::Up,
         },
-        ambient: Temperature::from_celsius(15.0),
-        grip: 0.65,
-        aboard: Aboard::default(),
-        hand: None,
+        grip: Some(0.65),
+        ..Conditions::default()
     };
-    HoldBench::of(car, asked).unwrap().hold().unwrap()
+    HoldBench::of(car, &conditions).unwrap().hold().unwrap()
 }
 
 /// A car and a stage of which nothing is to be said.
 fn cool() -> (Car, Heat) {
     let car = car("tarn", &[]);
-    let heat = driven(&car, &stage("downhill road"), Some(30));
+    let heat = driven(&car, &stage("downhill road"), A_MONTH_AGO);
     assert_eq!(assess::heat(&car, &heat, &[]), []);
     (car, heat)
 }
@@ -158,7 +158,7 @@ fn boiling() {
     let gravel = stage("twisty gravel");
     for (days, expected) in [
         (None, [Some(Stop), None, None]),
-        (Some(30), [None, Some(Fix), None]),
+        (A_MONTH_AGO, [None, Some(Fix), None]),
     ] {
         let heat = driven(&car, &gravel, days);
         assert_eq!(slugs.map(|slug| hot(&car, &heat, slug)), expected, "{days:?}");
@@ -298,7 +298,7 @@ fn end_of_a_stage() {
     }
     let mut road = stage("downhill road");
     road.parts.pop();
-    assert_eq!(hot(&car, &driven(&car, &road, Some(30)), SLUG), Some(Know));
+    assert_eq!(hot(&car, &driven(&car, &road, A_MONTH_AGO), SLUG), Some(Know));
 }
 
 #[test]

@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use assess::{Assessment, Finding, Weight, assess};
+use engine::Conditions;
 use engine::car::{Assembled, Inputs};
-use engine::figures::{Figures, State};
+use engine::figures::{Depth, Figures};
 use engine::ranges::Plan;
 
 /// The demonstration cars.
@@ -17,27 +18,23 @@ pub(crate) struct Looked {
     pub(crate) assessment: Assessment,
 }
 
-/// A state without draws, on a day that all demonstration cars have seen.
-pub(crate) fn undrawn() -> State {
-    State {
-        plan: Plan { draws: 0, seed: 1 },
-        ..drawn()
-    }
-}
+/// Nothing drawn.
+pub(crate) const UNDRAWN: Depth = Depth {
+    plan: Plan { draws: 0, seed: 1 },
+    briefly: false,
+};
 
-/// The usual state looked at briefly: for sweeps over many cars.
-pub(crate) fn brief() -> State {
-    State {
-        briefly: true,
-        ..undrawn()
-    }
-}
+/// Nothing drawn, the turn run once: for sweeps over many cars.
+pub(crate) const BRIEF: Depth = Depth {
+    briefly: true,
+    ..UNDRAWN
+};
 
-/// The usual state, with draws.
-pub(crate) fn drawn() -> State {
-    State {
+/// The usual conditions, on a day that all demonstration cars have seen.
+pub(crate) fn usual() -> Conditions {
+    Conditions {
         day: Some("2026-10-01".parse().unwrap()),
-        ..State::default()
+        ..Conditions::default()
     }
 }
 
@@ -61,9 +58,14 @@ pub(crate) fn read(text: &str, overrides: &[&str]) -> Option<(Inputs, Assembled)
     Some((read.inputs.clone(), assembled))
 }
 
-pub(crate) fn look_at(text: &str, overrides: &[&str], state: &State) -> Option<Looked> {
+pub(crate) fn look_at(
+    text: &str,
+    overrides: &[&str],
+    conditions: &Conditions,
+    depth: Depth,
+) -> Option<Looked> {
     let (inputs, assembled) = read(text, overrides)?;
-    let figures = Figures::of(&inputs, &assembled, state).ok()?;
+    let figures = Figures::of(&inputs, &assembled, conditions, depth).ok()?;
     let assessment = assess(&assembled.car, &figures, Vec::new());
     Some(Looked {
         assembled,
@@ -73,7 +75,7 @@ pub(crate) fn look_at(text: &str, overrides: &[&str], state: &State) -> Option<L
 }
 
 pub(crate) fn look(car: &str, overrides: &[&str]) -> Looked {
-    look_at(&sheet_text(car), overrides, &undrawn())
+    look_at(&sheet_text(car), overrides, &usual(), UNDRAWN)
         .unwrap_or_else(|| panic!("{car} with {overrides:?} is no car"))
 }
 

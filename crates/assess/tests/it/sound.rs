@@ -2,10 +2,11 @@
 
 use assess::{Assessment, Finding, Weight, assess, assess_in};
 use engine::car::{Form, KeyId};
+use engine::figures::Depth;
 use quantity::{Dimension, find_unit};
 use wording::Units;
 
-use crate::looked::{CARS, Looked, brief, drawn, look_at, plain, sheet_text, undrawn};
+use crate::looked::{BRIEF, CARS, Looked, UNDRAWN, look_at, plain, sheet_text, usual};
 
 /// Endings that machine-read results allow.
 const UNITS: [&str; 15] = [
@@ -117,8 +118,13 @@ fn check(name: &str, assessment: &Assessment) {
 #[test]
 fn demonstration_cars() {
     for car in CARS {
-        for state in [drawn(), undrawn()] {
-            check(car, &look_at(&sheet_text(car), &[], &state).unwrap().assessment);
+        for depth in [Depth::default(), UNDRAWN] {
+            check(
+                car,
+                &look_at(&sheet_text(car), &[], &usual(), depth)
+                    .unwrap()
+                    .assessment,
+            );
         }
     }
 }
@@ -137,7 +143,7 @@ fn both_ends_of_every_key() {
             };
             for end in [low, high] {
                 let written = format!("{}={end}", key.path);
-                if let Some(looked) = look_at(&text, &[&written], &brief()) {
+                if let Some(looked) = look_at(&text, &[&written], &usual(), BRIEF) {
                     check(&format!("{car} {written}"), &looked.assessment);
                     looked_at += 1;
                 }
@@ -161,7 +167,7 @@ fn every_word_of_every_key() {
             };
             for word in words.into_iter().filter(|_| !key.path.contains("[]")) {
                 let written = format!("{}={word}", key.path);
-                if let Some(looked) = look_at(&text, &[&written], &brief()) {
+                if let Some(looked) = look_at(&text, &[&written], &usual(), BRIEF) {
                     check(&format!("{car} {written}"), &looked.assessment);
                 }
             }
@@ -173,7 +179,7 @@ fn every_word_of_every_key() {
 fn findings_from_elsewhere_are_sorted_in() {
     let Looked {
         assembled, figures, ..
-    } = look_at(&sheet_text("scree"), &[], &brief()).unwrap();
+    } = look_at(&sheet_text("scree"), &[], &usual(), BRIEF).unwrap();
     let own = assess(&assembled.car, &figures, Vec::new()).findings;
     let other = Finding {
         slug: "joint-open",
@@ -200,7 +206,7 @@ fn findings_from_elsewhere_are_sorted_in() {
 fn a_persons_own_units() {
     let Looked {
         assembled, figures, ..
-    } = look_at(&sheet_text("tarn-let-go"), &[], &drawn()).unwrap();
+    } = look_at(&sheet_text("tarn-let-go"), &[], &usual(), Depth::default()).unwrap();
     let unit = |symbol, dimension| find_unit(symbol, dimension).unwrap();
     let units = Units {
         pressure: unit("psi", Dimension::Pressure),

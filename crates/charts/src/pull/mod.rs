@@ -4,7 +4,7 @@
 mod drawing;
 
 use engine::car::{Car, LeverKind, Wheel};
-use engine::hydraulics::{Asked, Hydraulics, Limit};
+use engine::hydraulics::{Forces, Hydraulics, Limit};
 use engine::lever::{LeverAnswer, ToLock};
 use engine::loads::Laden;
 use engine::network::{Acting, Taken};
@@ -130,7 +130,7 @@ impl PullCurve {
             .collect();
         let pulled = set.answer(
             laden,
-            Asked {
+            Forces {
                 foot: Force::ZERO,
                 hand,
             },

@@ -5,18 +5,19 @@ use charts::{
     SplitCurves, StageHeat, TurnMap, TurnPlan, TurnRun, Units, UtilisationCurves, ValveCurve, WheelState,
     Width,
 };
+use engine::Conditions;
 use engine::balance::Balance;
 use engine::brake::Warmth;
 use engine::car::circuit::Circuit;
 use engine::car::{Axle, Car, Wheel};
 use engine::heat::{By, HeatBench, Part, Stage, Stops};
 use engine::hold::HoldBench;
-use engine::hydraulics::{Answer, Asked, Hydraulics};
+use engine::hydraulics::{Answer, Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
 use engine::ranges::Range;
 use engine::turn::{Reading, Technique, TurnBench};
-use quantity::si::{Duration, Force, Speed, Temperature};
+use quantity::si::{Duration, Force, Speed};
 
 /// Grips at which first locks are shown.
 pub(crate) const GRIPS: [f64; 3] = [0.35, 0.65, 1.0];
@@ -101,7 +102,7 @@ impl<'c> Prepared<'c> {
     pub(crate) fn plan(&self, foot_n: f64, hand: Force) -> Plan {
         let answer = self.hydraulics.answer(
             &self.laden,
-            Asked {
+            Forces {
                 foot: Force::from_n(foot_n),
                 hand,
             },
@@ -216,28 +217,21 @@ fn stage_heat(car: &Car) -> StageHeat {
         about: "".into(),
         parts: vec![Part::Stops(stops)],
     };
-    let asked = engine::heat::Asked {
-        ambient: Temperature::from_celsius(15.0),
-        aboard: Aboard::default(),
-        fluid_days: None,
-    };
     StageHeat {
         stage: stage.name.to_string(),
-        heat: HeatBench::of(car, asked).drive(&stage).unwrap(),
+        heat: HeatBench::of(car, &Conditions::default()).drive(&stage).unwrap(),
     }
 }
 
 fn held(car: &Car) -> Option<HoldCurves> {
-    let asked = engine::hold::Asked {
+    let conditions = Conditions {
         grade: Grade {
             slope: 0.1,
             facing: Facing::Up,
         },
-        ambient: Temperature::from_celsius(15.0),
-        grip: 0.65,
-        aboard: Aboard::default(),
-        hand: None,
+        grip: Some(0.65),
+        ..Conditions::default()
     };
-    let hold = HoldBench::of(car, asked)?.hold().unwrap();
+    let hold = HoldBench::of(car, &conditions)?.hold().unwrap();
     Some(HoldCurves::of(&hold))
 }

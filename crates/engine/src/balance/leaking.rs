@@ -6,7 +6,7 @@ use super::{FOOT_LIMIT_ROAD, deceleration, failed_circuits};
 use crate::brake::Warmth;
 use crate::car::circuit::{Circuit, Part, Passage, Port};
 use crate::car::{Car, Wheel};
-use crate::hydraulics::{Asked, Hydraulics};
+use crate::hydraulics::{Forces, Hydraulics};
 use crate::loads::Laden;
 use crate::network::{Acting, Network};
 
@@ -138,11 +138,11 @@ fn joined_to(circuit: &Circuit, port: Port) -> Vec<Port> {
 
 /// Braking rate of the whole car at the same foot, the ground allowing.
 fn full_rate(hydraulics: &Hydraulics, laden: &Laden, grip: f64) -> f64 {
-    let asked = Asked {
+    let forces = Forces {
         foot: FOOT_LIMIT_ROAD,
         hand: Force::ZERO,
     };
-    let answer = hydraulics.answer(laden, asked);
+    let answer = hydraulics.answer(laden, forces);
     let axle = |one: usize| answer.wheels[one].ground_force + answer.wheels[one + 1].ground_force;
     laden.rate_on_ground(grip, axle(0), axle(2))
 }

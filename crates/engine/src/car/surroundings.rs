@@ -45,6 +45,14 @@ pub struct Fluid {
     pub boiling_wet: Temperature,
 }
 
+impl Fluid {
+    /// Whole days from its change to a day; below zero where the change lies ahead. `None`: nobody wrote it down.
+    #[must_use]
+    pub fn days_on(&self, day: Date) -> Option<i32> {
+        day.since(self.fitted?).ok().map(|span| span.get_days())
+    }
+}
+
 /// A length along a path, and whether somebody laid a tape there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Route {

@@ -4,13 +4,14 @@ use std::sync::Arc;
 
 use quantity::si::{Force, Volume};
 
-use super::{DRY_TARMAC, State, USUAL_FOOT, USUAL_HAND, surfaces};
+use super::{DRY_TARMAC, USUAL_FOOT, USUAL_HAND, surfaces};
 use crate::balance::{
     Balance, BarAnswer, FOOT_LIMIT_ROAD, FailedCircuit, First, KneeAnswer, Lock, RoadRules, USUAL_SLOPE,
     WhyNot, Wish, bar_for, failed_circuits, knee_for,
 };
 use crate::car::{Car, Surface};
-use crate::hydraulics::{Answer, Asked, Hydraulics};
+use crate::conditions::Conditions;
+use crate::hydraulics::{Answer, Forces, Hydraulics};
 use crate::loads::{Aboard, Fuel, Laden};
 
 /// What the foot does.
@@ -32,7 +33,7 @@ pub struct Foot {
 
 impl Foot {
     pub(super) fn of(car: &Car, hydraulics: &Hydraulics, laden: &Laden, grip: f64) -> Self {
-        let answer = |foot: Force, hand: Force| hydraulics.answer(laden, Asked { foot, hand });
+        let answer = |foot: Force, hand: Force| hydraulics.answer(laden, Forces { foot, hand });
         let tarmac = car.surface(DRY_TARMAC).map_or(1.0, |surface| surface.peak);
         Self {
             usual: answer(USUAL_FOOT, Force::ZERO),
@@ -124,12 +125,12 @@ fn fuels(car: &Car) -> &'static [Fuel] {
 }
 
 impl Braked {
-    pub(super) fn of(car: &Car, hydraulics: &Hydraulics, state: &State, surface: &Surface) -> Self {
+    pub(super) fn of(car: &Car, hydraulics: &Hydraulics, conditions: &Conditions, surface: &Surface) -> Self {
         let laden = |crew: bool, fuel: Fuel| Laden::of(car, Aboard { crew, fuel });
-        let here = Balance::of(car, hydraulics.clone(), Laden::of(car, state.aboard), state.speed);
+        let here = Balance::of(car, hydraulics.clone(), conditions.laden(car), conditions.speed);
         let loads: Vec<Laden> = fuels(car)
             .iter()
-            .map(|&fuel| laden(state.aboard.crew, fuel))
+            .map(|&fuel| laden(conditions.aboard.crew, fuel))
             .collect();
         let surfaces = surfaces(car, surface);
         let rows = surfaces

@@ -4,11 +4,12 @@ use std::sync::Arc;
 
 use quantity::si::{Duration, Force, Length, Pressure, Volume};
 
-use super::{State, USUAL_FOOT, surfaces};
+use super::{USUAL_FOOT, surfaces};
 use crate::car::circuit::{Circuit, Port};
 use crate::car::{Brake, Car, Centre, Lever, LeverKind, Surface, ValvePlace};
-use crate::hydraulics::{Answer, Asked, Hydraulics, Limit};
-use crate::lever::{LeverAnswer, LeverBench, Pull, ToLock, other_layout};
+use crate::conditions::Conditions;
+use crate::hydraulics::{Answer, Forces, Hydraulics, Limit};
+use crate::lever::{LeverAnswer, LeverBench, ToLock, other_layout};
 use crate::loads::Laden;
 
 /// Clearance that a rough stretch may knock into each pad face.
@@ -115,19 +116,17 @@ impl Hand {
         car: &Car,
         hydraulics: &Hydraulics,
         laden: &Laden,
-        state: &State,
+        conditions: &Conditions,
         surface: &Surface,
     ) -> Option<Self> {
         let lever = car.lever.as_ref()?;
-        let pull = |grip: f64| Pull {
-            hand: lever.hand_pull,
-            grip,
-            speed: state.speed,
-        };
-        let bench = LeverBench::of(car, state.warmth)?;
+        let pull = |grip: f64| conditions.pull_at(car, grip);
+        let hand = conditions.hand_of(car);
+        let bench = LeverBench::of(car, conditions.warmth)?;
         let answer = bench.timed(laden, pull(surface.peak), surface);
         let again = |car: &Car| {
-            LeverBench::of(car, state.warmth).map(|bench| bench.answer(laden, pull(surface.peak)).to_lock)
+            LeverBench::of(car, conditions.warmth)
+                .map(|bench| bench.answer(laden, pull(surface.peak)).to_lock)
         };
         let rows = surfaces(car, surface)
             .iter()
@@ -139,16 +138,16 @@ impl Hand {
             .collect();
         let reached = hydraulics.answer(
             laden,
-            Asked {
+            Forces {
                 foot: Force::ZERO,
-                hand: lever.hand_pull,
+                hand,
             },
         );
         let taken = reached.lever.map(|lever| lever.taken).unwrap_or_default();
         let moved_m3 = taken.total().m3();
         let air = car.air.rear + car.air.lever;
         Some(Self {
-            pull: lever.hand_pull,
+            pull: hand,
             usable: usable(lever),
             rows,
             uncoupled: (car.drivetrain.centre != Centre::None)
@@ -162,7 +161,7 @@ impl Hand {
                     enough_travel: to_lock.enough_travel,
                 }),
             shoe_wear: shoe_wear(car, lever, &answer.to_lock, again),
-            bled: (air > Volume::ZERO).then(|| bled(car, laden, state, again)),
+            bled: (air > Volume::ZERO).then(|| bled(car, laden, conditions, again)),
             hose_share: if moved_m3 > 0.0 {
                 taken.hoses.m3() / moved_m3
             } else {
@@ -203,14 +202,14 @@ fn uncoupled(car: &Car) -> Car {
     free
 }
 
-fn bled(car: &Car, laden: &Laden, state: &State, again: impl Fn(&Car) -> Option<ToLock>) -> Bled {
+fn bled(car: &Car, laden: &Laden, conditions: &Conditions, again: impl Fn(&Car) -> Option<ToLock>) -> Bled {
     let mut bled = car.clone();
     bled.air.rear = Volume::ZERO;
     bled.air.lever = Volume::ZERO;
-    let hand = bled.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull);
-    let reached = Hydraulics::of(&bled, state.warmth).answer(
+    let hand = conditions.hand_of(car);
+    let reached = Hydraulics::of(&bled, conditions.warmth).answer(
         laden,
-        Asked {
+        Forces {
             foot: Force::ZERO,
             hand,
         },
@@ -271,7 +270,7 @@ fn moves_nothing(car: &Car, hydraulics: &Hydraulics, laden: &Laden) -> Force {
     };
     let foot = hydraulics.answer(
         laden,
-        Asked {
+        Forces {
             foot: USUAL_FOOT,
             hand: Force::ZERO,
         },
@@ -295,7 +294,7 @@ fn abuse(car: &Car, hydraulics: &Hydraulics, laden: &Laden) -> Option<Abuse> {
     let lever = car.lever.as_ref()?;
     let answer = hydraulics.answer(
         laden,
-        Asked {
+        Forces {
             foot: Force::ZERO,
             hand: ABUSE_HAND,
         },

@@ -8,7 +8,7 @@ mod turned;
 
 use std::sync::Arc;
 
-use quantity::si::{Force, Speed, Temperature};
+use quantity::si::{Force, Temperature};
 use thiserror::Error;
 
 pub use braking::{Braked, Foot, ForAll, LockRow, RoadRow, ScanPoint};
@@ -21,11 +21,11 @@ pub use screening::{Headlined, Settles};
 pub use turned::{Turned, TurnedRow};
 
 use crate::balance::Settings;
-use crate::brake::Warmth;
 use crate::car::{Assembled, Car, Date, FluidGrade, Inputs, Leaned, Slot, Surface};
-use crate::headline::{Asked, Headlines};
+use crate::conditions::Conditions;
+use crate::headline::Headlines;
 use crate::hydraulics::Hydraulics;
-use crate::loads::{Aboard, AxleLoads, Laden};
+use crate::loads::{AxleLoads, Laden};
 use crate::mount::{MountAnswer, mount_under_abuse};
 use crate::ranges::Plan;
 use crate::turn::NoTurn;
@@ -33,64 +33,14 @@ use crate::turn::NoTurn;
 /// The surface on which laws are read and brakes are hottest.
 const DRY_TARMAC: &str = "dry tarmac";
 
-/// What a car is looked at in.
-#[derive(Clone, Debug, PartialEq)]
-pub struct State {
-    /// Surface, by name.
-    pub surface: Arc<str>,
-    /// Grip in the place of the surface's.
-    pub grip: Option<f64>,
-    /// Who and what is aboard.
-    pub aboard: Aboard,
-    /// Speed at which the lever is pulled.
-    pub speed: Speed,
-    /// Warm or cold brakes.
-    pub warmth: Warmth,
-    /// The day; `None`: ages are not looked at.
-    pub day: Option<Date>,
+/// How closely a car is looked at.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Depth {
     /// How often tolerances are drawn.
     pub plan: Plan,
     /// Whether the turn is run as asked alone, and not over other surfaces, grips and inputs: for a look while something
     /// moves. What only many runs can show is then not looked at.
     pub briefly: bool,
-}
-
-impl Default for State {
-    fn default() -> Self {
-        Self {
-            surface: Arc::from("hard gravel"),
-            grip: None,
-            aboard: Aboard::default(),
-            speed: Speed::from_m_s(50.0 / 3.6),
-            warmth: Warmth::Warm,
-            day: None,
-            plan: Plan::default(),
-            briefly: false,
-        }
-    }
-}
-
-impl State {
-    /// The surface in a car's own list, its grip as asked for; `None` where the car does not know it.
-    #[must_use]
-    pub fn surface_of(&self, car: &Car) -> Option<Surface> {
-        let surface = car.surface(&self.surface)?;
-        Some(
-            self.grip
-                .map_or_else(|| surface.clone(), |grip| surface.with_peak(grip)),
-        )
-    }
-
-    fn asked(&self) -> Asked {
-        Asked {
-            surface: Arc::clone(&self.surface),
-            grip: self.grip,
-            aboard: self.aboard,
-            warmth: self.warmth,
-            speed: self.speed,
-            hand: None,
-        }
-    }
 }
 
 /// The car's list of surfaces does not have the one that was asked about.
@@ -116,7 +66,9 @@ pub struct FluidAge {
 #[derive(Clone, Debug)]
 pub struct Figures {
     /// As asked.
-    pub state: State,
+    pub conditions: Conditions,
+    /// How closely it was looked at.
+    pub depth: Depth,
     /// Surface that it was asked about.
     pub surface: Surface,
     /// Mass and centre of gravity.
@@ -157,42 +109,47 @@ impl Figures {
     ///
     /// # Errors
     /// Where the car does not know the surface.
-    pub fn of(inputs: &Inputs, assembled: &Assembled, state: &State) -> Result<Self, NoSuchSurface> {
+    pub fn of(
+        inputs: &Inputs,
+        assembled: &Assembled,
+        conditions: &Conditions,
+        depth: Depth,
+    ) -> Result<Self, NoSuchSurface> {
         let car = &assembled.car;
         let no_such = || NoSuchSurface {
-            name: Arc::clone(&state.surface),
+            name: Arc::clone(&conditions.surface),
         };
-        let surface = state.surface_of(car).ok_or_else(no_such)?;
+        let surface = conditions.surface_of(car).ok_or_else(no_such)?;
         let toleranced: &[Slot] = &assembled.toleranced;
-        let headlines =
-            Headlines::of(car, inputs, toleranced, &state.asked(), state.plan).ok_or_else(no_such)?;
-        let settles = screening::screen(inputs, toleranced, state.plan, &headlines);
-        let laden = Laden::of(car, state.aboard);
-        let hydraulics = Hydraulics::of(car, state.warmth);
+        let headlines = Headlines::of(car, inputs, toleranced, conditions, depth.plan).ok_or_else(no_such)?;
+        let settles = screening::screen(inputs, toleranced, depth.plan, &headlines);
+        let laden = conditions.laden(car);
+        let hydraulics = Hydraulics::of(car, conditions.warmth);
         let settings = crate::balance::settings(
             car,
             &hydraulics,
             &also_on(car, &surface),
-            &[state.aboard.fuel],
-            state.aboard.crew,
+            &[conditions.aboard.fuel],
+            conditions.aboard.crew,
             crate::balance::Wish::front_first(0.05),
         );
         Ok(Self {
             standing: laden.axle_loads(0.0),
             leaned: assembled.leaned.clone(),
             foot: Foot::of(car, &hydraulics, &laden, surface.peak),
-            braked: Braked::of(car, &hydraulics, state, &surface),
+            braked: Braked::of(car, &hydraulics, conditions, &surface),
             settings,
-            hand: Hand::of(car, &hydraulics, &laden, state, &surface),
-            turned: Turned::of(car, &laden, state, &surface),
+            hand: Hand::of(car, &hydraulics, &laden, conditions, &surface),
+            turned: Turned::of(car, &laden, conditions, depth.briefly, &surface),
             mount: mount_under_abuse(car),
-            fluid: fluid_age(car, state.day),
+            fluid: fluid_age(car, conditions.day),
             readings: readings::against_the_sheet(car),
             sides: readings::side_to_side(car),
             soaked: readings::soaked(car),
             headlines,
             settles,
-            state: state.clone(),
+            conditions: conditions.clone(),
+            depth,
             surface,
             laden,
         })
@@ -228,10 +185,7 @@ const USUAL_HAND: Force = Force::from_n(150.0);
 
 fn fluid_age(car: &Car, day: Option<Date>) -> FluidAge {
     let fluid = car.fluid;
-    let days = match (fluid.fitted, day) {
-        (Some(fitted), Some(day)) => day.since(fitted).ok().map(|span| span.get_days()),
-        _ => None,
-    };
+    let days = day.and_then(|day| fluid.days_on(day));
     let (dry, wet) = grade_promises(fluid.grade);
     FluidAge {
         days,

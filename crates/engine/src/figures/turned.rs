@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use quantity::si::{Force, Speed};
+use quantity::si::Speed;
 use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
-use super::{State, surfaces};
+use super::surfaces;
 use crate::car::{Car, Centre, Surface};
-use crate::lever::Pull;
+use crate::conditions::Conditions;
 use crate::loads::Laden;
 use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, Verdict, deciding, read_otherwise};
 
@@ -41,18 +41,20 @@ pub struct Turned {
 }
 
 impl Turned {
-    pub(super) fn of(car: &Car, laden: &Laden, state: &State, surface: &Surface) -> Result<Self, NoTurn> {
-        let pull = Pull {
-            hand: car.lever.as_ref().map_or(Force::ZERO, |lever| lever.hand_pull),
-            grip: surface.peak,
-            speed: state.speed,
-        };
-        let reading = deciding(car, laden, pull, state.warmth);
+    pub(super) fn of(
+        car: &Car,
+        laden: &Laden,
+        conditions: &Conditions,
+        briefly: bool,
+        surface: &Surface,
+    ) -> Result<Self, NoTurn> {
+        let pull = conditions.pull_at(car, surface.peak);
+        let reading = deciding(car, laden, pull, conditions.warmth);
         let bench = TurnBench::of(car, laden, surface, reading)?;
-        let technique = usual(surface, car, state.speed);
+        let technique = usual(surface, car, conditions.speed);
         let brief = |car: &Car, surface: &Surface| {
             TurnBench::of(car, laden, surface, reading)
-                .and_then(|bench| bench.brief_of(&usual(surface, car, state.speed)))
+                .and_then(|bench| bench.brief_of(&usual(surface, car, conditions.speed)))
                 .ok()
         };
         let uncoupled = (car.drivetrain.centre != Centre::None)
@@ -62,7 +64,7 @@ impl Turned {
                 brief(&free, surface)
             })
             .flatten();
-        let also = if state.briefly {
+        let also = if briefly {
             Vec::new()
         } else {
             surfaces(car, surface)
@@ -80,14 +82,14 @@ impl Turned {
                 .collect(),
             over_grip: GRIPS
                 .into_par_iter()
-                .filter(|_| !state.briefly)
+                .filter(|_| !briefly)
                 .map(|tenth| {
                     let grip = f64::from(tenth) / 10.0;
                     let found = brief(car, &surface.with_peak(grip));
                     (grip, found.map(|found| found.verdict))
                 })
                 .collect(),
-            swings: if state.briefly {
+            swings: if briefly {
                 Vec::new()
             } else {
                 bench.swings(&technique)?.to_vec()

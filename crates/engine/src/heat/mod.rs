@@ -19,8 +19,9 @@ use self::drive::{Point, State, Vehicle, follow, peak_between, standing, weight_
 use self::shared::Shares;
 use crate::brake::Warmth;
 use crate::car::{Axle, Car, LeverKind};
+use crate::conditions::Conditions;
 use crate::hydraulics::Hydraulics;
-use crate::loads::{Aboard, Laden};
+use crate::loads::Laden;
 use crate::network::Network;
 use crate::thermal::{Corner, Fade, IRON_UP_TO, Unsure};
 use crate::trapped::Part as Shut;
@@ -39,17 +40,6 @@ pub const FADED_BELOW: f64 = 0.80;
 /// Age at which fluid is taken to hold the water of its wet boiling point (from memory, judgement: two years).
 pub const WET_AFTER_DAYS: f64 = 730.0;
 
-/// What heat is asked for.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Asked {
-    /// Of the air, and of the brakes at the start.
-    pub ambient: Temperature,
-    /// Who and what is aboard.
-    pub aboard: Aboard,
-    /// Age of the fluid on the day; `None`: not known.
-    pub fluid_days: Option<u32>,
-}
-
 /// Boiling points that a peak is held against.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Boiling {
@@ -59,6 +49,8 @@ pub struct Boiling {
     pub wet: Temperature,
     /// At the fluid's age; wet where the age is not known.
     pub now: Temperature,
+    /// That age, in days; `None`: not known.
+    pub days: Option<u32>,
 }
 
 impl Boiling {
@@ -72,6 +64,7 @@ impl Boiling {
         Self {
             dry,
             wet,
+            days,
             now: Temperature::from_k(dry.k() - lost.dk()),
         }
     }
@@ -239,21 +232,23 @@ pub struct HeatBench {
     hydraulics: Hydraulics,
     laden: Laden,
     fluid: crate::car::Fluid,
-    asked: Asked,
+    ambient: Temperature,
+    fluid_days: Option<u32>,
     exactness: Exactness,
 }
 
 impl HeatBench {
     /// Prepares a car.
     #[must_use]
-    pub fn of(car: &Car, asked: Asked) -> Self {
-        Self::unsure(car, asked, Unsure::default())
+    pub fn of(car: &Car, conditions: &Conditions) -> Self {
+        Self::unsure(car, conditions, Unsure::default())
     }
 
     /// With other figures for what is on no sheet.
     #[must_use]
-    pub fn unsure(car: &Car, asked: Asked, unsure: Unsure) -> Self {
-        let laden = Laden::of(car, asked.aboard);
+    pub fn unsure(car: &Car, conditions: &Conditions, unsure: Unsure) -> Self {
+        // The stage has slopes of its own.
+        let laden = Laden::of(car, conditions.aboard);
         let network = Network::of(car);
         let dragging = if by_pass_may_stay_covered(car) {
             Shut::all(car, &network)
@@ -268,13 +263,17 @@ impl HeatBench {
                 ],
                 fades: [Fade::of(&car.front_brake), Fade::of(&car.rear_brake)],
                 weight_n: weight_n(laden.mass.kg()),
-                air_k: asked.ambient.k(),
+                air_k: conditions.ambient.k(),
                 dragging,
             },
             hydraulics: Hydraulics::of(car, Warmth::Warm),
             laden,
             fluid: car.fluid,
-            asked,
+            ambient: conditions.ambient,
+            fluid_days: conditions
+                .day
+                .and_then(|day| car.fluid.days_on(day))
+                .and_then(|days| u32::try_from(days).ok()),
             exactness: Exactness::default(),
         }
     }
@@ -345,7 +344,7 @@ impl HeatBench {
         let shares = Shares::at(&self.hydraulics, &self.laden, 0.0);
         follow(&self.vehicle, soak, shares, self.exactness, state, &mut path)?;
         way.extend(path[running..].iter().map(|point| moment(point, distance_m, 0.0)));
-        let boiling = Boiling::of(&self.fluid, self.asked.fluid_days);
+        let boiling = Boiling::of(&self.fluid, self.fluid_days);
         let corner = |axle: usize| self.corner(axle, &path, running, driven_s, &boiling);
         let (front, rear) = (corner(0), corner(1));
         let made_j = path.last().map_or(0.0, |point| point.state[4] + point.state[5]);
@@ -415,9 +414,9 @@ impl HeatBench {
     ) -> CornerHeat {
         let (disc, fluid) = (2 * axle, 2 * axle + 1);
         let (running, soaking) = (&path[..running], &path[running..]);
-        let (disc_k, disc_at) = peak(running, disc, self.asked.ambient.k());
-        let (running_k, _) = peak(running, fluid, self.asked.ambient.k());
-        let (soak_k, soak_at) = peak(soaking, fluid, self.asked.ambient.k());
+        let (disc_k, disc_at) = peak(running, disc, self.ambient.k());
+        let (running_k, _) = peak(running, fluid, self.ambient.k());
+        let (soak_k, soak_at) = peak(soaking, fluid, self.ambient.k());
         let fade = &self.vehicle.fades[axle];
         let disc_peak = Temperature::from_k(disc_k);
         let hottest = Temperature::from_k(running_k.max(soak_k));

@@ -3,8 +3,9 @@
 use quantity::si::{Temperature, TemperatureDifference};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
-use super::{Asked, CornerHeat, Heat, HeatBench, Lost, Stage};
+use super::{CornerHeat, Heat, HeatBench, Lost, Stage};
 use crate::car::{Car, Inputs, Slot};
+use crate::conditions::Conditions;
 use crate::ranges::{MOST_DRAWS, Plan, Range, Study, draw, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
@@ -60,16 +61,16 @@ impl Heats {
         car: &Car,
         inputs: &Inputs,
         toleranced: &[Slot],
-        asked: Asked,
+        conditions: &Conditions,
         stage: &Stage,
         plan: Plan,
     ) -> Result<Self, Lost> {
-        let middle = HeatBench::of(car, asked).drive(stage)?;
+        let middle = HeatBench::of(car, conditions).drive(stage)?;
         let answers: Vec<Option<HeatFigures>> = (0..plan.draws.min(MOST_DRAWS))
             .into_par_iter()
             .map(|number| {
                 let car = Car::drawn(inputs, &draw(toleranced, plan, number))?;
-                let heat = HeatBench::unsure(&car, asked, unsure(plan, number))
+                let heat = HeatBench::unsure(&car, conditions, unsure(plan, number))
                     .drive(stage)
                     .ok()?;
                 Some(HeatFigures::of(&heat))

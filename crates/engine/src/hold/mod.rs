@@ -18,9 +18,10 @@ use quantity::si::{Duration, Force, Pressure, Temperature, Torque};
 
 use crate::brake::{TorqueLaw, Warmth};
 use crate::car::{Brake, Cable, Car, LeverKind, Parking, Wheel};
+use crate::conditions::Conditions;
 use crate::heat::Lost;
 use crate::hydraulics::{self, Hydraulics, cable_torque, torque_per_pad_force_m};
-use crate::loads::{Aboard, Facing, Grade, Laden};
+use crate::loads::{Facing, Grade, Laden};
 use crate::network::Network;
 use crate::thermal::{Corner, Fade, Moving, Nodes, Unsure};
 use crate::trapped::Part;
@@ -74,21 +75,6 @@ impl From {
             Self::Hot => (Temperature::from_celsius(400.0), Temperature::from_celsius(120.0)),
         }
     }
-}
-
-/// What is asked.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Asked {
-    /// The slope, and which way the car faces on it.
-    pub grade: Grade,
-    /// Of the air.
-    pub ambient: Temperature,
-    /// Of the ground.
-    pub grip: f64,
-    /// Who and what is aboard.
-    pub aboard: Aboard,
-    /// Pull at which the lever is latched; `None`: the sheet's.
-    pub hand: Option<Force>,
 }
 
 /// What ends the holding.
@@ -262,7 +248,8 @@ pub struct HoldBench {
     laden: Laden,
     radius_m: f64,
     hand: Force,
-    asked: Asked,
+    ambient: Temperature,
+    grip: f64,
     kept: Kept,
 }
 
@@ -276,18 +263,19 @@ struct Standing<'a> {
 }
 
 impl HoldBench {
-    /// Prepares a car.
+    /// Prepares a car; `None` also where it does not know the surface.
     #[must_use]
-    pub fn of(car: &Car, asked: Asked) -> Option<Self> {
-        Self::unsure(car, asked, Unsure::default(), 1.0)
+    pub fn of(car: &Car, conditions: &Conditions) -> Option<Self> {
+        Self::unsure(car, conditions, Unsure::default(), 1.0)
     }
 
     /// With other figures for what is on no sheet; `seep` a factor on what seeps.
     #[must_use]
-    pub fn unsure(car: &Car, asked: Asked, unsure: Unsure, seep: f64) -> Option<Self> {
+    pub fn unsure(car: &Car, conditions: &Conditions, unsure: Unsure, seep: f64) -> Option<Self> {
         let lever = car.lever.as_ref()?;
-        let laden = Laden::of(car, asked.aboard);
-        let hand = asked.hand.unwrap_or(lever.hand_pull);
+        let laden = conditions.laden(car);
+        let hand = conditions.hand_of(car);
+        let grip = conditions.grip_of(car)?;
         let hydraulics = Hydraulics::of(car, Warmth::Warm);
         let (holder, fade) = match &lever.kind {
             LeverKind::Cable(cable) => {
@@ -313,10 +301,11 @@ impl HoldBench {
             corner: Corner::of(&car.rear_brake, false, unsure),
             fade,
             radius_m: car.tyres.rear_radius.m(),
-            kept: kept(car, &laden, &asked),
+            kept: kept(car, &laden, grip),
             laden,
             hand,
-            asked,
+            ambient: conditions.ambient,
+            grip,
         })
     }
 
@@ -330,7 +319,7 @@ impl HoldBench {
             arrivals.push(self.arrival(from)?);
         }
         Ok(Hold {
-            grade: self.asked.grade,
+            grade: self.laden.grade,
             hand: self.hand,
             needed: Torque::from_nm(self.needed_nm()),
             grip_holds: self.grip_holds(),
@@ -348,11 +337,11 @@ impl HoldBench {
     }
 
     fn needed_nm(&self) -> f64 {
-        self.laden.weight_n() * self.asked.grade.pulls_back().abs() * self.radius_m
+        self.laden.weight_n() * self.laden.grade.pulls_back().abs() * self.radius_m
     }
 
     fn grip_holds(&self) -> f64 {
-        grip_holds(&self.laden, self.asked.grip, self.asked.grade.facing)
+        grip_holds(&self.laden, self.grip, self.laden.grade.facing)
     }
 
     /// From one arrival.
@@ -360,7 +349,7 @@ impl HoldBench {
     /// # Errors
     /// The temperatures cannot be followed.
     pub fn arrival(&self, from: From) -> Result<Arrival, Lost> {
-        let (disc, caliper) = from.temperatures(self.asked.ambient);
+        let (disc, caliper) = from.temperatures(self.ambient);
         let start = Nodes {
             disc_k: disc.k(),
             caliper_k: caliper.k(),
@@ -397,7 +386,7 @@ impl HoldBench {
         let weight_nm = self.laden.weight_n() * self.radius_m;
         let steepest = slope_of_sine(weakest_nm / weight_nm).min(self.grip_holds());
         let (pressure_max, pressure_max_at) = standing.highest(&path);
-        let slips = self.asked.grade.slope > self.grip_holds();
+        let slips = self.laden.grade.slope > self.grip_holds();
         let (holds_for, lost_by) = match lost_at {
             _ if slips => (Some(Duration::ZERO), Some(LostBy::Grip)),
             Some((at_s, state)) => (
@@ -426,7 +415,7 @@ impl HoldBench {
 fn shut_in(car: &Car, hydraulics: &Hydraulics, laden: &Laden, hand: Force, seep: f64) -> Holder {
     let answer = hydraulics.answer(
         laden,
-        hydraulics::Asked {
+        hydraulics::Forces {
             foot: Force::ZERO,
             hand,
         },
@@ -459,7 +448,7 @@ fn shut_in(car: &Car, hydraulics: &Hydraulics, laden: &Laden, hand: Force, seep:
 }
 
 /// What a kept mechanical brake holds, cold.
-fn kept(car: &Car, laden: &Laden, asked: &Asked) -> Kept {
+fn kept(car: &Car, laden: &Laden, grip: f64) -> Kept {
     let Some(lever) = car.lever.as_ref().filter(|lever| lever.cable_kept) else {
         return Kept::None;
     };
@@ -480,11 +469,7 @@ fn kept(car: &Car, laden: &Laden, asked: &Asked) -> Kept {
     Kept::Computed(CableHold {
         hand: lever.hand_pull,
         torque,
-        steepest: slope_of_sine(torque.nm() / weight_nm).min(grip_holds(
-            laden,
-            asked.grip,
-            asked.grade.facing,
-        )),
+        steepest: slope_of_sine(torque.nm() / weight_nm).min(grip_holds(laden, grip, laden.grade.facing)),
     })
 }
 
@@ -652,7 +637,7 @@ impl ODE<f64, State> for Standing<'_> {
         let bench = self.bench;
         let flow = bench
             .corner
-            .flow(nodes(state), 0.0, Moving::at(0.0), bench.asked.ambient.k());
+            .flow(nodes(state), 0.0, Moving::at(0.0), bench.ambient.k());
         let (disc_k_s, caliper_k_s) = bench.corner.warming(nodes(state), flow.disc_w, flow.caliper_w);
         *rates = [disc_k_s, caliper_k_s, 0.0, 0.0];
         if let Holder::Fluid { seep, .. } = &bench.holder {

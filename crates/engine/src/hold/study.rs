@@ -3,8 +3,9 @@
 use quantity::si::{Duration, Pressure};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
-use super::{Asked, Hold, HoldBench, LONGEST};
+use super::{Hold, HoldBench, LONGEST};
 use crate::car::{Car, Inputs, Slot};
+use crate::conditions::Conditions;
 use crate::heat::Lost;
 use crate::ranges::{MOST_DRAWS, Plan, Range, Study, draw, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
@@ -66,10 +67,10 @@ impl Holds {
         car: &Car,
         inputs: &Inputs,
         toleranced: &[Slot],
-        asked: Asked,
+        conditions: &Conditions,
         plan: Plan,
     ) -> Result<Option<Self>, Lost> {
-        let Some(bench) = HoldBench::of(car, asked) else {
+        let Some(bench) = HoldBench::of(car, conditions) else {
             return Ok(None);
         };
         let middle = bench.hold()?;
@@ -90,7 +91,7 @@ impl Holds {
                     caliper: 1.0 + UNSURE_BY[3] * even(3),
                     ..Unsure::default()
                 };
-                let hold = HoldBench::unsure(&car, asked, unsure, most.powf(even(4)))?
+                let hold = HoldBench::unsure(&car, conditions, unsure, most.powf(even(4)))?
                     .hold()
                     .ok()?;
                 Some(HoldFigures::of(&hold))

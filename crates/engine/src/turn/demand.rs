@@ -7,7 +7,7 @@
 use quantity::si::{Force, Pressure};
 
 use crate::car::Wheel;
-use crate::hydraulics::{Asked, Hydraulics};
+use crate::hydraulics::{Forces, Hydraulics};
 use crate::loads::Laden;
 use crate::network::Acting;
 
@@ -96,7 +96,7 @@ impl Demand {
                 let foot = Force::from_n(foot_n * f64::from(step) / f64::from(FOOT_STEPS));
                 let answer = hydraulics.answer(
                     laden,
-                    Asked {
+                    Forces {
                         foot,
                         hand: technique.hand,
                     },

@@ -35,7 +35,7 @@ pub use motion::Motion;
 pub use run::{TurnBench, deciding, follow, read_otherwise, run, sampled};
 pub use script::{ActingLines, Engine, Line, Segment, Steering};
 pub use search::{Found, Hairpin, StoppedBy};
-pub use study::{Asked, Brief, Swing, Varied};
+pub use study::{Brief, Manoeuvre, Swing, Varied};
 pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
 pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
 pub use verdict::{LEVERS_SHARE, ROUND_AT, SHARE_WHEN_DRAGGED, SPUN_AT, front_keeps};

@@ -1,13 +1,12 @@
 //! How sure a turn is: the cars that a sheet's tolerances allow, and the three inputs that move it most, one by one.
 
-use std::sync::Arc;
-
 use quantity::si::Duration;
 
 use super::technique::Technique;
 use super::{Headings, NoTurn, Reading, TurnBench, Verdict};
 use crate::car::{Car, Inputs, Slot};
-use crate::loads::{Aboard, Laden};
+use crate::conditions::Conditions;
+use crate::loads::Laden;
 use crate::ranges::{Plan, Study, study};
 
 /// What a technique amounts to, without its trace.
@@ -72,33 +71,30 @@ pub struct Swing {
     pub more: Brief,
 }
 
-/// What the drawn cars are asked.
+/// What the drawn cars are driven through, on the level: surface, grip and load of the conditions.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Asked {
-    /// Surface, by name: its grip is drawn where the sheet gives it a tolerance.
-    pub surface: Arc<str>,
-    /// Grip in the place of the surface's.
-    pub grip: Option<f64>,
-    /// Who and what is aboard.
-    pub aboard: Aboard,
+pub struct Manoeuvre {
+    /// The operating point.
+    pub conditions: Conditions,
     /// How what the sheet leaves open is read.
     pub reading: Reading,
     /// What the driver does, in every car the same.
     pub technique: Technique,
 }
 
-impl Asked {
+impl Manoeuvre {
     /// A car made ready as asked.
     ///
     /// # Errors
     /// As [`TurnBench::of`]; a car that does not know the surface has [`NoTurn::NoSurface`].
     pub fn bench(&self, car: &Car) -> Result<TurnBench, NoTurn> {
-        let surface = car.surface(&self.surface).ok_or(NoTurn::NoSurface)?;
-        let laden = Laden::of(car, self.aboard);
-        match self.grip {
-            Some(grip) => TurnBench::of(car, &laden, &surface.with_peak(grip), self.reading),
-            None => TurnBench::of(car, &laden, surface, self.reading),
-        }
+        let surface = self.conditions.surface_of(car).ok_or(NoTurn::NoSurface)?;
+        TurnBench::of(
+            car,
+            &Laden::of(car, self.conditions.aboard),
+            &surface,
+            self.reading,
+        )
     }
 
     /// The technique in every car that the tolerances allow. A drawn car that makes no turn is left out and counted as

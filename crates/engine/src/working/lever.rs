@@ -8,7 +8,7 @@ use crate::ATMOSPHERE_PA;
 use crate::car::{Axle, Brake, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
 use crate::drivetrain::TurnsAt;
 use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
-use crate::hydraulics::{Asked as Forces, Limit};
+use crate::hydraulics::{Forces, Limit};
 use crate::lever::{Reading, ToLock};
 use crate::network::Acting;
 

@@ -93,7 +93,7 @@ pub const FIGURES: &[(&str, &str)] = &[
 
 /// A car and what was asked of it, as far as a working needs it.
 #[derive(Clone, Debug)]
-pub struct Asked<'a> {
+pub struct WorkingBench<'a> {
     car: &'a Car,
     laden: Laden,
     warmth: Warmth,
@@ -106,7 +106,7 @@ pub struct Asked<'a> {
     wish: crate::balance::Wish,
 }
 
-impl<'a> Asked<'a> {
+impl<'a> WorkingBench<'a> {
     /// Asks the questions that the workings explain. `pull` stands for the driver's pull, grip and speed.
     #[must_use]
     pub fn of(car: &'a Car, laden: Laden, warmth: Warmth, pull: Pull, wish: crate::balance::Wish) -> Self {
@@ -164,7 +164,7 @@ impl<'a> Asked<'a> {
 
 /// Where a working is written, line by line.
 struct Arithmetic<'a> {
-    asked: &'a Asked<'a>,
+    asked: &'a WorkingBench<'a>,
     steps: Vec<Step>,
 }
 

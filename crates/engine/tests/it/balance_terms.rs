@@ -9,23 +9,11 @@ use engine::car::{BiasValve, Car, Centre, Coupling, Curve, Knee, KnobScale, Surf
 use engine::drivetrain::{Beyond, tie_for_pedal};
 use engine::hydraulics::Hydraulics;
 use engine::lever::{LATE, LeverAnswer, LeverBench, Outcome, Pull};
-use engine::loads::{Aboard, Fuel, Laden};
+use engine::loads::{Fuel, Laden};
 use quantity::si::{Force, Length, Pressure, Rotation, Torque};
 
 use crate::bench::Said::{Si, Word};
-use crate::bench::{SPEED, Sheet, ask, lever, plain};
-
-#[track_caller]
-fn near(got: f64, by_hand: f64, relative: f64) {
-    assert!(
-        (got - by_hand).abs() <= relative * by_hand.abs(),
-        "{got}, by hand {by_hand}"
-    );
-}
-
-fn as_weighed(car: &Car) -> Laden {
-    Laden::of(car, Aboard::AS_WEIGHED)
-}
+use crate::bench::{SPEED, Sheet, as_weighed, ask, lever, near, plain};
 
 fn balance(car: &Car) -> Balance {
     Balance::of(car, Hydraulics::of(car, Warmth::Warm), as_weighed(car), SPEED)

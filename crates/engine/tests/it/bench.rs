@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use engine::brake::Warmth;
 use engine::car::{Assembled, Car, Inputs, KeyId, LeverKind, Refusal, Slot, Value, ValvePlace};
-use engine::hydraulics::{Answer, Asked, Hydraulics};
+use engine::hydraulics::{Answer, Forces, Hydraulics};
 use engine::loads::{Aboard, Laden};
 use proptest::prelude::ProptestConfig;
 use quantity::si::{Force, Length, Speed};
@@ -181,7 +181,7 @@ pub(crate) fn ask(car: &Car, foot_n: f64, hand_n: f64) -> Answer {
 
 /// An answer of other hydraulics.
 pub(crate) fn ask_with(hydraulics: &Hydraulics, car: &Car, foot_n: f64, hand_n: f64) -> Answer {
-    let asked = Asked {
+    let asked = Forces {
         foot: Force::from_n(foot_n),
         hand: Force::from_n(hand_n),
     };
@@ -263,6 +263,20 @@ pub(crate) fn demo(name: &str) -> (Assembled, Inputs) {
         .unwrap_or_else(|| panic!("no {wanted}"));
     let assembled = Car::assemble(&inputs).unwrap_or_else(|refusals| panic!("{name}: {refusals:#?}"));
     (assembled, inputs)
+}
+
+/// A figure as it was worked out by hand, to so much of it.
+#[track_caller]
+pub(crate) fn near(got: f64, by_hand: f64, relative: f64) {
+    assert!(
+        (got - by_hand).abs() <= relative * by_hand.abs(),
+        "{got}, by hand {by_hand}"
+    );
+}
+
+/// A car with nobody aboard.
+pub(crate) fn as_weighed(car: &Car) -> Laden {
+    Laden::of(car, Aboard::AS_WEIGHED)
 }
 
 /// The pedal so strong, and its stroke so long, that it decides nothing.

@@ -1,9 +1,10 @@
 //! How hot it gets: the account of heat, exactness, fade within a stop, what the lever's own use and a drag do.
 
+use engine::Conditions;
 use engine::car::{Axle, Car};
 use engine::heat::{
-    Asked, Boiling, By, Change, Descent, Exactness, FADED_BELOW, Heat, HeatBench, HeatFigures, Heats, Part,
-    Stage, Stops, TracePoint, What, by_pass_may_stay_covered,
+    Boiling, By, Change, Descent, Exactness, FADED_BELOW, Heat, HeatBench, HeatFigures, Heats, Part, Stage,
+    Stops, TracePoint, What, by_pass_may_stay_covered,
 };
 use engine::loads::{Aboard, Laden};
 use engine::ranges::Plan;
@@ -13,15 +14,6 @@ use quantity::si::{Duration, Length, Speed, Temperature};
 
 use crate::bench::{cases, demo, root, written};
 use crate::random::cars;
-
-const ASKED: Asked = Asked {
-    ambient: Temperature::from_celsius(15.0),
-    aboard: Aboard {
-        crew: true,
-        fuel: engine::loads::Fuel::Half,
-    },
-    fluid_days: None,
-};
 
 fn car(name: &str) -> Car {
     demo(name).0.car
@@ -59,7 +51,7 @@ fn hard() -> Stage {
 }
 
 fn drive(car: &Car, stage: &Stage) -> Heat {
-    HeatBench::of(car, ASKED).drive(stage).unwrap()
+    HeatBench::of(car, &Conditions::default()).drive(stage).unwrap()
 }
 
 /// The built-in stages and every demonstration car's own.
@@ -103,7 +95,7 @@ fn heat_made_is_heat_held_or_gone_on_every_demonstration_stage() {
 #[test]
 fn the_brakes_make_the_energy_of_the_stops() {
     let car = car("tarn");
-    let kg = Laden::of(&car, ASKED.aboard).mass.kg();
+    let kg = Laden::of(&car, Aboard::default()).mass.kg();
     let heat = drive(&car, &stage(&[Part::Stops(stops(120.0, 50.0, 0.7, 18.0, 20))]));
     let wanted = 20.0 * 1.05 * 0.5 * kg * ((120.0_f64 / 3.6).powi(2) - (50.0_f64 / 3.6).powi(2));
     assert!((heat.account.made_j / wanted - 1.0).abs() < 1e-7);
@@ -128,7 +120,7 @@ fn a_road_that_falls_adds_its_share_and_one_that_climbs_takes_it() {
         };
         drive(&car, &stage(&[Part::Stops(of)])).account.made_j
     };
-    let kg = Laden::of(&car, ASKED.aboard).mass.kg();
+    let kg = Laden::of(&car, Aboard::default()).mass.kg();
     // Way of the stop: (v₁² − v₂²)/(2 a).
     let way = ((100.0_f64 / 3.6).powi(2) - (40.0_f64 / 3.6).powi(2)) / (2.0 * 0.5 * 9.81);
     for slope in [-0.12_f64, 0.07] {
@@ -144,7 +136,7 @@ fn a_road_that_falls_adds_its_share_and_one_that_climbs_takes_it() {
 fn results_do_not_hang_on_the_step() {
     for name in ["tarn", "sedge", "bin"] {
         let car = car(name);
-        let bench = HeatBench::of(&car, ASKED);
+        let bench = HeatBench::of(&car, &Conditions::default());
         for stage in [hard(), sheet::built_in_stage("twisty gravel").unwrap()] {
             let usual = bench.clone().drive(&stage).unwrap();
             let close = bench
@@ -287,7 +279,11 @@ fn a_standing_disc_cools_in_tens_of_minutes() {
     let corner = Corner::of(&car.front_brake, true, Unsure::default());
     assert_eq!(convection_w_m2_k(Speed::ZERO), 4.0);
     let minutes = corner
-        .cooling_time(Temperature::from_celsius(250.0), ASKED.ambient, Speed::ZERO)
+        .cooling_time(
+            Temperature::from_celsius(250.0),
+            Conditions::USUAL_AIR,
+            Speed::ZERO,
+        )
         .s()
         / 60.0;
     assert!((8.0..40.0).contains(&minutes), "{minutes}");
@@ -295,7 +291,10 @@ fn a_standing_disc_cools_in_tens_of_minutes() {
     let last = once.way.last().unwrap();
     let hour = once.driven.s() + 3600.0;
     assert!((last.time.s() - hour).abs() < 1e-6);
-    assert!((last.front_disc - ASKED.ambient).dk() < 0.2 * (once.front.disc_peak - ASKED.ambient).dk());
+    assert!(
+        (last.front_disc - Conditions::USUAL_AIR).dk()
+            < 0.2 * (once.front.disc_peak - Conditions::USUAL_AIR).dk()
+    );
 }
 
 #[test]
@@ -314,7 +313,7 @@ fn what_the_lever_does_goes_to_the_rear() {
     assert!(hand.foot.is_none());
     assert!(hand.rear.disc_peak.k() > pedal.rear.disc_peak.k() + 20.0);
     // In front there is nothing but the air's own warmth.
-    assert!((hand.front.disc_peak - ASKED.ambient).dk().abs() < 1e-6);
+    assert!((hand.front.disc_peak - Conditions::USUAL_AIR).dk().abs() < 1e-6);
 }
 
 #[test]
@@ -324,7 +323,7 @@ fn free_play_of_nothing_may_drag_until_nobody_drives_on() {
     assert_eq!(drive(&car, &hard()).drags, None);
     car.lever.as_mut().unwrap().free_play = Length::ZERO;
     assert!(by_pass_may_stay_covered(&car));
-    let bench = HeatBench::of(&car, ASKED);
+    let bench = HeatBench::of(&car, &Conditions::default());
     let dragging = bench.drive(&hard()).unwrap();
     let drags = dragging.drags.unwrap();
     let (felt, ends) = (drags.felt_at.unwrap(), drags.ends_at.unwrap());
@@ -343,7 +342,7 @@ fn free_play_of_nothing_may_drag_until_nobody_drives_on() {
 #[test]
 fn what_helps_is_told_by_how_much_and_the_most_helpful_first() {
     let car = car("tarn");
-    let bench = HeatBench::of(&car, ASKED);
+    let bench = HeatBench::of(&car, &Conditions::default());
     let long = stage(&[Part::Stops(stops(110.0, 50.0, 0.55, 14.0, 60))]);
     let heat = bench.drive(&long).unwrap();
     let helps = bench.helps(&car, &long, &heat).unwrap();
@@ -436,7 +435,7 @@ fn ranges_hold_the_middle_and_the_same_seed_gives_the_same() {
             &assembled.car,
             &inputs,
             &assembled.toleranced,
-            ASKED,
+            &Conditions::default(),
             &hard(),
             plan,
         )
@@ -468,7 +467,9 @@ fn a_long_way_down_is_followed_to_the_end() {
         slope: -0.01,
         lasts: Duration::from_s(3600.0),
     });
-    let heat = HeatBench::of(&car, ASKED).drive(&stage(&[down])).unwrap();
+    let heat = HeatBench::of(&car, &Conditions::default())
+        .drive(&stage(&[down]))
+        .unwrap();
     assert!(heat.account.off().abs() < 1e-6);
 }
 
@@ -480,13 +481,13 @@ proptest! {
     fn any_car_keeps_its_account(sheet in cars(), from in 60.0..160.0_f64, rate in 0.2..0.9_f64) {
         let car = sheet.assemble().unwrap().car;
         let of = |repeat| stage(&[Part::Stops(stops(from, 30.0, rate, 25.0, repeat))]);
-        let (few, many) = (HeatBench::of(&car, ASKED).without_drag(), 6);
+        let (few, many) = (HeatBench::of(&car, &Conditions::default()).without_drag(), 6);
         let (one, more) = (few.drive(&of(1)).unwrap(), few.drive(&of(many)).unwrap());
         for heat in [&one, &more] {
             prop_assert!(heat.account.off().abs() < 1e-6, "{}", heat.account.off());
             for moment in &heat.way {
                 for at in [moment.front_disc, moment.front_fluid, moment.rear_disc, moment.rear_fluid] {
-                    prop_assert!((at - ASKED.ambient).dk() > -1e-6);
+                    prop_assert!((at - Conditions::USUAL_AIR).dk() > -1e-6);
                 }
             }
         }

@@ -1,11 +1,12 @@
 //! How long it holds: trapped fluid, friction and grip on a slope.
 
+use engine::Conditions;
 use engine::car::{Brake, Cable, Car, LeverKind, MeasuredSoak, Parking};
 use engine::hold::{
-    Arrival, Asked, From, Hold, HoldBench, HoldFigures, Holds, Kept, LONGEST, LostBy, SERVICE, START_LINE,
-    Seep, USUAL_AT, grip_holds,
+    Arrival, From, Hold, HoldBench, HoldFigures, Holds, Kept, LONGEST, LostBy, SERVICE, START_LINE, Seep,
+    USUAL_AT, grip_holds,
 };
-use engine::loads::{Aboard, Facing, Grade, Laden};
+use engine::loads::{Facing, Grade, Laden};
 use engine::ranges::Plan;
 use engine::trapped::{BODY_EXPANDS_PER_K, FLUID_EXPANDS_PER_K, IRON_EXPANDS_PER_K};
 use proptest::prelude::*;
@@ -14,32 +15,29 @@ use quantity::si::{Duration, Force, Length, Pressure, Temperature};
 use crate::bench::{cases, demo, lever, plain, separate};
 use crate::random::cars;
 
-const ASKED: Asked = Asked {
-    grade: Grade {
-        slope: 0.10,
-        facing: Facing::Up,
-    },
-    ambient: Temperature::from_celsius(15.0),
-    grip: 0.65,
-    aboard: Aboard {
-        crew: true,
-        fuel: engine::loads::Fuel::Half,
-    },
-    hand: None,
-};
+fn usual() -> Conditions {
+    Conditions {
+        grade: Grade {
+            slope: 0.10,
+            facing: Facing::Up,
+        },
+        grip: Some(0.65),
+        ..Conditions::default()
+    }
+}
 
 fn car(name: &str) -> Car {
     demo(name).0.car
 }
 
-fn hold(car: &Car, asked: Asked) -> Hold {
-    HoldBench::of(car, asked).unwrap().hold().unwrap()
+fn hold(car: &Car, conditions: &Conditions) -> Hold {
+    HoldBench::of(car, conditions).unwrap().hold().unwrap()
 }
 
-fn on(slope: f64, facing: Facing) -> Asked {
-    Asked {
+fn on(slope: f64, facing: Facing) -> Conditions {
+    Conditions {
         grade: Grade { slope, facing },
-        ..ASKED
+        ..usual()
     }
 }
 
@@ -51,11 +49,11 @@ fn of(hold: &Hold, from: From) -> &Arrival {
 #[test]
 fn the_slope_asks_for_its_share_of_the_weight() {
     let car = car("tarn");
-    let laden = Laden::of(&car, ASKED.aboard);
-    let asked = hold(&car, on(0.20, Facing::Up));
+    let laden = Laden::of(&car, usual().aboard);
+    let asked = hold(&car, &on(0.20, Facing::Up));
     let by_hand = laden.mass.kg() * 9.81 * 0.196_116 * car.tyres.rear_radius.m();
     assert!((asked.needed.nm() / by_hand - 1.0).abs() < 1e-5);
-    assert_eq!(hold(&car, on(0.20, Facing::Down)).needed, asked.needed);
+    assert_eq!(hold(&car, &on(0.20, Facing::Down)).needed, asked.needed);
 }
 
 /// Loads of a car on its slope give the same limit: the rear's load times grip against the slope's pull.
@@ -63,7 +61,7 @@ fn the_slope_asks_for_its_share_of_the_weight() {
 fn the_tyres_let_go_where_the_rear_load_says() {
     for name in ["tarn", "sedge", "scree"] {
         let car = car(name);
-        let laden = Laden::of(&car, ASKED.aboard);
+        let laden = Laden::of(&car, usual().aboard);
         for facing in [Facing::Up, Facing::Down] {
             for grip in [0.2, 0.5, 0.9] {
                 let slope = grip_holds(&laden, grip, facing);
@@ -82,8 +80,11 @@ fn the_tyres_let_go_where_the_rear_load_says() {
 
 #[test]
 fn on_ice_the_tyres_end_it_whatever_the_brakes_do() {
-    let asked = Asked { grip: 0.12, ..ASKED };
-    for arrival in hold(&car("tarn"), asked).arrivals {
+    let asked = Conditions {
+        grip: Some(0.12),
+        ..usual()
+    };
+    for arrival in hold(&car("tarn"), &asked).arrivals {
         assert_eq!(
             (arrival.holds_for, arrival.lost_by),
             (Some(Duration::ZERO), Some(LostBy::Grip))
@@ -95,7 +96,7 @@ fn on_ice_the_tyres_end_it_whatever_the_brakes_do() {
 #[test]
 fn heat_soak_raises_the_pressure_before_it_falls() {
     for name in ["tarn", "scree"] {
-        let held = hold(&car(name), ASKED);
+        let held = hold(&car(name), &usual());
         let hot = of(&held, From::Hot);
         let (first, most) = (hot.pressure.unwrap(), hot.pressure_max.unwrap());
         assert!(most.pa() > 1.2 * first.pa(), "{name} {first:?} {most:?}");
@@ -115,11 +116,11 @@ fn heat_soak_raises_the_pressure_before_it_falls() {
 fn once_cold_the_pressure_is_what_the_shrinking_leaves() {
     let mut car = plain().with(&lever()).car();
     car.measured.soak.clear();
-    let asked = Asked {
+    let asked = Conditions {
         hand: Some(Force::from_n(250.0)),
         ..on(0.01, Facing::Up)
     };
-    let held = hold(&car, asked);
+    let held = hold(&car, &asked);
     let warm = of(&held, From::Warm);
     let Brake::Disc(rear) = &car.rear_brake else {
         panic!("discs")
@@ -158,9 +159,9 @@ fn once_cold_the_pressure_is_what_the_shrinking_leaves() {
 
 #[test]
 fn a_cooling_drum_closes_on_its_shoes() {
-    let held = hold(&car("sedge"), ASKED);
+    let held = hold(&car("sedge"), &usual());
     let drums = of(&held, From::Hot);
-    let discs = hold(&car("tarn"), ASKED);
+    let discs = hold(&car("tarn"), &usual());
     let discs = of(&discs, From::Hot);
     let left = |arrival: &Arrival| {
         arrival.way.last().unwrap().pressure.unwrap().pa() / arrival.pressure.unwrap().pa()
@@ -177,7 +178,7 @@ fn a_cooling_drum_closes_on_its_shoes() {
 #[test]
 fn cold_pads_hold_less_than_warm_ones() {
     for name in ["tarn", "scree", "sedge"] {
-        let held = hold(&car(name), ASKED);
+        let held = hold(&car(name), &usual());
         assert!(
             of(&held, From::Cold).steepest <= of(&held, From::Warm).steepest,
             "{name}"
@@ -192,7 +193,7 @@ fn cold_pads_hold_less_than_warm_ones() {
 #[test]
 fn half_an_hour_from_hot_is_not_to_be_trusted_but_a_start_line_is_fine() {
     let car = car("scree");
-    let held = hold(&car, on(0.15, Facing::Up));
+    let held = hold(&car, &on(0.15, Facing::Up));
     let hot = of(&held, From::Hot);
     assert!(held.holds(START_LINE) && held.holds(SERVICE));
     let minutes = hot.holds_for.unwrap().s() / 60.0;
@@ -206,17 +207,17 @@ fn half_an_hour_from_hot_is_not_to_be_trusted_but_a_start_line_is_fine() {
 fn the_steepest_slope_is_the_steepest() {
     for (name, grip) in [("tarn", 2.0), ("sedge", 2.0), ("bin", 0.65)] {
         let car = car(name);
-        let asked = |slope: f64| Asked {
-            grip,
+        let asked = |slope: f64| Conditions {
+            grip: Some(grip),
             ..on(slope, Facing::Up)
         };
-        let steepest = hold(&car, asked(0.10)).steepest_for_two_minutes;
+        let steepest = hold(&car, &asked(0.10)).steepest_for_two_minutes;
         assert!(
-            hold(&car, asked(steepest * 0.999)).holds(START_LINE),
+            hold(&car, &asked(steepest * 0.999)).holds(START_LINE),
             "{name} {steepest}"
         );
         assert!(
-            !hold(&car, asked(steepest * 1.001)).holds(START_LINE),
+            !hold(&car, &asked(steepest * 1.001)).holds(START_LINE),
             "{name} {steepest}"
         );
     }
@@ -232,7 +233,7 @@ fn a_soak_that_was_measured_says_what_seeps() {
         held_for: Duration::from_s(600.0),
         air: None,
     };
-    let seeps = |car: &Car| hold(car, ASKED).seep.unwrap();
+    let seeps = |car: &Car| hold(car, &usual()).seep.unwrap();
     assert!(!seeps(&car).measured);
     assert!((seeps(&car).per_hour(USUAL_AT).m3() - 0.05e-6).abs() < 1e-12);
     car.measured.soak = vec![soak(49.9)];
@@ -242,7 +243,7 @@ fn a_soak_that_was_measured_says_what_seeps() {
     car.measured.soak = vec![soak(20.0)];
     let leaks = seeps(&car);
     assert!(leaks.measured && leaks.m3_s_pa > 10.0 * Seep::usual().m3_s_pa);
-    let (tight_for, leaks_for) = (|car: &Car| hold(car, ASKED), hold(&car, ASKED));
+    let (tight_for, leaks_for) = (|car: &Car| hold(car, &usual()), hold(&car, &usual()));
     let cold = of(&leaks_for, From::Cold).clone();
     assert_eq!(cold.lost_by, Some(LostBy::Seep));
     car.measured.soak = vec![soak(49.9)];
@@ -250,11 +251,11 @@ fn a_soak_that_was_measured_says_what_seeps() {
     // Played back: from 50 bar, cold, ten minutes later the gauge reads what it read.
     car.measured.soak = vec![soak(20.0)];
     let cylinder = *car.lever.as_ref().unwrap().cylinder().unwrap();
-    let asked = Asked {
+    let asked = Conditions {
         hand: Some(Force::from_n(50e5 / cylinder.pressure_per_hand_pa_n())),
-        ..ASKED
+        ..usual()
     };
-    let again = hold(&car, asked);
+    let again = hold(&car, &asked);
     let moment = |after_s: f64| {
         let way = &of(&again, From::Cold).way;
         let at = way.windows(2).find(|pair| pair[1].time.s() >= after_s).unwrap();
@@ -269,11 +270,11 @@ fn a_soak_that_was_measured_says_what_seeps() {
 #[test]
 fn what_ends_it_is_told() {
     // A soft lever: too little from the start.
-    let weak = Asked {
+    let weak = Conditions {
         hand: Some(Force::from_n(20.0)),
-        ..ASKED
+        ..usual()
     };
-    let held = hold(&car("tarn"), weak);
+    let held = hold(&car("tarn"), &weak);
     let cold = of(&held, From::Cold);
     assert_eq!(
         (cold.holds_for, cold.lost_by),
@@ -290,14 +291,14 @@ fn what_ends_it_is_told() {
         .map(|(at, friction)| (Temperature::from_celsius(at), friction))
         .to_vec();
     assert_eq!(
-        of(&hold(&cold_pads, ASKED), From::Warm).lost_by,
+        of(&hold(&cold_pads, &usual()), From::Warm).lost_by,
         Some(LostBy::Friction)
     );
 }
 
 #[test]
 fn on_the_level_it_holds_for_ever_and_says_so_without_dividing_by_nothing() {
-    let held = hold(&car("tarn"), on(0.0, Facing::Up));
+    let held = hold(&car("tarn"), &on(0.0, Facing::Up));
     for arrival in &held.arrivals {
         assert_eq!((arrival.holds_for, arrival.lost_by), (None, None));
     }
@@ -308,7 +309,7 @@ fn on_the_level_it_holds_for_ever_and_says_so_without_dividing_by_nothing() {
 #[test]
 fn a_separate_levers_own_calipers_hold() {
     let car = plain().with(&separate()).car();
-    let held = hold(&car, ASKED);
+    let held = hold(&car, &usual());
     let cylinder = *car.lever.as_ref().unwrap().cylinder().unwrap();
     let pressure = of(&held, From::Cold).pressure.unwrap();
     let by_hand = 280.0 * cylinder.pressure_per_hand_pa_n();
@@ -324,7 +325,7 @@ fn a_cable_has_no_pressure_and_loses_by_friction_alone() {
         efficiency: 0.6,
     };
     car.lever.as_mut().unwrap().kind = LeverKind::Cable(cable);
-    let held = hold(&car, ASKED);
+    let held = hold(&car, &usual());
     assert!(held.seep.is_none());
     for arrival in &held.arrivals {
         assert_eq!(arrival.pressure_max, None);
@@ -341,15 +342,15 @@ fn a_cable_has_no_pressure_and_loses_by_friction_alone() {
 #[test]
 fn a_kept_cable_is_computed_beside_it() {
     let mut car = car("tarn");
-    assert_eq!(hold(&car, ASKED).kept, Kept::None);
+    assert_eq!(hold(&car, &usual()).kept, Kept::None);
     car.lever.as_mut().unwrap().cable_kept = true;
-    assert_eq!(hold(&car, ASKED).kept, Kept::NoFigures);
+    assert_eq!(hold(&car, &usual()).kept, Kept::NoFigures);
     let cable = Cable {
         ratio: 28.0,
         efficiency: 0.6,
     };
     car.lever.as_mut().unwrap().parking_cable = Some(cable);
-    let Kept::Computed(beside) = hold(&car, ASKED).kept else {
+    let Kept::Computed(beside) = hold(&car, &usual()).kept else {
         panic!("its figures are there")
     };
     let Brake::Disc(rear) = &car.rear_brake else {
@@ -362,12 +363,12 @@ fn a_kept_cable_is_computed_beside_it() {
         panic!("discs")
     };
     rear.caliper.parking = Parking::DrumInDisc;
-    assert_eq!(hold(&car, ASKED).kept, Kept::OwnShoes);
+    assert_eq!(hold(&car, &usual()).kept, Kept::OwnShoes);
 }
 
 #[test]
 fn without_a_lever_there_is_nothing_to_ask() {
-    assert!(HoldBench::of(&plain().car(), ASKED).is_none());
+    assert!(HoldBench::of(&plain().car(), &usual()).is_none());
 }
 
 #[test]
@@ -378,7 +379,7 @@ fn ranges_hold_the_middle() {
         &assembled.car,
         &inputs,
         &assembled.toleranced,
-        on(0.15, Facing::Up),
+        &on(0.15, Facing::Up),
         plan,
     )
     .unwrap()
@@ -405,17 +406,17 @@ proptest! {
     #[test]
     fn more_hand_holds_more(sheet in cars(), hand in 60.0..300.0_f64, slope in 0.02..0.3_f64) {
         let car = sheet.assemble().unwrap().car;
-        let asked = |hand_n: f64, slope: f64| Asked {
+        let asked = |hand_n: f64, slope: f64| Conditions {
             hand: Some(Force::from_n(hand_n)),
             ..on(slope, Facing::Down)
         };
-        let Some(bench) = HoldBench::of(&car, asked(hand, slope)) else {
+        let Some(bench) = HoldBench::of(&car, &asked(hand, slope)) else {
             return Ok(());
         };
         let one = bench.hold().unwrap();
-        let stronger = hold(&car, asked(hand * 1.2, slope));
+        let stronger = hold(&car, &asked(hand * 1.2, slope));
         prop_assert!(stronger.steepest_for_two_minutes >= one.steepest_for_two_minutes * (1.0 - 1e-9));
-        let steeper = hold(&car, asked(hand, slope * 1.3));
+        let steeper = hold(&car, &asked(hand, slope * 1.3));
         let time = |hold: &Hold, from: From| of(hold, from).holds_for.unwrap_or(LONGEST).s();
         for from in From::ALL {
             prop_assert!(time(&steeper, from) <= time(&one, from) + 1.0, "{from:?}");
@@ -433,9 +434,9 @@ proptest! {
 #[test]
 fn a_pull_that_runs_out_of_room_is_latched_at_what_it_reached() {
     let mut car = car("tarn");
-    let full = of(&hold(&car, ASKED), From::Cold).pressure.unwrap();
+    let full = of(&hold(&car, &usual()), From::Cold).pressure.unwrap();
     car.lever.as_mut().unwrap().room = Length::from_m(0.06);
-    let short = of(&hold(&car, ASKED), From::Cold).pressure.unwrap();
+    let short = of(&hold(&car, &usual()), From::Cold).pressure.unwrap();
     assert!(short < full * 0.9, "{short:?} {full:?}");
 }
 
@@ -449,7 +450,7 @@ fn a_light_disc_is_followed_to_the_end() {
         };
         rear.disc.as_mut().unwrap().mass = quantity::si::Mass::from_kg(kg);
         for slope in [0.0, 0.02, 0.2] {
-            let held = HoldBench::of(&car, on(slope, Facing::Up)).unwrap().hold();
+            let held = HoldBench::of(&car, &on(slope, Facing::Up)).unwrap().hold();
             assert!(held.is_ok(), "{kg} kg, {slope}: {held:?}");
         }
     }

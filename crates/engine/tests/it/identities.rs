@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::car::{Car, Master, Pipe, Split, Wheel};
-use engine::hydraulics::{Answer, Asked, Hydraulics};
+use engine::hydraulics::{Answer, Forces, Hydraulics};
 use engine::loads::{Aboard, Fuel, Laden};
 use engine::network::Taken;
 use quantity::si::{Force, Length, Volume};
@@ -194,7 +194,7 @@ fn force_times_travel_at_the_foot_is_pressure_times_volume() {
         let hydraulics = Hydraulics::of(&car, Warmth::Warm);
         let at = |foot_n: f64| -> (Answer, [f64; 2]) {
             let laden = Laden::of(&car, Aboard::default());
-            let asked = Asked {
+            let asked = Forces {
                 foot: Force::from_n(foot_n),
                 hand: Force::ZERO,
             };

@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::car::{Car, Centre, Coupling, LeverKind, Outlets};
-use engine::hydraulics::{Asked, Hydraulics, Limit};
+use engine::hydraulics::{Forces, Hydraulics, Limit};
 use engine::lever::{LeverBench, Outcome, Pull, ToLock, other_layout};
 use engine::loads::{Aboard, Laden};
 use proptest::prelude::*;
@@ -21,7 +21,7 @@ fn torque(car: &Car, laden: &Laden, hand: Force, lock: &ToLock) -> Torque {
     };
     let answer = hydraulics.answer(
         laden,
-        Asked {
+        Forces {
             foot: Force::ZERO,
             hand,
         },

@@ -1,9 +1,10 @@
 //! How the lever reads a centre coupling that the sheet leaves open, and how long its pull takes.
 
+use engine::Conditions;
 use engine::brake::Warmth;
 use engine::car::{Car, Coupling, Driven};
 use engine::drivetrain::{Beyond, TurnsAt};
-use engine::headline::{Asked, Headlines};
+use engine::headline::Headlines;
 use engine::lever::{LeverAnswer, LeverBench, Outcome, Pull};
 use engine::loads::{Aboard, Laden};
 use engine::ranges::Plan;
@@ -110,20 +111,18 @@ fn places_that_are_none_or_the_same_are_read_once() {
 
 fn headlines(sheet: &Sheet, hand: f64) -> Headlines {
     let assembled = sheet.assemble().unwrap();
-    let asked = Asked {
+    let conditions = Conditions {
         surface: "dry tarmac".into(),
-        grip: None,
-        aboard: Aboard::default(),
-        warmth: Warmth::Warm,
         speed: SPEED,
         hand: Some(Force::from_n(hand)),
+        ..Conditions::default()
     };
     let plan = Plan { draws: 512, seed: 7 };
     Headlines::of(
         &assembled.car,
         &sheet.inputs(),
         &assembled.toleranced,
-        &asked,
+        &conditions,
         plan,
     )
     .unwrap()

@@ -375,7 +375,7 @@ fn pressed(car: &Car, bars: &[f64], longer_mm: f64) -> Vec<PedalPoint> {
         .map(|bar| {
             let rod = hydraulics.foot.push_rod_for(0, Pressure::from_pa(bar * 1e5));
             let foot = hydraulics.foot.foot(rod);
-            let asked = engine::hydraulics::Asked {
+            let asked = engine::hydraulics::Forces {
                 foot,
                 hand: Force::ZERO,
             };

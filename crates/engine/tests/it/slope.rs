@@ -1,10 +1,13 @@
 //! A car on a slope: loads, what locks first, what the lever has to do.
 
+use engine::Conditions;
 use engine::balance::Balance;
 use engine::brake::Warmth;
+use engine::headline::Headlines;
 use engine::hydraulics::Hydraulics;
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Facing, Grade, Laden};
+use engine::ranges::Plan;
 use quantity::si::{Force, Speed};
 
 use crate::bench::{SPEED, demo, written};
@@ -96,4 +99,24 @@ fn the_lever_locks_a_lighter_rear_on_a_slope() {
     let cosine = 0.12_f64.atan().cos();
     assert!((steep.rate / (flat.rate * cosine) - 1.0).abs() < 1e-12);
     assert!((steep.torque_needed.nm() / (flat.torque_needed.nm() * cosine) - 1.0).abs() < 1e-12);
+}
+
+/// The middle of the drawn figures is the figure itself, on a slope too.
+#[test]
+fn what_is_drawn_is_drawn_on_the_slope() {
+    let (car, inputs) = demo("tarn");
+    let conditions = Conditions {
+        grade: DOWN,
+        ..Conditions::default()
+    };
+    let grip = conditions.grip_of(&car.car).unwrap();
+    let answer = LeverBench::of(&car.car, Warmth::Warm)
+        .unwrap()
+        .answer(&conditions.laden(&car.car), conditions.pull_at(&car.car, grip));
+    let plan = Plan { draws: 0, seed: 1 };
+    let drawn = Headlines::of(&car.car, &inputs, &car.toleranced, &conditions, plan).unwrap();
+    assert_eq!(drawn.middle.in_hand, Some(answer.to_lock.in_hand));
+    let on_the_level = Conditions::default();
+    let level = Headlines::of(&car.car, &inputs, &car.toleranced, &on_the_level, plan).unwrap();
+    assert!(level.middle.in_hand < drawn.middle.in_hand);
 }

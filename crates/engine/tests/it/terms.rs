@@ -8,25 +8,13 @@ use engine::car::{Car, Curve, DrumBrake, Surface, built_in_surfaces};
 use engine::drivetrain::Beyond;
 use engine::hydraulics::Hydraulics;
 use engine::lever::{LeverBench, Outcome, Pull};
-use engine::loads::{Aboard, Laden, cg_height_as_weighed};
+use engine::loads::cg_height_as_weighed;
 use engine::network::{Taken, Totals};
 use engine::tyre::GripCurve;
 use quantity::si::{Angle, Force, Length, Pressure, Rotation, Torque, Volume};
 
-use crate::bench::{Said, Sheet, ask, lever, plain};
+use crate::bench::{Said, Sheet, as_weighed, ask, lever, near, plain};
 use Said::{Flag, Si, Word};
-
-#[track_caller]
-fn near(got: f64, by_hand: f64, relative: f64) {
-    assert!(
-        (got - by_hand).abs() <= relative * by_hand.abs(),
-        "{got}, by hand {by_hand}"
-    );
-}
-
-fn as_weighed(car: &Car) -> Laden {
-    Laden::of(car, Aboard::AS_WEIGHED)
-}
 
 // Tyre. ----------------------------------------------------------------------------------------------------------------
 

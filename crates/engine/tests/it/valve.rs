@@ -3,7 +3,7 @@
 use engine::balance::Balance;
 use engine::brake::Warmth;
 use engine::car::Knee;
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::loads::{Aboard, Laden};
 use quantity::Dimension;
 use quantity::si::{Force, Pressure};
@@ -145,7 +145,7 @@ fn nothing_flows_back_through_a_load_sensing_valve() {
         let foot_n = 5.0 * f64::from(step);
         let law = law_pa(foot_n);
         greatest_pa = greatest_pa.max(law);
-        let asked = Asked {
+        let asked = Forces {
             foot: Force::from_n(foot_n),
             hand: Force::ZERO,
         };

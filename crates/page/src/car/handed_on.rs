@@ -4,7 +4,7 @@ use axum::http::HeaderValue;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse as _, Response};
 use engine::lever::Pull;
-use engine::working::{Asked, FIGURES};
+use engine::working::{FIGURES, WorkingBench};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use quantity::si::Force;
 
@@ -91,7 +91,7 @@ fn workings(visit: &Visit<'_>) -> Markup {
 }
 
 /// What workings of a visit are asked with.
-pub(crate) fn asked<'v>(visit: &'v Visit<'_>) -> Option<Asked<'v>> {
+pub(crate) fn asked<'v>(visit: &'v Visit<'_>) -> Option<WorkingBench<'v>> {
     let wish = questions::wish(visit.wanted()).ok()?;
     let state = &visit.opened.state;
     let pull = Pull {
@@ -99,10 +99,10 @@ pub(crate) fn asked<'v>(visit: &'v Visit<'_>) -> Option<Asked<'v>> {
         grip: state.surface.peak,
         speed: visit.speed(),
     };
-    Some(Asked::of(
+    Some(WorkingBench::of(
         visit.opened.car(),
         state.laden,
-        state.warmth,
+        state.conditions.warmth,
         pull,
         wish,
     ))

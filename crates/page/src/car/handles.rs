@@ -79,9 +79,9 @@ fn one(visit: &Visit<'_>, handle: Handle) -> Markup {
         Some(options::Handle::Tick(label)) => {
             let state = &visit.opened.state;
             let on = if core::ptr::eq(handle.row, &NO_CREW) {
-                !state.crew
+                !state.conditions.aboard.crew
             } else {
-                state.warmth == engine::brake::Warmth::Cold
+                state.conditions.warmth == engine::brake::Warmth::Cold
             };
             tick(&handle.name(), label, on)
         }

@@ -3,8 +3,9 @@
 use std::path::Path;
 
 use assess::{ComesOut, comes_out};
+use engine::Conditions;
 use engine::balance::{Leaking, leaking_runs};
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull, ToLock};
 use plumbing::layouts::{Layout, Layouts, NotOnThis};
 use plumbing::prices::Prices;
@@ -44,7 +45,7 @@ pub struct Compared {
 impl Compared {
     fn of(layout: Layout, opened: &Opened, pull: Pull) -> Self {
         let (car, state) = (&layout.car, &opened.state);
-        let bench = LeverBench::of(car, state.warmth);
+        let bench = LeverBench::of(car, state.conditions.warmth);
         Self {
             to_lock: bench.map(|bench| bench.answer(&state.laden, pull).to_lock),
             leaking: leaking_runs(car, &layout.plumbing.circuit, &state.laden, pull.grip),
@@ -253,23 +254,23 @@ pub fn cut_words(cut: &Cut, units: &Units) -> [String; 2] {
 /// The pull of a car, as asked or as on its sheet.
 #[must_use]
 pub fn pull_of(opened: &Opened, hand: Option<Force>, speed: Speed) -> Pull {
-    let of_sheet = opened.car().lever.as_ref().map(|lever| lever.hand_pull);
-    Pull {
-        hand: hand.or(of_sheet).unwrap_or(Force::ZERO),
-        grip: opened.state.surface.peak,
+    let conditions = Conditions {
+        hand,
         speed,
-    }
+        ..opened.state.conditions.clone()
+    };
+    conditions.pull_at(opened.car(), opened.state.surface.peak)
 }
 
 fn hoses(opened: &Opened, hand: Force) -> Option<HoseTravel> {
     let car = opened.car();
     let lever = car.lever.as_ref()?;
     let cylinder = lever.cylinder()?;
-    let asked = Asked {
+    let asked = Forces {
         foot: Force::ZERO,
         hand,
     };
-    let answer = Hydraulics::of(car, opened.state.warmth).answer(&opened.state.laden, asked);
+    let answer = Hydraulics::of(car, opened.state.conditions.warmth).answer(&opened.state.laden, asked);
     let lever = answer.lever?;
     let volume = lever.taken.hoses;
     let travel = Length::from_m(volume.m3() / cylinder.pressed_area_m2() * cylinder.ratio);

@@ -1,8 +1,9 @@
 //! Whether it will work in a car, and what was found.
 
 use ::assess::{Assessment, Finding, Verdict};
-use engine::figures::{Figures, State};
-use engine::loads::{Aboard, Fuel};
+use engine::Conditions;
+use engine::figures::{Depth, Figures};
+use engine::loads::Grade;
 use engine::ranges::Plan;
 use plumbing::Plumbing;
 use proving::due::due;
@@ -54,22 +55,15 @@ impl Outcome {
         units: &Units,
         briefly: bool,
     ) -> Result<Self, Wrong> {
-        let state = &opened.state;
-        let state = State {
-            surface: std::sync::Arc::clone(&state.surface.name),
-            grip: state.grip_given.then_some(state.surface.peak),
-            aboard: Aboard {
-                crew: state.crew,
-                fuel: Fuel::Of(state.laden.fuel),
-            },
+        // On the level: an assessment takes no slope.
+        let conditions = Conditions {
             speed,
-            warmth: state.warmth,
-            day: Some(state.day),
-            plan,
-            briefly,
+            grade: Grade::LEVEL,
+            ..opened.state.conditions.clone()
         };
-        let figures =
-            Figures::of(&opened.sheet.read.inputs, &opened.assembled, &state).map_err(|unknown| {
+        let depth = Depth { plan, briefly };
+        let figures = Figures::of(&opened.sheet.read.inputs, &opened.assembled, &conditions, depth).map_err(
+            |unknown| {
                 let remedy = "describe it under [[surface]], or ask about another".to_owned();
                 Wrong::plain(
                     &opened.sheet.path(),
@@ -77,7 +71,8 @@ impl Outcome {
                     unknown.to_string(),
                     remedy,
                 )
-            })?;
+            },
+        )?;
         let history = opened.history();
         let written = written(opened, history);
         Ok(Self {

@@ -5,8 +5,9 @@ mod report;
 mod result;
 
 use charts::{LockOrder, Look, Picture, UtilisationCurves};
+use engine::Conditions;
 use engine::balance::Balance as Bench;
-use engine::hydraulics::{Asked, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics};
 use engine::loads::{Aboard, Fuel, Laden};
 use quantity::si::Force;
 use serde_json::Value;
@@ -72,8 +73,8 @@ impl Question for Balance {
         vec![(&FOOT, USUAL_FOOT.n())]
     }
 
-    fn braked(&self, case: &Case<'_>) -> Asked {
-        Asked {
+    fn braked(&self, case: &Case<'_>) -> Forces {
+        Forces {
             foot: case.said.force(&FOOT).unwrap_or(USUAL_FOOT),
             hand: Force::ZERO,
         }
@@ -89,7 +90,11 @@ impl Question for Balance {
             .said
             .text(&GRIPS)
             .map_or_else(|| Ok(outcome::usual_grips()), crate::grips)?;
-        let headlines = crate::headlines(case.opened, speed, None, case.plan);
+        let conditions = Conditions {
+            hand: None,
+            ..case.conditions()
+        };
+        let headlines = crate::headlines(case.opened, &conditions, case.plan);
         let (car, state) = (case.opened.car(), &case.opened.state);
         let outcome = Outcome::of(car, state, speed, &grips, headlines);
         let tells = Tells {
@@ -109,7 +114,7 @@ fn bench(case: &Case<'_>) -> Bench {
     let (car, state) = (case.opened.car(), &case.opened.state);
     Bench::of(
         car,
-        Hydraulics::of(car, state.warmth),
+        Hydraulics::of(car, state.conditions.warmth),
         state.laden,
         case.said.speed(),
     )
@@ -122,7 +127,7 @@ fn draw_more(case: &Case<'_>, _: &Outcome, name: &str, look: &Look<'_>) -> Pictu
         return UtilisationCurves::of(car, &bench).draw(look);
     }
     let state = &case.opened.state;
-    let crew = state.crew;
+    let crew = state.conditions.aboard.crew;
     let loads: Vec<(&str, f64, Laden)> = if car.load.tank.is_some() {
         [
             ("dry tank", 0.0, Fuel::Dry),

@@ -53,7 +53,7 @@ impl Outcome {
     /// Of a car in its state.
     #[must_use]
     pub fn of(car: &Car, state: &State, speed: Speed, grips: &[f64], headline: Option<Headlines>) -> Self {
-        let hydraulics = Hydraulics::of(car, state.warmth);
+        let hydraulics = Hydraulics::of(car, state.conditions.warmth);
         let balance = Balance::of(car, hydraulics.clone(), state.laden, speed);
         let every_load = [Fuel::Dry, Fuel::Half, Fuel::Full]
             .into_iter()

@@ -6,9 +6,8 @@ mod result;
 mod stages;
 
 use charts::StageHeat;
-use engine::heat::{Asked, HeatBench};
+use engine::heat::HeatBench;
 use engine::hydraulics;
-use engine::loads::{Aboard, Fuel};
 use quantity::si::Force;
 use serde_json::Value;
 
@@ -56,8 +55,8 @@ impl Question for Heat {
         TAKES
     }
 
-    fn braked(&self, _case: &Case<'_>) -> hydraulics::Asked {
-        hydraulics::Asked {
+    fn braked(&self, _case: &Case<'_>) -> hydraulics::Forces {
+        hydraulics::Forces {
             foot: USUAL_FOOT,
             hand: Force::ZERO,
         }
@@ -67,7 +66,7 @@ impl Question for Heat {
         let Ok(stage) = stages::stage(case) else {
             return "no such stage".to_owned();
         };
-        HeatBench::of(case.opened.car(), asked(case))
+        HeatBench::of(case.opened.car(), &case.conditions())
             .drive(&stage)
             .map_or_else(
                 |_| "cannot be followed".to_owned(),
@@ -86,7 +85,7 @@ impl Question for Heat {
             },
         };
         let stage = stages::stage(case)?;
-        let outcome = Outcome::of(case.opened, stage, asked(case), case.plan).map_err(|lost| {
+        let outcome = Outcome::of(case.opened, stage, case.conditions(), case.plan).map_err(|lost| {
             let remedy = "look at the masses of discs and drums on the sheet".to_owned();
             Wrong::plain(&case.opened.sheet.path(), "heat-lost", lost.to_string(), remedy)
         })?;
@@ -99,28 +98,5 @@ impl Question for Heat {
 
     fn schema(&self) -> Value {
         schema_of::<Headed<result::HeatView>>(NAME)
-    }
-}
-
-fn asked(case: &Case<'_>) -> Asked {
-    let state = &case.opened.state;
-    let fluid_days = case
-        .opened
-        .car()
-        .fluid
-        .fitted
-        .and_then(|fitted| state.day.since(fitted).ok())
-        .and_then(|span| u32::try_from(span.get_days()).ok());
-    let fuel = match case.opened.car().load.tank {
-        Some(_) => Fuel::Of(state.laden.fuel),
-        None => Fuel::AsWeighed,
-    };
-    Asked {
-        ambient: case.said.ambient(),
-        aboard: Aboard {
-            crew: state.crew,
-            fuel,
-        },
-        fluid_days,
     }
 }

@@ -1,7 +1,8 @@
 //! What a stage does to the brakes.
 
+use engine::Conditions;
 use engine::car::Axle;
-use engine::heat::{Asked, Change, Governs, Heat, HeatBench, Heats, Help, Lost, Stage, What};
+use engine::heat::{Change, Governs, Heat, HeatBench, Heats, Help, Lost, Stage, What};
 use engine::ranges::Plan;
 
 use crate::opened::Opened;
@@ -11,8 +12,8 @@ use crate::opened::Opened;
 pub struct Outcome {
     /// What was driven.
     pub stage: Stage,
-    /// What was asked.
-    pub asked: Asked,
+    /// The operating point.
+    pub conditions: Conditions,
     /// Temperatures, drawn.
     pub heats: Heats,
     /// What would help, the most helpful first.
@@ -24,20 +25,20 @@ impl Outcome {
     ///
     /// # Errors
     /// The temperatures cannot be followed.
-    pub fn of(opened: &Opened, stage: Stage, asked: Asked, plan: Plan) -> Result<Self, Lost> {
+    pub fn of(opened: &Opened, stage: Stage, conditions: Conditions, plan: Plan) -> Result<Self, Lost> {
         let (car, assembled) = (opened.car(), &opened.assembled);
         let heats = Heats::of(
             car,
             &opened.sheet.read.inputs,
             &assembled.toleranced,
-            asked,
+            &conditions,
             &stage,
             plan,
         )?;
-        let helps = HeatBench::of(car, asked).helps(car, &stage, &heats.middle)?;
+        let helps = HeatBench::of(car, &conditions).helps(car, &stage, &heats.middle)?;
         Ok(Self {
             stage,
-            asked,
+            conditions,
             heats,
             helps,
         })

@@ -235,7 +235,7 @@ fn stage(outcome: &Outcome) -> Section {
             stage.brakings()
         ),
     ));
-    facts.push(Fact::of("air", hot(outcome.asked.ambient)));
+    facts.push(Fact::of("air", hot(outcome.conditions.ambient)));
     if heat.front_share.is_finite() {
         facts.push(Fact::of(
             "heat",
@@ -355,7 +355,7 @@ fn boiling(corner: &CornerHeat) -> String {
 
 fn fluid(outcome: &Outcome) -> Section {
     let boiling = &outcome.heat().boiling;
-    let age = match outcome.asked.fluid_days {
+    let age = match boiling.days {
         Some(days) => format!("{} at {} days", hot(boiling.now), days),
         None => format!("{}: nobody knows its age, so it counts as wet", hot(boiling.now)),
     };

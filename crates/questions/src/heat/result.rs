@@ -131,7 +131,7 @@ impl HeatView {
                 brakings: outcome.stage.brakings(),
                 ends_at_m_s: heat.ends_at.m_s().into(),
             },
-            ambient_k: outcome.asked.ambient.k().into(),
+            ambient_k: outcome.conditions.ambient.k().into(),
             corners: CornersView {
                 front: corner(&heat.front),
                 rear: corner(&heat.rear),

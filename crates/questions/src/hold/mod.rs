@@ -5,8 +5,9 @@ mod report;
 mod result;
 
 use charts::HoldCurves;
-use engine::hold::{Asked, HoldBench, Holds};
-use engine::loads::{Aboard, Fuel, Grade};
+use engine::Conditions;
+use engine::hold::{HoldBench, Holds};
+use engine::loads::Grade;
 use serde_json::Value;
 
 use crate::answered::{Answered, Tells};
@@ -58,7 +59,7 @@ impl Question for Hold {
     }
 
     fn short(&self, case: &Case<'_>) -> String {
-        let Some(bench) = HoldBench::of(case.opened.car(), asked(case)) else {
+        let Some(bench) = HoldBench::of(case.opened.car(), &conditions(case)) else {
             return "no handbrake".to_owned();
         };
         bench.hold().map_or_else(
@@ -76,7 +77,7 @@ impl Question for Hold {
             result: |_, holds| result::HoldView::of(holds),
             picture: |_, holds, look| HoldCurves::of(&holds.middle).draw(look),
         };
-        match Holds::of(car, inputs, &assembled.toleranced, asked(case), case.plan) {
+        match Holds::of(car, inputs, &assembled.toleranced, &conditions(case), case.plan) {
             Ok(Some(holds)) => Ok(Answered::of(&Hold, case, holds, tells)),
             Ok(None) => {
                 let what = "this car has no handbrake lever".to_owned();
@@ -116,20 +117,11 @@ pub(super) fn grade(case: &Case<'_>) -> Grade {
     }
 }
 
-fn asked(case: &Case<'_>) -> Asked {
-    let state = &case.opened.state;
-    let fuel = match case.opened.car().load.tank {
-        Some(_) => Fuel::Of(state.laden.fuel),
-        None => Fuel::AsWeighed,
-    };
-    Asked {
+/// The case's operating point on that slope. The grip is this car's, in every car that its tolerances allow.
+fn conditions(case: &Case<'_>) -> Conditions {
+    Conditions {
         grade: grade(case),
-        ambient: case.said.ambient(),
-        grip: state.surface.peak,
-        aboard: Aboard {
-            crew: state.crew,
-            fuel,
-        },
-        hand: case.said.force(&HAND),
+        grip: Some(case.opened.state.surface.peak),
+        ..case.conditions()
     }
 }

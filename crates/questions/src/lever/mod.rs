@@ -53,14 +53,14 @@ impl Question for Lever {
 
     fn short(&self, case: &Case<'_>) -> String {
         let state = &case.opened.state;
-        let Some(bench) = LeverBench::of(case.opened.car(), state.warmth) else {
+        let Some(bench) = LeverBench::of(case.opened.car(), state.conditions.warmth) else {
             return "no handbrake".to_owned();
         };
         outcome::in_short(&bench.answer(&state.laden, pull(case)).to_lock, &case.units)
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        let headlines = crate::headlines(case.opened, case.said.speed(), case.said.force(&HAND), case.plan);
+        let headlines = crate::headlines(case.opened, &case.conditions(), case.plan);
         let tells = Tells {
             report: report::of,
             result: |case, outcome| result::LeverView::of(case.opened.car(), outcome),
@@ -83,9 +83,6 @@ impl Question for Lever {
 
 /// The driver's pull: as asked, or as on the sheet.
 fn pull(case: &Case<'_>) -> Pull {
-    Pull {
-        hand: Lever.braked(case).hand,
-        grip: case.opened.state.surface.peak,
-        speed: case.said.speed(),
-    }
+    case.conditions()
+        .pull_at(case.opened.car(), case.opened.state.surface.peak)
 }

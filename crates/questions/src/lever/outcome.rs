@@ -31,11 +31,11 @@ impl Outcome {
     #[must_use]
     pub fn of(opened: &Opened, pull: Pull, headline: Option<Headlines>) -> Option<Self> {
         let (car, state) = (opened.car(), &opened.state);
-        let answer = LeverBench::of(car, state.warmth)?.timed(&state.laden, pull, &state.surface);
+        let answer = LeverBench::of(car, state.conditions.warmth)?.timed(&state.laden, pull, &state.surface);
         let other = other_layout(car).and_then(|(layout, other)| {
             Some((
                 layout,
-                LeverBench::of(&other, state.warmth)?.timed(&state.laden, pull, &state.surface),
+                LeverBench::of(&other, state.conditions.warmth)?.timed(&state.laden, pull, &state.surface),
             ))
         });
         let no_other = match &car.lever.as_ref()?.kind {

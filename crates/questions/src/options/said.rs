@@ -2,6 +2,7 @@
 
 use core::ptr;
 
+use engine::Conditions;
 use engine::car::Date;
 use engine::ranges::{self, Plan};
 use quantity::si::{Force, Speed, Temperature};
@@ -88,14 +89,14 @@ impl Said {
     /// Speed of the car; 50 km/h when nothing is said.
     #[must_use]
     pub fn speed(&self) -> Speed {
-        Speed::from_m_s(self.figure_si(&SPEED).unwrap_or(50.0 / 3.6))
+        Speed::from_m_s(self.figure_si(&SPEED).unwrap_or(Conditions::USUAL_SPEED.m_s()))
     }
 
     /// Temperature of the air; 15 °C when nothing is said.
     #[must_use]
     pub fn ambient(&self) -> Temperature {
         self.figure_si(&AMBIENT)
-            .map_or(Temperature::from_celsius(15.0), Temperature::from_k)
+            .map_or(Conditions::USUAL_AIR, Temperature::from_k)
     }
 
     /// How often tolerances are drawn, as often as is `usual` where nothing is said, and from which seed.

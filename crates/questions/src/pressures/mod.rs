@@ -4,7 +4,7 @@ mod outcome;
 mod report;
 mod result;
 
-use engine::hydraulics::Asked;
+use engine::hydraulics::Forces;
 use quantity::si::Force;
 use serde_json::Value;
 
@@ -59,16 +59,16 @@ impl Question for Pressures {
         true
     }
 
-    fn braked(&self, case: &Case<'_>) -> Asked {
+    fn braked(&self, case: &Case<'_>) -> Forces {
         let said = |row| case.said.force(row).unwrap_or(Force::ZERO);
-        Asked {
+        Forces {
             foot: said(&FOOT),
             hand: said(&HAND),
         }
     }
 
     fn short(&self, case: &Case<'_>) -> String {
-        let asked = Asked {
+        let asked = Forces {
             foot: case.said.force(&FOOT).unwrap_or(USUAL_FOOT),
             hand: case.said.force(&HAND).unwrap_or(Force::ZERO),
         };

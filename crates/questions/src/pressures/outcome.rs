@@ -2,7 +2,7 @@
 
 use engine::car::circuit::Circuit;
 use engine::car::{Axle, Car, Master, Wheel};
-use engine::hydraulics::{Answer, Asked, Hydraulics};
+use engine::hydraulics::{Answer, Forces, Hydraulics};
 use engine::lever::{LeverBench, Outcome as Happens, Pull};
 use quantity::si::{Pressure, Speed};
 
@@ -15,7 +15,7 @@ use wording::Units;
 #[derive(Debug)]
 pub struct Outcome {
     /// What was asked.
-    pub asked: Asked,
+    pub asked: Forces,
     /// At every wheel, at pedal and lever.
     pub answer: Answer,
     /// Under the wheels, as far as grip lets the car brake.
@@ -32,9 +32,9 @@ pub struct Outcome {
 
 impl Outcome {
     /// Of a car in its state.
-    pub fn of(car: &Car, state: &State, asked: Asked, speed: Speed) -> Self {
+    pub fn of(car: &Car, state: &State, asked: Forces, speed: Speed) -> Self {
         let circuit = Circuit::of(car);
-        let hydraulics = Hydraulics::of_circuit(car, state.warmth, &circuit);
+        let hydraulics = Hydraulics::of_circuit(car, state.conditions.warmth, &circuit);
         let answer = hydraulics.answer(&state.laden, asked);
         let valve_holds = hydraulics.holds(&state.laden, &answer);
         let mut ports = Vec::new();
@@ -53,7 +53,7 @@ impl Outcome {
             speed,
         };
         let by_hand = (asked.foot.n() <= 0.0 && asked.hand.n() > 0.0)
-            .then(|| LeverBench::of(car, state.warmth))
+            .then(|| LeverBench::of(car, state.conditions.warmth))
             .flatten()
             .map(|bench| bench.answer(&state.laden, pull).to_lock.outcome);
         let stands = Wheel::ALL.map(|wheel| match by_hand {

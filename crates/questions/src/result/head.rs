@@ -116,11 +116,11 @@ impl Head {
             state: StateView {
                 surface: state.surface.name.to_string(),
                 grip: state.surface.peak.into(),
-                crew: state.crew,
+                crew: state.conditions.aboard.crew,
                 crew_kg: opened.crew_aboard().kg().into(),
                 load_kg: opened.load_aboard().kg().into(),
                 fuel_l: (state.laden.fuel.m3() * 1000.0).into(),
-                cold: state.warmth == engine::brake::Warmth::Cold,
+                cold: state.conditions.warmth == engine::brake::Warmth::Cold,
                 slope: state.laden.grade.slope.into(),
                 facing: state.laden.grade.facing.name(),
                 day: state.day.to_string(),

@@ -4,7 +4,7 @@ mod outcome;
 mod report;
 mod result;
 
-use engine::hydraulics::Asked;
+use engine::hydraulics::Forces;
 use quantity::si::Force;
 use serde_json::Value;
 
@@ -52,8 +52,8 @@ impl Question for Settings {
         TAKES
     }
 
-    fn braked(&self, _case: &Case<'_>) -> Asked {
-        Asked {
+    fn braked(&self, _case: &Case<'_>) -> Forces {
+        Forces {
             foot: USUAL_FOOT,
             hand: Force::ZERO,
         }

@@ -65,10 +65,10 @@ impl Outcome {
         let (car, state) = (case.opened.car(), &case.opened.state);
         let mut found = balance::settings(
             car,
-            &Hydraulics::of(car, state.warmth),
+            &Hydraulics::of(car, state.conditions.warmth),
             core::slice::from_ref(&state.surface),
             &[Fuel::Of(state.laden.fuel)],
-            state.crew,
+            state.conditions.aboard.crew,
             wish,
         );
         // One surface and one load give a row for the stage, before any other.
@@ -90,8 +90,15 @@ impl Outcome {
         } else {
             (surfaces(opened, case.said), fuels(opened, case.said))
         };
-        let hydraulics = Hydraulics::of(car, state.warmth);
-        let settings = balance::settings(car, &hydraulics, &surfaces, &fuels, state.crew, wish);
+        let hydraulics = Hydraulics::of(car, state.conditions.warmth);
+        let settings = balance::settings(
+            car,
+            &hydraulics,
+            &surfaces,
+            &fuels,
+            state.conditions.aboard.crew,
+            wish,
+        );
         let asked: Vec<(f64, Fuel)> = surfaces
             .iter()
             .flat_map(|surface| fuels.iter().map(|&fuel| (surface.peak, fuel)))
@@ -101,14 +108,14 @@ impl Outcome {
             &opened.assembled.toleranced,
             plan,
             |car| {
-                let hydraulics = Hydraulics::of(car, state.warmth);
+                let hydraulics = Hydraulics::of(car, state.conditions.warmth);
                 asked
                     .iter()
                     .map(|&(grip, fuel)| {
                         let laden = Laden::of(
                             car,
                             Aboard {
-                                crew: state.crew,
+                                crew: state.conditions.aboard.crew,
                                 fuel,
                             },
                         );

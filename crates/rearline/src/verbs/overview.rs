@@ -1,7 +1,7 @@
 //! No verb: the cars folder, made where there is none, and what a push and a pull do in each car.
 
 use clap::Args;
-use engine::hydraulics::Asked;
+use engine::hydraulics::Forces;
 use engine::ranges::Plan;
 use page::{Limits, Port, Reach, Workshop};
 use quantity::si::Force;
@@ -101,7 +101,7 @@ fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
     let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Plan::default(), units)?;
     let speed = questions::speed(None)?;
     let outcome = |foot_n, hand_n| {
-        let asked = Asked {
+        let asked = Forces {
             foot: Force::from_n(foot_n),
             hand: Force::from_n(hand_n),
         };

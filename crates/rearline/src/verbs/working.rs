@@ -1,9 +1,8 @@
 //! `working`: how one figure came about, with the numbers in.
 
 use clap::Args;
-use engine::lever::Pull;
-use engine::working::{Asked, FIGURES, Working};
-use quantity::si::Force;
+use engine::Conditions;
+use engine::working::{FIGURES, Working, WorkingBench};
 use questions::{Wrong, nearest};
 
 use crate::ending::{Ending, Stop};
@@ -83,17 +82,14 @@ impl WorkingVerb {
         if self.units.is_some() {
             opened.warn("--units", "has no effect here: a working is written in SI");
         }
-        let of_sheet = opened
-            .car()
-            .lever
-            .as_ref()
-            .map_or(Force::ZERO, |lever| lever.hand_pull);
-        let pull = Pull {
-            hand: hand.unwrap_or(of_sheet),
-            grip: opened.state.surface.peak,
+        let state = &opened.state;
+        let conditions = Conditions {
+            hand,
             speed,
+            ..state.conditions.clone()
         };
-        let asked = Asked::of(opened.car(), opened.state.laden, opened.state.warmth, pull, wish);
+        let pull = conditions.pull_at(opened.car(), state.surface.peak);
+        let asked = WorkingBench::of(opened.car(), state.laden, conditions.warmth, pull, wish);
         let Some(figure) = &self.figure else {
             let all: Vec<Working> = FIGURES
                 .iter()

@@ -11,7 +11,7 @@ pub(crate) mod logbook;
 use maud::{Markup, html};
 use quantity::si::Force;
 
-use engine::hydraulics::Asked;
+use engine::hydraulics::Forces;
 use questions::pressures;
 use questions::{Stop, Wrong};
 
@@ -90,7 +90,7 @@ pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
     let outcome = pressures::Outcome::of(
         visit.opened.car(),
         &visit.opened.state,
-        Asked { foot, hand },
+        Forces { foot, hand },
         visit.speed(),
     );
     let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
