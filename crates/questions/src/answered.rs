@@ -26,7 +26,11 @@ pub(crate) struct Answered<'a, Outcome, View> {
     outcome: Outcome,
     tells: Tells<Outcome, View>,
     more: Option<More<Outcome>>,
+    from_above: Option<FromAbove<Outcome>>,
 }
+
+/// The car from above.
+type FromAbove<Outcome> = fn(&Case<'_>, &Outcome, &Look<'_>) -> Picture;
 
 /// A further picture, by the name that the report gives it.
 type More<Outcome> = fn(&Case<'_>, &Outcome, &str, &Look<'_>) -> Picture;
@@ -45,7 +49,14 @@ impl<'a, Outcome, View> Answered<'a, Outcome, View> {
             outcome,
             tells,
             more: None,
+            from_above: None,
         })
+    }
+
+    /// With what stands at the wheels of the car from above.
+    pub(crate) fn seen_from_above(mut self: Box<Self>, from_above: FromAbove<Outcome>) -> Box<Self> {
+        self.from_above = Some(from_above);
+        self
     }
 
     /// With further pictures.
@@ -69,6 +80,11 @@ impl<Outcome, View: Serialize + JsonSchema> Answer for Answered<'_, Outcome, Vie
 
     fn draw(&self, look: &Look<'_>) -> Picture {
         (self.tells.picture)(&self.case, &self.outcome, look)
+    }
+
+    fn from_above(&self, look: &Look<'_>) -> Option<Picture> {
+        let from_above = self.from_above?;
+        Some(from_above(&self.case, &self.outcome, look))
     }
 
     fn draw_more(&self, name: &str, look: &Look<'_>) -> Picture {

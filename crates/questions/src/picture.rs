@@ -7,7 +7,9 @@ use charts::{
 };
 use engine::balance::Balance;
 use engine::car::circuit::{Circuit, Part};
-use engine::car::{Car, Wheel};
+use engine::car::{Axle, Car, Wheel};
+use engine::heat::Heat;
+use engine::hold::{From, Hold};
 use engine::hydraulics::Hydraulics;
 use engine::turn::{Found, Grid, Technique};
 use quantity::si::Speed;
@@ -178,6 +180,48 @@ pub fn circuit(opened: &Opened, look: &Look<'_>) -> Picture {
     let car = opened.car();
     let wheels = Wheel::ALL.map(|_| AtWheel::default());
     Plan::of(car, Circuit::of(car), "what runs where", wheels).draw(look)
+}
+
+/// The car from above with the hottest that discs and fluid get at each wheel.
+#[must_use]
+pub fn heat(opened: &Opened, look: &Look<'_>, heat: &Heat) -> Picture {
+    let car = opened.car();
+    let wheels = Wheel::ALL.map(|wheel| {
+        let corner = match wheel.axle() {
+            Axle::Front => &heat.front,
+            Axle::Rear => &heat.rear,
+        };
+        let fluid = corner.fluid_running.max(corner.fluid_soak);
+        AtWheel {
+            figure: WheelFigure::Text(wording::celsius(corner.disc_peak)),
+            note: Some(("fluid", wording::celsius(fluid))),
+            ..AtWheel::default()
+        }
+    });
+    Plan::of(
+        car,
+        Circuit::of(car),
+        "hottest disc or drum; hottest fluid",
+        wheels,
+    )
+    .draw(look)
+}
+
+/// The car from above with what is shut in at the rear wheels, warm, and how long it holds.
+#[must_use]
+pub fn hold(opened: &Opened, look: &Look<'_>, hold: &Hold, lasts: &str) -> Picture {
+    let car = opened.car();
+    let warm = hold.arrivals.iter().find(|arrival| arrival.from == From::Warm);
+    let shut_in = warm.and_then(|arrival| arrival.way.first()?.pressure);
+    let wheels = Wheel::ALL.map(|wheel| match wheel.axle() {
+        Axle::Front => AtWheel::default(),
+        Axle::Rear => AtWheel {
+            figure: shut_in.map_or(WheelFigure::None, WheelFigure::Pressure),
+            note: Some(("holds", lasts.to_owned())),
+            ..AtWheel::default()
+        },
+    });
+    Plan::of(car, Circuit::of(car), "latched warm", wheels).draw(look)
 }
 
 /// The car from above with how far the round of joints has come at each wheel: the joints of the runs that end there.

@@ -102,6 +102,11 @@ pub trait Answer {
     /// The picture that belongs to it.
     fn draw(&self, look: &Look<'_>) -> Picture;
 
+    /// The car from above with what belongs to the answer at its wheels; `None`: what a foot and a hand do there.
+    fn from_above(&self, _look: &Look<'_>) -> Option<Picture> {
+        None
+    }
+
     /// A further picture, by the name that its report gives it.
     fn draw_more(&self, _name: &str, look: &Look<'_>) -> Picture {
         self.draw(look)

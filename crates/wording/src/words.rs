@@ -3,7 +3,7 @@
 use engine::GRAVITY_M_S2;
 use engine::drivetrain::{Beyond, TurnsAt};
 use engine::ranges::Range;
-use quantity::si::{Force, Volume};
+use quantity::si::{Force, Temperature, Volume};
 use quantity::{Digits, Dimension, Unit, digits_for_range, find_unit, show};
 
 use crate::measured::Measured;
@@ -78,6 +78,12 @@ pub fn list(members: &[String]) -> String {
         Some((last, [])) => last.clone(),
         Some((last, others)) => format!("{} and {last}", others.join(", ")),
     }
+}
+
+/// A temperature as people read it on a car, in whole degrees: `412 °C`.
+#[must_use]
+pub fn celsius(temperature: Temperature) -> String {
+    format!("{:.0}\u{a0}°C", temperature.celsius())
 }
 
 /// `one` where there is one, otherwise `several`.

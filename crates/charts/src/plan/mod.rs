@@ -315,6 +315,12 @@ impl Plan {
                     .words(&units)
                     .map(|words| format!("{words} by the lever")),
             );
+            words.extend(
+                at_wheel
+                    .note
+                    .as_ref()
+                    .map(|(what, figure)| format!("{what} {figure}")),
+            );
             words.extend(at_wheel.state.word().map(str::to_owned));
             words.extend(
                 self.fed_by(wheel, fed, false)
@@ -336,7 +342,11 @@ impl Plan {
             .zip(&self.wheels)
             .map(|(wheel, at_wheel)| {
                 let cell = |figure: &WheelFigure| figure.words(&look.units).unwrap_or_else(|| NONE.into());
-                let mut row = vec![wheels::name(wheel).to_owned(), cell(&at_wheel.figure)];
+                let mut figure = cell(&at_wheel.figure);
+                if let Some((what, note)) = &at_wheel.note {
+                    figure = format!("{figure}, {what} {note}");
+                }
+                let mut row = vec![wheels::name(wheel).to_owned(), figure];
                 if has_lever {
                     row.push(cell(&at_wheel.lever));
                 }

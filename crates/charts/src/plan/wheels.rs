@@ -49,6 +49,8 @@ pub struct AtWheel {
     pub figure: WheelFigure,
     /// The same of a separate lever's caliper.
     pub lever: WheelFigure,
+    /// A second figure under it: what it is, and the figure, a line each: `fluid`, `148 °C`.
+    pub note: Option<(&'static str, String)>,
     /// What the wheel does.
     pub state: WheelState,
 }
@@ -89,7 +91,7 @@ impl AtWheel {
             lever: wheel
                 .lever_pressure
                 .map_or(WheelFigure::None, WheelFigure::Pressure),
-            state: WheelState::NotAsked,
+            ..Self::default()
         })
     }
 
@@ -171,6 +173,10 @@ pub(super) fn draw(card: &mut Card<'_>, layout: &Layout, wheel: Wheel, at_wheel:
     if let Some(words) = at_wheel.lever.words(&units) {
         lines.push((small, "by the lever".to_owned()));
         lines.push((Hand::plain("wheel-figure", big).bold(), words));
+    }
+    if let Some((what, figure)) = &at_wheel.note {
+        lines.push((small, (*what).to_owned()));
+        lines.push((small.bold(), figure.clone()));
     }
     lines.extend(at_wheel.state.word().map(|word| {
         let hand = Hand::plain("wheel-state", 14.0);

@@ -49,6 +49,15 @@ pub(crate) fn drawn(
 
 /// One picture whatever the screen.
 pub(crate) fn small_picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>) -> Picture) -> Markup {
+    small_if_any(visit, id, |look| Some(draw(look))).unwrap_or_default()
+}
+
+/// The same where there may be none.
+pub(crate) fn small_if_any(
+    visit: &Visit<'_>,
+    id: &str,
+    draw: impl FnOnce(&Look<'_>) -> Option<Picture>,
+) -> Option<Markup> {
     let state = questions::state_in_words(&visit.opened, &visit.units);
     let picture = draw(&Look {
         prefix: id,
@@ -57,8 +66,8 @@ pub(crate) fn small_picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>
         units: questions::picture::units(&visit.units),
         width: Width::Narrow,
         head: false,
-    });
-    html! {
+    })?;
+    Some(html! {
         figure class="drawn small" {
             (PreEscaped(&picture.svg))
             details class="as-table" {
@@ -66,5 +75,5 @@ pub(crate) fn small_picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>
                 (table(&picture.table))
             }
         }
-    }
+    })
 }

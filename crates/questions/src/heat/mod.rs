@@ -89,7 +89,8 @@ impl Question for Heat {
             let remedy = "look at the masses of discs and drums on the sheet".to_owned();
             Wrong::plain(&case.opened.sheet.path(), "heat-lost", lost.to_string(), remedy)
         })?;
-        Ok(Answered::of(&Heat, case, outcome, tells))
+        Ok(Answered::of(&Heat, case, outcome, tells)
+            .seen_from_above(|case, outcome, look| crate::picture::heat(case.opened, look, outcome.heat())))
     }
 
     fn draws(&self) -> u32 {

@@ -23,10 +23,6 @@ pub(super) fn celsius() -> Unit {
     find_unit("C", Dimension::Temperature).unwrap_or(units_of(Dimension::Temperature)[0])
 }
 
-fn hot(temperature: Temperature) -> String {
-    format!("{:.0}\u{a0}°C", temperature.celsius())
-}
-
 fn apart(difference: TemperatureDifference) -> String {
     format!("{:.0}\u{a0}°C", difference.dk().abs())
 }
@@ -79,8 +75,8 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
         sentence(&format!(
             "{} fluid: {} {when}; it boils at {} {limit}",
             axle(worse),
-            hot(hottest(at)),
-            hot(boils)
+            wording::celsius(hottest(at)),
+            wording::celsius(boils)
         ))
     };
     let chance = outcome.chance_boils();
@@ -118,7 +114,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             format!(
                 "The {} discs or drums reach {}: more than the pads bear.",
                 axle(worse),
-                hot(disc)
+                wording::celsius(disc)
             ),
         )
     } else if left_tables {
@@ -127,7 +123,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             Frame::Heavy,
             format!(
                 "A disc or drum reaches {}: beyond what is known.",
-                hot(heat.front.disc_peak.max(heat.rear.disc_peak))
+                wording::celsius(heat.front.disc_peak.max(heat.rear.disc_peak))
             ),
         )
     } else {
@@ -235,7 +231,7 @@ fn stage(outcome: &Outcome) -> Section {
             stage.brakings()
         ),
     ));
-    facts.push(Fact::of("air", hot(outcome.conditions.ambient)));
+    facts.push(Fact::of("air", wording::celsius(outcome.conditions.ambient)));
     if heat.front_share.is_finite() {
         facts.push(Fact::of(
             "heat",
@@ -291,16 +287,19 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
             "disc",
             format!(
                 "up to {}, after {}",
-                hot(corner.disc_peak),
+                wording::celsius(corner.disc_peak),
                 minutes(corner.disc_peak_at)
             ),
         ),
-        Fact::of("running", format!("fluid up to {}", hot(corner.fluid_running))),
+        Fact::of(
+            "running",
+            format!("fluid up to {}", wording::celsius(corner.fluid_running)),
+        ),
         Fact::of(
             "soak",
             format!(
                 "up to {}, {} after stopping",
-                hot(corner.fluid_soak),
+                wording::celsius(corner.fluid_soak),
                 minutes(corner.fluid_soak_at)
             ),
         ),
@@ -331,7 +330,11 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
     }
     Section::of(
         title,
-        format!("disc {}, fluid {}", hot(corner.disc_peak), hot(hottest(corner))),
+        format!(
+            "disc {}, fluid {}",
+            wording::celsius(corner.disc_peak),
+            wording::celsius(hottest(corner))
+        ),
         Some(stroke),
     )
     .with(Block::Facts(facts))
@@ -356,12 +359,20 @@ fn boiling(corner: &CornerHeat) -> String {
 fn fluid(outcome: &Outcome) -> Section {
     let boiling = &outcome.heat().boiling;
     let age = match boiling.days {
-        Some(days) => format!("{} at {} days", hot(boiling.now), days),
-        None => format!("{}: nobody knows its age, so it counts as wet", hot(boiling.now)),
+        Some(days) => format!("{} at {} days", wording::celsius(boiling.now), days),
+        None => format!(
+            "{}: nobody knows its age, so it counts as wet",
+            wording::celsius(boiling.now)
+        ),
     };
-    Section::of("The fluid", format!("boils at {} now", hot(boiling.now)), None).with(Block::Facts(vec![
-        Fact::of("dry", hot(boiling.dry)),
-        Fact::of("wet", hot(boiling.wet)),
+    Section::of(
+        "The fluid",
+        format!("boils at {} now", wording::celsius(boiling.now)),
+        None,
+    )
+    .with(Block::Facts(vec![
+        Fact::of("dry", wording::celsius(boiling.dry)),
+        Fact::of("wet", wording::celsius(boiling.wet)),
         Fact::of("now", age),
     ]))
 }

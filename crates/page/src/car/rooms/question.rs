@@ -75,7 +75,15 @@ impl Room for Asked {
         let braked = self.0.braked(&case);
         Said {
             answer: report::answer(&report),
-            plan: (!self.0.is_the_car_from_above()).then(|| super::plan(visit, braked.foot, braked.hand)),
+            plan: (!self.0.is_the_car_from_above()).then(|| {
+                answer
+                    .as_deref()
+                    .ok()
+                    .and_then(|answer| {
+                        pictures::small_if_any(visit, "plan-above", |look| answer.from_above(look))
+                    })
+                    .unwrap_or_else(|| super::plan(visit, braked.foot, braked.hand))
+            }),
             picture,
             more: if visit.asking.part {
                 html! {}
