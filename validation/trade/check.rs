@@ -5,8 +5,8 @@ use engine::balance::{Balance, First, KneeAnswer, Wish, failed_circuits, knee_fo
 use engine::brake::Warmth;
 use engine::car::{Car, Wheel};
 use engine::fluid::air_given_up;
-use engine::hydraulics::{Answer, Forces, Hydraulics};
-use engine::lever::{LeverBench, Outcome, Pull};
+use engine::hydraulics::{Response, Forces, Hydraulics};
+use engine::lever::{LeverBench, WhatStops, Pull};
 use engine::heat::{By, HeatBench, Part, Stage, Stops};
 use engine::hold::{From, HoldBench};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
@@ -39,13 +39,13 @@ fn car(changes: &[&str]) -> Result<Car, Error> {
     Plain::new("trade").with(LEVER)?.with(changes)?.car()
 }
 
-fn ask(car: &Car, foot_n: f64, hand_n: f64) -> Answer {
+fn ask(car: &Car, foot_n: f64, hand_n: f64) -> Response {
     let laden = Laden::of(car, Aboard::AS_WEIGHED);
     let asked = Forces { foot: Force::from_n(foot_n), hand: Force::from_n(hand_n) };
     Hydraulics::of(car, Warmth::Warm).answer(&laden, asked)
 }
 
-fn rear_pa(answer: &Answer) -> f64 {
+fn rear_pa(answer: &Response) -> f64 {
     answer.wheels[Wheel::RearLeft.index()].pressure.pa()
 }
 
@@ -126,9 +126,9 @@ fn centre(answers: &mut Answers) -> Result<(), Error> {
         answers.say(
             "centre",
             match lock.map(|lock| lock.outcome) {
-                Some(Outcome::Rear) => "the rear",
-                Some(Outcome::AllFour) => "all four",
-                Some(Outcome::None) => "nothing",
+                Some(WhatStops::Rear) => "the rear",
+                Some(WhatStops::AllFour) => "all four",
+                Some(WhatStops::None) => "nothing",
                 None => "no lever",
             },
         );

@@ -3,9 +3,9 @@
 use engine::car::Driven;
 use engine::figures::{Figures, Hand, Headlined};
 use engine::hydraulics::Limit;
-use engine::lever::{Outcome, ToLock};
+use engine::lever::{ToLock, WhatStops};
 use engine::ranges::Range;
-use engine::turn::Verdict as Run;
+use engine::turn::TurnVerdict as Run;
 use wording::Measured;
 
 use crate::families::Seen;
@@ -55,7 +55,7 @@ impl Verdict {
 
 /// The answer in parts.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Answer {
+pub struct VerdictInParts {
     /// Its kind.
     pub verdict: Verdict,
     /// In at most four words.
@@ -70,7 +70,7 @@ pub struct Answer {
     pub first: Option<String>,
 }
 
-impl Answer {
+impl VerdictInParts {
     /// The same as sentences, what stops the car before everything else.
     #[must_use]
     pub fn in_sentences(&self) -> String {
@@ -89,7 +89,7 @@ impl Answer {
     }
 }
 
-pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding], measure: &[MeasureNext]) -> Answer {
+pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding], measure: &[MeasureNext]) -> VerdictInParts {
     let (verdict, said, because, mut though) = match &seen.figures.hand {
         None => {
             let (because, though) = no_lever(seen);
@@ -104,7 +104,7 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding], measure: &[MeasureNe
     if seen.figures.headlines.drawn.answers.is_empty() {
         though.push("Tolerances were not looked at.".to_owned());
     }
-    Answer {
+    VerdictInParts {
         verdict,
         said,
         because,
@@ -141,16 +141,18 @@ fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
 fn stopped(hand: &Hand) -> Verdict {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
     match (asked.outcome, Grade::of(asked)) {
-        (Outcome::AllFour, _) | (Outcome::Rear, Grade::Spoilt | Grade::AllFour) => Verdict::NotWithThisCentre,
-        (Outcome::None, _) if only_the_centre(hand) => Verdict::NotWithThisCentre,
-        (Outcome::None, _) => Verdict::No,
-        (Outcome::Rear, Grade::Partly) => Verdict::Half,
-        (Outcome::Rear, Grade::Turns)
-            if asked.is_late() || cold.is_late() || cold.outcome == Outcome::None =>
+        (WhatStops::AllFour, _) | (WhatStops::Rear, Grade::Spoilt | Grade::AllFour) => {
+            Verdict::NotWithThisCentre
+        }
+        (WhatStops::None, _) if only_the_centre(hand) => Verdict::NotWithThisCentre,
+        (WhatStops::None, _) => Verdict::No,
+        (WhatStops::Rear, Grade::Partly) => Verdict::Half,
+        (WhatStops::Rear, Grade::Turns)
+            if asked.is_late() || cold.is_late() || cold.outcome == WhatStops::None =>
         {
             Verdict::Half
         }
-        (Outcome::Rear, Grade::Turns) => Verdict::Yes,
+        (WhatStops::Rear, Grade::Turns) => Verdict::Yes,
     }
 }
 
@@ -239,7 +241,7 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
         }
         Verdict::NoLever | Verdict::No => no(seen, hand),
         Verdict::Half => match (asked.outcome, run) {
-            (Outcome::None, _) => (
+            (WhatStops::None, _) => (
                 "Only in the turn",
                 format!("Going straight, {}", lower(&makes(asked))),
             ),
@@ -247,7 +249,7 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
             (_, Some(Run::RotatesLittle)) => ("Half: it rotates little", makes(asked)),
             (_, Some(Run::Spins)) => ("Half: it spins", makes(asked)),
             (_, Some(Run::Ploughs)) => ("Half: it ploughs", makes(asked)),
-            _ if cold.outcome == Outcome::None => {
+            _ if cold.outcome == WhatStops::None => {
                 ("Only with warm brakes", format!("Cold, {}", lower(&makes(cold))))
             }
             _ if asked.is_late() => ("Yes, but late", makes(asked)),
@@ -310,9 +312,9 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
     said.extend(ran(seen));
     if verdict == Verdict::NotWithThisCentre {
         said.push(match asked.outcome {
-            Outcome::AllFour => "The pull stops all four.".to_owned(),
-            Outcome::Rear => "The rear stops, and the turn is spoilt.".to_owned(),
-            Outcome::None => format!(
+            WhatStops::AllFour => "The pull stops all four.".to_owned(),
+            WhatStops::Rear => "The rear stops, and the turn is spoilt.".to_owned(),
+            WhatStops::None => format!(
                 "The pull makes {} of the torque that it takes.",
                 over(seen, asked)
             ),
@@ -334,7 +336,7 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
         ));
     }
     for (reading, other) in &hand.answer.also {
-        if differ(asked, other) && other.outcome == Outcome::Rear {
+        if differ(asked, other) && other.outcome == WhatStops::Rear {
             let run =
                 run_as(seen, *reading).map_or_else(String::new, |verdict| format!(": it {}", words(verdict)));
             let read = reading_words(*reading);
@@ -347,8 +349,8 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
             });
         }
     }
-    if asked.outcome == Outcome::Rear && !asked.is_late() && verdict != Verdict::Half {
-        if cold.outcome == Outcome::None {
+    if asked.outcome == WhatStops::Rear && !asked.is_late() && verdict != Verdict::Half {
+        if cold.outcome == WhatStops::None {
             said.push("With cold brakes the rear does not stop.".to_owned());
         } else if cold.is_late() {
             said.push("With cold brakes it stops late.".to_owned());

@@ -1,7 +1,7 @@
 use engine::car::Car;
 use engine::figures::Figures;
 
-use crate::answer::{Answer, answer, lower};
+use crate::answer::{VerdictInParts, answer, lower};
 use crate::cautions;
 use crate::comes_out::{ComesOut, comes_out};
 use crate::families::{Seen, all};
@@ -15,7 +15,7 @@ use wording::Units;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Assessment {
     /// Whether it will work in this car.
-    pub answer: Answer,
+    pub answer: VerdictInParts,
     /// Findings, worst first.
     pub findings: Vec<Finding>,
     /// What the new parts replace or make useless.

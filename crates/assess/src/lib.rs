@@ -18,7 +18,7 @@ mod say;
 mod surfaces;
 mod written;
 
-pub use answer::{Answer, Verdict};
+pub use answer::{Verdict, VerdictInParts};
 pub use assessment::{Assessment, assess, assess_in};
 pub use comes_out::{ComesOut, comes_out};
 pub use families::guesses::is_open;

@@ -4,8 +4,8 @@
 //! reason, and no second answer. Where it could not be run, stopping the rear stands for it.
 
 use engine::figures::LeverRow;
-use engine::lever::Outcome;
-use engine::turn::Verdict as Run;
+use engine::lever::WhatStops;
+use engine::turn::TurnVerdict as Run;
 
 use crate::families::Seen;
 use crate::families::turn::words;
@@ -37,7 +37,7 @@ impl<'a> OnSurface<'a> {
 
     /// Whether both rear wheels stop going straight.
     pub(crate) fn stops_straight(&self) -> bool {
-        self.row.answer.to_lock.outcome == Outcome::Rear
+        self.row.answer.to_lock.outcome == WhatStops::Rear
     }
 
     /// Whether the handbrake does there what it is for.

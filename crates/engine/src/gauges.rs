@@ -8,7 +8,7 @@ use quantity::si::Pressure;
 use thiserror::Error;
 
 use crate::car::{BiasValve, Car, Knee, MeasuredValve, Setting};
-use crate::fit::{Fitted, Found, Problem, Reading, SD_IN_HALF_WIDTH, found, widened};
+use crate::fit::{Fitted, Found, Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
 
 /// What a workshop gauge is read to, 95 % half-width (judgement).
 pub const GAUGE: Pressure = Pressure::from_pa(1e5);
@@ -235,12 +235,12 @@ struct Fit<'a> {
 
 impl Fit<'_> {
     fn told(&self, groups: &[Group]) -> Result<ValveRead, CannotTell> {
-        let readings: Vec<Reading> = self
+        let readings: Vec<Sample> = self
             .reduced
             .iter()
             .enumerate()
             .flat_map(|(group, each)| {
-                each.readings.iter().map(move |&(front, rear)| Reading {
+                each.readings.iter().map(move |&(front, rear)| Sample {
                     group,
                     at: front,
                     at_sd: self.sd,

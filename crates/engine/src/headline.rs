@@ -6,7 +6,7 @@ use crate::balance::{Balance, First};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::hydraulics::Hydraulics;
-use crate::lever::{LeverBench, Outcome};
+use crate::lever::{LeverBench, WhatStops};
 use crate::ranges::{Plan, Range, Study, study};
 
 /// The headline figures of one car.
@@ -20,9 +20,9 @@ pub struct Headline {
     pub foot: Option<Force>,
     /// What happens at the driver's pull, the coupling read in the way that leaves least in hand; `None` without a lever.
     /// So are the figures of the lever below.
-    pub outcome: Option<Outcome>,
+    pub outcome: Option<WhatStops>,
     /// The same as the reading has it that a drawn car takes.
-    pub outcome_drawn: Option<Outcome>,
+    pub outcome_drawn: Option<WhatStops>,
     /// Torque in hand as that reading has it.
     pub in_hand_drawn: Option<f64>,
     /// Torque that the driver's pull makes over torque needed.
@@ -112,14 +112,14 @@ impl Headlines {
     pub fn chance_rear_stops(&self) -> Option<f64> {
         self.middle.outcome?;
         self.drawn
-            .chance(|drawn| drawn.outcome_drawn == Some(Outcome::Rear))
+            .chance(|drawn| drawn.outcome_drawn == Some(WhatStops::Rear))
     }
 
     /// The same chance within the reading that decides the word: what it is not, no tolerance makes it.
     #[must_use]
     pub fn chance_rear_stops_at_worst(&self) -> Option<f64> {
         self.middle.outcome?;
-        self.drawn.chance(|drawn| drawn.outcome == Some(Outcome::Rear))
+        self.drawn.chance(|drawn| drawn.outcome == Some(WhatStops::Rear))
     }
 
     /// Chance that the coupling drags all four to a stop; `None` without a lever.
@@ -127,6 +127,6 @@ impl Headlines {
     pub fn chance_all_four_stop(&self) -> Option<f64> {
         self.middle.outcome?;
         self.drawn
-            .chance(|drawn| drawn.outcome_drawn == Some(Outcome::AllFour))
+            .chance(|drawn| drawn.outcome_drawn == Some(WhatStops::AllFour))
     }
 }

@@ -114,7 +114,7 @@ pub struct Effort {
 
 /// What [`Forces`] do.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Answer {
+pub struct Response {
     /// Pressure at every node of the network.
     pub nodes: NodePressures,
     /// The pedal's side.
@@ -224,18 +224,18 @@ impl Hydraulics {
     /// What foot and hand do, with all of the car's weight behind it. A load-sensing valve's knee is found at the rear
     /// axle's load under the very braking that it lets through.
     #[must_use]
-    pub fn answer(&self, laden: &Laden, forces: Forces) -> Answer {
+    pub fn answer(&self, laden: &Laden, forces: Forces) -> Response {
         let acting = (self.foot.push_rod(forces.foot), forces.hand);
         self.answer_to(laden, acting)
     }
 
     /// What a force on the master's push rod does by itself. Within a booster's leap no foot makes it for long.
     #[must_use]
-    pub fn answer_to_push_rod(&self, laden: &Laden, push_rod: Force) -> Answer {
+    pub fn answer_to_push_rod(&self, laden: &Laden, push_rod: Force) -> Response {
         self.answer_to(laden, (push_rod, Force::ZERO))
     }
 
-    fn answer_to(&self, laden: &Laden, asked: (Force, Force)) -> Answer {
+    fn answer_to(&self, laden: &Laden, asked: (Force, Force)) -> Response {
         if !self.senses_load() {
             return self.answer_at_knee(laden, asked, self.knee(Force::ZERO));
         }
@@ -281,7 +281,7 @@ impl Hydraulics {
 
     /// Whether the valve holds more than its law would give at this foot: nothing flows back.
     #[must_use]
-    pub fn holds(&self, laden: &Laden, answer: &Answer) -> bool {
+    pub fn holds(&self, laden: &Laden, answer: &Response) -> bool {
         let lawful = self.knee(laden.axle_loads(answer.braking_rate).rear);
         self.senses_load()
             && matches!((answer.knee, lawful), (Some(acts), Some(lawful)) if acts.pa() > lawful.pa() + 1.0)
@@ -292,7 +292,7 @@ impl Hydraulics {
         laden: &Laden,
         (push_rod, hand): (Force, Force),
         knee: Option<Pressure>,
-    ) -> Answer {
+    ) -> Response {
         let valve_knee = knee.unwrap_or(Pressure::ZERO);
         let (pedal, rest) = self.pedal(push_rod, valve_knee);
         let (lever, nodes) = match self.lever {
@@ -330,7 +330,7 @@ impl Hydraulics {
         };
         let (front_n, rear_n) = (sum(Axle::Front), sum(Axle::Rear));
         let all_n = front_n + rear_n;
-        Answer {
+        Response {
             nodes,
             pedal,
             lever,

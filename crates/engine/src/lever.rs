@@ -11,7 +11,7 @@ use crate::turn;
 
 /// What happens at the driver's pull.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Outcome {
+pub enum WhatStops {
     /// The rear wheels stop, the front wheels roll.
     Rear,
     /// The coupling drags the front wheels to a stop too.
@@ -22,7 +22,7 @@ pub enum Outcome {
 
 /// How the centre coupling was read.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Reading {
+pub struct CouplingReading {
     /// What it is taken for, where nobody knows what it is.
     pub supposed: Option<&'static str>,
     /// Where it turns.
@@ -39,7 +39,7 @@ pub struct Reading {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ToLock {
     /// At the driver's pull, with the stroke and the room there are.
-    pub outcome: Outcome,
+    pub outcome: WhatStops,
     /// Load of the rear axle while it is locked.
     pub rear_load: Force,
     /// Braking rate with the rear axle locked.
@@ -75,7 +75,7 @@ pub struct ToLock {
     /// the turn is spoilt, from 1 on all four stop. `None` where the centre is locked; 0 without a coupling.
     pub drag: Option<f64>,
     /// How the coupling was read; `None` without one, or where it is locked.
-    pub reading: Option<Reading>,
+    pub reading: Option<CouplingReading>,
 }
 
 /// Below this the rear stops late, the inner wheel first (judgement).
@@ -85,7 +85,7 @@ impl ToLock {
     /// Whether the rear stops, but late: with little in hand, or only when the car has come to rest.
     #[must_use]
     pub fn is_late(&self) -> bool {
-        self.outcome != Outcome::None && (self.in_hand < LATE || self.stands_first)
+        self.outcome != WhatStops::None && (self.in_hand < LATE || self.stands_first)
     }
 }
 
@@ -99,7 +99,7 @@ pub struct LeverAnswer {
     /// Whether the front wheels are dragged to a stop too once the rear stands.
     pub front_dragged: bool,
     /// Every other way of reading the coupling, with what then happens.
-    pub also: Vec<(Reading, ToLock)>,
+    pub also: Vec<(CouplingReading, ToLock)>,
 }
 
 impl LeverAnswer {
@@ -172,11 +172,11 @@ impl<'a> LeverBench<'a> {
     /// and stands first. Times are not asked for: see [`timed`](Self::timed).
     #[must_use]
     pub fn answer(&self, laden: &Laden, pull: Pull) -> LeverAnswer {
-        let lock = |hydraulics: &Hydraulics, (reading, coupling_nm): (Option<Reading>, f64)| {
+        let lock = |hydraulics: &Hydraulics, (reading, coupling_nm): (Option<CouplingReading>, f64)| {
             let rest = Rest::of(self.car, laden, pull.grip, coupling_nm);
             self.to_lock(hydraulics, laden, pull, &rest, coupling_nm, reading)
         };
-        let mut read: Vec<((Option<Reading>, f64), ToLock)> = self
+        let mut read: Vec<((Option<CouplingReading>, f64), ToLock)> = self
             .readings(pull.speed)
             .into_iter()
             .map(|reading| (reading, lock(&self.warm, reading)))
@@ -204,7 +204,7 @@ impl<'a> LeverBench<'a> {
             (&mut answer.to_lock, self.warmth),
             (&mut answer.cold, Warmth::Cold),
         ] {
-            if to_lock.outcome == Outcome::None {
+            if to_lock.outcome == WhatStops::None {
                 continue;
             }
             to_lock.time_to_lock = self.straight_pull(laden, pull, &surface, to_lock.reading, warmth, false);
@@ -223,7 +223,7 @@ impl<'a> LeverBench<'a> {
         surface: &Surface,
         to_lock: &ToLock,
     ) -> Option<Duration> {
-        if self.car.drivetrain.driven == Driven::Front || to_lock.outcome == Outcome::None {
+        if self.car.drivetrain.driven == Driven::Front || to_lock.outcome == WhatStops::None {
             return None;
         }
         let surface = surface.with_peak(pull.grip);
@@ -235,13 +235,13 @@ impl<'a> LeverBench<'a> {
         laden: &Laden,
         pull: Pull,
         surface: &Surface,
-        reading: Option<Reading>,
+        reading: Option<CouplingReading>,
         warmth: Warmth,
         clutch_up: bool,
     ) -> Option<Duration> {
-        let reading = turn::Reading {
+        let reading = turn::Assumed {
             warmth,
-            ..reading.map_or_else(turn::Reading::default, |reading| turn::Reading::of(&reading))
+            ..reading.map_or_else(turn::Assumed::default, |reading| turn::Assumed::of(&reading))
         };
         let bench = turn::TurnBench::of(self.car, laden, surface, reading).ok()?;
         bench.straight_pull(pull.speed, pull.hand, clutch_up).ok()?
@@ -249,7 +249,7 @@ impl<'a> LeverBench<'a> {
 
     /// Every reading of the centre coupling that the sheet leaves open, with the torque that it carries at the wheels
     /// (N·m).
-    fn readings(&self, speed: Speed) -> Vec<(Option<Reading>, f64)> {
+    fn readings(&self, speed: Speed) -> Vec<(Option<CouplingReading>, f64)> {
         let centre = &self.car.drivetrain.centre;
         let may_be = centre.may_be();
         if may_be.is_empty() {
@@ -266,13 +266,13 @@ impl<'a> LeverBench<'a> {
         coupling: Option<&Coupling>,
         supposed: Option<&'static str>,
         speed: Speed,
-    ) -> Vec<(Option<Reading>, f64)> {
+    ) -> Vec<(Option<CouplingReading>, f64)> {
         let rolling = Rotation::from_rad_s(speed.m_s() / self.car.tyres.front_radius.m());
         let curve = match coupling {
             Some(Coupling::Viscous(curve)) => Some(curve),
             Some(Coupling::Plates { .. }) => None,
             _ => {
-                let reading = supposed.map(|_| Reading {
+                let reading = supposed.map(|_| CouplingReading {
                     supposed,
                     turns_at: TurnsAt::Given,
                     turns: 1.0,
@@ -292,7 +292,7 @@ impl<'a> LeverBench<'a> {
                 &[Beyond::HeldFlat]
             };
             for &beyond in ways {
-                let reading = Reading {
+                let reading = CouplingReading {
                     supposed,
                     turns_at,
                     turns,
@@ -317,7 +317,7 @@ impl<'a> LeverBench<'a> {
         pull: Pull,
         rest: &Rest,
         coupling_nm: f64,
-        reading: Option<Reading>,
+        reading: Option<CouplingReading>,
     ) -> ToLock {
         let knee = hydraulics.knee(rest.rear_load);
         // The knee of a load-sensing valve stands where the locked axle's load puts it.
@@ -338,9 +338,9 @@ impl<'a> LeverBench<'a> {
         let needs = self.needs(&set, rest.torque_needed, knee);
         let spare_nm = (torque_there_is - rest.torque_needed).nm();
         let outcome = match (spare_nm >= 0.0, rest.front_dragged) {
-            (false, _) => Outcome::None,
-            (true, false) => Outcome::Rear,
-            (true, true) => Outcome::AllFour,
+            (false, _) => WhatStops::None,
+            (true, false) => WhatStops::Rear,
+            (true, true) => WhatStops::AllFour,
         };
         ToLock {
             outcome,

@@ -1,7 +1,7 @@
 //! What the ground gives each wheel while a car brakes straight.
 
 use engine::car::Axle;
-use engine::hydraulics::Answer;
+use engine::hydraulics::Response;
 use engine::loads::{AxleLoads, Laden};
 use quantity::si::Force;
 
@@ -15,7 +15,7 @@ pub struct Ground {
 impl Ground {
     /// At the braking rate that brakes and ground reach together.
     #[must_use]
-    pub fn under(laden: &Laden, answer: &Answer, grip: f64) -> Self {
+    pub fn under(laden: &Laden, answer: &Response, grip: f64) -> Self {
         let asked = |first: usize| answer.wheels[first].ground_force + answer.wheels[first + 1].ground_force;
         Self {
             grip,

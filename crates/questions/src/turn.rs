@@ -3,7 +3,7 @@
 use engine::Conditions;
 use engine::ranges::{Plan, Study};
 use engine::turn::{
-    After, Brief, Clutch, Footwork, Hairpin, MOST_CELLS, Manoeuvre, NoTurn, Reading, Release, Technique,
+    After, Assumed, Brief, Clutch, Footwork, Hairpin, MOST_CELLS, Manoeuvre, NoTurn, Release, Technique,
     Throttle, Turn, TurnBench, deciding,
 };
 use quantity::Dimension;
@@ -348,7 +348,7 @@ pub fn turn_study(opened: &Opened, technique: &Technique, plan: Plan) -> Study<B
 }
 
 /// The coupling read in the way that leaves the sheet's own pull least in hand.
-fn reading(opened: &Opened) -> Reading {
+fn reading(opened: &Opened) -> Assumed {
     let (state, car) = (&opened.state, opened.car());
     let conditions = Conditions {
         speed: Technique::on(&state.surface, car).entry,

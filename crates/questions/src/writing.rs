@@ -4,7 +4,7 @@ use engine::car::Date;
 use plumbing::Plumbing;
 use proving::order::order;
 use proving::{Entry, Fact, NotRead, Noted, Signature, prove};
-use records::logbook::{Appended, Data, Draft, Filter, Kind, Logbook, Stamp, WAIT};
+use records::logbook::{Appended, Data, Draft, EntryKind, Filter, Logbook, Stamp, WAIT};
 use records::{Car as Folder, Fault};
 
 use crate::history::history;
@@ -19,7 +19,7 @@ use crate::trouble::{Stop, Wrong, of_records};
 /// Data that is no JSON object; a kind, a key, a word or a figure that would mean nothing, with what was expected.
 pub fn entry(subject: &str, kind: &str, text: &str, more: Option<&str>) -> Result<Entry, Stop> {
     let refused = |fault: &Fault| of_records(subject, fault, None);
-    let kind: Kind = kind.parse().map_err(|fault| of_records("--kind", &fault, None))?;
+    let kind: EntryKind = kind.parse().map_err(|fault| of_records("--kind", &fault, None))?;
     let data = Data::with_text(text, more).map_err(|fault| refused(&fault))?;
     Entry::read(kind.as_str(), data.as_str()).map_err(|why| not_read(subject, &why).into())
 }
@@ -89,7 +89,7 @@ pub fn write(
     let draft = |entry: &Entry, stamp| -> Result<Draft, Fault> {
         Ok(Draft {
             stamp,
-            kind: entry.kind().parse::<Kind>()?,
+            kind: entry.kind().parse::<EntryKind>()?,
             data: Data::parse(entry.data())?,
         })
     };

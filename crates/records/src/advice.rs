@@ -1,7 +1,7 @@
 //! What each fault is called and what to do about it.
 
 use crate::Fault;
-use crate::logbook::Kind;
+use crate::logbook::EntryKind;
 use crate::name::{LONGEST_NAME, NameFlaw};
 
 impl Fault {
@@ -105,7 +105,7 @@ impl Fault {
             Self::Data { .. } => r#"Write a JSON object, such as {"joint": "master.rear", "state": "dry"}."#.into(),
             Self::Id { .. } => "Give every device one id, and every entry of a device an id of its own.".into(),
             Self::NoSuchKind { .. } => {
-                let kinds: Vec<_> = Kind::WRITTEN.iter().map(|kind| kind.as_str()).collect();
+                let kinds: Vec<_> = EntryKind::WRITTEN.iter().map(|kind| kind.as_str()).collect();
                 format!("The kinds are {}.", kinds.join(", "))
             }
             Self::OwnKind { .. } => "Strike an entry, or copy a car; the entry is then written by itself.".into(),

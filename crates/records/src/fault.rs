@@ -3,7 +3,7 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::logbook::Kind;
+use crate::logbook::EntryKind;
 use crate::name::NameFlaw;
 use crate::{Digest, Text};
 
@@ -249,7 +249,7 @@ pub enum Fault {
     #[error("an entry of kind `{kind}` is written by the logbook itself")]
     OwnKind {
         /// The kind.
-        kind: Kind,
+        kind: EntryKind,
     },
     /// The device has given this id to another entry before.
     #[error("`{device}` has used the id `{device_entry}` before, for entry {id}, which says something else")]
@@ -281,7 +281,7 @@ pub enum Fault {
         /// The entry.
         id: i64,
         /// Its kind.
-        kind: Kind,
+        kind: EntryKind,
     },
     /// A strike needs its reason.
     #[error("a strike needs a reason")]

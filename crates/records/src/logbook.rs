@@ -20,7 +20,7 @@
 //!
 //! ```
 //! use core::str::FromStr as _;
-//! use records::logbook::{self, Data, Draft, Filter, Kind, Logbook, Stamp};
+//! use records::logbook::{self, Data, Draft, Filter, EntryKind, Logbook, Stamp};
 //!
 //! # let folder = tempfile::tempdir()?;
 //! # let path = folder.path().join("logbook.db");
@@ -28,7 +28,7 @@
 //! let stamp = |id: &str| Stamp::new(at, jiff::tz::Offset::constant(2), "bench", id);
 //!
 //! let mut book = Logbook::open_or_create(&path, logbook::WAIT)?;
-//! let note = Draft { stamp: stamp("1")?, kind: Kind::Fluid, data: Data::with_text("changed, both circuits", None)? };
+//! let note = Draft { stamp: stamp("1")?, kind: EntryKind::Fluid, data: Data::with_text("changed, both circuits", None)? };
 //! let entry = book.append(&note)?.entry;
 //! assert_eq!(entry.id, 1);
 //!
@@ -52,10 +52,10 @@ use std::time::Duration;
 use rusqlite::{Connection, OptionalExtension as _, Transaction, TransactionBehavior, params};
 
 pub use data::{Data, LARGEST_DATA};
-pub use entry::{Entry, Kind, Stamp};
+pub use entry::{Entry, EntryKind, Stamp};
 pub use export::{write_csv, write_json};
 use verify::sound_entries;
-pub use verify::{Flaw, Mark, Verdict, verify};
+pub use verify::{Flaw, Mark, Verified, verify};
 
 use crate::save::{Target, flush_folder};
 use crate::{Digest, Fault};
@@ -70,7 +70,7 @@ pub struct Draft {
     /// When, where and by which device.
     pub stamp: Stamp,
     /// What kind of entry.
-    pub kind: Kind,
+    pub kind: EntryKind,
     /// What it says.
     pub data: Data,
 }
@@ -88,7 +88,7 @@ pub struct Appended {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Filter {
     /// Only these kinds; all if there are none.
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<EntryKind>,
     /// Only from this instant on.
     pub from: Option<jiff::Timestamp>,
     /// Only before this instant.
@@ -159,7 +159,7 @@ impl Logbook {
     /// The kind is one that the logbook writes itself; the device has used the id for something else; the newest
     /// entry is damaged; another writer for longer than the wait; no permission; disk full. Nothing is written then.
     pub fn append(&mut self, draft: &Draft) -> Result<Appended, Fault> {
-        if !Kind::WRITTEN.contains(&draft.kind) {
+        if !EntryKind::WRITTEN.contains(&draft.kind) {
             return Err(Fault::OwnKind { kind: draft.kind });
         }
         self.write(&draft.stamp, draft.kind, &draft.data, None)
@@ -173,18 +173,23 @@ impl Logbook {
         if why.trim().is_empty() {
             return Err(Fault::NoReason);
         }
-        self.write(stamp, Kind::Strike, &Data::with_text(why.trim(), None)?, Some(id))
+        self.write(
+            stamp,
+            EntryKind::Strike,
+            &Data::with_text(why.trim(), None)?,
+            Some(id),
+        )
     }
 
     /// The first entry of a copied car's logbook.
     pub(crate) fn append_copied(&mut self, stamp: &Stamp, data: Data) -> Result<(), Fault> {
-        self.write(stamp, Kind::Copied, &data, None).map(|_| ())
+        self.write(stamp, EntryKind::Copied, &data, None).map(|_| ())
     }
 
     fn write(
         &mut self,
         stamp: &Stamp,
-        kind: Kind,
+        kind: EntryKind,
         data: &Data,
         strikes: Option<i64>,
     ) -> Result<Appended, Fault> {
@@ -300,7 +305,7 @@ fn may_strike(entries: &[Entry], id: i64) -> Result<(), Fault> {
         .find(|entry| entry.id == id)
         .ok_or(Fault::NoSuchEntry { id })?;
     match entry.struck_by {
-        _ if !Kind::WRITTEN.contains(&entry.kind) => Err(Fault::NotForStriking { id, kind: entry.kind }),
+        _ if !EntryKind::WRITTEN.contains(&entry.kind) => Err(Fault::NotForStriking { id, kind: entry.kind }),
         Some(by) => Err(Fault::StruckBefore { id, by }),
         None => Ok(()),
     }

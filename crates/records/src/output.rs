@@ -48,7 +48,7 @@ pub struct Output {
 }
 
 /// Where an output goes.
-enum Place {
+enum WhereTo {
     New(Target),
     Ours(Target, Metadata),
     Stream { ends_in_a_file: bool },
@@ -71,15 +71,15 @@ pub fn write(outputs: &[Output]) -> Result<(), Fault> {
         .try_for_each(|(output, place)| put(output, &place))
 }
 
-fn place(output: &Output) -> Result<Place, Fault> {
+fn place(output: &Output) -> Result<WhereTo, Fault> {
     let path = &output.path;
     let there = match fs::metadata(path) {
         Ok(there) => there,
-        Err(source) if source.kind() == ErrorKind::NotFound => return Target::of(path).map(Place::New),
+        Err(source) if source.kind() == ErrorKind::NotFound => return Target::of(path).map(WhereTo::New),
         Err(source) => return Err(Fault::io("write to", path, source)),
     };
     if is_stream(&there) {
-        return Ok(Place::Stream {
+        return Ok(WhereTo::Stream {
             ends_in_a_file: false,
         });
     }
@@ -90,7 +90,7 @@ fn place(output: &Output) -> Result<Place, Fault> {
     }
     // What a shell has opened for this process is written to, whatever file it leads to.
     if path.starts_with("/dev/fd") || path.starts_with("/proc") || path == Path::new("/dev/stderr") {
-        return Ok(Place::Stream { ends_in_a_file: true });
+        return Ok(WhereTo::Stream { ends_in_a_file: true });
     }
     let target = Target::of(path)?;
     if read::is_database(target.real()) || !carries(&output.mark, &read::beginning(path, LOOKED_AT)?) {
@@ -98,7 +98,7 @@ fn place(output: &Output) -> Result<Place, Fault> {
             path: path.to_owned(),
         });
     }
-    Ok(Place::Ours(target, there))
+    Ok(WhereTo::Ours(target, there))
 }
 
 #[cfg(unix)]
@@ -123,20 +123,20 @@ fn carries(mark: &Mark, bytes: &[u8]) -> bool {
     }
 }
 
-fn put(output: &Output, place: &Place) -> Result<(), Fault> {
+fn put(output: &Output, place: &WhereTo) -> Result<(), Fault> {
     match place {
-        Place::New(target) => {
+        WhereTo::New(target) => {
             let mut beside = Beside::new(target, None)?;
             beside.write(&output.bytes)?;
             beside.become_new()
         }
-        Place::Ours(target, there) => {
+        WhereTo::Ours(target, there) => {
             target.may_be_written()?;
             let mut beside = Beside::new(target, Some(there))?;
             beside.write(&output.bytes)?;
             beside.become_target(Some(there))
         }
-        Place::Stream { ends_in_a_file } => {
+        WhereTo::Stream { ends_in_a_file } => {
             let written = OpenOptions::new()
                 .write(!ends_in_a_file)
                 .append(*ends_in_a_file)

@@ -19,6 +19,6 @@ pub use cause::{Cause, Source};
 pub use changed::{Change, Changed, Known, changed};
 pub use effect::{Effect, InThisCar};
 pub use leak::{Cut, How, Leak, Sign, Step, Suspect, leak};
-pub use rank::{Ranked, Verdict, leans_to_first, narrowed, what_is_wrong};
+pub use rank::{Narrowed, Ranked, leans_to_first, narrowed, what_is_wrong};
 pub use said::{Matched, Stop, Symptom, matched};
-pub use trial::{Outcome, Trial};
+pub use trial::{Trial, TrialResult};

@@ -6,7 +6,7 @@ use engine::loads::Laden;
 use crate::cause::{Cause, causes};
 use crate::effect::InThisCar;
 use crate::said::Symptom;
-use crate::trial::{Outcome, Trial};
+use crate::trial::{Trial, TrialResult};
 
 /// A cause with its weight.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,7 +21,7 @@ pub struct Ranked {
 
 /// What is wrong, as far as it is known.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Verdict {
+pub struct Narrowed {
     /// Of what.
     pub symptom: Symptom,
     /// The likeliest first. Causes that this car cannot have are left out.
@@ -29,7 +29,7 @@ pub struct Verdict {
     /// The test that splits the first two best; `None` where no test does.
     pub test: Option<Trial>,
     /// What tests said before, in order.
-    pub done: Vec<(Trial, Outcome)>,
+    pub done: Vec<(Trial, TrialResult)>,
 }
 
 /// A test is worth doing where a yes is so much likelier with one of the two (judgement).
@@ -42,8 +42,8 @@ pub fn what_is_wrong(
     car: &Car,
     laden: &Laden,
     grip: f64,
-    done: &[(Trial, Outcome)],
-) -> Verdict {
+    done: &[(Trial, TrialResult)],
+) -> Narrowed {
     let has_lever = car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some());
     let ranked = causes(symptom)
         .iter()
@@ -70,15 +70,15 @@ pub fn what_is_wrong(
 pub fn narrowed(
     symptom: Symptom,
     mut causes: Vec<Ranked>,
-    done: &[(Trial, Outcome)],
+    done: &[(Trial, TrialResult)],
     inline_lever: bool,
-) -> Verdict {
+) -> Narrowed {
     for ranked in &mut causes {
         for (trial, outcome) in done {
             let yes = trial.says_yes(ranked.cause);
             ranked.weight *= match outcome {
-                Outcome::Yes => yes,
-                Outcome::No => 1.0 - yes,
+                TrialResult::Yes => yes,
+                TrialResult::No => 1.0 - yes,
             };
         }
     }
@@ -105,7 +105,7 @@ pub fn narrowed(
         }
         _ => None,
     };
-    Verdict {
+    Narrowed {
         symptom,
         causes,
         test,

@@ -4,7 +4,7 @@ use crate::cause::Cause;
 
 /// What came of a test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Outcome {
+pub enum TrialResult {
     /// It did what the test asks about.
     Yes,
     /// It did not.

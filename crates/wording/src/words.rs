@@ -166,7 +166,7 @@ pub const fn graded(drag: f64) -> &'static str {
 
 /// How a coupling was read.
 #[must_use]
-pub fn read_as(reading: &engine::lever::Reading) -> String {
+pub fn read_as(reading: &engine::lever::CouplingReading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => format!("{:.2} turns a wheel turn, as on the sheet", reading.turns),
         TurnsAt::Propshaft => format!(
@@ -199,7 +199,7 @@ pub fn read_as(reading: &engine::lever::Reading) -> String {
 
 /// The same as a condition.
 #[must_use]
-pub fn if_read(reading: &engine::lever::Reading) -> String {
+pub fn if_read(reading: &engine::lever::CouplingReading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => "",
         TurnsAt::Propshaft => "it turns on the propshaft",

@@ -3,7 +3,7 @@
 use engine::balance::{Balance, First, KneeAnswer, Left, Purpose, Setting, failed_circuits, settings};
 use engine::car::{Car, Master, Surface, Wheel};
 use engine::hydraulics::{Forces, Hydraulics};
-use engine::lever::{LeverBench, Outcome, Pull, ToLock, other_layout};
+use engine::lever::{LeverBench, Pull, ToLock, WhatStops, other_layout};
 use engine::loads::{Fuel, Laden};
 use quantity::si::{Force, Length, Pressure};
 use serde_json::{Value as Json, json};
@@ -230,9 +230,9 @@ fn lever(car: &Car, laden: &Laden, asked: &Options, grip: f64) -> Option<Json> {
 
 const fn outcome(lock: &ToLock) -> &'static str {
     match lock.outcome {
-        Outcome::Rear => "rear",
-        Outcome::AllFour => "all-four",
-        Outcome::None => "none",
+        WhatStops::Rear => "rear",
+        WhatStops::AllFour => "all-four",
+        WhatStops::None => "none",
     }
 }
 

@@ -7,7 +7,7 @@ use std::path::Path;
 use engine::car::{Car, Centre, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    Line, Motion, Reading, Segment, Steering, Stepping, SurfaceGrip, Technique, Tie, TurnBench, Vehicle,
+    Assumed, Line, Motion, Segment, Steering, Stepping, SurfaceGrip, Technique, Tie, TurnBench, Vehicle,
     follow,
 };
 use engine::tyre::GripCurve;
@@ -24,7 +24,7 @@ const ASKED_PA: f64 = 60e5;
 fn bench(car: &Car) -> Option<(TurnBench, Technique)> {
     let surface = car.surface("hard gravel")?;
     let laden = Laden::of(car, Aboard::default());
-    let bench = TurnBench::of(car, &laden, surface, Reading::default()).ok()?;
+    let bench = TurnBench::of(car, &laden, surface, Assumed::default()).ok()?;
     Some((bench, Technique::on(surface, car)))
 }
 
@@ -73,7 +73,7 @@ pub(crate) fn over_real_time(top: &Path) {
         );
         let manoeuvre = engine::turn::Manoeuvre {
             conditions: engine::Conditions::default(),
-            reading: Reading::default(),
+            reading: Assumed::default(),
             technique,
         };
         let plan = engine::ranges::Plan::default();

@@ -2,8 +2,8 @@
 
 use engine::car::Centre;
 use engine::drivetrain::{Beyond, TurnsAt};
-use engine::lever::{Outcome, Reading, ToLock};
-use engine::turn::Verdict;
+use engine::lever::{CouplingReading, ToLock, WhatStops};
+use engine::turn::TurnVerdict;
 use quantity::si::Duration;
 
 use super::Seen;
@@ -146,7 +146,7 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
 }
 
 /// How a reading of the coupling goes, in words.
-pub(crate) fn reading_words(reading: Reading) -> String {
+pub(crate) fn reading_words(reading: CouplingReading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => "",
         TurnsAt::Propshaft => "if it turns with the propshaft",
@@ -177,29 +177,29 @@ pub(crate) fn reading_words(reading: Reading) -> String {
 }
 
 /// What becomes of the turn with the coupling read another way.
-pub(crate) fn run_as(seen: &Seen<'_>, reading: Reading) -> Option<Verdict> {
+pub(crate) fn run_as(seen: &Seen<'_>, reading: CouplingReading) -> Option<TurnVerdict> {
     let turned = seen.figures.turned.as_ref().ok()?;
     let (_, brief) = turned.otherwise.iter().find(|(known, _)| *known == reading)?;
     Some(brief.verdict)
 }
 
-const fn outcome_words(outcome: Outcome) -> &'static str {
+const fn outcome_words(outcome: WhatStops) -> &'static str {
     match outcome {
-        Outcome::Rear => "the rear stops and the front rolls",
-        Outcome::AllFour => "all four stop",
-        Outcome::None => "nothing stops",
+        WhatStops::Rear => "the rear stops and the front rolls",
+        WhatStops::AllFour => "all four stop",
+        WhatStops::None => "nothing stops",
     }
 }
 
 /// Whether two answers would be told apart in the yard.
 pub(crate) fn differ(one: &ToLock, other: &ToLock) -> bool {
-    one.outcome != other.outcome || (one.outcome == Outcome::Rear && Grade::of(one) != Grade::of(other))
+    one.outcome != other.outcome || (one.outcome == WhatStops::Rear && Grade::of(one) != Grade::of(other))
 }
 
 fn reading(seen: &Seen<'_>) -> Option<Finding> {
     let hand = seen.figures.hand.as_ref()?;
     let main = &hand.answer.to_lock;
-    let others: Vec<&(Reading, ToLock)> = hand
+    let others: Vec<&(CouplingReading, ToLock)> = hand
         .answer
         .also
         .iter()

@@ -3,7 +3,7 @@
 use engine::car::Driven;
 use engine::figures::Hand;
 use engine::hydraulics::Limit;
-use engine::lever::{Outcome, ToLock};
+use engine::lever::{ToLock, WhatStops};
 use quantity::si::Force;
 
 use super::Seen;
@@ -46,14 +46,14 @@ fn no_lever() -> Finding {
 /// Whether the lever would do were the axles not tied: then the centre's finding says what is wrong.
 pub(crate) fn only_the_centre(hand: &Hand) -> bool {
     let now = &hand.answer.to_lock;
-    now.outcome != Outcome::Rear && hand.uncoupled.is_some_and(|free| free.outcome == Outcome::Rear)
+    now.outcome != WhatStops::Rear && hand.uncoupled.is_some_and(|free| free.outcome == WhatStops::Rear)
 }
 
 /// What is short on the surface that was asked about.
 fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
     let to_lock = &hand.answer.to_lock;
     let mut findings = Vec::new();
-    if to_lock.outcome != Outcome::None || only_the_centre(hand) {
+    if to_lock.outcome != WhatStops::None || only_the_centre(hand) {
         return findings;
     }
     let surface = &seen.figures.surface.name;
@@ -142,7 +142,7 @@ fn travel_ends(seen: &Seen<'_>, hand: &Hand, to_lock: &ToLock) -> Option<Finding
 /// Locks warm and not cold, or the other way round.
 fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    let locks = |to_lock: &ToLock| to_lock.outcome != Outcome::None;
+    let locks = |to_lock: &ToLock| to_lock.outcome != WhatStops::None;
     if locks(asked) == locks(cold) {
         return None;
     }
@@ -239,7 +239,7 @@ fn fierce(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
 /// Surfaces of the car's on which the lever does less: where the run fails, where the rear stops in the bend alone, and
 /// where cold brakes do not stop it.
 fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
-    if hand.answer.to_lock.outcome != Outcome::Rear {
+    if hand.answer.to_lock.outcome != WhatStops::Rear {
         return None;
     }
     let surfaces = OnSurface::all(seen);
@@ -264,7 +264,7 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let cold: Vec<&OnSurface<'_>> = surfaces
         .iter()
         .filter(|surface| surface.stops_straight() && !asked(surface))
-        .filter(|surface| surface.row.answer.cold.outcome != Outcome::Rear)
+        .filter(|surface| surface.row.answer.cold.outcome != WhatStops::Rear)
         .collect();
     let named = |these: &[&OnSurface<'_>], warm: bool| -> String {
         let names: Vec<String> = these

@@ -1,7 +1,7 @@
 //! What was measured, where it does not fit.
 
 use engine::car::Wheel;
-use engine::figures::{Reading, ReadingKind, Sides};
+use engine::figures::{HeldAgainst, ReadingKind, Sides};
 use proving::newest_soak;
 use quantity::si::{Pressure, Torque};
 
@@ -26,7 +26,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
         .iter()
         .filter(|sides| sides.less_by > UNEVEN)
         .collect();
-    let told_as_uneven = |reading: &Reading| matches!(reading.kind, ReadingKind::Wheel(wheel) if uneven.iter().any(|sides| sides.weaker == wheel));
+    let told_as_uneven = |reading: &HeldAgainst| matches!(reading.kind, ReadingKind::Wheel(wheel) if uneven.iter().any(|sides| sides.weaker == wheel));
     let mut findings: Vec<Finding> = uneven.iter().map(|sides| differ(sides)).collect();
     findings.extend(
         off.filter(|reading| !told_as_uneven(reading))
@@ -45,7 +45,7 @@ const fn name(wheel: Wheel) -> &'static str {
     }
 }
 
-fn disagrees(seen: &Seen<'_>, reading: &Reading) -> Finding {
+fn disagrees(seen: &Seen<'_>, reading: &HeldAgainst) -> Finding {
     let pressure = |pa: f64| seen.say.pressure(Pressure::from_pa(pa));
     let torque = |nm: f64| seen.say.torque(Torque::from_nm(nm));
     let (low, high) = reading.computed_si;

@@ -2,7 +2,7 @@
 
 use engine::car::Centre;
 use engine::figures::Turned;
-use engine::turn::{Brief, LEVERS_SHARE, NoTurn, SPUN_AT, Turn, Verdict};
+use engine::turn::{Brief, LEVERS_SHARE, NoTurn, SPUN_AT, Turn, TurnVerdict};
 use quantity::si::{Angle, Duration};
 
 use super::Seen;
@@ -63,12 +63,12 @@ fn heading_of(brief: &Brief) -> Angle {
 }
 
 /// A verdict in words.
-pub(crate) const fn words(verdict: Verdict) -> &'static str {
+pub(crate) const fn words(verdict: TurnVerdict) -> &'static str {
     match verdict {
-        Verdict::ComesRound => "comes round",
-        Verdict::RotatesLittle => "rotates little",
-        Verdict::Ploughs => "ploughs",
-        Verdict::Spins => "spins",
+        TurnVerdict::ComesRound => "comes round",
+        TurnVerdict::RotatesLittle => "rotates little",
+        TurnVerdict::Ploughs => "ploughs",
+        TurnVerdict::Spins => "spins",
     }
 }
 
@@ -91,7 +91,7 @@ fn with_figures(finding: Finding, turn: &Turn) -> Finding {
 
 fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let turn = &turned.turn;
-    if turn.verdict != Verdict::Ploughs {
+    if turn.verdict != TurnVerdict::Ploughs {
         return None;
     }
     let (with, without) = heading(turn);
@@ -140,7 +140,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
 
 fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let turn = &turned.turn;
-    if turn.verdict != Verdict::RotatesLittle {
+    if turn.verdict != TurnVerdict::RotatesLittle {
         return None;
     }
     let (with, without) = heading(turn);
@@ -172,7 +172,7 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
 
 fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let turn = &turned.turn;
-    if turn.verdict != Verdict::Spins {
+    if turn.verdict != TurnVerdict::Spins {
         return None;
     }
     let (with, _) = heading(turn);
@@ -193,7 +193,7 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
 fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let turn = &turned.turn;
     let for_s = turn.locking.front_dragged_for;
-    if turn.verdict == Verdict::Ploughs || for_s < DRAGGED_FOR {
+    if turn.verdict == TurnVerdict::Ploughs || for_s < DRAGGED_FOR {
         return None;
     }
     Some(with_figures(

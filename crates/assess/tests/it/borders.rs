@@ -867,7 +867,7 @@ fn one_answer_for_a_surface() {
         for row in &turned.rows {
             let comes_round = row
                 .brief
-                .is_some_and(|brief| brief.verdict == engine::turn::Verdict::ComesRound);
+                .is_some_and(|brief| brief.verdict == engine::turn::TurnVerdict::ComesRound);
             let denied = answer.contains(&format!("not on {}", row.surface));
             assert!(!(comes_round && denied), "{car} on {}: {answer}", row.surface);
             if let Some(finding) = looked.finding("not-on-every-surface") {

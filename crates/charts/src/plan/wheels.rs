@@ -1,7 +1,7 @@
 //! The four wheels with their figures.
 
 use engine::car::Wheel;
-use engine::hydraulics::Answer;
+use engine::hydraulics::Response;
 use quantity::si::{Force, Pressure, Torque};
 
 use super::layout::{Layout, side};
@@ -85,7 +85,7 @@ impl WheelState {
 impl AtWheel {
     /// Pressures of an answer; what the wheels do is for the caller to say.
     #[must_use]
-    pub fn pressures(answer: &Answer) -> [Self; 4] {
+    pub fn pressures(answer: &Response) -> [Self; 4] {
         answer.wheels.map(|wheel| Self {
             figure: WheelFigure::Pressure(wheel.pressure),
             lever: wheel
@@ -97,7 +97,7 @@ impl AtWheel {
 
     /// Torques of an answer.
     #[must_use]
-    pub fn torques(answer: &Answer) -> [Self; 4] {
+    pub fn torques(answer: &Response) -> [Self; 4] {
         answer.wheels.map(|wheel| Self {
             figure: WheelFigure::Torque(wheel.torque),
             ..Self::default()
@@ -106,7 +106,7 @@ impl AtWheel {
 
     /// What an answer asks of the ground.
     #[must_use]
-    pub fn ground_forces(answer: &Answer) -> [Self; 4] {
+    pub fn ground_forces(answer: &Response) -> [Self; 4] {
         answer.wheels.map(|wheel| Self {
             figure: WheelFigure::Force(wheel.ground_force),
             ..Self::default()

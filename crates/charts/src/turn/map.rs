@@ -1,6 +1,6 @@
 //! One technique over entry speed and pull: what becomes of it where.
 
-use engine::turn::{Grid, Technique, Verdict};
+use engine::turn::{Grid, Technique, TurnVerdict};
 use quantity::si::Angle;
 use quantity::{Dimension, find_unit, units_of};
 
@@ -24,20 +24,20 @@ pub struct TurnMap {
 }
 
 /// How each verdict is filled: ground, and strokes across it from lower left to upper right.
-const fn ground(verdict: Verdict) -> (&'static str, u8) {
+const fn ground(verdict: TurnVerdict) -> (&'static str, u8) {
     match verdict {
-        Verdict::ComesRound => (PAPER, 0),
-        Verdict::RotatesLittle => (FAINT, 0),
-        Verdict::Ploughs => (PAPER, 1),
-        Verdict::Spins => (FAINT, 1),
+        TurnVerdict::ComesRound => (PAPER, 0),
+        TurnVerdict::RotatesLittle => (FAINT, 0),
+        TurnVerdict::Ploughs => (PAPER, 1),
+        TurnVerdict::Spins => (FAINT, 1),
     }
 }
 
-const ALL: [Verdict; 4] = [
-    Verdict::ComesRound,
-    Verdict::RotatesLittle,
-    Verdict::Ploughs,
-    Verdict::Spins,
+const ALL: [TurnVerdict; 4] = [
+    TurnVerdict::ComesRound,
+    TurnVerdict::RotatesLittle,
+    TurnVerdict::Ploughs,
+    TurnVerdict::Spins,
 ];
 
 impl TurnMap {
@@ -83,7 +83,7 @@ impl TurnMap {
         card.filled = plot.area.bottom + BELOW + 8.0;
         legend(&mut card, &self.found());
         card.say(format!(
-            "Everything else as asked: steer {}, the handbrake from {} on. Verdict and heading are those at letting go.",
+            "Everything else as asked: steer {}, the handbrake from {} on. TurnVerdict and heading are those at letting go.",
             degrees(self.technique.steer),
             super::seconds(self.technique.lever_at)
         ));
@@ -113,7 +113,7 @@ impl TurnMap {
     }
 
     /// Verdicts that are there, in their order.
-    fn found(&self) -> Vec<Verdict> {
+    fn found(&self) -> Vec<TurnVerdict> {
         ALL.into_iter()
             .filter(|&wanted| {
                 self.grid
@@ -225,7 +225,7 @@ impl TurnMap {
     }
 }
 
-fn patch(out: &mut Writer, rect: &Rect, verdict: Verdict) {
+fn patch(out: &mut Writer, rect: &Rect, verdict: TurnVerdict) {
     let (fill, strokes) = ground(verdict);
     out.boxed(&format!("cell {}", verdict.name()), rect, 0.0, fill, None);
     if strokes == 0 {
@@ -250,7 +250,7 @@ fn patch(out: &mut Writer, rect: &Rect, verdict: Verdict) {
     }
 }
 
-fn legend(card: &mut Card<'_>, found: &[Verdict]) {
+fn legend(card: &mut Card<'_>, found: &[TurnVerdict]) {
     let (left, right) = card.sides();
     let hand = Hand::plain("label", VALUES);
     card.out.group("legend");

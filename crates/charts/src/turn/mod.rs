@@ -5,7 +5,7 @@ mod map;
 mod over_time;
 
 use engine::car::{Axle, Car};
-use engine::turn::{Turn, Verdict};
+use engine::turn::{Turn, TurnVerdict};
 use quantity::si::{Angle, Duration, Speed};
 use quantity::{Digits, Dimension, find_unit, show, units_of};
 
@@ -213,12 +213,12 @@ pub(crate) fn km_h(speed: Speed) -> String {
 }
 
 /// A verdict in words.
-pub(crate) const fn verdict(verdict: Verdict) -> &'static str {
+pub(crate) const fn verdict(verdict: TurnVerdict) -> &'static str {
     match verdict {
-        Verdict::ComesRound => "comes round",
-        Verdict::RotatesLittle => "rotates little",
-        Verdict::Ploughs => "ploughs",
-        Verdict::Spins => "spins",
+        TurnVerdict::ComesRound => "comes round",
+        TurnVerdict::RotatesLittle => "rotates little",
+        TurnVerdict::Ploughs => "ploughs",
+        TurnVerdict::Spins => "spins",
     }
 }
 

@@ -12,11 +12,11 @@ use engine::car::circuit::Circuit;
 use engine::car::{Axle, Car, Wheel};
 use engine::heat::{By, HeatBench, Part, Stage, Stops};
 use engine::hold::HoldBench;
-use engine::hydraulics::{Answer, Forces, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics, Response};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
 use engine::ranges::Range;
-use engine::turn::{Reading, Technique, TurnBench};
+use engine::turn::{Assumed, Technique, TurnBench};
 use quantity::si::{Duration, Force, Speed};
 
 /// Grips at which first locks are shown.
@@ -33,7 +33,7 @@ pub(crate) fn look<'a>(prefix: &'a str, car: &'a str, width: Width) -> Look<'a> 
 }
 
 /// What the wheels do at a grip.
-pub(crate) fn states(answer: &Answer, laden: &Laden, grip: f64) -> [WheelState; 4] {
+pub(crate) fn states(answer: &Response, laden: &Laden, grip: f64) -> [WheelState; 4] {
     let loads = laden.axle_loads(answer.braking_rate.min(grip));
     Wheel::ALL.map(|wheel| {
         let load = if wheel.axle() == Axle::Front {
@@ -124,7 +124,7 @@ impl<'c> Prepared<'c> {
 /// The turn, run; two set-ups beside each other; a map. A car without a lever has none of them.
 fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
     let surface = car.surface("hard gravel")?;
-    let bench = TurnBench::of(car, laden, surface, Reading::default()).ok()?;
+    let bench = TurnBench::of(car, laden, surface, Assumed::default()).ok()?;
     let technique = Technique::on(surface, car);
     let run = |technique: &Technique| {
         let turn = bench.turn(technique).ok()?;

@@ -16,7 +16,7 @@ pub use settings::{
 use crate::GRAVITY_M_S2;
 use crate::car::{Axle, Car, Wheel};
 use crate::drivetrain::{Tie, tie_for_pedal};
-use crate::hydraulics::{Answer, Hydraulics};
+use crate::hydraulics::{Hydraulics, Response};
 use crate::loads::{Grade, Laden};
 use crate::network::Acting;
 use crate::solve::{root, settles};
@@ -308,7 +308,7 @@ impl Balance {
                 .answer_to_push_rod(&self.laden, Force::from_n(push_rod_n))
         };
         let most_n = self.hydraulics.foot.push_rod(FOOT_LIMIT).n();
-        let braking_at = |answer: &Answer| {
+        let braking_at = |answer: &Response| {
             let axle =
                 |first: usize| answer.wheels[first].ground_force + answer.wheels[first + 1].ground_force;
             Braking {
@@ -351,7 +351,7 @@ impl Balance {
         }
     }
 
-    fn lock_point(&self, grip: f64, foot: Force, answer: &Answer, braking: Braking) -> LockPoint {
+    fn lock_point(&self, grip: f64, foot: Force, answer: &Response, braking: Braking) -> LockPoint {
         let used = self.utilisation_of(braking);
         LockPoint {
             rate: braking.rate,

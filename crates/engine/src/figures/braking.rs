@@ -11,20 +11,20 @@ use crate::balance::{
 };
 use crate::car::{Car, Surface};
 use crate::conditions::Conditions;
-use crate::hydraulics::{Answer, Forces, Hydraulics};
+use crate::hydraulics::{Forces, Hydraulics, Response};
 use crate::loads::{Aboard, Fuel, Laden};
 
 /// What the foot does.
 #[derive(Clone, Debug)]
 pub struct Foot {
     /// 300 N of foot alone.
-    pub usual: Answer,
+    pub usual: Response,
     /// 150 N of hand alone.
-    pub hand: Answer,
+    pub hand: Response,
     /// Both together.
-    pub both: Answer,
+    pub both: Response,
     /// 500 N of foot.
-    pub hard: Answer,
+    pub hard: Response,
     /// One circuit gone, at the grip that was asked about.
     pub failed: [FailedCircuit; 2],
     /// One circuit gone, on dry tarmac: what the road rule means.

@@ -8,7 +8,7 @@ use super::{USUAL_FOOT, surfaces};
 use crate::car::circuit::{Circuit, Port};
 use crate::car::{Brake, Car, Centre, Lever, LeverKind, Surface, ValvePlace};
 use crate::conditions::Conditions;
-use crate::hydraulics::{Answer, Forces, Hydraulics, Limit};
+use crate::hydraulics::{Forces, Hydraulics, Limit, Response};
 use crate::lever::{LeverAnswer, LeverBench, ToLock, other_layout};
 use crate::loads::Laden;
 
@@ -89,7 +89,7 @@ pub struct Hand {
     /// On every surface that the car runs on.
     pub rows: Vec<LeverRow>,
     /// What the driver's pull reaches, with the stroke and the room there are.
-    pub reached: Answer,
+    pub reached: Response,
     /// Were the axles not coupled; `None` where they are not.
     pub uncoupled: Option<ToLock>,
     /// The other layout of the same lever.

@@ -16,7 +16,7 @@ pub use handbrake::{
     ABUSE_HAND, Abuse, Bled, GAUGE_END, HOSE_TESTED, Hand, KNOCK_BACK, KnockBack, LeverRow, PISTON_PER_WEAR,
     ShoeWear, VALVE_LIMIT,
 };
-pub use readings::{Reading, ReadingKind, Sides, Soaked};
+pub use readings::{HeldAgainst, ReadingKind, Sides, Soaked};
 pub use screening::{Headlined, Settles};
 pub use turned::{Turned, TurnedRow};
 
@@ -93,7 +93,7 @@ pub struct Figures {
     /// The fluid.
     pub fluid: FluidAge,
     /// Readings on the sheet against what is computed.
-    pub readings: Vec<Reading>,
+    pub readings: Vec<HeldAgainst>,
     /// Left and right wheels measured at one pressure.
     pub sides: Vec<Sides>,
     /// Pressure held shut.

@@ -20,7 +20,7 @@ pub enum ReadingKind {
 
 /// One reading against what is computed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Reading {
+pub struct HeldAgainst {
     /// What it is of.
     pub kind: ReadingKind,
     /// Which entry of its table, counted from 1.
@@ -59,7 +59,7 @@ pub struct Soaked {
 const GAUGE_BLIND_PA: f64 = 5e5;
 
 /// Every reading that something is computed for.
-pub(super) fn against_the_sheet(car: &Car) -> Vec<Reading> {
+pub(super) fn against_the_sheet(car: &Car) -> Vec<HeldAgainst> {
     let mut readings = Vec::new();
     let (helped, mut bare) = (FootLaw::of(car), car.clone());
     bare.pedal.booster = None;
@@ -114,7 +114,7 @@ pub(super) fn against_the_sheet(car: &Car) -> Vec<Reading> {
         } else {
             (measured / low).min(1.0)
         } - 1.0;
-        readings.push(Reading {
+        readings.push(HeldAgainst {
             kind: ReadingKind::Wheel(reading.wheel),
             entry: number,
             measured_si: measured,
@@ -126,7 +126,7 @@ pub(super) fn against_the_sheet(car: &Car) -> Vec<Reading> {
 }
 
 /// The middle of several points, measured and computed; `None` where there is nothing to hold against.
-fn off_by(kind: ReadingKind, entry: usize, points: &[(f64, f64)]) -> Option<Reading> {
+fn off_by(kind: ReadingKind, entry: usize, points: &[(f64, f64)]) -> Option<HeldAgainst> {
     let mut points: Vec<(f64, f64)> = points
         .iter()
         .copied()
@@ -135,7 +135,7 @@ fn off_by(kind: ReadingKind, entry: usize, points: &[(f64, f64)]) -> Option<Read
     points.sort_by(|one, other| (one.0 / one.1).total_cmp(&(other.0 / other.1)));
     let &(measured, computed) = points.get(points.len() / 2)?;
     let off_by = measured / computed - 1.0;
-    Some(Reading {
+    Some(HeldAgainst {
         kind,
         entry,
         measured_si: measured,

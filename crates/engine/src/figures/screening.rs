@@ -2,7 +2,7 @@
 
 use crate::car::{Car, Inputs, Slot};
 use crate::headline::{Headline, Headlines};
-use crate::lever::Outcome;
+use crate::lever::WhatStops;
 use crate::ranges::{MOST_DRAWS, Plan, draw};
 
 /// A headline figure that is screened.
@@ -57,7 +57,7 @@ impl Headlined {
             Self::Pressure => headline.pressure.map(quantity::si::Pressure::pa),
             Self::RearStops => headline
                 .outcome
-                .map(|outcome| if outcome == Outcome::Rear { 1.0 } else { 0.0 }),
+                .map(|outcome| if outcome == WhatStops::Rear { 1.0 } else { 0.0 }),
         }
     }
 
@@ -67,7 +67,7 @@ impl Headlined {
             Self::InHand => headline.in_hand_drawn,
             Self::RearStops => headline
                 .outcome_drawn
-                .map(|outcome| if outcome == Outcome::Rear { 1.0 } else { 0.0 }),
+                .map(|outcome| if outcome == WhatStops::Rear { 1.0 } else { 0.0 }),
             _ => self.of(headline),
         }
     }

@@ -9,7 +9,7 @@ use super::surfaces;
 use crate::car::{Car, Centre, Surface};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
-use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, Verdict, deciding, read_otherwise};
+use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, TurnVerdict, deciding, read_otherwise};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -31,11 +31,11 @@ pub struct Turned {
     /// Were the axles not coupled; `None` where they are not.
     pub uncoupled: Option<Brief>,
     /// With the centre coupling read in the other ways that the sheet leaves open.
-    pub otherwise: Vec<(crate::lever::Reading, Brief)>,
+    pub otherwise: Vec<(crate::lever::CouplingReading, Brief)>,
     /// On every surface that the car runs on; empty where it was looked at briefly.
     pub rows: Vec<TurnedRow>,
     /// The asked surface's shape with its peak moved: grips, rising, each with what becomes of it; empty where it was looked at briefly.
-    pub over_grip: Vec<(f64, Option<Verdict>)>,
+    pub over_grip: Vec<(f64, Option<TurnVerdict>)>,
     /// Inertia, grip and roll share moved one by one; empty where it was looked at briefly.
     pub swings: Vec<Swing>,
 }
@@ -103,7 +103,7 @@ impl Turned {
         let mut stretches: Vec<(f64, f64)> = Vec::new();
         let mut goes_on = false;
         for &(grip, verdict) in &self.over_grip {
-            let works = verdict == Some(Verdict::ComesRound);
+            let works = verdict == Some(TurnVerdict::ComesRound);
             match stretches.last_mut() {
                 Some(stretch) if works && goes_on => stretch.1 = grip,
                 _ if works => stretches.push((grip, grip)),

@@ -21,7 +21,7 @@ pub(crate) use interval::Limits;
 
 /// A pair of readings with the standard deviations of both.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Reading {
+pub(crate) struct Sample {
     /// Which of several curves with common parameters it belongs to.
     pub(crate) group: usize,
     /// What the curve runs over.
@@ -37,7 +37,7 @@ pub(crate) type Curve<'a> = dyn Fn(usize, f64, &[f64]) -> (f64, f64) + 'a;
 
 /// What is to be fitted.
 pub(crate) struct Problem<'a> {
-    pub(crate) readings: &'a [Reading],
+    pub(crate) readings: &'a [Sample],
     pub(crate) curve: &'a Curve<'a>,
     /// Lower and upper limit of each parameter.
     pub(crate) limits: &'a [(f64, f64)],
@@ -226,14 +226,14 @@ impl Problem<'_> {
     /// Covariance if one more reading were taken, where the fitted curve is at `at`.
     pub(crate) fn with_one_more(&self, fitted: &Fitted, group: usize, at: f64, sd: (f64, f64)) -> Fitted {
         let (at_sd, value_sd) = sd;
-        let one_more = Reading {
+        let one_more = Sample {
             group,
             at,
             at_sd,
             value: (self.curve)(group, at, &fitted.best).0,
             value_sd,
         };
-        let readings: Vec<Reading> = self.readings.iter().copied().chain([one_more]).collect();
+        let readings: Vec<Sample> = self.readings.iter().copied().chain([one_more]).collect();
         Problem {
             readings: &readings,
             ..*self
@@ -243,7 +243,7 @@ impl Problem<'_> {
 }
 
 /// The shortest way from a reading to the curve, in standard deviations; its sign is that of value over curve.
-fn misfit(reading: &Reading, curve: &Curve<'_>, parameters: &[f64]) -> f64 {
+fn misfit(reading: &Sample, curve: &Curve<'_>, parameters: &[f64]) -> f64 {
     let at = nearest(reading, curve, parameters);
     let value = curve(reading.group, at, parameters).0;
     let across = (reading.value - value) / reading.value_sd;
@@ -261,7 +261,7 @@ fn misfit(reading: &Reading, curve: &Curve<'_>, parameters: &[f64]) -> f64 {
 }
 
 /// Slope of the misfit over each parameter: `−(∂x/∂θ)/√(σₓ² + (x′ σ_p)²)` at the nearest point of the curve.
-fn slope(reading: &Reading, curve: &Curve<'_>, parameters: &[f64], steps: &[f64]) -> Vec<f64> {
+fn slope(reading: &Sample, curve: &Curve<'_>, parameters: &[f64], steps: &[f64]) -> Vec<f64> {
     let at = nearest(reading, curve, parameters);
     let rise = curve(reading.group, at, parameters).1;
     let sd = reading.value_sd.hypot(rise * reading.at_sd);
@@ -278,7 +278,7 @@ fn slope(reading: &Reading, curve: &Curve<'_>, parameters: &[f64], steps: &[f64]
 }
 
 /// Where on the curve a reading most likely belongs, never below `at` = 0.
-fn nearest(reading: &Reading, curve: &Curve<'_>, parameters: &[f64]) -> f64 {
+fn nearest(reading: &Sample, curve: &Curve<'_>, parameters: &[f64]) -> f64 {
     if reading.at_sd <= 0.0 {
         return reading.at;
     }

@@ -14,7 +14,7 @@ use quantity::si::{Flex, Length, Pressure, Volume};
 use thiserror::Error;
 
 use crate::car::{Car, LeverKind, PullPoint};
-use crate::fit::{Fitted, Problem, Reading, SD_IN_HALF_WIDTH, found, widened};
+use crate::fit::{Fitted, Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
 use curve::PullCurve;
 
 pub use crate::fit::Found;
@@ -157,9 +157,9 @@ pub fn take_apart(car: &Car, points: &[PullPoint], instruments: Instruments) -> 
             usable: counting.len(),
         });
     }
-    let readings: Vec<Reading> = counting
+    let readings: Vec<Sample> = counting
         .iter()
-        .map(|&place| Reading {
+        .map(|&place| Sample {
             group: 0,
             at: points[place].pressure.pa() / 1e5,
             at_sd: gauge_sd,

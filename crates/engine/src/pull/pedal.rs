@@ -4,7 +4,7 @@ use quantity::si::{Force, Length, Pressure, Volume};
 
 use super::{BLIND_BELOW, Cannot, Found, Instruments, TOLD_APART_WIDTH};
 use crate::car::{Brake, Car};
-use crate::fit::{Problem, Reading, SD_IN_HALF_WIDTH, found, widened};
+use crate::fit::{Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
 use crate::foot::FootLaw;
 use crate::interpolate::clamped;
 use crate::network::{Acting, Network};
@@ -166,10 +166,10 @@ fn scaled(car: &Car, clearance: f64, flex: f64, air_cm3: f64) -> Car {
 pub fn pedal_apart(car: &Car, points: &[PedalPoint], instruments: Instruments) -> Result<PedalApart, Cannot> {
     let gauge_sd = instruments.gauge.pa() / 1e5 / SD_IN_HALF_WIDTH;
     let tape_sd = instruments.tape.m() * 1e3 / SD_IN_HALF_WIDTH;
-    let mut readings: Vec<Reading> = points
+    let mut readings: Vec<Sample> = points
         .iter()
         .filter(|point| point.pressure >= instruments.gauge * BLIND_BELOW)
-        .map(|point| Reading {
+        .map(|point| Sample {
             group: 0,
             at: point.pressure.pa() / 1e5,
             at_sd: gauge_sd,

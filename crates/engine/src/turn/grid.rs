@@ -4,7 +4,7 @@ use quantity::si::{Angle, Duration, Force, Speed};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
 use super::technique::{OutOfRange, Release, Technique};
-use super::{NoTurn, TurnBench, Verdict};
+use super::{NoTurn, TurnBench, TurnVerdict};
 
 /// What a technique comes to at one entry speed and one pull.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,7 +16,7 @@ pub struct Cell {
     /// For how long both rear wheels stood.
     pub rear_for: Duration,
     /// In a word.
-    pub verdict: Verdict,
+    pub verdict: TurnVerdict,
 }
 
 /// One technique over entry speed (rows) and pull (columns).

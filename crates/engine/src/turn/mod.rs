@@ -44,9 +44,9 @@ use crate::brake::Warmth;
 use crate::drivetrain::{Beyond, TurnsAt};
 use crate::tyre::ImpossibleSurface;
 
-/// How what the sheet leaves open is read.
+/// What a run takes for given where the sheet leaves it open.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Reading {
+pub struct Assumed {
     /// Whether the brakes are warm.
     pub warmth: Warmth,
     /// What the centre is taken for, where nobody knows what it is: one of the words of
@@ -60,10 +60,10 @@ pub struct Reading {
     pub stepping: Stepping,
 }
 
-impl Reading {
+impl Assumed {
     /// As the lever's answer reads the coupling.
     #[must_use]
-    pub fn of(reading: &crate::lever::Reading) -> Self {
+    pub fn of(reading: &crate::lever::CouplingReading) -> Self {
         Self {
             supposed: reading.supposed,
             turns_at: reading.turns_at,
@@ -73,7 +73,7 @@ impl Reading {
     }
 }
 
-impl Default for Reading {
+impl Default for Assumed {
     fn default() -> Self {
         Self {
             warmth: Warmth::Warm,
@@ -117,7 +117,7 @@ pub struct Headings {
 /// What a turn amounts to, in a word; where the borders lie stands with [`ROUND_AT`], [`SPUN_AT`], [`LEVERS_SHARE`],
 /// [`SHARE_WHEN_DRAGGED`] and [`front_keeps`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Verdict {
+pub enum TurnVerdict {
     /// The car looks out of the bend when the lever is let go, and the lever has done its part of it.
     ComesRound,
     /// It turns little more than the steering alone makes it.
@@ -151,7 +151,7 @@ pub struct Turn {
     /// in.
     pub room: [Length; 2],
     /// What it amounts to.
-    pub verdict: Verdict,
+    pub verdict: TurnVerdict,
     /// Below this share of its own speed a front wheel no longer steers, on this surface.
     pub front_keeps: f64,
     /// The motion.

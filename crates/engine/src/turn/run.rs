@@ -20,7 +20,7 @@ use super::study::{Brief, Varied};
 use super::technique::{After, Clutch, Release, Technique};
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
 use super::verdict::front_keeps;
-use super::{Headings, NoTurn, Reading, Trace, Turn, Verdict};
+use super::{Assumed, Headings, NoTurn, Trace, Turn, TurnVerdict};
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
@@ -51,7 +51,7 @@ impl TurnBench {
     ///
     /// # Errors
     /// Where there is no lever, or the surface's figures make no curve.
-    pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Reading) -> Result<Self, NoTurn> {
+    pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Assumed) -> Result<Self, NoTurn> {
         // The road is level: a turn knows no slope.
         let laden = &laden.on(Grade::LEVEL);
         let taken = car
@@ -226,7 +226,7 @@ impl TurnBench {
         Turn {
             technique: *technique,
             released: released_s.map(Duration::from_s),
-            verdict: Verdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
+            verdict: TurnVerdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
             front_keeps: self.front_keeps,
             locking,
             heading,
@@ -269,7 +269,7 @@ impl TurnBench {
         let without_lever = headings(&without.path, driven.released_s);
         let locking = measure::locking(&self.vehicle, &driven.path, self.front_keeps);
         Brief {
-            verdict: Verdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
+            verdict: TurnVerdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
             heading,
             without_lever,
             rear_for: locking.rear_for,
@@ -304,16 +304,16 @@ fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
 /// # Errors
 /// Where there is no lever, the surface's figures make no curve, or a number of the technique cannot be driven.
 pub fn run(car: &Car, laden: &Laden, surface: &Surface, technique: &Technique) -> Result<Turn, NoTurn> {
-    TurnBench::of(car, laden, surface, Reading::default())?.turn(technique)
+    TurnBench::of(car, laden, surface, Assumed::default())?.turn(technique)
 }
 
 /// The reading of the centre coupling that leaves a pull least in hand, where the sheet leaves several open: it decides.
 #[must_use]
-pub fn deciding(car: &Car, laden: &Laden, pull: lever::Pull, warmth: Warmth) -> Reading {
+pub fn deciding(car: &Car, laden: &Laden, pull: lever::Pull, warmth: Warmth) -> Assumed {
     let reading = lever::LeverBench::of(car, warmth)
         .and_then(|bench| bench.answer(laden, pull).to_lock.reading)
-        .map_or_else(Reading::default, |reading| Reading::of(&reading));
-    Reading { warmth, ..reading }
+        .map_or_else(Assumed::default, |reading| Assumed::of(&reading));
+    Assumed { warmth, ..reading }
 }
 
 /// A technique with the centre coupling read in every other way that the sheet leaves open than the one of `used`: where
@@ -324,8 +324,8 @@ pub fn read_otherwise(
     laden: &Laden,
     surface: &Surface,
     technique: &Technique,
-    used: Reading,
-) -> Vec<(lever::Reading, Brief)> {
+    used: Assumed,
+) -> Vec<(lever::CouplingReading, Brief)> {
     let pull = lever::Pull {
         hand: technique.hand,
         grip: surface.peak,
@@ -341,10 +341,10 @@ pub fn read_otherwise(
         .into_iter()
         .chain(answer.also.iter().map(|(reading, _)| *reading))
         .map(|reading| {
-            let run = Reading {
+            let run = Assumed {
                 warmth: used.warmth,
                 stepping: used.stepping,
-                ..Reading::of(&reading)
+                ..Assumed::of(&reading)
             };
             (reading, run)
         })

@@ -3,7 +3,7 @@
 use quantity::si::Duration;
 
 use super::technique::Technique;
-use super::{Headings, NoTurn, Reading, TurnBench, Verdict};
+use super::{Assumed, Headings, NoTurn, TurnBench, TurnVerdict};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
@@ -13,7 +13,7 @@ use crate::ranges::{Plan, Study, study};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Brief {
     /// In a word.
-    pub verdict: Verdict,
+    pub verdict: TurnVerdict,
     /// Headings.
     pub heading: Headings,
     /// Headings of the same without the lever.
@@ -77,7 +77,7 @@ pub struct Manoeuvre {
     /// The operating point.
     pub conditions: Conditions,
     /// How what the sheet leaves open is read.
-    pub reading: Reading,
+    pub reading: Assumed,
     /// What the driver does, in every car the same.
     pub technique: Technique,
 }

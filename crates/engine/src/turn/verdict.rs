@@ -7,7 +7,7 @@ use quantity::si::Angle;
 
 use super::measure::Locking;
 use super::technique::{Release, Technique};
-use super::{Headings, Verdict};
+use super::{Headings, TurnVerdict};
 use crate::car::Surface;
 
 /// From this heading on a car has come round: it looks out of the bend, and steering and throttle do the rest.
@@ -32,7 +32,7 @@ pub fn front_keeps(surface: &Surface) -> f64 {
     1.0 / (1.0 + surface.slip_at_peak.max(0.0))
 }
 
-impl Verdict {
+impl TurnVerdict {
     /// Name in machine-read results.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -111,7 +111,7 @@ mod tests {
     }
 
     /// What a heading with the lever and one without it are called, in degrees; the front at a share of its own speed.
-    fn called(technique: &Technique, with_deg: f64, without_deg: f64, front: f64) -> Verdict {
+    fn called(technique: &Technique, with_deg: f64, without_deg: f64, front: f64) -> TurnVerdict {
         let at = |deg: f64| Headings {
             at_release: Some(Angle::from_rad(deg.to_radians())),
             // What comes after the lever is let go is not the lever's, and says nothing.
@@ -121,7 +121,7 @@ mod tests {
             front_speed_ratio: Some(front),
             ..Locking::default()
         };
-        Verdict::of(technique, &at(with_deg), &at(without_deg), &locking, 0.8)
+        TurnVerdict::of(technique, &at(with_deg), &at(without_deg), &locking, 0.8)
     }
 
     #[test]
@@ -129,25 +129,25 @@ mod tests {
         let usual = technique(Release::Never, 0.25);
         for (with, without, front, wanted) in [
             // 60°: come round from there on.
-            (59.9, 0.0, 1.0, Verdict::RotatesLittle),
-            (60.1, 0.0, 1.0, Verdict::ComesRound),
+            (59.9, 0.0, 1.0, TurnVerdict::RotatesLittle),
+            (60.1, 0.0, 1.0, TurnVerdict::ComesRound),
             // 120°: beyond it, spun, whichever way and whatever the front does.
-            (119.9, 0.0, 1.0, Verdict::ComesRound),
-            (120.1, 0.0, 1.0, Verdict::Spins),
-            (-120.1, 0.0, 1.0, Verdict::Spins),
-            (120.1, 0.0, 0.1, Verdict::Spins),
+            (119.9, 0.0, 1.0, TurnVerdict::ComesRound),
+            (120.1, 0.0, 1.0, TurnVerdict::Spins),
+            (-120.1, 0.0, 1.0, TurnVerdict::Spins),
+            (120.1, 0.0, 0.1, TurnVerdict::Spins),
             // A third of 90° is 30°: with 60.1° steered the lever adds less, with 59.9° more.
-            (90.0, 60.1, 1.0, Verdict::RotatesLittle),
-            (90.0, 59.9, 1.0, Verdict::ComesRound),
+            (90.0, 60.1, 1.0, TurnVerdict::RotatesLittle),
+            (90.0, 59.9, 1.0, TurnVerdict::ComesRound),
             // Just rolling enough to steer, and not.
-            (90.0, 59.9, 0.801, Verdict::ComesRound),
-            (90.0, 59.9, 0.799, Verdict::Ploughs),
+            (90.0, 59.9, 0.801, TurnVerdict::ComesRound),
+            (90.0, 59.9, 0.799, TurnVerdict::Ploughs),
             // Dragged, the lever has to add half of 90°.
-            (90.0, 45.1, 0.799, Verdict::Ploughs),
-            (90.0, 44.9, 0.799, Verdict::ComesRound),
-            (50.0, 0.0, 0.799, Verdict::Ploughs),
+            (90.0, 45.1, 0.799, TurnVerdict::Ploughs),
+            (90.0, 44.9, 0.799, TurnVerdict::ComesRound),
+            (50.0, 0.0, 0.799, TurnVerdict::Ploughs),
             // The wrong way is not round.
-            (-90.0, 0.0, 1.0, Verdict::RotatesLittle),
+            (-90.0, 0.0, 1.0, TurnVerdict::RotatesLittle),
         ] {
             let found = called(&usual, with, without, front);
             assert_eq!(found, wanted, "{with}° with, {without}° without, front {front}");
@@ -169,8 +169,8 @@ mod tests {
     #[test]
     fn whoever_asks_for_a_heading_is_held_to_that() {
         let asked = |deg: f64| technique(Release::Heading(Angle::from_rad(deg.to_radians())), 0.25);
-        assert_eq!(called(&asked(45.0), 45.0, 0.0, 1.0), Verdict::ComesRound);
-        assert_eq!(called(&asked(150.0), 150.0, 0.0, 1.0), Verdict::ComesRound);
-        assert_eq!(called(&asked(150.0), 151.0, 0.0, 1.0), Verdict::Spins);
+        assert_eq!(called(&asked(45.0), 45.0, 0.0, 1.0), TurnVerdict::ComesRound);
+        assert_eq!(called(&asked(150.0), 150.0, 0.0, 1.0), TurnVerdict::ComesRound);
+        assert_eq!(called(&asked(150.0), 151.0, 0.0, 1.0), TurnVerdict::Spins);
     }
 }

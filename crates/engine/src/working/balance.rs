@@ -149,7 +149,7 @@ impl Arithmetic<'_> {
             "friction, and the coupling's help",
             "",
         );
-        let [gain, threshold] = self.gain(super::brakes::Place { axle, second: false })?;
+        let [gain, threshold] = self.gain(super::brakes::WorkedBrake { axle, second: false })?;
         let pressure = if front { point.chambers[0] } else { point.rear };
         let at_brakes = self.line(
             Symbol::computed(
@@ -492,7 +492,7 @@ impl Arithmetic<'_> {
         sign: &'static str,
     ) -> Option<Symbol> {
         let load = self.axle_load(axle, rate);
-        let [gain, threshold] = self.gain(super::brakes::Place { axle, second: false })?;
+        let [gain, threshold] = self.gain(super::brakes::WorkedBrake { axle, second: false })?;
         let front = axle == Axle::Front;
         let radius = self.radius(axle);
         let value = threshold.value + used.value * load.value * radius.value / 2.0 / gain.value;

@@ -11,13 +11,13 @@ const DRUM: &str = "shoe factor: T = C A (p - p0) eta r";
 
 /// Which brake of the car is meant, with the signs of its figures.
 #[derive(Clone, Copy)]
-pub(super) struct Place {
+pub(super) struct WorkedBrake {
     pub(super) axle: Axle,
     /// A separate lever's second caliper.
     pub(super) second: bool,
 }
 
-impl Place {
+impl WorkedBrake {
     const fn pick(self, front: &'static str, rear: &'static str, second: &'static str) -> &'static str {
         match (self.axle, self.second) {
             (Axle::Front, _) => front,
@@ -28,7 +28,7 @@ impl Place {
 }
 
 impl Arithmetic<'_> {
-    fn brake_at(&self, place: Place) -> Option<Brake> {
+    fn brake_at(&self, place: WorkedBrake) -> Option<Brake> {
         if place.second {
             return self.asked.car.lever.as_ref().and_then(|lever| match &lever.kind {
                 crate::car::LeverKind::Separate(_, brake) => Some(Brake::Disc(brake.clone())),
@@ -39,7 +39,7 @@ impl Arithmetic<'_> {
     }
 
     /// Torque of one wheel's brake per pressure above its threshold.
-    pub(super) fn gain(&mut self, place: Place) -> Option<[Symbol; 2]> {
+    pub(super) fn gain(&mut self, place: WorkedBrake) -> Option<[Symbol; 2]> {
         let sign = place.pick("k_front", "k_rear", "k_second");
         let threshold = |pressure: Pressure| {
             Symbol::computed(
@@ -61,7 +61,7 @@ impl Arithmetic<'_> {
         }
     }
 
-    fn disc_gain(&mut self, brake: &DiscBrake, place: Place, sign: &'static str) -> Symbol {
+    fn disc_gain(&mut self, brake: &DiscBrake, place: WorkedBrake, sign: &'static str) -> Symbol {
         let (friction, key) = match self.asked.warmth {
             Warmth::Warm => (
                 brake.friction.warm,
@@ -144,7 +144,7 @@ impl Arithmetic<'_> {
 
     /// What an axle's two brakes ask of the ground at a pressure: `2 k (p - p0)/R`.
     pub(super) fn axle_force(&mut self, axle: Axle, pressure: &Symbol, force_n: f64) -> Option<Symbol> {
-        let place = Place { axle, second: false };
+        let place = WorkedBrake { axle, second: false };
         let [gain, threshold] = self.gain(place)?;
         let radius = self.radius(axle);
         let above = Expr::Largest(vec![Expr::from(pressure) - threshold.into(), Expr::from(0.0)]);

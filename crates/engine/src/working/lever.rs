@@ -2,14 +2,14 @@
 
 use quantity::si::{Force, Pressure, Torque};
 
-use super::brakes::Place;
+use super::brakes::WorkedBrake;
 use super::{Arithmetic, Expr, Symbol};
 use crate::ATMOSPHERE_PA;
 use crate::car::{Axle, Brake, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
 use crate::drivetrain::TurnsAt;
 use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
 use crate::hydraulics::{Forces, Limit};
-use crate::lever::{Reading, ToLock};
+use crate::lever::{CouplingReading, ToLock};
 use crate::network::Acting;
 
 const REAR_LOCKED: &str = "equilibrium of the car with its rear axle locked";
@@ -36,7 +36,7 @@ impl Arithmetic<'_> {
             carried,
             "N m",
         );
-        let Some(Reading { turns, turns_at, .. }) = to_lock.reading else {
+        let Some(CouplingReading { turns, turns_at, .. }) = to_lock.reading else {
             return Some(self.line(result, Expr::from(0.0), "nothing ties the axles", ""));
         };
         let turns_symbol = Symbol::of_key(
@@ -178,9 +178,9 @@ impl Arithmetic<'_> {
     }
 
     /// Which brake the lever works.
-    fn place(&self) -> Option<Place> {
+    fn place(&self) -> Option<WorkedBrake> {
         let second = matches!(self.lever()?.kind, LeverKind::Separate(..));
-        Some(Place {
+        Some(WorkedBrake {
             axle: Axle::Rear,
             second,
         })

@@ -8,7 +8,7 @@ use engine::brake::Warmth;
 use engine::car::{BiasValve, Car, Centre, Coupling, Curve, Knee, KnobScale, Surface, ValvePlace};
 use engine::drivetrain::{Beyond, tie_for_pedal};
 use engine::hydraulics::Hydraulics;
-use engine::lever::{LATE, LeverAnswer, LeverBench, Outcome, Pull};
+use engine::lever::{LATE, LeverAnswer, LeverBench, Pull, WhatStops};
 use engine::loads::{Fuel, Laden};
 use quantity::si::{Force, Length, Pressure, Rotation, Torque};
 
@@ -278,7 +278,7 @@ fn the_front_is_dragged_where_the_coupling_brings_its_grip() {
     let answer = |carries_nm: f64| pulled(&tied_by(all_driven(quiet().with(&lever())), carries_nm), grip);
     assert!(!answer(0.999 * border_nm).front_dragged);
     assert!(answer(1.001 * border_nm).front_dragged);
-    assert_eq!(answer(1.001 * border_nm).to_lock.outcome, Outcome::AllFour);
+    assert_eq!(answer(1.001 * border_nm).to_lock.outcome, WhatStops::AllFour);
     let carries_nm = 200.0;
     let rate = (grip * 0.44 + carries_nm / radius_m / weight_n) / (1.0 + grip * LEAN);
     let front_nm = grip * weight_n * (0.56 + rate * LEAN) * radius_m;
@@ -294,7 +294,7 @@ fn late_begins_below_its_border() {
     let mut lock = pulled(&quiet().with(&lever()).car(), 0.3).to_lock;
     lock.stands_first = false;
     lock.in_hand = LATE;
-    assert!(lock.outcome != Outcome::None && !lock.is_late());
+    assert!(lock.outcome != WhatStops::None && !lock.is_late());
     lock.in_hand = LATE * (1.0 - 1e-12);
     assert!(lock.is_late());
 }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use engine::brake::Warmth;
 use engine::car::{Assembled, Car, Inputs, KeyId, LeverKind, Refusal, Slot, Value, ValvePlace};
-use engine::hydraulics::{Answer, Forces, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics, Response};
 use engine::loads::{Aboard, Laden};
 use proptest::prelude::ProptestConfig;
 use quantity::si::{Force, Length, Speed};
@@ -175,12 +175,12 @@ pub(crate) fn separate() -> Vec<(&'static str, Said)> {
 }
 
 /// The car's own answer with nobody aboard.
-pub(crate) fn ask(car: &Car, foot_n: f64, hand_n: f64) -> Answer {
+pub(crate) fn ask(car: &Car, foot_n: f64, hand_n: f64) -> Response {
     ask_with(&Hydraulics::of(car, Warmth::Warm), car, foot_n, hand_n)
 }
 
 /// An answer of other hydraulics.
-pub(crate) fn ask_with(hydraulics: &Hydraulics, car: &Car, foot_n: f64, hand_n: f64) -> Answer {
+pub(crate) fn ask_with(hydraulics: &Hydraulics, car: &Car, foot_n: f64, hand_n: f64) -> Response {
     let asked = Forces {
         foot: Force::from_n(foot_n),
         hand: Force::from_n(hand_n),

@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::car::{Car, Master, Pipe, Split, Wheel};
-use engine::hydraulics::{Answer, Forces, Hydraulics};
+use engine::hydraulics::{Forces, Hydraulics, Response};
 use engine::loads::{Aboard, Fuel, Laden};
 use engine::network::Taken;
 use quantity::si::{Force, Length, Volume};
@@ -192,7 +192,7 @@ fn force_times_travel_at_the_foot_is_pressure_times_volume() {
         let mut car = without_losses(&car);
         car.bias_valve = None;
         let hydraulics = Hydraulics::of(&car, Warmth::Warm);
-        let at = |foot_n: f64| -> (Answer, [f64; 2]) {
+        let at = |foot_n: f64| -> (Response, [f64; 2]) {
             let laden = Laden::of(&car, Aboard::default());
             let asked = Forces {
                 foot: Force::from_n(foot_n),
@@ -291,7 +291,8 @@ fn a_mirrored_car_mirrors() {
                 );
             }
             assert!(close(one.pedal.travel.m(), two.pedal.travel.m(), 1e-9), "{name}");
-            let travel = |answer: &Answer| answer.lever.and_then(|lever| lever.travel).map_or(0.0, Length::m);
+            let travel =
+                |answer: &Response| answer.lever.and_then(|lever| lever.travel).map_or(0.0, Length::m);
             assert!(close(travel(&one), travel(&two), 1e-9), "{name}");
         }
         let laden = Laden::of(&car, Aboard::default());

@@ -4,7 +4,7 @@ use engine::balance::Balance;
 use engine::brake::Warmth;
 use engine::car::circuit::Circuit;
 use engine::car::{Axle, Car, LeverKind, Wheel};
-use engine::hydraulics::{Answer, Hydraulics};
+use engine::hydraulics::{Hydraulics, Response};
 use engine::loads::{Aboard, Laden};
 use engine::network::behind_valve;
 use proptest::prelude::*;
@@ -16,11 +16,11 @@ use crate::random::cars;
 /// What a search leaves open, relative: roots are solved to 1e-12 or, inside a stroke, to a thousandth of a pascal.
 const SEARCHED: f64 = 1e-9;
 
-fn pressures(answer: &Answer) -> [f64; 4] {
+fn pressures(answer: &Response) -> [f64; 4] {
     Wheel::ALL.map(|wheel| answer.wheels[wheel.index()].pressure.pa())
 }
 
-fn lever_travel(answer: &Answer) -> Option<f64> {
+fn lever_travel(answer: &Response) -> Option<f64> {
     answer.lever.and_then(|lever| lever.travel).map(Length::m)
 }
 
@@ -272,7 +272,7 @@ fn endless_pedal(mut car: Car) -> Car {
     car
 }
 
-fn same(one: &Answer, other: &Answer) -> Result<(), TestCaseError> {
+fn same(one: &Response, other: &Response) -> Result<(), TestCaseError> {
     let close = |one: f64, other: f64| (one - other).abs() <= SEARCHED * one.abs().max(other.abs());
     for wheel in Wheel::ALL {
         let (one, other) = (one.wheels[wheel.index()], other.wheels[wheel.index()]);

@@ -3,7 +3,7 @@
 use engine::brake::Warmth;
 use engine::car::{Car, Centre, Coupling, LeverKind, Outlets};
 use engine::hydraulics::{Forces, Hydraulics, Limit};
-use engine::lever::{LeverBench, Outcome, Pull, ToLock, other_layout};
+use engine::lever::{LeverBench, Pull, ToLock, WhatStops, other_layout};
 use engine::loads::{Aboard, Laden};
 use proptest::prelude::*;
 use quantity::si::{Force, Pressure, Torque};
@@ -73,10 +73,10 @@ fn the_hand_force_that_it_takes_makes_the_torque_needed() {
                 // And the verdict turns over just there.
                 let at = |share: f64| bench(&car, &laden, grip, Some(hand * share)).unwrap();
                 let (less, more) = (at(1.0 - 1e-7), at(1.0 + 1e-7));
-                assert_eq!(less.outcome, Outcome::None, "{name} at {grip}");
+                assert_eq!(less.outcome, WhatStops::None, "{name} at {grip}");
                 assert!(!less.enough_force && more.enough_force, "{name} at {grip}");
                 if lock.enough_travel == Some(true) {
-                    assert_ne!(more.outcome, Outcome::None, "{name} at {grip}");
+                    assert_ne!(more.outcome, WhatStops::None, "{name} at {grip}");
                     assert!((more.in_hand - 1.0).abs() < 1e-6, "{name} at {grip}");
                 }
             }
@@ -251,7 +251,7 @@ proptest! {
         // What there is, is what the driver's pull makes.
         let there_is = torque(&car, &laden, car.lever.as_ref().unwrap().hand_pull, &lock);
         prop_assert!((there_is.nm() - lock.torque_there_is.nm()).abs() <= 1e-9 * there_is.nm().max(1.0));
-        prop_assert_eq!(lock.outcome == Outcome::None, lock.in_hand < 1.0);
+        prop_assert_eq!(lock.outcome == WhatStops::None, lock.in_hand < 1.0);
     }
 
     /// More grip takes more; more coupling takes more.

@@ -5,7 +5,7 @@ use engine::brake::Warmth;
 use engine::car::{Car, Coupling, Driven};
 use engine::drivetrain::{Beyond, TurnsAt};
 use engine::headline::Headlines;
-use engine::lever::{LeverAnswer, LeverBench, Outcome, Pull};
+use engine::lever::{LeverAnswer, LeverBench, Pull, WhatStops};
 use engine::loads::{Aboard, Laden};
 use engine::ranges::Plan;
 use engine::turn::PRESSURE_LAG_S;
@@ -139,7 +139,7 @@ fn draws_know_of_the_reading() {
     let (worst, best) = (&found.to_lock, &found.also.last().unwrap().1);
     let between = 0.5 * (hand_of(worst) + hand_of(best));
     let found = headlines(&sheet, between);
-    assert_eq!(found.middle.outcome, Some(Outcome::None));
+    assert_eq!(found.middle.outcome, Some(WhatStops::None));
     let (at_worst, over_all) = (
         found.chance_rear_stops_at_worst().unwrap(),
         found.chance_rear_stops().unwrap(),
@@ -263,7 +263,7 @@ fn a_car_that_stands_first_has_no_time_and_is_late() {
         .unwrap();
     let slow = quantity::si::Speed::from_m_s(2.0);
     let barely = bench.timed(&laden, pull(needed * 1.001, slow), &surface).to_lock;
-    assert_eq!(barely.outcome, Outcome::Rear);
+    assert_eq!(barely.outcome, WhatStops::Rear);
     assert!(barely.stands_first && barely.time_to_lock.is_none());
     let much = bench.timed(&laden, pull(needed * 2.0, SPEED), &surface).to_lock;
     assert!(!much.stands_first && !much.is_late());

@@ -7,7 +7,7 @@ use engine::brake::{TorqueLaw, disc, drum};
 use engine::car::{Car, Curve, DrumBrake, Surface, built_in_surfaces};
 use engine::drivetrain::Beyond;
 use engine::hydraulics::Hydraulics;
-use engine::lever::{LeverBench, Outcome, Pull};
+use engine::lever::{LeverBench, Pull, WhatStops};
 use engine::loads::cg_height_as_weighed;
 use engine::network::{Taken, Totals};
 use engine::tyre::GripCurve;
@@ -307,7 +307,7 @@ fn a_centre_lets_go_when_it_is_told() {
     let (told, not_told) = (with(true), with(false));
     assert_eq!(
         (told.outcome, not_told.outcome),
-        (Outcome::Rear, Outcome::AllFour)
+        (WhatStops::Rear, WhatStops::AllFour)
     );
     assert_eq!(told.of_which_coupling, Torque::ZERO);
     // Held, all four stand: 0.3 of the whole weight on 0.31 m.

@@ -4,7 +4,9 @@ use engine::brake::Warmth;
 use engine::car::{Car, Centre, Coupling, LeverKind};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
-use engine::turn::{Clutch, Hairpin, Reading, Release, StoppedBy, Technique, Turn, TurnBench, Verdict, run};
+use engine::turn::{
+    Assumed, Clutch, Hairpin, Release, StoppedBy, Technique, Turn, TurnBench, TurnVerdict, run,
+};
 use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 
 use crate::bench::written;
@@ -69,7 +71,7 @@ fn a_locked_centre_stops_the_front_too() {
             "{clutch:?}: {locking:?}"
         );
         assert!(locking.front_dragged_for.s() > 1.0, "{clutch:?}: {locking:?}");
-        assert_eq!(turn.verdict, Verdict::Ploughs, "{clutch:?}");
+        assert_eq!(turn.verdict, TurnVerdict::Ploughs, "{clutch:?}");
         // Going straight nothing lets one front wheel turn against the other: both stand as long as the rear does.
         let straight = on_gravel(&locked, |technique| {
             technique.clutch = clutch;
@@ -84,7 +86,7 @@ fn a_locked_centre_stops_the_front_too() {
         );
         assert!(apart.s().abs() < 0.15, "{clutch:?}: {:?}", straight.locking);
         let free = on_gravel(&car("tarn-let-go"), |technique| technique.clutch = clutch);
-        assert_eq!(free.verdict, Verdict::ComesRound, "{clutch:?}");
+        assert_eq!(free.verdict, TurnVerdict::ComesRound, "{clutch:?}");
     }
 }
 
@@ -121,10 +123,14 @@ fn a_coupling_spoils_the_turn_where_its_drag_says_so() {
             assert!(heading < before, "{name}: more drag, less turn");
             before = heading;
             if drag < 0.4 {
-                assert_eq!(turn.verdict, Verdict::ComesRound, "{name} at a drag of {drag}");
+                assert_eq!(
+                    turn.verdict,
+                    TurnVerdict::ComesRound,
+                    "{name} at a drag of {drag}"
+                );
             }
             if drag > 0.65 {
-                assert_eq!(turn.verdict, Verdict::Ploughs, "{name} at a drag of {drag}");
+                assert_eq!(turn.verdict, TurnVerdict::Ploughs, "{name} at a drag of {drag}");
             }
         }
     }
@@ -137,8 +143,8 @@ fn half_a_pull_is_no_half_a_turn() {
     let full = on_gravel(&scree, |_| {});
     let weak = on_gravel(&scree, |technique| technique.hand = technique.hand * 0.3);
     let added = |turn: &Turn| (turn.heading.end - turn.without_lever.end).rad();
-    assert_eq!(full.verdict, Verdict::ComesRound);
-    assert_eq!(weak.verdict, Verdict::RotatesLittle);
+    assert_eq!(full.verdict, TurnVerdict::ComesRound);
+    assert_eq!(weak.verdict, TurnVerdict::RotatesLittle);
     assert!(
         added(&weak) < 0.5 * added(&full),
         "{} {}",
@@ -155,14 +161,14 @@ fn a_pull_that_is_not_let_go_spins_the_car() {
         technique.release = Release::Never;
         technique.until = Duration::from_s(4.0);
     });
-    assert_eq!(turn.verdict, Verdict::Spins);
+    assert_eq!(turn.verdict, TurnVerdict::Spins);
     assert!(turn.heading.at_release.is_none() && turn.speed_at_release.is_none());
     // Asked for, the same heading is no spin.
     let asked = on_gravel(&car("scree"), |technique| {
         technique.release = Release::Heading(Angle::from_rad(2.3));
         technique.until = Duration::from_s(4.0);
     });
-    assert_eq!(asked.verdict, Verdict::ComesRound);
+    assert_eq!(asked.verdict, TurnVerdict::ComesRound);
 }
 
 /// A way through a bend that is found is one: its own run looks the new way, and an easier bend allows as fast an entry.
@@ -171,7 +177,7 @@ fn a_way_that_is_found_goes_round() {
     let car = car("tarn-let-go");
     let laden = Laden::of(&car, Aboard::default());
     let surface = car.surface("hard gravel").unwrap();
-    let bench = TurnBench::of(&car, &laden, surface, Reading::default()).unwrap();
+    let bench = TurnBench::of(&car, &laden, surface, Assumed::default()).unwrap();
     let like = Technique::on(surface, &car);
     let bend = |width_m| Hairpin {
         angle: Angle::from_rad(-core::f64::consts::PI),

@@ -3,8 +3,8 @@
 use engine::car::{Car, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    After, Clutch, Footwork, Motion, NoTurn, Reading, Release, Segment, Steering, Stepping, Technique, Turn,
-    TurnBench, Verdict, follow,
+    After, Assumed, Clutch, Footwork, Motion, NoTurn, Release, Segment, Steering, Stepping, Technique, Turn,
+    TurnBench, TurnVerdict, follow,
 };
 use proptest::prelude::*;
 use quantity::si::{Angle, Duration, Force, Speed};
@@ -20,9 +20,9 @@ fn demonstration() -> Vec<(String, Car)> {
 }
 
 fn bench(car: &Car, surface: &str, stepping: Stepping) -> TurnBench {
-    let reading = Reading {
+    let reading = Assumed {
         stepping,
-        ..Reading::default()
+        ..Assumed::default()
     };
     let laden = Laden::of(car, Aboard::default());
     TurnBench::of(car, &laden, car.surface(surface).unwrap(), reading).unwrap()
@@ -332,7 +332,7 @@ proptest! {
         prop_assume!(car.lever.is_some());
         let laden = Laden::of(&car, Aboard::default());
         let surface = &car.surfaces[which % car.surfaces.len()];
-        let bench = TurnBench::of(&car, &laden, surface, Reading::default()).unwrap();
+        let bench = TurnBench::of(&car, &laden, surface, Assumed::default()).unwrap();
         let path = bench.motion(&technique).unwrap();
         let joined = technique.clutch == Clutch::Up;
         let energy = |motion: &Motion| bench.vehicle().energy_j(motion, joined);
@@ -348,7 +348,7 @@ proptest! {
         let turn = bench.turn(&technique).unwrap();
         prop_assert!(turn.room.iter().all(|side| side.m().is_finite()));
         prop_assert!(turn.tracks.x_m.iter().flatten().all(|x| x.is_finite()));
-        let known = [Verdict::ComesRound, Verdict::RotatesLittle, Verdict::Ploughs, Verdict::Spins];
+        let known = [TurnVerdict::ComesRound, TurnVerdict::RotatesLittle, TurnVerdict::Ploughs, TurnVerdict::Spins];
         prop_assert!(known.contains(&turn.verdict));
     }
 
@@ -358,7 +358,7 @@ proptest! {
         let car = sheet.car();
         prop_assume!(car.lever.is_some());
         let laden = Laden::of(&car, Aboard::default());
-        let bench = TurnBench::of(&car, &laden, &car.surfaces[2], Reading::default()).unwrap();
+        let bench = TurnBench::of(&car, &laden, &car.surfaces[2], Assumed::default()).unwrap();
         let end = |technique: &Technique| bench.motion(technique).unwrap().last().unwrap().1;
         let (left, right) = (end(&technique), end(&technique.mirrored()));
         // Where a car stands on a knife's edge the last bits may tip it over; what is promised of a heading holds.

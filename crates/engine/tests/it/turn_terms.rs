@@ -4,7 +4,7 @@ use engine::car::{Axle, Car, Curve, Surface};
 use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    CLOSED_THROTTLE_NM, Contact, Engine, GroundForce, LeverBrake, Line, Motion, PRESSURE_LAG_S, Reading,
+    Assumed, CLOSED_THROTTLE_NM, Contact, Engine, GroundForce, LeverBrake, Line, Motion, PRESSURE_LAG_S,
     Segment, Steering, Stepping, SurfaceGrip, TRANSFER_LAG_S, Technique, Tie, TorqueCurve, TurnBench, Tyre,
     Vehicle, follow,
 };
@@ -20,7 +20,7 @@ fn gravel(car: &Car) -> Surface {
 
 fn bench(car: &Car) -> TurnBench {
     let laden = Laden::of(car, Aboard::default());
-    TurnBench::of(car, &laden, &gravel(car), Reading::default()).unwrap()
+    TurnBench::of(car, &laden, &gravel(car), Assumed::default()).unwrap()
 }
 
 fn plain_car() -> Car {

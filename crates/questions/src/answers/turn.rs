@@ -1,7 +1,9 @@
 //! Whether the car comes round: what a run says, in words.
 
 use engine::ranges::{Range, Study};
-use engine::turn::{After, Brief, Clutch, LEVERS_SHARE, Release, Swing, Technique, Turn, Varied, Verdict};
+use engine::turn::{
+    After, Brief, Clutch, LEVERS_SHARE, Release, Swing, Technique, Turn, TurnVerdict, Varied,
+};
 use quantity::si::{Angle, Duration, Length, Speed};
 use records::Car as Folder;
 
@@ -95,8 +97,8 @@ pub fn sentence(turn: &Turn, surface: &str) -> String {
         degrees(without)
     );
     match turn.verdict {
-        Verdict::ComesRound => format!("Comes round: {from} {looks}; {}.", stood(turn)),
-        Verdict::RotatesLittle => {
+        TurnVerdict::ComesRound => format!("Comes round: {from} {looks}; {}.", stood(turn)),
+        TurnVerdict::RotatesLittle => {
             let added = heading - without;
             let share = if heading.rad().abs() > 0.0 {
                 added / heading
@@ -114,13 +116,13 @@ pub fn sentence(turn: &Turn, surface: &str) -> String {
             };
             format!("Rotates little: {from} {looks}{why}.")
         }
-        Verdict::Ploughs => format!(
+        TurnVerdict::Ploughs => format!(
             "Ploughs: {from} {looks}, but the front wheels are dragged to {} of their own speed and no longer steer.",
             turn.locking
                 .front_speed_ratio
                 .map_or_else(|| "little".to_owned(), wording::per_cent)
         ),
-        Verdict::Spins => format!(
+        TurnVerdict::Spins => format!(
             "Spins: {from} {looks}; past 120° it can no longer be driven out forward. Let go earlier."
         ),
     }
@@ -150,10 +152,10 @@ pub fn sure(drawn: Option<&Study<Brief>>) -> Option<String> {
         ),
     };
     let chances: Vec<String> = [
-        (Verdict::ComesRound, "comes round"),
-        (Verdict::RotatesLittle, "rotates little"),
-        (Verdict::Ploughs, "ploughs"),
-        (Verdict::Spins, "spins"),
+        (TurnVerdict::ComesRound, "comes round"),
+        (TurnVerdict::RotatesLittle, "rotates little"),
+        (TurnVerdict::Ploughs, "ploughs"),
+        (TurnVerdict::Spins, "spins"),
     ]
     .into_iter()
     .filter_map(|(wanted, said)| {
@@ -326,12 +328,12 @@ pub fn swung(swing: &Swing) -> String {
 
 /// A verdict in words.
 #[must_use]
-pub const fn in_words(verdict: Verdict) -> &'static str {
+pub const fn in_words(verdict: TurnVerdict) -> &'static str {
     match verdict {
-        Verdict::ComesRound => "comes round",
-        Verdict::RotatesLittle => "rotates little",
-        Verdict::Ploughs => "ploughs",
-        Verdict::Spins => "spins",
+        TurnVerdict::ComesRound => "comes round",
+        TurnVerdict::RotatesLittle => "rotates little",
+        TurnVerdict::Ploughs => "ploughs",
+        TurnVerdict::Spins => "spins",
     }
 }
 

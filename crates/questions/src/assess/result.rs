@@ -50,7 +50,7 @@ struct VerdictView {
     first: OrWhy<String>,
 }
 
-fn verdict(answer: &assess::Answer) -> VerdictView {
+fn verdict(answer: &assess::VerdictInParts) -> VerdictView {
     VerdictView {
         word: answer.verdict.word(),
         said: answer.said,

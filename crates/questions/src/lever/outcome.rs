@@ -2,7 +2,7 @@
 
 use engine::car::{Car, Centre, LeverKind};
 use engine::headline::Headlines;
-use engine::lever::{LeverAnswer, LeverBench, Outcome as Happens, Pull, ToLock, other_layout};
+use engine::lever::{LeverAnswer, LeverBench, Pull, ToLock, WhatStops, other_layout};
 
 use engine::ranges::Range;
 use quantity::si::Pressure;
@@ -161,11 +161,11 @@ pub(super) fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str
 }
 
 /// What happens, in words.
-pub(super) const fn happens(outcome: Happens) -> &'static str {
+pub(super) const fn happens(outcome: WhatStops) -> &'static str {
     match outcome {
-        Happens::Rear => "the rear stops",
-        Happens::AllFour => "all four stop",
-        Happens::None => "the rear rolls on",
+        WhatStops::Rear => "the rear stops",
+        WhatStops::AllFour => "all four stop",
+        WhatStops::None => "the rear rolls on",
     }
 }
 

@@ -4,7 +4,7 @@ use assess::is_open;
 use engine::car::{Car, Centre};
 use engine::headline::Headlines;
 use engine::lever::LATE;
-use engine::lever::{LeverAnswer, Outcome as Happens, ToLock};
+use engine::lever::{LeverAnswer, ToLock, WhatStops};
 use wording::{Measured, Units};
 
 use super::Lever;
@@ -57,30 +57,30 @@ fn headline(car: &Car, outcome: &Outcome, units: &Units) -> Headline {
                 in_hand.range.map_or_else(|| over.clone(), |range| range.text)
             ),
         ),
-        Happens::Rear if !warm.is_late() => (
+        WhatStops::Rear if !warm.is_late() => (
             "The rear stops",
             Frame::Solid,
             format!("The pull makes {over} of the torque that it takes."),
         ),
-        Happens::Rear => (
+        WhatStops::Rear => (
             "The rear stops late",
             Frame::Heavy,
             format!("The pull makes only {over} of the torque that it takes."),
         ),
-        Happens::AllFour => (
+        WhatStops::AllFour => (
             "All four stop",
             Frame::Heavy,
             "The centre drags the front wheels along, and the car ploughs straight on.".to_owned(),
         ),
-        Happens::None => (
+        WhatStops::None => (
             "The rear rolls on",
             Frame::Heavy,
             format!("The pull makes {over} of the torque that it takes."),
         ),
     };
     let mut though = Vec::new();
-    if warm.outcome == Happens::Rear && cold.in_hand < warm.in_hand {
-        if cold.outcome == Happens::None {
+    if warm.outcome == WhatStops::Rear && cold.in_hand < warm.in_hand {
+        if cold.outcome == WhatStops::None {
             though.push("With cold brakes the rear rolls on.".to_owned());
         } else if cold.is_late() && !warm.is_late() {
             though.push("With cold brakes it stops late.".to_owned());
@@ -161,19 +161,21 @@ fn figures(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Figure> {
 fn first(car: &Car, warm: &ToLock, cold: &ToLock) -> &'static str {
     let hydraulic = car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some());
     match (warm.outcome, warm.enough_force, warm.enough_travel) {
-        (Happens::AllFour, ..) => "Let the centre go when the lever moves, or fit one that does.",
-        (Happens::None, _, _) if warm.hand.is_none() => {
+        (WhatStops::AllFour, ..) => "Let the centre go when the lever moves, or fit one that does.",
+        (WhatStops::None, _, _) if warm.hand.is_none() => {
             "Open the valve behind the lever, or put it before the lever."
         }
-        (Happens::None, ..) if tied(warm) => "Look at the centre first: it takes more than the ground does.",
-        (Happens::None, false, Some(false)) => "Look at the rear brakes: neither force nor room is enough.",
+        (WhatStops::None, ..) if tied(warm) => {
+            "Look at the centre first: it takes more than the ground does."
+        }
+        (WhatStops::None, false, Some(false)) => "Look at the rear brakes: neither force nor room is enough.",
         (_, _, Some(false)) => "Find the lost travel: air, hoses, clearances. Then try a larger cylinder.",
-        (Happens::None, false, _) if hydraulic => "Try a smaller lever cylinder, or a longer lever.",
-        (Happens::None, ..) => "Try a longer lever.",
-        (Happens::Rear, ..) if warm.is_late() || cold.is_late() => {
+        (WhatStops::None, false, _) if hydraulic => "Try a smaller lever cylinder, or a longer lever.",
+        (WhatStops::None, ..) => "Try a longer lever.",
+        (WhatStops::Rear, ..) if warm.is_late() || cold.is_late() => {
             "Try pads that bite cold, or a smaller lever cylinder where there is travel to spare."
         }
-        (Happens::Rear, ..) => "Try it at walking pace, in a safe place.",
+        (WhatStops::Rear, ..) => "Try it at walking pace, in a safe place.",
     }
 }
 

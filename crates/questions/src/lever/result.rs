@@ -2,7 +2,7 @@
 
 use engine::car::Car;
 use engine::drivetrain::{Beyond, TurnsAt};
-use engine::lever::{Outcome as Happens, Reading, ToLock};
+use engine::lever::{CouplingReading, ToLock, WhatStops};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -166,16 +166,16 @@ fn to_lock(to_lock: &ToLock, cable: bool) -> ToLockView {
     }
 }
 
-const fn happens(outcome: Happens) -> HappensView {
+const fn happens(outcome: WhatStops) -> HappensView {
     match outcome {
-        Happens::Rear => HappensView::Rear,
-        Happens::AllFour => HappensView::AllFour,
-        Happens::None => HappensView::None,
+        WhatStops::Rear => HappensView::Rear,
+        WhatStops::AllFour => HappensView::AllFour,
+        WhatStops::None => HappensView::None,
     }
 }
 
 fn coupling_read(to_lock: &ToLock) -> String {
-    let Some(Reading {
+    let Some(CouplingReading {
         turns_at,
         beyond,
         off_the_curve,

@@ -2,8 +2,8 @@
 
 use engine::car::circuit::Circuit;
 use engine::car::{Axle, Car, Master, Wheel};
-use engine::hydraulics::{Answer, Forces, Hydraulics};
-use engine::lever::{LeverBench, Outcome as Happens, Pull};
+use engine::hydraulics::{Forces, Hydraulics, Response};
+use engine::lever::{LeverBench, Pull, WhatStops};
 use quantity::si::{Pressure, Speed};
 
 use crate::ground::Ground;
@@ -17,7 +17,7 @@ pub struct Outcome {
     /// What was asked.
     pub asked: Forces,
     /// At every wheel, at pedal and lever.
-    pub answer: Answer,
+    pub answer: Response,
     /// Under the wheels, as far as grip lets the car brake.
     pub ground: Ground,
     /// Whether each wheel stands. A hand alone stops what the lever's outcome says: the centre carries its share back.
@@ -57,9 +57,9 @@ impl Outcome {
             .flatten()
             .map(|bench| bench.answer(&state.laden, pull).to_lock.outcome);
         let stands = Wheel::ALL.map(|wheel| match by_hand {
-            Some(Happens::AllFour) => true,
-            Some(Happens::Rear) => wheel.axle() == Axle::Rear,
-            Some(Happens::None) => false,
+            Some(WhatStops::AllFour) => true,
+            Some(WhatStops::Rear) => wheel.axle() == Axle::Rear,
+            Some(WhatStops::None) => false,
             None => answer.wheels[wheel.index()].ground_force > ground.gives(wheel.axle()),
         });
         Self {

@@ -7,7 +7,7 @@ mod result;
 use engine::car::Date;
 use proving::Fact;
 use serde_json::Value;
-use symptoms::{Outcome as Answers, Symptom as Says, Trial, Verdict, matched, what_is_wrong};
+use symptoms::{Narrowed, Symptom as Says, Trial, TrialResult, matched, what_is_wrong};
 
 use crate::answered::{Answered, Tells};
 use crate::opened::Opened;
@@ -38,7 +38,7 @@ enum Outcome {
 /// A verdict, the tests of it that the logbook knows, and what else the sentence may mean.
 #[derive(Debug)]
 struct Known {
-    verdict: Verdict,
+    verdict: Narrowed,
     written: Vec<Tried>,
     others: Vec<Says>,
 }
@@ -114,7 +114,7 @@ fn outcome(case: &Case<'_>) -> Result<Outcome, Wrong> {
         .filter(|tried| !done.iter().any(|(trial, _)| *trial == tried.trial))
         .collect();
     let before = written.iter().map(|tried| (tried.trial, tried.answer));
-    let done: Vec<(Trial, Answers)> = before.chain(done).collect();
+    let done: Vec<(Trial, TrialResult)> = before.chain(done).collect();
     let (car, state) = (case.opened.car(), &case.opened.state);
     let verdict = what_is_wrong(first.symptom, car, &state.laden, state.surface.peak, &done);
     let others = matches
@@ -134,7 +134,7 @@ fn outcome(case: &Case<'_>) -> Result<Outcome, Wrong> {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Tried {
     trial: Trial,
-    answer: Answers,
+    answer: TrialResult,
     on: Date,
 }
 
@@ -155,7 +155,7 @@ fn tried(opened: &Opened, symptom: Says) -> Vec<Tried> {
                 all.retain(|tried| tried.trial != trial);
                 all.push(Tried {
                     trial,
-                    answer: if *yes { Answers::Yes } else { Answers::No },
+                    answer: if *yes { TrialResult::Yes } else { TrialResult::No },
                     on: noted.day,
                 });
             }
@@ -182,7 +182,7 @@ pub fn facts<'a>(says: &str, found: impl Iterator<Item = &'a str>, right: bool) 
         facts.push(Fact::Tried {
             symptom: symptom.clone(),
             test: trial.slug().to_owned(),
-            yes: answer == Answers::Yes,
+            yes: answer == TrialResult::Yes,
         });
     }
     if right {
@@ -205,7 +205,7 @@ pub(crate) fn slugs() -> (Vec<&'static str>, Vec<&'static str>) {
 }
 
 /// `two-pulls=yes`
-fn found(text: &str) -> Result<(Trial, Answers), Wrong> {
+fn found(text: &str) -> Result<(Trial, TrialResult), Wrong> {
     let wrong = |what: String, remedy: String| {
         Wrong::option("--found", text, 0..text.len(), "no-such-test", what, remedy)
     };
@@ -221,8 +221,8 @@ fn found(text: &str) -> Result<(Trial, Answers), Wrong> {
             )
         })?;
     match answer.trim() {
-        "yes" => Ok((trial, Answers::Yes)),
-        "no" => Ok((trial, Answers::No)),
+        "yes" => Ok((trial, TrialResult::Yes)),
+        "no" => Ok((trial, TrialResult::No)),
         _ => Err(wrong(
             format!("`{text}` does not say yes or no"),
             format!("write {}=yes or {}=no", trial.slug(), trial.slug()),

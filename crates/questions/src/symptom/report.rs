@@ -1,6 +1,6 @@
 //! What is wrong, as it is shown.
 
-use symptoms::{InThisCar, Outcome as Answers, Symptom as Says, Trial, Verdict};
+use symptoms::{InThisCar, Narrowed, Symptom as Says, Trial, TrialResult};
 use wording::{Units, figure, per_cent};
 
 use super::{Known, Outcome, Symptom};
@@ -37,8 +37,8 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             if !verdict.done.is_empty() {
                 let said = verdict.done.iter().map(|(test, answer)| {
                     let answer = match answer {
-                        Answers::Yes => "yes",
-                        Answers::No => "no",
+                        TrialResult::Yes => "yes",
+                        TrialResult::No => "no",
                     };
                     let on = written
                         .iter()
@@ -102,7 +102,7 @@ fn headline(outcome: &Outcome) -> Headline {
     }
 }
 
-fn found(verdict: &Verdict) -> Headline {
+fn found(verdict: &Narrowed) -> Headline {
     let stop = verdict.symptom.stop();
     let (stamp, because) = match &verdict.causes[..] {
         [] => (
@@ -148,7 +148,7 @@ fn found(verdict: &Verdict) -> Headline {
     }
 }
 
-fn trial(test: Trial, verdict: &Verdict) -> Section {
+fn trial(test: Trial, verdict: &Narrowed) -> Section {
     let facts = vec![Fact::of("do", test.todo()), Fact::of("look", test.asks())];
     let mut leads = [String::new(), String::new()];
     if let [one, other, ..] = &verdict.causes[..] {
@@ -184,7 +184,7 @@ fn trial(test: Trial, verdict: &Verdict) -> Section {
     ))
 }
 
-fn causes(verdict: &Verdict, units: &Units) -> Section {
+fn causes(verdict: &Narrowed, units: &Units) -> Section {
     let rows = verdict
         .causes
         .iter()
@@ -212,7 +212,7 @@ fn causes(verdict: &Verdict, units: &Units) -> Section {
     }))
 }
 
-fn remedies(verdict: &Verdict) -> Section {
+fn remedies(verdict: &Narrowed) -> Section {
     let facts = verdict
         .causes
         .iter()
@@ -259,7 +259,7 @@ pub(super) fn in_this_car(here: &InThisCar, units: &Units) -> String {
 }
 
 /// What a test tells, for other programs.
-pub(super) fn tells(test: Trial, verdict: &Verdict) -> String {
+pub(super) fn tells(test: Trial, verdict: &Narrowed) -> String {
     match &verdict.causes[..] {
         [one, other, ..] => {
             let (yes, no) = if symptoms::leans_to_first(test, one.cause, other.cause) {

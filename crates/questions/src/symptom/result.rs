@@ -99,7 +99,7 @@ impl SymptomView {
                 let done = verdict.done.iter();
                 done.map(|(test, answer)| DoneView {
                     slug: test.slug(),
-                    yes: *answer == symptoms::Outcome::Yes,
+                    yes: *answer == symptoms::TrialResult::Yes,
                 })
                 .collect()
             }),

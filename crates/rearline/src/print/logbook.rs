@@ -1,6 +1,6 @@
 //! The logbook as a person reads it.
 
-use records::logbook::{Entry, Kind, Verdict};
+use records::logbook::{Entry, EntryKind, Verified};
 
 use super::ink;
 use super::marks;
@@ -37,7 +37,7 @@ pub(crate) fn page(entries: &[Entry]) -> String {
         );
         let text = marks::shown(&entry.data.text().unwrap_or_default());
         let text = match (entry.kind, entry.strikes) {
-            (Kind::Strike, Some(id)) => format!("strikes entry {id}: {text}"),
+            (EntryKind::Strike, Some(id)) => format!("strikes entry {id}: {text}"),
             _ => text,
         };
         page.labelled("", &text);
@@ -46,7 +46,7 @@ pub(crate) fn page(entries: &[Entry]) -> String {
 }
 
 /// Whether it is whole.
-pub(crate) fn verdict(shown: &str, verdict: &Verdict) -> String {
+pub(crate) fn verdict(shown: &str, verdict: &Verified) -> String {
     let mut page = Page::default();
     let count = format!(
         "{} {}",

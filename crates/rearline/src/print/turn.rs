@@ -1,6 +1,6 @@
 //! The pages of `turn`.
 
-use engine::turn::{Brief, Found, Grid, Hairpin, StoppedBy, Verdict};
+use engine::turn::{Brief, Found, Grid, Hairpin, StoppedBy, TurnVerdict};
 use questions::Opened;
 use questions::answers::turn::{
     LEFT_OUT, Outcome, WHERE, degrees, driver_facts, in_words, km_h, metres, moved, run_facts, seconds,
@@ -81,10 +81,10 @@ pub(crate) fn map_page(opened: &Opened, grid: &Grid, units: &Units) -> String {
     let count = |wanted| all.clone().filter(|cell| cell.verdict == wanted).count();
     let runs = all.clone().count();
     let said: Vec<String> = [
-        Verdict::ComesRound,
-        Verdict::RotatesLittle,
-        Verdict::Ploughs,
-        Verdict::Spins,
+        TurnVerdict::ComesRound,
+        TurnVerdict::RotatesLittle,
+        TurnVerdict::Ploughs,
+        TurnVerdict::Spins,
     ]
     .into_iter()
     .map(|wanted| (wanted, count(wanted)))
@@ -133,12 +133,12 @@ fn spaced(line: &str) -> String {
     line.replace(' ', "\u{a0}")
 }
 
-const fn letter(verdict: Verdict) -> char {
+const fn letter(verdict: TurnVerdict) -> char {
     match verdict {
-        Verdict::ComesRound => 'r',
-        Verdict::RotatesLittle => 'l',
-        Verdict::Ploughs => 'p',
-        Verdict::Spins => 's',
+        TurnVerdict::ComesRound => 'r',
+        TurnVerdict::RotatesLittle => 'l',
+        TurnVerdict::Ploughs => 'p',
+        TurnVerdict::Spins => 's',
     }
 }
 

@@ -7,7 +7,7 @@ use jiff::ZonedDateTime;
 use questions::due::FallsDue;
 use questions::writing::{entry, write};
 use questions::{Case, Opened, Question as _, Sheet, Stop as Refused, Wrong};
-use records::logbook::{Entry, Filter, Kind, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json};
+use records::logbook::{Entry, EntryKind, Filter, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json};
 use records::{Mark as FileMark, Output};
 
 use crate::ending::{Ending, Stop};
@@ -188,12 +188,12 @@ fn stamp(id: Option<&str>, subject: &str) -> Result<Stamp, Stop> {
         .map_err(|fault| refused(subject, &fault))
 }
 
-fn kinds(given: &[String]) -> Result<Vec<Kind>, Stop> {
+fn kinds(given: &[String]) -> Result<Vec<EntryKind>, Stop> {
     let mut wrong = Wrong::default();
-    let kinds: Vec<Kind> = given
+    let kinds: Vec<EntryKind> = given
         .iter()
         .filter_map(|kind| {
-            wrong.note(kind.parse::<Kind>().map_err(|fault| {
+            wrong.note(kind.parse::<EntryKind>().map_err(|fault| {
                 match questions::of_records("--kind", &fault, None) {
                     Refused::Wrong(wrong) | Refused::File(wrong) => wrong,
                 }

@@ -1,6 +1,6 @@
 //! What `logbook` prints, as other programs read it.
 
-use records::logbook::{Entry, Verdict};
+use records::logbook::{Entry, Verified};
 use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
@@ -55,7 +55,7 @@ pub(crate) struct VerdictView {
 
 impl VerdictView {
     /// Of a verdict.
-    pub(crate) fn of(verdict: &Verdict) -> Self {
+    pub(crate) fn of(verdict: &Verified) -> Self {
         Self {
             contract: super::CONTRACT,
             verb: NAME,

@@ -2,7 +2,7 @@
 
 use engine::ranges::Study;
 use engine::turn::{
-    After, Brief, Clutch, Found, Grid, Release, StoppedBy, Swing, Technique, Trace, Turn, Verdict,
+    After, Brief, Clutch, Found, Grid, Release, StoppedBy, Swing, Technique, Trace, Turn, TurnVerdict,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -220,10 +220,10 @@ impl TurnView {
                 ),
             },
             chances: ChancesView {
-                comes_round: chance(drawn, Verdict::ComesRound),
-                rotates_little: chance(drawn, Verdict::RotatesLittle),
-                ploughs: chance(drawn, Verdict::Ploughs),
-                spins: chance(drawn, Verdict::Spins),
+                comes_round: chance(drawn, TurnVerdict::ComesRound),
+                rotates_little: chance(drawn, TurnVerdict::RotatesLittle),
+                ploughs: chance(drawn, TurnVerdict::Ploughs),
+                spins: chance(drawn, TurnVerdict::Spins),
             },
             swings: outcome.swings.iter().map(swing).collect(),
             also: otherwise
@@ -251,7 +251,7 @@ impl TurnView {
     }
 }
 
-fn chance(drawn: Option<&Study<Brief>>, wanted: Verdict) -> OrWhy<Num> {
+fn chance(drawn: Option<&Study<Brief>>, wanted: TurnVerdict) -> OrWhy<Num> {
     OrWhy::or(
         drawn.and_then(|drawn| drawn.chance(|brief| brief.verdict == wanted)),
         "nothing was drawn",
@@ -274,12 +274,12 @@ fn swing(swing: &Swing) -> SwingView {
     }
 }
 
-const fn verdict(of: Verdict) -> VerdictView {
+const fn verdict(of: TurnVerdict) -> VerdictView {
     match of {
-        Verdict::ComesRound => VerdictView::ComesRound,
-        Verdict::RotatesLittle => VerdictView::RotatesLittle,
-        Verdict::Ploughs => VerdictView::Ploughs,
-        Verdict::Spins => VerdictView::Spins,
+        TurnVerdict::ComesRound => VerdictView::ComesRound,
+        TurnVerdict::RotatesLittle => VerdictView::RotatesLittle,
+        TurnVerdict::Ploughs => VerdictView::Ploughs,
+        TurnVerdict::Spins => VerdictView::Spins,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use records::logbook::{Data, Draft, Kind, Logbook, Stamp, WAIT};
+use records::logbook::{Data, Draft, EntryKind, Logbook, Stamp, WAIT};
 
 use crate::bench::{Bench, one_object};
 
@@ -322,7 +322,7 @@ fn a_car_with_a_faulty_sheet_takes_entries() {
 }
 
 /// Writes an entry past what reads entries before they are written, as an older program may have done.
-pub(crate) fn older_entry(bench: &Bench, kind: Kind, data: &str) {
+pub(crate) fn older_entry(bench: &Bench, kind: EntryKind, data: &str) {
     let mut book = Logbook::open_or_create(&bench.path("cars/tarn/logbook.db"), WAIT).unwrap();
     let at = "2026-05-01T07:30:00Z".parse().unwrap();
     book.append(&Draft {
@@ -337,7 +337,7 @@ pub(crate) fn older_entry(bench: &Bench, kind: Kind, data: &str) {
 #[test]
 fn entries_that_do_not_count_are_told() {
     let bench = Bench::with_cars();
-    older_entry(&bench, Kind::Joint, "{\"joint\":\"x\",\"state\":\"wep\"}");
+    older_entry(&bench, EntryKind::Joint, "{\"joint\":\"x\",\"state\":\"wep\"}");
     let assessed = bench.json(&["assess", "tarn", "--draws", "0", "--json"]);
     let finding = assessed["findings"]
         .as_array()

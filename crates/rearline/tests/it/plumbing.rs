@@ -439,7 +439,7 @@ fn an_entry_that_cannot_be_read_is_said_and_stops_nothing() {
     let bench = Bench::with_cars();
     older_entry(
         &bench,
-        records::logbook::Kind::Joint,
+        records::logbook::EntryKind::Joint,
         "{\"joint\": \"3\", \"state\": \"damp\"}",
     );
     let value = bench.json(&["prove", "tarn", "--json"]);

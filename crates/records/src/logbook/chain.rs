@@ -11,7 +11,7 @@ use jiff::Timestamp;
 use rusqlite::{Connection, Row as SqlRow};
 use sha2::{Digest as _, Sha256};
 
-use super::entry::{self, Entry, Kind, Stamp};
+use super::entry::{self, Entry, EntryKind, Stamp};
 use super::{Data, file};
 use crate::{Digest, Fault};
 
@@ -38,7 +38,7 @@ pub(super) struct Row {
 
 impl Row {
     /// A new row, whose hash is still to be computed.
-    pub(super) fn new(id: i64, stamp: &Stamp, kind: Kind, data: &Data, strikes: Option<i64>) -> Self {
+    pub(super) fn new(id: i64, stamp: &Stamp, kind: EntryKind, data: &Data, strikes: Option<i64>) -> Self {
         Self {
             id,
             at: stamp.at().to_string(),
@@ -100,8 +100,8 @@ impl Row {
         if at.to_string() != self.at {
             return Err(wrong("instant"));
         }
-        let kind: Kind = self.kind.parse().map_err(|_| wrong("kind"))?;
-        if (kind == Kind::Strike) != self.strikes.is_some() {
+        let kind: EntryKind = self.kind.parse().map_err(|_| wrong("kind"))?;
+        if (kind == EntryKind::Strike) != self.strikes.is_some() {
             return Err(wrong("strike"));
         }
         Ok(Entry {

@@ -14,7 +14,7 @@ use crate::{Digest, Fault, fault, name};
 /// The kinds of entry. The logbook does not read what they say; other rooms do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[non_exhaustive]
-pub enum Kind {
+pub enum EntryKind {
     /// Anything worth writing down.
     Note,
     /// The state of a joint.
@@ -37,7 +37,7 @@ pub enum Kind {
     Copied,
 }
 
-impl Kind {
+impl EntryKind {
     /// The kinds that are written on request.
     pub const WRITTEN: [Self; 8] = [
         Self::Note,
@@ -67,13 +67,13 @@ impl Kind {
     }
 }
 
-impl fmt::Display for Kind {
+impl fmt::Display for EntryKind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.as_str())
     }
 }
 
-impl FromStr for Kind {
+impl FromStr for EntryKind {
     type Err = Fault;
 
     fn from_str(given: &str) -> Result<Self, Fault> {
@@ -156,7 +156,7 @@ pub struct Entry {
     /// The writer's offset from UTC.
     pub offset: Offset,
     /// What kind of entry.
-    pub kind: Kind,
+    pub kind: EntryKind,
     /// What it says.
     pub data: Data,
     /// The entry that this one strikes.

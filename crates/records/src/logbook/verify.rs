@@ -11,7 +11,7 @@ use serde::Serialize;
 use serde::ser::{SerializeStruct as _, Serializer};
 
 use super::chain::{self, FIRST, Row};
-use super::{Entry, Kind, file};
+use super::{Entry, EntryKind, file};
 use crate::{Digest, Fault, fault};
 
 /// The most flaws that are told: after that the book is no better known by more of them.
@@ -106,7 +106,7 @@ impl Flaw {
 ///
 /// Serialised: `ok`, `entries`, `head`, `first_bad`, `flaws` (sentences).
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Verdict {
+pub struct Verified {
     /// How many entries could be read.
     pub entries: i64,
     /// The hash of the newest entry that could be read, as it is stored.
@@ -119,7 +119,7 @@ pub struct Verdict {
     pub flaws: Vec<Flaw>,
 }
 
-impl Verdict {
+impl Verified {
     /// Whether nothing is wrong.
     pub fn ok(&self) -> bool {
         self.flaws.is_empty()
@@ -136,9 +136,9 @@ impl Verdict {
     }
 }
 
-impl Serialize for Verdict {
+impl Serialize for Verified {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut object = serializer.serialize_struct("Verdict", 5)?;
+        let mut object = serializer.serialize_struct("Verified", 5)?;
         object.serialize_field("ok", &self.ok())?;
         object.serialize_field("entries", &self.entries)?;
         object.serialize_field("head", &self.head)?;
@@ -162,9 +162,9 @@ impl Serialize for Verdict {
 ///
 /// # Errors
 /// Only what keeps the check from being made: no permission, a newer format, in use for longer than `wait`, a failing
-/// disk. Whatever the check finds is in the [`Verdict`].
-pub fn verify(path: &Path, wait: Duration, mark: Option<&Mark>) -> Result<Verdict, Fault> {
-    let mut verdict = Verdict::default();
+/// disk. Whatever the check finds is in the [`Verified`].
+pub fn verify(path: &Path, wait: Duration, mark: Option<&Mark>) -> Result<Verified, Fault> {
+    let mut verdict = Verified::default();
     match checked(path, wait, mark, &mut verdict) {
         Ok(()) => {}
         Err(
@@ -183,7 +183,7 @@ pub fn verify(path: &Path, wait: Duration, mark: Option<&Mark>) -> Result<Verdic
     Ok(verdict)
 }
 
-fn checked(path: &Path, wait: Duration, mark: Option<&Mark>, verdict: &mut Verdict) -> Result<(), Fault> {
+fn checked(path: &Path, wait: Duration, mark: Option<&Mark>, verdict: &mut Verified) -> Result<(), Fault> {
     match file::open(path, wait)? {
         Some(connection) => look(&connection, path, mark, verdict).map(|_| ()),
         None => Ok(()),
@@ -195,7 +195,7 @@ fn checked(path: &Path, wait: Duration, mark: Option<&Mark>, verdict: &mut Verdi
 /// Whoever reads entries reads all of them and looks at all of them: a flipped bit may have changed one, and a broken
 /// page may have swallowed some.
 pub(super) fn sound_entries(connection: &Connection, path: &Path) -> Result<Vec<Entry>, Fault> {
-    let mut verdict = Verdict::default();
+    let mut verdict = Verified::default();
     let entries = look(connection, path, None, &mut verdict)?;
     match verdict.flaws.first() {
         None => Ok(entries),
@@ -212,7 +212,7 @@ fn look(
     connection: &Connection,
     path: &Path,
     mark: Option<&Mark>,
-    verdict: &mut Verdict,
+    verdict: &mut Verified,
 ) -> Result<Vec<Entry>, Fault> {
     let said = |source| file::fault("read", path, source);
     // One state of the book, however many write to it meanwhile. Whoever writes has begun one already.
@@ -242,7 +242,7 @@ fn walk(
     connection: &Connection,
     path: &Path,
     mark: Option<&Mark>,
-    verdict: &mut Verdict,
+    verdict: &mut Verified,
 ) -> Result<Vec<Entry>, Fault> {
     let said = |source| file::fault("read", path, source);
     let mut query = connection
@@ -308,10 +308,10 @@ fn walk(
 }
 
 /// Whether there is such an entry before, of a kind that can be struck; it then can be no more.
-fn strikeable(kinds: &mut HashMap<i64, Kind>, id: i64) -> bool {
+fn strikeable(kinds: &mut HashMap<i64, EntryKind>, id: i64) -> bool {
     kinds
         .remove(&id)
-        .is_some_and(|kind| Kind::WRITTEN.contains(&kind))
+        .is_some_and(|kind| EntryKind::WRITTEN.contains(&kind))
 }
 
 /// SQLite's own check. Its answer is one row, `ok`, or a row for each problem.

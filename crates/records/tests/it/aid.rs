@@ -6,7 +6,7 @@ use std::process::Command;
 
 use jiff::Timestamp;
 use jiff::tz::Offset;
-use records::logbook::{Data, Draft, Kind, Stamp};
+use records::logbook::{Data, Draft, EntryKind, Stamp};
 
 /// The most bytes that the tests read of a sheet.
 pub(crate) const CAP: u64 = records::LARGEST_SHEET;
@@ -28,7 +28,7 @@ pub(crate) fn instant(minute: i64) -> Timestamp {
 pub(crate) fn note(minute: i64, text: &str) -> Draft {
     Draft {
         stamp: stamp(minute, "bench", &format!("n{minute}")),
-        kind: Kind::Note,
+        kind: EntryKind::Note,
         data: Data::with_text(text, None).unwrap(),
     }
 }

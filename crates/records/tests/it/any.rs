@@ -3,7 +3,7 @@
 use std::path::{Component, Path};
 
 use proptest::prelude::*;
-use records::logbook::{Data, Draft, Filter, Kind, Logbook, Stamp, WAIT};
+use records::logbook::{Data, Draft, EntryKind, Filter, Logbook, Stamp, WAIT};
 use records::{CarName, Cars, Fault, Shelf};
 
 /// Letters that attacks are made of, among any others.
@@ -77,7 +77,7 @@ proptest! {
         let offset = jiff::tz::Offset::from_seconds(offset).unwrap();
         let data = Data::with_text(&text, Some(r#"{"n": 1.0}"#)).unwrap();
         prop_assert_eq!(data.text(), Some(text));
-        let draft = Draft { stamp: Stamp::new(at, offset, "d", "1").unwrap(), kind: Kind::Note, data };
+        let draft = Draft { stamp: Stamp::new(at, offset, "d", "1").unwrap(), kind: EntryKind::Note, data };
         book.append(&draft).unwrap();
         let entry = &book.list(&Filter::default()).unwrap()[0];
         prop_assert_eq!((entry.at, entry.offset, &entry.data), (at, offset, &draft.data));

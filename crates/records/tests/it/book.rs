@@ -6,7 +6,7 @@ use jiff::Timestamp;
 use jiff::tz::Offset;
 use records::Fault;
 use records::logbook::{
-    self, Data, Draft, Entry, Filter, Kind, LARGEST_DATA, Logbook, Stamp, WAIT, write_csv, write_json,
+    self, Data, Draft, Entry, EntryKind, Filter, LARGEST_DATA, Logbook, Stamp, WAIT, write_csv, write_json,
 };
 use serde_json::json;
 
@@ -30,7 +30,7 @@ fn an_entry_comes_back_as_it_was_written() {
     let offset = Offset::from_seconds(-(3 * 3600 + 1800)).unwrap();
     let draft = Draft {
         stamp: Stamp::new(at, offset, "tablet-7", "01J.x:y_z").unwrap(),
-        kind: Kind::Reading,
+        kind: EntryKind::Reading,
         data: Data::with_text("knee, né \"cold\"\n", Some(r#"{ "knee": 1.10, "unit":"bar" }"#)).unwrap(),
     };
     let written = book.append(&draft).unwrap();
@@ -42,7 +42,7 @@ fn an_entry_comes_back_as_it_was_written() {
     let entry = &entries[0];
     assert_eq!(
         (entry.id, entry.at, entry.offset, entry.kind),
-        (1, at, offset, Kind::Reading)
+        (1, at, offset, EntryKind::Reading)
     );
     assert_eq!(entry.zone(), "-03:30");
     assert_eq!(
@@ -70,7 +70,7 @@ fn the_hash_is_what_the_layout_says() {
             "1",
         )
         .unwrap(),
-        kind: Kind::Note,
+        kind: EntryKind::Note,
         data: Data::parse(r#"{"text":"né"}"#).unwrap(),
     };
     let first = book.append(&draft).unwrap().entry;
@@ -135,7 +135,7 @@ fn the_same_id_is_written_once() {
     let fault = book.append(&other).unwrap_err();
     assert!(matches!(fault, Fault::IdUsed { id: 1, .. }), "{fault}");
     other = note(1, "bled");
-    other.kind = Kind::Fluid;
+    other.kind = EntryKind::Fluid;
     assert!(matches!(book.append(&other), Err(Fault::IdUsed { .. })));
     assert!(matches!(
         book.strike(1, "bled", &stamp(1, "bench", "n1")),
@@ -169,7 +169,7 @@ fn a_struck_entry_stays() {
         .entry;
     assert_eq!(
         (strike.id, strike.kind, strike.strikes),
-        (4, Kind::Strike, Some(2))
+        (4, EntryKind::Strike, Some(2))
     );
     assert_eq!(strike.data.as_str(), r#"{"text":"wrong joint"}"#);
     let entries = all(&book);
@@ -187,7 +187,7 @@ fn a_struck_entry_stays() {
         fault(4, "no", "s3"),
         Fault::NotForStriking {
             id: 4,
-            kind: Kind::Strike
+            kind: EntryKind::Strike
         }
     ));
     assert!(matches!(fault(9, "no", "s4"), Fault::NoSuchEntry { id: 9 }));
@@ -208,10 +208,10 @@ fn book_fault(path: &std::path::Path, id: i64, why: &str, entry: &str) -> Fault 
 fn a_list_can_be_narrowed() {
     let (_folder, _path, mut book) = a_book();
     for (minute, kind) in [
-        (1, Kind::Note),
-        (2, Kind::Joint),
-        (3, Kind::Pads),
-        (4, Kind::Joint),
+        (1, EntryKind::Note),
+        (2, EntryKind::Joint),
+        (3, EntryKind::Pads),
+        (4, EntryKind::Joint),
     ] {
         let mut draft = note(minute, "x");
         draft.kind = kind;
@@ -228,7 +228,7 @@ fn a_list_can_be_narrowed() {
     assert_eq!(ids(Filter::default()), [1, 2, 3, 4, 5]);
     assert_eq!(
         ids(Filter {
-            kinds: vec![Kind::Joint, Kind::Note],
+            kinds: vec![EntryKind::Joint, EntryKind::Note],
             ..Filter::default()
         }),
         [1, 2, 4]
@@ -258,7 +258,7 @@ fn a_list_can_be_narrowed() {
     assert_eq!(
         ids(Filter {
             newest: Some(1),
-            kinds: vec![Kind::Joint],
+            kinds: vec![EntryKind::Joint],
             hide_struck: true,
             ..Filter::default()
         }),
@@ -275,21 +275,21 @@ fn a_list_can_be_narrowed() {
 
 #[test]
 fn kinds_are_words() {
-    for kind in Kind::WRITTEN {
-        assert_eq!(kind.as_str().parse::<Kind>().unwrap(), kind);
+    for kind in EntryKind::WRITTEN {
+        assert_eq!(kind.as_str().parse::<EntryKind>().unwrap(), kind);
     }
     assert_eq!(
-        Kind::WRITTEN.map(Kind::as_str).join(" "),
+        EntryKind::WRITTEN.map(EntryKind::as_str).join(" "),
         "note joint reading setting fluid pads fault signoff"
     );
-    let fault = "joints".parse::<Kind>().unwrap_err();
+    let fault = "joints".parse::<EntryKind>().unwrap_err();
     assert_eq!(
         fault.to_string(),
         "`joints` is no kind of entry; did you mean `joint`?"
     );
     assert!(fault.help().contains("signoff"));
     let (_folder, _path, mut book) = a_book();
-    for kind in [Kind::Strike, Kind::Copied] {
+    for kind in [EntryKind::Strike, EntryKind::Copied] {
         let mut draft = note(1, "x");
         draft.kind = kind;
         assert!(matches!(book.append(&draft), Err(Fault::OwnKind { .. })));
@@ -412,7 +412,7 @@ fn instants_at_the_ends_of_time_and_offsets_of_any_size_are_kept() {
         let stamp = Stamp::new(*at, *offset, "bench", &n.to_string()).unwrap();
         book.append(&Draft {
             stamp,
-            kind: Kind::Note,
+            kind: EntryKind::Note,
             data: Data::parse("{}").unwrap(),
         })
         .unwrap();

@@ -10,7 +10,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use records::Fault;
-use records::logbook::{self, Data, Draft, Filter, Kind, Logbook, WAIT};
+use records::logbook::{self, Data, Draft, EntryKind, Filter, Logbook, WAIT};
 
 use crate::aid::{Dice, child, say, stamp};
 use crate::child::tell;
@@ -49,7 +49,7 @@ pub(crate) fn write_and_read(path: &Path, who: &str) {
                 for n in 0.. {
                     let draft = Draft {
                         stamp: stamp(0, &device, &n.to_string()),
-                        kind: Kind::Note,
+                        kind: EntryKind::Note,
                         data: Data::with_text(&format!("{device} {n}"), None).unwrap(),
                     };
                     match Logbook::open_or_create(path, WAIT).and_then(|mut book| book.append(&draft)) {

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use records::Fault;
-use records::logbook::{self, Entry, Filter, Flaw, Kind, Logbook, Mark, Verdict, WAIT};
+use records::logbook::{self, Entry, EntryKind, Filter, Flaw, Logbook, Mark, Verified, WAIT};
 
 use crate::aid::{note, say, stamp};
 use crate::book::a_book;
@@ -21,7 +21,7 @@ fn book_of(entries: i64) -> (tempfile::TempDir, PathBuf) {
             continue;
         }
         let mut draft = note(n, &format!("joint {n} felt dry, 70 bar, lever {} mm", 60 + n));
-        draft.kind = Kind::WRITTEN[usize::try_from(n).unwrap() % 8];
+        draft.kind = EntryKind::WRITTEN[usize::try_from(n).unwrap() % 8];
         book.append(&draft).unwrap();
     }
     (folder, path)
@@ -32,7 +32,7 @@ fn said(path: &Path, wait: Duration) -> Result<Vec<Entry>, Fault> {
     Logbook::open_or_create(path, wait)?.list(&Filter::default())
 }
 
-fn verdict(path: &Path) -> Verdict {
+fn verdict(path: &Path) -> Verified {
     logbook::verify(path, WAIT, None).unwrap()
 }
 

@@ -8,7 +8,7 @@ use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use records::Digest;
-use records::logbook::{self, Data, Draft, Filter, Kind, Logbook, WAIT};
+use records::logbook::{self, Data, Draft, EntryKind, Filter, Logbook, WAIT};
 
 use crate::aid::{Dice, child, say, stamp};
 use crate::book::a_book;
@@ -28,7 +28,7 @@ fn entry(who: &str, n: u64) -> Draft {
     );
     Draft {
         stamp: stamp(0, who, &n.to_string()),
-        kind: Kind::Note,
+        kind: EntryKind::Note,
         data: Data::with_text(&text, None).unwrap(),
     }
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use jiff::tz::Offset;
 use records::Fault;
-use records::logbook::{self, Data, Draft, Filter, Kind, Logbook, Mark, Stamp, WAIT};
+use records::logbook::{self, Data, Draft, EntryKind, Filter, Logbook, Mark, Stamp, WAIT};
 
 use crate::aid::{instant, note, stamp};
 
@@ -62,34 +62,34 @@ fn make_the_stored_file() {
         return;
     };
     let mut book = Logbook::open_or_create(Path::new(&path), WAIT).unwrap();
-    let entries: [(Kind, &str, Option<&str>, i32); 6] = [
+    let entries: [(EntryKind, &str, Option<&str>, i32); 6] = [
         (
-            Kind::Fluid,
+            EntryKind::Fluid,
             "fluid changed, both circuits",
             Some(r#"{"batch":"A 113"}"#),
             2 * 3600,
         ),
         (
-            Kind::Joint,
+            EntryKind::Joint,
             "felt round",
             Some(r#"{"joint":"master.rear–rear_line.a","state":"dry"}"#),
             2 * 3600,
         ),
         (
-            Kind::Reading,
+            EntryKind::Reading,
             "100 N: 71 mm",
             Some(r#"{"hand_n":100,"travel_mm":71.0}"#),
             2 * 3600,
         ),
         (
-            Kind::Setting,
+            EntryKind::Setting,
             "gravel, half a tank",
             Some(r#"{"turns":2.50}"#),
             3600,
         ),
-        (Kind::Pads, "né, 7 mm left", None, 0),
+        (EntryKind::Pads, "né, 7 mm left", None, 0),
         (
-            Kind::Signoff,
+            EntryKind::Signoff,
             "",
             Some(r#"{"by":"second name","open":[]}"#),
             -(3 * 3600 + 1800),

@@ -5,7 +5,7 @@ use std::fs;
 use std::os::unix::fs::symlink;
 use std::path::Path;
 
-use records::logbook::{self, Filter, Kind, Logbook, WAIT};
+use records::logbook::{self, EntryKind, Filter, Logbook, WAIT};
 use records::{Car, CarName, Cars, Fault, NameFlaw, Shelf};
 
 use crate::aid::{CAP, names_in, note, stamp};
@@ -326,7 +326,7 @@ fn a_copy_has_the_files_and_a_logbook_that_names_the_old_head() {
         .list(&Filter::default())
         .unwrap();
     assert_eq!(entries.len(), 1);
-    assert_eq!((entries[0].id, entries[0].kind), (1, Kind::Copied));
+    assert_eq!((entries[0].id, entries[0].kind), (1, EntryKind::Copied));
     let said = entries[0].data.value();
     assert_eq!(said["from"], "tarn");
     assert_eq!(said["head"], head.to_string());

@@ -9,7 +9,7 @@ use std::os::unix::fs::PermissionsExt as _;
 use std::path::Path;
 use std::process::Command;
 
-use records::logbook::{self, Data, Draft, Filter, Kind, Logbook, WAIT};
+use records::logbook::{self, Data, Draft, EntryKind, Filter, Logbook, WAIT};
 use records::{CarName, Cars, Digest, Fault, Shelf};
 
 use crate::aid::{CAP, child, is_root, names_in, note, open_folder, replace, shown, stamp, with_own_mounts};
@@ -227,7 +227,7 @@ fn nothing_may_be_written(folder: &Path) {
     assert_eq!(book.list(&Filter::default()).unwrap().len(), 1);
     let draft = Draft {
         stamp: stamp(2, "b", "2"),
-        kind: Kind::Note,
+        kind: EntryKind::Note,
         data: Data::with_text("no", None).unwrap(),
     };
     denied(book.append(&draft).unwrap_err());

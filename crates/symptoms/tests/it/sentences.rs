@@ -1,13 +1,13 @@
-use symptoms::{Cause, Outcome, Symptom, Trial, Verdict, matched, what_is_wrong};
+use symptoms::{Cause, Narrowed, Symptom, Trial, TrialResult, matched, what_is_wrong};
 
 use crate::{CARS, car, laden};
 
-fn of(name: &str, symptom: Symptom, done: &[(Trial, Outcome)]) -> Verdict {
+fn of(name: &str, symptom: Symptom, done: &[(Trial, TrialResult)]) -> Narrowed {
     let car = car(name);
     what_is_wrong(symptom, &car, &laden(&car), 0.65, done)
 }
 
-fn place(verdict: &Verdict, cause: Cause) -> Option<usize> {
+fn place(verdict: &Narrowed, cause: Cause) -> Option<usize> {
     verdict.causes.iter().position(|ranked| ranked.cause == cause)
 }
 
@@ -103,9 +103,9 @@ fn an_answer_narrows_and_another_test_is_offered() {
     let before = of("tarn", Symptom::LongThenFirm, &[]);
     let (first, second) = (before.causes[0].cause, before.causes[1].cause);
     let test = before.test.unwrap();
-    for outcome in [Outcome::Yes, Outcome::No] {
+    for outcome in [TrialResult::Yes, TrialResult::No] {
         let after = of("tarn", Symptom::LongThenFirm, &[(test, outcome)]);
-        let weight = |verdict: &Verdict, cause| verdict.causes[place(verdict, cause).unwrap()].weight;
+        let weight = |verdict: &Narrowed, cause| verdict.causes[place(verdict, cause).unwrap()].weight;
         let was = weight(&before, first) / weight(&before, second);
         let is = weight(&after, first) / weight(&after, second);
         assert!((is / was).ln().abs() > 0.5, "{test:?} {outcome:?}: {was} {is}");
@@ -113,7 +113,11 @@ fn an_answer_narrows_and_another_test_is_offered() {
         assert_eq!(after.done, [(test, outcome)]);
     }
     // Both answers of a test that tells nothing of a pair leave their order alone.
-    let after = of("tarn", Symptom::LongThenFirm, &[(Trial::EngineOff, Outcome::Yes)]);
+    let after = of(
+        "tarn",
+        Symptom::LongThenFirm,
+        &[(Trial::EngineOff, TrialResult::Yes)],
+    );
     assert_eq!(after.causes[0].cause, first);
 }
 
@@ -121,7 +125,7 @@ fn an_answer_narrows_and_another_test_is_offered() {
 fn the_inline_lever_splits_front_from_rear_and_its_own_seal_from_the_masters() {
     let soft = of("tarn", Symptom::PedalSoft, &[]);
     assert_eq!(soft.test, Some(Trial::LeverHeld), "{soft:?}");
-    let dry = [(Trial::WipeAndLook, Outcome::No)];
+    let dry = [(Trial::WipeAndLook, TrialResult::No)];
     let sinks = of("tarn", Symptom::PedalSinks, &dry);
     assert_eq!(sinks.test, Some(Trial::HoldByLever), "{sinks:?}");
     // A separate lever shuts nothing off.

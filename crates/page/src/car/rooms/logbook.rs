@@ -5,7 +5,7 @@ use questions::due::FallsDue;
 use questions::report::Report;
 use questions::writing::entry;
 use questions::{Question as _, Stop, Wrong};
-use records::logbook::{Entry, Filter, Kind, Logbook as Book, WAIT};
+use records::logbook::{Entry, EntryKind, Filter, Logbook as Book, WAIT};
 use serde_json::{Map, Value};
 
 use super::{Room, Said};
@@ -20,13 +20,13 @@ const SLUG: &str = "logbook";
 /// Entries that are shown at once; the rest folds out.
 const AT_ONCE: usize = 40;
 /// Kinds that are written here; joints and signatures have their own room.
-const KINDS: [(Kind, &str); 6] = [
-    (Kind::Note, "note"),
-    (Kind::Setting, "setting for an event"),
-    (Kind::Fluid, "fluid"),
-    (Kind::Pads, "pads"),
-    (Kind::Reading, "heat of the fluid"),
-    (Kind::Fault, "fault"),
+const KINDS: [(EntryKind, &str); 6] = [
+    (EntryKind::Note, "note"),
+    (EntryKind::Setting, "setting for an event"),
+    (EntryKind::Fluid, "fluid"),
+    (EntryKind::Pads, "pads"),
+    (EntryKind::Reading, "heat of the fluid"),
+    (EntryKind::Fault, "fault"),
 ];
 
 pub(crate) struct Logbook;
@@ -125,7 +125,7 @@ fn written(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
     let sent = writing.sent;
     let plain =
         |slug: &str, what: &str, remedy: &str| Wrong::plain(SLUG, slug, what.to_owned(), remedy.to_owned());
-    let kind = sent.get("kind").parse::<Kind>().ok();
+    let kind = sent.get("kind").parse::<EntryKind>().ok();
     let kind = kind.ok_or_else(|| {
         plain(
             "no-such-kind",
@@ -150,22 +150,22 @@ fn written(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
         }
     };
     match kind {
-        Kind::Setting | Kind::Note => put("event", sent.get("event")),
-        Kind::Pads => {
+        EntryKind::Setting | EntryKind::Note => put("event", sent.get("event")),
+        EntryKind::Pads => {
             put("axle", sent.get("axle"));
             put("left", sent.get("left"));
         }
-        Kind::Fluid => put("boils", sent.get("boils")),
-        Kind::Reading => put("fluid", sent.get("fluid")),
+        EntryKind::Fluid => put("boils", sent.get("boils")),
+        EntryKind::Reading => put("fluid", sent.get("fluid")),
         _ => {}
     }
-    if kind == Kind::Setting {
+    if kind == EntryKind::Setting {
         put("came_of_it", sent.get("came_of_it"));
     }
-    if kind == Kind::Fluid && sent.get("changed") == "1" {
+    if kind == EntryKind::Fluid && sent.get("changed") == "1" {
         data.insert("changed".to_owned(), Value::Bool(true));
     }
-    if kind == Kind::Pads && sent.get("fitted") == "1" {
+    if kind == EntryKind::Pads && sent.get("fitted") == "1" {
         data.insert("fitted".to_owned(), Value::Bool(true));
     }
     if text.is_empty() {
@@ -181,7 +181,7 @@ fn add(sender: &Sender<'_>) -> Markup {
             h2 id="add" { "Write an entry" }
             (sender.form(SLUG, "sent", 0, &html! {
                 input type="hidden" name="what" value="add";
-                label for="entry-kind" { "Kind" }
+                label for="entry-kind" { "EntryKind" }
                 select id="entry-kind" name="kind" data-kinds { @for (kind, name) in KINDS { option value=(kind.as_str()) { (name) } } }
                 label for="entry-text" { "What was done, set or seen" }
                 textarea id="entry-text" name="text" rows="3" maxlength="4000" {}
@@ -205,7 +205,7 @@ fn settings(entries: &[Entry]) -> Markup {
     let rows: Vec<Vec<String>> = entries
         .iter()
         .rev()
-        .filter(|entry| entry.kind == Kind::Setting && entry.struck_by.is_none())
+        .filter(|entry| entry.kind == EntryKind::Setting && entry.struck_by.is_none())
         .map(|entry| {
             let data = entry.data.value();
             let text = |key: &str| {
@@ -239,7 +239,7 @@ fn list(sender: &Sender<'_>, entries: &[Entry]) -> Markup {
                 label for="only-kind" { "Only" }
                 select id="only-kind" data-only {
                     option value="" { "every kind" }
-                    @for kind in Kind::WRITTEN { option value=(kind.as_str()) { (kind.as_str()) } }
+                    @for kind in EntryKind::WRITTEN { option value=(kind.as_str()) { (kind.as_str()) } }
                 }
                 label for="only-text" { "with" }
                 input type="text" id="only-text" data-only autocomplete="off";
@@ -263,7 +263,7 @@ fn one(sender: &Sender<'_>, entry: &Entry, index: usize) -> Markup {
     let data = entry.data.value();
     let text = data.get("text").and_then(Value::as_str).unwrap_or_default();
     let struck = entry.struck_by;
-    let may_be_struck = struck.is_none() && entry.strikes.is_none() && entry.kind != Kind::Copied;
+    let may_be_struck = struck.is_none() && entry.strikes.is_none() && entry.kind != EntryKind::Copied;
     html! {
         li class={ "entry" @if struck.is_some() { " struck" } } value=(entry.id) data-kind=(entry.kind.as_str()) {
             p {
