@@ -39,6 +39,7 @@ pub mod options;
 pub mod picture;
 pub mod plan;
 pub mod pressures;
+pub mod progress;
 pub mod pull;
 mod question;
 pub mod readings;

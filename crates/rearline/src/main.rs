@@ -6,6 +6,7 @@ mod ending;
 mod options;
 mod picture;
 mod print;
+mod progress;
 mod serving;
 mod verbs;
 mod views;
@@ -27,6 +28,7 @@ fn main() -> ExitCode {
     }));
     // Where ^C cannot be caught it ends the process all the same.
     let _ = ctrlc::set_handler(serving::interrupt);
+    questions::progress::tell_to(progress::show);
     let mut out = AutoStream::auto(io::stdout().lock());
     // Not locked: a fault in another thread has to be told while this one waits.
     let mut aside = AutoStream::auto(io::stderr());

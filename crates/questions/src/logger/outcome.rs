@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ::logger::demonstration::{Truth, write_log};
-use ::logger::{Found, Log, StopTrace, examine, hardest_stop, read};
+use ::logger::{Found, Log, Progress, StopTrace, examine, hardest_stop, read};
 use records::{Shelf, TextFile};
 use sheet::{ColumnMap, column_map};
 
@@ -100,7 +100,13 @@ impl Outcome {
             Wrong::plain(&path.display().to_string(), "no-log", what, remedy)
         })?;
         let map = map(case)?;
-        let log = read(file, &map, radius, &mut |_| ())
+        let bytes = file.metadata().map_or(0, |about| about.len());
+        let mut far = |progress: Progress| {
+            let share = progress.bytes as f64 / bytes.max(1) as f64;
+            // Not yet whole while it is read: what follows takes its time too.
+            crate::progress::tell("reading the log", share.min(0.99));
+        };
+        let log = read(file, &map, radius, &mut far)
             .map_err(|fault| wrong(&path.display().to_string(), &fault.to_string()))?;
         Ok(Self::held(name, log, &car, laden, None))
     }
@@ -113,6 +119,7 @@ impl Outcome {
         truth: Option<Truth>,
     ) -> Self {
         let found = examine(&log, car, laden);
+        crate::progress::tell("reading the log", 1.0);
         let hardest = hardest_stop(&log, &found.events, car, laden);
         Self {
             read: Some(Box::new(HeldAgainst {
