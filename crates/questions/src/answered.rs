@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use crate::question::{Answer, Case, Question};
 use crate::report::Report;
-use crate::result::{Headed, to_json};
+use crate::result::{CsvTable, Headed, to_json};
 
 /// How the outcome of a question is told. Each is a function of the question's own folder.
 pub(crate) struct Tells<Outcome, View> {
@@ -26,6 +26,7 @@ pub(crate) struct Answered<'a, Outcome, View> {
     outcome: Outcome,
     tells: Tells<Outcome, View>,
     more: Option<More<Outcome>>,
+    tables: fn(&Outcome) -> Vec<CsvTable>,
 }
 
 /// A further picture, by the name that the report gives it.
@@ -45,12 +46,19 @@ impl<'a, Outcome, View> Answered<'a, Outcome, View> {
             outcome,
             tells,
             more: None,
+            tables: |_| Vec::new(),
         })
     }
 
     /// With further pictures.
     pub(crate) fn with_more(mut self: Box<Self>, more: More<Outcome>) -> Box<Self> {
         self.more = Some(more);
+        self
+    }
+
+    /// With tables for a spreadsheet.
+    pub(crate) fn with_tables(mut self: Box<Self>, tables: fn(&Outcome) -> Vec<CsvTable>) -> Box<Self> {
+        self.tables = tables;
         self
     }
 }
@@ -65,6 +73,10 @@ impl<Outcome, View: Serialize + JsonSchema> Answer for Answered<'_, Outcome, Vie
             head: self.question.head(&self.case),
             answer: (self.tells.result)(&self.case, &self.outcome),
         })
+    }
+
+    fn tables(&self) -> Vec<CsvTable> {
+        (self.tables)(&self.outcome)
     }
 
     fn draw(&self, look: &Look<'_>) -> Picture {

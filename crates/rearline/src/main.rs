@@ -7,6 +7,7 @@ mod options;
 mod picture;
 mod print;
 mod serving;
+mod tables;
 mod verbs;
 mod views;
 mod voice;

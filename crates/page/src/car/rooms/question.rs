@@ -74,13 +74,13 @@ impl Room for Asked {
             .map(|answer| pictures::picture(visit, self.0.name(), |look: &Look<'_>| answer.draw(look)));
         let braked = self.0.braked(&case);
         Said {
-            answer: report::answer(&report),
+            answer: report::answer(visit, &report),
             plan: (!self.0.is_the_car_from_above()).then(|| super::plan(visit, braked.foot, braked.hand)),
             picture,
             more: if visit.asking.part {
                 html! {}
             } else {
-                report::more(visit, &report, answer.as_deref().ok())
+                report::more(visit, &report, answer.as_deref().ok(), &|_| None)
             },
         }
     }
