@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use crate::question::{Answer, Case, Question};
 use crate::report::Report;
-use crate::result::{Headed, to_json};
+use crate::result::{CsvTable, Headed, to_json};
 
 /// How the outcome of a question is told. Each is a function of the question's own folder.
 pub(crate) struct Tells<Outcome, View> {
@@ -26,11 +26,12 @@ pub(crate) struct Answered<'a, Outcome, View> {
     outcome: Outcome,
     tells: Tells<Outcome, View>,
     more: Option<More<Outcome>>,
-    from_above: Option<FromAbove<Outcome>>,
+    above: Option<Above<Outcome>>,
+    tables: fn(&Outcome) -> Vec<CsvTable>,
 }
 
 /// The car from above.
-type FromAbove<Outcome> = fn(&Case<'_>, &Outcome, &Look<'_>) -> Picture;
+type Above<Outcome> = fn(&Case<'_>, &Outcome, &Look<'_>) -> Picture;
 
 /// A further picture, by the name that the report gives it.
 type More<Outcome> = fn(&Case<'_>, &Outcome, &str, &Look<'_>) -> Picture;
@@ -49,19 +50,26 @@ impl<'a, Outcome, View> Answered<'a, Outcome, View> {
             outcome,
             tells,
             more: None,
-            from_above: None,
+            above: None,
+            tables: |_| Vec::new(),
         })
     }
 
     /// With what stands at the wheels of the car from above.
-    pub(crate) fn seen_from_above(mut self: Box<Self>, from_above: FromAbove<Outcome>) -> Box<Self> {
-        self.from_above = Some(from_above);
+    pub(crate) fn with_above(mut self: Box<Self>, above: Above<Outcome>) -> Box<Self> {
+        self.above = Some(above);
         self
     }
 
     /// With further pictures.
     pub(crate) fn with_more(mut self: Box<Self>, more: More<Outcome>) -> Box<Self> {
         self.more = Some(more);
+        self
+    }
+
+    /// With tables for a spreadsheet.
+    pub(crate) fn with_tables(mut self: Box<Self>, tables: fn(&Outcome) -> Vec<CsvTable>) -> Box<Self> {
+        self.tables = tables;
         self
     }
 }
@@ -78,13 +86,17 @@ impl<Outcome, View: Serialize + JsonSchema> Answer for Answered<'_, Outcome, Vie
         })
     }
 
+    fn tables(&self) -> Vec<CsvTable> {
+        (self.tables)(&self.outcome)
+    }
+
     fn draw(&self, look: &Look<'_>) -> Picture {
         (self.tells.picture)(&self.case, &self.outcome, look)
     }
 
-    fn from_above(&self, look: &Look<'_>) -> Option<Picture> {
-        let from_above = self.from_above?;
-        Some(from_above(&self.case, &self.outcome, look))
+    fn above(&self, look: &Look<'_>) -> Option<Picture> {
+        let above = self.above?;
+        Some(above(&self.case, &self.outcome, look))
     }
 
     fn draw_more(&self, name: &str, look: &Look<'_>) -> Picture {

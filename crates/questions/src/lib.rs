@@ -30,6 +30,7 @@ mod history;
 pub mod hold;
 pub mod leak;
 pub mod lever;
+pub mod lines;
 pub mod logger;
 mod measured;
 mod nearest;
@@ -39,7 +40,9 @@ pub mod options;
 pub mod picture;
 pub mod plan;
 pub mod pressures;
+mod prices;
 pub mod progress;
+pub mod prove;
 pub mod pull;
 mod question;
 pub mod readings;
@@ -57,6 +60,7 @@ pub use headline::{headlines, plan};
 pub use history::{History, history};
 pub use nearest::nearest;
 pub use opened::{Changes, Opened, Sheet, find, is_idle, open};
+pub use prices::prices;
 pub use question::{Answer, Case, Help, Question};
 pub use state::{
     State, StateText, aboard_in_words, facing, foot, grade_in_words, grips, hand, measured_in_words, speed,
@@ -77,6 +81,8 @@ pub static ALL: &[&dyn Question] = &[
     &lever::Lever,
     &heat::Heat,
     &hold::Hold,
+    &lines::Lines,
+    &prove::Prove,
     &plan::Plan,
     &pull::Pull,
     &logger::Logger,

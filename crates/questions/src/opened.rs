@@ -4,6 +4,7 @@ use std::path::Path;
 use std::sync::OnceLock;
 
 use engine::car::{Assembled, Date};
+use plumbing::prices::Prices;
 use quantity::si::Mass;
 use records::{Car as Folder, Cars, Digest, Fault};
 
@@ -15,6 +16,9 @@ use crate::trouble::{Stop, Wrong, of_records};
 
 /// What a warning of a logbook that does not read is about.
 pub(crate) const LOGBOOK: &str = "logbook";
+
+/// What a warning of prices that nothing needs is about.
+pub(crate) const PRICES: &str = "prices";
 
 /// The key that `--valve` stands for.
 const VALVE: &str = "bias_valve.setting";
@@ -58,6 +62,8 @@ pub struct Opened {
     pub overrides: Vec<(String, String)>,
     /// What it is asked in.
     pub state: State,
+    /// The person's own prices, for a question that asks for them.
+    pub prices: Prices,
     history: OnceLock<History>,
 }
 
@@ -152,6 +158,7 @@ impl Opened {
                 assembled,
                 overrides,
                 state,
+                prices: Prices::default(),
                 history: OnceLock::new(),
             }),
             _ => Err(wrong.into()),
@@ -188,6 +195,7 @@ impl Opened {
             assembled,
             overrides: Vec::new(),
             state,
+            prices: Prices::default(),
             history: OnceLock::new(),
         })
     }
@@ -262,13 +270,29 @@ pub fn open(
     said: &Said,
     today: Date,
 ) -> Result<Opened, Stop> {
-    let mut opened = Opened::as_said(Sheet::of(cars, car)?, said, today)?;
+    let mut wrong = Wrong::default();
+    let prices = if question.reads_prices() {
+        crate::prices::prices(cars, &mut wrong)?
+    } else {
+        Prices::default()
+    };
+    let opened = match Opened::as_said(Sheet::of(cars, car)?, said, today) {
+        Err(Stop::Wrong(more)) => wrong.note(Err(more)),
+        opened => Some(opened?),
+    };
+    let Some(mut opened) = opened.filter(|_| wrong.is_empty()) else {
+        return Err(wrong.into());
+    };
     for row in said.rows().filter(|row| is_idle(row, question)) {
         opened.warn(&row.dashed(), format!("has no effect on `{}`", question.name()));
     }
     if said.has(&HAND) && !is_idle(&HAND, question) {
         opened.warn_of_hand(&HAND.dashed());
     }
+    if let Some(idle) = crate::prices::idle(opened.car(), &prices) {
+        opened.warn(PRICES, idle);
+    }
+    opened.prices = prices;
     Ok(opened)
 }
 

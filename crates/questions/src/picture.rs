@@ -1,6 +1,6 @@
 //! The picture that belongs to an answer.
 
-use ::proving::State;
+use ::proving::{Proof, State};
 use charts::{
     AtWheel, ForceScale, LinesDrawing, LoggedStop, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap,
     TurnPlan, TurnRun, ValveCurve, WheelFigure, WheelState,
@@ -14,7 +14,7 @@ use engine::hydraulics::Hydraulics;
 use engine::turn::{Found, Grid, Technique};
 use quantity::si::Speed;
 
-use crate::answers::{proving, turn};
+use crate::answers::turn;
 use crate::opened::Opened;
 use crate::{lever, pressures};
 use wording::Units;
@@ -226,9 +226,9 @@ pub fn hold(opened: &Opened, look: &Look<'_>, hold: &Hold, lasts: &str) -> Pictu
 
 /// The car from above with how far the round of joints has come at each wheel: the joints of the runs that end there.
 #[must_use]
-pub fn proving(opened: &Opened, look: &Look<'_>, outcome: &proving::Outcome) -> Picture {
+pub fn proving(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing, proof: &Proof) -> Picture {
     let car = opened.car();
-    let circuit = &outcome.plumbing.circuit;
+    let circuit = &plumbing.circuit;
     let wheels = Wheel::ALL.map(|wheel| {
         let ends_here = |run: usize| {
             circuit.runs.get(run).is_some_and(|run| {
@@ -238,11 +238,10 @@ pub fn proving(opened: &Opened, look: &Look<'_>, outcome: &proving::Outcome) -> 
                 })
             })
         };
-        let states: Vec<State> = outcome
-            .proof
+        let states: Vec<State> = proof
             .joints
             .iter()
-            .filter(|joint| ends_here(outcome.plumbing.joints[joint.index].run))
+            .filter(|joint| ends_here(plumbing.joints[joint.index].run))
             .map(|joint| joint.state)
             .collect();
         let dry = states.iter().filter(|state| **state == State::Dry).count();

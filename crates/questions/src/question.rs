@@ -11,7 +11,7 @@ use wording::Units;
 use crate::opened::Opened;
 use crate::options::{HAND, Row, Said};
 use crate::report::Report;
-use crate::result::Head;
+use crate::result::{CsvTable, Head};
 use crate::trouble::Wrong;
 
 /// A question of the trade: one value in [`ALL`](crate::ALL). Everything that a terminal, a page or another program
@@ -48,6 +48,11 @@ pub trait Question: Sync {
 
     /// Whether the answer leans on the car's logbook: one that does not read stops it.
     fn reads_logbook(&self) -> bool {
+        false
+    }
+
+    /// Whether the answer leans on the person's own prices: they are read, and stop it where they are written wrongly.
+    fn reads_prices(&self) -> bool {
         false
     }
 
@@ -99,11 +104,16 @@ pub trait Answer {
     /// As [`to_json`](crate::result::to_json).
     fn result(&self) -> Result<Value, serde_json::Error>;
 
+    /// The same for a spreadsheet, where there are lists: a table a file.
+    fn tables(&self) -> Vec<CsvTable> {
+        Vec::new()
+    }
+
     /// The picture that belongs to it.
     fn draw(&self, look: &Look<'_>) -> Picture;
 
     /// The car from above with what belongs to the answer at its wheels; `None`: what a foot and a hand do there.
-    fn from_above(&self, _look: &Look<'_>) -> Option<Picture> {
+    fn above(&self, _look: &Look<'_>) -> Option<Picture> {
         None
     }
 

@@ -154,6 +154,8 @@ pub enum Block {
     List(Vec<String>),
     /// Figures in rows.
     Table(Table),
+    /// What is ticked off as it is done.
+    Ticks(Vec<Tick>),
     /// Something that must not be forgotten.
     Caution(String),
     /// A further picture, by the name that the answer draws it under.
@@ -207,6 +209,21 @@ pub struct Fact {
     /// `there is`
     pub name: String,
     /// `250 N of hand`
+    pub text: String,
+}
+
+/// A line with a box to tick.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tick {
+    /// What the logbook calls it; `None` where there is nothing to tick off.
+    pub code: Option<String>,
+    /// Whether it is ticked off.
+    pub done: bool,
+    /// What it is, for who hears the box and does not see its line.
+    pub label: String,
+    /// What leads the line: `3 bottles`
+    pub name: String,
+    /// The rest of it.
     pub text: String,
 }
 
@@ -345,6 +362,18 @@ impl Report {
     pub fn explain(&mut self, names: &[&str]) {
         let known = FIGURES.iter().copied().filter(|(name, _)| names.contains(name));
         self.workings.extend(known);
+    }
+}
+
+impl Tick {
+    /// Its box in letters.
+    #[must_use]
+    pub const fn sign(&self) -> &'static str {
+        match (&self.code, self.done) {
+            (None, _) => " – ",
+            (Some(_), true) => "[x]",
+            (Some(_), false) => "[ ]",
+        }
     }
 }
 

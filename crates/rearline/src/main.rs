@@ -8,6 +8,7 @@ mod picture;
 mod print;
 mod progress;
 mod serving;
+mod tables;
 mod verbs;
 mod views;
 mod voice;

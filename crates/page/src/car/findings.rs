@@ -35,6 +35,19 @@ pub(crate) fn stops(visit: &Visit<'_>) -> Markup {
     html! { @if let Some(assessed) = visit.glanced() { (stops_of(&assessed.assessment, &link)) } }
 }
 
+/// The same as text: what stands above on every whole page.
+pub(crate) fn stop_above(visit: &Visit<'_>) -> Option<String> {
+    if visit.asking.part {
+        return None;
+    }
+    let assessed = &visit.glanced()?.assessment;
+    let title = &assessed.stops().next()?.title;
+    Some(match assessed.stops().count() - 1 {
+        0 => title.clone(),
+        more => format!("{title}, and {more} more"),
+    })
+}
+
 /// The same of an assessment that is at hand: the first of them, which leads to its finding under a `link`.
 pub(crate) fn stops_of(assessment: &Assessment, link: &str) -> Markup {
     html! {

@@ -65,7 +65,7 @@ fn page(visit: &Visit<'_>) -> Markup {
                         "Computed on " (visit.opened.state.day) " from the sheet with the digest "
                         code { (visit.opened.sheet.digest) } "."
                     }
-                    (report::answer(&report))
+                    (report::answer_alone(&report))
                     (rooms::plan(visit, Force::ZERO, visit.pull()))
                     (report::alone(visit, &report, answer.as_deref().ok()))
                     h2 { "Workings" }

@@ -3,17 +3,27 @@
 
 use maud::{Markup, html};
 use questions::Answer;
-use questions::report::{Block, Figure, Report, Section, Stroke, Table};
+use questions::report::{Block, Figure, Report, Section, Stroke, Table, Tick};
 
 use super::visit::Visit;
 use super::{findings, pictures, report_forms as forms, workings};
 use crate::shell::{look, parts};
 
-/// What is read in one look.
-pub(crate) fn answer(report: &Report) -> Markup {
+/// What is read in one look, on a page of the frame. What stops the car stands above, and is not said twice.
+pub(crate) fn answer(visit: &Visit<'_>, report: &Report) -> Markup {
+    headline(report, findings::stop_above(visit).as_deref())
+}
+
+/// The same where nothing stands above.
+pub(crate) fn answer_alone(report: &Report) -> Markup {
+    headline(report, None)
+}
+
+fn headline(report: &Report, above: Option<&str>) -> Markup {
     let headline = &report.headline;
+    let stops = headline.stops_first.iter().map(String::as_str);
     html! {
-        @for stop in &headline.stops_first { p class="stop-first" { strong class="weight" { "stop" } " " (stop) } }
+        @for stop in stops.filter(|stop| above != Some(stop)) { p class="stop-first" { strong class="weight" { "stop" } " " (stop) } }
         (look::stamp(&headline.stamp, headline.frame))
         p class="sentence" { (headline.because) }
         @if !headline.figures.is_empty() {
@@ -35,15 +45,23 @@ pub(crate) fn alone(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answ
         workings: Vec::new(),
         ..report.clone()
     };
-    more(visit, &without, answer)
+    more(visit, &without, answer, &|_| None)
 }
 
-/// Everything behind the answer: findings, sections, cautions, workings.
-pub(crate) fn more(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answer>) -> Markup {
+/// Everything behind the answer: findings, sections, cautions, workings. `own`: what a room has in the place of a section,
+/// because something is pressed there.
+pub(crate) fn more(
+    visit: &Visit<'_>,
+    report: &Report,
+    answer: Option<&dyn Answer>,
+    own: &dyn Fn(&Section) -> Option<Markup>,
+) -> Markup {
     let mut said = Vec::new();
     html! {
         @for finding in &report.findings { (findings::finding(visit, finding, &mut said)) }
-        @for section in &report.sections { (self::section(visit, section, answer)) }
+        @for section in &report.sections {
+            @if let Some(own) = own(section) { (own) } @else { (self::section(visit, section, answer)) }
+        }
         (cautions(report))
         @for next in &report.next { p class="do" { (parts::coded(next)) } }
         @if !report.workings.is_empty() {
@@ -70,14 +88,44 @@ const fn stroke(stroke: Stroke) -> &'static str {
     }
 }
 
-fn section(visit: &Visit<'_>, section: &Section, answer: Option<&dyn Answer>) -> Markup {
+pub(crate) fn section(visit: &Visit<'_>, section: &Section, answer: Option<&dyn Answer>) -> Markup {
     let stroke = section.stroke.map(stroke);
     html! {
         section class=[stroke] aria-label=(section.title) {
             h2 { (section.title) }
-            @for block in &section.blocks { (self::block(visit, block, answer)) }
+            (blocks(visit, section, answer, &ticked))
         }
     }
+}
+
+/// What is in a section; `key`: what stands before a line that is ticked off.
+pub(crate) fn blocks(
+    visit: &Visit<'_>,
+    section: &Section,
+    answer: Option<&dyn Answer>,
+    key: &dyn Fn(&Tick) -> Markup,
+) -> Markup {
+    html! {
+        @for block in &section.blocks {
+            @if let Block::Ticks(ticks) = block {
+                ul class="ticks" {
+                    @for tick in ticks {
+                        li {
+                            @if tick.code.is_some() { (key(tick)) } @else { span class="no-tick" { "–" } }
+                            span { strong { (tick.name) } " " (parts::coded(&tick.text)) }
+                        }
+                    }
+                }
+            } @else {
+                (self::block(visit, block, answer))
+            }
+        }
+    }
+}
+
+/// A box that is ticked with a pen, or was ticked.
+pub(crate) fn ticked(tick: &Tick) -> Markup {
+    html! { span class="box" { (if tick.done { "☒" } else { "☐" }) } }
 }
 
 fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Markup {
@@ -88,6 +136,7 @@ fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Marku
         Block::Text(text) => html! { p { (parts::coded(text)) } },
         Block::List(items) => html! { ul { @for item in items { li { (parts::coded(item)) } } } },
         Block::Table(table) => self::table(table),
+        Block::Ticks(_) => html! {},
         Block::Caution(caution) => html! { p class="caution" { (caution) } },
         Block::Picture(name) => answer.map_or_else(
             || html! {},

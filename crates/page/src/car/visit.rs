@@ -5,9 +5,9 @@ use core::cell::{Cell, OnceCell};
 use engine::car::{Knee, KnobScale};
 use engine::ranges::Plan;
 use quantity::si::{Force, Speed};
-use questions::answers::proving::Outcome as Proving;
 use questions::assess::Outcome as Assessed;
 use questions::options::{HAND, Said};
+use questions::prove::Outcome as Proving;
 use questions::{Case, History, Opened, Sheet, Stop, Wrong};
 use records::Car;
 use wording::Units;
@@ -108,7 +108,7 @@ impl<'d> Visit<'d> {
     }
 
     /// Says which room is shown.
-    pub(crate) fn into_room(&self, room: &'static str) {
+    pub(crate) fn show_room(&self, room: &'static str) {
         let _ = self.room.set(room);
     }
 

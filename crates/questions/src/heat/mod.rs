@@ -90,7 +90,7 @@ impl Question for Heat {
             Wrong::plain(&case.opened.sheet.path(), "heat-lost", lost.to_string(), remedy)
         })?;
         Ok(Answered::of(&Heat, case, outcome, tells)
-            .seen_from_above(|case, outcome, look| crate::picture::heat(case.opened, look, outcome.heat())))
+            .with_above(|case, outcome, look| crate::picture::heat(case.opened, look, outcome.heat())))
     }
 
     fn draws(&self) -> u32 {

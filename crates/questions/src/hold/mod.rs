@@ -78,8 +78,8 @@ impl Question for Hold {
             picture: |_, holds, look| HoldCurves::of(&holds.middle).draw(look),
         };
         match Holds::of(car, inputs, &assembled.toleranced, &conditions(case), case.plan) {
-            Ok(Some(holds)) => Ok(Answered::of(&Hold, case, holds, tells).seen_from_above(
-                |case, holds, look| {
+            Ok(Some(holds)) => Ok(
+                Answered::of(&Hold, case, holds, tells).with_above(|case, holds, look| {
                     let warm = holds
                         .middle
                         .arrivals
@@ -87,8 +87,8 @@ impl Question for Hold {
                         .find(|arrival| arrival.from == From::Warm);
                     let lasts = warm.map_or_else(String::new, outcome::how_long);
                     crate::picture::hold(case.opened, look, &holds.middle, &lasts)
-                },
-            )),
+                }),
+            ),
             Ok(None) => {
                 let what = "this car has no handbrake lever".to_owned();
                 let remedy = "describe it under [lever] on the sheet".to_owned();

@@ -362,6 +362,21 @@ rows! {
         reach: Reach::Named,
         ..PLAIN
     };
+    /// The lists, for a spreadsheet.
+    CSV = Row {
+        name: "csv",
+        value: Value::Text("DIR"),
+        help: "Write parts.csv, cuts.csv, joints.csv, layouts.csv and comes-out.csv into this folder",
+        reach: Reach::Named,
+        ..PLAIN
+    };
+    /// An empty sheet.
+    BLANK = Row {
+        name: "blank",
+        help: "An empty sheet for the clipboard",
+        reach: Reach::Named,
+        ..PLAIN
+    };
     /// Exit status 1 where a finding says stop.
     STRICT = Row {
         name: "strict",

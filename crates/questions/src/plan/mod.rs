@@ -9,10 +9,10 @@ use serde_json::Value;
 pub use report::{Words, words};
 
 use crate::answered::{Answered, Tells};
-use crate::answers::proving::Outcome;
 use crate::history::History;
 use crate::opened::Opened;
 use crate::options::{COLD, FUEL, GRIP, NO_CREW, ON, Row, SURFACE, VALVE, WITH};
+use crate::prove::Outcome;
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
@@ -85,7 +85,7 @@ impl Question for Plan {
             result: |_, order| result::PlanView::of(order),
             picture: |case, _, look| {
                 let joints = Outcome::of(case.opened, case.opened.history());
-                crate::picture::proving(case.opened, look, &joints)
+                crate::picture::proving(case.opened, look, &joints.plumbing, &joints.proof)
             },
         };
         Ok(Answered::of(&Plan, case, order_of(case.opened), tells))

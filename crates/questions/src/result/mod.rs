@@ -16,6 +16,17 @@ pub use schema::{any_of as schema_of_any, of as schema_of};
 /// Number of the contract that results keep to; it rises when a key changes its meaning.
 pub const CONTRACT: u32 = 1;
 
+/// A table for a spreadsheet: the name of its file, its head, its rows.
+#[derive(Debug)]
+pub struct CsvTable {
+    /// `parts.csv`
+    pub name: &'static str,
+    /// A head a column.
+    pub head: Vec<&'static str>,
+    /// As many cells a row.
+    pub rows: Vec<Vec<String>>,
+}
+
 /// A view as one JSON object: keys without a figure are null, with the reason beside them.
 ///
 /// # Errors

@@ -1,4 +1,10 @@
 //! Questions asked as a program would, without a terminal or a page.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests fail by panicking"
+)]
+
 mod onto_sheet;
 mod readings;

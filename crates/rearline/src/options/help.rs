@@ -25,39 +25,6 @@ Examples (the cars are invented):
   rearline turn scree --map 64x64 --svg map.svg
   rearline turn scree --search \"180 deg, 7 m, 5 m\"";
 
-/// Behind the help of `lines`.
-pub(crate) const LINES: &str = "\
-Prices:
-  Your own, in cars/preferences.toml, by the code that --json and parts.csv give
-  each part:
-    [prices]
-    currency = \"EUR\"
-    braided-hose-3 = 9.50       # a metre
-    sealing-washer-for-m10x1 = 0.30
-
-Examples (the cars are invented):
-  rearline lines tarn
-  rearline lines tarn --svg tarn-lines.svg --csv tarn-lines
-  rearline lines bin --with lines.rear.pipe=\"copper-nickel 3/16 in\"
-  rearline lines --seats";
-
-/// Behind the help of `prove`.
-pub(crate) const PROVE: &str = "\
-A joint goes from untried to marked (tight, with a witness mark), then dry or
-weep; a weep is remade and felt again. Touching a part reopens its joints, and
-puts every check back. Signing is refused until every joint is dry and every
-check holds or says why it was not done.
-
-Examples (the car is invented):
-  rearline prove tarn
-  rearline prove tarn --blank | lp
-  rearline prove tarn --joint all --is marked
-  rearline prove tarn --joint 9 --joint 10 --is dry
-  rearline prove tarn --touched lever
-  rearline prove tarn --check firm-hand --read '{\"first\":\"84 mm\",\"second\":\"82 mm\"}'
-  rearline prove tarn --check slope --not-done \"no slope within an hour\"
-  rearline prove tarn --sign \"A. Preparer\" --checked-by \"B. Driver\"";
-
 /// Behind the help of `logbook`.
 pub(crate) const LOGBOOK: &str = "\
 Data that `due`, `prove` and `plan` read:

@@ -12,6 +12,9 @@ use questions::{Changes, Opened, StateText, Stop, Wrong};
 /// What the command line is called where a file would be named.
 pub(crate) const COMMAND_LINE: &str = "command line";
 
+/// The name of the argument that says which car.
+pub(crate) const CAR: &str = "car";
+
 /// Which car, and where cars are kept.
 #[derive(Args, Debug)]
 pub(crate) struct CarOption {
@@ -182,21 +185,10 @@ macro_rules! idle {
 }
 
 idle!(
-    /// Speed, where the car stands still or grip is all that counts.
-    IdleSpeed { #[arg(long, value_name = "SPEED", hide = true)] speed: Option<String> = "--speed" }
-);
-idle!(
     /// Draws, where nothing is ranged.
     IdleDraws {
         #[arg(long, value_name = "N", hide = true)] draws: Option<u32> = "--draws",
         #[arg(long, value_name = "N", hide = true)] seed: Option<u32> = "--seed"
-    }
-);
-idle!(
-    /// Foot and hand, where the answer is the force itself.
-    IdleForces {
-        #[arg(long, value_name = "FORCE", hide = true)] foot: Option<String> = "--foot",
-        #[arg(long, value_name = "FORCE", hide = true)] hand: Option<String> = "--hand"
     }
 );
 idle!(

@@ -1,4 +1,4 @@
-//! A page of text: paragraphs, ruled tables, labelled lines. No line is wider than [`WIDTH`].
+//! A page of text: paragraphs, rules, labelled lines. No line is wider than [`WIDTH`].
 
 use textwrap::{Options, WordSeparator, WordSplitter};
 use unicode_width::UnicodeWidthStr;
@@ -157,71 +157,4 @@ pub(crate) fn wrapped(text: &str, width: usize, first: &str, others: &str) -> Ve
         .into_iter()
         .map(|line| line.into_owned())
         .collect()
-}
-
-/// A table: a column of labels, then figures that line up on the right, then a remark.
-#[derive(Debug)]
-pub(crate) struct Table {
-    heads: Vec<&'static str>,
-    rows: Vec<Row>,
-}
-
-#[derive(Debug)]
-struct Row {
-    label: String,
-    cells: Vec<String>,
-    remark: &'static str,
-}
-
-impl Table {
-    /// With the heads of its columns of figures.
-    pub(crate) fn new(heads: Vec<&'static str>) -> Self {
-        Self {
-            heads,
-            rows: Vec::new(),
-        }
-    }
-
-    /// A row of figures, one a column.
-    pub(crate) fn row(&mut self, label: &str, cells: Vec<String>, remark: &'static str) {
-        self.rows.push(Row {
-            label: label.to_owned(),
-            cells,
-            remark,
-        });
-    }
-
-    /// Puts it on a page.
-    pub(crate) fn onto(&self, page: &mut Page) {
-        let mut label_width = 0;
-        let mut widths: Vec<usize> = self.heads.iter().map(|head| head.width()).collect();
-        for row in &self.rows {
-            label_width = label_width.max(row.label.width());
-            for (width, cell) in widths.iter_mut().zip(&row.cells) {
-                *width = (*width).max(cell.width());
-            }
-        }
-        let right = |cells: &mut dyn Iterator<Item = &str>| -> String {
-            widths
-                .iter()
-                .zip(cells)
-                .map(|(&width, cell)| format!("  {}{cell}", blanks(width, cell)))
-                .collect()
-        };
-        let heads = right(&mut self.heads.iter().copied());
-        page.line(&ink::aside(&format!("{}{heads}", " ".repeat(label_width))));
-        for row in &self.rows {
-            let Row { label, cells, remark } = row;
-            let figures = right(&mut cells.iter().map(String::as_str));
-            page.line(&format!(
-                "{label}{}{figures}  {}",
-                blanks(label_width, label),
-                ink::heavy(remark)
-            ));
-        }
-    }
-}
-
-fn blanks(width: usize, text: &str) -> String {
-    " ".repeat(width.saturating_sub(text.width()))
 }

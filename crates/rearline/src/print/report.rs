@@ -163,6 +163,14 @@ fn section(page: &mut Page, section: &Section, width: usize) {
                 }
             }
             Block::Text(text) => page.plain(text),
+            Block::Ticks(ticks) => {
+                // What follows the boxes begins in one column.
+                let widest = ticks.iter().map(|tick| tick.name.width()).max().unwrap_or(0);
+                for tick in ticks {
+                    let blanks = " ".repeat(widest - tick.name.width());
+                    page.labelled(&format!("{} {}{blanks}", tick.sign(), tick.name), &tick.text);
+                }
+            }
             Block::List(items) => {
                 for item in items {
                     page.item(item);

@@ -15,19 +15,6 @@ pub(crate) fn onto(page: &mut Page, opened: &Opened, units: &Units) {
     replaced(page, opened);
 }
 
-/// The car alone, where surfaces and loads are what the page is about.
-pub(crate) fn car(page: &mut Page, opened: &Opened, units: &Units) {
-    page.paragraph(ink::heavy, &opened.car().name);
-    let said = format!(
-        "{}; {}",
-        questions::aboard_in_words(opened, units),
-        questions::warmth_in_words(opened)
-    );
-    page.paragraph(ink::aside, &said);
-    measured(page, opened, units);
-    replaced(page, opened);
-}
-
 /// Readings that stand in the place of the sheet's figures.
 fn measured(page: &mut Page, opened: &Opened, units: &Units) {
     for said in questions::measured_in_words(opened, units) {

@@ -24,8 +24,6 @@ use crate::voice::Voice;
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
     Turn(Box<turn::TurnVerb>),
-    Lines(lines::LinesVerb),
-    Prove(prove::ProveVerb),
     Working(working::WorkingVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
@@ -40,8 +38,6 @@ impl Verb {
     pub(crate) fn run(&self, voice: &mut Voice<'_>, command: fn() -> Command) -> Result<Ending, Stop> {
         match self {
             Self::Turn(verb) => verb.run(voice),
-            Self::Lines(verb) => verb.run(voice),
-            Self::Prove(verb) => verb.run(voice),
             Self::Working(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),

@@ -1,56 +1,14 @@
-//! `prove`: bleeding, the round of joints, the checks, the signature.
+//! `prove`: what was found is written down before the answer.
 
-use clap::Args;
+use clap::{ArgMatches, Args, Command, FromArgMatches as _};
 use plumbing::Plumbing;
 use proving::{Check, Fact, Found, Reading, Said, Signature};
-use questions::answers::lines::unlisted;
-use questions::answers::proving::Outcome;
+use questions::lines::unlisted;
 use questions::{Opened, Wrong, writing};
 
-use crate::ending::{Ending, Stop};
-use crate::options::{
-    self, COMMAND_LINE, CarOption, IdleDraws, IdleForces, IdleSpeed, IdleStrict, OutputOptions, SheetOptions,
-    StateOptions, help,
-};
-use crate::print;
+use crate::ending::Stop;
+use crate::options::{self, COMMAND_LINE};
 use crate::verbs::logbook;
-use crate::views::prove::ProveView;
-use crate::views::{self, Head, Headed};
-use crate::voice::Voice;
-
-/// Name of the verb.
-pub(crate) const NAME: &str = "prove";
-
-/// Dry, firm, written down
-///
-/// The order of bleeding and the fluid for it; what one person can hold alone; every joint with its state, from untried
-/// over marked to dry, and what reopens it; the checks; what is still open before it may be signed. What is found is
-/// written into the car's logbook.
-#[derive(Args, Debug)]
-#[command(after_long_help = help::PROVE)]
-pub(crate) struct ProveVerb {
-    #[command(flatten)]
-    car: CarOption,
-    /// An empty sheet for the clipboard
-    #[arg(long, conflicts_with_all = ["joint", "touched", "check", "sign", "json"])]
-    blank: bool,
-    #[command(flatten)]
-    found: FoundOptions,
-    #[command(flatten)]
-    changes: SheetOptions,
-    #[command(flatten)]
-    state: StateOptions,
-    #[command(flatten)]
-    output: OutputOptions,
-    #[command(flatten)]
-    speed: IdleSpeed,
-    #[command(flatten)]
-    draws: IdleDraws,
-    #[command(flatten)]
-    forces: IdleForces,
-    #[command(flatten)]
-    strict: IdleStrict,
-}
 
 /// What was found, to be written down.
 #[derive(Args, Debug)]
@@ -108,46 +66,23 @@ pub(crate) fn write(opened: &Opened, facts: &[Fact]) -> Result<(), Stop> {
     Ok(())
 }
 
-impl ProveVerb {
-    /// Opens the car, writes down what was found, and shows where it stands.
-    pub(crate) fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-        let mut wrong = Wrong::default();
-        let units = wrong.note(questions::units(self.output.units.list.as_deref()));
-        let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
-        let (Some(units), Some(mut opened)) = (units, opened) else {
-            return Err(wrong.into());
-        };
-        for option in self
-            .speed
-            .given()
-            .chain(self.draws.given())
-            .chain(self.forces.given())
-            .chain(self.strict.given())
-        {
-            opened.warn(option, format!("has no effect on `{NAME}`"));
-        }
-        let plumbing = Plumbing::of(opened.car());
-        wrong.add(unlisted(&opened, &plumbing));
-        let facts = wrong.note(self.found.facts(&plumbing)).unwrap_or_default();
-        if !wrong.is_empty() {
-            return Err(wrong.into());
-        }
-        write(&opened, &facts)?;
-        opened.warn_of_the_logbook();
-        let outcome = Outcome::of(&opened, opened.history());
-        if self.blank {
-            voice.say(&print::prove::blank(&opened, &outcome, &units))?;
-        } else if self.output.json.json {
-            let view = Headed {
-                head: Head::of(NAME, &opened),
-                answer: ProveView::of(&outcome),
-            };
-            voice.say_json(&views::to_json(&view)?)?;
-        } else {
-            voice.say(&print::prove::page(&opened, &outcome, &units))?;
-        }
-        Ok(Ending::with_logbook(opened.history()))
+/// With the options of what was found.
+pub(crate) fn with_options(command: Command) -> Command {
+    let written = ["joint", "touched", "check", "sign", "json"];
+    FoundOptions::augment_args(command).mut_arg("blank", |blank| blank.conflicts_with_all(written))
+}
+
+/// Writes down what was found.
+pub(crate) fn write_down(matches: &ArgMatches, opened: &Opened) -> Result<(), Stop> {
+    let found = FoundOptions::from_arg_matches(matches)
+        .map_err(|error| Wrong::plain(COMMAND_LINE, "command-line", error.to_string(), String::new()))?;
+    let plumbing = Plumbing::of(opened.car());
+    let mut wrong = unlisted(opened, &plumbing);
+    let facts = wrong.note(found.facts(&plumbing)).unwrap_or_default();
+    if !wrong.is_empty() {
+        return Err(wrong.into());
     }
+    write(opened, &facts)
 }
 
 impl FoundOptions {
@@ -283,7 +218,7 @@ pub(crate) fn unknown<'a>(
     let remedy = match questions::nearest(given, names.iter().copied()) {
         Some(near) => format!("did you mean \"{near}\"?"),
         None if names.len() <= 12 => format!("there are: {}", names.join(", ")),
-        None => format!("`{NAME}` lists them with their numbers"),
+        None => "`prove` lists them with their numbers".to_owned(),
     };
     let text = format!("`{given}` is no {what}");
     Wrong::option(option, given, 0..given.len(), "unknown-name", text, remedy)

@@ -3,16 +3,16 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
-use questions::options::{JSON, Reach, Row, STRICT, SVG, Said, Value};
+use questions::options::{CSV, JSON, Reach, Row, STRICT, SVG, Said, Value};
 use questions::{Case, Opened, Question, Wrong, is_idle};
 
 use crate::ending::{Ending, Stop};
-use crate::options::today;
+use crate::options::{CAR, today};
 use crate::print;
-use crate::verbs::{plan, symptom};
+use crate::tables;
+use crate::verbs::{lines, plan, prove, symptom};
 use crate::voice::Voice;
 
-const CAR: &str = "car";
 const CARS: &str = "cars";
 
 /// The verb as the command line knows it.
@@ -49,34 +49,52 @@ pub(crate) fn command(question: &'static dyn Question) -> Command {
         .args(taken.map(argument))
         .args(questions::options::OUT.iter().copied().map(argument))
         .args(idle.map(|row| argument(row).hide(true)));
-    match writes(question) {
-        Some(writes) => (writes.with_options)(command),
+    match own(question) {
+        Some(own) => (own.with_options)(command),
         None => command,
     }
 }
 
-/// A question that is told, too, what was done.
-struct Writes {
+/// What a question has on the command line alone.
+struct Own {
     question: &'static str,
+    /// Its options that are not in the table.
     with_options: fn(Command) -> Command,
+    /// What is asked of no car.
+    instead: fn(&ArgMatches, &mut Voice<'_>) -> Result<Option<Ending>, Stop>,
+    /// It is told, too, what was done, and writes that down first.
     write_down: fn(&ArgMatches, &Opened) -> Result<(), Stop>,
 }
 
-const WRITES: [Writes; 2] = [
-    Writes {
+const OWN: [Own; 4] = [
+    Own {
+        question: "lines",
+        with_options: lines::with_options,
+        instead: lines::instead,
+        write_down: |_, _| Ok(()),
+    },
+    Own {
+        question: "prove",
+        with_options: prove::with_options,
+        instead: |_, _| Ok(None),
+        write_down: prove::write_down,
+    },
+    Own {
         question: "plan",
         with_options: plan::with_options,
+        instead: |_, _| Ok(None),
         write_down: plan::write_down,
     },
-    Writes {
+    Own {
         question: "symptom",
         with_options: symptom::with_options,
+        instead: |_, _| Ok(None),
         write_down: symptom::write_down,
     },
 ];
 
-fn writes(question: &dyn Question) -> Option<&'static Writes> {
-    WRITES.iter().find(|writes| writes.question == question.name())
+fn own(question: &dyn Question) -> Option<&'static Own> {
+    OWN.iter().find(|own| own.question == question.name())
 }
 
 /// An option of the table.
@@ -135,6 +153,12 @@ pub(crate) fn run(
     matches: &ArgMatches,
     voice: &mut Voice<'_>,
 ) -> Result<Ending, Stop> {
+    let own = own(question);
+    if let Some(own) = own
+        && let Some(ending) = (own.instead)(matches, voice)?
+    {
+        return Ok(ending);
+    }
     let said = said(matches);
     let car = matches.get_one::<String>(CAR).map_or("", String::as_str);
     let cars = matches
@@ -149,8 +173,8 @@ pub(crate) fn run(
     let (Some(units), Some(plan)) = (units, plan) else {
         return Err(wrong.into());
     };
-    if let Some(writes) = writes(question) {
-        (writes.write_down)(matches, &opened)?;
+    if let Some(own) = own {
+        (own.write_down)(matches, &opened)?;
     }
     let reads = question.reads_logbook();
     if reads {
@@ -173,6 +197,9 @@ pub(crate) fn run(
     let answer = question.answer(&case)?;
     if let Some(path) = said.text(&SVG) {
         crate::picture::write(Path::new(path), &opened, &units, |look| answer.draw(look))?;
+    }
+    if let Some(folder) = said.text(&CSV) {
+        tables::write(Path::new(folder), &answer.tables())?;
     }
     let report = answer.report();
     if said.has(&JSON) {

@@ -5,12 +5,11 @@ use clap::{Args, ValueEnum};
 use questions::{Question as _, Wrong};
 use serde_json::Value;
 
-use super::{check_sheet, prove, turn, working};
+use super::{check_sheet, turn, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::errors::{ErrorsView, FineView};
-use crate::views::lines::{LinesView, NAME as LINES, SeatsView};
-use crate::views::prove::ProveView;
+use crate::views::seats::SeatsView;
 use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
 use crate::views::{Headed, schema_of, schema_of_any};
@@ -32,12 +31,8 @@ pub(crate) struct SchemaOf {
 enum Described {
     /// Whether the car comes round: a run, a map, or a search
     Turn,
-    /// What comes out, what to buy, how long to cut
-    Lines,
     /// The threads and seats of `lines --seats`
     Seats,
-    /// Bleeding, the round of joints, the checks
-    Prove,
     /// What falls due, as `logbook due` says it
     Due,
     /// How one figure came about
@@ -65,9 +60,7 @@ impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
             Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
-            Self::Lines => schema_of::<Headed<LinesView>>(LINES),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
-            Self::Prove => schema_of::<Headed<ProveView>>(prove::NAME),
             Self::Due => questions::due::FallsDue.schema(),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),

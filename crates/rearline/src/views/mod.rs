@@ -1,9 +1,8 @@
 //! Results as other programs read them: the shape of every JSON object, and its schema.
 
 pub(crate) mod errors;
-pub(crate) mod lines;
 pub(crate) mod logbook;
-pub(crate) mod prove;
+pub(crate) mod seats;
 pub(crate) mod turn;
 pub(crate) mod working;
 

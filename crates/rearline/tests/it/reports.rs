@@ -92,6 +92,12 @@ fn told_in_full(report: &Report) -> Vec<String> {
             Block::Facts(facts) => facts.iter().map(|fact| fact.text.clone()).collect(),
             Block::Text(text) | Block::Caution(text) => vec![text.clone()],
             Block::List(items) => items.clone(),
+            Block::Ticks(ticks) => {
+                let lines = ticks.iter();
+                lines
+                    .flat_map(|tick| [tick.name.clone(), tick.text.clone()])
+                    .collect()
+            }
             Block::Table(table) => table.rows.iter().flat_map(|row| row.cells.clone()).collect(),
             Block::Picture(_) => Vec::new(),
             Block::Choose(choices) => choices

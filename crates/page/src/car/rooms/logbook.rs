@@ -66,11 +66,11 @@ impl Room for Logbook {
             Err(wrong) => Report::refused(&FallsDue, &case, &wrong),
         };
         Said {
-            answer: report::answer(&report),
+            answer: report::answer(visit, &report),
             plan: None,
             picture: None,
             more: html! {
-                (report::more(visit, &report, None))
+                (report::more(visit, &report, None, &|_| None))
                 (add(&Sender::of(visit)))
                 (settings(&entries))
                 (list(&Sender::of(visit), &entries))

@@ -44,7 +44,7 @@ impl Room for Next {
             Err(wrong) => Report::refused(&Plan, &case, &wrong),
         };
         Said {
-            answer: report::answer(&report),
+            answer: report::answer(visit, &report),
             plan: None,
             picture: None,
             more: html! {

@@ -3,18 +3,20 @@
 use maud::{Markup, html};
 use plumbing::run_words;
 use proving::{
-    Check, CheckState, Fact, Found, JointState, Judged, PROP, Reading, Said as CheckSaid, Signature, State,
+    Check, CheckState, Fact, Found, JointState, Judged, Reading, Said as CheckSaid, Signature, State,
 };
-use questions::answers::lines::spec_words;
-use questions::answers::proving::{corner_name, lever_word, sentence, soak_sentence, valve_word};
-use questions::{Stop, Wrong};
+use questions::prove::{
+    BLEEDING, CHECKS, NEXT_OF_A_JOINT, Prove as Asked, ROUND, SIGNATURE, blank, check, joint, on,
+};
+use questions::report::{Report, Section};
+use questions::{Question as _, Stop, Wrong};
 use serde_json::{Map, Value};
 
 use super::{Room, Said};
 use crate::car::handles::Handle;
 use crate::car::visit::{Visit, told_of};
 use crate::car::writing::Writing;
-use crate::car::{forms, pictures};
+use crate::car::{forms, pictures, report};
 use crate::shell::parts;
 use crate::web::guard::Sent;
 
@@ -28,7 +30,7 @@ impl Room for Prove {
     }
 
     fn question(&self) -> &'static str {
-        "Is it dry?"
+        Asked.asked_as()
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
@@ -40,26 +42,38 @@ impl Room for Prove {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
-        let joints = visit.proving().proof.joints.len();
+        let case = visit.case();
+        let report = questions::prove::report(&case, visit.proving());
+        let first = |section: &&Section| [BLEEDING, ROUND].contains(&section.title.as_str());
+        let (first, then): (Vec<&Section>, Vec<&Section>) = report.sections.iter().partition(first);
+        let then = Report {
+            sections: then.into_iter().cloned().collect(),
+            cautions: Vec::new(),
+            ..report.clone()
+        };
         Said {
-            answer: answer(visit),
+            answer: html! {
+                (report::answer(visit, &report))
+                @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
+            },
             plan: Some(pictures::small_picture(visit, "plan-above", |look| {
-                questions::picture::proving(&visit.opened, look, visit.proving())
+                questions::picture::proving(
+                    &visit.opened,
+                    look,
+                    &visit.proving().plumbing,
+                    &visit.proving().proof,
+                )
             })),
             picture: Some(html! {
-                p class="caution" {
-                    "Gloves and glasses. Wash down with water and let everything dry before joints are felt: water is not fluid. "
-                    "Jack stands under the car, never a jack alone."
+                (report::cautions(&report))
+                @for section in first {
+                    @if section.title == BLEEDING { (bleeding(visit, section)) } @else { (round(visit)) }
                 }
-                (bleeding(visit))
-                (round(visit))
             }),
             more: html! {
-                (checks(visit, joints))
-                (touched(visit, joints + 20))
-                (signature(visit, joints + 21))
-                (alone(visit))
-                (ignored(visit))
+                (report::more(visit, &then, None, &|section| own(visit, section)))
+                (touched(visit, visit.proving().proof.joints.len() + 20))
+                (on_paper(visit, &blank(&case, visit.proving())))
             },
         }
     }
@@ -272,21 +286,34 @@ const fn figures(check: Check) -> &'static [(&'static str, &'static str)] {
     }
 }
 
-fn answer(visit: &Visit<'_>) -> Markup {
-    let outcome = visit.proving();
-    let proof = &outcome.proof;
+/// The sections beside which something is pressed.
+fn own(visit: &Visit<'_>, section: &Section) -> Option<Markup> {
+    let joints = visit.proving().proof.joints.len();
+    match section.title.as_str() {
+        CHECKS => Some(checks(visit, joints)),
+        SIGNATURE => Some(signature(visit, section, joints + 21)),
+        _ => None,
+    }
+}
+
+/// The empty sheet, which is what comes out of a printer.
+fn on_paper(visit: &Visit<'_>, sheet: &Report) -> Markup {
     html! {
-        p class="sentence" { (sentence(outcome)) }
-        @for (check, because) in &proof.left {
-            p class="left" { "NOT DONE: " (check.words()) ", because " (because) "." }
+        div class="on-paper" {
+            p class="stamp" { (sheet.headline.stamp) ": " (sheet.car) }
+            p { (sheet.headline.because) }
+            @for section in &sheet.sections { (report::section(visit, section, None)) }
+            (report::cautions(sheet))
         }
-        @if let Some((entry, day, signature)) = &proof.signed {
-            p class="signed" {
-                "Signed off by " (signature.by) " on " (day) " (entry " (entry) "), "
-                @match &signature.checked_by { Some(name) => { "checked by " (name) }, None => "checked by nobody else" } "."
-            }
+    }
+}
+
+fn bleeding(visit: &Visit<'_>, section: &Section) -> Markup {
+    html! {
+        details class="fold" id="bleeding" {
+            summary { span { strong { "Bleed first: " } (section.summary) } }
+            (report::blocks(visit, section, None, &report::ticked))
         }
-        @if let Some(stop) = &visit.history().lost { (parts::wrong(&told_of(stop))) }
     }
 }
 
@@ -300,7 +327,8 @@ fn round(visit: &Visit<'_>) -> Markup {
         .unwrap_or(0);
     html! {
         section class="round" aria-labelledby="round" data-round=(first) id="round-box" {
-            h2 id="round" { "The round" }
+            h2 id="round" { (ROUND) }
+            @if joints.is_empty() { p { "This car has no joint yet: write its lines on the sheet under " code { "[routes]" } "." } }
             div class="joints" {
                 @for (index, joint) in joints.iter().enumerate() { (card(visit, joint, index, joints.len())) }
             }
@@ -316,6 +344,7 @@ fn round(visit: &Visit<'_>) -> Markup {
                     button type="submit" { "All " (untried.len()) " untried ones are tight and marked" }
                 }))
             }
+            p class="source" { (NEXT_OF_A_JOINT) }
             ol class="states" aria-label="All joints" {
                 @for (index, joint) in joints.iter().enumerate() {
                     li class=(joint.state.word()) {
@@ -327,40 +356,24 @@ fn round(visit: &Visit<'_>) -> Markup {
     }
 }
 
-fn card(visit: &Visit<'_>, joint: &JointState, index: usize, of: usize) -> Markup {
-    let plumbing = &visit.proving().plumbing;
-    let listed = &plumbing.joints[joint.index];
-    let run = &plumbing.circuit.runs[listed.run].name;
+fn card(visit: &Visit<'_>, state: &JointState, index: usize, of: usize) -> Markup {
+    let said = joint(state);
     html! {
-        article class={ "joint " (joint.state.word()) } id={ "joint-" (joint.number) } data-state=(joint.state.word()) {
-            h3 tabindex="-1" { "Joint " (joint.number) " of " (of) ": " (joint.place) }
-            p { (run_words(run)) "; " (spec_words(listed)) @if listed.in_cabin { "; in the cabin" } }
-            p class="state-now" {
-                "It is " strong { (words_of(joint.state)) }
-                @if let Some((entry, day)) = joint.since { " since " (day) ", entry " (entry) }
-                "."
-            }
+        article class={ "joint " (state.state.word()) } id={ "joint-" (state.number) } data-state=(state.state.word()) {
+            h3 tabindex="-1" { "Joint " (state.number) " of " (of) ": " (state.place) }
+            p { (on(state, visit.proving())) }
+            p class="state-now" { "It is " strong { (said.state) } "." }
             (forms::writes(visit, SLUG, "big-keys", index, &html! {
                 input type="hidden" name="what" value="joint";
-                input type="hidden" name="joint" value=(joint.id);
-                input type="hidden" name="since" value=(since(joint));
+                input type="hidden" name="joint" value=(state.id);
+                input type="hidden" name="since" value=(since(state));
                 @for found in Found::ALL {
-                    button type="submit" name="found" value=(found.word()) disabled[!may(joint.state, found)] {
+                    button type="submit" name="found" value=(found.word()) disabled[!may(state.state, found)] {
                         (key_words(found))
                     }
                 }
             }))
         }
-    }
-}
-
-const fn words_of(state: State) -> &'static str {
-    match state {
-        State::Untried => "untried: tighten it, and draw a witness mark across",
-        State::Marked => "marked, not yet felt dry",
-        State::Dry => "dry",
-        State::Weep => "weeping: remake it",
-        State::Remade => "remade, not yet felt dry",
     }
 }
 
@@ -382,25 +395,15 @@ fn checks(visit: &Visit<'_>, first: usize) -> Markup {
     let car = visit.opened.car();
     html! {
         section aria-labelledby="checks" id="checks-box" {
-            h2 id="checks" { "The checks" }
+            h2 id="checks" { (CHECKS) }
             @for (index, state) in visit.proving().proof.checks.iter().enumerate() {
+                @let said = check(state, car);
                 article class="check" id={ "check-" (state.check.name()) } {
-                    h3 { (sign(state)) " " (state.check.words()) }
-                    p { (state.check.how(car)) }
-                    @if let Some((entry, day)) = state.since { p class="source" { (day) ", entry " (entry) } }
-                    @match &state.judged {
-                        Some(Judged::Holds(says)) => p { strong { "Holds: " } (says) },
-                        Some(Judged::Fails(says)) => p { strong { "FAILS: " } (says) },
-                        Some(Judged::Left(because)) => p class="left" { "NOT DONE, because " (because) },
-                        Some(Judged::TellsNothing(says)) => p { strong { "Tells nothing: " } (says) },
-                        None => {},
-                    }
+                    h3 { (sign(state)) " " (said.name) }
+                    p class="says" { (said.says) }
+                    @if state.judged.is_some() { p class="source" { (state.check.how(car)) } }
                     (check_form(visit, state.check, first + index))
                 }
-            }
-            @if let Some(said) = soak_sentence(visit.proving(), &visit.units) {
-                h3 { "The soak on the sheet" }
-                p { (said) }
             }
         }
     }
@@ -498,19 +501,13 @@ fn touched(visit: &Visit<'_>, number: usize) -> Markup {
     }
 }
 
-fn signature(visit: &Visit<'_>, number: usize) -> Markup {
+fn signature(visit: &Visit<'_>, section: &Section, number: usize) -> Markup {
     let proof = &visit.proving().proof;
     html! {
         section aria-labelledby="signature" id="signature-box" {
-            h2 id="signature" { "The signature" }
-            @if proof.may_sign() {
-                p { "Every joint is dry and every check settled." }
-            } @else {
-                p { strong { "Not to be signed yet: " } (proof.open.len()) " " (wording::counted(proof.open.len(), "thing is", "things are")) " open." }
-                details open[proof.open.len() <= 6] {
-                    summary { "What is open" }
-                    ul { @for open in &proof.open { li { (open) } } }
-                }
+            h2 id="signature" { (SIGNATURE) }
+            div class=[proof.signed.is_some().then_some("signed")] {
+                (report::blocks(visit, section, None, &report::ticked))
             }
             (forms::writes(visit, SLUG, "sent", number, &html! {
                 input type="hidden" name="what" value="sign";
@@ -520,72 +517,6 @@ fn signature(visit: &Visit<'_>, number: usize) -> Markup {
                 input type="text" id="sign-checked" name="checked_by" maxlength="80" autocomplete="off";
                 button type="submit" disabled[!proof.may_sign()] { "Sign it off" }
             }))
-            p class="caution" { (parts::CAUTION) " A signature here is a note of what was found; it takes nobody's place." }
-        }
-    }
-}
-
-fn bleeding(visit: &Visit<'_>) -> Markup {
-    let plan = &visit.proving().bleed;
-    let volume = |m3: f64| wording::figure(m3, visit.units.fluid);
-    let rows: Vec<Vec<String>> = plan
-        .corners
-        .iter()
-        .enumerate()
-        .map(|(index, corner)| {
-            vec![
-                format!("{} {}", index + 1, corner_name(corner)),
-                wording::figure(corner.length.m(), visit.units.length),
-                volume((corner.run + corner.brake).m3()),
-                volume(corner.through.m3()),
-                valve_word(corner.valve).to_owned(),
-                lever_word(corner.lever).to_owned(),
-            ]
-        })
-        .collect();
-    html! {
-        details class="fold" id="bleeding" {
-            summary {
-                span { strong { "Bleed first: " }
-                    @for (index, corner) in plan.corners.iter().enumerate() { @if index > 0 { ", " } (corner_name(corner)) }
-                    "; buy " (volume(plan.buy().m3())) }
-            }
-            (parts::rows("Longest line first; valve and lever as they stand meanwhile",
-                &["Corner", "Line", "In it", "Let through", "Valve", "Lever"], &rows))
-            p { (volume(plan.needed.m3())) " go through, reservoirs included; buy " (volume(plan.buy().m3())) "." }
-            ul { @for mind in &visit.proving().mind { li { (mind) } } }
-        }
-    }
-}
-
-fn alone(visit: &Visit<'_>) -> Markup {
-    let alone = &visit.proving().alone;
-    let pressure = |pa: f64| wording::figure(pa, visit.units.pressure);
-    let latch = visit.opened.car().lever.as_ref().is_some_and(|lever| lever.latch);
-    html! {
-        section aria-labelledby="alone" {
-            h2 id="alone" { "Hold pressure while alone" }
-            p {
-                "The pedal propped with " (wording::figure(PROP.n(), visit.units.force)) ": " (pressure(alone.propped.pa()))
-                ", " (pressure(alone.running.pa())) " with the engine running."
-                @if let Some(strapped) = alone.strapped { " The lever strapped back at the driver's pull: " (pressure(strapped.pa())) "." }
-            }
-            ul { @for how in alone.how(latch) { li { (how) } } }
-        }
-    }
-}
-
-fn ignored(visit: &Visit<'_>) -> Markup {
-    let outcome = visit.proving();
-    html! {
-        @if !outcome.proof.ignored.is_empty() || !outcome.not_read.is_empty() {
-            section aria-labelledby="ignored" {
-                h2 id="ignored" { "Entries that do not count" }
-                ul {
-                    @for ignored in &outcome.proof.ignored { li { "entry " (ignored.id) ": " (ignored.why) } }
-                    @for (entry, why) in &outcome.not_read { li { "entry " (entry) ": " (why) } }
-                }
-            }
         }
     }
 }

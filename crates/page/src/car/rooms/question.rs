@@ -51,7 +51,7 @@ impl Room for Asked {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
-        visit.into_room(self.slug());
+        visit.show_room(self.slug());
         let case = visit.case();
         let said = usual(self.0, &case);
         let plan = Plan {
@@ -74,21 +74,19 @@ impl Room for Asked {
             .map(|answer| pictures::picture(visit, self.0.name(), |look: &Look<'_>| answer.draw(look)));
         let braked = self.0.braked(&case);
         Said {
-            answer: report::answer(&report),
+            answer: report::answer(visit, &report),
             plan: (!self.0.is_the_car_from_above()).then(|| {
                 answer
                     .as_deref()
                     .ok()
-                    .and_then(|answer| {
-                        pictures::small_if_any(visit, "plan-above", |look| answer.from_above(look))
-                    })
+                    .and_then(|answer| pictures::small_if_any(visit, "plan-above", |look| answer.above(look)))
                     .unwrap_or_else(|| super::plan(visit, braked.foot, braked.hand))
             }),
             picture,
             more: if visit.asking.part {
                 html! {}
             } else {
-                report::more(visit, &report, answer.as_deref().ok())
+                report::more(visit, &report, answer.as_deref().ok(), &|_| None)
             },
         }
     }

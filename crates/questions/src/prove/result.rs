@@ -5,12 +5,12 @@ use proving::{CheckState, Judged};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Num, OrWhy};
-use questions::answers::proving::Outcome;
+use super::outcome::Outcome;
+use crate::result::{Num, OrWhy};
 
 /// Bleeding, the round, the checks.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct ProveView {
+pub(super) struct ProveView {
     /// Corners in the order in which they are bled.
     bleed: Vec<CornerView>,
     /// Fluid to buy, in whole bottles.
@@ -149,7 +149,7 @@ fn check(state: &CheckState) -> CheckView {
 
 impl ProveView {
     /// Of where proving stands.
-    pub(crate) fn of(outcome: &Outcome) -> Self {
+    pub(super) fn of(outcome: &Outcome) -> Self {
         let proof = &outcome.proof;
         let mut ignored: Vec<IgnoredView> = proof
             .ignored

@@ -1,22 +1,18 @@
 //! What `lines` answers, as other programs read it.
 
-use assess::Assessment;
 use engine::balance::Leaking;
 use engine::car::Wheel;
-use plumbing::rules::RULES;
-use plumbing::{Joint, LISTED, Made, Meeting, NOT_TAPED, Part, pipe_name};
+use plumbing::{Joint, Made, Meeting, NOT_TAPED, Part, pipe_name};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{CONTRACT, Num, OrWhy};
-use questions::answers::lines::{Compared, Outcome, change, why_not};
-
-/// The verb.
-pub(crate) const NAME: &str = "lines";
+use super::outcome::{Compared, Outcome};
+use super::words::{change, why_not};
+use crate::result::{Num, OrWhy};
 
 /// What comes out, what to buy, what to cut, what is screwed into what.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct LinesView {
+pub(super) struct LinesView {
     /// What stops the car before anything is bought for it: findings of `assess`.
     stops: Vec<StopView>,
     /// What is to be bought; `not_listed` says what is missing from it.
@@ -209,7 +205,7 @@ fn cost(cost: Option<plumbing::prices::Cost>, currency: &str) -> OrWhy<CostView>
 
 impl LinesView {
     /// Of what came out.
-    pub(crate) fn of(outcome: &Outcome, assessed: &Assessment) -> Self {
+    pub(super) fn of(outcome: &Outcome) -> Self {
         let plumbing = &outcome.plumbing;
         let part = |part: &Part| {
             let each = outcome.prices.each(part);
@@ -234,7 +230,8 @@ impl LinesView {
             })
         });
         Self {
-            stops: assessed
+            stops: outcome
+                .assessment
                 .stops()
                 .map(|stop| StopView {
                     slug: stop.slug,
@@ -390,75 +387,5 @@ fn leaking(leaking: &Leaking) -> FailedView {
         foot: names(&leaking.foot),
         hand: names(&leaking.hand),
         rate_m_s2: leaking.rate.m_s2().into(),
-    }
-}
-
-/// The threads and seats that are known, and the rules about them.
-#[derive(Serialize, JsonSchema)]
-pub(crate) struct SeatsView {
-    contract: u32,
-    rearline: &'static str,
-    verb: &'static str,
-    seats: Vec<SeatView>,
-    rules: Vec<RuleView>,
-}
-
-#[derive(Serialize, JsonSchema)]
-struct SeatView {
-    /// As a sheet writes it.
-    port: String,
-    thread: &'static str,
-    seat: &'static str,
-    /// Over the crests of the male thread.
-    major_m: Num,
-    pitch_m: Num,
-    looks_like: &'static str,
-    closes_on: &'static str,
-    /// Outside diameter of the pipe that it is made for.
-    pipe_m: OrWhy<Num>,
-}
-
-#[derive(Serialize, JsonSchema)]
-struct RuleView {
-    slug: &'static str,
-    title: &'static str,
-    because: &'static str,
-    #[serde(rename = "do")]
-    remedy: &'static str,
-}
-
-impl SeatsView {
-    /// All of them.
-    pub(crate) fn all() -> Self {
-        Self {
-            contract: CONTRACT,
-            rearline: env!("CARGO_PKG_VERSION"),
-            verb: NAME,
-            seats: LISTED
-                .into_iter()
-                .map(|port| SeatView {
-                    port: port.to_string(),
-                    thread: port.thread.name(),
-                    seat: port.seat.word(),
-                    major_m: port.thread.major().m().into(),
-                    pitch_m: port.thread.pitch().m().into(),
-                    looks_like: port.seat.looks_like(),
-                    closes_on: port.seat.closes_on(),
-                    pipe_m: OrWhy::or(
-                        port.pipe_outside().map(|outside| outside.m()),
-                        "no pipe goes in by itself",
-                    ),
-                })
-                .collect(),
-            rules: RULES
-                .iter()
-                .map(|rule| RuleView {
-                    slug: rule.slug,
-                    title: rule.title,
-                    because: rule.because,
-                    remedy: rule.remedy,
-                })
-                .collect(),
-        }
     }
 }
