@@ -4,7 +4,6 @@ use engine::car::Driven;
 use engine::figures::{Figures, Hand, Headlined};
 use engine::hydraulics::Limit;
 use engine::lever::{ToLock, WhatStops};
-use engine::ranges::Range;
 use engine::turn::TurnVerdict as Run;
 use wording::Measured;
 
@@ -195,26 +194,15 @@ pub(crate) fn lower(title: &str) -> String {
         .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
-fn range(seen: &Seen<'_>, figure: Headlined) -> Option<Range> {
-    seen.figures.headlines.range(|headline| figure.of(headline))
-}
-
-/// Torque there is over torque needed, rounded to what its range supports.
-fn over(seen: &Seen<'_>, to_lock: &ToLock) -> String {
-    Measured::per_cent(to_lock.in_hand, range(seen, Headlined::InHand))
-        .value
-        .text
+/// Torque there is over torque needed.
+fn over(to_lock: &ToLock) -> String {
+    percent(to_lock.in_hand)
 }
 
 /// The verdict in at most four words, and why in at most 14.
 fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str, String) {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    let makes = |to_lock: &ToLock| {
-        format!(
-            "The pull makes {} of the torque that it takes.",
-            over(seen, to_lock)
-        )
-    };
+    let makes = |to_lock: &ToLock| format!("The pull makes {} of the torque that it takes.", over(to_lock));
     let brings = || {
         format!(
             "The centre brings back {} from the front wheels.",
@@ -232,7 +220,11 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
         Verdict::Yes => ("Yes, the rear stops", makes(asked)),
         Verdict::NotWithThisCentre => ("Not with this centre", brings()),
         Verdict::Open => {
-            let between = Measured::per_cent(asked.in_hand, range(seen, Headlined::InHand));
+            let range = seen
+                .figures
+                .headlines
+                .range(|headline| Headlined::InHand.of(headline));
+            let between = Measured::per_cent(asked.in_hand, range);
             let between = between.range.map_or(between.value.text, |range| range.text);
             (
                 "Not yet known",
@@ -270,7 +262,7 @@ fn no(seen: &Seen<'_>, hand: &Hand) -> (&'static str, String) {
         let at = reached
             .own
             .map_or_else(String::new, |own| format!(" at {}", seen.say.pressure(own)));
-        let needs = seen.say.pressure(needs);
+        let needs = seen.say.needed_pressure(needs);
         return (said, format!("{what} ends{at}; locking the rear takes {needs}."));
     }
     match (to_lock.hand, to_lock.pressure) {
@@ -278,29 +270,20 @@ fn no(seen: &Seen<'_>, hand: &Hand) -> (&'static str, String) {
             "No: the valve caps",
             format!(
                 "The valve behind the lever ends below the {} that it takes.",
-                seen.say.pressure(needs)
+                seen.say.needed_pressure(needs)
             ),
         ),
         (Some(needs), _) if !to_lock.enough_force => (
             "No: too little force",
             format!(
                 "Locking the rear takes {}; the driver pulls {}.",
-                Measured::of(
-                    needs.n(),
-                    range(seen, Headlined::HandForce),
-                    seen.say.units().force
-                )
-                .value
-                .text,
-                wording::figure(hand.pull.n(), seen.say.units().force)
+                seen.say.needed_force(needs),
+                seen.say.force(hand.pull)
             ),
         ),
         _ => (
             "No",
-            format!(
-                "The pull makes {} of the torque that it takes.",
-                over(seen, to_lock)
-            ),
+            format!("The pull makes {} of the torque that it takes.", over(to_lock)),
         ),
     }
 }
@@ -314,10 +297,7 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
         said.push(match asked.outcome {
             WhatStops::AllFour => "The pull stops all four.".to_owned(),
             WhatStops::Rear => "The rear stops, and the turn is spoilt.".to_owned(),
-            WhatStops::None => format!(
-                "The pull makes {} of the torque that it takes.",
-                over(seen, asked)
-            ),
+            WhatStops::None => format!("The pull makes {} of the torque that it takes.", over(asked)),
         });
     }
     if let Some(free) = hand.uncoupled
@@ -330,17 +310,14 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
             .ok()
             .and_then(|turned| turned.uncoupled)
             .map_or_else(String::new, |free| format!(", and it {}", words(free.verdict)));
-        said.push(format!(
-            "With the axles free it makes {}{runs}.",
-            over(seen, &free)
-        ));
+        said.push(format!("With the axles free it makes {}{runs}.", over(&free)));
     }
     for (reading, other) in &hand.answer.also {
         if differ(asked, other) && other.outcome == WhatStops::Rear {
             let run =
                 run_as(seen, *reading).map_or_else(String::new, |verdict| format!(": it {}", words(verdict)));
             let read = reading_words(*reading);
-            let then = format!("the pull makes {}{run}.", over(seen, other));
+            let then = format!("the pull makes {}{run}.", over(other));
             let whole = format!("{}, {then}", capital(&read));
             said.push(if words_of(&whole) <= MOST_WORDS {
                 whole
@@ -396,8 +373,8 @@ fn ran(seen: &Seen<'_>) -> Vec<String> {
     let turn = &turned.turn;
     let (with, without) = heading(turn);
     let mut said = vec![format!(
-        "Run from {:.0}\u{A0}km/h it {}: {} at letting go, {} without the handbrake.",
-        turn.technique.entry.m_s() * 3.6,
+        "Run from {} it {}: {} at letting go, {} without the handbrake.",
+        wording::speed(turn.technique.entry),
         words(turn.verdict),
         degrees(with),
         degrees(without)

@@ -9,7 +9,7 @@ use crate::finding::{Finding, Weight};
 use crate::measure::{MeasureNext, measure_next};
 use crate::say::Say;
 use crate::written::LOGBOOK_LOST;
-use wording::Units;
+use wording::{Precision, Units};
 
 /// What a car's figures mean.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,16 +55,23 @@ impl Assessment {
 /// what was done when); they are sorted in.
 #[must_use]
 pub fn assess(car: &Car, figures: &Figures, others: Vec<Finding>) -> Assessment {
-    assess_in(car, figures, Units::default(), others)
+    let precision = Precision::of(&figures.headlines);
+    assess_in(car, figures, Units::default(), precision, others)
 }
 
-/// Assesses a car, its figures put into words in a person's own units.
+/// Assesses a car, its figures put into words in a person's own units and with the digits that they have everywhere.
 #[must_use]
-pub fn assess_in(car: &Car, figures: &Figures, units: Units, others: Vec<Finding>) -> Assessment {
+pub fn assess_in(
+    car: &Car,
+    figures: &Figures,
+    units: Units,
+    precision: Precision,
+    others: Vec<Finding>,
+) -> Assessment {
     let seen = Seen {
         car,
         figures,
-        say: Say::new(units),
+        say: Say::new(units, precision),
     };
     let mut findings = all(&seen);
     findings.extend(others);

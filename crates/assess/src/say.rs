@@ -1,18 +1,19 @@
 //! Figures in words, in the person's units: `wording` says them, so that a finding says a figure as everything else does.
 
-use quantity::si::{Duration, Force, Length, Pressure, Torque, Volume};
-use quantity::{Digits, Dimension, show, units_of};
-use wording::Units;
+use quantity::Dimension;
+use quantity::si::{Force, Length, Mass, Pressure, Torque, Volume};
+use wording::{Precision, Units};
 
 /// Puts figures into words.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Say {
     units: Units,
+    precision: Precision,
 }
 
 impl Say {
-    pub(crate) const fn new(units: Units) -> Self {
-        Self { units }
+    pub(crate) const fn new(units: Units, precision: Precision) -> Self {
+        Self { units, precision }
     }
 
     /// The person's units.
@@ -21,7 +22,7 @@ impl Say {
     }
 
     pub(crate) fn pressure(self, pressure: Pressure) -> String {
-        wording::figure(pressure.pa(), self.units.pressure)
+        self.units.say_pressure(pressure)
     }
 
     /// A length as it is written in millimetres, to so many places, or in the person's own unit.
@@ -31,15 +32,15 @@ impl Say {
     }
 
     pub(crate) fn length(self, length: Length) -> String {
-        wording::figure(length.m(), self.units.length)
+        self.units.say_length(length)
     }
 
     pub(crate) fn force(self, force: Force) -> String {
-        wording::figure(force.n(), self.units.force)
+        self.units.say_force(force)
     }
 
     pub(crate) fn torque(self, torque: Torque) -> String {
-        wording::figure(torque.nm(), self.units.torque)
+        self.units.say_torque(torque)
     }
 
     /// Fuel in the tank: `28 L of fuel`, `a dry tank`.
@@ -50,24 +51,45 @@ impl Say {
         format!("{} of fuel", wording::fuel(volume, &self.units))
     }
 
-    pub(crate) fn time(self, time: Duration) -> String {
-        show(time.s(), units_of(Dimension::Duration)[0], Digits::Significant(2))
+    /// A mass, as scales show it.
+    pub(crate) fn mass(self, mass: Mass) -> String {
+        wording::mass(mass, &self.units)
+    }
+
+    /// Brake fluid, or air in it.
+    pub(crate) fn fluid(self, volume: Volume) -> String {
+        wording::figure(volume.m3(), self.units.fluid)
     }
 
     /// A hand's force, with kilograms beside it: what a luggage scale shows.
     pub(crate) fn hand(self, force: Force) -> String {
         wording::pull(force, &self.units)
     }
+
+    /// The pull that stopping the rear takes, rounded as it is everywhere.
+    pub(crate) fn needed_hand(self, force: Force) -> String {
+        self.precision.pull(force, &self.units)
+    }
+
+    /// The same without what a scale shows.
+    pub(crate) fn needed_force(self, force: Force) -> String {
+        self.precision.hand(force, &self.units)
+    }
+
+    /// The travel that stopping the rear takes.
+    pub(crate) fn needed_travel(self, travel: Length) -> String {
+        self.precision.travel(travel, &self.units)
+    }
+
+    /// The pressure that stopping the rear takes.
+    pub(crate) fn needed_pressure(self, pressure: Pressure) -> String {
+        self.precision.pressure(pressure, &self.units)
+    }
 }
 
 /// A share in per cent, without its sign.
 pub(crate) fn percent(share: f64) -> String {
     wording::per_cent(share.abs())
-}
-
-/// How many times something.
-pub(crate) fn times(ratio: f64) -> String {
-    wording::ratio(ratio)
 }
 
 /// A grip.

@@ -3,10 +3,10 @@
 
 use quantity::Unit;
 
-use crate::figures::{named, number};
 use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::svg::{Anchor, Hand, Writer};
+use wording::{named, number};
 
 /// Size of the values on an axis.
 pub(crate) const VALUES: f64 = 14.0;

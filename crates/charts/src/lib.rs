@@ -11,13 +11,13 @@
 //!
 //! | class | what it is on |
 //! | --- | --- |
-//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `logged`, `plan`, `lines-drawing`, `turn`, `turn-map`, `stage-heat`, `hold`, `range-bar` | the root |
+//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `logged`, `plan`, `lines-drawing`, `turn`, `turn-map`, `stage-heat`, `hold` | the root |
 //! | `line` with `front`, `rear`, `ideal`, `limit`, `hand`, `car`, `joined` | curves and runs (`stroke`) |
 //! | `hand-core`, `paper-line` | strips of paper inside a double line and under a crossing run (`stroke`) |
 //! | `paper` | the ground, and what lies under labels (`fill`) |
 //! | `rule`, `outline`, `hair` | axes and fields, outlines, ruling (`stroke`) |
 //! | `mark`, `shape`, `tyre` | marks of points, components, wheels (`fill` and `stroke`) |
-//! | `range-span`, `share-bar` | bars (`fill` and `stroke`) |
+//! | `share-bar` | bars (`fill` and `stroke`) |
 //! | `stands`, `rolls` with `front`, `rear` | tracks of wheels (`stroke`) |
 //! | `cell`, `hatch` | fields of a map (`fill`, `stroke`) |
 //!
@@ -27,7 +27,6 @@
 mod axes;
 mod card;
 mod drawing;
-mod figures;
 mod geometry;
 mod heat;
 mod ink;
@@ -38,7 +37,6 @@ mod part;
 mod picture;
 mod plan;
 mod pull;
-mod range_bar;
 mod split;
 mod svg;
 mod text;
@@ -50,10 +48,9 @@ pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use heat::{HoldCurves, HoldLine, StageHeat};
 pub use lock_order::{LoadCurve, LockOrder};
 pub use logged::{LoggedMoment, LoggedStop};
-pub use picture::{Look, Picture, Table, Units, Width};
+pub use picture::{Look, Picture, Table, Width};
 pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
 pub use pull::{CylinderPull, PullCurve, Station};
-pub use range_bar::RangeBar;
 pub use split::{EqualGrip, ForceScale, SplitCurves};
 pub use turn::{TurnMap, TurnPlan, TurnRun};
 pub use utilisation::UtilisationCurves;

@@ -7,13 +7,13 @@ use quantity::si::Force;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES};
 use crate::card::Card;
-use crate::figures::{Column, NONE, named, ratio};
 use crate::geometry::{Point, Rect, at, clipped};
 use crate::ink::Line;
 use crate::labels::Labels;
 use crate::picture::{Look, Picture, Table, bare, per_cent};
 use crate::split::first_word;
 use crate::svg::{Anchor, Hand, Writer, polygon};
+use wording::{Column, NONE, named, ratio};
 
 /// First locks of one load over grip.
 #[derive(Clone, Debug, PartialEq)]
@@ -85,7 +85,7 @@ impl LockOrder {
             .flat_map(|load| load.locks.iter().filter_map(margin))
             .collect();
         if margins.is_empty() {
-            let hardest = look.units.show_force(self.hardest);
+            let hardest = look.units.say_force(self.hardest);
             card.empty(&format!(
                 "Nothing locks at any of these grips with up to {hardest} of foot."
             ));
@@ -263,7 +263,7 @@ impl LockOrder {
     }
 
     fn say(&self, card: &mut Card<'_>) {
-        let hardest = card.look.units.show_force(self.hardest);
+        let hardest = card.look.units.say_force(self.hardest);
         for load in &self.loads {
             let says: Vec<String> = [First::Front, First::Rear, First::Together, First::Neither]
                 .into_iter()

@@ -5,12 +5,12 @@ use quantity::{Dimension, units_of};
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
-use crate::figures::Column;
 use crate::geometry::Point;
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
 use crate::picture::{Look, Picture, Table};
 use crate::svg::Hand;
+use wording::Column;
 
 /// A moment of it: time from the brake's coming on, front and rear as logged, rear as computed.
 pub type LoggedMoment = (Duration, [Pressure; 3]);
@@ -103,7 +103,7 @@ impl LoggedStop {
                 row
             })
             .collect();
-        let named = |name: &str| crate::figures::named(name, look.units.pressure);
+        let named = |name: &str| wording::named(name, look.units.pressure);
         Table {
             caption: "The hardest stop of the log".to_owned(),
             head: vec![

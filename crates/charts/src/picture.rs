@@ -1,6 +1,7 @@
 //! What comes out: a drawing with its figures beside it; and what a caller chooses.
 
 use quantity::{Dimension, Unit, find_unit, units_of};
+use wording::{Precision, Units};
 
 /// A drawing, and its figures as a table.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,31 +44,6 @@ impl Width {
     }
 }
 
-/// Units that figures are drawn in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Units {
-    /// Of pressures.
-    pub pressure: Unit,
-    /// Of travels.
-    pub length: Unit,
-    /// Of forces.
-    pub force: Unit,
-    /// Of torques.
-    pub torque: Unit,
-}
-
-impl Default for Units {
-    fn default() -> Self {
-        let usual = |dimension| units_of(dimension)[0];
-        Self {
-            pressure: usual(Dimension::Pressure),
-            length: usual(Dimension::Length),
-            force: usual(Dimension::Force),
-            torque: usual(Dimension::Torque),
-        }
-    }
-}
-
 /// What every picture is told: for whom it is drawn, and of what.
 #[derive(Clone, Copy, Debug)]
 pub struct Look<'a> {
@@ -80,6 +56,8 @@ pub struct Look<'a> {
     pub state: &'a str,
     /// Units of the figures.
     pub units: Units,
+    /// How far the figures are known that every answer begins with: they keep the digits that they have in sentences.
+    pub precision: Precision,
     /// How wide.
     pub width: Width,
     /// Whether the picture carries its own head with title, car and state. A page that has them above it leaves it out.
@@ -93,6 +71,7 @@ impl Default for Look<'_> {
             car: "",
             state: "",
             units: Units::default(),
+            precision: Precision::default(),
             width: Width::Wide,
             head: true,
         }

@@ -6,12 +6,12 @@ use quantity::si::{Force, Pressure};
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
-use crate::figures::{Column, NONE, named, ratio};
 use crate::geometry::{Point, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
 use crate::picture::{Look, Picture, Table, bare, per_cent};
 use crate::svg::{Hand, polygon};
+use wording::{Column, NONE, named, ratio};
 
 /// What the axes count in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -404,7 +404,7 @@ impl SplitCurves {
                     .map(|corner| at(point.x + corner.x, point.y + corner.y));
                 card.out.shape("mark knee", &polygon(&triangle), true);
                 labels.avoid_mark(at(point.x, point.y + 3.0), 7.0);
-                let words = format!("knee {}", card.look.units.show_pressure(pressure));
+                let words = format!("knee {}", card.look.units.say_pressure(pressure));
                 labels.name(
                     hand,
                     &words.replace(' ', "\u{A0}"),
@@ -455,7 +455,7 @@ impl SplitCurves {
         }
         let none = by(First::Neither);
         if !none.is_empty() {
-            let hardest = card.look.units.show_force(self.hardest);
+            let hardest = card.look.units.say_force(self.hardest);
             card.say(format!(
                 "Nothing locks at grip {} with up to {hardest} of foot.",
                 none.join(", ")

@@ -5,12 +5,12 @@ use engine::car::Car;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
-use crate::figures::{Column, NONE, ratio};
 use crate::geometry::{Point, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
 use crate::picture::{Look, Picture, Table, bare};
 use crate::svg::Hand;
+use wording::{Column, NONE, ratio};
 
 /// Everything that the picture shows.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,12 +7,12 @@ use quantity::si::Pressure;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
-use crate::figures::{Column, named, plain, ratio};
 use crate::geometry::{Point, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
 use crate::picture::{Look, Picture, Table};
 use crate::svg::{Hand, polygon, polyline};
+use wording::{Column, entered, named, ratio};
 
 /// A knee, and what it belongs to.
 #[derive(Clone, Debug, PartialEq)]
@@ -215,7 +215,7 @@ impl ValveCurve {
             labels.avoid_mark(point, 6.0);
         }
         if plot.area.has(point) {
-            let words = format!("knee {}", card.look.units.show_pressure(set.knee)).replace(' ', "\u{A0}");
+            let words = format!("knee {}", card.look.units.say_pressure(set.knee)).replace(' ', "\u{A0}");
             labels.name(
                 hand,
                 &words,
@@ -256,7 +256,7 @@ impl ValveCurve {
         };
         card.say(format!(
             "The knee stands at {}; {behind}.",
-            units.show_pressure(set.knee)
+            units.say_pressure(set.knee)
         ));
         for reading in &self.readings {
             let setting = if reading.setting.is_empty() {
@@ -266,9 +266,9 @@ impl ValveCurve {
             };
             card.say(format!(
                 "Read{setting}: {} in, {} out; as set, this curve gives {}.",
-                units.show_pressure(reading.inlet),
-                units.show_pressure(reading.outlet),
-                units.show_pressure(behind_valve(reading.inlet, set.knee, self.slope)),
+                units.say_pressure(reading.inlet),
+                units.say_pressure(reading.outlet),
+                units.say_pressure(behind_valve(reading.inlet, set.knee, self.slope)),
             ));
         }
     }
@@ -324,13 +324,12 @@ fn reading(measured: &MeasuredValve) -> Reading {
 fn setting_words(setting: f64, scale: KnobScale) -> String {
     match scale {
         KnobScale::Turns(_) => turns_words(setting),
-        KnobScale::Positions(_) => format!(
-            "position {}",
-            crate::figures::number(setting, crate::picture::bare(), 0)
-        ),
+        KnobScale::Positions(_) => {
+            format!("position {}", wording::number(setting, crate::picture::bare(), 0))
+        }
     }
 }
 
 fn turns_words(turns: f64) -> String {
-    format!("{} turns", plain(turns))
+    format!("{} turns", entered(turns))
 }

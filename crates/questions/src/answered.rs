@@ -91,7 +91,7 @@ impl<Outcome, View: Serialize + JsonSchema> Answer for Answered<'_, Outcome, Vie
     }
 
     fn draw(&self, look: &Look<'_>) -> Picture {
-        (self.tells.picture)(&self.case, &self.outcome, look)
+        (self.tells.picture)(&self.case, &self.outcome, &self.case.look(look))
     }
 
     fn above(&self, look: &Look<'_>) -> Option<Picture> {
@@ -101,7 +101,7 @@ impl<Outcome, View: Serialize + JsonSchema> Answer for Answered<'_, Outcome, Vie
 
     fn draw_more(&self, name: &str, look: &Look<'_>) -> Picture {
         match self.more {
-            Some(more) => more(&self.case, &self.outcome, name, look),
+            Some(more) => more(&self.case, &self.outcome, name, &self.case.look(look)),
             None => self.draw(look),
         }
     }

@@ -3,10 +3,13 @@
 use std::path::Path;
 use std::sync::OnceLock;
 
+use engine::Conditions;
 use engine::car::{Assembled, Date};
+use engine::loads::Grade;
 use plumbing::prices::Prices;
-use quantity::si::Mass;
+use quantity::si::{Mass, Speed};
 use records::{Car as Folder, Cars, Digest, Fault};
+use wording::Precision;
 
 use crate::history::History;
 use crate::options::{HAND, OUT, Row, Said};
@@ -65,6 +68,7 @@ pub struct Opened {
     /// The person's own prices, for a question that asks for them.
     pub prices: Prices,
     history: OnceLock<History>,
+    precision: OnceLock<(Speed, Precision)>,
 }
 
 impl Sheet {
@@ -160,6 +164,7 @@ impl Opened {
                 state,
                 prices: Prices::default(),
                 history: OnceLock::new(),
+                precision: OnceLock::new(),
             }),
             _ => Err(wrong.into()),
         }
@@ -197,6 +202,7 @@ impl Opened {
             state,
             prices: Prices::default(),
             history: OnceLock::new(),
+            precision: OnceLock::new(),
         })
     }
 
@@ -211,6 +217,26 @@ impl Opened {
     #[must_use]
     pub fn history(&self) -> &History {
         self.history.get_or_init(|| History::of(self))
+    }
+
+    /// How far the figures are known that every answer begins with: it decides their digits, in sentences, pictures and
+    /// the index alike. Drawn once for a speed.
+    #[must_use]
+    pub fn precision(&self, speed: Speed) -> Precision {
+        let drawn = || {
+            // On the level, as an assessment is: a slope moves no digit.
+            let conditions = Conditions {
+                speed,
+                grade: Grade::LEVEL,
+                ..self.state.conditions.clone()
+            };
+            let drawn = crate::headlines(self, &conditions, Precision::DRAWN);
+            drawn.as_ref().map_or_else(Precision::default, Precision::of)
+        };
+        match self.precision.get_or_init(|| (speed, drawn())) {
+            (of, precision) if of.m_s().total_cmp(&speed.m_s()).is_eq() => *precision,
+            _ => drawn(),
+        }
     }
 
     /// A logbook that does not read stands among the warnings of a result too.

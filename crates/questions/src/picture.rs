@@ -17,21 +17,9 @@ use quantity::si::Speed;
 use crate::answers::turn;
 use crate::opened::Opened;
 use crate::{lever, pressures};
-use wording::Units;
 
 /// Grips whose first lock is marked on the split curves.
 const GRIPS: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
-
-/// The units that pictures are drawn in.
-#[must_use]
-pub const fn units(units: &Units) -> charts::Units {
-    charts::Units {
-        pressure: units.pressure,
-        length: units.length,
-        force: units.force,
-        torque: units.torque,
-    }
-}
 
 /// The car from above with the pressure at each wheel.
 #[must_use]

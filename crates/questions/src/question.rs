@@ -6,7 +6,7 @@ use engine::hydraulics::Forces;
 use engine::ranges::{self, Plan};
 use quantity::si::Force;
 use serde_json::Value;
-use wording::Units;
+use wording::{Precision, Units};
 
 use crate::opened::Opened;
 use crate::options::{HAND, Row, Said};
@@ -147,6 +147,27 @@ impl Case<'_> {
             speed: self.said.speed(),
             hand: self.said.force(&HAND),
             ..self.opened.state.conditions.clone()
+        }
+    }
+
+    /// How far the figures are rounded that every answer begins with. The same few draws decide it for the whole answer,
+    /// for the index, and while a handle moves, so that no digit comes or goes because there was no time to draw. Where a
+    /// person asks for no draws, nothing is known of ranges.
+    #[must_use]
+    pub fn precision(&self) -> Precision {
+        if self.plan.draws == 0 && !self.brief {
+            Precision::default()
+        } else {
+            self.opened.precision(self.said.speed())
+        }
+    }
+
+    /// What a picture is told, with these digits.
+    #[must_use]
+    pub fn look<'l>(&self, look: &Look<'l>) -> Look<'l> {
+        Look {
+            precision: self.precision(),
+            ..*look
         }
     }
 }

@@ -5,8 +5,8 @@ use engine::balance::Wish;
 use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
-use quantity::si::{Force, Speed, Volume};
-use quantity::{Amount, Digits, Dimension, Spread, show, units_of};
+use quantity::si::{Force, Mass, Speed, Volume};
+use quantity::{Amount, Dimension, Spread, units_of};
 
 use wording::Units;
 
@@ -245,7 +245,7 @@ pub fn aboard_in_words(opened: &Opened, units: &Units) -> String {
     if !opened.state.conditions.aboard.crew {
         return "nobody aboard".to_owned();
     }
-    let mass = |kg: f64| show(kg, units.mass, Digits::Places(0));
+    let mass = |kg: f64| wording::mass(Mass::from_kg(kg), units);
     let load = &opened.car().load;
     let is_crew = |leaned: &&engine::car::Leaned| leaned.slot.key.key().path == "load.crew.mass";
     let crew = load.crew.as_ref().map_or_else(

@@ -24,7 +24,7 @@ pub(crate) fn write(
     let look = Look {
         car: &opened.car().name,
         state: &state,
-        units: questions::picture::units(units),
+        units: *units,
         ..Look::default()
     };
     let svg = marked(&draw(&look).svg);

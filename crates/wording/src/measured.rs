@@ -41,13 +41,19 @@ impl Measured {
         Self::rounded(si, range, unit, digits(si, range, unit))
     }
 
+    /// Of a figure whose digits are decided elsewhere: by what is `known` of it whatever was drawn for this answer.
+    #[must_use]
+    pub fn known(si: f64, range: Option<Range>, known: Option<Range>, unit: Unit) -> Self {
+        Self::rounded(si, range, unit, digits(si, known, unit))
+    }
+
     /// Of turns of a knob or a bar: nobody turns finer than a tenth.
     #[must_use]
     pub fn turns(turns: f64, range: Option<Range>) -> Self {
         Self::rounded(turns, range, units_of(Dimension::Turns)[0], Digits::Places(1))
     }
 
-    fn rounded(si: f64, range: Option<Range>, unit: Unit, digits: Digits) -> Self {
+    pub(crate) fn rounded(si: f64, range: Option<Range>, unit: Unit, digits: Digits) -> Self {
         let shown = |si: f64| Shown {
             text: show(si, unit, digits),
             number: unit.from_si(si),
@@ -62,17 +68,33 @@ impl Measured {
         }
     }
 
+    /// The figure with its range behind it: `30.2 bar (27.9 to 32.4 bar)`. The one way to say a range.
+    #[must_use]
+    pub fn with_range(&self) -> String {
+        match &self.range {
+            Some(range) => format!("{} ({})", self.value.text, range.text),
+            None => self.value.text.clone(),
+        }
+    }
+
     /// Of a bare ratio.
     #[must_use]
     pub fn ratio(value: f64, range: Option<Range>) -> Self {
         Self::of(value, range, units_of(Dimension::Ratio)[0])
     }
 
-    /// Of a ratio in per cent.
+    /// Of a share: whole per cent, as everywhere.
     #[must_use]
     pub fn per_cent(share: f64, range: Option<Range>) -> Self {
         let usual = units_of(Dimension::Ratio)[0];
-        Self::of(share, range, find_unit("%", Dimension::Ratio).unwrap_or(usual))
+        let unit = find_unit("%", Dimension::Ratio).unwrap_or(usual);
+        Self::rounded(share, range, unit, Digits::Places(0))
+    }
+
+    /// Of a temperature or a difference of two, in a unit of it: whole degrees, as everywhere.
+    #[must_use]
+    pub fn degrees(k: f64, range: Option<Range>, unit: Unit) -> Self {
+        Self::rounded(k, range, unit, Digits::Places(0))
     }
 }
 
@@ -136,7 +158,7 @@ mod tests {
             said(0.30, range(-0.10, 0.70)),
             "rear first by 10 % to front first by 70 %"
         );
-        assert_eq!(said(-0.05, None), "the rear leads by 5.00 %");
+        assert_eq!(said(-0.05, None), "the rear leads by 5 %");
     }
 
     #[test]

@@ -1,8 +1,8 @@
 use engine::car::{Part, Remark};
 use quantity::{Dimension, Unit, units_of};
 
+use crate::rounding::figure;
 use crate::units::Units;
-use crate::words::figure;
 
 /// A sentence with its figures in a person's units; where none was chosen, as it was written.
 #[must_use]

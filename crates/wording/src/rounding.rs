@@ -1,6 +1,12 @@
 //! The one rounding: a figure keeps the digits that its range supports; where no range is known, three.
 
-use quantity::{Digits, Unit};
+use quantity::{Digits, Unit, show};
+
+/// A figure of three digits with its unit.
+#[must_use]
+pub fn figure(si: f64, unit: Unit) -> String {
+    show(si, unit, column([si], unit))
+}
 
 /// Figures of a column, in one unit and rounded at one place: the largest keeps three digits.
 #[must_use]

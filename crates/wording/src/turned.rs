@@ -2,10 +2,12 @@
 
 use engine::balance::{BarAnswer, KneeAnswer, Setting, Settings, WhyNot};
 use engine::car::KnobScale;
-use quantity::Dimension;
+use engine::ranges::Range;
 
+use crate::fixed::turns;
+use crate::measured::Measured;
+use crate::rounding::figure;
 use crate::units::Units;
-use crate::words::figure;
 
 /// Turns below this are none: no hand sets a knob finer.
 const LEAST_TURN: f64 = 0.05;
@@ -15,52 +17,56 @@ const LEAST_TURN: f64 = 0.05;
 pub fn knob(to: f64, settings: &Settings) -> String {
     let stands = settings.stands;
     if let Some(KnobScale::Positions(_)) = settings.scale {
-        let whole = to.floor();
-        let position = format!("position {whole:.0} or the next one further out");
+        let (whole, said) = (to.floor(), crate::fixed::whole);
+        let position = format!("position {} or the next one further out", said(whole));
         return match stands {
             Some(stands) if (stands - whole).abs() < LEAST_TURN => {
-                format!("position {whole:.0}, where it stands")
+                format!("position {}, where it stands", said(whole))
             }
-            Some(stands) => format!("{position}; it stands at {stands:.0}"),
+            Some(stands) => format!("{position}; it stands at {}", said(stands)),
             None => position,
         };
     }
-    let said = format!("{to:.1} turns in from fully out");
+    let said = format!("{} turns in from fully out", turns(to));
     match stands.map(|stands| (stands, to - stands)) {
         None => said,
         Some((_, way)) if way.abs() < LEAST_TURN => format!("{said}, where it stands"),
         Some((stands, way)) => {
             let side = if way > 0.0 { "in" } else { "out" };
-            format!("{said}; it stands at {stands:.1}: turn {side} {:.1}", way.abs())
+            format!(
+                "{said}; it stands at {}: turn {side} {}",
+                turns(stands),
+                turns(way.abs())
+            )
         }
     }
 }
 
 /// `6.9 turns towards the rear`; positive turns go to the front.
 #[must_use]
-pub fn bar(turns: f64) -> String {
-    if turns.abs() < LEAST_TURN {
+pub fn bar(by: f64) -> String {
+    if by.abs() < LEAST_TURN {
         return "as it stands".to_owned();
     }
-    let end = if turns > 0.0 { "front" } else { "rear" };
-    format!("{:.1} turns towards the {end}", turns.abs())
+    let end = if by > 0.0 { "front" } else { "rear" };
+    format!("{} turns towards the {end}", turns(by.abs()))
 }
 
-/// Turns of a bar in a table, with the end they go to and their range: `6.9 rear (5.1…8.0)`.
+/// Turns of a bar in a table, with the end they go to and their range: `6.9 rear (5.1 to 8.0)`.
 #[must_use]
-pub fn bar_ranged(turns: f64, range: Option<engine::ranges::Range>) -> String {
-    let end = |turns: f64| if turns > 0.0 { "front" } else { "rear" };
-    let one = |turns: f64| format!("{:.1} {}", turns.abs(), end(turns));
+pub fn bar_ranged(by: f64, range: Option<Range>) -> String {
+    let end = |by: f64| if by > 0.0 { "front" } else { "rear" };
+    let one = |by: f64| format!("{} {}", turns(by.abs()), end(by));
     match range {
-        Some(range) if end(range.low) == end(range.high) && end(turns) == end(range.low) => {
+        Some(range) if end(range.low) == end(range.high) && end(by) == end(range.low) => {
             let (near, far) = (
                 range.low.abs().min(range.high.abs()),
                 range.low.abs().max(range.high.abs()),
             );
-            format!("{} ({near:.1}…{far:.1})", one(turns))
+            format!("{} ({} to {})", one(by), turns(near), turns(far))
         }
-        Some(range) => format!("{} ({}…{})", one(turns), one(range.low), one(range.high)),
-        None => one(turns),
+        Some(range) => format!("{} ({} to {})", one(by), one(range.low), one(range.high)),
+        None => one(by),
     }
 }
 
@@ -75,16 +81,19 @@ pub struct Set {
     pub knee: KneeAnswer,
     /// What stands in the way of the valve.
     pub why_not: Option<WhyNot>,
+    /// How far the knee is known.
+    pub known: Option<Range>,
 }
 
-/// What has to be turned for a row's wish, or what stops it.
+/// What has to be turned for a row's wish, or what stops it; how far its knee is known decides its digits.
 #[must_use]
-pub fn setting(row: &Setting, settings: &Settings, units: &Units) -> String {
+pub fn setting(row: &Setting, known: Option<Range>, settings: &Settings, units: &Units) -> String {
     let set = Set {
         knob: row.knob,
         bar: row.bar,
         knee: row.knee,
         why_not: row.why_not,
+        known,
     };
     set_so(set, settings, units)
 }
@@ -103,7 +112,10 @@ pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
         (None, None, _) if set.bar.is_some() => "the bar is right as it stands".to_owned(),
         (None, None, KneeAnswer::At(knee)) => match set.why_not {
             Some(why) => why_not(why, units),
-            None => format!("a knee of {} does it", figure(knee.pa(), units.pressure)),
+            None => format!(
+                "a knee of {} does it",
+                Measured::of(knee.pa(), set.known, units.pressure).value.text
+            ),
         },
         (None, None, KneeAnswer::Cannot(why)) => why_not(why, units),
     }
@@ -117,12 +129,7 @@ pub fn why_not(why: WhyNot, units: &Units) -> String {
         WhyNot::AboveRange { above_bar } => (above_bar, "above"),
         _ => return why.to_string(),
     };
-    let by = crate::or_written(
-        Dimension::Pressure,
-        by_bar * 1e5,
-        format!("{by_bar:.1} bar"),
-        units,
-    );
+    let by = figure(by_bar * 1e5, units.pressure);
     format!("the knee lies {by} {side} what the knob reaches")
 }
 
@@ -165,6 +172,7 @@ mod tests {
             bar: None,
             knee: KneeAnswer::NoneNeeded,
             why_not: None,
+            known: None,
         };
         let said = |set| set_so(set, &settings, &Units::default());
         assert_eq!(said(nothing), "none is needed");
@@ -194,22 +202,28 @@ mod tests {
             knee: KneeAnswer::Cannot(why),
             ..nothing
         };
-        assert_eq!(said(cannot), why.to_string());
+        assert_eq!(
+            said(cannot),
+            "the knee lies 3.20\u{a0}bar above what the knob reaches"
+        );
         let unreached = Set {
             knee: KneeAnswer::At(quantity::si::Pressure::from_pa(70e5)),
             why_not: Some(why),
             ..nothing
         };
-        assert_eq!(said(unreached), why.to_string());
+        assert_eq!(
+            said(unreached),
+            "the knee lies 3.20\u{a0}bar above what the knob reaches"
+        );
     }
 
     #[test]
     fn a_range_of_turns_names_its_end_once_or_both() {
-        let range = |low, high| Some(engine::ranges::Range { low, high });
-        assert_eq!(bar_ranged(-6.9, range(-8.0, -5.1)), "6.9 rear (5.1…8.0)");
+        let range = |low, high| Some(Range { low, high });
+        assert_eq!(bar_ranged(-6.9, range(-8.0, -5.1)), "6.9 rear (5.1 to 8.0)");
         assert_eq!(
             bar_ranged(0.4, range(-0.6, 1.2)),
-            "0.4 front (0.6 rear…1.2 front)"
+            "0.4 front (0.6 rear to 1.2 front)"
         );
         assert_eq!(bar_ranged(0.4, None), "0.4 front");
     }

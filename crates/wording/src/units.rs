@@ -2,7 +2,10 @@
 
 use core::ops::Range;
 
+use quantity::si::{Force, Length, Pressure, Torque};
 use quantity::{Dimension, Unit, find_unit, units_of};
+
+use crate::rounding::figure;
 
 /// Something wrong with a list of units.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,7 +21,7 @@ pub struct UnitsFault {
 }
 
 /// One unit for each kind of figure that a page shows.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Units {
     /// Of pressure.
     pub pressure: Unit,
@@ -118,6 +121,30 @@ impl Units {
             units.set(unit);
         }
         Ok(units)
+    }
+
+    /// A pressure in words.
+    #[must_use]
+    pub fn say_pressure(&self, pressure: Pressure) -> String {
+        figure(pressure.pa(), self.pressure)
+    }
+
+    /// A length in words.
+    #[must_use]
+    pub fn say_length(&self, length: Length) -> String {
+        figure(length.m(), self.length)
+    }
+
+    /// A force in words.
+    #[must_use]
+    pub fn say_force(&self, force: Force) -> String {
+        figure(force.n(), self.force)
+    }
+
+    /// A torque in words.
+    #[must_use]
+    pub fn say_torque(&self, torque: Torque) -> String {
+        figure(torque.nm(), self.torque)
     }
 
     fn set(&mut self, unit: Unit) {

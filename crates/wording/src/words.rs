@@ -3,29 +3,24 @@
 use engine::GRAVITY_M_S2;
 use engine::drivetrain::{Beyond, TurnsAt};
 use engine::ranges::Range;
-use quantity::si::{Force, Temperature, Volume};
-use quantity::{Digits, Dimension, Unit, digits_for_range, find_unit, show};
+use quantity::si::{Force, Mass, Volume};
+use quantity::{Digits, Dimension, digits_for_range, find_unit, show};
 
+use crate::fixed::{places, turns};
 use crate::measured::Measured;
-use crate::rounding::column;
+use crate::rounding::figure;
 use crate::units::Units;
-
-/// A figure of three digits with its unit.
-#[must_use]
-pub fn figure(si: f64, unit: Unit) -> String {
-    show(si, unit, column([si], unit))
-}
 
 /// A ratio of two digits behind the point, such as a grip.
 #[must_use]
 pub fn ratio(value: f64) -> String {
-    format!("{value:.2}").replace('-', "−")
+    places(value, 2)
 }
 
 /// A share in whole per cent.
 #[must_use]
 pub fn per_cent(share: f64) -> String {
-    format!("{:.0}\u{a0}%", share * 100.0).replace('-', "−")
+    format!("{}\u{a0}%", places(share * 100.0, 0))
 }
 
 /// A deceleration over g.
@@ -61,7 +56,13 @@ pub fn pull_in(force: Force, range: Option<Range>, units: &Units) -> String {
 /// What scales show under a load.
 #[must_use]
 pub fn scales(load: Force, units: &Units) -> String {
-    show(load.n() / GRAVITY_M_S2, units.mass, Digits::Places(0))
+    mass(Mass::from_kg(load.n() / GRAVITY_M_S2), units)
+}
+
+/// A mass, as scales show it.
+#[must_use]
+pub fn mass(mass: Mass, units: &Units) -> String {
+    show(mass.kg(), units.mass, Digits::Places(0))
 }
 
 /// Fuel, as it is filled in.
@@ -78,12 +79,6 @@ pub fn list(members: &[String]) -> String {
         Some((last, [])) => last.clone(),
         Some((last, others)) => format!("{} and {last}", others.join(", ")),
     }
-}
-
-/// A temperature as people read it on a car, in whole degrees: `412 °C`.
-#[must_use]
-pub fn celsius(temperature: Temperature) -> String {
-    format!("{:.0}\u{a0}°C", temperature.celsius())
 }
 
 /// `one` where there is one, otherwise `several`.
@@ -140,16 +135,15 @@ pub fn chance(share: f64) -> String {
 /// `1.4 times`.
 #[must_use]
 pub fn times(ratio: f64) -> String {
-    format!("{ratio:.1} times")
+    format!("{} times", places(ratio, 1))
 }
 
 /// A count of turns or a position, with its range behind it.
 #[must_use]
 pub fn ranged(value: f64, range: Option<Range>) -> String {
-    let shown = |value: f64| format!("{value:.1}").replace('-', "−");
     match range {
-        Some(range) => format!("{} ({}…{})", shown(value), shown(range.low), shown(range.high)),
-        None => shown(value),
+        Some(range) => format!("{} ({} to {})", turns(value), turns(range.low), turns(range.high)),
+        None => turns(value),
     }
 }
 
@@ -168,18 +162,18 @@ pub const fn graded(drag: f64) -> &'static str {
 #[must_use]
 pub fn read_as(reading: &engine::lever::CouplingReading) -> String {
     let place = match reading.turns_at {
-        TurnsAt::Given => format!("{:.2} turns a wheel turn, as on the sheet", reading.turns),
+        TurnsAt::Given => format!("{} turns a wheel turn, as on the sheet", ratio(reading.turns)),
         TurnsAt::Propshaft => format!(
-            "on the propshaft, {:.2} turns a wheel turn: the sheet does not say",
-            reading.turns
+            "on the propshaft, {} turns a wheel turn: the sheet does not say",
+            ratio(reading.turns)
         ),
         TurnsAt::FrontOutput => format!(
-            "between the centre differential's case and its front output, {:.2} turns a wheel turn: the sheet does not say",
-            reading.turns
+            "between the centre differential's case and its front output, {} turns a wheel turn: the sheet does not say",
+            ratio(reading.turns)
         ),
         TurnsAt::RearOutput => format!(
-            "between the centre differential's case and its rear output, {:.2} turns a wheel turn: the sheet does not say",
-            reading.turns
+            "between the centre differential's case and its rear output, {} turns a wheel turn: the sheet does not say",
+            ratio(reading.turns)
         ),
         TurnsAt::Wheels => "behind the final drive: the sheet does not say".to_owned(),
     };

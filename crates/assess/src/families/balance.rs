@@ -32,7 +32,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 
 /// How valve or bar would be set, in words; or why it cannot.
 fn how_to_set(seen: &Seen<'_>, row: &Setting) -> String {
-    wording::turned::setting(row, &seen.figures.settings, seen.say.units())
+    wording::turned::setting(row, None, &seen.figures.settings, seen.say.units())
 }
 
 fn row_for<'a>(seen: &Seen<'a>, purpose: Purpose) -> Option<&'a Setting> {
@@ -55,6 +55,7 @@ fn cure(seen: &Seen<'_>) -> String {
             bar: set.bar,
             knee: set.knee,
             why_not: set.why_not,
+            known: None,
         },
         &seen.figures.settings,
         seen.say.units(),
@@ -344,11 +345,13 @@ fn stage_and_road(seen: &Seen<'_>) -> Option<Finding> {
     ((on_stage - on_road).abs() > 0.25).then(|| {
         Finding::new("stage-and-road", Weight::Know, "Stage and road want two settings")
             .because(format!(
-                "Front first by {}: {on_stage:.1} turns in for {} as it is laden, {on_road:.1} for the road at every \
-                 grip and load: {:.1} turns between them.",
+                "Front first by {}: {} turns in for {} as it is laden, {} for the road at every \
+                 grip and load: {} turns between them.",
                 percent(0.05),
+                wording::turns(on_stage),
                 stage.surface,
-                (on_stage - on_road).abs()
+                wording::turns(on_road),
+                wording::turns((on_stage - on_road).abs())
             ))
             .remedy("Mark both on the knob, and turn back before the road section.")
             .caution(cautions::ROAD)

@@ -10,7 +10,7 @@ use super::Seen;
 use super::lever::only_the_centre;
 use super::turn::words;
 use crate::finding::{Finding, Weight};
-use crate::say::{list, times};
+use crate::say::{list, percent};
 
 /// Time in which a brisk pull brings the rear up to pressure (judgement).
 const PRESSURE_RISES_IN: Duration = Duration::from_s(0.10);
@@ -91,8 +91,8 @@ fn late(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new("centre-late", Weight::Fix, "The centre parts after the pressure is up")
             .because(format!(
                 "It takes {} to part; a brisk pull has the rear at pressure in {}. Until then it brakes all four.",
-                seen.say.time(*delay),
-                seen.say.time(PRESSURE_RISES_IN)
+                wording::seconds(*delay),
+                wording::seconds(PRESSURE_RISES_IN)
             ))
             .remedy("Let the switch close early in the lever's travel, or speed the centre's valve up; then pull a touch later.")
             .figure("delay_s", delay.s())
@@ -113,9 +113,9 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
     let free = seen.figures.hand.as_ref().and_then(|hand| hand.uncoupled);
     let freed = free.map_or_else(String::new, |free| {
         format!(
-            " The pull makes {} times what it takes; with the axles free it would make {}.",
-            times(to_lock.in_hand),
-            times(free.in_hand)
+            " The pull makes {} of what it takes; with the axles free it would make {}.",
+            percent(to_lock.in_hand),
+            percent(free.in_hand)
         )
     });
     let title = match grade {
@@ -216,20 +216,20 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
                 |verdict| format!("run so, it {}", words(verdict)),
             );
             format!(
-                "{} {} ({} in hand; {run})",
+                "{} {} ({} of the torque; {run})",
                 reading_words(*reading),
                 outcome_words(other.outcome),
-                times(other.in_hand),
+                percent(other.in_hand),
             )
         })
         .collect();
     Some(
         Finding::new("coupling-reading", Weight::Fix, "The verdict hangs on how the centre coupling is read")
             .because(format!(
-                "The worst reading decides: {} {} ({} in hand). But {}.",
+                "The worst reading decides: {} {} ({} of the torque). But {}.",
                 main.reading.map_or_else(|| "as it stands".to_owned(), reading_words),
                 outcome_words(main.outcome),
-                times(main.in_hand),
+                percent(main.in_hand),
                 list(&said)
             ))
             .remedy(

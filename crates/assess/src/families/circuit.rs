@@ -1,7 +1,7 @@
 //! What is left of the brakes when something leaks.
 
 use engine::balance::{FailedCircuit, LEAST_SECONDARY, Left};
-use quantity::si::Acceleration;
+use wording::deceleration;
 
 use super::Seen;
 use crate::cautions;
@@ -39,10 +39,6 @@ const fn left(failed: &FailedCircuit) -> &'static str {
     }
 }
 
-fn rate(rate: Acceleration) -> String {
-    format!("{:.1}\u{A0}m/s²", rate.m_s2())
-}
-
 fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit; 2]) -> Finding {
     let weak = |failed: &&FailedCircuit| failed.rate < LEAST_SECONDARY;
     let long = tarmac.iter().find(|failed| failed.runs_out);
@@ -62,8 +58,8 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
             format!(
                 "with {} alone {} on dry tarmac and {} here, the pedal {} down",
                 left(tarmac),
-                rate(tarmac.rate),
-                rate(here.rate),
+                deceleration(tarmac.rate),
+                deceleration(here.rate),
                 seen.say.length(tarmac.travel)
             )
         })
@@ -88,7 +84,7 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
             "At {} of foot: {}. The road rule wants {}.",
             seen.say.force(tarmac[0].foot),
             each.join("; "),
-            rate_of_rule()
+            deceleration(LEAST_SECONDARY)
         ))
         .remedy(remedy)
         .caution(cautions::FIRST_DRIVE)
@@ -96,8 +92,4 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
         .figure("second_left_rate_m_s2", tarmac[1].rate.m_s2())
         .figure("first_left_travel_m", tarmac[0].travel.m())
         .figure("second_left_travel_m", tarmac[1].travel.m())
-}
-
-fn rate_of_rule() -> String {
-    format!("{:.2}\u{A0}m/s²", LEAST_SECONDARY.m_s2())
 }

@@ -39,9 +39,9 @@ fn age(seen: &Seen<'_>) -> Option<Finding> {
     (days > SEASON_DAYS).then(|| {
         Finding::new("fluid-old", Weight::Fix, "The fluid is older than a season")
             .because(format!(
-                "It went in on {fitted}, {days} days ago. With its share of water it boils at {:.0}\u{A0}°C rather than {:.0}\u{A0}°C.",
-                seen.car.fluid.boiling_wet.celsius(),
-                seen.car.fluid.boiling_dry.celsius()
+                "It went in on {fitted}, {days} days ago. With its share of water it boils at {} rather than {}.",
+                wording::celsius(seen.car.fluid.boiling_wet),
+                wording::celsius(seen.car.fluid.boiling_dry)
             ))
             .remedy("Change it, all four corners and the lever's cylinder.")
             .caution(cautions::FLUID)
@@ -52,7 +52,6 @@ fn age(seen: &Seen<'_>) -> Option<Finding> {
 
 fn grade(seen: &Seen<'_>) -> Option<Finding> {
     let (fluid, promises) = (&seen.car.fluid, seen.figures.fluid.grade_promises);
-    let celsius = |temperature: quantity::si::Temperature| format!("{:.0}\u{A0}°C", temperature.celsius());
     if seen.figures.fluid.below_grade {
         return Some(
             Finding::new(
@@ -62,10 +61,10 @@ fn grade(seen: &Seen<'_>) -> Option<Finding> {
             )
             .because(format!(
                 "The sheet says {} fresh and {} wet; its grade promises {} and {} at least.",
-                celsius(fluid.boiling_dry),
-                celsius(fluid.boiling_wet),
-                celsius(promises.0),
-                celsius(promises.1)
+                wording::celsius(fluid.boiling_dry),
+                wording::celsius(fluid.boiling_wet),
+                wording::celsius(promises.0),
+                wording::celsius(promises.1)
             ))
             .remedy("Read the bottle again; if it was a tester that said so, change the fluid.")
             .caution(cautions::FLUID)
@@ -78,8 +77,8 @@ fn grade(seen: &Seen<'_>) -> Option<Finding> {
             Finding::new("fluid-grade", Weight::Fix, "The lowest grade of fluid is in a car that is driven hard")
                 .because(format!(
                     "It boils at {} fresh and {} with its share of water.",
-                    celsius(fluid.boiling_dry),
-                    celsius(fluid.boiling_wet)
+                    wording::celsius(fluid.boiling_dry),
+                    wording::celsius(fluid.boiling_wet)
                 ))
                 .remedy("DOT 4 or DOT 5.1 mixes with what is in there; flush until the new one comes.")
                 .caution(cautions::FLUID)

@@ -5,11 +5,11 @@ use engine::figures::HOSE_TESTED;
 use engine::heat::{CornerHeat, FADED_BELOW, Heat, Help, NOBODY_DRIVES_ON, What};
 use engine::hold::{Hold, Kept, SERVICE, START_LINE};
 use quantity::si::{Temperature, TemperatureDifference};
-use wording::Units;
+use wording::{Units, apart, celsius, minutes};
 
 use crate::cautions::{FLUID, LATCH, ROAD};
 use crate::finding::{Finding, Weight};
-use crate::say::Say;
+use crate::say::{Say, percent};
 
 /// Less than this between fluid and its wet boiling point is little (judgement).
 const LITTLE_DK: f64 = 20.0;
@@ -19,14 +19,6 @@ const HEAVIER: f64 = 1.25;
 const RISES: f64 = 1.3;
 /// The slope on which the road rule wants a laden car parked (UN Regulation 13-H, Annex 3, 2.3; from memory).
 const PARKED_ON: f64 = 0.20;
-
-fn celsius(temperature: Temperature) -> String {
-    format!("{:.0}\u{a0}°C", temperature.celsius())
-}
-
-fn apart(difference: TemperatureDifference) -> String {
-    format!("{:.0}\u{a0}°C", difference.dk().abs())
-}
 
 const fn name(axle: Axle) -> &'static str {
     match axle {
@@ -69,14 +61,14 @@ fn drags(heat: &Heat) -> Option<Finding> {
         (_, Some(ends)) => finding(
             Weight::Stop,
             format!(
-                "If the by-pass stays covered, the fluid's own warmth holds the rear by {:.0} % of the weight after {:.0}\u{a0}min.",
-                NOBODY_DRIVES_ON * 100.0,
-                ends.s() / 60.0
+                "If the by-pass stays covered, the fluid's own warmth holds the rear by {} of the weight after {}.",
+                percent(NOBODY_DRIVES_ON),
+                minutes(ends)
             ),
         ),
         (Some(felt), None) => finding(
             Weight::Fix,
-            format!("If the by-pass stays covered, the rear is felt to drag after {:.0}\u{a0}min.", felt.s() / 60.0),
+            format!("If the by-pass stays covered, the rear is felt to drag after {}.", minutes(felt)),
         ),
         (None, None) => finding(
             Weight::Know,
@@ -154,11 +146,11 @@ fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
         )
     } else {
         format!(
-            "The {} discs or drums reach {}, {} beyond where {:.0} % of the friction is left.",
+            "The {} discs or drums reach {}, {} beyond where {} of the friction is left.",
             name(axle),
             celsius(corner.disc_peak),
             apart(corner.to_fade),
-            FADED_BELOW * 100.0
+            percent(FADED_BELOW)
         )
     };
     let (slug, weight, title) = if corner.to_fade.dk() < 0.0 {
@@ -174,7 +166,10 @@ fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
         Finding::new(slug, weight, title)
             .because(because)
             .remedy(if more > 0.0 {
-                format!("The best single change gives {more:.0}\u{a0}°C; see what would help.")
+                format!(
+                    "The best single change gives {}; see what would help.",
+                    apart(TemperatureDifference::from_dk(more))
+                )
             } else {
                 "Bigger discs, air, or pads made for more heat.".to_owned()
             })
@@ -187,7 +182,7 @@ fn foot(heat: &Heat) -> Option<Finding> {
     let foot = heat.foot.filter(|foot| foot.over_warm >= HEAVIER)?;
     Some(
         Finding::new("fade-in-the-foot", Weight::Know, "Fade makes the foot heavier")
-            .because(format!("At the hottest a stop asks for {:.0} % of what it asks with warm pads.", foot.over_warm * 100.0))
+            .because(format!("At the hottest a stop asks for {} of what it asks with warm pads.", percent(foot.over_warm)))
             .remedy("Tell the driver; a pedal that is heavy and firm is fade, one that is long and soft is vapour.")
             .figure("over_warm", foot.over_warm)
             .figure("foot_force_n", foot.most.n()),
@@ -220,8 +215,8 @@ fn ends_moving(heat: &Heat) -> Option<Finding> {
             "The stage ends before the car stands",
         )
         .because(format!(
-            "Its last speed is {:.0}\u{a0}km/h; the stop that follows is not counted.",
-            heat.ends_at.m_s() * 3.6
+            "Its last speed is {}; the stop that follows is not counted.",
+            wording::speed(heat.ends_at)
         ))
         .remedy("Write the stop behind the finish as a last [[stop]] down to \"0 km/h\".")
         .figure("ends_at_m_s", heat.ends_at.m_s())
@@ -234,7 +229,7 @@ pub fn hold(car: &Car, hold: &Hold, units: Units) -> Vec<Finding> {
     let mut found: Vec<Finding> = [
         lets_go(hold),
         leaves(car, hold),
-        rises(hold, Say::new(units)),
+        rises(hold, Say::new(units, wording::Precision::default())),
         kept(car, hold),
         unmeasured(hold),
     ]
@@ -247,7 +242,7 @@ pub fn hold(car: &Car, hold: &Hold, units: Units) -> Vec<Finding> {
 
 fn lets_go(hold: &Hold) -> Option<Finding> {
     let worst = hold.worst()?;
-    let minutes = worst.holds_for?.s() / 60.0;
+    let held = worst.holds_for?;
     let (slug, weight, title) = if !hold.holds(START_LINE) {
         (
             "hold-start-line",
@@ -266,12 +261,13 @@ fn lets_go(hold: &Hold) -> Option<Finding> {
     Some(
         Finding::new(slug, weight, title)
             .because(format!(
-                "From {} it lets go after {minutes:.1}\u{a0}min.",
-                worst.from.name()
+                "From {} it lets go after {}.",
+                worst.from.name(),
+                minutes(held)
             ))
             .remedy("Somebody stays in the car with a foot on the pedal; chocks before anybody gets out.")
             .caution(LATCH)
-            .figure("minutes", minutes)
+            .figure("minutes", held.s() / 60.0)
             .figure("slope", hold.grade.slope),
     )
 }
@@ -335,9 +331,9 @@ fn kept(car: &Car, hold: &Hold) -> Option<Finding> {
             "The kept cable does not hold a fifth of slope",
         )
         .because(format!(
-            "At the driver's pull it holds {:.0} %; the road rule's slope is {:.0} %.",
-            kept.steepest * 100.0,
-            PARKED_ON * 100.0
+            "At the driver's pull it holds {}; the road rule's slope is {}.",
+            percent(kept.steepest),
+            percent(PARKED_ON)
         ))
         .remedy("Adjust cable and shoes, and try it on a slope; an inspector decides.")
         .caution(ROAD)

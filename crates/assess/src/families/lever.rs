@@ -8,7 +8,7 @@ use quantity::si::Force;
 
 use super::Seen;
 use crate::finding::{Finding, Weight};
-use crate::say::{list, times};
+use crate::say::{list, percent};
 use crate::surfaces::OnSurface;
 
 /// A rear that stops at less than this cannot be held back (judgement).
@@ -64,7 +64,7 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
                 .because(format!(
                     "Locking on {surface} takes {} at the brakes. A limiting valve behind the lever ends below that, \
                      whatever the hand does.",
-                    to_lock.pressure.map_or_else(String::new, |pressure| seen.say.pressure(pressure))
+                    to_lock.pressure.map_or_else(String::new, |pressure| seen.say.needed_pressure(pressure))
                 ))
                 .remedy("Move the valve to the inlet side of the lever.")
                 .figure("pressure_pa", to_lock.pressure.map(quantity::si::Pressure::pa)),
@@ -74,9 +74,9 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
             Finding::new("lever-force", Weight::Fix, "The hand is not strong enough for this lever")
                 .because(format!(
                     "Locking the rear on {surface} takes {}, and the driver pulls {}: {} of what it takes.",
-                    to_lock.hand.map_or_else(String::new, |hand| seen.say.hand(hand)),
+                    to_lock.hand.map_or_else(String::new, |hand| seen.say.needed_hand(hand)),
                     seen.say.hand(hand.pull),
-                    times(to_lock.in_hand)
+                    percent(to_lock.in_hand)
                 ))
                 .remedy(
                     "A smaller bore or a longer ratio (both cost travel), or more brake behind: friction, pistons, disc.",
@@ -114,10 +114,10 @@ fn travel_ends(seen: &Seen<'_>, hand: &Hand, to_lock: &ToLock) -> Option<Finding
     let needs = to_lock.travel.map_or_else(
         || {
             to_lock.pressure.map_or_else(String::new, |needs| {
-                format!("locking takes {}", seen.say.pressure(needs))
+                format!("locking takes {}", seen.say.needed_pressure(needs))
             })
         },
-        |travel| format!("locking takes {} of travel", seen.say.length(travel)),
+        |travel| format!("locking takes {} of travel", seen.say.needed_travel(travel)),
     );
     Some(
         Finding::new(slug, Weight::Fix, title)
@@ -154,7 +154,7 @@ fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let force = weak.hand.map_or_else(String::new, |needs| {
         format!(
             "it takes {} against a pull of {}",
-            seen.say.hand(needs),
+            seen.say.needed_hand(needs),
             seen.say.hand(hand.pull)
         )
     });
@@ -162,7 +162,7 @@ fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         (Some(false), Some(travel), Some((usable, _))) => {
             format!(
                 ", and {} of travel where {} are usable",
-                seen.say.length(travel),
+                seen.say.needed_travel(travel),
                 seen.say.length(usable)
             )
         }
@@ -187,7 +187,7 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
             return "; the car comes to rest before its rear wheels do".to_owned();
         }
         to_lock.time_to_lock.map_or_else(String::new, |time| {
-            format!(", some {} after the pull", seen.say.time(time))
+            format!(", some {} after the pull", wording::seconds(time))
         })
     };
     let slow = "The inner wheel goes first and the car has slowed before it turns";
@@ -195,9 +195,9 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         return Some(
             Finding::new("late", Weight::Fix, "The rear locks late")
                 .because(format!(
-                    "On {} the pull makes {} times what it takes{}. {slow}.",
+                    "On {} the pull makes {} of what it takes{}. {slow}.",
                     seen.figures.surface.name,
-                    times(asked.in_hand),
+                    percent(asked.in_hand),
                     time(asked)
                 ))
                 .remedy("More ratio or less bore where travel allows it, pads with more friction, or a stronger arm.")
@@ -208,8 +208,8 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     cold.is_late().then(|| {
         Finding::new("late-cold", Weight::Know, "Cold, the rear locks late")
             .because(format!(
-                "Cold pads or linings leave {} times what it takes on {}{}. {slow}.",
-                times(cold.in_hand),
+                "Cold pads or linings leave {} of what it takes on {}{}. {slow}.",
+                percent(cold.in_hand),
                 seen.figures.surface.name,
                 time(cold)
             ))
@@ -228,7 +228,7 @@ fn fierce(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         Finding::new("fierce", Weight::Fix, "The lever is too fierce")
             .because(format!(
                 "{} lock the rear on {}: a knock of the elbow does it, and nothing between rolling and locked can be held.",
-                seen.say.hand(needs),
+                seen.say.needed_hand(needs),
                 seen.figures.surface.name
             ))
             .remedy("A larger bore or a shorter ratio; travel gets shorter with it.")
@@ -244,13 +244,13 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     }
     let surfaces = OnSurface::all(seen);
     let say = |surface: &OnSurface<'_>, to_lock: &ToLock| {
-        let needs = to_lock
-            .hand
-            .map_or_else(String::new, |needs| format!(", {} needed", seen.say.hand(needs)));
+        let needs = to_lock.hand.map_or_else(String::new, |needs| {
+            format!(", {} needed", seen.say.needed_hand(needs))
+        });
         format!(
-            "{} ({} in hand{needs})",
+            "{} ({} of the torque{needs})",
             surface.row.surface,
-            times(to_lock.in_hand)
+            percent(to_lock.in_hand)
         )
     };
     let asked = |surface: &OnSurface<'_>| surface.row.surface == seen.figures.surface.name;
@@ -356,8 +356,8 @@ fn clutch(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         Finding::new("clutch-down", Weight::Know, "It works with the clutch down")
             .because(format!(
                 "{driven} With the clutch down they stand after some {}, with the clutch up after {}, or the engine stalls.",
-                seen.say.time(down),
-                seen.say.time(up)
+                wording::seconds(down),
+                wording::seconds(up)
             ))
             .remedy("Clutch first, then lever.")
             .figure("seconds_to_lock_s", down.s())
@@ -377,7 +377,11 @@ fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     };
     let needs = match (other.hand, other.travel) {
         (Some(needs), Some(travel)) => {
-            format!(", at {} and {}", seen.say.hand(needs), seen.say.length(travel))
+            format!(
+                ", at {} and {}",
+                seen.say.needed_hand(needs),
+                seen.say.needed_travel(travel)
+            )
         }
         _ => String::new(),
     };
@@ -388,9 +392,9 @@ fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
             "The other layout would do otherwise",
         )
         .because(format!(
-            "With {what} the same lever would make {} times what it takes{needs}; as it is, {}.",
-            times(other.in_hand),
-            times(now.in_hand)
+            "With {what} the same lever would make {} of what it takes{needs}; as it is, {}.",
+            percent(other.in_hand),
+            percent(now.in_hand)
         ))
         .remedy("Compare the two before pipes are cut.")
         .figure("in_hand", now.in_hand)

@@ -52,9 +52,11 @@ fn cold(which: &str, what: &str, cold: f64, warm: f64) -> Option<Finding> {
     (bite < COLD_BITE).then(|| {
         Finding::new("cold-bite", Weight::Fix, format!("The {which} {what} hardly bite cold"))
             .because(format!(
-                "Cold they have {} of their warm friction ({cold:.2} against {warm:.2}): the first corners after a wait are \
+                "Cold they have {} of their warm friction ({} against {}): the first corners after a wait are \
                  another car, and balance and handbrake go by the cold figure there.",
-                percent(bite)
+                percent(bite),
+                wording::ratio(cold),
+                wording::ratio(warm)
             ))
             .remedy("A compound made for short, cold work; or warm them by dragging the brakes before they are needed.")
             .figure("cold_friction", cold)

@@ -75,11 +75,11 @@ fn latched(seen: &Seen<'_>) -> Option<Finding> {
         },
         |soaked| {
             format!(
-                "The lever can be held on, and then trapped fluid holds the car. Measured here: from {} to {} in {:.0} \
-                 minutes, with nobody aboard.",
+                "The lever can be held on, and then trapped fluid holds the car. Measured here: from {} to {} in {}, \
+                 with nobody aboard.",
                 seen.say.pressure(soaked.from),
                 seen.say.pressure(soaked.to),
-                soaked.held_for.s() / 60.0
+                wording::minutes(soaked.held_for)
             )
         },
     );

@@ -38,9 +38,9 @@ fn booster_unsaid(seen: &Seen<'_>) -> Option<Finding> {
     (seen.leaned_on("pedal.booster") && mass.kg() > BOOSTED_KG).then(|| {
         Finding::new("booster-unsaid", Weight::Fix, "Nobody said whether there is a booster")
             .because(format!(
-                "The sheet leaves it out, and none is counted. A car of {:.0} kg without one is rare; with one the foot \
+                "The sheet leaves it out, and none is counted. A car of {} without one is rare; with one the foot \
                  makes several times the pressure.",
-                mass.kg()
+                seen.say.mass(mass)
             ))
             .remedy("Look behind the master cylinder. Write [pedal.booster] with its gain and run_out, or booster = \"none\" under [pedal].")
             .caution(cautions::FIRST_DRIVE)

@@ -119,14 +119,14 @@ fn lost(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("pressure-lost", Weight::Stop, "Held pressure goes away")
             .because(format!(
-                "From {} to {} in {:.0} minutes. Temperature and creeping rubber explain {}, give or take {}: the rest is a \
-                 weep of {:.2}\u{A0}cm³ an hour, at a joint or a seal.",
+                "From {} to {} in {}. Temperature and creeping rubber explain {}, give or take {}: the rest is a \
+                 weep of {} an hour, at a joint or a seal.",
                 seen.say.pressure(soak.from),
                 seen.say.pressure(soak.to),
-                soak.held_for.s() / 60.0,
+                wording::minutes(soak.held_for),
                 seen.say.pressure(verdict.explained),
                 seen.say.pressure(verdict.unsure),
-                verdict.loses.m3() * 1e6
+                seen.say.fluid(verdict.loses)
             ))
             .remedy("Dry every joint, hold pressure with a prop on the pedal or a strap on the lever, and feel round; then the cylinder's seals.")
             .caution(cautions::FLUID)

@@ -124,7 +124,7 @@ fn air(seen: &Seen<'_>) -> Option<Finding> {
         (Some(now), Some(without), ..) => format!(
             "it costs {} of the {} that locking takes",
             seen.say.length(now - without),
-            seen.say.length(now)
+            seen.say.needed_travel(now)
         ),
         (_, _, Some(reached), Some(without)) => format!(
             "the pull ends at {}; without the air it would reach {}",
@@ -133,16 +133,16 @@ fn air(seen: &Seen<'_>) -> Option<Finding> {
         ),
         _ => "it costs travel".to_owned(),
     };
-    let amount = (seen.car.air.rear + seen.car.air.lever).m3() * 1e6;
+    let amount = seen.car.air.rear + seen.car.air.lever;
     Some(
         Finding::new("air", Weight::Fix, "There is air in the line")
-            .because(format!("{amount:.1}\u{A0}cm³ at rest: {costs}."))
+            .because(format!("{} at rest: {costs}.", seen.say.fluid(amount)))
             .remedy(
                 "Bleed again, nipples uppermost, the lever at rest so that its by-pass lets fluid and air through. If two \
                  pulls still differ, stand the lever's cylinder with its outlet uppermost.",
             )
             .caution(cautions::FLUID)
-            .figure("air_m3", amount * 1e-6)
+            .figure("air_m3", amount.m3())
             .figure("travel_m", now.map(Length::m))
             .figure("travel_without_air_m", bled.travel.map(Length::m))
             .figure("own_without_air_pa", bled.reached.map(quantity::si::Pressure::pa)),
@@ -171,8 +171,8 @@ fn knocked_back(seen: &Seen<'_>) -> Option<Finding> {
                 "Knocks push the pads back. With {} more at each face the first pull takes {} instead of {}; \
                  {} are usable.",
                 seen.say.fine(KNOCK_BACK, 1),
-                seen.say.length(longer),
-                seen.say.length(travel),
+                seen.say.needed_travel(longer),
+                seen.say.needed_travel(travel),
                 seen.say.length(usable)
             ))
             .remedy("A short dab on pedal or lever before the corner; look for a loose hub or a bent disc if it grows.")

@@ -45,9 +45,9 @@ fn not_run(no_turn: &NoTurn) -> Finding {
     .remedy("Look whether a figure of the sheet is far from what is usual, or ask about another surface.")
 }
 
-/// Degrees, whole.
+/// Degrees, without their sign.
 pub(crate) fn degrees(angle: Angle) -> String {
-    format!("{:.0}°", angle.rad().to_degrees().abs())
+    wording::degrees(Angle::from_rad(angle.rad().abs()))
 }
 
 /// Heading when the handbrake is let go, or at the end where it is not.
@@ -75,8 +75,8 @@ pub(crate) const fn words(verdict: TurnVerdict) -> &'static str {
 /// How the turn was run.
 fn run_from(seen: &Seen<'_>, turn: &Turn) -> String {
     format!(
-        "Run from {:.0}\u{A0}km/h on {}",
-        turn.technique.entry.m_s() * 3.6,
+        "Run from {} on {}",
+        wording::speed(turn.technique.entry),
         seen.figures.surface.name
     )
 }
@@ -97,7 +97,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let (with, without) = heading(turn);
     let ratio = turn.locking.front_speed_ratio?;
     let stands = if turn.locking.front_for > Duration::ZERO {
-        format!(", and stand for {}", seen.say.time(turn.locking.front_for))
+        format!(", and stand for {}", wording::seconds(turn.locking.front_for))
     } else {
         String::new()
     };
@@ -149,8 +149,8 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
         |from| {
             format!(
                 "the rear stands from {} for {}",
-                seen.say.time(from),
-                seen.say.time(turn.locking.rear_for)
+                wording::seconds(from),
+                wording::seconds(turn.locking.rear_for)
             )
         },
     );
@@ -206,7 +206,7 @@ fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
             "{}, both front wheels roll below {} of their own speed for {} and do not steer meanwhile.",
             run_from(seen, turn),
             percent(turn.front_keeps),
-            seen.say.time(for_s)
+            wording::seconds(for_s)
         ))
         .remedy("Pull shorter, or take away what ties the front to the rear while the lever is pulled.")
         .figure("front_dragged_for_s", for_s.s()),
@@ -224,8 +224,8 @@ fn inner_wheel(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
             .because(format!(
                 "{}, the wheel inside the turn stands for {} while the loaded one outside still rolls; both stand for {}.",
                 run_from(seen, &turned.turn),
-                seen.say.time(locking.inner_only_for),
-                seen.say.time(locking.rear_for)
+                wording::seconds(locking.inner_only_for),
+                wording::seconds(locking.rear_for)
             ))
             .remedy("More brake behind for the same hand; a rear differential that ties the two wheels also brings the outer one down.")
             .figure("inner_rear_only_for_s", locking.inner_only_for.s())

@@ -76,7 +76,7 @@ fn after_lever(seen: &Seen<'_>) -> Option<Finding> {
         )
     };
     let wanted = needs.map_or_else(String::new, |needs| {
-        format!("; locking takes {} there", seen.say.pressure(needs))
+        format!("; locking takes {} there", seen.say.needed_pressure(needs))
     });
     Some(
         Finding::new(

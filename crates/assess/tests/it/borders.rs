@@ -130,7 +130,7 @@ fn the_lower_of_two_pressures_is_told() {
 fn how_much_air_there_is() {
     let looked = look("bin", &["air.rear=2 cm3"]);
     let finding = looked.finding("air").unwrap();
-    assert!(crate::looked::plain(&finding.because).starts_with("2.0 cm³ at rest"));
+    assert!(crate::looked::plain(&finding.because).starts_with("2.00 cm³ at rest"));
     let told = finding
         .figures
         .iter()

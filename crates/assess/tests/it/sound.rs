@@ -215,7 +215,13 @@ fn a_persons_own_units() {
         torque: unit("lbf ft", Dimension::Torque),
         ..Units::default()
     };
-    let assessment = assess_in(&assembled.car, &figures, units, Vec::new());
+    let assessment = assess_in(
+        &assembled.car,
+        &figures,
+        units,
+        wording::Precision::default(),
+        Vec::new(),
+    );
     let mut said = plain(&assessment.answer.in_sentences());
     for finding in &assessment.findings {
         said.push_str(&plain(&finding.because));

@@ -101,9 +101,9 @@ impl LinesDrawing {
         let words = |cut: &Cut| match cut.made {
             Made::Direct => String::new(),
             _ if cut.wants_tape() => "tape it".to_owned(),
-            _ => cut.cut().map_or_else(String::new, |to| {
-                quantity::show(to.m(), length, quantity::Digits::Significant(3))
-            }),
+            _ => cut
+                .cut()
+                .map_or_else(String::new, |to| wording::figure(to.m(), length)),
         };
         Self {
             circuit: plumbing.circuit.clone(),

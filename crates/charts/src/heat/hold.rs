@@ -5,12 +5,12 @@ use engine::hold::{Hold, HoldMoment, SERVICE, START_LINE};
 use super::{minutes, thinned};
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
-use crate::figures::Column;
 use crate::geometry::{Point, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
 use crate::picture::{Look, Picture, Table, bare};
 use crate::svg::Hand;
+use wording::Column;
 
 /// One arrival.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,7 +111,7 @@ impl HoldCurves {
         let ratio = Column::of(bare(), [2.0]);
         let mut head = vec!["time, min".to_owned()];
         for line in &self.lines {
-            head.push(crate::figures::named(
+            head.push(wording::named(
                 &format!("{}, pressure", line.from),
                 look.units.pressure,
             ));

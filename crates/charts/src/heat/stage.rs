@@ -7,12 +7,12 @@ use quantity::si::Temperature;
 use super::{celsius, minutes, thinned, unit};
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
-use crate::figures::{Column, NONE};
 use crate::geometry::{Point, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
 use crate::picture::{Look, Picture, Table};
 use crate::svg::Hand;
+use wording::{Column, NONE};
 
 /// Everything that the picture shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -210,7 +210,7 @@ impl StageHeat {
 
     fn say(&self, card: &mut Card<'_>) {
         let heat = &self.heat;
-        let at = |temperature: Temperature| format!("{:.0}\u{A0}°C", temperature.celsius());
+        let at = wording::celsius;
         card.say(format!(
             "Discs: front up to {}, rear up to {}.",
             at(heat.front.disc_peak),

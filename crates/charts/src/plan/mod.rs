@@ -14,7 +14,6 @@ use engine::car::{Brake, Car, LeverKind, Master};
 pub use wheels::{AtWheel, WheelFigure, WheelState};
 
 use crate::card::Card;
-use crate::figures::NONE;
 use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
@@ -23,6 +22,7 @@ use crate::picture::{Look, Picture, Table};
 use crate::svg::{Anchor, Hand, polyline, rounded};
 use fluid::Fed;
 use layout::Layout;
+use wording::NONE;
 
 /// A joint to number: where an end of a run is screwed into a port.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -9,8 +9,8 @@ use super::outward;
 use crate::card::Card;
 use crate::geometry::{Rect, at};
 use crate::ink::{Line, PAPER};
-use crate::picture::Units;
 use crate::svg::Hand;
+use wording::Units;
 
 /// A figure at a wheel.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -59,9 +59,9 @@ impl WheelFigure {
     pub(super) fn words(&self, units: &Units) -> Option<String> {
         match self {
             Self::None => None,
-            Self::Pressure(pressure) => Some(units.show_pressure(*pressure)),
-            Self::Torque(torque) => Some(units.show_torque(*torque)),
-            Self::Force(force) => Some(units.show_force(*force)),
+            Self::Pressure(pressure) => Some(units.say_pressure(*pressure)),
+            Self::Torque(torque) => Some(units.say_torque(*torque)),
+            Self::Force(force) => Some(units.say_force(*force)),
             Self::Text(text) => Some(text.clone()).filter(|text| !text.trim().is_empty()),
         }
     }

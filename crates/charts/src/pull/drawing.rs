@@ -3,22 +3,25 @@
 use engine::hydraulics::Limit;
 use quantity::si::{Force, Length, Pressure};
 
-use super::{CylinderPull, Station};
+use super::{CylinderPull, DRIVER, Station};
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES, ticks};
 use crate::card::Card;
-use crate::figures::{Column, NONE, named, number};
 use crate::geometry::{Point, Rect, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
 use crate::picture::{Look, Picture, Table};
 use crate::svg::{Anchor, Hand, polygon};
+use wording::{Column, NONE, named, number};
+
+/// Where the rear locks, warm and cold.
+const LOCKS: [&str; 2] = ["locks warm", "locks cold"];
 
 impl CylinderPull {
     fn marks(&self) -> [(&'static str, Option<Station>); 3] {
         [
-            ("locks warm", self.warm),
-            ("locks cold", self.cold),
-            ("driver's pull", Some(self.driver)),
+            (LOCKS[0], self.warm),
+            (LOCKS[1], self.cold),
+            (DRIVER, Some(self.driver)),
         ]
     }
 
@@ -77,11 +80,11 @@ impl CylinderPull {
 
     /// Room and stroke as upright limits, and pressures that cannot be reached as level ones.
     fn draw_limits(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
-        let units = card.look.units;
+        let (units, precision) = (card.look.units, card.look.precision);
         let hand = Hand::plain("label", LABELS);
         let limits = [("room", self.room), ("stroke ends", self.stroke_ends)].map(|(name, travel)| {
             let x = plot.across(travel.m());
-            let words = format!("{name} {}", units.show_length(travel)).replace(' ', "\u{A0}");
+            let words = format!("{name} {}", units.say_length(travel)).replace(' ', "\u{A0}");
             (words, [at(x, plot.area.bottom), at(x, plot.area.top - 8.0)])
         });
         let shown = || {
@@ -103,8 +106,8 @@ impl CylinderPull {
                 let line = [at(plot.area.left, y), at(plot.area.right, y)];
                 card.out.line(Line::Limit, &line);
                 labels.avoid_line(&line);
-                let words =
-                    format!("{name} lock needs {}", units.show_pressure(needed)).replace(' ', "\u{A0}");
+                let words = format!("{name} lock needs {}", precision.pressure(needed, &units))
+                    .replace(' ', "\u{A0}");
                 labels.name(hand, &words, &along(&line, 0.1, 0.8), &[Side::Above, Side::Below]);
             }
         }
@@ -151,7 +154,7 @@ impl CylinderPull {
     }
 
     fn draw_marks(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
-        let units = card.look.units;
+        let (units, precision) = (card.look.units, card.look.precision);
         let mut named: Vec<(String, Point)> = Vec::new();
         for (name, station) in self.marks() {
             let Some(station) = station else { continue };
@@ -169,6 +172,11 @@ impl CylinderPull {
                 }
             }
             labels.avoid_mark(point, 7.0);
+            let hand = if name == DRIVER {
+                units.say_force(station.hand)
+            } else {
+                precision.hand(station.hand, &units)
+            };
             let name = match (name, card.look.narrow()) {
                 ("locks warm", true) => "warm",
                 ("locks cold", true) => "cold",
@@ -178,7 +186,7 @@ impl CylinderPull {
             let words = if self.ended_by.is_some() && station == self.driver {
                 "as far as it goes".to_owned()
             } else {
-                format!("{name}, {}", units.show_force(station.hand))
+                format!("{name}, {hand}")
             };
             named.push((words, point));
         }
@@ -262,7 +270,12 @@ impl CylinderPull {
         } else {
             "at the driver's pull"
         };
-        let title = format!("Travel {at_what}, {}", units.show_length(self.shared_at.travel));
+        let travel = if self.warm.is_some() {
+            card.look.precision.travel(self.shared_at.travel, &units)
+        } else {
+            units.say_length(self.shared_at.travel)
+        };
+        let title = format!("Travel {at_what}, {travel}");
         card.out.group("shares");
         let mut y = card.filled + 14.0;
         card.out.text_in(small, &title, at(left, y), right - left);
@@ -275,7 +288,7 @@ impl CylinderPull {
             let (from, to) = (from.min(plot.area.right), to.min(plot.area.right));
             let rect = Rect::new(from, y + 5.0, to.max(from + 1.5), y + 16.0);
             card.out.bar("share-bar", &rect);
-            let words = format!("{name} {}", units.show_length(length)).replace(' ', "\u{A0}");
+            let words = format!("{name} {}", units.say_length(length)).replace(' ', "\u{A0}");
             let wide = label.width(&words);
             let base = y + 15.5;
             if rect.right + 8.0 + wide <= right {
@@ -296,7 +309,7 @@ impl CylinderPull {
     }
 
     fn say(&self, card: &mut Card<'_>) {
-        let units = card.look.units;
+        let (units, precision) = (card.look.units, card.look.precision);
         for (name, lock, needed) in [
             ("Warm", self.warm, self.needed[0]),
             ("Cold", self.cold, self.needed[1]),
@@ -312,14 +325,14 @@ impl CylinderPull {
                     };
                     card.say(format!(
                         "{name} the rear locks at {}: {} of hand, {} of travel{there_is}.",
-                        units.show_pressure(lock.pressure),
-                        units.show_pull(lock.hand),
-                        units.show_length(lock.travel),
+                        precision.pressure(lock.pressure, &units),
+                        precision.pull(lock.hand, &units),
+                        precision.travel(lock.travel, &units),
                     ));
                 }
                 (None, Some(needed)) => card.say(format!(
                     "{name} the rear would lock at {}: the limiting valve behind the lever lets no such pressure through.",
-                    units.show_pressure(needed),
+                    precision.pressure(needed, &units),
                 )),
                 (None, None) => {}
             }
@@ -332,14 +345,14 @@ impl CylinderPull {
         };
         card.say(format!(
             "The driver's {} reach {} at {}{ended}.",
-            units.show_pull(driver.hand),
-            units.show_pressure(driver.pressure),
-            units.show_length(driver.travel),
+            wording::pull(driver.hand, &units),
+            units.say_pressure(driver.pressure),
+            units.say_length(driver.travel),
         ));
     }
 
     fn table(&self, look: &Look<'_>) -> Table {
-        let units = look.units;
+        let (units, precision) = (look.units, look.precision);
         let named_stations = self
             .marks()
             .into_iter()
@@ -352,7 +365,9 @@ impl CylinderPull {
             .chain(named_stations)
             .collect();
         let hand = Column::of(units.force, all.iter().map(|(_, station)| station.hand.n()));
-        let travel = Column::of(units.length, all.iter().map(|(_, station)| station.travel.m()));
+        let ends = [self.room.m(), self.stroke_ends.m()];
+        let travels = all.iter().map(|(_, station)| station.travel.m());
+        let travel = Column::of(units.length, travels.chain(ends));
         let pressure = Column::of(
             units.pressure,
             all.iter().map(|(_, station)| station.pressure.pa()),
@@ -360,11 +375,13 @@ impl CylinderPull {
         let mut rows: Vec<Vec<String>> = all
             .iter()
             .map(|(name, station)| {
+                // The pulls that lock are the answer's own figures.
+                let known = |range| if LOCKS.contains(name) { range } else { None };
                 vec![
                     (*name).to_owned(),
-                    hand.show(station.hand.n()),
-                    travel.show(station.travel.m()),
-                    pressure.show(station.pressure.pa()),
+                    hand.known(station.hand.n(), known(precision.hand)),
+                    travel.known(station.travel.m(), known(precision.travel)),
+                    pressure.known(station.pressure.pa(), known(precision.pressure)),
                 ]
             })
             .collect();

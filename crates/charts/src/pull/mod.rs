@@ -11,8 +11,8 @@ use engine::network::{Acting, Taken};
 use quantity::si::{Force, Length, Pressure};
 
 use crate::card::Card;
-use crate::figures::{Column, named};
 use crate::picture::{Look, Picture, Table};
+use wording::{Column, named};
 
 /// One point of a pull.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,6 +69,9 @@ pub enum PullCurve {
     /// A cylinder does.
     Cylinder(Box<CylinderPull>),
 }
+
+/// What the driver's own pull is called: it is said, where the pulls that lock are found.
+const DRIVER: &str = "driver's pull";
 
 /// Points of the curve.
 const STATIONS: u8 = 48;
@@ -207,7 +210,7 @@ impl PullCurve {
                 let force = |hand: &Option<Force>| {
                     hand.map_or_else(
                         || "more than any hand".to_owned(),
-                        |hand| look.units.show_pull(hand),
+                        |hand| look.precision.pull(hand, &look.units),
                     )
                 };
                 card.empty("A cable works the rear brakes: it makes no pressure, and how far it stretches is not computed.");
@@ -215,23 +218,27 @@ impl PullCurve {
                     "The rear locks at {} of hand warm, {} cold; the driver pulls {}.",
                     force(warm),
                     force(cold),
-                    look.units.show_pull(*driver),
+                    wording::pull(*driver, &look.units),
                 ));
                 let rows = [
                     ("locks warm", *warm),
                     ("locks cold", *cold),
-                    ("driver's pull", Some(*driver)),
+                    (DRIVER, Some(*driver)),
                 ];
                 let column = Column::of(
                     look.units.force,
                     rows.iter().filter_map(|row| row.1).map(Force::n),
                 );
+                let cell = |name: &str, hand: Option<Force>| match hand {
+                    Some(hand) if name != DRIVER => column.known(hand.n(), look.precision.hand),
+                    hand => column.maybe(hand.map(Force::n)),
+                };
                 let table = Table {
                     caption: "The hand's pull on a cable".into(),
                     head: vec!["at".into(), named("hand", look.units.force)],
                     rows: rows
                         .iter()
-                        .map(|(name, hand)| vec![(*name).to_owned(), column.maybe(hand.map(Force::n))])
+                        .map(|(name, hand)| vec![(*name).to_owned(), cell(name, *hand)])
                         .collect(),
                 };
                 card.finish(true, table)

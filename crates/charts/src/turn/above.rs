@@ -3,15 +3,15 @@
 use engine::turn::Trace;
 use quantity::si::{Angle, Duration, Speed};
 
-use super::{TurnRun, degrees, km_h, seconds, verdict};
+use super::{TurnRun, verdict};
 use crate::axes::{VALUES, ticks};
 use crate::card::Card;
-use crate::figures::number;
 use crate::geometry::{Point, Rect, at};
 use crate::ink::{FRONT, INK, Line, REAR};
 use crate::labels::{Labels, Side};
 use crate::picture::bare;
 use crate::svg::{Anchor, Hand, Writer, polygon, polyline};
+use wording::{degrees, number, seconds, speed as speed_words};
 
 /// The tallest that one run is drawn.
 const TALLEST: f64 = 340.0;
@@ -241,7 +241,7 @@ fn poses(out: &mut Writer, ground: &Ground, run: &TurnRun) {
         poses.push_str(&format!("{standing};"));
         times.push_str(&format!("{:.2} ", trace.t_s[index]));
         let speed = Speed::from_m_s(trace.u_m_s[index].hypot(trace.v_m_s[index]));
-        speeds.push_str(&format!("{:.0} ", speed.m_s() * 3.6));
+        speeds.push_str(&format!("{} ", wording::kilometres_an_hour(speed)));
     }
     out.element("g", "moving")
         .word("data-poses", poses.trim_end_matches(';'))
@@ -341,7 +341,7 @@ fn outlines(out: &mut Writer, ground: &Ground, run: &TurnRun, labels: &mut Label
                 let words = format!(
                     "{}, {}",
                     seconds(Duration::from_s(trace.t_s[index])),
-                    km_h(Speed::from_m_s(speed))
+                    speed_words(Speed::from_m_s(speed))
                 );
                 said.push((words, sides));
             }

@@ -4,15 +4,15 @@ use engine::turn::{Grid, Technique, TurnVerdict};
 use quantity::si::Angle;
 use quantity::{Dimension, find_unit, units_of};
 
-use super::{degrees, km_h, verdict};
+use super::verdict;
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES};
 use crate::card::Card;
-use crate::figures::NONE;
 use crate::geometry::{Rect, at};
 use crate::ink::{FAINT, INK, Line, PAPER};
 use crate::labels::{Labels, Side};
 use crate::picture::{Look, Picture, Table};
 use crate::svg::{Hand, Writer};
+use wording::{NONE, degrees, seconds, speed};
 
 /// Everything that the picture shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -85,7 +85,7 @@ impl TurnMap {
         card.say(format!(
             "Everything else as asked: steer {}, the handbrake from {} on. TurnVerdict and heading are those at letting go.",
             degrees(self.technique.steer),
-            super::seconds(self.technique.lever_at)
+            seconds(self.technique.lever_at)
         ));
         card.finish(true, table)
     }
@@ -195,12 +195,12 @@ impl TurnMap {
         head.extend(
             columns
                 .iter()
-                .map(|&column| look.units.show_force(self.grid.hands[column])),
+                .map(|&column| look.units.say_force(self.grid.hands[column])),
         );
         let rows = few(self.grid.entries.len())
             .into_iter()
             .map(|row| {
-                let mut all = vec![km_h(self.grid.entries[row])];
+                let mut all = vec![speed(self.grid.entries[row])];
                 all.extend(columns.iter().map(|&column| {
                     self.grid
                         .cells

@@ -6,12 +6,11 @@ mod over_time;
 
 use engine::car::{Axle, Car};
 use engine::turn::{Turn, TurnVerdict};
-use quantity::si::{Angle, Duration, Speed};
-use quantity::{Digits, Dimension, find_unit, show, units_of};
+use quantity::{Dimension, find_unit, units_of};
 
 use crate::card::Card;
-use crate::figures::{Column, NONE};
 use crate::picture::{Look, Picture, Table};
+use wording::{Column, NONE, degrees, seconds};
 
 pub use map::TurnMap;
 
@@ -196,20 +195,6 @@ fn standing(run: &TurnRun, index: usize) -> String {
         [_, _, _, _] => "all four".to_owned(),
         some => some.join(", "),
     }
-}
-
-pub(crate) fn degrees(angle: Angle) -> String {
-    let unit = find_unit("deg", Dimension::Angle).unwrap_or(units_of(Dimension::Angle)[0]);
-    show(angle.rad(), unit, Digits::Places(0))
-}
-
-pub(crate) fn seconds(time: Duration) -> String {
-    show(time.s(), units_of(Dimension::Duration)[0], Digits::Places(1))
-}
-
-pub(crate) fn km_h(speed: Speed) -> String {
-    let unit = find_unit("km/h", Dimension::Speed).unwrap_or(units_of(Dimension::Speed)[0]);
-    show(speed.m_s(), unit, Digits::Places(0))
 }
 
 /// A verdict in words.

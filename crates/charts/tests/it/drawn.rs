@@ -1,9 +1,8 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, ForceScale, HoldCurves, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, RangeBar,
-    SplitCurves, StageHeat, TurnMap, TurnPlan, TurnRun, Units, UtilisationCurves, ValveCurve, WheelState,
-    Width,
+    AtWheel, ForceScale, HoldCurves, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, SplitCurves,
+    StageHeat, TurnMap, TurnPlan, TurnRun, UtilisationCurves, ValveCurve, WheelState, Width,
 };
 use engine::Conditions;
 use engine::balance::Balance;
@@ -15,7 +14,6 @@ use engine::hold::HoldBench;
 use engine::hydraulics::{Forces, Hydraulics, Response};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
-use engine::ranges::Range;
 use engine::turn::{Assumed, Technique, TurnBench};
 use quantity::si::{Duration, Force, Speed};
 
@@ -147,17 +145,6 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
     let prepared = Prepared::of(car);
     let look = |prefix: &'static str| look(prefix, &car.name, width);
     let split = SplitCurves::of(&prepared.balance, &GRIPS);
-    let bar = RangeBar {
-        name: "force of the hand to lock".into(),
-        unit: Units::default().force,
-        middle_si: 163.0,
-        range: Some(Range {
-            low: 141.0,
-            high: 190.0,
-        }),
-        limit: Some(("the driver's pull".into(), prepared.hand.n())),
-        guessed: true,
-    };
     let mut pictures = vec![
         ("split", split.draw(&look("split"), ForceScale::Force)),
         (
@@ -185,9 +172,13 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
         ),
         (
             "lines",
-            LinesDrawing::of(car, &plumbing::Plumbing::of(car), Units::default().length).draw(&look("lines")),
+            LinesDrawing::of(
+                car,
+                &plumbing::Plumbing::of(car),
+                wording::Units::default().length,
+            )
+            .draw(&look("lines")),
         ),
-        ("range", bar.draw(&look("range"))),
     ];
     if let Some((one, beside, map)) = turns(car, &prepared.laden) {
         pictures.push(("turn", one.draw(&look("turn"))));

@@ -6,6 +6,12 @@ use roxmltree::Document;
 use crate::seen::{Scales, distance, figure, number, paths, texts};
 use crate::{cars, drawn};
 
+/// Half of what a cell's last place counts.
+fn half_of(cell: &str) -> f64 {
+    let places = cell.split_once('.').map_or(0, |(_, behind)| behind.len());
+    0.5 * 10_f64.powi(-i32::try_from(places).unwrap())
+}
+
 /// Whether every pair of figures of two columns lies on one of some lines. Gives how many did.
 fn on_lines(
     picture: &Picture,
@@ -31,8 +37,11 @@ fn on_lines(
             continue;
         }
         let off = distance(point, &lines);
+        // As far as half of the last place of both cells reaches, and a hair.
+        let half = scales.point(x + half_of(&row[columns.0]), y + half_of(&row[columns.1]));
+        let rounded = (half.0 - point.0).hypot(half.1 - point.1);
         assert!(
-            off < 1.6,
+            off < 0.6 + rounded,
             "{}: {row:?} lies {off} off its line",
             picture.table.caption
         );
@@ -102,7 +111,9 @@ fn lock_order() {
                     .iter()
                     .map(|mark| (mark.0 - point.0).hypot(mark.1 - point.1))
                     .fold(9.0, f64::min);
-                assert!(off < 1.6, "{name}: {row:?} has no mark, {off}");
+                // The table has whole per cent.
+                let half = scales.point(0.0, 0.5).1 - scales.point(0.0, 0.0).1;
+                assert!(off < 1.0 + half.abs(), "{name}: {row:?} has no mark, {off}");
                 found += 1;
             }
         }
@@ -134,8 +145,8 @@ fn the_limit_is_the_road_rules() {
     let mut rows = 0;
     for row in &picture.table.rows {
         if let (Some(rate), Some(limit)) = (figure(&row[0]), figure(&row[3])) {
-            // Both are rounded to three places.
-            assert!((rate - (0.1 + 0.7 * (limit - 0.2))).abs() < 6e-4, "{row:?}");
+            // Rates are twentieths; the limit is rounded to two places.
+            assert!((limit - (0.2 + (rate - 0.1) / 0.7)).abs() < 0.005_001, "{row:?}");
             rows += 1;
         }
     }
@@ -298,11 +309,12 @@ fn empty_states_say_why() {
 fn units_are_the_persons() {
     let car = cars::demo("tarn");
     let unit = |text: &str| quantity::unit_named(text).unwrap();
-    let units = charts::Units {
+    let units = wording::Units {
         pressure: unit("psi"),
         length: unit("in"),
         force: unit("lbf"),
         torque: unit("lbf ft"),
+        ..wording::Units::default()
     };
     let picture = drawn::Prepared::of(&car).pull().draw(&Look {
         units,

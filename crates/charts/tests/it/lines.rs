@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use charts::{JointSign, LinesDrawing, Units, Width};
+use charts::{JointSign, LinesDrawing, Width};
 use engine::car::Car;
 use plumbing::Plumbing;
 use roxmltree::Document;
@@ -18,7 +18,7 @@ fn all() -> Vec<(String, Car)> {
 
 fn drawing(car: &Car) -> (Plumbing, LinesDrawing, String) {
     let plumbing = Plumbing::of(car);
-    let drawing = LinesDrawing::of(car, &plumbing, Units::default().length);
+    let drawing = LinesDrawing::of(car, &plumbing, wording::Units::default().length);
     let svg = drawing.draw(&look("lines", &car.name, Width::Wide)).svg;
     (plumbing, drawing, svg)
 }

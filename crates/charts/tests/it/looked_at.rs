@@ -1,7 +1,6 @@
 //! Two pictures as they were when somebody looked at them. They change only with the drawing.
 
-use charts::{NamedKnee, RangeBar, Reading, Units, ValveCurve};
-use engine::ranges::Range;
+use charts::{NamedKnee, Reading, ValveCurve};
 use quantity::si::Pressure;
 
 use crate::drawn::look;
@@ -31,23 +30,4 @@ fn a_valve() {
     let picture = curve.draw(&look("valve", "Tarn 4", charts::Width::Narrow));
     insta::assert_snapshot!("valve", picture.svg);
     insta::assert_debug_snapshot!("valve-table", picture.table);
-}
-
-#[test]
-fn a_range() {
-    let bar = RangeBar {
-        name: "force of the hand to lock".into(),
-        unit: Units::default().force,
-        middle_si: 163.0,
-        range: Some(Range {
-            low: 141.0,
-            high: 190.0,
-        }),
-        limit: Some(("the driver's pull".into(), 250.0)),
-        guessed: true,
-    };
-    insta::assert_snapshot!(
-        "range",
-        bar.draw(&look("range", "Tarn 4", charts::Width::Wide)).svg
-    );
 }

@@ -3,7 +3,6 @@
 use assess::Weight;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
-use engine::figures::Headlined;
 use engine::ranges::Plan;
 use maud::{Markup, html};
 use quantity::si::{Force, Length};
@@ -11,7 +10,7 @@ use questions::assess as assessment;
 use questions::plan::order_of;
 use questions::{Opened, Sheet, Stop};
 use records::CarName;
-use wording::{Measured, Units};
+use wording::Units;
 
 use super::address::path;
 use super::desk::Desk;
@@ -116,15 +115,12 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
 
 /// The three figures that cars are compared by, rounded as they are everywhere else.
 fn figures(outcome: &assessment::Outcome, units: &Units) -> [(&'static str, String); 3] {
-    let headlines = &outcome.figures.headlines;
-    let middle = &headlines.middle;
-    let range = |figure: Headlined| headlines.range(|headline| figure.of(headline));
-    let shown = |measured: Option<Measured>| measured.map_or_else(|| "–".to_owned(), |it| it.value.text);
-    let per_cent = |ratio| Measured::per_cent(ratio, range(Headlined::InHand));
-    let force = |hand: Force| Measured::of(hand.n(), range(Headlined::HandForce), units.force);
-    let length = |travel: Length| Measured::of(travel.m(), range(Headlined::Travel), units.length);
+    let middle = &outcome.figures.headlines.middle;
+    let shown = |text: Option<String>| text.unwrap_or_else(|| "–".to_owned());
+    let force = |hand: Force| outcome.precision.hand(hand, units);
+    let length = |travel: Length| outcome.precision.travel(travel, units);
     [
-        ("torque", shown(middle.in_hand.map(per_cent))),
+        ("torque", shown(middle.in_hand.map(wording::per_cent))),
         ("pull", shown(middle.hand.map(force))),
         ("travel", shown(middle.travel.map(length))),
     ]

@@ -33,9 +33,10 @@ pub(crate) fn drawn(
         prefix,
         car: &visit.opened.car().name,
         state: &state,
-        units: questions::picture::units(&visit.units),
+        units: visit.units,
         width,
         head: false,
+        ..Look::default()
     };
     let (wide_id, narrow_id) = (format!("{id}-w"), format!("{id}-n"));
     let wide = visit.wide().then(|| draw(&look(&wide_id, Width::Wide)));
@@ -63,9 +64,10 @@ pub(crate) fn small_if_any(
         prefix: id,
         car: &visit.opened.car().name,
         state: &state,
-        units: questions::picture::units(&visit.units),
+        units: visit.units,
         width: Width::Narrow,
         head: false,
+        ..Look::default()
     })?;
     Some(html! {
         figure class="drawn small" {

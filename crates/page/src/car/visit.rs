@@ -10,7 +10,7 @@ use questions::options::{HAND, Said};
 use questions::prove::Outcome as Proving;
 use questions::{Case, History, Opened, Sheet, Stop, Wrong};
 use records::Car;
-use wording::Units;
+use wording::{Precision, Units};
 
 use super::asking::{Asking, Screens};
 use super::desk::Desk;
@@ -18,9 +18,6 @@ use super::stands;
 use crate::shell::frame::Stands;
 use crate::web::guard::Caller;
 use crate::web::pairing;
-
-/// Draws for a few words: enough to tell a yes from too little known.
-const FEW_DRAWS: u32 = 64;
 
 /// A car, and what is asked of it.
 pub(crate) struct Visit<'d> {
@@ -157,7 +154,11 @@ impl<'d> Visit<'d> {
 
     /// A brief look at the assessment, for a few words.
     pub(crate) fn glanced(&self) -> Option<&Assessed> {
-        let draws = if self.asking.part { 0 } else { FEW_DRAWS };
+        let draws = if self.asking.part {
+            0
+        } else {
+            Precision::DRAWN.draws
+        };
         let look = || Assessed::briefly(&self.opened, self.speed(), draws, &self.units).ok();
         self.glanced.get_or_init(look).as_ref()
     }

@@ -6,6 +6,7 @@ mod result;
 
 use engine::ranges::Plan;
 use serde_json::Value;
+use wording::Precision;
 
 pub use outcome::Outcome;
 
@@ -27,9 +28,6 @@ const NAME: &str = "assess";
 static TAKES: &[&Row] = &[
     &SURFACE, &GRIP, &FUEL, &VALVE, &SPEED, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED, &ALL_OF_IT, &STRICT,
 ];
-
-/// Draws for a few words: enough to tell a yes from too little known.
-const FEW_DRAWS: u32 = 64;
 
 impl Question for Assess {
     fn name(&self) -> &'static str {
@@ -62,7 +60,7 @@ impl Question for Assess {
     }
 
     fn short(&self, case: &Case<'_>) -> String {
-        let draws = if case.brief { 0 } else { FEW_DRAWS };
+        let draws = if case.brief { 0 } else { Precision::DRAWN.draws };
         Outcome::briefly(case.opened, case.said.speed(), draws, &case.units)
             .map_or_else(|_| String::new(), |outcome| outcome.in_short())
     }

@@ -14,7 +14,7 @@ use crate::history::History;
 use crate::opened::Opened;
 use crate::report::Frame;
 use crate::trouble::Wrong;
-use wording::Units;
+use wording::{Precision, Units};
 
 /// What came out.
 #[derive(Debug)]
@@ -25,6 +25,8 @@ pub struct Outcome {
     pub assessment: Assessment,
     /// Whether the car has a logbook that does not read: that is a *stop* among the findings.
     pub logbook_lost: bool,
+    /// How far its figures are rounded.
+    pub precision: Precision,
 }
 
 impl Outcome {
@@ -75,10 +77,19 @@ impl Outcome {
         )?;
         let history = opened.history();
         let written = written(opened, history);
+        let precision = if plan.draws == 0 && !briefly {
+            Precision::default()
+        } else if plan == Precision::DRAWN {
+            // The same draws: nothing is drawn twice.
+            Precision::of(&figures.headlines)
+        } else {
+            opened.precision(speed)
+        };
         Ok(Self {
-            assessment: ::assess::assess_in(opened.car(), &figures, *units, written),
+            assessment: ::assess::assess_in(opened.car(), &figures, *units, precision, written),
             figures,
             logbook_lost: history.lost.is_some(),
+            precision,
         })
     }
 }

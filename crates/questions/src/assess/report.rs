@@ -112,7 +112,12 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     if let (Some(hand), Some(lever)) = (middle.hand, lever) {
         figures.push(Figure {
             name: "pull that it takes",
-            measured: Measured::of(hand.n(), range(Headlined::HandForce), units.force),
+            measured: Measured::known(
+                hand.n(),
+                range(Headlined::HandForce),
+                outcome.precision.hand,
+                units.force,
+            ),
             limit: limit(
                 "driver's pull",
                 Measured::of(lever.hand_pull.n(), None, units.force),
@@ -124,7 +129,12 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     if let (Some(travel), Some(lever)) = (middle.travel, lever) {
         figures.push(Figure {
             name: "travel at the grip",
-            measured: Measured::of(travel.m(), range(Headlined::Travel), units.length),
+            measured: Measured::known(
+                travel.m(),
+                range(Headlined::Travel),
+                outcome.precision.travel,
+                units.length,
+            ),
             limit: limit(
                 "room",
                 Measured::of(lever.room.m(), None, units.length),

@@ -118,8 +118,8 @@ pub(super) fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &
         );
     }
     let mut said = format!(
-        "{left}: {:.2}\u{a0}m/s² on {}, pedal {}",
-        failed.rate.m_s2(),
+        "{left}: {} on {}, pedal {}",
+        wording::deceleration(failed.rate),
         opened.state.surface.name,
         wording::figure(failed.travel.m(), units.length)
     );
@@ -128,12 +128,12 @@ pub(super) fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &
     }
     match failed.met {
         Some(true) => said.push_str(&format!(
-            "; the road rule's {:.2}\u{a0}m/s² are met",
-            LEAST_SECONDARY.m_s2()
+            "; the road rule's {} are met",
+            wording::deceleration(LEAST_SECONDARY)
         )),
         Some(false) => said.push_str(&format!(
-            "; the road rule's {:.2}\u{a0}m/s² are not met on this ground",
-            LEAST_SECONDARY.m_s2()
+            "; the road rule's {} are not met on this ground",
+            wording::deceleration(LEAST_SECONDARY)
         )),
         None => {}
     }

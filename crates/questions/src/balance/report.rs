@@ -5,7 +5,7 @@ use engine::balance::{FOOT_LIMIT_ROAD, First};
 use engine::headline::Headlines;
 use engine::ranges::Range;
 use quantity::show;
-use wording::{Measured, Units};
+use wording::{Measured, Precision, Units};
 
 use super::outcome::{Outcome, first_word, one_circuit_gone};
 use super::{Balance, LOCK_ORDER, UTILISATION};
@@ -18,14 +18,14 @@ const EXPLAINED: [&str; 4] = ["front_first_by", "braking_rate", "foot_force_n", 
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (opened, units) = (case.opened, &case.units);
-    let mut report = Report::of(&Balance, case, headline(opened, outcome, units));
+    let mut report = Report::of(&Balance, case, headline(case, outcome));
     report.section(
         Section::of(
             "First lock over grip",
             "which end, by how much, at what foot",
             None,
         )
-        .with(Block::Table(locks(outcome, units)))
+        .with(Block::Table(locks(outcome, &case.precision(), units)))
         .with(Block::Picture(LOCK_ORDER)),
     );
     report.section(
@@ -51,7 +51,8 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     report
 }
 
-fn headline(opened: &Opened, outcome: &Outcome, units: &Units) -> Headline {
+fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
+    let (opened, units, precision) = (case.opened, &case.units, case.precision());
     let drawn = outcome
         .headline
         .as_ref()
@@ -68,7 +69,7 @@ fn headline(opened: &Opened, outcome: &Outcome, units: &Units) -> Headline {
         ),
         (Some(point), first) => {
             let lead = wording::lead(point.front_first_by, range);
-            let foot = wording::figure(point.foot.n(), units.force);
+            let foot = precision.foot(point.foot, units);
             let known = point.front_first_by.is_finite();
             let leads = if known && range.is_some_and(|range| range.low < 0.0 && range.high > 0.0) {
                 crate::report::sentence(&lead)
@@ -116,12 +117,17 @@ fn headline(opened: &Opened, outcome: &Outcome, units: &Units) -> Headline {
         because,
         though,
         stops_first: Vec::new(),
-        figures: figures(outcome, range, drawn, units),
+        figures: figures(case, outcome, range, drawn),
         first: first(opened, outcome, open),
     }
 }
 
-fn figures(outcome: &Outcome, range: Option<Range>, drawn: Option<&Headlines>, units: &Units) -> Vec<Figure> {
+fn figures(
+    case: &Case<'_>,
+    outcome: &Outcome,
+    range: Option<Range>,
+    drawn: Option<&Headlines>,
+) -> Vec<Figure> {
     let Some(point) = &outcome.here.at else {
         return Vec::new();
     };
@@ -140,10 +146,11 @@ fn figures(outcome: &Outcome, range: Option<Range>, drawn: Option<&Headlines>, u
     }
     figures.push(Figure {
         name: "foot at first lock",
-        measured: Measured::of(
+        measured: Measured::known(
             point.foot.n(),
             drawn.and_then(|found| found.range(|drawn| drawn.foot.map(|foot| foot.n()))),
-            units.force,
+            case.precision().foot,
+            case.units.force,
         ),
         limit: None,
         working: Some("foot_force_n"),
@@ -172,7 +179,7 @@ fn first(opened: &Opened, outcome: &Outcome, open: bool) -> Option<String> {
     Some(said.to_owned())
 }
 
-fn locks(outcome: &Outcome, units: &Units) -> Table {
+fn locks(outcome: &Outcome, precision: &Precision, units: &Units) -> Table {
     let points = || outcome.locks.iter().filter_map(|lock| lock.at.as_ref());
     let feet = wording::column(points().map(|point| point.foot.n()), units.force);
     let rears = wording::column(points().map(|point| point.rear.pa()), units.pressure);
@@ -182,7 +189,12 @@ fn locks(outcome: &Outcome, units: &Units) -> Table {
             None => cells.extend(["–"; 5].map(str::to_owned)),
             Some(point) => cells.extend([
                 wording::margin(point.front_first_by),
-                show(point.foot.n(), units.force, feet),
+                // On the ground that was asked about it is the answer's own figure.
+                if lock.grip.total_cmp(&outcome.here.grip).is_eq() {
+                    precision.foot(point.foot, units)
+                } else {
+                    show(point.foot.n(), units.force, feet)
+                },
                 wording::rate(point.rate),
                 wording::per_cent(point.efficiency),
                 show(point.rear.pa(), units.pressure, rears),

@@ -77,16 +77,16 @@ pub(super) fn governs(governs: &Governs) -> String {
 
 /// The answer in a few words.
 pub(super) fn in_short(heat: &Heat) -> String {
-    let left = heat.governs.left.dk();
+    let left = wording::apart(heat.governs.left);
     let what = match heat.governs.what {
         What::Pads => "pads",
         _ => "fluid",
     };
     let axle = axle(heat.governs.axle);
-    if left >= 0.0 {
-        format!("{what} {left:.0}\u{a0}°C in hand, {axle}")
+    if heat.governs.left.dk() >= 0.0 {
+        format!("{what} {left} in hand, {axle}")
     } else {
-        format!("{what} {:.0}\u{a0}°C too hot, {axle}", -left)
+        format!("{what} {left} too hot, {axle}")
     }
 }
 

@@ -3,9 +3,9 @@
 use assess::{Finding, is_open};
 use engine::car::Axle;
 use engine::heat::{CornerHeat, FADED_BELOW, HeatFigures};
-use quantity::si::{Duration, Temperature, TemperatureDifference};
+use quantity::si::{Temperature, TemperatureDifference};
 use quantity::{Dimension, Unit, find_unit, units_of};
-use wording::Measured;
+use wording::{Measured, apart, minutes};
 
 use super::Heat;
 use super::outcome::{Outcome, axle, change, governs};
@@ -21,14 +21,6 @@ const UNSURE: &str = "What the air takes and what reaches the caliper is from me
 
 pub(super) fn celsius() -> Unit {
     find_unit("C", Dimension::Temperature).unwrap_or(units_of(Dimension::Temperature)[0])
-}
-
-fn apart(difference: TemperatureDifference) -> String {
-    format!("{:.0}\u{a0}°C", difference.dk().abs())
-}
-
-fn minutes(time: Duration) -> String {
-    format!("{:.0}\u{a0}min", time.s() / 60.0)
 }
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
@@ -145,8 +137,8 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
     }
     if heat.ends_at.m_s() > 0.3 && given_up.is_none() {
         though.push(format!(
-            "The stage ends at {:.0}\u{a0}km/h: coming to rest is not on its list.",
-            heat.ends_at.m_s() * 3.6
+            "The stage ends at {}: coming to rest is not on its list.",
+            wording::speed(heat.ends_at)
         ));
     }
     Headline {
@@ -165,7 +157,7 @@ fn shown(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
     let unit = celsius();
     let limit = |name: &'static str, at: Temperature| Limit {
         name,
-        shown: Measured::of(at.k(), None, unit).value,
+        shown: Measured::degrees(at.k(), None, unit).value,
         side: Side::AtMost,
     };
     let fluid = hottest(&heat.front).max(hottest(&heat.rear));
@@ -179,13 +171,13 @@ fn shown(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
     let mut figures = vec![
         Figure {
             name: "hottest fluid",
-            measured: Measured::of(fluid.k(), fluid_range, unit),
+            measured: Measured::degrees(fluid.k(), fluid_range, unit),
             limit: Some(limit("boils wet", heat.boiling.wet)),
             working: None,
         },
         Figure {
             name: "hottest disc or drum",
-            measured: Measured::of(disc.k(), heats.range(|drawn| drawn.disc_peak.k()), unit),
+            measured: Measured::degrees(disc.k(), heats.range(|drawn| drawn.disc_peak.k()), unit),
             limit: Some(limit("its pads fade", fades)),
             working: None,
         },
@@ -225,8 +217,8 @@ fn stage(outcome: &Outcome) -> Section {
     facts.push(Fact::of(
         "way",
         format!(
-            "{:.1}\u{a0}km in {}, {} brakings",
-            heat.distance.m() / 1000.0,
+            "{} in {}, {} brakings",
+            wording::kilometres(heat.distance),
             minutes(heat.driven),
             stage.brakings()
         ),
@@ -236,8 +228,8 @@ fn stage(outcome: &Outcome) -> Section {
         facts.push(Fact::of(
             "heat",
             format!(
-                "{:.0}\u{a0}MJ, {} of it in front",
-                heat.account.made_j / 1e6,
+                "{}\u{a0}MJ, {} of it in front",
+                wording::whole(heat.account.made_j / 1e6),
                 wording::per_cent(heat.front_share)
             ),
         ));

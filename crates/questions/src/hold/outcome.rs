@@ -15,10 +15,9 @@ pub(super) fn in_short(hold: &Hold) -> String {
 /// How long, in words.
 pub(super) fn how_long(arrival: &Arrival) -> String {
     match arrival.holds_for {
-        None => format!("beyond {:.0}\u{a0}h", LONGEST.s() / 3600.0),
+        None => format!("beyond {}\u{a0}h", wording::whole(LONGEST.s() / 3600.0)),
         Some(time) if time.s() <= 0.0 => "not at all".to_owned(),
-        Some(time) if time.s() < 600.0 => format!("{:.1}\u{a0}min", time.s() / 60.0),
-        Some(time) => format!("{:.0}\u{a0}min", time.s() / 60.0),
+        Some(time) => wording::minutes(time),
     }
 }
 

@@ -4,7 +4,6 @@ use assess::cautions::{LATCH, ROAD};
 use engine::figures::HOSE_TESTED;
 use engine::hold::{Arrival, HoldFigures, Holds, Kept, LONGEST, SERVICE, START_LINE, USUAL_AT};
 use quantity::si::Pressure;
-use quantity::{Dimension, Unit, find_unit, units_of};
 use wording::{Measured, Units};
 
 use super::Hold;
@@ -17,10 +16,6 @@ use crate::report::{
 /// What is left out.
 const LEFT_OUT: &str = "A coupling that ties the front wheels, rolling resistance and a gear are left out: the safe side. Half an hour \
      from hot is not to be trusted, whatever the minutes say.";
-
-fn minutes_unit() -> Unit {
-    find_unit("min", Dimension::Duration).unwrap_or(units_of(Dimension::Duration)[0])
-}
 
 pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
     let hold = &holds.middle;
@@ -113,7 +108,6 @@ fn headline(case: &Case<'_>, holds: &Holds) -> Headline {
 fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
     let hold = &holds.middle;
     let middle = HoldFigures::of(hold);
-    let minutes = minutes_unit();
     let beyond = middle.shortest >= LONGEST;
     let mut figures = vec![
         Figure {
@@ -122,14 +116,10 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
             } else {
                 "holds for, from the worst arrival"
             },
-            measured: Measured::of(
-                middle.shortest.s(),
-                holds.range(|drawn| drawn.shortest.s()),
-                minutes,
-            ),
+            measured: wording::minutes_of(middle.shortest.s(), holds.range(|drawn| drawn.shortest.s())),
             limit: Some(Limit {
                 name: "service",
-                shown: Measured::of(SERVICE.s(), None, minutes).value,
+                shown: wording::minutes_of(SERVICE.s(), None).value,
                 side: Side::AtLeast,
             }),
             working: None,
@@ -148,9 +138,11 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
     if hold.seep.is_some() {
         figures.push(Figure {
             name: "highest pressure, from hot",
-            measured: Measured::of(
+            measured: Measured::known(
                 middle.pressure_max.pa(),
                 holds.range(|drawn| drawn.pressure_max.pa()),
+                // As in the table of arrivals, and in the finding.
+                None,
                 case.units.pressure,
             ),
             limit: Some(Limit {
@@ -275,10 +267,10 @@ fn trapped(holds: &Holds, units: &Units) -> Option<Section> {
         facts.push(Fact::of(
             "rises",
             format!(
-                "to {} from {}, {:.0}\u{a0}min after latching; latch, hose and seals have to bear it",
+                "to {} from {}, {} after latching; latch, hose and seals have to bear it",
                 wording::figure(most.pa(), units.pressure),
                 arrival.from.name(),
-                arrival.pressure_max_at.s() / 60.0
+                wording::minutes(arrival.pressure_max_at)
             ),
         ));
     }

@@ -56,7 +56,7 @@ impl Question for Lever {
         let Some(bench) = LeverBench::of(case.opened.car(), state.conditions.warmth) else {
             return "no handbrake".to_owned();
         };
-        outcome::in_short(&bench.answer(&state.laden, pull(case)).to_lock, &case.units)
+        outcome::in_short(&bench.answer(&state.laden, pull(case)).to_lock, case)
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {

@@ -4,12 +4,11 @@ use engine::car::{Car, Centre, LeverKind};
 use engine::headline::Headlines;
 use engine::lever::{LeverAnswer, LeverBench, Pull, ToLock, WhatStops, other_layout};
 
-use engine::ranges::Range;
 use quantity::si::Pressure;
-use wording::Measured;
+use wording::{Precision, Units};
 
 use crate::opened::Opened;
-use wording::Units;
+use crate::question::Case;
 
 /// What came out.
 #[derive(Debug)]
@@ -53,47 +52,21 @@ impl Outcome {
 }
 
 /// What it takes, in a few words.
-pub(super) fn in_short(to_lock: &ToLock, units: &Units) -> String {
+pub(super) fn in_short(to_lock: &ToLock, case: &Case<'_>) -> String {
+    let (precision, units) = (case.precision(), &case.units);
     let Some(hand) = to_lock.hand else {
         return "no pull stops the rear".to_owned();
     };
-    let mut said = wording::figure(hand.n(), units.force);
+    let mut said = precision.hand(hand, units);
     if let Some(travel) = to_lock.travel {
-        said.push_str(&format!(", {}", wording::figure(travel.m(), units.length)));
+        said.push_str(&format!(", {}", precision.travel(travel, units)));
     }
     said
 }
 
-/// How far the figures of a lever are rounded: to what the ranges of the answer as asked support.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Ranges {
-    pub(super) in_hand: Option<Range>,
-    pub(super) hand: Option<Range>,
-    pub(super) travel: Option<Range>,
-    pressure: Option<Range>,
-}
-
-impl Ranges {
-    pub(super) fn of(headline: Option<&Headlines>) -> Self {
-        let Some(found) = headline else {
-            return Self::default();
-        };
-        Self {
-            in_hand: found.range(|drawn| drawn.in_hand),
-            hand: found.range(|drawn| drawn.hand.map(|hand| hand.n())),
-            travel: found.range(|drawn| drawn.travel.map(|travel| travel.m())),
-            pressure: found.range(|drawn| drawn.pressure.map(|pressure| pressure.pa())),
-        }
-    }
-}
-
 /// What it takes, against what there is.
-pub(super) fn what_it_takes(to_lock: &ToLock, ranges: &Ranges, units: &Units) -> String {
-    let pressure = |pressure: Pressure| {
-        Measured::of(pressure.pa(), ranges.pressure, units.pressure)
-            .value
-            .text
-    };
+pub(super) fn what_it_takes(to_lock: &ToLock, precision: &Precision, units: &Units) -> String {
+    let pressure = |pressure: Pressure| precision.pressure(pressure, units);
     let Some(hand) = to_lock.hand else {
         return to_lock.pressure.map_or_else(
             || "cannot be had".to_owned(),
@@ -105,10 +78,9 @@ pub(super) fn what_it_takes(to_lock: &ToLock, ranges: &Ranges, units: &Units) ->
             },
         );
     };
-    let mut said = wording::pull_in(hand, ranges.hand, units);
+    let mut said = precision.pull(hand, units);
     if let Some(travel) = to_lock.travel {
-        let travel = Measured::of(travel.m(), ranges.travel, units.length);
-        said.push_str(&format!(", {} at the grip", travel.value.text));
+        said.push_str(&format!(", {} at the grip", precision.travel(travel, units)));
     }
     if let Some(needed) = to_lock.pressure {
         said.push_str(&format!(", {} at the brakes", pressure(needed)));
@@ -119,14 +91,14 @@ pub(super) fn what_it_takes(to_lock: &ToLock, ranges: &Ranges, units: &Units) ->
         (false, _) => "; more than the hand has",
         (true, _) => "",
     });
-    let over = Measured::per_cent(to_lock.in_hand, ranges.in_hand).value.text;
+    let over = wording::per_cent(to_lock.in_hand);
     said.push_str(&match to_lock.in_hand {
         ratio if ratio < 1.0 => format!("; {over} of the torque: the rear rolls on"),
         _ if to_lock.is_late() => format!("; {over} of the torque: it stops late"),
         _ => format!("; {over} of the torque"),
     });
     if let Some(time) = to_lock.time_to_lock {
-        said.push_str(&format!(", within {:.2}\u{a0}s", time.s()));
+        said.push_str(&format!(", within {}", wording::seconds(time)));
     }
     said
 }

@@ -2,13 +2,14 @@
 
 use assess::is_open;
 use engine::car::{Car, Centre};
+use engine::figures::Headlined;
 use engine::headline::Headlines;
 use engine::lever::LATE;
 use engine::lever::{LeverAnswer, ToLock, WhatStops};
-use wording::{Measured, Units};
+use wording::{Measured, Precision, Units};
 
 use super::Lever;
-use super::outcome::{Outcome, Ranges, coupling_facts, happens, torque_facts, what_it_takes};
+use super::outcome::{Outcome, coupling_facts, happens, torque_facts, what_it_takes};
 use crate::question::Case;
 use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke};
 
@@ -28,24 +29,25 @@ const EXPLAINED: [&str; 6] = [
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (car, units) = (case.opened.car(), &case.units);
-    let mut report = Report::of(&Lever, case, headline(car, outcome, units));
-    let ranges = Ranges::of(outcome.headline.as_ref());
-    report.section(handbrake(car, outcome, &ranges, units));
+    let mut report = Report::of(&Lever, case, headline(car, outcome, case));
+    let precision = case.precision();
+    report.section(handbrake(car, outcome, &precision, units));
     report.section(axle(outcome, units));
     report.sections.extend(centre(car, outcome));
-    report.section(other_layout(outcome, &ranges, units));
+    report.section(other_layout(outcome, &precision, units));
     report.caution(NOT_FOR_PARKING);
     report.explain(&EXPLAINED);
     report
 }
 
-fn headline(car: &Car, outcome: &Outcome, units: &Units) -> Headline {
+fn headline(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Headline {
     let (warm, cold) = (&outcome.answer.to_lock, &outcome.answer.cold);
     let drawn = outcome
         .headline
         .as_ref()
         .filter(|found| !found.drawn.answers.is_empty());
-    let in_hand = Measured::per_cent(warm.in_hand, Ranges::of(outcome.headline.as_ref()).in_hand);
+    let range = drawn.and_then(|found| found.range(|drawn| drawn.in_hand));
+    let in_hand = Measured::per_cent(warm.in_hand, range);
     let over = &in_hand.value.text;
     let open = is_open(drawn.and_then(Headlines::chance_rear_stops));
     let (stamp, frame, because) = match warm.outcome {
@@ -107,7 +109,7 @@ fn headline(car: &Car, outcome: &Outcome, units: &Units) -> Headline {
         because,
         though,
         stops_first: Vec::new(),
-        figures: figures(car, outcome, units),
+        figures: figures(car, outcome, case),
         first: Some(if open {
             "Measure what the assessment names first.".to_owned()
         } else {
@@ -117,12 +119,15 @@ fn headline(car: &Car, outcome: &Outcome, units: &Units) -> Headline {
 }
 
 /// The three figures, each against what there is.
-fn figures(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Figure> {
-    let warm = &outcome.answer.to_lock;
-    let ranges = Ranges::of(outcome.headline.as_ref());
+fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
+    let (warm, units, precision) = (&outcome.answer.to_lock, &case.units, case.precision());
+    let range = |figure: Headlined| {
+        let drawn = outcome.headline.as_ref();
+        drawn.and_then(|found| found.range(|drawn| figure.of(drawn)))
+    };
     let mut figures = vec![Figure {
         name: "torque there is over torque needed",
-        measured: Measured::per_cent(warm.in_hand, ranges.in_hand),
+        measured: Measured::per_cent(warm.in_hand, range(Headlined::InHand)),
         limit: Some(Limit {
             name: "prompt from",
             shown: Measured::per_cent(LATE, None).value,
@@ -133,7 +138,7 @@ fn figures(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     if let Some(hand) = warm.hand {
         figures.push(Figure {
             name: "pull that it takes",
-            measured: Measured::of(hand.n(), ranges.hand, units.force),
+            measured: Measured::known(hand.n(), range(Headlined::HandForce), precision.hand, units.force),
             limit: Some(Limit {
                 name: "driver's pull",
                 shown: Measured::of(outcome.pull.hand.n(), None, units.force).value,
@@ -145,7 +150,12 @@ fn figures(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     if let Some(travel) = warm.travel {
         figures.push(Figure {
             name: "travel at the grip",
-            measured: Measured::of(travel.m(), ranges.travel, units.length),
+            measured: Measured::known(
+                travel.m(),
+                range(Headlined::Travel),
+                precision.travel,
+                units.length,
+            ),
             limit: car.lever.as_ref().map(|lever| Limit {
                 name: "room",
                 shown: Measured::of(lever.room.m(), None, units.length).value,
@@ -184,7 +194,7 @@ fn tied(to_lock: &ToLock) -> bool {
     to_lock.of_which_coupling.nm() > to_lock.torque_needed.nm() / 2.0
 }
 
-fn handbrake(car: &Car, outcome: &Outcome, ranges: &Ranges, units: &Units) -> Section {
+fn handbrake(car: &Car, outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
     let mut facts = Vec::new();
     if let Some(lever) = &car.lever {
         facts.push(Fact::of(
@@ -198,11 +208,11 @@ fn handbrake(car: &Car, outcome: &Outcome, ranges: &Ranges, units: &Units) -> Se
     }
     facts.push(Fact::of(
         "warm",
-        what_it_takes(&outcome.answer.to_lock, ranges, units),
+        what_it_takes(&outcome.answer.to_lock, precision, units),
     ));
     facts.push(Fact::of(
         "cold",
-        what_it_takes(&outcome.answer.cold, ranges, units),
+        what_it_takes(&outcome.answer.cold, precision, units),
     ));
     Section::of(
         "Handbrake: to stop the rear wheels",
@@ -225,15 +235,15 @@ fn centre(car: &Car, outcome: &Outcome) -> Option<Section> {
     Some(Section::of("Centre", "what it drags, and how it was read", None).with(named(facts)))
 }
 
-fn other_layout(outcome: &Outcome, ranges: &Ranges, units: &Units) -> Section {
+fn other_layout(outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
     let Some((layout, other)) = &outcome.other else {
         return Section::of("No other layout beside it", outcome.no_other, None)
             .with(Block::Text(crate::report::sentence(outcome.no_other)));
     };
     let said = |answer: &LeverAnswer| {
         [
-            what_it_takes(&answer.to_lock, ranges, units),
-            what_it_takes(&answer.cold, ranges, units),
+            what_it_takes(&answer.to_lock, precision, units),
+            what_it_takes(&answer.cold, precision, units),
         ]
     };
     let [warm, cold] = said(other);

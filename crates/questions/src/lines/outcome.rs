@@ -202,11 +202,15 @@ pub(super) fn in_short(car: &engine::car::Car) -> String {
         return String::new();
     };
     let line = match (own.line > Length::ZERO, own.to_tape) {
-        (_, 0) => format!("{:.1}\u{a0}m", own.line.m()),
-        (true, runs) => format!("{:.1}\u{a0}m and {} to tape", own.line.m(), runs_in_words(runs)),
+        (_, 0) => wording::metres(own.line),
+        (true, runs) => format!(
+            "{} and {} to tape",
+            wording::metres(own.line),
+            runs_in_words(runs)
+        ),
         (false, runs) => format!("{} to tape", runs_in_words(runs)),
     };
-    format!("{:.0} parts, {line}", own.pieces)
+    format!("{} parts, {line}", wording::whole(own.pieces))
 }
 
 /// `2 runs`

@@ -5,12 +5,13 @@ use engine::balance::FOOT_LIMIT_ROAD;
 use plumbing::layouts::Layout;
 use plumbing::rules::Caught;
 use plumbing::{Joint, Meeting, pipe_name, run_words};
-use wording::{Units, counted};
+use quantity::si::Length;
+use wording::{Precision, Units, counted};
 
 use super::Lines;
 use super::outcome::{Outcome, runs_in_words};
 use super::words::{
-    band_words, column, count_of, cut_words, hand_after_leak, layout_rows, meets_words, money, spec_words,
+    band_words, column, count_of, cut_words, hand_after_leak, layout_rows, meets_words, spec_words,
     wheels_words,
 };
 use crate::opened::PRICES;
@@ -31,7 +32,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     report.section(to_cut(outcome, units));
     report.section(joints(outcome, units));
     report.section(fluid(outcome, units));
-    report.section(layouts(outcome, units));
+    report.section(layouts(outcome, &case.precision(), units));
     report.section(leaks(outcome, units));
     report.sections.extend(to_mind(outcome));
     report.caution("Torque bands, allowances and what is sold are common practice; the maker's figure wins.");
@@ -50,9 +51,10 @@ const fn unknown(meeting: &Meeting) -> bool {
 }
 
 fn headline(outcome: &Outcome) -> Headline {
-    let (pieces, line, to_tape) = outcome.own().map_or((0.0, 0.0, 0), |own| {
-        (own.layout.pieces, own.layout.line.m(), own.layout.to_tape)
+    let (pieces, line, to_tape) = outcome.own().map_or((0.0, Length::ZERO, 0), |own| {
+        (own.layout.pieces, own.layout.line, own.layout.to_tape)
     });
+    let metres = wording::metres(line);
     let (parted, to_look) = (outcome.joints_that(parted), outcome.joints_that(unknown));
     let adapters = outcome.joints_that(|meeting| meeting.adapter().is_some());
     let joints = outcome.plumbing.joints.len();
@@ -72,8 +74,8 @@ fn headline(outcome: &Outcome) -> Headline {
         (_, false) => format!("{joints} joints: {}.", kinds.join(", ")),
     };
     let stamp = match (pieces > 0.0, to_tape) {
-        (true, 0) => format!("{pieces:.0} parts, {line:.1}\u{a0}m"),
-        (true, _) => format!("{pieces:.0} parts, tape first"),
+        (true, 0) => format!("{} parts, {metres}", wording::whole(pieces)),
+        (true, _) => format!("{} parts, tape first", wording::whole(pieces)),
         (false, 0) if to_look == 0 => "Nothing to buy".to_owned(),
         (false, _) => "Look and tape first".to_owned(),
     };
@@ -83,9 +85,9 @@ fn headline(outcome: &Outcome) -> Headline {
         _ => Frame::Heavy,
     };
     let mut though = Vec::new();
-    if to_tape > 0 && line > 0.0 {
+    if to_tape > 0 && line > Length::ZERO {
         though.push(format!(
-            "{line:.1}\u{a0}m of pipe and hose are listed; {} to tape.",
+            "{metres} of pipe and hose are listed; {} to tape.",
             runs_in_words(to_tape)
         ));
     }
@@ -215,7 +217,7 @@ fn to_buy(outcome: &Outcome) -> Section {
         .iter()
         .map(|part| {
             let price = prices.each(part).map_or_else(String::new, |each| {
-                format!(" ({})", money(each * part.count, &prices.currency))
+                format!(" ({})", wording::money(each * part.count, &prices.currency))
             });
             let code = part.kind.code();
             Tick {
@@ -245,7 +247,7 @@ fn to_buy(outcome: &Outcome) -> Section {
     if let Some(stays) = outcome.stays() {
         section = section.with(Block::Text(stays));
     }
-    let money = |sum: f64| money(sum, &prices.currency);
+    let money = |sum: f64| wording::money(sum, &prices.currency);
     let cost = match prices.cost(parts) {
         Some(cost) if cost.without == 0 => format!("Together {}.", money(cost.sum)),
         Some(cost) => format!(
@@ -300,11 +302,11 @@ fn to_cut(outcome: &Outcome, units: &Units) -> Section {
         return section.with(Block::Text("No run is on the sheet yet.".to_owned()));
     }
     section.with(Block::Ticks(ticks)).with(Block::Text(format!(
-        "Pipe: {:.0}\u{a0}% for bends and {:.0}\u{a0}mm a flare on top. Hose: seat to seat, {:.0}\u{a0}% on top, since it shortens \
+        "Pipe: {} for bends and {} a flare on top. Hose: seat to seat, {} on top, since it shortens \
          under pressure and has to move. Nothing is cut to a length that nobody measured.",
-        100.0 * plumbing::FOR_BENDS,
-        1e3 * plumbing::PER_FLARE.m(),
-        100.0 * plumbing::FOR_HOSE
+        wording::per_cent(plumbing::FOR_BENDS),
+        wording::figure(plumbing::PER_FLARE.m(), units.length),
+        wording::per_cent(plumbing::FOR_HOSE)
     )))
 }
 
@@ -374,7 +376,7 @@ fn fluid(outcome: &Outcome, units: &Units) -> Section {
     Section::of("Fluid, weight, hoses", weight, None).with(Block::Facts(facts))
 }
 
-fn layouts(outcome: &Outcome, units: &Units) -> Section {
+fn layouts(outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
     let can = || outcome.can.iter().map(|of| &of.layout);
     let named = |of: &Layout| column(of).to_owned();
     let table = Table {
@@ -383,7 +385,7 @@ fn layouts(outcome: &Outcome, units: &Units) -> Section {
             .chain(can().map(named))
             .collect(),
         names_row: 0,
-        rows: layout_rows(outcome, units)
+        rows: layout_rows(outcome, precision, units)
             .into_iter()
             .map(|(label, cells)| {
                 std::iter::once(label.to_owned())
@@ -418,14 +420,14 @@ fn leaks(outcome: &Outcome, units: &Units) -> Section {
     let own = outcome.own();
     let summary = own.and_then(|own| own.worst()).map_or_else(
         || "no run can leak".to_owned(),
-        |worst| format!("at worst {:.1}\u{a0}m/s² are left", worst.rate.m_s2()),
+        |worst| format!("at worst {} are left", wording::deceleration(worst.rate)),
     );
     let items = own.into_iter().flat_map(|own| &own.leaking).map(|failed| {
         format!(
-            "{}: the foot has {}, {:.1}\u{a0}m/s²; the hand {}.",
+            "{}: the foot has {}, {}; the hand {}.",
             run_words(&failed.run),
             wheels_words(&failed.foot),
-            failed.rate.m_s2(),
+            wording::deceleration(failed.rate),
             hand_after_leak(failed)
         )
     });

@@ -4,7 +4,7 @@ use engine::balance::Leaking;
 use plumbing::layouts::Layout;
 use plumbing::{Counted, Cut, Joint, Made, Meeting, NOT_TAPED, Part};
 use quantity::si::Length;
-use wording::Units;
+use wording::{Precision, Units};
 
 use super::outcome::{Compared, Outcome};
 
@@ -89,24 +89,20 @@ pub(super) fn band_words(joint: &Joint, units: &Units) -> Option<String> {
 
 /// A count with what it is counted in.
 pub(super) fn count_of(part: &Part) -> String {
+    let metres = || wording::metres(Length::from_m(part.count));
     match part.kind.counted() {
-        Counted::Pieces => format!("{:.0}", part.count),
+        Counted::Pieces => wording::whole(part.count),
         Counted::Metres => match (part.count > 0.0, part.to_tape) {
-            (_, 0) => format!("{:.1}\u{a0}m", part.count),
-            (true, _) => format!("{:.1}\u{a0}m, more", part.count),
+            (_, 0) => metres(),
+            (true, _) => format!("{}, more", metres()),
             (false, _) => "tape first".to_owned(),
         },
         Counted::Bottles => format!(
-            "{:.0} {}",
-            part.count,
+            "{} {}",
+            wording::whole(part.count),
             if part.count > 1.5 { "bottles" } else { "bottle" }
         ),
     }
-}
-
-/// A sum in the person's currency.
-pub(super) fn money(sum: f64, currency: &str) -> String {
-    format!("{sum:.2}\u{a0}{currency}").trim_end().to_owned()
 }
 
 /// Wheels by name.
@@ -147,15 +143,19 @@ pub(super) fn column(layout: &Layout) -> &'static str {
 }
 
 /// Layouts side by side: what is compared, and a cell for each layout.
-pub(super) fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str, Vec<String>)> {
+pub(super) fn layout_rows(
+    outcome: &Outcome,
+    precision: &Precision,
+    units: &Units,
+) -> Vec<(&'static str, Vec<String>)> {
     let can = &outcome.can;
     let mut rows: Vec<(&'static str, Vec<String>)> = Vec::new();
     let mut row = |label: &'static str, cell: &dyn Fn(&Compared) -> String| {
         rows.push((label, can.iter().map(cell).collect()));
     };
     let dash = || "–".to_owned();
-    row("parts", &|of| format!("{:.0}", of.layout.pieces));
-    row("pipe and hose", &|of| format!("{:.1}\u{a0}m", of.layout.line.m()));
+    row("parts", &|of| wording::whole(of.layout.pieces));
+    row("pipe and hose", &|of| wording::metres(of.layout.line));
     row("joints", &|of| of.layout.plumbing.joints.len().to_string());
     row("of them in the cabin", &|of| {
         of.layout.joints_in_cabin.to_string()
@@ -173,25 +173,25 @@ pub(super) fn layout_rows(outcome: &Outcome, units: &Units) -> Vec<(&'static str
             } else {
                 ""
             };
-            format!("{:.0}{more}", cost.sum)
+            format!("{}{more}", wording::whole(cost.sum))
         })
     });
     row("hand to lock", &|of| {
         let hand = of.to_lock.as_ref().and_then(|to_lock| to_lock.hand);
-        hand.map_or_else(dash, |hand| wording::figure(hand.n(), units.force))
+        hand.map_or_else(dash, |hand| precision.hand(hand, units))
     });
     row("travel to lock", &|of| {
         let travel = of.to_lock.as_ref().and_then(|to_lock| to_lock.travel);
-        travel.map_or_else(dash, |travel| wording::figure(travel.m(), units.length))
+        travel.map_or_else(dash, |travel| precision.travel(travel, units))
     });
-    row("in hand", &|of| {
+    row("torque there is", &|of| {
         of.to_lock
             .as_ref()
-            .map_or_else(dash, |to_lock| wording::ratio(to_lock.in_hand))
+            .map_or_else(dash, |to_lock| wording::per_cent(to_lock.in_hand))
     });
     row("least left by a leak", &|of| {
         of.worst()
-            .map_or_else(dash, |worst| format!("{:.1}\u{a0}m/s²", worst.rate.m_s2()))
+            .map_or_else(dash, |worst| wording::deceleration(worst.rate))
     });
     row("leaks that take the hand", &|of| {
         format!("{} of {}", of.runs_that_take_the_hand(), of.leaking.len())

@@ -7,7 +7,7 @@ use engine::gauges::Against;
 use engine::ranges::Range;
 use quantity::Dimension;
 use quantity::si::Pressure;
-use wording::{Measured, Units, figure};
+use wording::{Measured, Units, figure, ratio, seconds};
 
 use super::Logger;
 use super::outcome::{HeldAgainst, Outcome};
@@ -39,20 +39,21 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         let facts = vec![
             Fact::of(
                 "front pads",
-                format!("friction {:.2} of the sheet's", truth.front_friction),
+                format!("friction {} of the sheet's", ratio(truth.front_friction)),
             ),
             Fact::of(
                 "rear pads",
-                format!("friction {:.2} of the sheet's", truth.rear_friction),
+                format!("friction {} of the sheet's", ratio(truth.rear_friction)),
             ),
             Fact::of(
                 "valve",
                 format!(
-                    "knee {:.3} and slope {:.2} of the sheet's",
-                    truth.knee, truth.slope
+                    "knee {} and slope {} of the sheet's",
+                    ratio(truth.knee),
+                    ratio(truth.slope)
                 ),
             ),
-            Fact::of("lag", format!("{:.2} s behind", truth.lag.s())),
+            Fact::of("lag", format!("{} behind", seconds(truth.lag))),
         ];
         report.section(
             Section::of(
@@ -96,6 +97,20 @@ fn measured(found: &Figured<Pressure>, units: &Units) -> Measured {
     Measured::of(found.value.pa(), Some(range), units.pressure)
 }
 
+/// A ratio that may be off by so much.
+fn off_by(value: f64, off: f64) -> Measured {
+    let range = Range {
+        low: value - off,
+        high: value + off,
+    };
+    Measured::ratio(value, Some(range))
+}
+
+/// A friction with its standard error: nineteen times in twenty it lies between.
+fn friction((value, se): (f64, f64)) -> Measured {
+    off_by(value, 1.96 * se)
+}
+
 fn headline(held: &HeldAgainst, units: &Units) -> Headline {
     let found = &held.found;
     let count = |by: Worked| found.events.iter().filter(|event| event.by == by).count();
@@ -120,10 +135,10 @@ fn headline(held: &HeldAgainst, units: &Units) -> Headline {
         _ => ("Log read", Frame::Broken),
     };
     let because = format!(
-        "{} and {} in {:.0} minutes.",
+        "{} and {} in {} minutes.",
         several(feet, "stop"),
         several(hands, "pull"),
-        (held.log.lasts().s() / 60.0).ceil()
+        wording::whole((held.log.lasts().s() / 60.0).ceil())
     );
     let mut figures = Vec::new();
     if let Some(knee) = at.and_then(|at| at.knee) {
@@ -149,14 +164,9 @@ fn headline(held: &HeldAgainst, units: &Units) -> Headline {
         });
     }
     if let Some(Settled::Both(front, _)) = &found.pads {
-        let (value, off) = (front.friction.0, 1.96 * front.friction.1);
-        let range = Range {
-            low: value - off,
-            high: value + off,
-        };
         figures.push(Figure {
             name: "front pad friction",
-            measured: Measured::ratio(value, Some(range)),
+            measured: friction(front.friction),
             limit: None,
             working: None,
         });
@@ -164,9 +174,9 @@ fn headline(held: &HeldAgainst, units: &Units) -> Headline {
     let mut though = Vec::new();
     if let Some(first) = found.locks.first() {
         though.push(format!(
-            "The {} wheels stood first, at {:.1} s.",
+            "The {} wheels stood first, at {}.",
             axle(first.axle),
-            first.from.s()
+            seconds(first.from)
         ));
     }
     Headline {
@@ -204,12 +214,7 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
             if let Some(at) = split.read.settings.first() {
                 let knee = at.knee.as_ref().map_or_else(
                     || format!("no lower than {}", figure(at.at_least.pa(), units.pressure)),
-                    |knee| {
-                        let shown = measured(knee, units);
-                        shown.range.map_or(shown.value.text.clone(), |range| {
-                            format!("{} ({})", shown.value.text, range.text)
-                        })
-                    },
+                    |knee| measured(knee, units).with_range(),
                 );
                 let sheet = at.sheet.map_or_else(String::new, |sheet| {
                     format!("; {} on the sheet", figure(sheet.pa(), units.pressure))
@@ -220,7 +225,13 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
                 "slope",
                 split.read.slope.as_ref().map_or_else(
                     || "not settled by these stops".to_owned(),
-                    |slope| format!("{:.3} ({:.3} to {:.3})", slope.value, slope.low, slope.high),
+                    |slope| {
+                        let range = Range {
+                            low: slope.low,
+                            high: slope.high,
+                        };
+                        Measured::ratio(slope.value, Some(range)).with_range()
+                    },
                 ),
             ));
             facts.push(Fact::of(
@@ -234,9 +245,9 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
                 facts.push(Fact::of(
                     "lag",
                     format!(
-                        "the rear follows {:.0} ms behind, give or take {:.0}",
-                        lag.lag.s() * 1e3,
-                        lag.unsure.s() * 1e3
+                        "the rear follows {} behind, give or take {}",
+                        seconds(lag.lag),
+                        seconds(lag.unsure)
                     ),
                 ));
             }
@@ -245,7 +256,7 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
     if let Some((share, off)) = held.found.bar {
         facts.push(Fact::of(
             "balance bar",
-            format!("{share:.3} of the force in front, give or take {off:.3}"),
+            format!("{} of the force in front", off_by(share, off).with_range()),
         ));
     }
     let zero = |zero: Pressure| figure(zero.pa(), units.pressure);
@@ -273,15 +284,15 @@ fn stops(held: &HeldAgainst, units: &Units) -> Section {
     };
     let row = |event: &Event| {
         vec![
-            format!("{:.1} s", event.from.s()),
+            seconds(event.from),
             match event.by {
                 Worked::Foot => "foot".to_owned(),
                 Worked::Hand => "hand".to_owned(),
             },
             format!(
-                "{:.0} to {:.0} km/h",
-                event.speed_from.m_s() * 3.6,
-                event.speed_to.m_s() * 3.6
+                "{} to {}",
+                wording::kilometres_an_hour(event.speed_from),
+                wording::speed(event.speed_to)
             ),
             peak(event.front_peak),
             peak(event.rear_peak),
@@ -329,11 +340,11 @@ fn locks(held: &HeldAgainst, units: &Units) -> Section {
         .take(MOST_ROWS)
         .map(|lock| {
             Fact::of(
-                format!("{} at {:.2} s", axle(lock.axle), lock.from.s()),
+                format!("{} at {}", axle(lock.axle), seconds(lock.from)),
                 format!(
-                    "for {:.2} s from {:.0} km/h, at {} in front and {} behind",
-                    lock.to.s() - lock.from.s(),
-                    lock.speed.m_s() * 3.6,
+                    "for {} from {}, at {} in front and {} behind",
+                    seconds(lock.to - lock.from),
+                    wording::speed(lock.speed),
                     bar(lock.front),
                     bar(lock.rear)
                 ),
@@ -353,16 +364,15 @@ fn pads(held: &HeldAgainst) -> Section {
         let mut facts = vec![Fact::of(
             axle(pads.axle),
             format!(
-                "{:.3}, give or take {:.3}; {:.2} on the sheet",
-                pads.friction.0,
-                1.96 * pads.friction.1,
-                pads.sheet
+                "{}; {} on the sheet",
+                friction(pads.friction).with_range(),
+                ratio(pads.sheet)
             ),
         )];
         facts.extend(pads.by_temperature.iter().map(|at| {
             Fact::of(
-                format!("{} near {:.0} °C", axle(pads.axle), at.disc.celsius()),
-                format!("{:.3}, give or take {:.3}", at.friction.0, 1.96 * at.friction.1),
+                format!("{} near {}", axle(pads.axle), wording::celsius(at.disc)),
+                friction(at.friction).with_range(),
             )
         }));
         facts
@@ -389,7 +399,7 @@ fn heat(held: &HeldAgainst) -> Section {
             let what = if heat.of_fluid { "fluid" } else { "disc" };
             Fact::of(
                 format!("{} {what}", axle(heat.axle)),
-                format!("{:.0} °C at {:.0} s", heat.peak.celsius(), heat.at.s()),
+                format!("{} at {}", wording::celsius(heat.peak), seconds(heat.at)),
             )
         })
         .collect();

@@ -335,8 +335,8 @@ fn pulled(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Fact> {
             facts.push(Fact::of(
                 "cable",
                 format!(
-                    "pulls {:.0} times as hard, less what it loses; no fluid moves",
-                    cable.ratio
+                    "pulls {} as hard, less what it loses; no fluid moves",
+                    wording::times(cable.ratio)
                 ),
             ));
         }

@@ -241,7 +241,7 @@ pub(super) fn bleeding(outcome: &Outcome, units: &Units, how: bool) -> Section {
     let plan = &outcome.bleed;
     let volume = |m3: f64| wording::figure(m3, units.fluid);
     let rows = plan.corners.iter().zip(1..).map(|(corner, number)| {
-        let least = corner.least_time.map(|time| format!("{:.0}\u{a0}s", time.s()));
+        let least = corner.least_time.map(wording::whole_seconds);
         vec![
             format!("{number} {}", corner_name(corner)),
             wording::figure(corner.length.m(), units.length),
@@ -355,10 +355,10 @@ fn soak(outcome: &Outcome, units: &Units) -> Option<Section> {
     let pressure = |pa: f64| wording::figure(pa, units.pressure);
     let on = measured.on.map_or_else(String::new, |day| format!("{day}: "));
     let (weeps, so) = if verdict.weeps() {
-        let loses = verdict.loses.m3() * 1e6;
+        let loses = wording::figure(verdict.loses.m3(), units.fluid);
         (
             "a weep",
-            format!("That leaves a weep of {loses:.2}\u{a0}cm³ an hour: find it."),
+            format!("That leaves a weep of {loses} an hour: find it."),
         )
     } else {
         (
@@ -367,10 +367,10 @@ fn soak(outcome: &Outcome, units: &Units) -> Option<Section> {
         )
     };
     let said = format!(
-        "{on}fell {} in {:.0}\u{a0}min; temperature and creeping rubber explain {}, give or take {}. Here a degree is worth {}, \
+        "{on}fell {} in {}; temperature and creeping rubber explain {}, give or take {}. Here a degree is worth {}, \
          a drop lost {}. {so}",
         pressure(verdict.fell.pa()),
-        measured.held_for.s() / 60.0,
+        wording::minutes(measured.held_for),
         pressure(verdict.explained.pa()),
         pressure(verdict.unsure.pa()),
         pressure(verdict.closed.per_degree_pa_k),

@@ -6,6 +6,7 @@ use engine::pull::{Apart, Cannot, Instruments, take_apart};
 use proving::{Fact, Found, SheetChange};
 use quantity::si::Length;
 use symptoms::{Changed, Known, changed};
+use wording::Units;
 
 use crate::measured::without;
 use crate::opened::Opened;
@@ -42,7 +43,7 @@ struct Done {
 
 impl Done {
     /// By the logbook: after the first day, and up to the second with it. Nothing is known where a day is missing.
-    fn between(opened: &Opened, from: Option<Date>, to: Option<Date>) -> Self {
+    fn between(opened: &Opened, units: &Units, from: Option<Date>, to: Option<Date>) -> Self {
         let mut done = Self {
             known: Known::default(),
             said: Vec::new(),
@@ -115,8 +116,8 @@ impl Done {
                 && then > now
             {
                 done.known.lining_lost = Length::from_m(then - now);
-                let lost = format!("{:.1}", (then - now) * 1e3);
-                done.said.push(format!("the rear lining lost {lost}\u{a0}mm"));
+                let lost = wording::figure(then - now, units.length);
+                done.said.push(format!("the rear lining lost {lost}"));
             }
         }
         done
@@ -158,7 +159,12 @@ impl Outcome {
         });
         let since = match (before, &pull) {
             (Some(before), Some(Read { apart: Ok(now), .. })) => apart(&pulls[before]).ok().map(|then| {
-                let done = Done::between(opened, pulls[before].on, pulls[chosen.unwrap_or(before)].on);
+                let done = Done::between(
+                    opened,
+                    &case.units,
+                    pulls[before].on,
+                    pulls[chosen.unwrap_or(before)].on,
+                );
                 Since {
                     on: pulls[before].on,
                     changed: changed(&then, now, done.known),

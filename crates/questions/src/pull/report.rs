@@ -4,7 +4,7 @@ use engine::fit::Found;
 use engine::gauges::{Against, ValveRead};
 use engine::pull::{Advice, Apart, Cannot, Part};
 use engine::ranges::Range;
-use quantity::si::{Length, Pressure};
+use quantity::si::{Length, Pressure, Volume};
 use symptoms::Changed;
 use wording::{Measured, Units, figure};
 
@@ -73,7 +73,7 @@ pub(super) fn in_short(outcome: &Outcome, units: &Units) -> String {
         Some(Read { apart: Ok(apart), .. }) => {
             let air = measured(&apart.air, |air| air.m3(), units.fluid);
             match (apart.air.from_nothing, air.range) {
-                (true, Some(range)) => format!("air below {}", range.high.text),
+                (true, Some(_)) => format!("air below {}", at_most(&apart.air, units)),
                 (_, _) => format!("air {}", air.value.text),
             }
         }
@@ -90,6 +90,12 @@ fn measured<T: Copy>(found: &Found<T>, si: impl Fn(T) -> f64, unit: quantity::Un
         Some(range).filter(|range| range.high.is_finite()),
         unit,
     )
+}
+
+/// The most that there can be, to the digit that its range has.
+fn at_most(air: &Found<Volume>, units: &Units) -> String {
+    let air = measured(air, |air| air.m3(), units.fluid);
+    air.range.map_or(air.value.text, |range| range.high.text)
 }
 
 const fn part(part: Part) -> &'static str {
@@ -146,18 +152,18 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
             .total_cmp(&apart.travel[other].value.m())
     });
     let most = most.map_or(Part::Clearance, |place| Part::ALL[place]);
-    let of = |place: Part| apart.travel[Part::ALL.iter().position(|one| *one == place).unwrap_or(0)].value;
+    let of = |place: Part| &apart.travel[Part::ALL.iter().position(|one| *one == place).unwrap_or(0)];
     let because = format!(
         "Most travel goes into {}: {} at {}.",
         part(most),
-        figure(of(most).m(), units.length),
+        measured(of(most), Length::m, units.length).value.text,
         figure(apart.top.pa(), units.pressure)
     );
     let mut though = Vec::new();
     if apart.air.from_nothing {
         though.push(format!(
             "There may be no air at all; at most it is {}.",
-            figure(apart.air.high.m3(), units.fluid)
+            at_most(&apart.air, units)
         ));
     }
     if !apart.told_apart {
@@ -340,16 +346,14 @@ fn since(on: Option<engine::car::Date>, changed: &Changed, units: &Units) -> Sec
             low: change.between.0.m(),
             high: change.between.1.m(),
         };
-        let by = Measured::of(
-            change.by.m(),
-            Some(range).filter(|range| range.high.is_finite() && range.low.is_finite()),
-            units.length,
-        );
+        let range = Some(range).filter(|range| range.high.is_finite() && range.low.is_finite());
+        let by = Measured::of(change.by.m(), range, units.length);
         let between = by
             .range
             .map_or_else(String::new, |range| format!(" ({})", range.text));
         let more = if change.by.m() < 0.0 {
-            format!("{} less", figure(-change.by.m(), units.length))
+            let less = Measured::known(-change.by.m(), None, range, units.length);
+            format!("{} less", less.value.text)
         } else {
             format!("{} more", by.value.text)
         };

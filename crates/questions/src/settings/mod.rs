@@ -60,10 +60,7 @@ impl Question for Settings {
     }
 
     fn short(&self, case: &Case<'_>) -> String {
-        Outcome::here(case).map_or_else(
-            |_| String::new(),
-            |(here, scale)| outcome::in_short(&here, scale, &case.units),
-        )
+        Outcome::short(case).unwrap_or_default()
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {

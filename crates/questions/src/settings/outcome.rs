@@ -6,7 +6,7 @@ use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Fuel, Laden};
 use engine::ranges::{Range, Study, study};
 
-use wording::Units;
+use wording::{Measured, Precision, Units};
 
 use crate::opened::Opened;
 use crate::options::{FUEL, GRIP, SURFACE, Said, WANTED};
@@ -37,6 +37,8 @@ pub struct Outcome {
     pub here: Setting,
     /// How sure that is.
     pub here_range: RowRange,
+    /// What decides the digits of its knee: always drawn alike, however the ranges are.
+    pub here_known: Option<Range>,
     /// A row a surface, fuel load and purpose.
     pub settings: Settings,
     /// How sure each row is.
@@ -73,6 +75,41 @@ impl Outcome {
         );
         // One surface and one load give a row for the stage, before any other.
         Ok((found.rows.swap_remove(0), found.scale))
+    }
+
+    /// How far the knee is known on the ground and at the load that are asked about.
+    fn known(case: &Case<'_>, wish: Wish) -> Option<Range> {
+        if case.plan.draws == 0 && !case.brief {
+            return None;
+        }
+        let (opened, state) = (case.opened, &case.opened.state);
+        let aboard = Aboard {
+            crew: state.conditions.aboard.crew,
+            fuel: Fuel::Of(state.laden.fuel),
+        };
+        let inputs = &opened.sheet.read.inputs;
+        let drawn = study(inputs, &opened.assembled.toleranced, Precision::DRAWN, |car| {
+            let laden = Laden::of(car, aboard);
+            one_row(
+                car,
+                &Hydraulics::of(car, state.conditions.warmth),
+                &laden,
+                state.surface.peak,
+                wish,
+            )
+        });
+        drawn.range(|row| row.knee_pa)
+    }
+
+    /// The setting on the ground and at the load that are asked about, in at most four words.
+    ///
+    /// # Errors
+    /// What is no wish.
+    pub(super) fn short(case: &Case<'_>) -> Result<String, Wrong> {
+        let (here, scale) = Self::here(case)?;
+        let wish = crate::wish(case.said.text(&WANTED).unwrap_or(USUAL_WISH))?;
+        let known = || Self::known(case, wish);
+        Ok(in_short(&here, scale, &case.units, known))
     }
 
     /// Every surface and fuel load that was not narrowed down. While a handle moves, only what it moves.
@@ -139,25 +176,27 @@ impl Outcome {
                 }
             })
             .collect();
-        let same = |row: &Setting| {
-            row.purpose == Purpose::Stage
-                && row.surface == here.surface
-                && (row.laden.fuel.m3() - here.laden.fuel.m3()).abs() < SAME_FUEL_M3
-        };
         let here_range = settings
             .rows
             .iter()
             .zip(&ranges)
-            .find_map(|(row, range)| same(row).then_some(*range))
+            .find_map(|(row, range)| is_same(row, &here).then_some(*range))
             .unwrap_or_default();
         Ok(Self {
             here,
             here_range,
+            here_known: Self::known(case, wish),
             settings,
             ranges,
             wanted: wanted.trim().to_owned(),
             runs_on: car.runs_on.clone(),
         })
+    }
+
+    /// Whether a row is the one on the ground and at the load that are asked about.
+    #[must_use]
+    pub fn is_here(&self, row: &Setting) -> bool {
+        is_same(row, &self.here)
     }
 
     /// Surfaces that the car competes on; all where the sheet names none or one was asked for.
@@ -176,6 +215,12 @@ impl Outcome {
             .all(|other| other.surface == row.surface);
         row.purpose == Purpose::Stage && (one || !any || named(&row.surface))
     }
+}
+
+fn is_same(row: &Setting, here: &Setting) -> bool {
+    row.purpose == Purpose::Stage
+        && row.surface == here.surface
+        && (row.laden.fuel.m3() - here.laden.fuel.m3()).abs() < SAME_FUEL_M3
 }
 
 /// One surface where one was asked for, all otherwise.
@@ -227,17 +272,23 @@ pub(super) fn counts_positions(scale: Option<KnobScale>) -> bool {
 }
 
 /// A setting in at most four words.
-pub(super) fn in_short(row: &Setting, scale: Option<KnobScale>, units: &Units) -> String {
+pub(super) fn in_short(
+    row: &Setting,
+    scale: Option<KnobScale>,
+    units: &Units,
+    known: impl FnOnce() -> Option<Range>,
+) -> String {
     match (row.knob, row.bar, row.knee) {
-        (Some(knob), ..) if counts_positions(scale) => format!("position {:.0}", knob.floor()),
-        (Some(knob), ..) => format!("{knob:.1} turns in"),
+        (Some(knob), ..) if counts_positions(scale) => format!("position {}", wording::whole(knob.floor())),
+        (Some(knob), ..) => format!("{} turns in", wording::turns(knob)),
         (None, _, KneeAnswer::NoneNeeded) => "no valve needed".to_owned(),
         (None, Some(bar), _) => {
             let end = if bar.turns > 0.0 { "front" } else { "rear" };
-            format!("bar {:.1} turns {end}", bar.turns.abs())
+            format!("bar {} turns {end}", wording::turns(bar.turns.abs()))
         }
         (None, None, KneeAnswer::At(knee)) if row.reachable => {
-            format!("knee at {}", wording::figure(knee.pa(), units.pressure))
+            let knee = Measured::of(knee.pa(), known(), units.pressure);
+            format!("knee at {}", knee.value.text)
         }
         _ => "cannot be set so".to_owned(),
     }

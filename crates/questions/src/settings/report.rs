@@ -44,7 +44,9 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
 
 fn headline(car: &Car, outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Headline {
     let here = &outcome.here;
-    let stamp = capital(&in_short(here, outcome.settings.scale, units));
+    let stamp = capital(&in_short(here, outcome.settings.scale, units, || {
+        outcome.here_known
+    }));
     let frame = if here.reachable {
         Frame::Solid
     } else {
@@ -107,7 +109,7 @@ fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
     if let KneeAnswer::At(knee) = here.knee {
         figures.push(Figure {
             name: "knee of the valve",
-            measured: Measured::of(knee.pa(), range.knee_pa, units.pressure),
+            measured: Measured::known(knee.pa(), range.knee_pa, outcome.here_known, units.pressure),
             limit: None,
             working: Some("knee_pa"),
         });
@@ -146,7 +148,7 @@ fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
 fn first(outcome: &Outcome, units: &Units) -> Option<String> {
     let here = &outcome.here;
     if here.reachable {
-        let said = turned::setting(here, &outcome.settings, units);
+        let said = turned::setting(here, outcome.here_known, &outcome.settings, units);
         return Some(crate::report::sentence(&said));
     }
     let said = match here.why_not? {
@@ -168,7 +170,10 @@ fn short(why: WhyNot, units: &Units) -> String {
     let pressure = |bar: f64| wording::figure(bar * PA_PER_BAR, units.pressure);
     match why {
         WhyNot::NeedsMoreRear { more } => {
-            format!("The rear needs {more:.0}\u{a0}% more pressure than the pedal gives.")
+            format!(
+                "The rear needs {} more pressure than the pedal gives.",
+                wording::per_cent(more / 100.0)
+            )
         }
         WhyNot::RearOffGround => "The rear axle leaves the ground before that.".to_owned(),
         WhyNot::SlopeTooSteep => {
@@ -224,6 +229,11 @@ fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Ta
             row.surface.to_string(),
             wording::fuel(row.laden.fuel, units),
             match row.knee {
+                KneeAnswer::At(knee) if outcome.is_here(row) => {
+                    Measured::of(knee.pa(), outcome.here_known, units.pressure)
+                        .value
+                        .text
+                }
                 KneeAnswer::At(knee) => show(knee.pa(), units.pressure, knees),
                 KneeAnswer::NoneNeeded => "none needed".to_owned(),
                 KneeAnswer::Cannot(_) => "cannot".to_owned(),
@@ -262,12 +272,12 @@ fn road(car: &Car, outcome: &Outcome, units: &Units) -> Option<Section> {
         .rows
         .iter()
         .find(|row| row.purpose == Purpose::Road)?;
-    let said = turned::setting(row, &outcome.settings, units);
+    let said = turned::setting(row, None, &outcome.settings, units);
     let mut facts = vec![Fact::of("set", said)];
     if let (Some(_), Some(bar)) = (row.knob, row.bar) {
         facts.push(Fact::of("or bar", turned::bar(bar.turns)));
     }
     let title = "On the road between stages: front first at every grip and load";
-    let summary = in_short(row, outcome.settings.scale, units);
+    let summary = in_short(row, outcome.settings.scale, units, || None);
     Some(Section::of(title, summary, None).with(Block::Facts(facts)))
 }

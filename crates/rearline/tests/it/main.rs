@@ -9,6 +9,7 @@
 mod bench;
 mod crowd;
 mod endings;
+mod figures;
 mod files;
 mod heat;
 mod help;

@@ -129,7 +129,7 @@ fn drawing(visit: &Visit<'_>, answer: &dyn Answer) -> Markup {
     let drawn = answer.draw(&charts::Look {
         prefix: SLUG,
         car: &visit.opened.car().name,
-        units: questions::picture::units(&visit.units),
+        units: visit.units,
         head: false,
         ..charts::Look::default()
     });
