@@ -10,6 +10,7 @@
 //! caliper, the rest leaves the pads to the air at once. A gives off heat by the air that moves past it, A_plain by
 //! radiation. T in kelvin. Source: balance of two lumps; the figures are from memory unless they say otherwise.
 
+use crate::thresholds::{IRON_UP_TO, PAD_FADED_AT};
 use quantity::si::{Duration, Speed, Temperature};
 
 use crate::brake::drum::factor_at;
@@ -37,14 +38,8 @@ pub const OUTER_OVER_EFFECTIVE: f64 = 1.20;
 /// The same of the friction ring's inner edge.
 pub const INNER_OVER_EFFECTIVE: f64 = 0.72;
 
-/// Up to this temperature the specific heat of iron is known here.
-pub const IRON_UP_TO: Temperature = Temperature::from_celsius(700.0);
-
 /// A pad without a curve keeps this of its friction at [`PAD_FADED_AT`] (from memory).
 pub const FADED: f64 = 0.86;
-
-/// Where the rule for pads without a curve ends.
-pub const PAD_FADED_AT: Temperature = Temperature::from_celsius(600.0);
 
 /// No pad is taken to lose more than this leaves of it, however hot (judgement: far outside every table).
 const LEAST_FRICTION: f64 = 0.25;

@@ -1,6 +1,7 @@
 //! What is left of the brakes when something leaks.
 
-use engine::balance::{FailedCircuit, LEAST_SECONDARY, Left};
+use engine::balance::{FailedCircuit, Left};
+use engine::thresholds::LEAST_SECONDARY;
 use quantity::si::Acceleration;
 
 use super::Seen;

@@ -11,6 +11,7 @@
 mod seep;
 mod study;
 
+use crate::thresholds::{LONGEST, START_LINE};
 use differential_equations::prelude::{
     CrossingDirection, Event, EventConfig, ExplicitRungeKutta, IVP, ODE, Status,
 };
@@ -28,15 +29,6 @@ use crate::trapped::Part;
 
 pub use seep::{Seep, USUAL_AT, USUAL_PER_HOUR};
 pub use study::{HoldFigures, Holds, SEEP_MEASURED_UNSURE, SEEP_UNSURE};
-
-/// A start line: what a latch is for.
-pub const START_LINE: Duration = Duration::from_s(120.0);
-
-/// A stop at service.
-pub const SERVICE: Duration = Duration::from_s(600.0);
-
-/// Nobody is asked beyond this.
-pub const LONGEST: Duration = Duration::from_s(8.0 * 3600.0);
 
 /// What is drawn of it.
 pub const SHOWN: Duration = Duration::from_s(3600.0);

@@ -8,8 +8,9 @@ use engine::brake::Warmth;
 use engine::car::{BiasValve, Car, Centre, Coupling, Curve, Knee, KnobScale, Surface, ValvePlace};
 use engine::drivetrain::{Beyond, tie_for_pedal};
 use engine::hydraulics::Hydraulics;
-use engine::lever::{LATE, LeverAnswer, LeverBench, Pull, WhatStops};
+use engine::lever::{LeverAnswer, LeverBench, Pull, WhatStops};
 use engine::loads::{Fuel, Laden};
+use engine::thresholds::LATE;
 use quantity::si::{Force, Length, Pressure, Rotation, Torque};
 
 use crate::bench::Said::{Si, Word};

@@ -2,7 +2,8 @@
 
 use assess::{Finding, is_open};
 use engine::car::Axle;
-use engine::heat::{CornerHeat, FADED_BELOW, HeatFigures};
+use engine::heat::{CornerHeat, HeatFigures};
+use engine::thresholds::{FADED_BELOW, LITTLE_LEFT, STILL_MOVING};
 use quantity::si::{Duration, Temperature, TemperatureDifference};
 use quantity::{Dimension, Unit, find_unit, units_of};
 use wording::Measured;
@@ -143,7 +144,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
     if left_tables && stamp != "Hotter than known" {
         though.push("It gets hotter than iron or pads are known here.".to_owned());
     }
-    if heat.ends_at.m_s() > 0.3 && given_up.is_none() {
+    if heat.ends_at > STILL_MOVING && given_up.is_none() {
         though.push(format!(
             "The stage ends at {:.0}\u{a0}km/h: coming to rest is not on its list.",
             heat.ends_at.m_s() * 3.6
@@ -207,7 +208,7 @@ fn first(outcome: &Outcome) -> String {
         return "Give the lever free play, so that its by-pass opens at rest.".to_owned();
     }
     match outcome.helps.first() {
-        Some(help) if heat.governs.left.dk() < 20.0 => sentence(&format!(
+        Some(help) if heat.governs.left < LITTLE_LEFT => sentence(&format!(
             "{} would give {} more",
             change(help.change),
             apart(help.gains)

@@ -1,8 +1,8 @@
 //! The holding's answer as it is shown.
 
 use assess::cautions::{LATCH, ROAD};
-use engine::figures::HOSE_TESTED;
-use engine::hold::{Arrival, HoldFigures, Holds, Kept, LONGEST, SERVICE, START_LINE, USUAL_AT};
+use engine::hold::{Arrival, HoldFigures, Holds, Kept, USUAL_AT};
+use engine::thresholds::{HOSE_TESTED, LONGEST, SERVICE, START_LINE};
 use quantity::si::Pressure;
 use quantity::{Dimension, Unit, find_unit, units_of};
 use wording::{Measured, Units};
