@@ -11,7 +11,7 @@
 //! radiation. T in kelvin. Source: balance of two lumps; the figures are from memory unless they say otherwise.
 
 use crate::thresholds::{IRON_UP_TO, PAD_FADED_AT};
-use quantity::si::{Duration, Speed, Temperature};
+use quantity::si::{Area, Duration, Mass, Speed, Temperature};
 
 use crate::brake::drum::factor_at;
 use crate::car::{Brake, DiscBrake, DrumBrake, Friction};
@@ -209,6 +209,24 @@ impl Corner {
             plain_m2: self.plain_m2 * area,
             ..self
         }
+    }
+
+    /// Iron of its disc or drum.
+    #[must_use]
+    pub fn iron(&self) -> Mass {
+        Mass::from_kg(self.iron_kg)
+    }
+
+    /// Area that moving air takes heat from; a vented disc's counts twice.
+    #[must_use]
+    pub fn blown(&self) -> Area {
+        Area::from_m2(self.blown_m2)
+    }
+
+    /// Area that radiates.
+    #[must_use]
+    pub fn plain(&self) -> Area {
+        Area::from_m2(self.plain_m2)
     }
 
     /// Share of a brake's heat that leaves its pads to the air at once.

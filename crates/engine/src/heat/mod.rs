@@ -273,6 +273,19 @@ impl HeatBench {
         }
     }
 
+    /// Of the air, and of the brakes at the start.
+    pub(crate) const fn ambient(&self) -> Temperature {
+        self.ambient
+    }
+
+    /// What a wheel of an axle holds and gives away.
+    pub(crate) const fn corner_of(&self, axle: Axle) -> &Corner {
+        match axle {
+            Axle::Front => &self.vehicle.corners[0],
+            Axle::Rear => &self.vehicle.corners[1],
+        }
+    }
+
     /// Stepped through more or less closely.
     #[must_use]
     pub const fn as_exactly(mut self, exactness: Exactness) -> Self {

@@ -301,6 +301,43 @@ impl HoldBench {
         })
     }
 
+    /// Law of one wheel, warm, and how many wheels the trapped fluid works; `None` with a cable.
+    pub(crate) fn law(&self) -> Option<(TorqueLaw, f64)> {
+        match &self.holder {
+            Holder::Fluid { parts, law, .. } => {
+                let wheels: usize = parts.iter().map(|(part, _)| part.wheels.len()).sum();
+                Some((*law, u8::try_from(wheels).map_or(f64::NAN, f64::from)))
+            }
+            Holder::Cable { .. } => None,
+        }
+    }
+
+    /// Whether one pressure stands for all that is shut in; with a cable nothing is.
+    pub(crate) const fn shuts_in_one_part(&self) -> bool {
+        match &self.holder {
+            Holder::Fluid { parts, .. } => parts.len() == 1,
+            Holder::Cable { .. } => true,
+        }
+    }
+
+    /// Torque of a cable on both wheels, warm; `None` with fluid.
+    pub(crate) const fn cable(&self) -> Option<Torque> {
+        match self.holder {
+            Holder::Cable { torque_nm } => Some(Torque::from_nm(torque_nm)),
+            Holder::Fluid { .. } => None,
+        }
+    }
+
+    /// Torque at a temperature of discs or drums over the warm one.
+    pub(crate) fn torque_share(&self, disc: Temperature) -> f64 {
+        self.fade.torque(disc)
+    }
+
+    /// Grip of the ground.
+    pub(crate) const fn grip(&self) -> f64 {
+        self.grip
+    }
+
     /// Latches the lever and waits, from every arrival.
     ///
     /// # Errors

@@ -45,6 +45,13 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             .with(Block::Text(LEFT_OUT.to_owned()))
             .with(Block::Text(UNSURE.to_owned())),
     );
+    report.explain(&[
+        "disc_peak_k",
+        "cooling_time_s",
+        "fluid_running_k",
+        "fluid_soak_k",
+        "fluid_margin_now_dk",
+    ]);
     report.caution("Hot fluid and hot discs burn. Let them cool before anything is opened or touched.");
     report
 }
@@ -182,13 +189,13 @@ fn shown(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
             name: "hottest fluid",
             measured: Measured::of(fluid.k(), fluid_range, unit),
             limit: Some(limit("boils wet", heat.boiling.wet)),
-            working: None,
+            working: Some("fluid_margin_now_dk"),
         },
         Figure {
             name: "hottest disc or drum",
             measured: Measured::of(disc.k(), heats.range(|drawn| drawn.disc_peak.k()), unit),
             limit: Some(limit("its pads fade", fades)),
-            working: None,
+            working: Some("disc_peak_k"),
         },
     ];
     if let Some(foot) = heat.foot {

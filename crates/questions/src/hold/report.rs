@@ -38,6 +38,7 @@ pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
     report.section(
         Section::of("What is counted", "and what is not", None).with(Block::Text(LEFT_OUT.to_owned())),
     );
+    report.explain(&["over_needed", "minutes", "steepest_for_two_minutes"]);
     if by_fluid {
         report.caution(LATCH);
     }
@@ -132,7 +133,7 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
                 shown: Measured::of(SERVICE.s(), None, minutes).value,
                 side: Side::AtLeast,
             }),
-            working: None,
+            working: (!beyond).then_some("minutes"),
         },
         Figure {
             name: "steepest slope for two minutes",
@@ -142,7 +143,7 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
                 shown: Measured::per_cent(hold.grade.slope, None).value,
                 side: Side::AtLeast,
             }),
-            working: None,
+            working: Some("steepest_for_two_minutes"),
         },
     ];
     if hold.seep.is_some() {
