@@ -414,6 +414,9 @@ fn how_far_a_knee_lies_outside_the_knob() {
         other => panic!("{other:?}"),
     }
     near(valve.knob_for(bar(20.0)).unwrap(), 6.0, 1e-12);
+    // Both ends are within it.
+    near(valve.knob_for(bar(10.0)).unwrap(), 1.0, 1e-12);
+    near(valve.knob_for(bar(40.0)).unwrap(), 16.0, 1e-12);
 }
 
 fn with_valve(knee: Pressure) -> Car {

@@ -38,7 +38,10 @@ pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
     report.section(
         Section::of("What is counted", "and what is not", None).with(Block::Text(LEFT_OUT.to_owned())),
     );
-    report.explain(&["over_needed", "minutes", "steepest_for_two_minutes"]);
+    report.explain(&["over_needed", "steepest_for_two_minutes"]);
+    if HoldFigures::of(hold).shortest < LONGEST {
+        report.explain(&["minutes"]);
+    }
     if by_fluid {
         report.caution(LATCH);
     }

@@ -423,7 +423,10 @@ fn workings_of_heat_and_hold_explain_what_was_given() {
             .iter()
             .filter_map(|arrival| arrival["minutes"].as_f64())
             .fold(f64::INFINITY, f64::min);
-        assert_near(explained("minutes"), shortest);
+        // One that outlasts what is looked at has no minutes to explain.
+        if shortest.is_finite() {
+            assert_near(explained("minutes"), shortest);
+        }
     }
 }
 
