@@ -520,7 +520,7 @@ fn recount(bench: &TurnBench, turn: &engine::turn::Turn) -> Recount {
         let stands = [0, 1, 2, 3].map(|wheel: usize| {
             let ahead = vehicle.cg_aft_m - if wheel < 2 { 0.0 } else { vehicle.wheelbase_m };
             let half = 0.5 * vehicle.tracks_m[wheel / 2];
-            let left = if wheel % 2 == 0 { half } else { -half };
+            let left = if wheel.is_multiple_of(2) { half } else { -half };
             let (along, across) = (u - r * left, v + r * ahead);
             let rolling = trace.wheel_rad_s[wheel][at] * vehicle.radii_m[wheel / 2];
             if wheel < 2 {
