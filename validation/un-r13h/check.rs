@@ -1,6 +1,7 @@
 //! The formulas, edges and figures of UN Regulation 13-H that the engine knows.
 
-use engine::balance::{Balance, FOOT_LIMIT_ROAD, LEAST_SECONDARY, RoadRules, failed_circuits};
+use engine::thresholds::{FOOT_LIMIT_ROAD, LEAST_SECONDARY};
+use engine::balance::{Balance, RoadRules, failed_circuits};
 use engine::brake::{TorqueLaw, Warmth};
 use engine::car::Car;
 use engine::hydraulics::Hydraulics;

@@ -4,11 +4,12 @@ use engine::car::Driven;
 use engine::figures::{Figures, Hand, Headlined};
 use engine::hydraulics::Limit;
 use engine::lever::{ToLock, WhatStops};
+use engine::thresholds::DragGrade;
 use engine::turn::TurnVerdict as Run;
 use wording::Measured;
 
 use crate::families::Seen;
-use crate::families::centre::{Grade, differ, reading_words, run_as};
+use crate::families::centre::{differ, reading_words, run_as};
 use crate::families::guesses::is_open;
 use crate::families::lever::only_the_centre;
 use crate::families::turn::{degrees, heading, words};
@@ -119,10 +120,10 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding], measure: &[MeasureNe
 
 /// The run decides; what the hand makes of the standing car says why, and where there is no run stands for it.
 fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
-    if is_open(figures.headlines.chance_rear_stops_at_worst()) {
+    if is_open(figures.headlines.chance_rear_stops_at_worst()) || hangs_on_the_centre(hand) {
         return Verdict::Open;
     }
-    let stopped = stopped(hand);
+    let stopped = stopped(hand, &hand.answer.to_lock, Some(&hand.answer.cold));
     let Ok(turned) = &figures.turned else {
         return stopped;
     };
@@ -136,22 +137,31 @@ fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
     }
 }
 
-/// What the rule for a car going straight says.
-fn stopped(hand: &Hand) -> Verdict {
-    let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    match (asked.outcome, Grade::of(asked)) {
-        (WhatStops::AllFour, _) | (WhatStops::Rear, Grade::Spoilt | Grade::AllFour) => {
+/// Whether nobody knows what the centre is, and what it may be does not share one word: then nothing is known.
+fn hangs_on_the_centre(hand: &Hand) -> bool {
+    let asked = &hand.answer.to_lock;
+    let unknown = asked.reading.is_some_and(|reading| reading.supposed.is_some());
+    let word = |read: &ToLock| stopped(hand, read, None);
+    unknown
+        && hand
+            .answer
+            .also
+            .iter()
+            .any(|(_, other)| word(other) != word(asked))
+}
+
+/// What the rule for a car going straight says, warm, and cold where that was asked.
+fn stopped(hand: &Hand, asked: &ToLock, cold: Option<&ToLock>) -> Verdict {
+    let late_cold = cold.is_some_and(|cold| cold.is_late() || cold.outcome == WhatStops::None);
+    match (asked.outcome, DragGrade::of(asked.drag)) {
+        (WhatStops::AllFour, _) | (WhatStops::Rear, DragGrade::Spoilt | DragGrade::AllFour) => {
             Verdict::NotWithThisCentre
         }
         (WhatStops::None, _) if only_the_centre(hand) => Verdict::NotWithThisCentre,
         (WhatStops::None, _) => Verdict::No,
-        (WhatStops::Rear, Grade::Partly) => Verdict::Half,
-        (WhatStops::Rear, Grade::Turns)
-            if asked.is_late() || cold.is_late() || cold.outcome == WhatStops::None =>
-        {
-            Verdict::Half
-        }
-        (WhatStops::Rear, Grade::Turns) => Verdict::Yes,
+        (WhatStops::Rear, DragGrade::Partly) => Verdict::Half,
+        (WhatStops::Rear, DragGrade::Turns) if asked.is_late() || late_cold => Verdict::Half,
+        (WhatStops::Rear, DragGrade::Turns) => Verdict::Yes,
     }
 }
 
@@ -219,6 +229,10 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
         Verdict::Yes if run.is_some() => ("Yes, it comes round", makes(asked)),
         Verdict::Yes => ("Yes, the rear stops", makes(asked)),
         Verdict::NotWithThisCentre => ("Not with this centre", brings()),
+        Verdict::Open if hangs_on_the_centre(hand) => (
+            "Not yet known",
+            "It hangs on the centre, and nobody knows which it is.".to_owned(),
+        ),
         Verdict::Open => {
             let range = seen
                 .figures
@@ -237,7 +251,7 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
                 "Only in the turn",
                 format!("Going straight, {}", lower(&makes(asked))),
             ),
-            _ if Grade::of(asked) != Grade::Turns => ("Half: the centre drags", brings()),
+            _ if DragGrade::of(asked.drag) != DragGrade::Turns => ("Half: the centre drags", brings()),
             (_, Some(Run::RotatesLittle)) => ("Half: it rotates little", makes(asked)),
             (_, Some(Run::Spins)) => ("Half: it spins", makes(asked)),
             (_, Some(Run::Ploughs)) => ("Half: it ploughs", makes(asked)),

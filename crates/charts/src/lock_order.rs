@@ -69,7 +69,7 @@ impl LockOrder {
                 })
                 .collect(),
             surfaces: car.runs_on.iter().filter_map(named).collect(),
-            hardest: engine::balance::FOOT_LIMIT,
+            hardest: engine::thresholds::FOOT_LIMIT,
             tied: balance.tied(),
         }
     }

@@ -66,7 +66,7 @@ impl SplitCurves {
     pub fn of(balance: &Balance, grips: &[f64]) -> Self {
         let hydraulics = balance.hydraulics();
         let laden = balance.laden();
-        let hardest = engine::balance::FOOT_LIMIT;
+        let hardest = engine::thresholds::FOOT_LIMIT;
         let most_n = hydraulics.foot.push_rod(hardest).n();
         let weight = Force::from_n(laden.weight_n());
         let knee_below = |push_rod_n: f64| {

@@ -1,5 +1,6 @@
 //! Can the hand stop the rear wheels, and what does it take? Straight ahead, quasi-static.
 
+use crate::thresholds::LATE;
 use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
 
 use crate::brake::Warmth;
@@ -77,9 +78,6 @@ pub struct ToLock {
     /// How the coupling was read; `None` without one, or where it is locked.
     pub reading: Option<CouplingReading>,
 }
-
-/// Below this the rear stops late, the inner wheel first (judgement).
-pub const LATE: f64 = 1.3;
 
 impl ToLock {
     /// Whether the rear stops, but late: with little in hand, or only when the car has come to rest.

@@ -26,6 +26,7 @@ pub mod pull;
 pub mod ranges;
 mod solve;
 pub mod thermal;
+pub mod thresholds;
 pub mod trapped;
 pub mod turn;
 pub mod tyre;

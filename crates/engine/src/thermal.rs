@@ -10,7 +10,8 @@
 //! caliper, the rest leaves the pads to the air at once. A gives off heat by the air that moves past it, A_plain by
 //! radiation. T in kelvin. Source: balance of two lumps; the figures are from memory unless they say otherwise.
 
-use quantity::si::{Duration, Speed, Temperature};
+use crate::thresholds::{IRON_UP_TO, PAD_FADED_AT};
+use quantity::si::{Area, Duration, Mass, Speed, Temperature};
 
 use crate::brake::drum::factor_at;
 use crate::car::{Brake, DiscBrake, DrumBrake, Friction};
@@ -37,14 +38,8 @@ pub const OUTER_OVER_EFFECTIVE: f64 = 1.20;
 /// The same of the friction ring's inner edge.
 pub const INNER_OVER_EFFECTIVE: f64 = 0.72;
 
-/// Up to this temperature the specific heat of iron is known here.
-pub const IRON_UP_TO: Temperature = Temperature::from_celsius(700.0);
-
 /// A pad without a curve keeps this of its friction at [`PAD_FADED_AT`] (from memory).
 pub const FADED: f64 = 0.86;
-
-/// Where the rule for pads without a curve ends.
-pub const PAD_FADED_AT: Temperature = Temperature::from_celsius(600.0);
 
 /// No pad is taken to lose more than this leaves of it, however hot (judgement: far outside every table).
 const LEAST_FRICTION: f64 = 0.25;
@@ -214,6 +209,24 @@ impl Corner {
             plain_m2: self.plain_m2 * area,
             ..self
         }
+    }
+
+    /// Iron of its disc or drum.
+    #[must_use]
+    pub fn iron(&self) -> Mass {
+        Mass::from_kg(self.iron_kg)
+    }
+
+    /// Area that moving air takes heat from; a vented disc's counts twice.
+    #[must_use]
+    pub fn blown(&self) -> Area {
+        Area::from_m2(self.blown_m2)
+    }
+
+    /// Area that radiates.
+    #[must_use]
+    pub fn plain(&self) -> Area {
+        Area::from_m2(self.plain_m2)
     }
 
     /// Share of a brake's heat that leaves its pads to the air at once.

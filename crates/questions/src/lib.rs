@@ -23,6 +23,7 @@ pub mod answers;
 pub mod assess;
 pub mod balance;
 pub mod due;
+mod explained;
 mod ground;
 mod headline;
 pub mod heat;
@@ -55,6 +56,7 @@ mod trouble;
 mod turn;
 pub mod writing;
 
+pub use explained::working_bench;
 pub use ground::Ground;
 pub use headline::{headlines, plan};
 pub use history::{History, history};

@@ -3,6 +3,7 @@
 use engine::GRAVITY_M_S2;
 use engine::drivetrain::{Beyond, TurnsAt};
 use engine::ranges::Range;
+use engine::thresholds::DragGrade;
 use quantity::si::{Force, Mass, Volume};
 use quantity::{Digits, Dimension, digits_for_range, find_unit, show};
 
@@ -149,12 +150,12 @@ pub fn ranged(value: f64, range: Option<Range>) -> String {
 
 /// What a centre's drag means for a turn.
 #[must_use]
-pub const fn graded(drag: f64) -> &'static str {
-    match drag {
-        free if free < 0.4 => "the car can turn",
-        partly if partly < 0.65 => "the car turns partly",
-        spoilt if spoilt < 1.0 => "the turn is spoilt",
-        _ => "all four stop",
+pub fn graded(drag: f64) -> &'static str {
+    match DragGrade::of(Some(drag)) {
+        DragGrade::Turns => "the car can turn",
+        DragGrade::Partly => "the car turns partly",
+        DragGrade::Spoilt => "the turn is spoilt",
+        DragGrade::AllFour => "all four stop",
     }
 }
 

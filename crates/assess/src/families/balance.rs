@@ -3,18 +3,12 @@
 use engine::balance::{Purpose, Setting};
 use engine::car::{KnobScale, Master};
 use engine::figures::{RoadRow, ScanPoint};
+use engine::thresholds::{FAR_AHEAD, MANY_TURNS, ONE_SETTING, TOO_FAR_AHEAD, WANTED_LEAD};
 
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::{grip, list, percent};
-
-/// From here on the front is far ahead (judgement): the rear idles.
-const FAR_AHEAD: f64 = 0.30;
-/// From here on it costs so much that it wants putting right (judgement).
-const TOO_FAR_AHEAD: f64 = 0.50;
-/// Turns between surfaces that nobody makes on a stage (judgement).
-const MANY_TURNS: f64 = 3.0;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = [on_the_road(seen), least_rate(seen)]
@@ -63,7 +57,7 @@ fn cure(seen: &Seen<'_>) -> String {
     if set.why_not.is_none() || set.bar.is_some() {
         format!(
             "For front first by {} on all its surfaces, whatever the fuel, {how}. {LESS_BEHIND}",
-            percent(0.05)
+            percent(WANTED_LEAD)
         )
     } else {
         format!("What there is cannot be set right for all its surfaces: {how}. {LESS_BEHIND}")
@@ -76,7 +70,7 @@ fn cure_for_road(seen: &Seen<'_>) -> String {
     match set {
         Some((true, how)) => format!(
             "For front first by {} at every grip and load, {how}. {LESS_BEHIND}",
-            percent(0.05)
+            percent(WANTED_LEAD)
         ),
         Some((false, why)) => format!("What there is cannot be set so: {why}. {LESS_BEHIND}"),
         None => LESS_BEHIND.to_owned(),
@@ -297,7 +291,7 @@ fn front_far_ahead(seen: &Seen<'_>) -> Option<Finding> {
             ))
             .remedy(format!(
                 "For front first by {} here and nowhere else: {set}. Everywhere: more brake behind, by friction, pistons or disc.",
-                percent(0.05)
+                percent(WANTED_LEAD)
             ))
             .figure("front_first_by", point.front_first_by)
             .figure("efficiency", point.efficiency),
@@ -322,7 +316,7 @@ fn many_turns(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new("bar-turns", Weight::Know, "The bar wants many turns between surfaces")
             .because(format!(
                 "For front first by {} it goes {} from here for {}, and {} for {}.",
-                percent(0.05),
+                percent(WANTED_LEAD),
                 wording::turned::bar(least.1),
                 least.0,
                 wording::turned::bar(most.1),
@@ -342,12 +336,12 @@ fn stage_and_road(seen: &Seen<'_>) -> Option<Finding> {
     };
     let (stage, road) = (row_for(seen, Purpose::Stage)?, row_for(seen, Purpose::Road)?);
     let (on_stage, on_road) = (stage.knob?, road.knob?);
-    ((on_stage - on_road).abs() > 0.25).then(|| {
+    ((on_stage - on_road).abs() > ONE_SETTING).then(|| {
         Finding::new("stage-and-road", Weight::Know, "Stage and road want two settings")
             .because(format!(
                 "Front first by {}: {} turns in for {} as it is laden, {} for the road at every \
                  grip and load: {} turns between them.",
-                percent(0.05),
+                percent(WANTED_LEAD),
                 wording::turns(on_stage),
                 stage.surface,
                 wording::turns(on_road),

@@ -3,8 +3,8 @@
 use engine::car::Centre;
 use engine::drivetrain::{Beyond, TurnsAt};
 use engine::lever::{CouplingReading, ToLock, WhatStops};
+use engine::thresholds::{DragGrade, PRESSURE_RISES_IN};
 use engine::turn::TurnVerdict;
-use quantity::si::Duration;
 
 use super::Seen;
 use super::lever::only_the_centre;
@@ -12,41 +12,12 @@ use super::turn::words;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent};
 
-/// Time in which a brisk pull brings the rear up to pressure (judgement).
-const PRESSURE_RISES_IN: Duration = Duration::from_s(0.10);
-
-/// What a coupling does to a handbrake turn (grades found by simulation; no standard).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Grade {
-    /// It turns.
-    Turns,
-    /// It turns in part.
-    Partly,
-    /// The turn is spoilt.
-    Spoilt,
-    /// All four wheels stop.
-    AllFour,
-}
-
-impl Grade {
-    pub(crate) fn of(to_lock: &ToLock) -> Self {
-        match to_lock.drag {
-            // A locked centre has no drag to speak of: it takes what the front wheels can give.
-            None => Self::AllFour,
-            Some(drag) if drag >= 1.0 => Self::AllFour,
-            Some(drag) if drag > 0.65 => Self::Spoilt,
-            Some(drag) if drag >= 0.4 => Self::Partly,
-            Some(_) => Self::Turns,
-        }
-    }
-
-    const fn words(self) -> &'static str {
-        match self {
-            Self::Turns => "the front wheels hardly notice",
-            Self::Partly => "the car comes round in part",
-            Self::Spoilt => "the turn is spoilt",
-            Self::AllFour => "all four wheels stop",
-        }
+const fn words_of(grade: DragGrade) -> &'static str {
+    match grade {
+        DragGrade::Turns => "the front wheels hardly notice",
+        DragGrade::Partly => "the car comes round in part",
+        DragGrade::Spoilt => "the turn is spoilt",
+        DragGrade::AllFour => "all four wheels stop",
     }
 }
 
@@ -104,9 +75,9 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
     if to_lock.of_which_coupling.nm() <= 0.0 {
         return None;
     }
-    let grade = Grade::of(to_lock);
+    let grade = DragGrade::of(to_lock.drag);
     // A weak lever may lack just what even a soft centre brings back.
-    if grade == Grade::Turns && !seen.figures.hand.as_ref().is_some_and(only_the_centre) {
+    if grade == DragGrade::Turns && !seen.figures.hand.as_ref().is_some_and(only_the_centre) {
         return None;
     }
     let own = to_lock.torque_needed - to_lock.of_which_coupling;
@@ -119,10 +90,10 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
         )
     });
     let title = match grade {
-        Grade::AllFour => "The centre stops all four wheels",
-        Grade::Spoilt => "The centre spoils the turn",
-        Grade::Turns => "What the centre brings back is what the lever lacks",
-        Grade::Partly => "The centre holds part of the turn back",
+        DragGrade::AllFour => "The centre stops all four wheels",
+        DragGrade::Spoilt => "The centre spoils the turn",
+        DragGrade::Turns => "What the centre brings back is what the lever lacks",
+        DragGrade::Partly => "The centre holds part of the turn back",
     };
     Some(
         Finding::new("centre-drags", Weight::Fix, title)
@@ -132,7 +103,7 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
                 seen.figures.surface.name,
                 seen.say.torque(own),
                 seen.say.torque(to_lock.of_which_coupling),
-                grade.words()
+                words_of(grade)
             ))
             .remedy(
                 "A centre that lets go while the lever is pulled, or a softer one. More lever only stops more wheels.",
@@ -193,7 +164,8 @@ const fn outcome_words(outcome: WhatStops) -> &'static str {
 
 /// Whether two answers would be told apart in the yard.
 pub(crate) fn differ(one: &ToLock, other: &ToLock) -> bool {
-    one.outcome != other.outcome || (one.outcome == WhatStops::Rear && Grade::of(one) != Grade::of(other))
+    one.outcome != other.outcome
+        || (one.outcome == WhatStops::Rear && DragGrade::of(one.drag) != DragGrade::of(other.drag))
 }
 
 fn reading(seen: &Seen<'_>) -> Option<Finding> {
@@ -212,7 +184,7 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
         .iter()
         .map(|(reading, other)| {
             let run = run_as(seen, *reading).map_or_else(
-                || Grade::of(other).words().to_owned(),
+                || words_of(DragGrade::of(other.drag)).to_owned(),
                 |verdict| format!("run so, it {}", words(verdict)),
             );
             format!(

@@ -1,6 +1,7 @@
 //! What is left of the brakes when something leaks.
 
-use engine::balance::{FailedCircuit, LEAST_SECONDARY, Left};
+use engine::balance::{FailedCircuit, Left};
+use engine::thresholds::LEAST_SECONDARY;
 use wording::deceleration;
 
 use super::Seen;

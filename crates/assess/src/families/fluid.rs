@@ -1,13 +1,11 @@
 //! The brake fluid: age and grade.
 
 use engine::car::FluidGrade;
+use engine::thresholds::SEASON_DAYS;
 
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
-
-/// A season [days].
-const SEASON_DAYS: i32 = 365;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     [age(seen), grade(seen)].into_iter().flatten().collect()

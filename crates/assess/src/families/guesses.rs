@@ -1,20 +1,19 @@
 //! Where guesses and tolerances decide the answer.
 
 use engine::figures::{Headlined, Settles};
+use engine::thresholds::OPEN_FROM;
 
 use super::Seen;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent};
 
-/// A verdict is open while its chance lies between this and what this leaves.
-pub(crate) const OPEN: f64 = 0.05;
 /// A key that settles less is not named.
 const NAMED: f64 = 0.05;
 
 /// Whether a chance leaves a verdict open.
 #[must_use]
 pub fn is_open(chance: Option<f64>) -> bool {
-    chance.is_some_and(|chance| (OPEN..=1.0 - OPEN).contains(&chance))
+    chance.is_some_and(|chance| (OPEN_FROM..=1.0 - OPEN_FROM).contains(&chance))
 }
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {

@@ -1,24 +1,18 @@
 //! Heat over a stage, and how long a latched lever holds.
 
 use engine::car::{Axle, Car};
-use engine::figures::HOSE_TESTED;
-use engine::heat::{CornerHeat, FADED_BELOW, Heat, Help, NOBODY_DRIVES_ON, What};
-use engine::hold::{Hold, Kept, SERVICE, START_LINE};
+use engine::heat::{CornerHeat, Heat, Help, NOBODY_DRIVES_ON, What};
+use engine::hold::{Hold, Kept};
+use engine::thresholds::{
+    AGE_MATTERS_WITHIN, FADED_BELOW, HEAVIER, HOSE_TESTED, LITTLE_LEFT, PARKED_ON, RISES, SERVICE,
+    START_LINE, STILL_MOVING,
+};
 use quantity::si::{Temperature, TemperatureDifference};
 use wording::{Units, apart, celsius, minutes};
 
 use crate::cautions::{FLUID, LATCH, ROAD};
 use crate::finding::{Finding, Weight};
 use crate::say::{Say, percent};
-
-/// Less than this between fluid and its wet boiling point is little (judgement).
-const LITTLE_DK: f64 = 20.0;
-/// A foot that fade makes so much heavier is felt in every stop (judgement).
-const HEAVIER: f64 = 1.25;
-/// Pressure that rises by so much of what was latched is worth knowing (judgement: a third).
-const RISES: f64 = 1.3;
-/// The slope on which the road rule wants a laden car parked (UN Regulation 13-H, Annex 3, 2.3; from memory).
-const PARKED_ON: f64 = 0.20;
 
 const fn name(axle: Axle) -> &'static str {
     match axle {
@@ -95,7 +89,7 @@ fn boils(heat: &Heat) -> Option<Finding> {
             Weight::Fix,
             "Only fresh fluid stands this stage",
         ),
-        () if corner.to_wet.dk() < LITTLE_DK => {
+        () if corner.to_wet < LITTLE_LEFT => {
             ("fluid-near-boiling", Weight::Know, "The fluid comes near boiling")
         }
         () => return None,
@@ -190,7 +184,7 @@ fn foot(heat: &Heat) -> Option<Finding> {
 }
 
 fn age(car: &Car, heat: &Heat) -> Option<Finding> {
-    (car.fluid.fitted.is_none() && heat.front.to_dry.dk().min(heat.rear.to_dry.dk()) < 100.0).then(|| {
+    (car.fluid.fitted.is_none() && heat.front.to_dry.min(heat.rear.to_dry) < AGE_MATTERS_WITHIN).then(|| {
         Finding::new(
             "heat-fluid-age",
             Weight::Know,
@@ -208,7 +202,7 @@ fn age(car: &Car, heat: &Heat) -> Option<Finding> {
 
 fn ends_moving(heat: &Heat) -> Option<Finding> {
     let given_up = heat.drags.is_some_and(|drags| drags.ends_at.is_some());
-    (heat.ends_at.m_s() > 0.3 && !given_up).then(|| {
+    (heat.ends_at > STILL_MOVING && !given_up).then(|| {
         Finding::new(
             "stage-ends-moving",
             Weight::Know,

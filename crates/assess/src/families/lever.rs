@@ -4,17 +4,13 @@ use engine::car::Driven;
 use engine::figures::Hand;
 use engine::hydraulics::Limit;
 use engine::lever::{ToLock, WhatStops};
+use engine::thresholds::{FIERCE, SAME_IN_HAND, UNNOTICED};
 use quantity::si::Force;
 
 use super::Seen;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent};
 use crate::surfaces::OnSurface;
-
-/// A rear that stops at less than this cannot be held back (judgement).
-const FIERCE: Force = Force::from_n(40.0);
-/// Less of the hand's force than this is not worth a word.
-const UNNOTICED: Force = Force::from_n(10.0);
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let Some(hand) = &seen.figures.hand else {
@@ -368,7 +364,7 @@ fn clutch(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
 fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let (layout, other) = hand.other_layout.as_ref()?;
     let now = &hand.answer.to_lock;
-    if now.outcome == other.outcome && (now.in_hand - other.in_hand).abs() < 0.1 {
+    if now.outcome == other.outcome && (now.in_hand - other.in_hand).abs() < SAME_IN_HAND {
         return None;
     }
     let what = match *layout {

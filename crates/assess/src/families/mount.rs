@@ -1,14 +1,12 @@
 //! How the lever is bolted down.
 
 use engine::mount::{ABUSE_ALONG, BoltsFault, MountAnswer};
+use engine::thresholds::FLOOR_TIRES;
 
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::percent;
-
-/// From this share of the sheet's yield on, pulls crack it in time (judgement).
-const FLOOR_TIRES: f64 = 0.5;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     if seen.car.lever.is_none() {

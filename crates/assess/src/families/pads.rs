@@ -1,26 +1,19 @@
 //! Pads and linings: cold bite and thickness.
 
 use engine::car::Brake;
-use quantity::si::Length;
+use engine::thresholds::{COLD_BITE, PAD_THIN, PAD_WORN};
 
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::percent;
 
-/// Cold friction over warm below which the first corner is another car (judgement).
-const COLD_BITE: f64 = 0.60;
-/// Pads thinner than this are changed before an event (common practice, no source).
-const THIN: Length = Length::from_m(4e-3);
-/// Pads thinner than this may lose their piston, or their backing (common practice, no source).
-const WORN: Length = Length::from_m(2e-3);
-
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (which, brake) in seen.disc_brakes() {
         let thickness = brake.pad_thickness;
-        if thickness < THIN {
-            let weight = if thickness < WORN {
+        if thickness < PAD_THIN {
+            let weight = if thickness < PAD_WORN {
                 Weight::Stop
             } else {
                 Weight::Fix

@@ -1,6 +1,7 @@
 //! The pedal and its cylinder.
 
 use engine::car::{Brake, Master};
+use engine::thresholds::BOOSTED;
 
 use super::Seen;
 use crate::cautions;
@@ -19,7 +20,7 @@ fn runs_out(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new("pedal-runs-out", Weight::Stop, "The pedal goes down before the brakes are full on")
             .because(format!(
                 "At {} of foot the master's stroke ends after {} at the foot, at {}.",
-                seen.say.force(engine::balance::FOOT_LIMIT_ROAD),
+                seen.say.force(engine::thresholds::FOOT_LIMIT_ROAD),
                 seen.say.length(pedal.travel),
                 seen.say.pressure(pedal.chambers[0].min(pedal.chambers[1]))
             ))
@@ -30,12 +31,9 @@ fn runs_out(seen: &Seen<'_>) -> Option<Finding> {
     })
 }
 
-/// From this mass on a car without a booster is rare (common practice, no source).
-const BOOSTED_KG: f64 = 900.0;
-
 fn booster_unsaid(seen: &Seen<'_>) -> Option<Finding> {
     let mass = seen.car.weighed.front + seen.car.weighed.rear;
-    (seen.leaned_on("pedal.booster") && mass.kg() > BOOSTED_KG).then(|| {
+    (seen.leaned_on("pedal.booster") && mass > BOOSTED).then(|| {
         Finding::new("booster-unsaid", Weight::Fix, "Nobody said whether there is a booster")
             .because(format!(
                 "The sheet leaves it out, and none is counted. A car of {} without one is rare; with one the foot \

@@ -1,11 +1,10 @@
 //! The pressure at an abuse pull against what parts are made for.
 
-use engine::figures::{ABUSE_HAND, GAUGE_END, HOSE_TESTED, VALVE_LIMIT};
-
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::list;
+use engine::thresholds::{ABUSE_HAND, GAUGE_END, HOSE_TESTED, VALVE_LIMIT};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let Some(abuse) = seen.figures.hand.as_ref().and_then(|hand| hand.abuse) else {

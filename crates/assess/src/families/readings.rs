@@ -2,6 +2,7 @@
 
 use engine::car::Wheel;
 use engine::figures::{HeldAgainst, ReadingKind, Sides};
+use engine::thresholds::{READING_OFF, UNEVEN};
 use proving::newest_soak;
 use quantity::si::{Pressure, Torque};
 
@@ -10,17 +11,12 @@ use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::percent;
 
-/// A reading this far off says that something on the sheet, or the gauge, is wrong (judgement).
-const OFF: f64 = 0.20;
-/// Left and right may differ by so much (judgement).
-const UNEVEN: f64 = 0.20;
-
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let figures = seen.figures;
     let off = figures
         .readings
         .iter()
-        .filter(|reading| reading.off_by.abs() > OFF);
+        .filter(|reading| reading.off_by.abs() > READING_OFF);
     let uneven: Vec<&Sides> = figures
         .sides
         .iter()

@@ -2,17 +2,13 @@
 
 use engine::car::{Brake, LeverKind, ShoeAdjuster};
 use engine::figures::KNOCK_BACK;
+use engine::thresholds::{DOUBTFUL_PLAY, HOSES_SWALLOW};
 use quantity::si::Length;
 
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
 use crate::say::percent;
-
-/// Hoses that swallow more than this of what the lever moves are worth a word (judgement).
-const HOSES_SWALLOW: f64 = 0.30;
-/// Free play at the grip below which the by-pass is doubtful (common practice, no source).
-const DOUBTFUL_PLAY: Length = Length::from_m(1e-3);
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     [

@@ -2,18 +2,14 @@
 
 use engine::car::Centre;
 use engine::figures::Turned;
-use engine::turn::{Brief, LEVERS_SHARE, NoTurn, SPUN_AT, Turn, TurnVerdict};
+use engine::thresholds::{FRONT_DRAGGED_FOR, INNER_ALONE_FOR, INNER_ALONE_SHARE, LEVERS_SHARE, SPUN_AT};
+use engine::turn::{Brief, NoTurn, Turn, TurnVerdict};
 use quantity::si::{Angle, Duration};
 
 use super::Seen;
 use crate::finding::{Finding, Weight};
 use crate::say::{grip, list, percent};
 use crate::surfaces::OnSurface;
-
-/// A wheel that stands alone for less than this is on its way (judgement).
-const ALONE_FOR: Duration = Duration::from_s(0.3);
-/// A front that is dragged for less than this is not worth a word (judgement).
-const DRAGGED_FOR: Duration = Duration::from_s(0.15);
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let turned = match &seen.figures.turned {
@@ -193,7 +189,7 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
 fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let turn = &turned.turn;
     let for_s = turn.locking.front_dragged_for;
-    if turn.verdict == TurnVerdict::Ploughs || for_s < DRAGGED_FOR {
+    if turn.verdict == TurnVerdict::Ploughs || for_s < FRONT_DRAGGED_FOR {
         return None;
     }
     Some(with_figures(
@@ -216,7 +212,9 @@ fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
 
 fn inner_wheel(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let locking = &turned.turn.locking;
-    if locking.inner_only_for < ALONE_FOR || locking.inner_only_for < locking.rear_for * 0.5 {
+    if locking.inner_only_for < INNER_ALONE_FOR
+        || locking.inner_only_for < locking.rear_for * INNER_ALONE_SHARE
+    {
         return None;
     }
     Some(

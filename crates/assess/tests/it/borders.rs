@@ -897,3 +897,23 @@ fn the_run_decides_the_answer() {
         "{parted}"
     );
 }
+
+/// `centre.kind = "guess"` is told what open, soft, stiff and locked share; where they do not, nothing is known.
+#[test]
+fn a_centre_that_nobody_knows() {
+    let guess = "drivetrain.centre.kind=guess";
+    let word = |overrides: &[&str]| look("tarn", overrides).assessment.answer;
+    let open = word(&[guess]);
+    assert_eq!(open.verdict, assess::Verdict::Open);
+    assert_eq!(open.said, "Not yet known");
+    assert_eq!(
+        open.because,
+        "It hangs on the centre, and nobody knows which it is."
+    );
+    // Too weak a hand for any of them, an open one too.
+    let weak = word(&[guess, "lever.hand_pull=40 N"]);
+    assert_eq!(weak.verdict, assess::Verdict::No);
+    // Known to be locked, it is the locked one's word.
+    let locked = word(&["drivetrain.centre.kind=locked"]);
+    assert_eq!(locked.verdict, assess::Verdict::NotWithThisCentre);
+}

@@ -1,6 +1,7 @@
 //! Pressure and holding over the hour after a lever was latched.
 
-use engine::hold::{Hold, HoldMoment, SERVICE, START_LINE};
+use engine::hold::{Hold, HoldMoment};
+use engine::thresholds::{SERVICE, START_LINE};
 
 use super::{minutes, thinned};
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};

@@ -1,8 +1,8 @@
 //! Cars to draw: the demonstration cars, and arrangements that none of them has.
 
-use engine::balance::FOOT_LIMIT;
 use engine::car::{Cable, Car, Knee, LeverKind, Master, Outlets, Split, ValvePlace};
 use engine::lever::other_layout;
+use engine::thresholds::FOOT_LIMIT;
 use quantity::si::{Force, Length, Pressure};
 
 /// The demonstration cars, by folder.

@@ -1,8 +1,9 @@
 //! What is left of the brakes with one circuit gone.
 
+use crate::thresholds::{FOOT_LIMIT_ROAD, LEAST_SECONDARY};
 use quantity::si::{Acceleration, Force, Length, Pressure};
 
-use super::{FOOT_LIMIT_ROAD, LEAST_SECONDARY, deceleration};
+use super::deceleration;
 use crate::car::{Car, Master, Split, Wheel};
 use crate::hydraulics::Hydraulics;
 use crate::loads::{Grade, Laden};

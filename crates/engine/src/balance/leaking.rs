@@ -1,8 +1,9 @@
 //! What is left when a run leaks: each run tried through the network.
 
+use crate::thresholds::FOOT_LIMIT_ROAD;
 use quantity::si::{Acceleration, Force, Pressure};
 
-use super::{FOOT_LIMIT_ROAD, deceleration, failed_circuits};
+use super::{deceleration, failed_circuits};
 use crate::brake::Warmth;
 use crate::car::circuit::{Circuit, Part, Passage, Port};
 use crate::car::{Car, Wheel};

@@ -4,6 +4,7 @@ mod failed;
 mod leaking;
 mod settings;
 
+use crate::thresholds::{FOOT_LIMIT, FOOT_LIMIT_ROAD};
 use quantity::si::{Acceleration, Force, Pressure, Speed};
 
 pub use failed::{FailedCircuit, Left, failed_circuits};
@@ -20,13 +21,6 @@ use crate::hydraulics::{Hydraulics, Response};
 use crate::loads::{Grade, Laden};
 use crate::network::Acting;
 use crate::solve::{root, settles};
-
-/// Foot force of the road rule (UN Regulation 13-H; from memory). It limits what the rule asks, not what a driver does.
-pub const FOOT_LIMIT_ROAD: Force = Force::from_n(500.0);
-/// Highest foot force that is looked at.
-pub const FOOT_LIMIT: Force = Force::from_n(1000.0);
-/// Least deceleration with one circuit failed: 2.44 m/s² (UN Regulation 13-H, Annex 3, 2.2; from memory).
-pub const LEAST_SECONDARY: Acceleration = Acceleration::from_m_s2(2.44);
 
 /// Which end stops turning first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

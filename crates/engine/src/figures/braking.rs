@@ -2,12 +2,13 @@
 
 use std::sync::Arc;
 
+use crate::thresholds::{FOOT_LIMIT_ROAD, WANTED_LEAD};
 use quantity::si::{Force, Volume};
 
 use super::{DRY_TARMAC, USUAL_FOOT, USUAL_HAND, surfaces};
 use crate::balance::{
-    Balance, BarAnswer, FOOT_LIMIT_ROAD, FailedCircuit, First, KneeAnswer, Lock, RoadRules, USUAL_SLOPE,
-    WhyNot, Wish, bar_for, failed_circuits, knee_for,
+    Balance, BarAnswer, FailedCircuit, First, KneeAnswer, Lock, RoadRules, USUAL_SLOPE, WhyNot, Wish,
+    bar_for, failed_circuits, knee_for,
 };
 use crate::car::{Car, Surface};
 use crate::conditions::Conditions;
@@ -223,7 +224,7 @@ impl ScanPoint {
 }
 
 fn for_all(car: &Car, hydraulics: &Hydraulics, loads: &[Laden], grips: &[f64]) -> ForAll {
-    let wish = Wish::front_first(0.05);
+    let wish = Wish::front_first(WANTED_LEAD);
     let at = || {
         loads
             .iter()

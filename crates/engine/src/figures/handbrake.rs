@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::thresholds::ABUSE_HAND;
 use quantity::si::{Duration, Force, Length, Pressure, Volume};
 
 use super::{USUAL_FOOT, surfaces};
@@ -17,15 +18,6 @@ pub const KNOCK_BACK: Length = Length::from_m(0.3e-3);
 /// Travel of a wheel cylinder's piston per wear of the lining: the shoe turns about its foot, and its upper end moves
 /// twice as far as the middle of its lining (from the usual proportions of a pivoted shoe; from memory).
 pub const PISTON_PER_WEAR: f64 = 2.0;
-/// Hand at which pressures are held against ratings (from memory, judgement).
-pub const ABUSE_HAND: Force = Force::from_n(500.0);
-/// Where a common gauge ends: 100 bar (common practice, no source).
-pub const GAUGE_END: Pressure = Pressure::from_pa(100e5);
-/// What a common bias valve is made for: 2000 psi (from memory, judgement; its maker's figure goes before).
-pub const VALVE_LIMIT: Pressure = Pressure::from_pa(138e5);
-/// What a road brake hose is held at in its type test, 4000 psi for two minutes (49 CFR 571.106 S5.3.2; from memory).
-pub const HOSE_TESTED: Pressure = Pressure::from_pa(276e5);
-
 /// The lever on one surface.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeverRow {

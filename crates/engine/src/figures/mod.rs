@@ -12,10 +12,7 @@ use quantity::si::{Force, Temperature};
 use thiserror::Error;
 
 pub use braking::{Braked, Foot, ForAll, LockRow, RoadRow, ScanPoint};
-pub use handbrake::{
-    ABUSE_HAND, Abuse, Bled, GAUGE_END, HOSE_TESTED, Hand, KNOCK_BACK, KnockBack, LeverRow, PISTON_PER_WEAR,
-    ShoeWear, VALVE_LIMIT,
-};
+pub use handbrake::{Abuse, Bled, Hand, KNOCK_BACK, KnockBack, LeverRow, PISTON_PER_WEAR, ShoeWear};
 pub use readings::{HeldAgainst, ReadingKind, Sides, Soaked};
 pub use screening::{Headlined, Settles};
 pub use turned::{Turned, TurnedRow};
@@ -131,7 +128,7 @@ impl Figures {
             &also_on(car, &surface),
             &[conditions.aboard.fuel],
             conditions.aboard.crew,
-            crate::balance::Wish::front_first(0.05),
+            crate::balance::Wish::front_first(crate::thresholds::WANTED_LEAD),
         );
         Ok(Self {
             standing: laden.axle_loads(0.0),

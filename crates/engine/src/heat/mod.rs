@@ -13,6 +13,7 @@ mod shared;
 mod stage;
 mod study;
 
+use crate::thresholds::{FADED_BELOW, IRON_UP_TO, WET_AFTER_DAYS};
 use quantity::si::{Duration, Force, Length, Pressure, Speed, Temperature, TemperatureDifference};
 
 use self::drive::{Point, State, Vehicle, follow, peak_between, standing, weight_n};
@@ -23,7 +24,7 @@ use crate::conditions::Conditions;
 use crate::hydraulics::Hydraulics;
 use crate::loads::Laden;
 use crate::network::Network;
-use crate::thermal::{Corner, Fade, IRON_UP_TO, Unsure};
+use crate::thermal::{Corner, Fade, Unsure};
 use crate::trapped::Part as Shut;
 
 pub use drive::{Exactness, Lost, NOBODY_DRIVES_ON};
@@ -33,12 +34,6 @@ pub use study::{HeatFigures, Heats};
 
 /// How long the car is watched after the stage.
 pub const SOAK: Duration = Duration::from_s(3600.0);
-
-/// Share of the warm friction below which a pad is called faded (judgement: the foot is then a quarter heavier).
-pub const FADED_BELOW: f64 = 0.80;
-
-/// Age at which fluid is taken to hold the water of its wet boiling point (from memory, judgement: two years).
-pub const WET_AFTER_DAYS: f64 = 730.0;
 
 /// Boiling points that a peak is held against.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -275,6 +270,19 @@ impl HeatBench {
                 .and_then(|day| car.fluid.days_on(day))
                 .and_then(|days| u32::try_from(days).ok()),
             exactness: Exactness::default(),
+        }
+    }
+
+    /// Of the air, and of the brakes at the start.
+    pub(crate) const fn ambient(&self) -> Temperature {
+        self.ambient
+    }
+
+    /// What a wheel of an axle holds and gives away.
+    pub(crate) const fn corner_of(&self, axle: Axle) -> &Corner {
+        match axle {
+            Axle::Front => &self.vehicle.corners[0],
+            Axle::Rear => &self.vehicle.corners[1],
         }
     }
 

@@ -11,6 +11,7 @@
 mod seep;
 mod study;
 
+use crate::thresholds::{LONGEST, START_LINE};
 use differential_equations::prelude::{
     CrossingDirection, Event, EventConfig, ExplicitRungeKutta, IVP, ODE, Status,
 };
@@ -28,15 +29,6 @@ use crate::trapped::Part;
 
 pub use seep::{Seep, USUAL_AT, USUAL_PER_HOUR};
 pub use study::{HoldFigures, Holds, SEEP_MEASURED_UNSURE, SEEP_UNSURE};
-
-/// A start line: what a latch is for.
-pub const START_LINE: Duration = Duration::from_s(120.0);
-
-/// A stop at service.
-pub const SERVICE: Duration = Duration::from_s(600.0);
-
-/// Nobody is asked beyond this.
-pub const LONGEST: Duration = Duration::from_s(8.0 * 3600.0);
 
 /// What is drawn of it.
 pub const SHOWN: Duration = Duration::from_s(3600.0);
@@ -307,6 +299,43 @@ impl HoldBench {
             ambient: conditions.ambient,
             grip,
         })
+    }
+
+    /// Law of one wheel, warm, and how many wheels the trapped fluid works; `None` with a cable.
+    pub(crate) fn law(&self) -> Option<(TorqueLaw, f64)> {
+        match &self.holder {
+            Holder::Fluid { parts, law, .. } => {
+                let wheels: usize = parts.iter().map(|(part, _)| part.wheels.len()).sum();
+                Some((*law, u8::try_from(wheels).map_or(f64::NAN, f64::from)))
+            }
+            Holder::Cable { .. } => None,
+        }
+    }
+
+    /// Whether one pressure stands for all that is shut in; with a cable nothing is.
+    pub(crate) const fn shuts_in_one_part(&self) -> bool {
+        match &self.holder {
+            Holder::Fluid { parts, .. } => parts.len() == 1,
+            Holder::Cable { .. } => true,
+        }
+    }
+
+    /// Torque of a cable on both wheels, warm; `None` with fluid.
+    pub(crate) const fn cable(&self) -> Option<Torque> {
+        match self.holder {
+            Holder::Cable { torque_nm } => Some(Torque::from_nm(torque_nm)),
+            Holder::Fluid { .. } => None,
+        }
+    }
+
+    /// Torque at a temperature of discs or drums over the warm one.
+    pub(crate) fn torque_share(&self, disc: Temperature) -> f64 {
+        self.fade.torque(disc)
+    }
+
+    /// Grip of the ground.
+    pub(crate) const fn grip(&self) -> f64 {
+        self.grip
     }
 
     /// Latches the lever and waits, from every arrival.

@@ -1,9 +1,10 @@
 //! How long a car holds, and those that its tolerances allow.
 
+use crate::thresholds::LONGEST;
 use quantity::si::{Duration, Pressure};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
-use super::{Hold, HoldBench, LONGEST};
+use super::{Hold, HoldBench};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::heat::Lost;

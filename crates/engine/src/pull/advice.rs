@@ -1,5 +1,6 @@
 //! What to do about a pull that was taken apart, said only where the fit supports it.
 
+use crate::thresholds::{AIR_WORTH_BLEEDING, OVER_SHEET};
 use quantity::si::{Length, Pressure};
 
 use super::{Apart, Part};
@@ -8,12 +9,6 @@ use crate::car::{Brake, Car, LeverKind};
 /// Pressures that a next reading is tried at: marks of a workshop gauge.
 pub(super) const CANDIDATES_BAR: [f64; 12] =
     [1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0];
-
-/// Air is worth another bleed once it surely takes this much of the grip's travel (judgement: a hand feels it).
-pub const AIR_WORTH_BLEEDING: Length = Length::from_m(3e-3);
-
-/// Clearance or flex stands out once the whole of its interval lies this far above the sheet's figure (judgement).
-pub const OVER_SHEET: f64 = 1.25;
 
 /// The reading that would tell most if it were taken next.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -18,7 +18,7 @@ use crate::fit::{Fitted, Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
 use curve::PullCurve;
 
 pub use crate::fit::Found;
-pub use advice::{AIR_WORTH_BLEEDING, Advice, NextReading, OVER_SHEET};
+pub use advice::{Advice, NextReading};
 pub use pedal::{PedalApart, PedalPoint, Presses, TwoPresses, pedal_apart, two_presses};
 
 /// How well a pull was read: 95 % half-widths.

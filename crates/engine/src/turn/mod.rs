@@ -38,7 +38,7 @@ pub use search::{Found, Hairpin, StoppedBy};
 pub use study::{Brief, Manoeuvre, Swing, Varied};
 pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
 pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
-pub use verdict::{LEVERS_SHARE, ROUND_AT, SHARE_WHEN_DRAGGED, SPUN_AT, front_keeps};
+pub use verdict::front_keeps;
 
 use crate::brake::Warmth;
 use crate::drivetrain::{Beyond, TurnsAt};
@@ -114,8 +114,8 @@ pub struct Headings {
     pub end: Angle,
 }
 
-/// What a turn amounts to, in a word; where the borders lie stands with [`ROUND_AT`], [`SPUN_AT`], [`LEVERS_SHARE`],
-/// [`SHARE_WHEN_DRAGGED`] and [`front_keeps`].
+/// What a turn amounts to, in a word; where the borders lie stands in [`thresholds`](crate::thresholds) and with
+/// [`front_keeps`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum TurnVerdict {
     /// The car looks out of the bend when the lever is let go, and the lever has done its part of it.

@@ -3,27 +3,13 @@
 //! The borders are judgement, found by running the demonstration cars over every surface; no standard knows them. They
 //! look at the moment when the lever is let go, since what the driver does afterwards is no longer the lever's.
 
+use crate::thresholds::{LEVERS_SHARE, ROUND_AT, SHARE_WHEN_DRAGGED, SPUN_AT};
 use quantity::si::Angle;
 
 use super::measure::Locking;
 use super::technique::{Release, Technique};
 use super::{Headings, TurnVerdict};
 use crate::car::Surface;
-
-/// From this heading on a car has come round: it looks out of the bend, and steering and throttle do the rest.
-pub const ROUND_AT: Angle = Angle::from_rad(60.0 / 180.0 * core::f64::consts::PI);
-
-/// Beyond this heading, with the lever still pulled and no more asked for, a car spins: it can no longer be driven out
-/// forward.
-pub const SPUN_AT: Angle = Angle::from_rad(120.0 / 180.0 * core::f64::consts::PI);
-
-/// At least so much of the heading has to be the lever's doing; the rest is the steering's.
-pub const LEVERS_SHARE: f64 = 1.0 / 3.0;
-
-/// At least so much where the front wheels are dragged past their peak: a car that turns by the lever all the same comes
-/// round, one that turns by its steering cannot count on it any longer. With this share the border lies where a
-/// coupling carries some 0.4 to 0.5 of what the front wheels can give, on tarmac and on gravel.
-pub const SHARE_WHEN_DRAGGED: f64 = 0.5;
 
 /// A front wheel dragged below this share of its own speed is past the slip at which the surface gives most: what
 /// it gives points backward and no longer to the side. `1/(1 + slip at peak)`, from the definition of slip.

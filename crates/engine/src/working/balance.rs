@@ -3,7 +3,7 @@
 use quantity::si::{Force, Pressure};
 
 use super::{Arithmetic, Expr, Symbol};
-use crate::balance::{First, KneeAnswer, knee_for};
+use crate::balance::{First, KneeAnswer, USUAL_SLOPE, knee_for};
 use crate::car::{Axle, Booster, Master, ValvePlace, Wheel};
 
 const DEFINITION: &str = "definition: UN Regulation 13-H, Annex 5 (from memory)";
@@ -23,7 +23,12 @@ impl Arithmetic<'_> {
             First::Rear => self.rod_from_pressure(1, Axle::Rear),
             First::Together | First::Neither => None,
         };
-        let searched = "the force at which all four are at the limit, found by search";
+        let searched = match self.asked.lock.first {
+            First::Together | First::Neither => {
+                "the force at which all four are at the limit, found by search"
+            }
+            First::Front | First::Rear => "the force at which the axle is at its limit, found by search",
+        };
         let rod = match formula {
             Some(formula) => self.line(rod, formula, "area, and the bar's share where there is one", ""),
             None => self.line(rod.clone(), Expr::from(push_rod.n()), searched, ""),
@@ -79,7 +84,9 @@ impl Arithmetic<'_> {
         let law = &self.asked.hydraulics.foot;
         Some(
             if self.asked.car.pedal.booster.is_some() && point.foot <= Booster::WAKES {
-                law.push_rod_for(0, point.chambers[0])
+                // A cylinder whose stroke has ended stays behind the rod's force.
+                let of = |chamber: usize| law.push_rod_for(chamber, point.chambers[chamber]);
+                of(0).max(of(1))
             } else {
                 law.push_rod(point.foot)
             },
@@ -100,13 +107,17 @@ impl Arithmetic<'_> {
         [booster.jump_in, booster.run_out].map(|pressure| pressure.pa() * area_m2)
     }
 
-    /// Rod force from the pressure that takes an axle to its limit; `None` where a limiting valve stands between.
+    /// Rod force from the pressure that takes an axle to its limit; `None` where a limiting valve stands between, or where
+    /// a stroke has ended and force makes no pressure.
     fn rod_from_pressure(&mut self, chamber: usize, axle: Axle) -> Option<Expr> {
         let point = self.asked.lock_point()?;
-        let knee = self
-            .asked
-            .hydraulics
-            .knee(self.asked.laden.axle_loads(point.rate).rear);
+        let rod = self.rod_at_lock()?;
+        let answer = self.asked.hydraulics.answer_to_push_rod(&self.asked.laden, rod);
+        if answer.pedal.runs_out {
+            return None;
+        }
+        // A load-sensing valve acts with the knee that it held while the foot rose.
+        let knee = answer.knee;
         let slope = self.asked.hydraulics.slope();
         let behind_knee = axle == Axle::Rear && knee.is_some_and(|knee| point.chambers[1] > knee);
         if behind_knee && slope.is_some_and(|slope| slope <= 0.0) {
@@ -249,7 +260,7 @@ impl Arithmetic<'_> {
     }
 
     /// Pressure of a chamber of the master from the push rod.
-    fn chamber(&mut self, chamber: usize, push_rod: &Symbol, pressure: Pressure) -> Symbol {
+    fn chamber(&mut self, chamber: usize, push_rod: &Symbol, pressure: Pressure, runs_out: bool) -> Symbol {
         let sign = if chamber == 0 { "p_front" } else { "p_in" };
         let meaning = if chamber == 0 {
             "pressure at the front brakes"
@@ -278,6 +289,11 @@ impl Arithmetic<'_> {
                 }
             }
         };
+        let short = runs_out && formula.value() > pressure.pa() * (1.0 + 1e-9);
+        if short {
+            let searched = "its stroke ends before: what it does reach, found by search";
+            return self.line(result, Expr::from(pressure.pa()), searched, "");
+        }
         self.line(result, formula, "force over area", "")
     }
 
@@ -308,8 +324,8 @@ impl Arithmetic<'_> {
         let push_rod = self.push_rod(point.foot)?;
         let rod = self.rod_at_lock()?;
         let answer = self.asked.hydraulics.answer_to_push_rod(&self.asked.laden, rod);
-        let front = self.chamber(0, &push_rod, point.chambers[0]);
-        let inlet = self.chamber(1, &push_rod, point.chambers[1]);
+        let front = self.chamber(0, &push_rod, point.chambers[0], answer.pedal.runs_out);
+        let inlet = self.chamber(1, &push_rod, point.chambers[1], answer.pedal.runs_out);
         let rear = self.rear_pressure(&inlet, point.rear, answer.knee);
         let force = |wheels: [Wheel; 2]| {
             wheels
@@ -461,7 +477,7 @@ impl Arithmetic<'_> {
                 )
             }
         };
-        let slope = asked.hydraulics.slope().unwrap_or(0.40);
+        let slope = asked.hydraulics.slope().unwrap_or(USUAL_SLOPE);
         let slope = Symbol::slope(slope);
         Some(
             self.line(

@@ -6,6 +6,8 @@
 mod balance;
 mod brakes;
 mod expr;
+mod heat;
+mod hold;
 mod lever;
 mod loads;
 mod symbols;
@@ -15,6 +17,8 @@ pub use expr::{Expr, Symbol};
 use crate::balance::{Balance, Lock, LockPoint};
 use crate::brake::Warmth;
 use crate::car::Car;
+use crate::heat::{HeatBench, Stage};
+use crate::hold::HoldBench;
 use crate::hydraulics::Hydraulics;
 use crate::lever::{LeverAnswer, LeverBench, Pull};
 use crate::loads::Laden;
@@ -89,6 +93,41 @@ pub const FIGURES: &[(&str, &str)] = &[
         "what the coupling could carry over what the front wheels can give",
     ),
     ("knee_pa", "knee of the bias valve for a wish"),
+    ("disc_peak_k", "hottest disc or drum of a stage"),
+    (
+        "cooling_time_s",
+        "time in which the hottest disc or drum would lose its heat",
+    ),
+    ("fluid_running_k", "hottest fluid while a stage is driven"),
+    ("fluid_soak_k", "hottest fluid in the soak after a stage"),
+    (
+        "fluid_margin_now_dk",
+        "what is left to the boiling point at the fluid's age",
+    ),
+    (
+        "over_needed",
+        "what a latched lever holds over what it has to, on latching",
+    ),
+    (
+        "minutes",
+        "how long a latched lever holds, from the worst arrival",
+    ),
+    (
+        "steepest_for_two_minutes",
+        "steepest slope on which a latched lever holds for two minutes",
+    ),
+];
+
+/// Those of [`FIGURES`] that belong to a stage or to a slope.
+pub const OF_STAGE_OR_SLOPE: &[&str] = &[
+    "disc_peak_k",
+    "cooling_time_s",
+    "fluid_running_k",
+    "fluid_soak_k",
+    "fluid_margin_now_dk",
+    "over_needed",
+    "minutes",
+    "steepest_for_two_minutes",
 ];
 
 /// A car and what was asked of it, as far as a working needs it.
@@ -104,6 +143,8 @@ pub struct WorkingBench<'a> {
     tie: crate::drivetrain::Tie,
     lever: Option<LeverAnswer>,
     wish: crate::balance::Wish,
+    stage: Option<(HeatBench, Stage)>,
+    parked: Option<HoldBench>,
 }
 
 impl<'a> WorkingBench<'a> {
@@ -124,7 +165,23 @@ impl<'a> WorkingBench<'a> {
             tie: crate::drivetrain::tie_for_pedal(car, pull.speed),
             lever,
             wish,
+            stage: None,
+            parked: None,
         }
+    }
+
+    /// With a stage to drive, for the figures of its heat.
+    #[must_use]
+    pub fn over(mut self, bench: HeatBench, stage: Stage) -> Self {
+        self.stage = Some((bench, stage));
+        self
+    }
+
+    /// Parked on a slope, for the figures of a latched lever.
+    #[must_use]
+    pub fn parked(mut self, bench: Option<HoldBench>) -> Self {
+        self.parked = bench;
+        self
     }
 
     /// The working of a figure of [`FIGURES`]; `None` where the car does not have it (nothing locks, no lever, a cable
@@ -149,6 +206,14 @@ impl<'a> WorkingBench<'a> {
             "in_hand" => sheet.in_hand(),
             "drag" => sheet.drag(),
             "knee_pa" => sheet.knee(),
+            "disc_peak_k" => sheet.disc_peak(),
+            "cooling_time_s" => sheet.cooling_time(),
+            "fluid_running_k" => sheet.fluid_running(),
+            "fluid_soak_k" => sheet.fluid_soak(),
+            "fluid_margin_now_dk" => sheet.fluid_margin(),
+            "over_needed" => sheet.over_needed(),
+            "minutes" => sheet.minutes(),
+            "steepest_for_two_minutes" => sheet.steepest(),
             _ => None,
         };
         found.map(|_| Working {

@@ -8,8 +8,9 @@ use engine::brake::Warmth;
 use engine::car::{BiasValve, Car, Centre, Coupling, Curve, Knee, KnobScale, Surface, ValvePlace};
 use engine::drivetrain::{Beyond, tie_for_pedal};
 use engine::hydraulics::Hydraulics;
-use engine::lever::{LATE, LeverAnswer, LeverBench, Pull, WhatStops};
+use engine::lever::{LeverAnswer, LeverBench, Pull, WhatStops};
 use engine::loads::{Fuel, Laden};
+use engine::thresholds::LATE;
 use quantity::si::{Force, Length, Pressure, Rotation, Torque};
 
 use crate::bench::Said::{Si, Word};
@@ -413,6 +414,9 @@ fn how_far_a_knee_lies_outside_the_knob() {
         other => panic!("{other:?}"),
     }
     near(valve.knob_for(bar(20.0)).unwrap(), 6.0, 1e-12);
+    // Both ends are within it.
+    near(valve.knob_for(bar(10.0)).unwrap(), 1.0, 1e-12);
+    near(valve.knob_for(bar(40.0)).unwrap(), 16.0, 1e-12);
 }
 
 fn with_valve(knee: Pressure) -> Car {

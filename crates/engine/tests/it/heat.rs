@@ -3,12 +3,13 @@
 use engine::Conditions;
 use engine::car::{Axle, Car};
 use engine::heat::{
-    Boiling, By, Change, Descent, Exactness, FADED_BELOW, Heat, HeatBench, HeatFigures, Heats, Part, Stage,
-    Stops, TracePoint, What, by_pass_may_stay_covered,
+    Boiling, By, Change, Descent, Exactness, Heat, HeatBench, HeatFigures, Heats, Part, Stage, Stops,
+    TracePoint, What, by_pass_may_stay_covered,
 };
 use engine::loads::{Aboard, Laden};
 use engine::ranges::Plan;
 use engine::thermal::{Corner, Fade, Unsure, convection_w_m2_k};
+use engine::thresholds::FADED_BELOW;
 use proptest::prelude::*;
 use quantity::si::{Duration, Length, Speed, Temperature};
 

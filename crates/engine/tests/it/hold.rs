@@ -3,11 +3,11 @@
 use engine::Conditions;
 use engine::car::{Brake, Cable, Car, LeverKind, MeasuredSoak, Parking};
 use engine::hold::{
-    Arrival, From, Hold, HoldBench, HoldFigures, Holds, Kept, LONGEST, LostBy, SERVICE, START_LINE, Seep,
-    USUAL_AT, grip_holds,
+    Arrival, From, Hold, HoldBench, HoldFigures, Holds, Kept, LostBy, Seep, USUAL_AT, grip_holds,
 };
 use engine::loads::{Facing, Grade, Laden};
 use engine::ranges::Plan;
+use engine::thresholds::{LONGEST, SERVICE, START_LINE};
 use engine::trapped::{BODY_EXPANDS_PER_K, FLUID_EXPANDS_PER_K, IRON_EXPANDS_PER_K};
 use proptest::prelude::*;
 use quantity::si::{Duration, Force, Length, Pressure, Temperature};

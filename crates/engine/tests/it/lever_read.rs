@@ -277,3 +277,24 @@ fn a_car_that_stands_first_has_no_time_and_is_late() {
     stands.stands_first = true;
     assert!(stands.is_late());
 }
+
+/// The borders of a drag, both sides; the working says the same two figures.
+#[test]
+fn what_a_drag_is_called() {
+    use engine::thresholds::{DragGrade, SPOILT_ABOVE, TURNS_BELOW};
+    let called = |drag: f64| DragGrade::of(Some(drag));
+    assert_eq!(
+        (called(0.399), called(0.4)),
+        (DragGrade::Turns, DragGrade::Partly)
+    );
+    assert_eq!(
+        (called(0.65), called(0.651)),
+        (DragGrade::Partly, DragGrade::Spoilt)
+    );
+    assert_eq!(
+        (called(0.999), called(1.0)),
+        (DragGrade::Spoilt, DragGrade::AllFour)
+    );
+    assert_eq!(DragGrade::of(None), DragGrade::AllFour);
+    assert_eq!((TURNS_BELOW, SPOILT_ABOVE), (0.4, 0.65), "the working's words");
+}

@@ -45,3 +45,4 @@ mod turn;
 mod turn_exact;
 mod turn_terms;
 mod valve;
+mod working;

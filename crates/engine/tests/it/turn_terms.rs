@@ -1,6 +1,6 @@
 //! The terms of the turn's equations one by one, each against a closed form or a case worked by hand.
 
-use engine::car::{Axle, Car, Curve, Surface};
+use engine::car::{Axle, Car, Curve, LeverKind, Surface};
 use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
@@ -9,7 +9,7 @@ use engine::turn::{
     Vehicle, follow,
 };
 use engine::tyre::GripCurve;
-use quantity::si::{Duration, Force, Rotation, Speed, Torque};
+use quantity::si::{Angle, Duration, Force, Length, Rotation, Speed, Torque};
 
 use crate::bench::Said::{Si, Word};
 use crate::bench::{lever, plain};
@@ -443,4 +443,173 @@ fn too_slow_for_a_ratio_of_speeds_none_is_told() {
     };
     let turn = bench(&car).turn(&technique).unwrap();
     assert_eq!(turn.locking.front_speed_ratio, None);
+}
+
+/// x' = u cos ψ − v sin ψ, y' = u sin ψ + v cos ψ, ψ' = r: at 30°, 12 m/s ahead and 5 m/s to the left.
+#[test]
+fn a_car_goes_where_its_speeds_point() {
+    let moving = Motion {
+        heading_rad: core::f64::consts::FRAC_PI_6,
+        forward_m_s: 12.0,
+        sideways_m_s: 5.0,
+        yaw_rate_rad_s: 0.4,
+        wheel_rad_s: [40.0; 4],
+        ..Motion::default()
+    };
+    let rates = afloat(&plain_car()).rates(&moving, &Segment::coasting(0.0, 1.0), 0.0);
+    let (sin, cos) = (0.5, 0.75_f64.sqrt());
+    assert!(
+        (rates.x_m - (12.0 * cos - 5.0 * sin)).abs() < 1e-12,
+        "{}",
+        rates.x_m
+    );
+    assert!(
+        (rates.y_m - (12.0 * sin + 5.0 * cos)).abs() < 1e-12,
+        "{}",
+        rates.y_m
+    );
+    assert_eq!(rates.heading_rad, 0.4);
+}
+
+/// A curve that does not begin at nothing begins there all the same: half of 100 N·m at half of 10 rad/s, though its own first
+/// stretch points elsewhere. One whose last but one point has no speed or no torque goes on in proportion.
+#[test]
+fn a_curve_begins_at_nothing_and_goes_on_by_its_last_two_points() {
+    let car = plain_car();
+    let wheel = car.tyres.wheel_inertia.kg_m2();
+    let carried = |points: &[(f64, f64)], by_rad_s: f64| {
+        let curve = Curve {
+            points: points
+                .iter()
+                .map(|&(speed, torque)| (Rotation::from_rad_s(speed), Torque::from_nm(torque)))
+                .collect(),
+            guessed: false,
+        };
+        let mut vehicle = afloat(&car);
+        vehicle.driveline.centre = Tie::Viscous(TorqueCurve::new(&curve, Beyond::GoesOn));
+        vehicle.driveline.centre_turns = 1.0;
+        let rates = vehicle.rates(&front_faster(by_rad_s), &Segment::coasting(0.0, 1.0), 0.0);
+        -2.0 * wheel * rates.wheel_rad_s[0]
+    };
+    let near =
+        |got: f64, by_hand: f64| assert!((got - by_hand).abs() < 1e-9 * by_hand, "{got}, not {by_hand}");
+    near(carried(&[(10.0, 100.0), (20.0, 300.0)], 5.0), 50.0);
+    near(carried(&[(0.0, 50.0), (10.0, 100.0)], 20.0), 200.0);
+    near(carried(&[(0.0, 0.0), (5.0, 0.0), (10.0, 100.0)], 20.0), 200.0);
+}
+
+/// How the four wheels stood, counted again from the trace alone: rear ones below 0.05 m/s, front ones below a tenth of their
+/// hub's speed along them, hubs above 1 m/s.
+struct Recount {
+    rear_s: f64,
+    inner_s: f64,
+    front_s: f64,
+    stands: [Vec<bool>; 4],
+}
+
+fn recount(bench: &TurnBench, turn: &engine::turn::Turn) -> Recount {
+    let (vehicle, trace) = (bench.vehicle(), &turn.trace);
+    let mut counted = Recount {
+        rear_s: 0.0,
+        inner_s: 0.0,
+        front_s: 0.0,
+        stands: Default::default(),
+    };
+    for at in 0..trace.t_s.len() {
+        let (u, v, r) = (trace.u_m_s[at], trace.v_m_s[at], trace.yaw_rate_rad_s[at]);
+        let stands = [0, 1, 2, 3].map(|wheel: usize| {
+            let ahead = vehicle.cg_aft_m - if wheel < 2 { 0.0 } else { vehicle.wheelbase_m };
+            let half = 0.5 * vehicle.tracks_m[wheel / 2];
+            let left = if wheel.is_multiple_of(2) { half } else { -half };
+            let (along, across) = (u - r * left, v + r * ahead);
+            let rolling = trace.wheel_rad_s[wheel][at] * vehicle.radii_m[wheel / 2];
+            if wheel < 2 {
+                let (sin, cos) = trace.steer_rad[at].sin_cos();
+                let along = (along * cos + across * sin).abs();
+                rolling.abs() < 0.1 * along && along > 1.0
+            } else {
+                rolling.abs() < 0.05 && along.hypot(across) > 1.0
+            }
+        });
+        let step_s = at
+            .checked_sub(1)
+            .map_or(0.0, |before| trace.t_s[at] - trace.t_s[before]);
+        let inner = if r >= 0.0 { stands[2] } else { stands[3] };
+        counted.rear_s += if stands[2] && stands[3] { step_s } else { 0.0 };
+        counted.inner_s += if inner && !(stands[2] && stands[3]) {
+            step_s
+        } else {
+            0.0
+        };
+        counted.front_s += if stands[0] && stands[1] { step_s } else { 0.0 };
+        for (all, stands) in counted.stands.iter_mut().zip(stands) {
+            all.push(stands);
+        }
+    }
+    counted
+}
+
+/// Two samples of a trace at either end of a stretch.
+const STRETCH_S: f64 = 0.09;
+
+/// What locking says, to the left and to the right, against the recount; corners that stay a rectangle.
+#[test]
+fn how_wheels_stood_is_what_the_trace_shows() {
+    let (mut inner_s, mut front_s) = (0.0, 0.0);
+    for (centre, hand) in [("none", 150.0), ("none", 350.0), ("locked", 900.0)] {
+        let mut car = plain_car();
+        if centre == "locked" {
+            car.drivetrain.driven = engine::car::Driven::All;
+            car.drivetrain.centre = engine::car::Centre::Fixed(engine::car::Coupling::Locked);
+            // Room and stroke for all the force there is.
+            let lever = car.lever.as_mut().unwrap();
+            lever.room = Length::from_m(1.0);
+            if let LeverKind::Inline(cylinder) = &mut lever.kind {
+                cylinder.stroke = Length::from_m(0.2);
+            }
+        }
+        let bench = bench(&car);
+        let usual = Technique::on(&gravel(&car), &car);
+        let to_the_left = Technique {
+            hand: Force::from_n(hand),
+            // Going straight both front wheels stand with the rear ones.
+            steer: if centre == "locked" {
+                Angle::ZERO
+            } else {
+                usual.steer
+            },
+            ..usual
+        };
+        for technique in [to_the_left, to_the_left.mirrored()] {
+            let turn = bench.turn(&technique).unwrap();
+            let counted = recount(&bench, &turn);
+            let near = |told: Duration, counted_s: f64, what: &str| {
+                let off = (told.s() - counted_s).abs();
+                assert!(
+                    off < STRETCH_S,
+                    "{centre} {hand} {what}: {told:?}, counted {counted_s}"
+                );
+            };
+            near(turn.locking.rear_for, counted.rear_s, "rear");
+            near(turn.locking.inner_only_for, counted.inner_s, "inner");
+            near(turn.locking.front_for, counted.front_s, "front");
+            assert_eq!(turn.tracks.stands, counted.stands);
+            inner_s += counted.inner_s;
+            front_s += counted.front_s;
+            for at in 0..turn.trace.t_s.len() {
+                let place = |wheel: usize| (turn.tracks.x_m[wheel][at], turn.tracks.y_m[wheel][at]);
+                let apart = |one: usize, other: usize| {
+                    let ((x, y), (to_x, to_y)) = (place(one), place(other));
+                    (x - to_x).hypot(y - to_y)
+                };
+                let vehicle = bench.vehicle();
+                assert!((apart(0, 1) - vehicle.tracks_m[0]).abs() < 1e-9);
+                assert!((apart(2, 3) - vehicle.tracks_m[1]).abs() < 1e-9);
+                let skew = 0.5 * (vehicle.tracks_m[0] + vehicle.tracks_m[1]);
+                let diagonal = vehicle.wheelbase_m.hypot(skew);
+                assert!((apart(0, 3) - diagonal).abs() < 1e-9 && (apart(1, 2) - diagonal).abs() < 1e-9);
+            }
+        }
+    }
+    assert!(inner_s > 0.3 && front_s > 0.3, "{inner_s} {front_s}");
 }

@@ -3,8 +3,7 @@
 use axum::http::HeaderValue;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse as _, Response};
-use engine::lever::Pull;
-use engine::working::{FIGURES, WorkingBench};
+use engine::working::{FIGURES, OF_STAGE_OR_SLOPE, WorkingBench};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use quantity::si::Force;
 
@@ -69,7 +68,7 @@ fn page(visit: &Visit<'_>) -> Markup {
                     (rooms::plan(visit, Force::ZERO, visit.pull()))
                     (report::alone(visit, &report, answer.as_deref().ok()))
                     h2 { "Workings" }
-                    (workings(visit))
+                    (workings(visit, &report))
                     (foot::foot(&visit.opened.assembled, &visit.units))
                 }
             }
@@ -77,11 +76,15 @@ fn page(visit: &Visit<'_>) -> Markup {
     }
 }
 
-/// Every working there is.
-fn workings(visit: &Visit<'_>) -> Markup {
+/// Every working that belongs here.
+fn workings(visit: &Visit<'_>, report: &Report) -> Markup {
     let asked = asked(visit);
+    // Those of a stage and of a slope where the answer is about one.
+    let wanted = |name: &str| {
+        !OF_STAGE_OR_SLOPE.contains(&name) || report.workings.iter().any(|(named, _)| *named == name)
+    };
     html! {
-        @for (name, meaning) in FIGURES {
+        @for (name, meaning) in FIGURES.iter().filter(|(name, _)| wanted(name)) {
             @if let Some(found) = asked.as_ref().and_then(|asked| asked.working(name)) {
                 h3 { (meaning) }
                 (parts::working(&found))
@@ -93,17 +96,12 @@ fn workings(visit: &Visit<'_>) -> Markup {
 /// What workings of a visit are asked with.
 pub(crate) fn asked<'v>(visit: &'v Visit<'_>) -> Option<WorkingBench<'v>> {
     let wish = questions::wish(visit.wanted()).ok()?;
-    let state = &visit.opened.state;
-    let pull = Pull {
-        hand: visit.pull(),
-        grip: state.surface.peak,
-        speed: visit.speed(),
-    };
-    Some(WorkingBench::of(
-        visit.opened.car(),
-        state.laden,
-        state.conditions.warmth,
-        pull,
+    let case = visit.case();
+    let stage = questions::heat::stage(&case).ok();
+    Some(questions::working_bench(
+        &visit.opened,
+        &case.conditions(),
+        stage,
         wish,
     ))
 }

@@ -1,9 +1,8 @@
 //! Whether the car comes round: what a run says, in words.
 
 use engine::ranges::{Range, Study};
-use engine::turn::{
-    After, Brief, Clutch, LEVERS_SHARE, Release, Swing, Technique, Turn, TurnVerdict, Varied,
-};
+use engine::thresholds::LEVERS_SHARE;
+use engine::turn::{After, Brief, Clutch, Release, Swing, Technique, Turn, TurnVerdict, Varied};
 use quantity::si::{Angle, Duration, Length, Speed};
 use records::Car as Folder;
 

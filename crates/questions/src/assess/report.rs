@@ -1,7 +1,7 @@
 //! The assessment, as it is shown.
 
 use engine::figures::Headlined;
-use engine::lever::LATE;
+use engine::thresholds::LATE;
 use wording::{Measured, Units};
 
 use super::Assess;

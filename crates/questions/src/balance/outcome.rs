@@ -1,13 +1,13 @@
 //! Which end locks first, over grip and load, and what is left with one circuit gone.
 
 use engine::balance::{
-    Balance, FailedCircuit, First, Ideal, LEAST_SECONDARY, Left, Lock, RoadRules, Utilisation,
-    failed_circuits,
+    Balance, FailedCircuit, First, Ideal, Left, Lock, RoadRules, Utilisation, failed_circuits,
 };
 use engine::car::{Car, Master};
 use engine::headline::Headlines;
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Fuel, Laden};
+use engine::thresholds::LEAST_SECONDARY;
 use quantity::si::Speed;
 
 use crate::opened::Opened;

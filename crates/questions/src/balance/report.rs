@@ -1,9 +1,10 @@
 //! The lock order, as it is shown.
 
 use assess::is_open;
-use engine::balance::{FOOT_LIMIT_ROAD, First};
+use engine::balance::First;
 use engine::headline::Headlines;
 use engine::ranges::Range;
+use engine::thresholds::FOOT_LIMIT_ROAD;
 use quantity::show;
 use wording::{Measured, Precision, Units};
 

@@ -12,7 +12,8 @@ use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
-pub use stages::own_stages;
+pub(crate) use stages::USUAL as USUAL_STAGE;
+pub use stages::{own_stages, stage};
 
 use crate::answered::{Answered, Tells};
 use crate::options::{AMBIENT, DRAWS, FUEL, NO_CREW, ON, Row, SEED, STAGE, VALVE, WITH};
@@ -63,7 +64,7 @@ impl Question for Heat {
     }
 
     fn short(&self, case: &Case<'_>) -> String {
-        let Ok(stage) = stages::stage(case) else {
+        let Ok(stage) = stage(case) else {
             return "no such stage".to_owned();
         };
         HeatBench::of(case.opened.car(), &case.conditions())
@@ -84,7 +85,7 @@ impl Question for Heat {
                 StageHeat { stage, heat }.draw(look)
             },
         };
-        let stage = stages::stage(case)?;
+        let stage = stage(case)?;
         let outcome = Outcome::of(case.opened, stage, case.conditions(), case.plan).map_err(|lost| {
             let remedy = "look at the masses of discs and drums on the sheet".to_owned();
             Wrong::plain(&case.opened.sheet.path(), "heat-lost", lost.to_string(), remedy)

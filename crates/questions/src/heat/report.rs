@@ -2,7 +2,8 @@
 
 use assess::{Finding, is_open};
 use engine::car::Axle;
-use engine::heat::{CornerHeat, FADED_BELOW, HeatFigures};
+use engine::heat::{CornerHeat, HeatFigures};
+use engine::thresholds::{FADED_BELOW, LITTLE_LEFT, STILL_MOVING};
 use quantity::si::{Temperature, TemperatureDifference};
 use quantity::{Dimension, Unit, find_unit, units_of};
 use wording::{Measured, apart, minutes};
@@ -36,6 +37,13 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             .with(Block::Text(LEFT_OUT.to_owned()))
             .with(Block::Text(UNSURE.to_owned())),
     );
+    report.explain(&[
+        "disc_peak_k",
+        "cooling_time_s",
+        "fluid_running_k",
+        "fluid_soak_k",
+        "fluid_margin_now_dk",
+    ]);
     report.caution("Hot fluid and hot discs burn. Let them cool before anything is opened or touched.");
     report
 }
@@ -135,7 +143,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
     if left_tables && stamp != "Hotter than known" {
         though.push("It gets hotter than iron or pads are known here.".to_owned());
     }
-    if heat.ends_at.m_s() > 0.3 && given_up.is_none() {
+    if heat.ends_at > STILL_MOVING && given_up.is_none() {
         though.push(format!(
             "The stage ends at {}: coming to rest is not on its list.",
             wording::speed(heat.ends_at)
@@ -173,13 +181,13 @@ fn shown(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
             name: "hottest fluid",
             measured: Measured::degrees(fluid.k(), fluid_range, unit),
             limit: Some(limit("boils wet", heat.boiling.wet)),
-            working: None,
+            working: Some("fluid_margin_now_dk"),
         },
         Figure {
             name: "hottest disc or drum",
             measured: Measured::degrees(disc.k(), heats.range(|drawn| drawn.disc_peak.k()), unit),
             limit: Some(limit("its pads fade", fades)),
-            working: None,
+            working: Some("disc_peak_k"),
         },
     ];
     if let Some(foot) = heat.foot {
@@ -199,7 +207,7 @@ fn first(outcome: &Outcome) -> String {
         return "Give the lever free play, so that its by-pass opens at rest.".to_owned();
     }
     match outcome.helps.first() {
-        Some(help) if heat.governs.left.dk() < 20.0 => sentence(&format!(
+        Some(help) if heat.governs.left < LITTLE_LEFT => sentence(&format!(
             "{} would give {} more",
             change(help.change),
             apart(help.gains)

@@ -12,7 +12,7 @@ use crate::question::Case;
 use crate::trouble::{Stop, Wrong, of_records};
 
 /// What is driven where nothing is said.
-pub(super) const USUAL: &str = "twisty gravel";
+pub(crate) const USUAL: &str = "twisty gravel";
 
 /// Names of the car's own stages.
 #[must_use]
@@ -26,7 +26,7 @@ pub fn own_stages(opened: &Opened) -> Vec<String> {
 }
 
 /// The stage as it was said.
-pub(super) fn stage(case: &Case<'_>) -> Result<Stage, Wrong> {
+pub fn stage(case: &Case<'_>) -> Result<Stage, Wrong> {
     let said = case.said.text(&STAGE).unwrap_or(USUAL).trim();
     if let Some(stage) = sheet::built_in_stage(said) {
         return Ok(stage);

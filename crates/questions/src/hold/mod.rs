@@ -11,6 +11,7 @@ use engine::loads::Grade;
 use serde_json::Value;
 
 use crate::answered::{Answered, Tells};
+use crate::opened::Opened;
 use crate::options::{
     AMBIENT, DRAWS, FACING, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SLOPE, SURFACE, VALVE, WITH,
 };
@@ -116,7 +117,11 @@ impl Question for Hold {
 
 /// The slope that it stands on.
 pub(super) fn grade(case: &Case<'_>) -> Grade {
-    let state = &case.opened.state;
+    slope_of(case.opened)
+}
+
+fn slope_of(opened: &Opened) -> Grade {
+    let state = &opened.state;
     Grade {
         slope: if state.slope_given {
             state.laden.grade.slope
@@ -127,11 +132,15 @@ pub(super) fn grade(case: &Case<'_>) -> Grade {
     }
 }
 
-/// The case's operating point on that slope. The grip is this car's, in every car that its tolerances allow.
 fn conditions(case: &Case<'_>) -> Conditions {
+    on_its_slope(case.opened, &case.conditions())
+}
+
+/// The operating point on the slope that this is asked on. The grip is this car's, in every car that its tolerances allow.
+pub(crate) fn on_its_slope(opened: &Opened, conditions: &Conditions) -> Conditions {
     Conditions {
-        grade: grade(case),
-        grip: Some(case.opened.state.surface.peak),
-        ..case.conditions()
+        grade: slope_of(opened),
+        grip: Some(opened.state.surface.peak),
+        ..conditions.clone()
     }
 }

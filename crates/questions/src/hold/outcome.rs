@@ -1,6 +1,7 @@
 //! How long a lever holds, in words.
 
-use engine::hold::{Arrival, Hold, LONGEST, LostBy, SERVICE, START_LINE};
+use engine::hold::{Arrival, Hold, LostBy};
+use engine::thresholds::{LONGEST, SERVICE, START_LINE};
 
 /// Whether it does for a start line and for service, in a few words; parking it never is.
 pub(super) fn in_short(hold: &Hold) -> String {

@@ -1,8 +1,8 @@
 //! The holding's answer as it is shown.
 
 use assess::cautions::{LATCH, ROAD};
-use engine::figures::HOSE_TESTED;
-use engine::hold::{Arrival, HoldFigures, Holds, Kept, LONGEST, SERVICE, START_LINE, USUAL_AT};
+use engine::hold::{Arrival, HoldFigures, Holds, Kept, USUAL_AT};
+use engine::thresholds::{HOSE_TESTED, LONGEST, SERVICE, START_LINE};
 use quantity::si::Pressure;
 use wording::{Measured, Units};
 
@@ -33,6 +33,10 @@ pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
     report.section(
         Section::of("What is counted", "and what is not", None).with(Block::Text(LEFT_OUT.to_owned())),
     );
+    report.explain(&["over_needed", "steepest_for_two_minutes"]);
+    if HoldFigures::of(hold).shortest < LONGEST {
+        report.explain(&["minutes"]);
+    }
     if by_fluid {
         report.caution(LATCH);
     }
@@ -122,7 +126,7 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
                 shown: wording::minutes_of(SERVICE.s(), None).value,
                 side: Side::AtLeast,
             }),
-            working: None,
+            working: (!beyond).then_some("minutes"),
         },
         Figure {
             name: "steepest slope for two minutes",
@@ -132,7 +136,7 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
                 shown: Measured::per_cent(hold.grade.slope, None).value,
                 side: Side::AtLeast,
             }),
-            working: None,
+            working: Some("steepest_for_two_minutes"),
         },
     ];
     if hold.seep.is_some() {

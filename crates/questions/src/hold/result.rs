@@ -86,8 +86,8 @@ impl HoldView {
                 Some(hold.grip_holds).filter(|slope| slope.is_finite()),
                 "the tyres hold on any slope",
             ),
-            start_line: hold.holds(engine::hold::START_LINE),
-            service: hold.holds(engine::hold::SERVICE),
+            start_line: hold.holds(engine::thresholds::START_LINE),
+            service: hold.holds(engine::thresholds::SERVICE),
             parking: false,
             seep_m3: OrWhy::or(
                 hold.seep.map(|seep| seep.per_hour(engine::hold::USUAL_AT).m3()),

@@ -4,8 +4,8 @@ use assess::is_open;
 use engine::car::{Car, Centre};
 use engine::figures::Headlined;
 use engine::headline::Headlines;
-use engine::lever::LATE;
 use engine::lever::{LeverAnswer, ToLock, WhatStops};
+use engine::thresholds::LATE;
 use wording::{Measured, Precision, Units};
 
 use super::Lever;

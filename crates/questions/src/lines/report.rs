@@ -1,7 +1,7 @@
 //! What comes out, what to buy and cut, what is screwed into what, as it is shown.
 
 use assess::{Finding, Weight};
-use engine::balance::FOOT_LIMIT_ROAD;
+use engine::thresholds::FOOT_LIMIT_ROAD;
 use plumbing::layouts::Layout;
 use plumbing::rules::Caught;
 use plumbing::{Joint, Meeting, pipe_name, run_words};

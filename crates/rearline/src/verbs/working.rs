@@ -2,7 +2,7 @@
 
 use clap::Args;
 use engine::Conditions;
-use engine::working::{FIGURES, Working, WorkingBench};
+use engine::working::{FIGURES, Working};
 use questions::{Wrong, nearest};
 
 use crate::ending::{Ending, Stop};
@@ -88,8 +88,7 @@ impl WorkingVerb {
             speed,
             ..state.conditions.clone()
         };
-        let pull = conditions.pull_at(opened.car(), state.surface.peak);
-        let asked = WorkingBench::of(opened.car(), state.laden, conditions.warmth, pull, wish);
+        let asked = questions::working_bench(&opened, &conditions, None, wish);
         let Some(figure) = &self.figure else {
             let all: Vec<Working> = FIGURES
                 .iter()
@@ -108,8 +107,8 @@ impl WorkingVerb {
         };
         let Some(working) = asked.working(figure) else {
             let what = format!("this car has no `{figure}` in this state");
-            let remedy = "nothing locks, no knee gives the wish, a valve caps the pressure or a cable moves no fluid: `rearline lever` and \
-                          `rearline balance` say which"
+            let remedy = "nothing locks, no knee gives the wish, a valve caps the pressure, a cable moves no fluid or a latch outlasts the night: \
+                          `rearline lever`, `rearline balance` and `rearline hold` say which"
                 .to_owned();
             return Err(Wrong::plain(COMMAND_LINE, "no-such-figure-here", what, remedy).into());
         };

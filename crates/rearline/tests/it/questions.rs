@@ -395,6 +395,41 @@ fn a_working_explains_the_figure_that_was_given() {
     }
 }
 
+/// Those of heat and of holding too: of the usual stage, on the usual slope.
+#[test]
+fn workings_of_heat_and_hold_explain_what_was_given() {
+    let bench = Bench::with_cars();
+    for car in ["tarn", "sedge"] {
+        let heat = bench.json(&["heat", car, "--json", "--draws", "0"]);
+        let hold = bench.json(&["hold", car, "--json", "--draws", "0"]);
+        let explained = |figure: &str| number(&bench.json(&["working", car, figure, "--json"]), "/value");
+        let of_axles =
+            |figure: &str| ["front", "rear"].map(|axle| number(&heat, &format!("/corners/{axle}/{figure}")));
+        let [front, rear] = of_axles("disc_peak_k");
+        assert_near(explained("disc_peak_k"), front.max(rear));
+        let [front, rear] = of_axles("fluid_margin_now_dk");
+        assert_near(explained("fluid_margin_now_dk"), front.min(rear));
+        let [front_soak, rear_soak] = of_axles("fluid_soak_k");
+        assert_near(
+            explained("fluid_soak_k"),
+            if rear < front { rear_soak } else { front_soak },
+        );
+        assert_near(
+            explained("steepest_for_two_minutes"),
+            number(&hold, "/steepest_for_two_minutes"),
+        );
+        let arrivals = hold["arrivals"].as_array().unwrap();
+        let shortest = arrivals
+            .iter()
+            .filter_map(|arrival| arrival["minutes"].as_f64())
+            .fold(f64::INFINITY, f64::min);
+        // One that outlasts what is looked at has no minutes to explain.
+        if shortest.is_finite() {
+            assert_near(explained("minutes"), shortest);
+        }
+    }
+}
+
 #[test]
 fn wishes_and_figures_that_are_none_say_what_may_be_said() {
     let bench = Bench::with_cars();
