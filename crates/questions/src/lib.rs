@@ -32,6 +32,7 @@ pub mod hold;
 pub mod leak;
 pub mod lever;
 pub mod lines;
+pub mod logbook;
 pub mod logger;
 mod measured;
 mod nearest;

@@ -3,6 +3,7 @@
 
 use crate::bench::{Bench, Test};
 use crate::browser::Page;
+use crate::paper;
 use crate::screen::{Screen, Theme};
 use crate::workshop::Workshop;
 
@@ -16,6 +17,10 @@ pub(crate) const ALL: &[Test] = &[
         all_are_marked_at_once_and_a_press_is_taken_back,
     ),
     ("round::ticks_last", ticks_last),
+    (
+        "round::on_paper_there_is_what_is_ticked",
+        on_paper_there_is_what_is_ticked,
+    ),
     (
         "round::entries_are_written_found_and_struck",
         entries_are_written_found_and_struck,
@@ -237,6 +242,56 @@ fn ticks_last(bench: &Bench) {
     assert_eq!(page.count("#lines-drawing svg"), 1);
     page.keep("lines", Screen::DESKTOP, Theme::Light);
     page.is_quiet();
+}
+
+/// The empty sheet of the round is one page, the lists begin on pages of their own, and nothing that is pressed is printed.
+fn on_paper_there_is_what_is_ticked(bench: &Bench) {
+    let workshop = Workshop::with_cars().serve(&[]);
+    let page = bench.browser();
+    for car in ["sedge", "bin"] {
+        page.go(&workshop.address(&format!("/car/{car}/prove")));
+        let joints = page.count(".joint");
+        let sheets = paper::pages(&page.paper());
+        assert_eq!(sheets.len(), 1, "{car}: {sheets:?}");
+        let sheet = &sheets[0];
+        for said in [
+            "Proving sheet",
+            "Bleed in this order",
+            "bled until clear",
+            "holds on a slope",
+            "Not done, because",
+            "Computed figures do not replace",
+        ] {
+            assert!(sheet.contains(said), "{car}: {said} in {sheet}");
+        }
+        let boxes = sheet.matches("[ ]").count();
+        assert_eq!(boxes, 5 * joints, "{car}: five boxes a joint: {sheet}");
+        nothing_to_press(sheet);
+    }
+    page.go(&workshop.address("/car/tarn/lines"));
+    let sheets = paper::pages(&page.paper());
+    for (list, says) in [("What to buy", "bleed screw cap"), ("How long to cut", "620 mm")] {
+        let sheet = sheets.iter().find(|sheet| sheet.starts_with(list));
+        assert!(
+            sheet.is_some_and(|sheet| sheet.contains(says)),
+            "{list}: {sheets:?}"
+        );
+    }
+    nothing_to_press(&sheets.join(" "));
+    page.is_quiet();
+}
+
+fn nothing_to_press(paper: &str) {
+    for key in [
+        "Tight, marked",
+        "It was opened",
+        "Sign it off",
+        "Judge it",
+        "Enlarge it",
+        "Print",
+    ] {
+        assert!(!paper.contains(key), "{key} in {paper}");
+    }
 }
 
 fn entries_are_written_found_and_struck(bench: &Bench) {

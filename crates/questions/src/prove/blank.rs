@@ -9,8 +9,8 @@ use crate::report::{Block, Frame, Headline, Report, Section, Table, Tick};
 
 /// What is filled in by hand at the end.
 const SIGNED: [&str; 2] = [
-    "Not done, because ____________________________________________________",
-    "Signed ________________________   Checked by ________________________",
+    "Not done, because ________________________________",
+    "Signed __________________ Checked by __________________",
 ];
 
 /// The sheet of a car, whatever is proved of it.

@@ -113,9 +113,8 @@ pub fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
 pub(super) fn cautions(report: &mut Report) {
     report.caution(
         "Gloves and glasses: fluid strips paint and hurts eyes. Wash down with water, and let everything dry before joints \
-         are felt: water is not fluid.",
+         are felt: water is not fluid. Jack stands under the car, never a jack alone.",
     );
-    report.caution("Jack stands under the car, never a jack alone.");
     report.caution("A computed figure proves no joint. A signature is a note of what was found; it takes nobody's place.");
 }
 

@@ -1,46 +1,35 @@
 //! The logbook as a person reads it.
 
-use records::logbook::{Entry, EntryKind, Verified};
+use plumbing::Plumbing;
+use questions::logbook::{NOTHING_YET, Told, told};
+use records::logbook::{Entry, Verified};
 
 use super::ink;
 use super::marks;
 use super::page::Page;
 
 /// Entries, oldest first; what was struck stays, and says so.
-pub(crate) fn page(entries: &[Entry]) -> String {
+pub(crate) fn page(entries: &[Entry], plumbing: Option<&Plumbing>) -> String {
     let mut page = Page::default();
     if entries.is_empty() {
-        page.paragraph(ink::heavy, "Nothing is written down yet.");
+        page.paragraph(ink::heavy, NOTHING_YET);
         page.plain("rearline logbook add CAR --kind note --text \"...\" writes the first entry.");
         return page.into_text();
     }
     for entry in entries {
-        let at = entry.offset.to_datetime(entry.at);
-        let mut said = format!(
-            "{}  {} {:02}:{:02}  {}",
-            entry.id,
-            at.date(),
-            at.hour(),
-            at.minute(),
-            entry.kind
-        );
-        if let Some(by) = entry.struck_by {
-            said.push_str(&format!("  (struck by entry {by})"));
+        let Told {
+            at,
+            kind,
+            struck,
+            said,
+            more,
+        } = told(entry, plumbing);
+        let ink = if struck.is_some() { ink::aside } else { ink::heavy };
+        let struck = struck.map_or_else(String::new, |struck| format!("  ({struck})"));
+        page.paragraph(ink, &format!("{}  {at}  {kind}{struck}", entry.id));
+        for line in [said].iter().chain(&more) {
+            page.labelled("", &marks::shown(line));
         }
-        page.paragraph(
-            if entry.struck_by.is_some() {
-                ink::aside
-            } else {
-                ink::heavy
-            },
-            &said,
-        );
-        let text = marks::shown(&entry.data.text().unwrap_or_default());
-        let text = match (entry.kind, entry.strikes) {
-            (EntryKind::Strike, Some(id)) => format!("strikes entry {id}: {text}"),
-            _ => text,
-        };
-        page.labelled("", &text);
     }
     page.into_text()
 }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
+use plumbing::Plumbing;
 use questions::due::FallsDue;
 use questions::writing::{entry, write};
 use questions::{Case, Opened, Question as _, Sheet, Stop as Refused, Wrong};
@@ -260,6 +261,13 @@ fn entries(car: &CarOption, filter: &Filter) -> Result<Vec<Entry>, Stop> {
     }
 }
 
+/// What is on the car; `None` where its sheet has faults, which keep nobody from reading what was done.
+fn plumbing(car: &CarOption) -> Option<Plumbing> {
+    let sheet = Sheet::of(&car.folder.cars, &car.car).ok()?;
+    let opened = Opened::as_it_is(sheet, options::today()).ok()?;
+    Some(Plumbing::of(opened.car()))
+}
+
 impl List {
     fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let filter = Filter {
@@ -272,7 +280,7 @@ impl List {
         if self.json.json {
             voice.say_json(&views::to_json(&EntriesView::of(&entries)?)?)?;
         } else {
-            voice.say(&print::logbook::page(&entries))?;
+            voice.say(&print::logbook::page(&entries, plumbing(&self.car).as_ref()))?;
         }
         Ok(Ending::Fine)
     }

@@ -126,6 +126,66 @@ fn wrong_kinds_data_and_entries_say_what_may_be_said() {
     );
 }
 
+/// Joints and parts are told as people call them; their ids stay in the data.
+#[test]
+fn entries_name_joints_as_people_call_them() {
+    let bench = Bench::with_cars();
+    for arguments in [
+        &["prove", "tarn", "--joint", "9", "--is", "marked"][..],
+        &["prove", "tarn", "--touched", "lever"],
+        &[
+            "logbook",
+            "add",
+            "tarn",
+            "--kind",
+            "joint",
+            "--text",
+            "wet below",
+            "--data",
+            "{\"joint\": \"9\", \"state\": \"weep\"}",
+        ],
+        &[
+            "logbook",
+            "add",
+            "tarn",
+            "--kind",
+            "pads",
+            "--text",
+            "by eye",
+            "--data",
+            "{\"axle\": \"rear\", \"left\": \"6.2 mm\"}",
+        ],
+    ] {
+        let run = bench.run(arguments);
+        assert_eq!(run.status, Some(0), "{}", run.aside);
+    }
+    let listed = bench.run(&["logbook", "list", "tarn"]).out;
+    for said in [
+        "joint 9, master cylinder rear: marked\n",
+        "lever cylinder was opened\n",
+        "joint 9, master cylinder rear: weep; wet below\n",
+        "by eye\n",
+        "rear: 6.2 mm left\n",
+    ] {
+        assert!(listed.contains(said), "{said}: {listed}");
+    }
+    assert!(!listed.contains("master.rear"), "{listed}");
+    let data = bench.json(&["logbook", "list", "tarn", "--json"]);
+    assert_eq!(
+        data["entries"][0]["data"]["joint"],
+        "master.rear\u{2013}master_to_bulkhead.a"
+    );
+    // A sheet that does not read keeps nobody from reading what was done.
+    std::fs::write(bench.path("cars/tarn/car.toml"), "name = ").unwrap();
+    let listed = bench.run(&["logbook", "list", "tarn"]);
+    assert_eq!(listed.status, Some(0), "{}", listed.aside);
+    assert!(
+        listed.out.contains("a joint at master rear: marked\n"),
+        "{}",
+        listed.out
+    );
+}
+
 /// Whatever leans on the logbook says first that it does not read; what can be said without it is said all the same.
 #[test]
 fn a_logbook_that_does_not_read_is_a_stop_everywhere() {
@@ -171,6 +231,7 @@ fn a_logbook_that_does_not_read_is_a_stop_everywhere() {
         for arguments in [
             &["assess", "tarn", "--draws", "0"][..],
             &["prove", "tarn"],
+            &["lines", "tarn"],
             &["plan", "tarn"],
             &["logbook", "due", "tarn"],
             &["--no-page"],

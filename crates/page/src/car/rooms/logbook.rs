@@ -1,7 +1,9 @@
 //! "What was done?": what falls due, every entry, a new one, one that is struck, and what was set for which event.
 
 use maud::{Markup, html};
+use plumbing::Plumbing;
 use questions::due::FallsDue;
+use questions::logbook::{NOTHING_YET, told};
 use questions::report::Report;
 use questions::writing::entry;
 use questions::{Question as _, Stop, Wrong};
@@ -73,7 +75,7 @@ impl Room for Logbook {
                 (report::more(visit, &report, None, &|_| None))
                 (add(&Sender::of(visit)))
                 (settings(&entries))
-                (list(&Sender::of(visit), &entries))
+                (list(&Sender::of(visit), &entries, Some(&visit.proving().plumbing)))
                 p class="source" {
                     "The file shows accident, not forgery: each entry carries the hash of the one before. "
                     code { "rearline logbook verify " (visit.name()) } " looks at all of it. Struck entries stay."
@@ -105,7 +107,7 @@ pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::Car) -> Markup {
     html! {
         (add(sender))
         @match entries(folder) {
-            Ok(entries) => (list(sender, &entries)),
+            Ok(entries) => (list(sender, &entries, None)),
             Err(wrong) => { p class="sentence" { "The logbook does not read." } (parts::wrong(&wrong)) },
         }
     }
@@ -230,11 +232,11 @@ fn day(entry: &Entry) -> String {
     entry.offset.to_datetime(entry.at).date().to_string()
 }
 
-fn list(sender: &Sender<'_>, entries: &[Entry]) -> Markup {
+fn list(sender: &Sender<'_>, entries: &[Entry], plumbing: Option<&Plumbing>) -> Markup {
     html! {
         section aria-labelledby="entries" {
             h2 id="entries" { "Every entry" }
-            @if entries.is_empty() { p { "Nothing is written yet." } }
+            @if entries.is_empty() { p { (NOTHING_YET) } }
             div class="filter with-script" hidden {
                 label for="only-kind" { "Only" }
                 select id="only-kind" data-only {
@@ -245,13 +247,13 @@ fn list(sender: &Sender<'_>, entries: &[Entry]) -> Markup {
                 input type="text" id="only-text" data-only autocomplete="off";
             }
             ol class="entries" reversed {
-                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(sender, entry, index)) }
+                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(sender, entry, plumbing, index)) }
             }
             @if entries.len() > AT_ONCE {
                 details {
                     summary { "The " (entries.len() - AT_ONCE) " before" }
                     ol class="entries" reversed {
-                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(sender, entry, index)) }
+                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(sender, entry, plumbing, index)) }
                     }
                 }
             }
@@ -259,21 +261,17 @@ fn list(sender: &Sender<'_>, entries: &[Entry]) -> Markup {
     }
 }
 
-fn one(sender: &Sender<'_>, entry: &Entry, index: usize) -> Markup {
-    let data = entry.data.value();
-    let text = data.get("text").and_then(Value::as_str).unwrap_or_default();
-    let struck = entry.struck_by;
-    let may_be_struck = struck.is_none() && entry.strikes.is_none() && entry.kind != EntryKind::Copied;
+fn one(sender: &Sender<'_>, entry: &Entry, plumbing: Option<&Plumbing>, index: usize) -> Markup {
+    let said = told(entry, plumbing);
+    let may_be_struck = said.struck.is_none() && entry.strikes.is_none() && entry.kind != EntryKind::Copied;
     html! {
-        li class={ "entry" @if struck.is_some() { " struck" } } value=(entry.id) data-kind=(entry.kind.as_str()) {
+        li class={ "entry" @if said.struck.is_some() { " struck" } } value=(entry.id) data-kind=(said.kind) {
             p {
-                strong { (entry.kind.as_str()) } " " span class="source" { (entry.offset.to_datetime(entry.at).strftime("%Y-%m-%d %H:%M")) }
-                @if let Some(by) = struck { " " strong { "struck by entry " (by) } }
-                @if let Some(id) = entry.strikes { " strikes entry " (id) }
+                strong { (said.kind) } " " span class="source" { (said.at) }
+                @if let Some(struck) = &said.struck { " " strong { (struck) } }
             }
-            p class="words" { (text) }
-            @if let Some(event) = data.get("event").and_then(Value::as_str) { p class="source" { "Event: " (event) } }
-            @if let Some(came) = data.get("came_of_it").and_then(Value::as_str) { p class="source" { "What came of it: " (came) } }
+            p class="words" { (said.said) }
+            @for more in &said.more { p class="source" { (more) } }
             @if may_be_struck {
                 details {
                     summary { "Strike it" }

@@ -48,7 +48,8 @@ impl Room for Prove {
         let (first, then): (Vec<&Section>, Vec<&Section>) = report.sections.iter().partition(first);
         let then = Report {
             sections: then.into_iter().cloned().collect(),
-            cautions: Vec::new(),
+            // The first stands before the work.
+            cautions: report.cautions.iter().skip(1).cloned().collect(),
             ..report.clone()
         };
         Said {
@@ -65,7 +66,7 @@ impl Room for Prove {
                 )
             })),
             picture: Some(html! {
-                (report::cautions(&report))
+                @if let Some(caution) = report.cautions.first() { p class="caution" { (caution) } }
                 @for section in first {
                     @if section.title == BLEEDING { (bleeding(visit, section)) } @else { (round(visit)) }
                 }
@@ -303,7 +304,7 @@ fn on_paper(visit: &Visit<'_>, sheet: &Report) -> Markup {
             p class="stamp" { (sheet.headline.stamp) ": " (sheet.car) }
             p { (sheet.headline.because) }
             @for section in &sheet.sections { (report::section(visit, section, None)) }
-            (report::cautions(sheet))
+            @for caution in &sheet.cautions { p class="caution" { (caution) } }
         }
     }
 }
