@@ -9,8 +9,18 @@ use quantity::si::{Force, Speed, Temperature};
 
 use crate::brake::Warmth;
 use crate::car::{Car, Date, Surface};
-use crate::lever::Pull;
 use crate::loads::{Aboard, Grade, Laden};
+
+/// What is asked of the lever.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pull {
+    /// Force of the driver's hand.
+    pub hand: Force,
+    /// Grip of the surface.
+    pub grip: f64,
+    /// Speed of the car.
+    pub speed: Speed,
+}
 
 /// What a car is asked under.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,6 +3,8 @@
 use crate::thresholds::LATE;
 use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
 
+pub use crate::conditions::Pull;
+
 use crate::brake::Warmth;
 use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, Route, Surface, ValvePlace, Wheel};
 use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, places, turns_per_wheel_turn};
@@ -122,17 +124,6 @@ impl LeverAnswer {
             .and_then(|at| self.also.get(at))
             .map_or(&self.to_lock, |(_, lock)| lock)
     }
-}
-
-/// What is asked of the lever.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pull {
-    /// Force of the driver's hand.
-    pub hand: Force,
-    /// Grip of the surface.
-    pub grip: f64,
-    /// Speed of the car.
-    pub speed: Speed,
 }
 
 /// A car prepared for questions of its lever.
