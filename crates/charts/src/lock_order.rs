@@ -4,7 +4,6 @@ use core::ops::Deref;
 
 use engine::balance::{First, Lock};
 use engine::curves::Order;
-use quantity::si::Force;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES};
 use crate::card::Card;

@@ -3,9 +3,9 @@
 use core::ops::Deref;
 
 use engine::balance::{Braking, First, Lock};
-use engine::curves::{EqualGrip, Split};
+use engine::curves::Split;
 use quantity::Unit;
-use quantity::si::{Force, Pressure};
+use quantity::si::Force;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;

@@ -139,7 +139,7 @@ impl ValveCurve {
             card.out.shape("mark knee", &polygon(&triangle), true);
             labels.avoid_mark(at(point.x, point.y + 3.0), 7.0);
         }
-        let readings: Vec<(&Reading, Point)> = self
+        let readings: Vec<(&GaugePair, Point)> = self
             .readings
             .iter()
             .map(|reading| (reading, plot.point(reading.inlet.pa(), reading.outlet.pa())))
