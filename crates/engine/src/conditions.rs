@@ -47,17 +47,6 @@ pub struct Conditions {
     pub day: Option<Date>,
 }
 
-/// What is asked of the lever.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pull {
-    /// Force of the driver's hand.
-    pub hand: Force,
-    /// Grip of the surface.
-    pub grip: f64,
-    /// Speed of the car.
-    pub speed: Speed,
-}
-
 impl Conditions {
     /// Speed where nothing is said: 50 km/h.
     pub const USUAL_SPEED: Speed = Speed::from_m_s(50.0 / 3.6);

@@ -7,7 +7,6 @@ pub use crate::conditions::Pull;
 
 use crate::brake::Warmth;
 use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, Route, Surface, ValvePlace, Wheel};
-pub use crate::conditions::Pull;
 use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, places, turns_per_wheel_turn};
 use crate::hydraulics::{Forces, Hydraulics};
 use crate::loads::Laden;
