@@ -25,14 +25,8 @@ fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
         (false, true) => "The lever's reservoir stands in the cabin",
         (true, true) => "Both reservoirs stand in the cabin",
     };
-    let guessed = !of_pedal
-        && seen
-            .figures
-            .leaned
-            .iter()
-            .any(|leaned| leaned.slot.path() == "places.lever_reservoir");
-    let taken = if guessed {
-        " (The sheet does not say; it is taken to stand beside the lever.)"
+    let taken = if of_lever && seen.leaned_on("places.lever_reservoir") {
+        " The sheet does not say where the lever's is: it is taken to sit on the lever."
     } else {
         ""
     };
