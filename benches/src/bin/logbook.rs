@@ -8,7 +8,7 @@
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use records::logbook::{Data, Draft, Filter, Kind, Logbook, Stamp, WAIT};
+use records::logbook::{Data, Draft, EntryKind, Filter, Logbook, Stamp, WAIT};
 
 fn main() -> Result<(), Box<dyn core::error::Error>> {
     let folder = std::env::args().nth(1).ok_or("which folder?")?;
@@ -53,7 +53,7 @@ fn fill(path: &Path, count: u32) -> Result<(), Box<dyn core::error::Error>> {
         let text = format!("reading {number}: pedal firm, fluid clear, nothing wet at any joint");
         book.append(&Draft {
             stamp: Stamp::new(at, jiff::tz::Offset::UTC, "bench", &number.to_string())?,
-            kind: Kind::Note,
+            kind: EntryKind::Note,
             data: Data::with_text(&text, None)?,
         })?;
     }

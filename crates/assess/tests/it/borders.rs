@@ -922,7 +922,7 @@ fn a_centre_that_nobody_knows() {
 #[test]
 fn a_circuit_that_is_weak_by_a_guess_says_so() {
     let title = |overrides: &[&str]| {
-        let looked = look_at(&sheet_text("half-known"), overrides, &undrawn()).unwrap();
+        let looked = look_at(&sheet_text("half-known"), overrides, &usual(), UNDRAWN).unwrap();
         let finding = looked.finding("one-circuit-gone").unwrap();
         (
             finding.title.clone(),

@@ -9,8 +9,6 @@ use unicode_width::{UnicodeWidthChar as _, UnicodeWidthStr};
 
 use super::{ink, page};
 
-/// The narrowest terminal that is followed.
-const NARROWEST: usize = 40;
 /// What follows a first line stands so far in.
 const INDENT: &str = "      ";
 
@@ -20,7 +18,7 @@ pub(crate) fn all(wrong: &Wrong) -> String {
     let stderr = std::io::stderr();
     let terminal = terminal_size_of(&stderr).filter(|_| stderr.is_terminal());
     match terminal {
-        Some((Width(columns), _)) => fitted(&whole(wrong), usize::from(columns).max(NARROWEST)),
+        Some((Width(columns), _)) => fitted(&whole(wrong), usize::from(columns).max(page::NARROWEST)),
         None => whole(wrong),
     }
 }
