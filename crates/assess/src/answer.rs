@@ -387,7 +387,7 @@ fn ran(seen: &Seen<'_>) -> Vec<String> {
     let turn = &turned.turn;
     let (with, without) = heading(turn);
     let mut said = vec![format!(
-        "Run from {} it {}: {} at letting go, {} without the handbrake.",
+        "Run from {} it {}: {} when the lever is let go, {} without the handbrake.",
         wording::speed(turn.technique.entry),
         words(turn.verdict),
         degrees(with),

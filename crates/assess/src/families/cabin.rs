@@ -41,7 +41,7 @@ fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
 fn joints(seen: &Seen<'_>) -> Option<Finding> {
     let places = seen.car.places;
     (places.rear_run == Place::Cabin && !places.rear_guard).then(|| {
-        Finding::new("cabin-joints", Weight::Fix, "Bare brake line and joints run through the cabin")
+        Finding::new("cabin-joints", Weight::Fix, "Bare brake line and joints in the cabin")
             .because("The rear run lies inside and nothing covers it: boots, jacks and helmets lie on it, and a leak sprays inside.")
             .remedy("Cover it, above all the joints at the lever; keep them where they can still be felt.")
             .caution(cautions::CABIN)

@@ -91,7 +91,7 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
         .take(told)
         .map(|(tarmac, here)| {
             format!(
-                "with {} alone {} on dry tarmac and {} here, the pedal {} down",
+                "With {} alone: {} on dry tarmac, {} here, the pedal {} down.",
                 left(tarmac),
                 deceleration(tarmac.rate),
                 deceleration(here.rate),
@@ -120,10 +120,10 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
     };
     Finding::new("one-circuit-gone", weight, title)
         .because(format!(
-            "At {} of foot: {}. The road rule wants {}.{}",
+            "At {} of foot the road rule wants {}. {}{}",
             seen.say.force(tarmac[0].foot),
-            each.join("; "),
             deceleration(LEAST_SECONDARY),
+            each.join(" "),
             if guesses.is_empty() {
                 String::new()
             } else {
