@@ -909,7 +909,7 @@ fn a_centre_that_nobody_knows() {
     assert_eq!(open.said, "Not yet known");
     assert_eq!(
         open.because,
-        "It hangs on the centre, and nobody knows which it is."
+        "It depends on the centre, and nobody knows which it is."
     );
     // Too weak a hand for any of them, an open one too.
     let weak = word(&[guess, "lever.hand_pull=40 N"]);
@@ -917,6 +917,7 @@ fn a_centre_that_nobody_knows() {
     // Known to be locked, it is the locked one's word.
     let locked = word(&["drivetrain.centre.kind=locked"]);
     assert_eq!(locked.verdict, assess::Verdict::NotWithThisCentre);
+}
 
 /// A stop that rests on friction that nobody measured says so, in its title too, and asks for the reading first.
 #[test]
