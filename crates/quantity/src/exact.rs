@@ -74,6 +74,14 @@ pub(crate) fn scientific(value: &Exact) -> String {
     }
 }
 
+/// Plain digits where they are not too many, otherwise with a power of ten.
+pub(crate) fn plain_or_scientific(number: &Exact) -> String {
+    match magnitude(number) {
+        Some(magnitude) if !(-6..15).contains(&magnitude) => scientific(number),
+        _ => plain(number, 0),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::{Exact, decimal, magnitude, middle, plain, rounded, scientific, shortest, to_f64};

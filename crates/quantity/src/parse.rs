@@ -5,7 +5,6 @@ mod piece;
 
 use bigdecimal::{Signed as _, Zero as _};
 
-use crate::print::plain_or_scientific;
 use crate::{
     Amount, Dimension, Fault, FractionFlaw, Spread, ToleranceFlaw, Unit,
     exact::{self, Exact},
@@ -361,7 +360,7 @@ fn short(value: f64) -> String {
     let Some(exact) = exact::shortest(value) else {
         return Dimension::Ratio.example().to_owned();
     };
-    plain_or_scientific(&exact::rounded(&exact, exact::magnitude(&exact).unwrap_or(0) - 3))
+    exact::plain_or_scientific(&exact::rounded(&exact, exact::magnitude(&exact).unwrap_or(0) - 3))
 }
 
 /// The value in SI, not rounded and as the nearest double.

@@ -1,6 +1,6 @@
 //! Amounts as text that reads back the same.
 
-use crate::exact::{self, Exact};
+use crate::exact;
 use crate::{Amount, Spread, Unit, units_of};
 
 /// Significant digits that are always enough to tell a double from its neighbours, with some in hand.
@@ -53,19 +53,11 @@ fn shortest(si: f64, unit: Unit) -> String {
             let mut candidates = (0..ENOUGH_DIGITS).map(|digits| exact::rounded(&value, top - digits));
             let found =
                 candidates.find(|candidate| exact::to_f64(&unit.exact_to_si(candidate)).to_bits() == bits);
-            plain_or_scientific(&found.unwrap_or_else(|| exact::rounded(&value, top - ENOUGH_DIGITS)))
+            exact::plain_or_scientific(&found.unwrap_or_else(|| exact::rounded(&value, top - ENOUGH_DIGITS)))
         }
     };
     match unit.symbol() {
         "" => number,
         symbol => format!("{number} {symbol}"),
-    }
-}
-
-/// Plain digits where they are not too many, otherwise with a power of ten.
-pub(crate) fn plain_or_scientific(number: &Exact) -> String {
-    match exact::magnitude(number) {
-        Some(magnitude) if !(-6..15).contains(&magnitude) => exact::scientific(number),
-        _ => exact::plain(number, 0),
     }
 }

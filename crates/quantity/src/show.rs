@@ -1,7 +1,6 @@
 //! Figures for the eye: rounded, never broken from their unit.
 
 use crate::exact::{self, Exact};
-use crate::print::plain_or_scientific;
 use crate::si::Length;
 use crate::{Dimension, Unit, units_of};
 
@@ -134,7 +133,7 @@ fn number(si: f64, unit: Unit, digits: Digits) -> Option<String> {
     let rounded = exact::rounded(&value, place);
     let far = exact::magnitude(&rounded).is_some_and(|magnitude| !(-6..15).contains(&magnitude));
     let text = if far {
-        plain_or_scientific(&rounded)
+        exact::plain_or_scientific(&rounded)
     } else {
         exact::plain(&rounded, usize::try_from(-place).unwrap_or(0))
     };
