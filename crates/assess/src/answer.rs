@@ -231,7 +231,7 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
         Verdict::NotWithThisCentre => ("Not with this centre", brings()),
         Verdict::Open if hangs_on_the_centre(hand) => (
             "Not yet known",
-            "It hangs on the centre, and nobody knows which it is.".to_owned(),
+            "It depends on the centre, and nobody knows which it is.".to_owned(),
         ),
         Verdict::Open => {
             let range = seen
@@ -387,7 +387,7 @@ fn ran(seen: &Seen<'_>) -> Vec<String> {
     let turn = &turned.turn;
     let (with, without) = heading(turn);
     let mut said = vec![format!(
-        "Run from {} it {}: {} at letting go, {} without the handbrake.",
+        "Run from {} it {}: {} when the lever is let go, {} without the handbrake.",
         wording::speed(turn.technique.entry),
         words(turn.verdict),
         degrees(with),

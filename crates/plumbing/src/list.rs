@@ -238,8 +238,8 @@ fn lever_spec(car: &Car, lever: &Lever) -> Option<String> {
         |ports| format!("ports {ports}"),
     );
     Some(format!(
-        "bore {:.2} mm, stroke {:.0} mm, ratio {:.1}, {outlets}, {ports}",
-        cylinder.bore.m() * 1e3,
+        "bore {}, stroke {:.0} mm, ratio {:.1}, {outlets}, {ports}",
+        quantity::show_bore(cylinder.bore),
         cylinder.stroke.m() * 1e3,
         cylinder.ratio
     ))

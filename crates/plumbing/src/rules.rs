@@ -44,7 +44,7 @@ const fn rule(slug: &'static str, title: &'static str, because: &'static str, re
 pub const RULES: [Rule; 20] = [
     rule(
         "starts-and-strips",
-        "An M10x1 nut starts in a 3/8-24 port and strips it, and the other way round",
+        "M10x1 starts in 3/8-24 and strips it",
         "10.0 mm against 9.525 mm, and 1.000 mm of pitch against 1.058 mm: the first turns go in by hand, then the crests \
          are torn off.",
         "Hold nut and port side by side, count threads with a gauge; what goes stiff within three turns comes out again.",
@@ -57,7 +57,7 @@ pub const RULES: [Rule; 20] = [
     ),
     rule(
         "thread-not-seat",
-        "A -3 and a 3/8-24 inverted nut share a thread, not a seat",
+        "-3 and 3/8-24 share a thread, no seat",
         "Both are 3/8-24, but a 37° cone pushes outward and a 45° inverted flare sits inside: screwed together they feel tight and leak.",
         "Go by the seat. Between the two stands an adapter, 3/8-24 male inverted to -3 male 37°.",
     ),
@@ -154,7 +154,7 @@ pub const RULES: [Rule; 20] = [
     ),
     rule(
         "none-made",
-        "Some ends are joined by nothing that is made",
+        "Some ends fit nothing that is made",
         "What is tried in its place is a thread that nearly fits.",
         "Change one of the two, as said beside the joint.",
     ),

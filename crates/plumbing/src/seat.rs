@@ -1,6 +1,7 @@
 //! Seats: what makes a joint tight. The thread only presses.
 
 use core::fmt;
+use nearest::nearest_one;
 
 use quantity::si::Length;
 
@@ -213,12 +214,12 @@ fn plain(text: &str) -> String {
 
 /// The listed port that is written most like a text, if it is near enough.
 fn nearest(wanted: &str) -> Option<PortSpec> {
-    LISTED
-        .into_iter()
-        .map(|listed| (strsim::levenshtein(wanted, &plain(&listed.to_string())), listed))
-        .filter(|&(apart, _)| apart <= 6 && apart < wanted.len())
-        .min_by_key(|&(apart, _)| apart)
-        .map(|(_, listed)| listed)
+    let listed = LISTED.map(|listed| (plain(&listed.to_string()), listed));
+    let near = nearest_one(wanted, listed.iter().map(|(plain, _)| &**plain))?;
+    listed
+        .iter()
+        .find(|(plain, _)| plain == near)
+        .map(|&(_, listed)| listed)
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! An entry for a logbook, made by one reading.
 
+use nearest::nearest_one;
 use serde_json::Value;
 
 use crate::fact::{Fact, NotRead};
@@ -98,13 +99,8 @@ impl Entry {
 }
 
 fn unknown(kind: &str, key: &str, keys: &[&str]) -> String {
-    let near = keys
-        .iter()
-        .map(|known| (strsim::damerau_levenshtein(key, known), known))
-        .filter(|(distance, _)| *distance <= 2)
-        .min_by_key(|(distance, _)| *distance);
-    match near {
-        Some((_, near)) => format!("`{key}` is no key of a `{kind}`: did you mean `{near}`?"),
+    match nearest_one(key, keys.iter().copied()) {
+        Some(near) => format!("`{key}` is no key of a `{kind}`: did you mean `{near}`?"),
         None if keys.is_empty() => format!("`{key}` is no key of a `{kind}`: it takes a text alone"),
         None => format!("`{key}` is no key of a `{kind}`: text, {}", keys.join(", ")),
     }

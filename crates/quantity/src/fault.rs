@@ -263,7 +263,7 @@ pub enum Refusal {
     /// `mPa`.
     #[error("a small `m` makes it a thousandth of a pascal")]
     Millipascal,
-    /// `kg` or `lb` for a force, `kg/cm2` for a pressure, `kg m` for a torque.
+    /// `lb` for a force, `kg/cm2` for a pressure, `kg m` for a torque.
     #[error("it names a mass where a force is meant")]
     MassForForce,
     /// `kgf` or `lbf` for a mass.

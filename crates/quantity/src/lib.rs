@@ -42,5 +42,5 @@ pub use dimension::Dimension;
 pub use fault::{Fault, FractionFlaw, Refusal, ToleranceFlaw};
 pub use parse::{LONGEST, Written, parse, parse_written};
 pub use print::print;
-pub use show::{Digits, digits_for_range, show, show_range};
+pub use show::{Digits, digits_for_range, show, show_bore, show_range};
 pub use unit::{Unit, find_unit, unit_named, units_of};

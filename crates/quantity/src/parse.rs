@@ -3,13 +3,14 @@
 mod number;
 mod piece;
 
+use bigdecimal::{Signed as _, Zero as _};
+
 use crate::{
     Amount, Dimension, Fault, FractionFlaw, Spread, ToleranceFlaw, Unit,
-    exact::Exact,
+    exact::{self, Exact},
     unit::{is_per_cent, look_up, unit_named, units_of, usual},
 };
 
-use number::Number;
 pub(crate) use piece::{Piece, is_blank};
 
 /// The most characters that a quantity may have.
@@ -85,11 +86,11 @@ struct Quantity<'a> {
 
 enum Size {
     /// A number without unit.
-    Bare(Number),
+    Bare(Exact),
     /// A number with its unit.
-    Of(Number, Unit),
+    Of(Exact, Unit),
     /// A rise in a run: `1 in 6`, `1:6`.
-    RiseInRun { rise: Number, run: Number },
+    RiseInRun { rise: Exact, run: Exact },
 }
 
 /// A value with or without a tolerance: `A`, `A ± B`.
@@ -185,7 +186,7 @@ fn half_width(
         Size::Bare(_) => units_of(wanted).first().copied(),
         Size::RiseInRun { .. } => None,
     };
-    if number.exact.is_negative() {
+    if number.is_negative() {
         return Err(Fault::ToleranceNegative {
             span: tolerance.span(),
             found: tolerance.quoted(),
@@ -202,22 +203,17 @@ fn half_width(
         return Err(flawed(ToleranceFlaw::BesideRiseInRun));
     };
     if of_value {
-        if value_si.is_zero() && !number.exact.is_zero() {
+        if value_si.is_zero() && !number.is_zero() {
             return Err(flawed(ToleranceFlaw::PerCentOfZero));
         }
-        return Ok(value_si
-            .clone()
-            .abs()
-            .times(&number.exact)
-            .over(number.divisor)
-            .shifted(-2));
+        return Ok(exact::shifted(&(value_si.abs() * number), -2));
     }
     let unit = if unit.is_empty() {
         unit_of_value
     } else {
         unit_in(unit, wanted, tolerance)?
     };
-    Ok(unit.of_differences().exact_to_si(&number.exact, number.divisor))
+    Ok(unit.of_differences().exact_to_si(&number))
 }
 
 /// A number and what stands behind it.
@@ -294,7 +290,7 @@ fn unit_in(rest: Piece<'_>, wanted: Dimension, quantity: Piece<'_>) -> Result<Un
 /// `1 in 6` or `1:6`, of which the rise is read and `rest` begins at the `in` or the colon.
 fn rise_in_run<'a>(
     piece: Piece<'a>,
-    rise: Number,
+    rise: Exact,
     rest: Piece<'a>,
     wanted: Dimension,
 ) -> Result<Quantity<'a>, Fault> {
@@ -332,11 +328,8 @@ fn rise_in_run<'a>(
         found: whole.quoted(),
         flaw,
     };
-    if run.exact.is_zero() {
+    if run.is_zero() {
         return Err(flawed(FractionFlaw::ZeroDenominator));
-    }
-    if run.exact.to_u64_and_shift().is_none() {
-        return Err(flawed(FractionFlaw::TooLong));
     }
     Ok(Quantity {
         piece,
@@ -345,9 +338,8 @@ fn rise_in_run<'a>(
 }
 
 /// The fault of `60:40` where one number is wanted. `7:1` leaves no doubt that 7 is meant.
-fn number_pair(piece: Piece<'_>, first: &Number, second: &Number) -> Fault {
-    let value = |number: &Number| number.exact.over(number.divisor).to_f64();
-    let (first, second) = (value(first), value(second));
+fn number_pair(piece: Piece<'_>, first: &Exact, second: &Exact) -> Fault {
+    let (first, second) = (exact::to_f64(first), exact::to_f64(second));
     let mut readings = Vec::new();
     if second != 0.0 {
         readings.push(short(first / second));
@@ -365,30 +357,18 @@ fn number_pair(piece: Piece<'_>, first: &Number, second: &Number) -> Fault {
 
 /// To four digits, for a suggestion.
 fn short(value: f64) -> String {
-    let Some(exact) = Exact::shortest(value) else {
+    let Some(exact) = exact::shortest(value) else {
         return Dimension::Ratio.example().to_owned();
     };
-    let rounded = exact.rounded(exact.magnitude().unwrap_or(0) - 3);
-    if rounded
-        .magnitude()
-        .is_some_and(|magnitude| (-6..15).contains(&magnitude))
-    {
-        rounded.plain(0)
-    } else {
-        rounded.scientific()
-    }
+    exact::plain_or_scientific(&exact::rounded(&exact, exact::magnitude(&exact).unwrap_or(0) - 3))
 }
 
 /// The value in SI, not rounded and as the nearest double.
 fn finite_si(quantity: &Quantity<'_>, wanted: Dimension) -> Result<(Exact, f64), Fault> {
     let exact = match &quantity.size {
-        Size::Of(number, unit) => unit.exact_to_si(&number.exact, number.divisor),
-        Size::Bare(number) => number.exact.over(number.divisor),
-        Size::RiseInRun { rise, run } => {
-            let (divisor, shift) = run.exact.to_u64_and_shift().unwrap_or((1, 0));
-            let rise_times = rise.exact.times(&Exact::from_u64(run.divisor)).over(rise.divisor);
-            rise_times.over(divisor).shifted(-shift)
-        }
+        Size::Of(number, unit) => unit.exact_to_si(number),
+        Size::Bare(number) => number.clone(),
+        Size::RiseInRun { rise, run } => rise / run,
     };
     if wanted == Dimension::Temperature && exact.is_negative() {
         return Err(Fault::BelowAbsoluteZero {
@@ -402,7 +382,7 @@ fn finite_si(quantity: &Quantity<'_>, wanted: Dimension) -> Result<(Exact, f64),
 
 /// The nearest double, where there is one that keeps its digits.
 fn representable(exact: &Exact, piece: Piece<'_>) -> Result<f64, Fault> {
-    let value = exact.to_f64();
+    let value = exact::to_f64(exact);
     if !value.is_finite() {
         return Err(Fault::NotFinite {
             span: piece.span(),

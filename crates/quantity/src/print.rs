@@ -1,6 +1,7 @@
 //! Amounts as text that reads back the same.
 
-use crate::{Amount, Spread, Unit, exact::Exact, units_of};
+use crate::exact;
+use crate::{Amount, Spread, Unit, units_of};
 
 /// Significant digits that are always enough to tell a double from its neighbours, with some in hand.
 const ENOUGH_DIGITS: i32 = 22;
@@ -40,29 +41,23 @@ pub fn print(amount: &Amount, unit: Unit) -> String {
 /// The shortest decimal in a unit that converts to `si`, with the unit. Its digits are counted from the larger of
 /// itself and the zero of a temperature scale, since a point near that zero has but few digits of its own.
 fn shortest(si: f64, unit: Unit) -> String {
-    let number = match Exact::of(si) {
+    let number = match exact::middle(si) {
         None => si.to_string(),
         Some(exact) => {
             let value = unit.exact_from_si(&exact);
-            let top = value.magnitude().max(unit.exact_zero().magnitude()).unwrap_or(0);
+            let top = exact::magnitude(&value)
+                .max(exact::magnitude(&unit.exact_zero()))
+                .unwrap_or(0);
             // Compared by bits; a zero without its sign is the one difference that is no difference.
             let bits = (si + 0.0).to_bits();
-            let mut candidates = (0..ENOUGH_DIGITS).map(|digits| value.rounded(top - digits));
+            let mut candidates = (0..ENOUGH_DIGITS).map(|digits| exact::rounded(&value, top - digits));
             let found =
-                candidates.find(|candidate| unit.exact_to_si(candidate, 1).to_f64().to_bits() == bits);
-            plain_or_scientific(&found.unwrap_or_else(|| value.rounded(top - ENOUGH_DIGITS)))
+                candidates.find(|candidate| exact::to_f64(&unit.exact_to_si(candidate)).to_bits() == bits);
+            exact::plain_or_scientific(&found.unwrap_or_else(|| exact::rounded(&value, top - ENOUGH_DIGITS)))
         }
     };
     match unit.symbol() {
         "" => number,
         symbol => format!("{number} {symbol}"),
-    }
-}
-
-/// Plain digits where they are not too many, otherwise with a power of ten.
-pub(crate) fn plain_or_scientific(number: &Exact) -> String {
-    match number.magnitude() {
-        Some(magnitude) if !(-6..15).contains(&magnitude) => number.scientific(),
-        _ => number.plain(0),
     }
 }

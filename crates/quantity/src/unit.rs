@@ -6,7 +6,8 @@ mod table;
 
 use core::f64::consts::PI;
 
-use crate::{Dimension, exact::Exact};
+use crate::Dimension;
+use crate::exact::Exact;
 
 pub use lookup::{find_unit, unit_named};
 pub(crate) use lookup::{is_per_cent, look_up, usual};
@@ -93,39 +94,33 @@ impl Unit {
         self
     }
 
-    /// [`to_si`](Self::to_si) of `number / divisor`, not rounded.
-    pub(crate) fn exact_to_si(&self, number: &Exact, divisor: u64) -> Exact {
-        // Without a zero to add, dividing comes last, so that the thirds of a foot are whole inches again.
-        let (number, divisor) = match self.zero_hundredths {
-            0 => (number.clone(), divisor),
-            _ => (number.over(divisor).plus(&self.exact_zero()), 1),
-        };
-        let number = number.times(&Exact::from_u64(self.scale.0));
-        if self.pi {
-            let number = number.times(&Exact::from_u64(PI_FRACTION.0));
-            number.over(divisor).over(self.scale.1).over(PI_FRACTION.1)
-        } else {
-            number.over(divisor).over(self.scale.1)
-        }
+    /// [`to_si`](Self::to_si), not rounded.
+    pub(crate) fn exact_to_si(&self, value: &Exact) -> Exact {
+        let (above, below) = self.exact_scale();
+        (value + self.exact_zero()) * above / below
     }
 
     /// [`from_si`](Self::from_si), not rounded.
     pub(crate) fn exact_from_si(&self, si: &Exact) -> Exact {
-        let value = si.times(&Exact::from_u64(self.scale.1));
-        let value = if self.pi {
-            value
-                .times(&Exact::from_u64(PI_FRACTION.1))
-                .over(self.scale.0)
-                .over(PI_FRACTION.0)
+        let (above, below) = self.exact_scale();
+        si * below / above - self.exact_zero()
+    }
+
+    fn exact_scale(&self) -> (Exact, Exact) {
+        let [above, below] = [self.scale.0, self.scale.1].map(Exact::from);
+        if self.pi {
+            (
+                above * Exact::from(PI_FRACTION.0),
+                below * Exact::from(PI_FRACTION.1),
+            )
         } else {
-            value.over(self.scale.0)
-        };
-        value.plus(&self.exact_zero().negated())
+            (above, below)
+        }
     }
 
     /// The zero of the scale, counted from the absolute one.
     pub(crate) fn exact_zero(&self) -> Exact {
-        Exact::from_u64(self.zero_hundredths).shifted(-2)
+        Exact::new(self.zero_hundredths.into(), 2)
     }
 }
 

@@ -5,12 +5,12 @@ use engine::balance::Wish;
 use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
+use nearest::nearest;
 use quantity::si::{Force, Mass, Speed, Volume};
 use quantity::{Amount, Dimension, Spread, units_of};
 
 use wording::Units;
 
-use crate::nearest::nearest;
 use crate::opened::Opened;
 use crate::trouble::Wrong;
 
@@ -300,9 +300,12 @@ fn surface(car: &Car, options: &StateText) -> Result<Surface, Wrong> {
         .transpose()?;
     let Some(surface) = car.surface(name) else {
         let names: Vec<&str> = car.surfaces.iter().map(|surface| &*surface.name).collect();
-        let remedy = match nearest(name, names.iter().copied()) {
-            Some(near) => format!("did you mean \"{near}\"?"),
-            None => format!("there are: {}", names.join(", ")),
+        let near = nearest(name, names.iter().copied());
+        let remedy = if near.is_empty() {
+            format!("there are: {}", names.join(", "))
+        } else {
+            let near: Vec<String> = near.iter().map(|near| format!("\"{near}\"")).collect();
+            format!("did you mean {}?", near.join(" or "))
         };
         let text = format!("there is no surface `{name}`");
         return Err(Wrong::option(

@@ -8,9 +8,9 @@ use records::logbook::{Appended, Data, Draft, EntryKind, Filter, Logbook, Stamp,
 use records::{Car as Folder, Fault};
 
 use crate::history::history;
-use crate::nearest::nearest;
 use crate::opened::Opened;
 use crate::trouble::{Stop, Wrong, of_records};
+use nearest::nearest_one;
 
 /// An entry that a person wrote as a kind, a text and perhaps a JSON object with more; `subject` is what they wrote it
 /// with, in messages.
@@ -176,7 +176,7 @@ fn counts(opened: &Opened, mut all: Vec<Noted>, facts: &[&Fact], today: Date) ->
 }
 
 fn unknown(opened: &Opened, given: &str, what: &str, names: &[&str]) -> Wrong {
-    let remedy = match nearest(given, names.iter().copied()) {
+    let remedy = match nearest_one(given, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("there are: {}", names.join(", ")),
     };

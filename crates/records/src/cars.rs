@@ -6,6 +6,7 @@ mod making;
 
 use core::fmt;
 use core::str::FromStr;
+use nearest::nearest_one;
 use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -185,7 +186,7 @@ impl Cars {
             [car] => Ok((*car).clone()),
             [] => Err(Fault::NoSuchCar {
                 given: crate::fault::cut(given),
-                nearest: name::nearest(given, cars.iter().map(Car::name)),
+                nearest: nearest_one(given, cars.iter().map(Car::name)).map(str::to_owned),
                 cars: self.folder.clone(),
             }),
             several => Err(Fault::Ambiguous {

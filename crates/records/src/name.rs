@@ -182,19 +182,3 @@ fn is_invisible(character: char) -> bool {
         // Spaces that are not the plain one.
         || (character.is_whitespace() && character != ' ')
 }
-
-/// The name among `names` that was most likely meant by `given`, if any comes near.
-pub(crate) fn nearest<'a>(given: &str, names: impl Iterator<Item = &'a str>) -> Option<String> {
-    let wanted = folded(given);
-    let allowed = (wanted.chars().count() / 3).max(1);
-    names
-        .filter_map(|name| {
-            let there = folded(name);
-            let far = strsim::damerau_levenshtein(&wanted, &there);
-            // The beginning of a longer name is near, though many letters are missing.
-            let begun = wanted.chars().count() >= 2 && there.starts_with(&wanted);
-            (begun || far <= allowed).then_some((far, name))
-        })
-        .min_by(|a, b| a.cmp(b))
-        .map(|(_, name)| name.to_owned())
-}

@@ -1,23 +1,27 @@
 //! The sheet that a new car begins with: every key, what it is, what is usual and what is taken without it.
 
 use core::fmt;
+use nearest::nearest_one;
 
 use engine::car::{Form, Key, KeyId, Need};
 
 use crate::example;
 use crate::fault::Fault;
 use crate::layout::{self, Node};
-use crate::near::nearest;
 use crate::splice::quoted;
 
 /// Columns that comments are wrapped at.
 const COLUMNS: usize = 100;
+
+/// What stands where a guess does to begin with.
+const GUESS: &str = "\"guess\"";
 
 /// What kind of car a blank sheet is for.
 #[derive(Clone, Debug)]
 pub struct Blank {
     name: String,
     choices: Vec<(&'static Key, Option<&'static str>)>,
+    explains: bool,
 }
 
 /// Keys by which the kind of car is chosen, and what is chosen where nothing is said. Which wheels are driven decides
@@ -42,7 +46,15 @@ impl Blank {
         Self {
             name: name.to_owned(),
             choices,
+            explains: false,
         }
+    }
+
+    /// Says at every key how it is found out, and not only at those that are still to be filled in.
+    #[must_use]
+    pub const fn explained(mut self) -> Self {
+        self.explains = true;
+        self
     }
 
     /// The keys that can be chosen, each with its words and the one chosen so far.
@@ -74,7 +86,7 @@ impl Blank {
             return Ok(self);
         };
         let Some(known) = words.iter().find(|known| **known == word) else {
-            let near = nearest(word, words.iter().copied()).first().copied();
+            let near = nearest_one(word, words.iter().copied());
             return Err(Fault::UnknownWord {
                 found: word.to_owned(),
                 words,
@@ -155,7 +167,7 @@ impl Blank {
         }
         match key.form {
             Form::Text if key.path == "car.name" => quoted(&self.name),
-            _ if matches!(key.name(), "cg_height" | "friction") => "\"guess\"".to_owned(),
+            _ if matches!(key.name(), "cg_height" | "friction") => GUESS.to_owned(),
             _ => example::to_fill_in(key),
         }
     }
@@ -172,9 +184,15 @@ impl Blank {
         }
         for key in node.children.iter().filter_map(|child| child.leaf) {
             let key = key.key();
-            comment(f, &about(key))?;
-            if self.has_key(key) {
-                writeln!(f, "{} = {}", key.name(), self.value(key))?;
+            let value = self.has_key(key).then(|| self.value(key));
+            let is_open = |value: &String| value.contains('…') || value == GUESS;
+            if self.explains || value.as_ref().is_some_and(is_open) {
+                comment(f, &explained(key))?;
+            } else {
+                comment(f, &about(key))?;
+            }
+            if let Some(value) = value {
+                writeln!(f, "{} = {value}", key.name())?;
             } else {
                 writeln!(f, "#{} = {}", key.name(), example::to_fill_in(key))?;
             }
@@ -245,6 +263,18 @@ pub(crate) fn about(key: &Key) -> String {
             "As a guess"
         };
         about.push_str(&format!(" {when}: {default}."));
+    }
+    about
+}
+
+/// The same, with how it is found out and when it is needed.
+pub(crate) fn explained(key: &Key) -> String {
+    let mut about = about(key);
+    if !key.when.is_empty() {
+        about.push_str(&format!(" Needed {}.", key.when));
+    }
+    if !key.how.is_empty() {
+        about.push_str(&format!(" How: {}", key.how));
     }
     about
 }

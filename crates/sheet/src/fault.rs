@@ -258,6 +258,8 @@ pub enum Offer {
     Near(Vec<String>),
     /// The very name, in these other tables; of a table, all of its path.
     Elsewhere(Vec<String>),
+    /// A header of its own, as it is written, that is still commented out above it.
+    Commented(String),
     /// A table's own name, repeated in it.
     Already(String),
     /// Whole paths that are spelt much like it.
@@ -495,6 +497,7 @@ impl Offer {
                     format!("it belongs under {}", either(&headers))
                 }
             }
+            Self::Commented(header) => format!("take the # away before `{header}` too"),
             Self::Already(table) => format!("leave it out: this is {} already", header(table)),
             Self::All(names) if names.is_empty() => "take it out".to_owned(),
             Self::All(names) if is_table => format!("the tables there are: {}", names.join(", ")),

@@ -35,7 +35,6 @@ mod columns;
 mod example;
 mod fault;
 mod layout;
-mod near;
 mod places;
 mod preferences;
 mod prices;

@@ -65,7 +65,8 @@ fn section(page: &mut String, node: &'static Node) -> fmt::Result {
     }
     writeln!(
         page,
-        "| key | holds | usual (allowed) | left out | what it is |\n| --- | --- | --- | --- | --- |"
+        "| key | holds | usual (allowed) | left out | what it is | how it is found out | card |\n\
+         | --- | --- | --- | --- | --- | --- | --- |"
     )?;
     for key in keys {
         let name = key
@@ -75,11 +76,13 @@ fn section(page: &mut String, node: &'static Node) -> fmt::Result {
         let name = if name.is_empty() { node.name } else { name };
         writeln!(
             page,
-            "| `{name}` | {} | {} | {} | {} |",
+            "| `{name}` | {} | {} | {} | {} | {} | {} |",
             cell(&holds(key)),
             cell(&ranges(key)),
             cell(&without(key)),
-            cell(key.help)
+            cell(key.help),
+            cell(key.how),
+            key.drawing.map_or("", |drawing| drawing.title())
         )?;
     }
     Ok(())
@@ -128,10 +131,10 @@ fn ranges(key: &Key) -> String {
 
 fn without(key: &Key) -> String {
     let needed = match key.need {
-        Need::Always => "**needed**",
-        Need::InItsTable => "**needed** in its table",
-        Need::Sometimes => "needed in some cars",
-        Need::Never => "",
+        Need::Always => "**needed**".to_owned(),
+        Need::InItsTable => "**needed** in its table".to_owned(),
+        Need::Sometimes => format!("**needed** {}", key.when),
+        Need::Never => String::new(),
     };
     let taken = match taken(key) {
         Some(default) if key.source.is_empty() || key.source.starts_with("left out") => default.to_owned(),
@@ -140,7 +143,7 @@ fn without(key: &Key) -> String {
     };
     match (needed.is_empty(), taken.is_empty()) {
         (true, _) => taken,
-        (false, true) => needed.to_owned(),
+        (false, true) => needed,
         (false, false) => format!("{needed}; guessed: {taken}"),
     }
 }

@@ -1,6 +1,7 @@
 //! Overrides: `KEY=VALUE`, the value without the quotes of a file.
 
 use core::ops::Range;
+use nearest::nearest;
 
 use engine::car::{Form, Inputs, KeyId, Slot, Value};
 use toml::Spanned;
@@ -9,7 +10,6 @@ use toml::de::{DeArray, DeValue};
 use crate::example;
 use crate::fault::{Fault, Offer};
 use crate::layout::{self, Node};
-use crate::near::nearest;
 use crate::places::{ValuePlace, entry_number};
 use crate::problem::{Finding, Problem};
 use crate::source::{Source, clipped};

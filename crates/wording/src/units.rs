@@ -43,9 +43,10 @@ pub struct Units {
 const CHOSEN: [Dimension; 6] = [
     Dimension::Pressure,
     Dimension::Length,
+    // Before force: a bare `kg` chooses how masses are shown, though a pull may be written in it.
+    Dimension::Mass,
     Dimension::Force,
     Dimension::Torque,
-    Dimension::Mass,
     Dimension::Volume,
 ];
 

@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
 
+mod bibliography;
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 

@@ -72,7 +72,7 @@ fn cure_for_road(seen: &Seen<'_>) -> String {
             "For front first by {} at every grip and load, {how}. {LESS_BEHIND}",
             percent(WANTED_LEAD)
         ),
-        Some((false, why)) => format!("What there is cannot be set so: {why}. {LESS_BEHIND}"),
+        Some((false, why)) => format!("The parts on the car do not reach it: {why}. {LESS_BEHIND}"),
         None => LESS_BEHIND.to_owned(),
     }
 }
@@ -122,7 +122,7 @@ fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
     let (weight, title) = if driven {
         (Weight::Stop, "On the road the rear locks first")
     } else {
-        (Weight::Fix, "On the road, lightly laden, the rear locks first")
+        (Weight::Fix, "On the road, empty, the rear locks first")
     };
     let alone = if driven {
         ""
@@ -158,7 +158,7 @@ fn least_rate(seen: &Seen<'_>) -> Option<Finding> {
         Weight::Know
     };
     Some(
-        Finding::new("road-least-rate", weight, "One axle wastes grip that the road rule counts on")
+        Finding::new("road-least-rate", weight, "One axle wastes grip the road rule wants")
             .because(format!(
                 "{}: the axle that works harder is at its grip before the car brakes at 0.1 + 0.7 × (grip − 0.2).",
                 capital(&loads(seen, &broken))
@@ -203,7 +203,7 @@ fn rear_first(seen: &Seen<'_>) -> Option<Finding> {
             "rear-first-lower",
             weight,
             format!(
-                "Right on {}, rear first where it is more slippery",
+                "Right on {}, rear first where slippery",
                 seen.figures.surface.name
             ),
         )
@@ -275,7 +275,7 @@ fn front_far_ahead(seen: &Seen<'_>) -> Option<Finding> {
     };
     let set = row_for(seen, Purpose::Stage).map_or_else(String::new, |row| how_to_set(seen, row));
     Some(
-        Finding::new("front-far-ahead", weight, "The rear brakes idle: the front locks long before them")
+        Finding::new("front-far-ahead", weight, "The rear idles: the front locks long before")
             .because(format!(
                 "On {} {}, and the car stops with {} of what the ground offers.",
                 seen.figures.surface.name,

@@ -25,14 +25,8 @@ fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
         (false, true) => "The lever's reservoir stands in the cabin",
         (true, true) => "Both reservoirs stand in the cabin",
     };
-    let guessed = !of_pedal
-        && seen
-            .figures
-            .leaned
-            .iter()
-            .any(|leaned| leaned.slot.path() == "places.lever_reservoir");
-    let taken = if guessed {
-        " (The sheet does not say; it is taken to stand beside the lever.)"
+    let taken = if of_lever && seen.leaned_on("places.lever_reservoir") {
+        " The sheet does not say where the lever's is: it is taken to sit on the lever."
     } else {
         ""
     };
@@ -47,7 +41,7 @@ fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
 fn joints(seen: &Seen<'_>) -> Option<Finding> {
     let places = seen.car.places;
     (places.rear_run == Place::Cabin && !places.rear_guard).then(|| {
-        Finding::new("cabin-joints", Weight::Fix, "Bare brake line and joints run through the cabin")
+        Finding::new("cabin-joints", Weight::Fix, "Bare brake line and joints in the cabin")
             .because("The rear run lies inside and nothing covers it: boots, jacks and helmets lie on it, and a leak sprays inside.")
             .remedy("Cover it, above all the joints at the lever; keep them where they can still be felt.")
             .caution(cautions::CABIN)

@@ -10,7 +10,7 @@ use super::Seen;
 use super::lever::only_the_centre;
 use super::turn::words;
 use crate::finding::{Finding, Weight};
-use crate::say::{list, percent};
+use crate::say::percent;
 
 const fn words_of(grade: DragGrade) -> &'static str {
     match grade {
@@ -43,7 +43,7 @@ fn not_told(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new(
             "centre-not-told",
             Weight::Fix,
-            "The centre could part, but nothing tells it to",
+            "Nothing tells the centre to let go",
         )
         .because(format!(
             "The lever has no switch{said}, and the pull works against all of it."
@@ -188,7 +188,7 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
                 |verdict| format!("run so, it {}", words(verdict)),
             );
             format!(
-                "{} {} ({} of the torque; {run})",
+                "{}, {} ({} of the torque; {run}).",
                 reading_words(*reading),
                 outcome_words(other.outcome),
                 percent(other.in_hand),
@@ -196,19 +196,27 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
         })
         .collect();
     Some(
-        Finding::new("coupling-reading", Weight::Fix, "The verdict hangs on how the centre coupling is read")
+        Finding::new("coupling-reading", Weight::Fix, "How the centre is read decides the verdict")
             .because(format!(
-                "The worst reading decides: {} {} ({} of the torque). But {}.",
-                main.reading.map_or_else(|| "as it stands".to_owned(), reading_words),
+                "The worst reading decides: {} {} ({} of the torque). {}",
+                main.reading.map_or_else(|| "as it is".to_owned(), reading_words),
                 outcome_words(main.outcome),
                 percent(main.in_hand),
-                list(&said)
+                said.iter().map(|one| capitalised(one)).collect::<Vec<_>>().join(" ")
             ))
             .remedy(
-                "Look where the coupling sits and write `drivetrain.centre.turns_per_wheel_turn`; if its curve ends too \
+                "Look where the coupling sits and write `drivetrain.centre.turns_per_wheel_turn`. If its curve ends too \
                  soon, have it measured at the speed difference of a pull.",
             )
             .figure("in_hand", main.in_hand)
             .figure("other_in_hand", others.first().map(|(_, other)| other.in_hand)),
     )
+}
+
+/// With a capital letter, as a sentence begins.
+fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -7,6 +7,7 @@ use wording::deceleration;
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
+use crate::say::list;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let foot = &seen.figures.foot;
@@ -32,12 +33,45 @@ fn joined(seen: &Seen<'_>) -> Finding {
         .figure("rate_m_s2", failed.rate.m_s2())
 }
 
+/// As a title begins.
+const fn wheels(failed: &FailedCircuit) -> &'static str {
+    match failed.left {
+        Left::Front => "Front wheels",
+        Left::Rear => "Rear wheels",
+        Left::OneDiagonal => "Two wheels across",
+    }
+}
+
 const fn left(failed: &FailedCircuit) -> &'static str {
     match failed.left {
         Left::Front => "the front wheels",
         Left::Rear => "the rear wheels",
         Left::OneDiagonal => "one front wheel and the rear wheel across",
     }
+}
+
+/// Of the wheels that are left, the friction that nobody measured: `the rear pads' friction`.
+fn guessed(seen: &Seen<'_>, failed: &FailedCircuit) -> Vec<String> {
+    let (front, rear) = match failed.left {
+        Left::Front => (true, false),
+        Left::Rear => (false, true),
+        Left::OneDiagonal => (true, true),
+    };
+    let sides = [("front", front), ("rear", rear)];
+    let parts = [("pad", "pads'"), ("lining", "linings'")];
+    sides
+        .into_iter()
+        .filter(|(_, left)| *left)
+        .flat_map(|(axle, _)| parts.map(|(part, whose)| (axle, part, whose)))
+        .filter(|(axle, part, _)| {
+            let path = format!("{axle}_brake.{part}.friction");
+            let leaned = seen.figures.leaned.iter();
+            leaned
+                .filter(|leaned| leaned.guess)
+                .any(|leaned| leaned.slot.path() == path)
+        })
+        .map(|(axle, _, whose)| format!("the {axle} {whose} friction"))
+        .collect()
 }
 
 fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit; 2]) -> Finding {
@@ -57,7 +91,7 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
         .take(told)
         .map(|(tarmac, here)| {
             format!(
-                "with {} alone {} on dry tarmac and {} here, the pedal {} down",
+                "With {} alone: {} on dry tarmac, {} here, the pedal {} down.",
                 left(tarmac),
                 deceleration(tarmac.rate),
                 deceleration(here.rate),
@@ -65,29 +99,42 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
             )
         })
         .collect();
+    let guesses = long
+        .or(short)
+        .map_or_else(Vec::new, |failed| guessed(seen, failed));
+    let sure = if guesses.is_empty() { "" } else { " (guessed)" };
     let (title, remedy) = match (long, short) {
         (Some(failed), _) => (
-            format!("With only {} left the pedal runs out", left(failed)),
+            format!("{} alone: the pedal runs out{sure}", wheels(failed)),
             "Shorten what eats the pedal's travel (air, clearance, soft hose), or fit a master cylinder with more \
              stroke or bore.",
         ),
         (None, Some(failed)) => (
-            format!("With only {} left the car hardly stops", left(failed)),
+            format!("{} alone hardly stop the car{sure}", wheels(failed)),
             "Give the weak circuit more: pads with more friction, larger pistons, a larger disc, a better booster.",
         ),
         (None, None) => (
-            "One circuit gone: what is left still stops the car".to_owned(),
+            "With one circuit gone the car still stops".to_owned(),
             "Tell whoever drives how far the pedal falls then, and that it takes the whole foot.",
         ),
     };
     Finding::new("one-circuit-gone", weight, title)
         .because(format!(
-            "At {} of foot: {}. The road rule wants {}.",
+            "At {} of foot the road rule wants {}. {}{}",
             seen.say.force(tarmac[0].foot),
-            each.join("; "),
-            deceleration(LEAST_SECONDARY)
+            deceleration(LEAST_SECONDARY),
+            each.join(" "),
+            if guesses.is_empty() {
+                String::new()
+            } else {
+                format!(" It rests on a guess: {}.", list(&guesses))
+            }
         ))
-        .remedy(remedy)
+        .remedy(if guesses.is_empty() {
+            remedy.to_owned()
+        } else {
+            format!("Measure that friction first. {remedy}")
+        })
         .caution(cautions::FIRST_DRIVE)
         .figure("first_left_rate_m_s2", tarmac[0].rate.m_s2())
         .figure("second_left_rate_m_s2", tarmac[1].rate.m_s2())

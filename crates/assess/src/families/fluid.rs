@@ -72,7 +72,7 @@ fn grade(seen: &Seen<'_>) -> Option<Finding> {
     }
     match fluid.grade {
         FluidGrade::Dot3 => Some(
-            Finding::new("fluid-grade", Weight::Fix, "The lowest grade of fluid is in a car that is driven hard")
+            Finding::new("fluid-grade", Weight::Fix, "The lowest fluid grade, and driven hard")
                 .because(format!(
                     "It boils at {} fresh and {} with its share of water.",
                     wording::celsius(fluid.boiling_dry),

@@ -27,7 +27,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
             open(
                 seen,
                 "lever-open",
-                "Whether the lever turns this car is not sure",
+                "Not sure whether the lever turns the car",
                 &format!(
                     "The rear stops in {} of the cars that the sheet's figures and their tolerances allow.",
                     percent(chance)
@@ -81,7 +81,7 @@ fn open(seen: &Seen<'_>, slug: &'static str, title: &str, chance: &str, figure: 
     let hangs = if keys.is_empty() {
         String::new()
     } else {
-        format!(" It hangs most on {}.", list(&keys))
+        format!(" It depends most on {}.", list(&keys))
     };
     Finding::new(slug, Weight::Fix, title)
         .because(format!("{chance}{hangs}"))

@@ -188,7 +188,7 @@ fn age(car: &Car, heat: &Heat) -> Option<Finding> {
         Finding::new(
             "heat-fluid-age",
             Weight::Know,
-            "The fluid counts as wet, since nobody knows its age",
+            "Fluid of unknown age counts as wet",
         )
         .because(format!(
             "It boils at {} wet and {} dry.",
@@ -322,7 +322,7 @@ fn kept(car: &Car, hold: &Hold) -> Option<Finding> {
         Finding::new(
             "kept-cable-weak",
             Weight::Fix,
-            "The kept cable does not hold a fifth of slope",
+            "The kept cable does not hold the slope",
         )
         .because(format!(
             "At the driver's pull it holds {}; the road rule's slope is {}.",

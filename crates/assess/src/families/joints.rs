@@ -86,16 +86,12 @@ fn unlisted(plumbing: &Plumbing) -> Option<Finding> {
         .map(|unlisted| format!("{}: {}", unlisted.key, unlisted.fault))
         .collect();
     Some(
-        Finding::new(
-            "unlisted-port",
-            Weight::Fix,
-            "A port on the sheet is none that is known",
-        )
-        .because(format!("{}.", all.join("; ")))
-        .remedy(format!(
-            "Write thread and seat as they are listed: {}.",
-            first.fault.help()
-        )),
+        Finding::new("unlisted-port", Weight::Fix, "A port on the sheet is not known")
+            .because(format!("{}.", all.join("; ")))
+            .remedy(format!(
+                "Write thread and seat as they are listed: {}.",
+                first.fault.help()
+            )),
     )
 }
 
@@ -105,15 +101,11 @@ fn none_made(plumbing: &Plumbing) -> Option<Finding> {
         return None;
     };
     Some(
-        Finding::new(
-            "none-made",
-            Weight::Fix,
-            "Some ends are joined by nothing that is made",
-        )
-        .because(format!("At {}: {why}.", named(&off)))
-        .remedy(format!("{}{}.", change[..1].to_uppercase(), &change[1..]))
-        .caution(cautions::FLUID)
-        .figure("joints", count(off.len())),
+        Finding::new("none-made", Weight::Fix, "Some ends fit nothing that is made")
+            .because(format!("At {}: {why}.", named(&off)))
+            .remedy(format!("{}{}.", change[..1].to_uppercase(), &change[1..]))
+            .caution(cautions::FLUID)
+            .figure("joints", count(off.len())),
     )
 }
 
@@ -150,7 +142,7 @@ fn not_known(plumbing: &Plumbing) -> Option<Finding> {
         Finding::new(
             "port-not-known",
             Weight::Know,
-            "Nobody has looked at the threads and seats of some ports",
+            "Threads and seats of some ports are unknown",
         )
         .because(format!("Joints {}: which nuts and adapters they take cannot be said.", named(&off)))
         .remedy(
@@ -168,19 +160,15 @@ fn short_hose(seen: &Seen<'_>, caught: &Caught) -> Finding {
             seen.say.length(length)
         )
     });
-    Finding::new(
-        "pulled-hose",
-        Weight::Fix,
-        "A hose is too short to follow its wheel",
-    )
-    .because(format!(
-        "{long}{}. {}",
-        named_of(&caught.places),
-        caught.rule.because
-    ))
-    .remedy(caught.rule.remedy)
-    .caution(cautions::STANDS)
-    .figure("hose_m", caught.length.map(|length| length.m()))
+    Finding::new("pulled-hose", Weight::Fix, "A hose is too short for its wheel")
+        .because(format!(
+            "{long}{}. {}",
+            named_of(&caught.places),
+            caught.rule.because
+        ))
+        .remedy(caught.rule.remedy)
+        .caution(cautions::STANDS)
+        .figure("hose_m", caught.length.map(|length| length.m()))
 }
 
 /// An inline lever works through the foot's own rear lines: one leak takes both.
@@ -191,7 +179,7 @@ fn shared(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new(
             "hand-shares-the-rear",
             Weight::Know,
-            "A leak behind the lever takes rear brakes and handbrake together",
+            "One leak takes rear brakes and handbrake",
         )
         .because(
             "The lever sits in the rear line: the hand works through the same pipes, hoses and seals as the foot. It is no \

@@ -56,7 +56,7 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
     let capped = to_lock.hand.is_none() && to_lock.pressure.is_some();
     if capped {
         findings.push(
-            Finding::new("valve-caps-lever", Weight::Fix, "The valve keeps the lever from ever locking the rear")
+            Finding::new("valve-caps-lever", Weight::Fix, "The valve keeps the rear from ever locking")
                 .because(format!(
                     "Locking on {surface} takes {} at the brakes. A limiting valve behind the lever ends below that, \
                      whatever the hand does.",
@@ -67,7 +67,7 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
         );
     } else if !to_lock.enough_force {
         findings.push(
-            Finding::new("lever-force", Weight::Fix, "The hand is not strong enough for this lever")
+            Finding::new("lever-force", Weight::Fix, "The hand is too weak for this lever")
                 .because(format!(
                     "Locking the rear on {surface} takes {}, and the driver pulls {}: {} of what it takes.",
                     to_lock.hand.map_or_else(String::new, |hand| seen.say.needed_hand(hand)),
@@ -94,7 +94,7 @@ fn travel_ends(seen: &Seen<'_>, hand: &Hand, to_lock: &ToLock) -> Option<Finding
     let (slug, title, ends, remedy) = match limit {
         Limit::Room => (
             "lever-room",
-            "The room in the cabin ends before the rear locks",
+            "The lever's room ends before the rear locks",
             "the grip meets something",
             "Make room, shorten what eats the travel (air, clearance, hose), or a larger bore or a shorter ratio (both \
              cost force).",
@@ -289,15 +289,9 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         return None;
     }
     let (weight, title) = if short.is_empty() {
-        (
-            Weight::Know,
-            "On some of the car's surfaces the lever has little in hand",
-        )
+        (Weight::Know, "On some surfaces the lever barely does it")
     } else {
-        (
-            Weight::Fix,
-            "The lever does not lock the rear on every surface that the car runs on",
-        )
+        (Weight::Fix, "The rear does not lock on every surface")
     };
     let least = short.first().or(in_the_bend.first());
     Some(
@@ -328,7 +322,7 @@ fn moves_nothing(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         Weight::Know
     };
     Some(
-        Finding::new("foot-hides-hand", weight, "With the foot on, the first part of the pull does nothing")
+        Finding::new("foot-hides-hand", weight, "With the foot on the pull starts late")
             .because(format!(
                 "An inline cylinder passes on the greater of two pressures. With {} of foot the hand's first {} move \
                  nothing; only what comes on top of them does.",

@@ -17,7 +17,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
                 Finding::new(
                     "caliper-mechanism-left",
                     Weight::Fix,
-                    format!("The parking screws are still in the {which} calipers"),
+                    format!("Parking screws are still in the {which} calipers"),
                 )
                 .because(
                     "Without its cable the mechanism stands wherever it was left. Off its stop it keeps the piston from \

@@ -17,7 +17,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
             Finding::new(
                 "mount-unknown",
                 Weight::Know,
-                "How the lever is bolted down is not on the sheet",
+                "How the lever is mounted is not known",
             )
             .because("A lever is also a grab handle, and a floor is thin sheet.")
             .remedy("Write [lever] `mount`: bolts, pattern, floor sheet, spreader, heights."),
@@ -32,7 +32,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 fn apart(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
     let on_shell = mount.on_shell?;
     Some(
-        Finding::new("cylinder-apart", Weight::Fix, "The cylinder is bolted to the shell apart from the pivot")
+        Finding::new("cylinder-apart", Weight::Fix, "Cylinder and pivot are bolted down apart")
             .because(format!(
                 "The lever's own multiplication then pulls the shell: at an abuse pull of {} it has to hold {} between \
                  pivot and cylinder, and what it gives is travel. In a closed frame the floor feels the hand alone.",

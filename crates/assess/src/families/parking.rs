@@ -17,14 +17,10 @@ fn nothing_mechanical(seen: &Seen<'_>) -> Option<Finding> {
     }
     if seen.car.lever.is_none() {
         return Some(
-            Finding::new(
-                "parking-unknown",
-                Weight::Know,
-                "The sheet does not say what parks the car",
-            )
-            .because("There is no lever on it, and `before.parking` names no parking brake.")
-            .remedy("Write down what holds the car when it stands.")
-            .caution(cautions::LATCH),
+            Finding::new("parking-unknown", Weight::Know, "Nobody said what parks the car")
+                .because("There is no lever on it, and `before.parking` names no parking brake.")
+                .remedy("Write down what holds the car when it stands.")
+                .caution(cautions::LATCH),
         );
     }
     let (weight, because) = if seen.car.road_registered {
@@ -60,7 +56,7 @@ fn latched(seen: &Seen<'_>) -> Option<Finding> {
     let (weight, title) = if lever.cable_kept {
         (Weight::Know, "The latch is for the start line, not for parking")
     } else {
-        (Weight::Stop, "A latch on pressure is all that parks the car")
+        (Weight::Stop, "Only a latch on pressure parks the car")
     };
     let lost = seen
         .figures

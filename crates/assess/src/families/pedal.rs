@@ -17,7 +17,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 fn runs_out(seen: &Seen<'_>) -> Option<Finding> {
     let pedal = &seen.figures.foot.hard.pedal;
     pedal.runs_out.then(|| {
-        Finding::new("pedal-runs-out", Weight::Stop, "The pedal goes down before the brakes are full on")
+        Finding::new("pedal-runs-out", Weight::Stop, "The pedal bottoms before the brakes are full")
             .because(format!(
                 "At {} of foot the master's stroke ends after {} at the foot, at {}.",
                 seen.say.force(engine::thresholds::FOOT_LIMIT_ROAD),
@@ -79,7 +79,7 @@ fn lamps(seen: &Seen<'_>) -> Option<Finding> {
         } else {
             Weight::Know
         };
-        Finding::new("brake-lamps", weight, "The brake lamps do not hear of the lever")
+        Finding::new("brake-lamps", weight, "The lever does not light the brake lamps")
             .because(
                 "The lever has no switch: the car slows hard on the handbrake, and nobody behind it is told.",
             )

@@ -67,7 +67,7 @@ fn disagrees(seen: &Seen<'_>, reading: &HeldAgainst) -> Finding {
             return Finding::new(
                 "wheel-reading",
                 Weight::Fix,
-                format!("The {} brake is not what the sheet says", name(wheel)),
+                format!("The {} brake is not as written", name(wheel)),
             )
             .because(format!(
                 "Measured {}; cold to warm the sheet's figures make {between}: {} {more}.",

@@ -29,7 +29,7 @@ fn free_play(seen: &Seen<'_>) -> Option<Finding> {
         return None;
     }
     let (weight, title) = if lever.free_play <= Length::ZERO {
-        (Weight::Stop, "No free play: the lever's by-pass may stay shut")
+        (Weight::Stop, "No free play: the by-pass may stay shut")
     } else {
         (
             Weight::Fix,
@@ -154,12 +154,9 @@ fn knocked_back(seen: &Seen<'_>) -> Option<Finding> {
     let (usable, _) = hand.usable.filter(|_| now.enough_travel == Some(true))?;
     let short = after.enough_travel == Some(false);
     let (weight, title) = if short {
-        (
-            Weight::Fix,
-            "After a rough stretch the first pull may run out of travel",
-        )
+        (Weight::Fix, "After rough ground the pull may run out")
     } else {
-        (Weight::Know, "After a rough stretch the first pull is longer")
+        (Weight::Know, "After rough ground the pull is longer")
     };
     Some(
         Finding::new("first-pull-long", weight, title)

@@ -35,7 +35,7 @@ fn not_run(no_turn: &NoTurn) -> Finding {
     Finding::new(
         "turn-not-run",
         Weight::Fix,
-        "The turn could not be run on this surface",
+        "The turn did not run on this surface",
     )
     .because(format!("Why: {no_turn}."))
     .remedy("Look whether a figure of the sheet is far from what is usual, or ask about another surface.")
@@ -104,7 +104,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     };
     let free = turned.uncoupled.map_or_else(String::new, |free| {
         format!(
-            " With the axles free it {}, {} round at letting go.",
+            " With the axles free it {}, {} round when the lever is let go.",
             words(free.verdict),
             degrees(heading_of(&free))
         )
@@ -117,7 +117,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-ploughs", Weight::Fix, title)
             .because(format!(
-                "{}, it looks {} round at letting go, {} without the handbrake. But the front wheels are dragged to {} \
+                "{}, it is {} round when the lever is let go, {} without the handbrake. But the front wheels are dragged to {} \
                  of their own speed{stands}; below {} they give no more to the side, and the car slides on where it \
                  was going.{free}",
                 run_from(seen, turn),
@@ -153,7 +153,7 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-little", Weight::Fix, "The handbrake hardly turns the car")
             .because(format!(
-                "{}, it looks {} round at letting go, {} of it by the steering alone; {rear}.",
+                "{}, it is {} round when the lever is let go, {} of it by the steering alone; {rear}.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(without)
@@ -175,7 +175,7 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-spins", Weight::Know, "Held that long, it spins past 120°")
             .because(format!(
-                "{}, it looks {} round at letting go; past {} it can no longer be driven out forward.",
+                "{}, it is {} round when the lever is let go; past {} it can no longer be driven out forward.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(SPUN_AT)
@@ -196,7 +196,7 @@ fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
         Finding::new(
             "front-dragged",
             Weight::Know,
-            "The front is dragged for part of the pull",
+            "The pull drags the front for a while",
         )
         .because(format!(
             "{}, both front wheels roll below {} of their own speed for {} and do not steer meanwhile.",
@@ -313,12 +313,8 @@ fn wavers(turned: &Turned) -> Option<Finding> {
         return None;
     }
     Some(
-        Finding::new(
-            "turn-wavers",
-            Weight::Know,
-            "What is not known of the car decides the turn",
-        )
-        .because(format!("As it stands it {}; but {}.", words(middle), list(&said)))
-        .remedy("Leave something in hand: a little more brake behind, or less for it to hold."),
+        Finding::new("turn-wavers", Weight::Know, "What nobody knows decides the turn")
+            .because(format!("As it stands it {}; but {}.", words(middle), list(&said)))
+            .remedy("Leave something in hand: a little more brake behind, or less for it to hold."),
     )
 }

@@ -31,7 +31,7 @@ fn factory_valve(seen: &Seen<'_>) -> Option<Finding> {
         "On the car's own surfaces the front still leads; pads, fuel or rain may change that."
     };
     Some(
-        Finding::new("factory-valve-gone", weight, "The factory's valve is gone and nothing took its place")
+        Finding::new("factory-valve-gone", weight, "The factory's valve is gone without a substitute")
             .because(format!("It held the rear back as load moved forward. {now}"))
             .remedy("Fit a bias valve in the rear line (one in each rear line of a diagonal split), before the lever.")
             .caution(cautions::FLUID)
@@ -41,7 +41,7 @@ fn factory_valve(seen: &Seen<'_>) -> Option<Finding> {
 
 fn unsaid(seen: &Seen<'_>) -> Option<Finding> {
     (seen.leaned_on("bias_valve") && seen.car.road_registered).then(|| {
-        Finding::new("bias-valve-unsaid", Weight::Fix, "Nobody said whether a valve holds the rear back")
+        Finding::new("bias-valve-unsaid", Weight::Fix, "Nobody said whether the rear has a valve")
             .because(
                 "The sheet leaves it out, and none is counted. Most road cars have one from the factory, in the rear \
                  line or in the master cylinder, and it decides which end locks first.",

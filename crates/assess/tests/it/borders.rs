@@ -691,6 +691,7 @@ fn where_a_reservoir_is_taken_to_stand() {
     assert_eq!(told(&[]), (lever.clone(), true));
     assert_eq!(told(&["places.lever_reservoir=cabin"]), (lever, false));
     let pedal = "places.reservoir=cabin";
+    assert_eq!(told(&[pedal]), (both.clone(), true));
     assert_eq!(told(&[pedal, "places.lever_reservoir=cabin"]), (both, false));
 }
 
@@ -908,7 +909,7 @@ fn a_centre_that_nobody_knows() {
     assert_eq!(open.said, "Not yet known");
     assert_eq!(
         open.because,
-        "It hangs on the centre, and nobody knows which it is."
+        "It depends on the centre, and nobody knows which it is."
     );
     // Too weak a hand for any of them, an open one too.
     let weak = word(&[guess, "lever.hand_pull=40 N"]);
@@ -916,4 +917,28 @@ fn a_centre_that_nobody_knows() {
     // Known to be locked, it is the locked one's word.
     let locked = word(&["drivetrain.centre.kind=locked"]);
     assert_eq!(locked.verdict, assess::Verdict::NotWithThisCentre);
+}
+
+/// A stop that rests on friction that nobody measured says so, in its title too, and asks for the reading first.
+#[test]
+fn a_circuit_that_is_weak_by_a_guess_says_so() {
+    let title = |overrides: &[&str]| {
+        let looked = look_at(&sheet_text("half-known"), overrides, &usual(), UNDRAWN).unwrap();
+        let finding = looked.finding("one-circuit-gone").unwrap();
+        (
+            finding.title.clone(),
+            finding.because.clone(),
+            finding.remedy.clone(),
+        )
+    };
+    let (guessed, because, remedy) = title(&[]);
+    assert_eq!(guessed, "Rear wheels alone hardly stop the car (guessed)");
+    assert!(
+        because.ends_with("It rests on a guess: the rear pads' friction."),
+        "{because}"
+    );
+    assert!(remedy.starts_with("Measure that friction first. "), "{remedy}");
+    let (measured, because, _) = title(&["rear_brake.pad.friction=0.40 ± 0.08"]);
+    assert_eq!(measured, "Rear wheels alone hardly stop the car");
+    assert!(!because.contains("guess"), "{because}");
 }

@@ -104,7 +104,7 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
         ("drivetrain.centre.turns_per_wheel_turn", "in_hand")
     );
     assert!(
-        (0.2..0.9).contains(&next.settles) && next.how.contains("coupling"),
+        (0.2..0.9).contains(&next.settles) && next.how.contains("centre differential"),
         "{next:?}"
     );
     assert!(

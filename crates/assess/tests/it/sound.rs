@@ -119,12 +119,12 @@ fn check(name: &str, assessment: &Assessment) {
 fn demonstration_cars() {
     for car in CARS {
         for depth in [Depth::default(), UNDRAWN] {
-            check(
-                car,
-                &look_at(&sheet_text(car), &[], &usual(), depth)
-                    .unwrap()
-                    .assessment,
-            );
+            let looked = look_at(&sheet_text(car), &[], &usual(), depth).unwrap();
+            check(car, &looked.assessment);
+            for finding in &looked.assessment.findings {
+                let words = finding.title.split(' ').count();
+                assert!(words <= 8, "{car}: {words} words: {}", finding.title);
+            }
         }
     }
 }

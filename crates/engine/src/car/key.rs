@@ -46,10 +46,69 @@ pub enum Need {
     Always,
     /// Needed as soon as its table is there.
     InItsTable,
-    /// Needed only in some arrangements; which, the help says and [`Car::assemble`](super::Car::assemble) checks.
+    /// Needed only in some arrangements; which, [`Key::when`] says and [`Car::assemble`](super::Car::assemble) checks.
     Sometimes,
     /// May be left out.
     Never,
+}
+
+/// A card with a drawing that shows what a group of keys means and where it is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Drawing {
+    /// The car level on four scales.
+    Scales,
+    /// One axle raised, the other on the scales.
+    Raised,
+    /// Wheelbase and tracks, from the side and from above.
+    Lengths,
+    /// Crew, tank and what lies aboard, from the side.
+    Load,
+    /// A tyre and one turn of it along the floor.
+    Tyre,
+    /// Pedal, push rod and booster.
+    Pedal,
+    /// Master cylinder, or two with their balance bar.
+    Master,
+    /// Bias valve, its knob, and a gauge on either side.
+    BiasValve,
+    /// Lever, cylinder, free stroke, free play and room.
+    Lever,
+    /// What the lever is bolted to.
+    Mount,
+    /// Caliper, pads and disc.
+    Disc,
+    /// Drum, shoes and wheel cylinder.
+    Drum,
+    /// Differentials and what ties front to rear.
+    Drivetrain,
+    /// Every run of pipe and hose, and its ends.
+    Lines,
+    /// Scale, gauge, ruler and torque wrench, each where it goes.
+    Readings,
+}
+
+impl Drawing {
+    /// What stands above it.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Scales => "On four scales",
+            Self::Raised => "One axle raised",
+            Self::Lengths => "Wheelbase and tracks",
+            Self::Load => "What comes aboard",
+            Self::Tyre => "One turn of a tyre",
+            Self::Pedal => "Pedal and booster",
+            Self::Master => "Master cylinder",
+            Self::BiasValve => "Bias valve",
+            Self::Lever => "Lever and cylinder",
+            Self::Mount => "Lever mount",
+            Self::Disc => "Caliper and disc",
+            Self::Drum => "Drum and shoes",
+            Self::Drivetrain => "Drivetrain",
+            Self::Lines => "Pipes and hoses",
+            Self::Readings => "Taking readings",
+        }
+    }
 }
 
 /// One row of the table of keys: everything that is known about a key of the sheet apart from what it does.
@@ -72,6 +131,12 @@ pub struct Key {
     pub source: &'static str,
     /// One or two sentences for the person who fills it in.
     pub help: &'static str,
+    /// In which cars a key of [`Need::Sometimes`] is needed: `with twin cylinders`. Empty for the others.
+    pub when: &'static str,
+    /// How it is found out, tool and steps. Empty where a person knows it without looking, or where it is a choice.
+    pub how: &'static str,
+    /// The card that shows where it is measured.
+    pub drawing: Option<Drawing>,
 }
 
 /// A key's place in the table.
@@ -198,6 +263,9 @@ pub(super) const fn key(path: &'static str, form: Form, help: &'static str) -> K
         default: None,
         source: "",
         help,
+        when: "",
+        how: "",
+        drawing: None,
     }
 }
 
@@ -212,8 +280,14 @@ impl Key {
         self
     }
 
-    pub(super) const fn sometimes(mut self) -> Self {
+    pub(super) const fn sometimes(mut self, when: &'static str) -> Self {
         self.need = Need::Sometimes;
+        self.when = when;
+        self
+    }
+
+    pub(super) const fn how(mut self, how: &'static str) -> Self {
+        self.how = how;
         self
     }
 

@@ -30,7 +30,7 @@ pub use hydraulics::{
     Mount, Outlets, Pedal, Setting, Split, ValvePlace,
 };
 pub use inputs::{Date, Draw, Inputs, Leaned, Slot, Value};
-pub use key::{Form, Key, KeyId, Need};
+pub use key::{Drawing, Form, Key, KeyId, Need};
 pub use keys::KEYS;
 pub use refusal::Refusal;
 pub use remark::{Part, Remark};

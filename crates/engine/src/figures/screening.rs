@@ -4,6 +4,7 @@ use crate::car::{Car, Inputs, Slot};
 use crate::headline::{Headline, Headlines};
 use crate::lever::WhatStops;
 use crate::ranges::{MOST_DRAWS, Plan, draw};
+use statrs::statistics::{Data, OrderStatistics as _, RankTieBreaker, Statistics as _};
 
 /// A headline figure that is screened.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -140,45 +141,15 @@ pub(super) fn screen(
         .collect()
 }
 
-/// Places of values in their order; equal ones share the middle of theirs.
+/// Places of values in their order, from 1; equal ones share the middle of theirs.
 fn ranks(values: &[f64]) -> Vec<f64> {
-    let mut order: Vec<usize> = (0..values.len()).collect();
-    order.sort_by(|&one, &other| values[one].total_cmp(&values[other]));
-    let mut ranks = vec![0.0; values.len()];
-    let mut from = 0;
-    while from < order.len() {
-        let mut to = from + 1;
-        while to < order.len() && values[order[to]].total_cmp(&values[order[from]]).is_eq() {
-            to += 1;
-        }
-        let middle = (count(from) + count(to - 1)) / 2.0;
-        for &at in &order[from..to] {
-            ranks[at] = middle;
-        }
-        from = to;
-    }
-    ranks
-}
-
-fn count(number: usize) -> f64 {
-    u32::try_from(number).map_or(f64::NAN, f64::from)
+    Data::new(values.to_vec()).ranks(RankTieBreaker::Average)
 }
 
 /// Pearson's correlation; 0 where one of the two does not vary.
 fn correlation(one: &[f64], other: &[f64]) -> f64 {
-    let mean = |values: &[f64]| values.iter().sum::<f64>() / count(values.len());
-    let (of_one, of_other) = (mean(one), mean(other));
-    let (mut both, mut own, mut its) = (0.0, 0.0, 0.0);
-    for (a, b) in one.iter().zip(other) {
-        both += (a - of_one) * (b - of_other);
-        own += (a - of_one).powi(2);
-        its += (b - of_other).powi(2);
-    }
-    if own > 0.0 && its > 0.0 {
-        both / (own * its).sqrt()
-    } else {
-        0.0
-    }
+    let correlation = one.covariance(other) / (one.std_dev() * other.std_dev());
+    if correlation.is_finite() { correlation } else { 0.0 }
 }
 
 #[cfg(test)]
@@ -187,8 +158,8 @@ mod tests {
 
     #[test]
     fn equal_values_share_a_rank() {
-        assert_eq!(ranks(&[30.0, 10.0, 20.0, 10.0]), vec![3.0, 0.5, 2.0, 0.5]);
-        assert_eq!(ranks(&[1.0; 3]), vec![1.0; 3]);
+        assert_eq!(ranks(&[30.0, 10.0, 20.0, 10.0]), vec![4.0, 1.5, 3.0, 1.5]);
+        assert_eq!(ranks(&[1.0; 3]), vec![2.0; 3]);
     }
 
     /// Kendall and Gibbons, Rank Correlation Methods: Spearman's ρ = 1 − 6 Σd²/(n³ − n) without ties (from memory). The

@@ -60,6 +60,89 @@ fn every_help_is_a_sentence() {
     }
 }
 
+/// Keys that a person knows without looking: names, days, and which wheel a reading is of.
+fn is_known(key: &Key) -> bool {
+    matches!(key.form, Form::Text | Form::Texts | Form::Date | Form::Flag) && key.default.is_none()
+        || matches!(key.path, "format" | "measured.wheel[].wheel")
+}
+
+#[test]
+fn whatever_has_no_default_or_a_tolerance_says_how_it_is_found_out() {
+    const TOOLS: [&str; 26] = [
+        "bathroom scale",
+        "by hand",
+        "Chalk",
+        "Count",
+        "From a tyre maker",
+        "From the maker",
+        "gauge",
+        "Look",
+        "luggage scale",
+        "marked can",
+        "Not with a workshop's tools",
+        "phone",
+        "plumb line",
+        "protractor",
+        "Read it off",
+        "Read the",
+        "ruler",
+        "Scales",
+        "scales",
+        "string",
+        "tape",
+        "thermometer",
+        "thread gauge",
+        "torque wrench",
+        "vernier",
+        "watch",
+    ];
+    for (id, key) in KeyId::all().zip(KEYS) {
+        let needed = key.need != Need::Never && !is_known(key);
+        let unsure = id
+            .default_amount()
+            .is_some_and(|amount| amount.spread != Spread::Exact);
+        let measured = key.dimension().is_some() && key.default.is_none();
+        assert!(
+            !key.how.is_empty() || !(needed || unsure || measured && !is_known(key)),
+            "{}: how is it measured?",
+            key.path
+        );
+        if key.how.is_empty() {
+            continue;
+        }
+        let lower = key.how.to_lowercase();
+        assert!(
+            TOOLS.iter().any(|tool| lower.contains(&tool.to_lowercase())),
+            "{} names no tool: {}",
+            key.path,
+            key.how
+        );
+        assert!(key.how.ends_with('.') && !key.how.contains("  "), "{}", key.path);
+        for sentence in key.how.split_inclusive(". ") {
+            let words = sentence.split_whitespace().count();
+            assert!(words <= 20, "{}: {words} words: {sentence}", key.path);
+        }
+    }
+}
+
+#[test]
+fn a_key_of_some_cars_says_of_which() {
+    for key in KEYS {
+        assert_eq!(key.need == Need::Sometimes, !key.when.is_empty(), "{}", key.path);
+    }
+}
+
+#[test]
+fn every_card_shows_something_and_has_a_title_of_its_own() {
+    let cards: BTreeSet<_> = KEYS.iter().filter_map(|key| key.drawing).collect();
+    let titles: BTreeSet<&str> = cards.iter().map(|card| card.title()).collect();
+    assert_eq!((cards.len(), titles.len()), (15, 15));
+    let card = |path: &str| KeyId::of(path).unwrap().key().drawing;
+    assert_eq!(card("weighed.cg_height"), card("weighed.cg_raise.by"));
+    assert_ne!(card("rear_brake.shoe.toe"), card("rear_brake.pad_edges"));
+    assert_eq!(card("car.name"), None);
+}
+
 #[test]
 fn every_default_has_its_source_and_nothing_else_has_one() {
     for key in KEYS {

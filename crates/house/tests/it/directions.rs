@@ -5,6 +5,7 @@ use crate::metadata;
 /// From the bottom up: a room may import rooms above it in this list, never below.
 const FLOORS: &[&str] = &[
     "quantity",
+    "nearest",
     "engine",
     "wording",
     "plumbing",

@@ -1,7 +1,8 @@
 //! Numbers as they are written in a workshop: decimals with a point or a comma, inch fractions.
 
 use super::piece::{Piece, is_blank};
-use crate::{Dimension, Fault, FractionFlaw, exact::Exact};
+use crate::exact::{self, Exact};
+use crate::{Dimension, Fault, FractionFlaw};
 
 /// The digits that a number of a fraction may have.
 const LONGEST_IN_FRACTION: usize = 9;
@@ -12,15 +13,8 @@ const LARGEST_POWER: i32 = 10_000;
 /// Numbers whose leading digit stands at a power of ten beyond this are not finite, or too small.
 const LARGEST_MAGNITUDE: i32 = 400;
 
-/// A number that is not rounded: `exact / divisor`.
-#[derive(Clone, Debug)]
-pub(super) struct Number {
-    pub(super) exact: Exact,
-    pub(super) divisor: u64,
-}
-
 /// Reads the number at the start of a piece that has no blanks there; gives what is behind it, too.
-pub(super) fn read(piece: Piece<'_>, wanted: Dimension) -> Result<(Number, Piece<'_>), Fault> {
+pub(super) fn read(piece: Piece<'_>, wanted: Dimension) -> Result<(Exact, Piece<'_>), Fault> {
     let text = piece.as_str();
     let unsigned = text.trim_start_matches(['-', '+', '−', '–', '‐', '‑']);
     let sign = text.get(..text.len() - unsigned.len()).unwrap_or("");
@@ -46,9 +40,9 @@ pub(super) fn read(piece: Piece<'_>, wanted: Dimension) -> Result<(Number, Piece
         None => unsigned_number(body, wanted)?.ok_or_else(|| nothing(piece))?,
     };
     if negative {
-        number.exact = number.exact.negated();
+        number = -number;
     }
-    match number.exact.magnitude() {
+    match exact::magnitude(&number) {
         Some(magnitude) if magnitude > LARGEST_MAGNITUDE => {
             let found = piece.up_to_start_of(rest);
             Err(Fault::NotFinite {
@@ -87,15 +81,12 @@ struct Fraction {
 }
 
 impl Fraction {
-    fn number(&self, whole: Option<u64>) -> Number {
+    fn number(&self, whole: Option<u64>) -> Exact {
         let numerator = whole
             .unwrap_or(0)
             .saturating_mul(self.denominator)
             .saturating_add(self.numerator);
-        Number {
-            exact: Exact::from_u64(numerator),
-            divisor: self.denominator,
-        }
+        Exact::from(numerator) / Exact::from(self.denominator)
     }
 }
 
@@ -133,7 +124,7 @@ fn vulgar(piece: Piece<'_>) -> Option<(Fraction, Piece<'_>)> {
 }
 
 /// `None` where no number begins here.
-fn unsigned_number(piece: Piece<'_>, wanted: Dimension) -> Result<Option<(Number, Piece<'_>)>, Fault> {
+fn unsigned_number(piece: Piece<'_>, wanted: Dimension) -> Result<Option<(Exact, Piece<'_>)>, Fault> {
     let token = piece.first(token_length(piece.as_str()));
     if token.is_empty() {
         return Ok(None);
@@ -310,7 +301,7 @@ fn second_number(piece: Piece<'_>, token: Piece<'_>, rest: Piece<'_>, wanted: Di
 }
 
 /// A decimal number, perhaps with a power of ten behind it.
-fn decimal<'a>(token: Piece<'a>, rest: Piece<'a>, wanted: Dimension) -> Result<(Number, Piece<'a>), Fault> {
+fn decimal<'a>(token: Piece<'a>, rest: Piece<'a>, wanted: Dimension) -> Result<(Exact, Piece<'a>), Fault> {
     let text = token.as_str();
     let marks: Vec<char> = text.chars().filter(|c| !is_digit(*c)).collect();
     let at_mark = text.find(|c| !is_digit(c)).unwrap_or(text.len());
@@ -342,14 +333,8 @@ fn decimal<'a>(token: Piece<'a>, rest: Piece<'a>, wanted: Dimension) -> Result<(
     }
     let decimals = i32::try_from(behind_mark.len()).unwrap_or(0);
     let (power, rest) = power_of_ten(rest);
-    let digits = text.bytes().filter(u8::is_ascii_digit).map(|byte| byte - b'0');
-    Ok((
-        Number {
-            exact: Exact::new(false, digits, power - decimals),
-            divisor: 1,
-        },
-        rest,
-    ))
+    let digits: String = text.chars().filter(|c| is_digit(*c)).collect();
+    Ok((exact::decimal(&digits, power - decimals), rest))
 }
 
 /// `1.000.000` and `1'234.5` in one piece, where the groups are of three.

@@ -169,7 +169,7 @@ fn spelt_like(plain: &str, wanted: Dimension) -> Vec<String> {
         if length.abs_diff(other) > farthest {
             return None;
         }
-        let steps = spelling::distance(&small, &spelling.small);
+        let steps = strsim::osa_distance(&small, &spelling.small);
         (steps <= farthest && steps < length.min(other)).then_some(steps)
     };
     let near: Vec<(usize, &Spelling)> = spellings(wanted)
@@ -201,7 +201,6 @@ fn refused(plain: &str, wanted: Dimension) -> Option<(Refusal, &'static [&'stati
     let small = plain.to_lowercase();
     let (why, offered): (Refusal, &[&str]) = match (wanted, small.as_str()) {
         (Force, "lb" | "lbs" | "pound" | "pounds") => (Refusal::MassForForce, &["lbf"]),
-        (Force, "kg" | "kgs" | "kilo" | "kilos") => (Refusal::MassForForce, &["kgf"]),
         (Pressure, "kg/cm2" | "kgs/cm2" | "kg") => (Refusal::MassForForce, &["kgf/cm2"]),
         (Pressure, "lb/in2" | "lbs/in2" | "lb/sq·in" | "lb" | "lbs") => (Refusal::MassForForce, &["psi"]),
         (Pressure, text) if names_absolute(text) => (Refusal::AbsolutePressure, &["bar", "psi"]),

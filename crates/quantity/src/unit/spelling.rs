@@ -80,31 +80,9 @@ fn country_last(text: &str) -> String {
     words.join("·")
 }
 
-/// How many letters have to be changed, put in, left out or swapped with their neighbour to get from `a` to `b`
-/// (optimal string alignment).
-pub(super) fn distance(a: &str, b: &str) -> usize {
-    let a: Vec<char> = a.chars().collect();
-    let b: Vec<char> = b.chars().collect();
-    let mut before_last = vec![0; b.len() + 1];
-    let mut last: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.iter().enumerate() {
-        let mut row = vec![i + 1; b.len() + 1];
-        for (j, y) in b.iter().enumerate() {
-            let changed = last[j] + usize::from(x != y);
-            row[j + 1] = changed.min(last[j + 1] + 1).min(row[j] + 1);
-            if i > 0 && j > 0 && *x == b[j - 1] && a[i - 1] == *y {
-                row[j + 1] = row[j + 1].min(before_last[j - 1] + 1);
-            }
-        }
-        before_last = last;
-        last = row;
-    }
-    last[b.len()]
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{distance, plain};
+    use super::plain;
 
     #[test]
     fn many_spellings_become_one() {
@@ -138,20 +116,5 @@ mod tests {
         assert_eq!(plain("mm^"), "mm^");
         assert_eq!(plain("min^-1"), "min·1");
         assert_eq!(plain(""), "");
-    }
-
-    #[test]
-    fn distances_by_hand() {
-        for (a, b, steps) in [
-            ("", "", 0),
-            ("bar", "bar", 0),
-            ("bra", "bar", 1),
-            ("barr", "bar", 1),
-            ("br", "bar", 1),
-        ] {
-            assert_eq!(distance(a, b), steps, "{a} {b}");
-        }
-        assert_eq!(distance("", "psi"), 3);
-        assert_eq!(distance("kitten", "sitting"), 3);
     }
 }

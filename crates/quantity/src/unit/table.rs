@@ -165,7 +165,13 @@ static FORCE: &[Unit] = &[
     unit(Force, "N", (1, 1), &["newton", "newtons"]),
     unit(Force, "kN", (1_000, 1), &[]),
     unit(Force, "lbf", (44_482_216_152_605, 10_000_000_000_000), &[]),
-    unit(Force, "kgf", (980_665, 100_000), &["kp"]),
+    // What a luggage scale shows is called a kilogram, and a pull is read off one.
+    unit(
+        Force,
+        "kgf",
+        (980_665, 100_000),
+        &["kp", "kg", "kgs", "kilo", "kilos"],
+    ),
     unit(Force, "daN", (10, 1), &[]),
 ];
 

@@ -106,7 +106,7 @@ fn every_unit_the_trade_uses() {
         (Mass, "1 lb|1 lbs|16 oz", 0.453_592_37),
         (Force, "1000 N|1 kN|100 daN", 1000.0),
         (Force, "1 lbf", 4.448_221_615_260_5),
-        (Force, "1 kgf|1 kp", 9.806_65),
+        (Force, "1 kgf|1 kp|1 kg|1kg|1 kilo", 9.806_65),
         (
             Torque,
             "1 N m|1 Nm|1 N·m|1 N⋅m|1 N.m|1 N*m|1 N-m|100 N cm|1000 N mm|0.1 daN m|0.001 kN m",

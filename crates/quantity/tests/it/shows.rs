@@ -1,6 +1,8 @@
 //! What is shown to the eye.
 
-use quantity::{Digits, Dimension, Unit, digits_for_range, find_unit, parse, show, show_range, units_of};
+use quantity::{
+    Digits, Dimension, Unit, digits_for_range, find_unit, parse, show, show_bore, show_range, units_of,
+};
 
 use Digits::{Places, Significant};
 
@@ -121,4 +123,24 @@ fn digits_that_a_range_supports() {
         digits_for_range(0.0, f64::INFINITY, unit("", Ratio)),
         Significant(3)
     );
+}
+
+#[test]
+fn a_bore_comes_back_in_the_size_that_it_is_sold_by() {
+    for (written, shown) in [
+        ("5/8 in", "5/8 in (15.9 mm)"),
+        ("0.625 in", "5/8 in (15.9 mm)"),
+        ("15.875 mm", "5/8 in (15.9 mm)"),
+        ("1-1/16 in", "1-1/16 in (27.0 mm)"),
+        ("1 in", "1 in (25.4 mm)"),
+        ("0.700 in", "0.7 in (17.8 mm)"),
+        ("15.9 mm", "15.9 mm"),
+        ("20.64 mm", "20.64 mm"),
+        ("19 mm", "19 mm"),
+        ("22.2 mm", "22.2 mm"),
+    ] {
+        let bore = parse(written, Dimension::Length).unwrap();
+        let back = show_bore(quantity::si::Length::from_m(bore.si)).replace('\u{a0}', " ");
+        assert_eq!(back, shown, "{written}");
+    }
 }

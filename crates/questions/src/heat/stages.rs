@@ -5,11 +5,11 @@ use std::path::Path;
 use engine::heat::Stage;
 use records::{Fault, Shelf, TextFile};
 
-use crate::nearest::nearest;
 use crate::opened::Opened;
 use crate::options::STAGE;
 use crate::question::Case;
 use crate::trouble::{Stop, Wrong, of_records};
+use nearest::nearest_one;
 
 /// What is driven where nothing is said.
 pub(crate) const USUAL: &str = "twisty gravel";
@@ -59,7 +59,7 @@ fn not_there(case: &Case<'_>, said: &str, fault: &Fault) -> Wrong {
     let all: Vec<&str> = built_in.chain(own.iter().map(String::as_str)).collect();
     let missing = matches!(fault, Fault::Missing { .. } | Fault::Name { .. });
     let (what, remedy) = if missing {
-        let near = nearest(said, all.iter().copied());
+        let near = nearest_one(said, all.iter().copied());
         (
             format!("there is no stage `{said}`"),
             near.map_or_else(

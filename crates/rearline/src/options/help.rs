@@ -81,6 +81,7 @@ pub(crate) const NEW: &str = "\
 Examples:
   rearline new fell
   rearline new \"fell mk2\" --cars /media/stick/cars
+  rearline new fell --explain
 
 The sheet names every key, its usual range and what is taken where it is left
 out. What is not known yet may say \"guess\": every result then says that it

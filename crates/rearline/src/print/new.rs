@@ -11,10 +11,10 @@ pub(crate) fn page(car: &Car, name: &CarName) -> String {
     let path = car.sheet().path().display();
     page.paragraph(ink::heavy, &format!("Wrote {path}: a sheet to fill in."));
     page.gap();
-    page.plain("Open it in any text editor. What stands between \"…\" is yours to measure:");
-    page.item("both axles on borrowed scales, fluids in, nobody aboard;");
-    page.item("tape and chalk: wheelbase, one turn of a tyre along the floor, pedal and lever;");
-    page.item("bores as they are cast or stamped into the cylinders, pistons by vernier.");
+    page.plain(
+        "Open it in any text editor. What stands between \"…\" is yours to find out: the lines above it say with which tool, \
+         and how.",
+    );
     page.gap();
     page.plain("What you do not know yet may say \"guess\". Then:");
     page.line(&format!(

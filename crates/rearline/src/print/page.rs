@@ -1,5 +1,8 @@
 //! A page of text: paragraphs, rules, labelled lines. No line is wider than [`WIDTH`].
 
+use std::io::IsTerminal as _;
+
+use terminal_size::{Width, terminal_size};
 use textwrap::{Options, WordSeparator, WordSplitter};
 use unicode_width::UnicodeWidthStr;
 
@@ -9,6 +12,17 @@ pub(crate) use questions::report::Stroke;
 
 /// Columns of a page.
 pub(crate) const WIDTH: usize = 78;
+
+/// The narrowest terminal that is followed.
+pub(crate) const NARROWEST: usize = 40;
+
+/// As wide as the terminal that standard output is, and never wider than a page.
+pub(crate) fn width() -> usize {
+    let terminal = terminal_size().filter(|_| std::io::stdout().is_terminal());
+    terminal.map_or(WIDTH, |(Width(columns), _)| {
+        usize::from(columns).clamp(NARROWEST, WIDTH)
+    })
+}
 
 /// Columns of the labels of labelled lines.
 const LABEL: usize = 14;
@@ -43,7 +57,7 @@ pub(crate) struct Page {
 
 impl Default for Page {
     fn default() -> Self {
-        Self::of_width(WIDTH)
+        Self::of_width(width())
     }
 }
 
@@ -115,6 +129,15 @@ impl Page {
 
     /// A label, and what stands behind it.
     pub(crate) fn labelled(&mut self, label: &str, text: &str) {
+        if label.width() + LABEL > self.width {
+            for line in self.wrapped(label, "  ", "    ") {
+                self.line(&line);
+            }
+            for line in self.wrapped(text, "    ", "    ") {
+                self.line(&line);
+            }
+            return;
+        }
         // A label that is wider than its column still keeps two blanks before what it names.
         let label = format!("  {label:<width$}", width = (LABEL - 2).max(label.width() + 2));
         for line in self.wrapped(text, &label, &" ".repeat(LABEL)) {
@@ -125,12 +148,17 @@ impl Page {
     /// A heading with no rule.
     pub(crate) fn heading(&mut self, text: &str) {
         self.gap();
-        self.line(&ink::heavy(text));
+        self.paragraph(ink::heavy, text);
     }
 
     /// A rule across the page with a heading in it.
     pub(crate) fn rule(&mut self, stroke: Stroke, heading: &str) {
         let sign = sign(stroke).to_string();
+        if heading.width() + 4 > self.width {
+            self.paragraph(ink::heavy, heading);
+            self.line(&inked(stroke, &sign.repeat(self.width)));
+            return;
+        }
         let behind = sign.repeat(self.width.saturating_sub(heading.width() + 4));
         self.line(&inked(stroke, &format!("{} {heading} {behind}", sign.repeat(2))));
     }

@@ -1,17 +1,12 @@
 //! A report on a terminal: the verdict alone on the first line, why, the figures in a row, then the rest.
 
-use std::io::IsTerminal as _;
-
 use questions::options::Value;
 use questions::report::{Block, Figure, Headline, Report, Section, Step, Table};
-use terminal_size::{Width, terminal_size};
 use unicode_width::UnicodeWidthStr as _;
 
 use super::page::{self, Page};
 use super::{findings, ink};
 
-/// The narrowest terminal that is followed.
-const NARROWEST: usize = 40;
 /// Columns of a figure; so many stand in a row as there is room for.
 const FIGURE: usize = 25;
 /// Columns of the mark before a row that is somebody's.
@@ -21,11 +16,7 @@ const SCREEN: usize = 40;
 
 /// The text of a report, as wide as the terminal that it is for, and never wider than a page.
 pub(crate) fn text(report: &Report) -> String {
-    let terminal = terminal_size().filter(|_| std::io::stdout().is_terminal());
-    let width = terminal.map_or(page::WIDTH, |(Width(columns), _)| {
-        usize::from(columns).clamp(NARROWEST, page::WIDTH)
-    });
-    of_width(report, width)
+    of_width(report, page::width())
 }
 
 fn of_width(report: &Report, width: usize) -> String {

@@ -29,6 +29,9 @@ pub(crate) struct New {
     /// drivetrain.driven.
     #[arg(long, value_name = "KEY=WORD")]
     with: Vec<String>,
+    /// Say at every key how it is found out: with which tool, in which steps
+    #[arg(long)]
+    explain: bool,
 }
 
 impl New {
@@ -49,7 +52,11 @@ impl New {
 
     fn blank(&self, name: &str) -> Result<Blank, Wrong> {
         let mut wrong = Wrong::default();
-        let mut blank = Blank::new(name);
+        let mut blank = if self.explain {
+            Blank::new(name).explained()
+        } else {
+            Blank::new(name)
+        };
         for written in &self.with {
             let (key, word) = written.split_once('=').unwrap_or((written, ""));
             match blank.clone().choose(key.trim(), word.trim()) {

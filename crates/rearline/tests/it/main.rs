@@ -20,6 +20,7 @@ mod pages;
 mod plumbing;
 mod questions;
 mod reports;
+mod results;
 mod serving;
 mod sheets;
 mod turns;

@@ -202,12 +202,40 @@ fn everything_that_is_wrong_is_said_at_once() {
     assert_eq!(slugs, ["out-of-range", "beyond-tank", "not-a-day"]);
 }
 
+/// A luggage scale shows kilograms, and a pull is printed in them: what is printed is taken.
+#[test]
+fn a_pull_may_be_written_as_a_luggage_scale_shows_it() {
+    let bench = Bench::with_cars();
+    let asked =
+        |hand: &str| bench.json(&["pressures", "tarn", "--json", "--hand", hand])["asked"]["hand_n"].clone();
+    assert_eq!(asked("25kg"), 245.16625, "25 × 9.80665");
+    assert_eq!(asked("25 kg"), asked("25 kgf"));
+    let changed = bench.json(&[
+        "lever",
+        "tarn",
+        "--json",
+        "--draws",
+        "0",
+        "--with",
+        "lever.hand_pull=25kg",
+    ]);
+    assert_eq!(changed["state"]["overrides"]["lever.hand_pull"], "25kg");
+}
+
+/// The word that two surfaces share offers both.
+#[test]
+fn a_word_of_a_surfaces_name_offers_those_that_have_it() {
+    let bench = Bench::with_cars();
+    let error = bench.first_error(2, &["lever", "tarn", "--json", "--surface", "gravel"]);
+    assert_eq!(error["do"], "did you mean \"hard gravel\" or \"loose gravel\"?");
+}
+
 #[test]
 fn a_wrong_value_points_at_itself() {
     let bench = Bench::with_cars();
     for (option, text, slug, column) in [
         ("--foot", "300", "quantity-missing-unit", 1),
-        ("--foot", "30 kg", "quantity-unit-refused", 4),
+        ("--foot", "30 lb", "quantity-unit-refused", 4),
         ("--foot", "300 N ± 10 N", "option-tolerance", 1),
         ("--foot", "guess", "quantity-guess-not-taken", 1),
         ("--foot", "5000 N", "out-of-range", 1),

@@ -194,7 +194,7 @@ fn lists_tell_only_what_is_known() {
             .lines()
             .nth(1)
             .unwrap()
-            .contains("Stop first: with only the rear wheels left")
+            .contains("Stop first: rear wheels alone hardly stop the car")
     );
     assert_eq!(
         line("parts.csv", "steel pipe 3/16 in,")

@@ -2,6 +2,7 @@
 
 use core::fmt;
 use core::str::FromStr;
+use nearest::nearest_one;
 
 use jiff::Timestamp;
 use jiff::tz::Offset;
@@ -9,7 +10,7 @@ use serde::Serialize;
 use serde::ser::{SerializeStruct as _, Serializer};
 
 use super::Data;
-use crate::{Digest, Fault, fault, name};
+use crate::{Digest, Fault, fault};
 
 /// The kinds of entry. The logbook does not read what they say; other rooms do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -82,7 +83,8 @@ impl FromStr for EntryKind {
             .find(|kind| kind.as_str() == given)
             .ok_or_else(|| Fault::NoSuchKind {
                 given: fault::cut(given),
-                nearest: name::nearest(given, Self::WRITTEN.iter().map(|kind| kind.as_str())),
+                nearest: nearest_one(given, Self::WRITTEN.iter().map(|kind| kind.as_str()))
+                    .map(str::to_owned),
             })
     }
 }

@@ -1,6 +1,7 @@
 //! The walk through a parsed sheet, along the tree of keys.
 
 use core::ops::Range;
+use nearest::nearest;
 
 use engine::car::{Form, Inputs, KeyId, Slot, Value};
 use toml::Spanned;
@@ -10,7 +11,6 @@ use super::{FORMAT, Lost, OLDEST_FORMAT, format_key};
 use crate::example;
 use crate::fault::{Fault, Offer};
 use crate::layout::{self, Node};
-use crate::near::nearest;
 use crate::places::{Places, TablePlace, TableStyle, ValuePlace};
 use crate::problem::{Finding, Findings};
 use crate::source::clipped;
@@ -316,9 +316,16 @@ impl<'a> Walk<'a> {
             !table.contains_key(child.name)
                 && (is_table && child.is_table() || !is_table && child.leaf.is_some())
         });
-        let near = nearest(name, free.map(|child| child.name));
+        let commented = self.commented_header(key.start, name);
+        // A key that belongs under another header is no misspelt one of this table.
+        let near = match commented {
+            Some(_) => Vec::new(),
+            None => nearest(name, free.map(|child| child.name)),
+        };
         let is_own_name = is_table && name == node.name;
-        let offer = if is_own_name {
+        let offer = if let Some(header) = commented {
+            Offer::Commented(header)
+        } else if is_own_name {
             Offer::Already(node.path.to_owned())
         } else if near.is_empty() {
             offer(node, name, is_table)
@@ -358,6 +365,26 @@ impl<'a> Walk<'a> {
                 }
             }
         }
+    }
+}
+
+impl Walk<'_> {
+    /// The header that is commented out above a key, where it is the one that the key belongs under.
+    fn commented_header(&self, key_start: usize, name: &str) -> Option<String> {
+        let above = self.text.get(..key_start)?.lines().rev();
+        let header = above
+            .map(str::trim)
+            .take_while(|line| !line.starts_with('['))
+            .find_map(|line| {
+                let header = line.strip_prefix('#')?.trim_start();
+                let header = &header[..=header.rfind(']')?];
+                header.starts_with('[').then_some(header)
+            })?;
+        let mut node = layout::sheet();
+        for part in header.trim_matches(['[', ']']).split('.') {
+            node = node.child(part.trim())?;
+        }
+        node.child(name).map(|_| header.to_owned())
     }
 }
 

@@ -4,6 +4,7 @@ mod inside;
 mod meant;
 
 use core::ops::Range;
+use nearest::nearest_one;
 use std::borrow::Cow;
 
 use engine::car::{Date, Form, Key, TyreSize, Value};
@@ -11,10 +12,9 @@ use quantity::{Amount, Dimension, Written};
 use toml::Spanned;
 use toml::de::{DeArray, DeValue};
 
-use crate::blank::about;
+use crate::blank::explained;
 use crate::example::{self, TO_FILL_IN};
 use crate::fault::{CountFlaw, Fault, Kind};
-use crate::near::nearest;
 use crate::source::is_unseen;
 
 use inside::inside;
@@ -155,7 +155,7 @@ impl ValueReader<'_> {
     fn not_filled_in<T>(&mut self, value: &Node<'_>) -> Option<T> {
         let fault = Fault::ToFillIn {
             name: self.key.name().to_owned(),
-            about: about(self.key),
+            about: explained(self.key),
         };
         let span = self.span(value);
         self.fault(span, fault);
@@ -455,10 +455,7 @@ impl ValueReader<'_> {
         if let Some(word) = words.iter().find(|word| **word == content) {
             return Some(Value::Word(word));
         }
-        let (found, near) = (
-            content.to_owned(),
-            nearest(content, words.iter().copied()).first().copied(),
-        );
+        let (found, near) = (content.to_owned(), nearest_one(content, words.iter().copied()));
         let span = self.span(value);
         self.fault(span, Fault::UnknownWord { found, words, near });
         None

@@ -35,6 +35,13 @@ fn names() {
         "unknown_key_cut_short",
         changed("wheel_inertia  = \"1.1 kg m2\"", "wheel = \"1.1 kg m2\"")
     );
+    assert_snapshot!(
+        "unknown_key_below_a_header_that_is_commented_out",
+        changed(
+            RATIO,
+            "ratio = 4.3\n#[load.tank]\n# What a full tank holds.\ncapacity = \"40 L\""
+        )
+    );
     assert_snapshot!("unknown_table", changed("[tyres]", "[tires]"));
     assert_snapshot!(
         "unknown_table_nowhere",

@@ -3,10 +3,11 @@
 use quantity::Dimension::{Inertia, Length, Mass, Ratio, Volume};
 
 use super::super::key::{Form, Key, key, quantity};
+use super::measuring::{CORNER_SCALES, KEEP_THE_GUESS, ONE_TURN, RAISE, TREADS, TYRE_CURVE};
 use super::{MEMORY_JUDGEMENT, NONE};
 
-/// In the order of a sheet.
-pub(super) const KEYS: &[Key] = &[
+/// What it is.
+pub(super) const CAR: &[Key] = &[
     key("car.name", Form::Text, "What the car is called in lists and on print.").always(),
     key("car.build", Form::Text, "What kind of car it is, in a few words."),
     key("car.road_registered", Form::Flag, "Whether it is driven on public roads, between stages too: road rules are then checked and a road setting is given.")
@@ -14,69 +15,229 @@ pub(super) const KEYS: &[Key] = &[
     key("car.runs_on", Form::Texts, "Surfaces that it competes on, by name."),
     key("car.abs", Form::Word(&["none", "fitted", "removed"]), "Anti-lock unit: none, fitted, or removed.")
         .default("none", "left out: taken as none"),
-    quantity("weighed.front", Mass, "Both front wheels on scales, fluids in, nobody aboard.")
-        .always().hard("50 kg", "3000 kg").usual("300 kg", "1200 kg"),
-    quantity("weighed.rear", Mass, "Both rear wheels on scales, fluids in, nobody aboard.")
-        .always().hard("50 kg", "3000 kg").usual("250 kg", "1100 kg"),
-    quantity("weighed.fuel_aboard", Volume, "Fuel in the tank while it was weighed.")
-        .hard("0 L", "300 L").usual("0 L", "120 L").default("10 L ± 10 L", MEMORY_JUDGEMENT),
-    quantity("weighed.cg_height", Length, "Height of the centre of gravity above the ground, as weighed. Or give cg_raise.")
-        .sometimes().hard("0.15 m", "1.5 m").usual("0.40 m", "0.75 m").default("0.53 m ± 0.07 m", MEMORY_JUDGEMENT),
-    key("weighed.cg_raise.lifted", Form::Word(&["rear", "front"]), "Which axle was lifted to find the height of the centre of gravity.")
-        .in_its_table(),
-    quantity("weighed.cg_raise.by", Length, "How far the wheels were lifted; at most a third of the wheelbase.")
-        .in_its_table().hard("0.05 m", "1.5 m").usual("0.25 m", "0.8 m"),
-    quantity("weighed.cg_raise.front_gains", Mass, "With the rear lifted: what the front scales gained.")
-        .sometimes().hard("0.1 kg", "500 kg").usual("5 kg", "80 kg"),
-    quantity("weighed.cg_raise.rear_gains", Mass, "With the front lifted: what the rear scales gained.")
-        .sometimes().hard("0.1 kg", "500 kg").usual("5 kg", "80 kg"),
-    quantity("geometry.wheelbase", Length, "Front axle to rear axle.").always().hard("1 m", "5 m").usual("2.0 m", "3.1 m"),
-    quantity("geometry.front_track", Length, "Between the middles of the front tyres.")
-        .hard("0.6 m", "2.5 m").usual("1.2 m", "1.8 m").default("1.50 m ± 0.08 m", MEMORY_JUDGEMENT),
-    quantity("geometry.rear_track", Length, "Between the middles of the rear tyres.")
-        .hard("0.6 m", "2.5 m").usual("1.2 m", "1.8 m").default("1.50 m ± 0.08 m", MEMORY_JUDGEMENT),
-    quantity("geometry.yaw_inertia", Inertia, "Of the car as weighed, about the vertical.")
-        .hard("100 kg m2", "20000 kg m2").usual("600 kg m2", "4000 kg m2")
-        .default("by rule: 0.95 × mass × a × b, ± 15 %", MEMORY_JUDGEMENT),
-    quantity("geometry.roll_share_front", Ratio, "The front axle's share of the sideways load transfer.")
-        .hard("0", "1").usual("0.35", "0.70").default("0.55 ± 0.10", MEMORY_JUDGEMENT),
-    key("load.crew", NONE, "none: nobody is counted. Or a table of its own, with mass and place. Left out: 160 kg ± 40 kg in the seats."),
-    quantity("load.crew.mass", Mass, "Everyone aboard, with helmets.").in_its_table().hard("0 kg", "600 kg").usual("60 kg", "220 kg")
-        .default("160 kg ± 40 kg", MEMORY_JUDGEMENT),
-    quantity("load.crew.aft_of_front_axle", Length, "Where the crew's weight acts. Negative is ahead of the front axle.")
-        .hard("-2 m", "6 m").usual("1.1 m", "2.2 m").default("1.50 m ± 0.20 m", MEMORY_JUDGEMENT),
-    quantity("load.crew.height", Length, "How high the crew's weight acts above the ground.")
-        .hard("0 m", "3 m").usual("0.35 m", "0.85 m").default("0.55 m ± 0.10 m", MEMORY_JUDGEMENT),
-    quantity("load.tank.capacity", Volume, "What a full tank holds.").in_its_table().hard("1 L", "300 L").usual("15 L", "120 L"),
-    quantity("load.tank.aft_of_front_axle", Length, "Middle of the tank. Negative is ahead of the front axle.")
-        .hard("-2 m", "6 m").usual("1.5 m", "3.2 m").default("2.45 m ± 0.30 m", MEMORY_JUDGEMENT),
+];
+
+/// What it weighs.
+pub(super) const WEIGHED: &[Key] = &[
+    quantity(
+        "weighed.front",
+        Mass,
+        "Both front wheels on scales, fluids in, nobody aboard.",
+    )
+    .always()
+    .hard("50 kg", "3000 kg")
+    .usual("300 kg", "1200 kg")
+    .how(CORNER_SCALES),
+    quantity(
+        "weighed.rear",
+        Mass,
+        "Both rear wheels on scales, fluids in, nobody aboard.",
+    )
+    .always()
+    .hard("50 kg", "3000 kg")
+    .usual("250 kg", "1100 kg")
+    .how(CORNER_SCALES),
+    quantity(
+        "weighed.fuel_aboard",
+        Volume,
+        "Fuel in the tank while it was weighed.",
+    )
+    .hard("0 L", "300 L")
+    .usual("0 L", "120 L")
+    .default("10 L ± 10 L", MEMORY_JUDGEMENT)
+    .how("Drain the tank and refill it from a marked can, or read the gauge."),
+];
+
+/// How high its weight acts.
+pub(super) const RAISED: &[Key] = &[
+    quantity(
+        "weighed.cg_height",
+        Length,
+        "Height of the centre of gravity above the ground, as weighed. Or give cg_raise.",
+    )
+    .sometimes("unless cg_raise is there")
+    .hard("0.15 m", "1.5 m")
+    .usual("0.40 m", "0.75 m")
+    .default("0.53 m ± 0.07 m", MEMORY_JUDGEMENT)
+    .how(RAISE),
+    key(
+        "weighed.cg_raise.lifted",
+        Form::Word(&["rear", "front"]),
+        "Which axle was lifted to find the height of the centre of gravity.",
+    )
+    .in_its_table()
+    .how(RAISE),
+    quantity(
+        "weighed.cg_raise.by",
+        Length,
+        "How far the wheels were lifted; at most a third of the wheelbase.",
+    )
+    .in_its_table()
+    .hard("0.05 m", "1.5 m")
+    .usual("0.25 m", "0.8 m")
+    .how("A tape from the floor to the wheel's hub, before and after: the difference."),
+    quantity(
+        "weighed.cg_raise.front_gains",
+        Mass,
+        "With the rear lifted: what the front scales gained.",
+    )
+    .sometimes("where the rear was lifted")
+    .hard("0.1 kg", "500 kg")
+    .usual("5 kg", "80 kg")
+    .how(RAISE),
+    quantity(
+        "weighed.cg_raise.rear_gains",
+        Mass,
+        "With the front lifted: what the rear scales gained.",
+    )
+    .sometimes("where the front was lifted")
+    .hard("0.1 kg", "500 kg")
+    .usual("5 kg", "80 kg")
+    .how(RAISE),
+];
+
+/// Its lengths, and how it turns.
+pub(super) const GEOMETRY: &[Key] = &[
+    quantity("geometry.wheelbase", Length, "Front axle to rear axle.")
+        .always()
+        .hard("1 m", "5 m")
+        .usual("2.0 m", "3.1 m")
+        .how("A plumb line from both hubs to the floor, then the tape between. On both sides."),
+    quantity(
+        "geometry.front_track",
+        Length,
+        "Between the middles of the front tyres.",
+    )
+    .hard("0.6 m", "2.5 m")
+    .usual("1.2 m", "1.8 m")
+    .default("1.50 m ± 0.08 m", MEMORY_JUDGEMENT)
+    .how(TREADS),
+    quantity(
+        "geometry.rear_track",
+        Length,
+        "Between the middles of the rear tyres.",
+    )
+    .hard("0.6 m", "2.5 m")
+    .usual("1.2 m", "1.8 m")
+    .default("1.50 m ± 0.08 m", MEMORY_JUDGEMENT)
+    .how(TREADS),
+    quantity(
+        "geometry.yaw_inertia",
+        Inertia,
+        "Of the car as weighed, about the vertical.",
+    )
+    .hard("100 kg m2", "20000 kg m2")
+    .usual("600 kg m2", "4000 kg m2")
+    .default("by rule: 0.95 × mass × a × b, ± 15 %", MEMORY_JUDGEMENT)
+    .how(KEEP_THE_GUESS),
+    quantity(
+        "geometry.roll_share_front",
+        Ratio,
+        "The front axle's share of the sideways load transfer.",
+    )
+    .hard("0", "1")
+    .usual("0.35", "0.70")
+    .default("0.55 ± 0.10", MEMORY_JUDGEMENT)
+    .how(KEEP_THE_GUESS),
+];
+
+/// What comes aboard.
+pub(super) const LOAD: &[Key] = &[
+    key(
+        "load.crew",
+        NONE,
+        "none: nobody is counted. Or a table of its own, with mass and place. Left out: 160 kg ± 40 kg in the seats.",
+    ),
+    quantity("load.crew.mass", Mass, "Everyone aboard, with helmets.")
+        .in_its_table()
+        .hard("0 kg", "600 kg")
+        .usual("60 kg", "220 kg")
+        .default("160 kg ± 40 kg", MEMORY_JUDGEMENT)
+        .how("A bathroom scale, everyone in suit and helmet."),
+    quantity(
+        "load.crew.aft_of_front_axle",
+        Length,
+        "Where the crew's weight acts. Negative is ahead of the front axle.",
+    )
+    .hard("-2 m", "6 m")
+    .usual("1.1 m", "2.2 m")
+    .default("1.50 m ± 0.20 m", MEMORY_JUDGEMENT)
+    .how("A plumb line at the front hub, then the tape back to the hips of the crew as they sit."),
+    quantity(
+        "load.crew.height",
+        Length,
+        "How high the crew's weight acts above the ground.",
+    )
+    .hard("0 m", "3 m")
+    .usual("0.35 m", "0.85 m")
+    .default("0.55 m ± 0.10 m", MEMORY_JUDGEMENT)
+    .how("A tape from the floor to the belt buckle of the driver as he sits."),
+    quantity("load.tank.capacity", Volume, "What a full tank holds.")
+        .in_its_table()
+        .hard("1 L", "300 L")
+        .usual("15 L", "120 L")
+        .how("Fill it from empty with a marked can, or read the maker's plate."),
+    quantity(
+        "load.tank.aft_of_front_axle",
+        Length,
+        "Middle of the tank. Negative is ahead of the front axle.",
+    )
+    .hard("-2 m", "6 m")
+    .usual("1.5 m", "3.2 m")
+    .default("2.45 m ± 0.30 m", MEMORY_JUDGEMENT)
+    .how("A plumb line at the front hub, then the tape back to the middle of the tank."),
     quantity("load.tank.height", Length, "Middle of the fuel above the ground.")
-        .hard("0 m", "3 m").usual("0.2 m", "0.7 m").default("0.42 m ± 0.10 m", MEMORY_JUDGEMENT),
+        .hard("0 m", "3 m")
+        .usual("0.2 m", "0.7 m")
+        .default("0.42 m ± 0.10 m", MEMORY_JUDGEMENT)
+        .how("A tape from the floor to the middle of the fuel."),
     key("load.item[].name", Form::Text, "What it is.").in_its_table(),
-    quantity("load.item[].mass", Mass, "What it weighs.").in_its_table().hard("0 kg", "1000 kg").usual("1 kg", "150 kg"),
-    quantity("load.item[].aft_of_front_axle", Length, "Where it lies. Negative is ahead of the front axle.")
-        .in_its_table().hard("-3 m", "7 m").usual("-0.8 m", "4 m"),
+    quantity("load.item[].mass", Mass, "What it weighs.")
+        .in_its_table()
+        .hard("0 kg", "1000 kg")
+        .usual("1 kg", "150 kg")
+        .how("A bathroom scale or a luggage scale."),
+    quantity(
+        "load.item[].aft_of_front_axle",
+        Length,
+        "Where it lies. Negative is ahead of the front axle.",
+    )
+    .in_its_table()
+    .hard("-3 m", "7 m")
+    .usual("-0.8 m", "4 m")
+    .how("A plumb line at the front hub, then the tape along the car to its middle."),
     quantity("load.item[].height", Length, "Its middle above the ground.")
-        .hard("0 m", "4 m").usual("0.2 m", "1.6 m").default("0.50 m ± 0.15 m", MEMORY_JUDGEMENT),
+        .hard("0 m", "4 m")
+        .usual("0.2 m", "1.6 m")
+        .default("0.50 m ± 0.15 m", MEMORY_JUDGEMENT)
+        .how("A tape from the floor to its middle."),
+];
+
+/// Its tyres.
+pub(super) const TYRES: &[Key] = &[
     key("tyres.rolling_radius", Form::RollingRadius, "Radius on which the tyres roll, loaded: a marked turn of the wheel, pushed along the floor, over 6.283. Or the tyre's label, such as 195/65 R15; or front and rear apart.")
-        .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
+        .sometimes("unless front and rear stand apart").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).how(ONE_TURN),
     key("tyres.front", Form::RollingRadius, "Rolling radius of the front tyres, where the axles differ.")
-        .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
+        .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).how(ONE_TURN),
     key("tyres.rear", Form::RollingRadius, "Rolling radius of the rear tyres, where the axles differ.")
-        .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
+        .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).how(ONE_TURN),
     key("tyres.rolling_radius.front", Form::RollingRadius, "As tyres.front, written under rolling_radius.")
-        .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
+        .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).how(ONE_TURN),
     key("tyres.rolling_radius.rear", Form::RollingRadius, "As tyres.rear, written under rolling_radius.")
-        .sometimes().hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT),
+        .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).how(ONE_TURN),
     quantity("tyres.wheel_inertia", Inertia, "Of one wheel with tyre, disc and hub, about its axle.")
-        .hard("0.05 kg m2", "20 kg m2").usual("0.5 kg m2", "2.5 kg m2").default("1.1 kg m2 ± 0.3 kg m2", MEMORY_JUDGEMENT),
+        .hard("0.05 kg m2", "20 kg m2").usual("0.5 kg m2", "2.5 kg m2").default("1.1 kg m2 ± 0.3 kg m2", MEMORY_JUDGEMENT).how(KEEP_THE_GUESS),
     quantity("tyres.load_sensitivity", Ratio, "How much grip falls per unit of relative load. 0: not at all.")
-        .hard("0", "0.6").usual("0", "0.25").default("0.10 ± 0.05", MEMORY_JUDGEMENT),
+        .hard("0", "0.6").usual("0", "0.25").default("0.10 ± 0.05", MEMORY_JUDGEMENT).how(KEEP_THE_GUESS),
+];
+
+/// The ground.
+pub(super) const SURFACE: &[Key] = &[
     key("surface[].name", Form::Text, "A surface of your own, or the name of a built-in one to put right. Those are of competition tyres on tarmac and gravel, of tyres without studs on snow and ice; studded snow and studded ice have names of their own.").in_its_table(),
     quantity("surface[].grip", Ratio, "The most grip it gives: force over load at the best slip. Ordinary tyres on asphalt: 0.70 to 0.80 dry, 0.45 to 0.55 wet.")
-        .sometimes().hard("0.03", "2.0").usual("0.08", "1.3"),
-    quantity("surface[].slip_at_peak", Ratio, "Slip at which the grip is greatest.").sometimes().hard("0.01", "5").usual("0.05", "0.8"),
+        .sometimes("unless the surface is built in").hard("0.03", "2.0").usual("0.08", "1.3").how("Stop from 40 km/h with all wheels just short of locking, and tape the way. 6.3 m over it is the grip."),
+    quantity("surface[].slip_at_peak", Ratio, "Slip at which the grip is greatest.").sometimes("unless the surface is built in").hard("0.01", "5").usual("0.05", "0.8").how(TYRE_CURVE),
     quantity("surface[].slide_over_peak", Ratio, "Grip of a locked wheel over the greatest. 1: no peak, the grip only rises.")
-        .sometimes().hard("0.3", "1").usual("0.6", "1"),
-    quantity("surface[].stiffness", Ratio, "Slope of grip over slip at the start.").sometimes().hard("0.2", "60").usual("2", "25"),
+        .sometimes("unless the surface is built in").hard("0.3", "1").usual("0.6", "1").how(TYRE_CURVE),
+    quantity("surface[].stiffness", Ratio, "Slope of grip over slip at the start.").sometimes("unless the surface is built in").hard("0.2", "60").usual("2", "25").how(TYRE_CURVE),
 ];

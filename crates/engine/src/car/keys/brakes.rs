@@ -5,6 +5,7 @@ use quantity::Dimension::{Angle, Flex, Length, Mass, Ratio, Temperature};
 
 use super::super::key::{Form, Key, key, quantity};
 use super::MEMORY_JUDGEMENT;
+use super::measuring::{FRICTION_CURVE, SLOW_PULL, WRENCH, WRENCH_COLD};
 
 const COLD_RULE: &str = "by rule: friction_at 20 °C, or else 0.80 of the warm";
 const CURVE: Form = Form::Rows {
@@ -30,56 +31,64 @@ macro_rules! caliper_keys {
                 LAYOUTS,
                 "opposed: pistons on both sides. sliding: on one.",
             )
-            .sometimes(),
+            .sometimes("with a disc brake")
+            .how("Look through the wheel: pistons on both sides of the disc, or on one."),
             key(
                 at!($table, "caliper.pistons"),
                 Form::Quantities(Length),
                 "Diameters: opposed, of one side; sliding, all there are.",
             )
-            .sometimes()
+            .sometimes("with a disc brake")
             .hard("8 mm", "100 mm")
-            .usual("22 mm", "60 mm"),
+            .usual("22 mm", "60 mm")
+            .how("A vernier on the piston, or on one of a spare caliper."),
             key(
                 at!($table, "caliper.parking_mechanism"),
                 PARKING,
                 "What the caliper or disc holds for parking.",
             )
-            .default("none", "left out: taken as none"),
+            .default("none", "left out: taken as none")
+            .how("Look: a cable to the caliper, a cable to a small drum inside the disc, or none."),
             quantity(
                 at!($table, "effective_radius"),
                 Length,
                 "Radius at which the pads' force acts. Or give pad_edges.",
             )
-            .sometimes()
+            .sometimes("with a disc brake, unless pad_edges is there")
             .hard("20 mm", "300 mm")
-            .usual("85 mm", "160 mm"),
+            .usual("85 mm", "160 mm")
+            .how("A ruler on the disc: from the middle of the hub to the middle of the pads' track."),
             key(
                 at!($table, "pad_edges"),
                 Form::Quantities(Length),
                 "Inner and outer edge of the pad, from the disc's centre.",
             )
-            .sometimes()
+            .sometimes("with a disc brake, unless effective_radius is there")
             .hard("10 mm", "320 mm")
-            .usual("60 mm", "185 mm"),
+            .usual("60 mm", "185 mm")
+            .how("A ruler on the disc: from the middle of the hub to both edges of the pads' track."),
             quantity(
                 at!($table, "pad.friction"),
                 Ratio,
                 "Warm friction of pad on disc.",
             )
-            .sometimes()
+            .sometimes("with a disc brake")
             .hard("0.05", "1.0")
             .usual("0.28", "0.62")
-            .default("0.40 ± 0.08", "from memory: road 0.3 to 0.4, competition above"),
+            .default("0.40 ± 0.08", "from memory: road 0.3 to 0.4, competition above")
+            .how(WRENCH),
             quantity(at!($table, "pad.cold_friction"), Ratio, "Friction of a cold pad.")
                 .hard("0.03", "1.0")
                 .usual("0.18", "0.55")
-                .default(COLD_RULE, MEMORY_JUDGEMENT),
+                .default(COLD_RULE, MEMORY_JUDGEMENT)
+                .how(WRENCH_COLD),
             key(
                 at!($table, "pad.friction_at"),
                 CURVE,
                 "Friction over temperature, from the maker's curve.",
             )
-            .hard("-60 C", "1200 C"),
+            .hard("-60 C", "1200 C")
+            .how(FRICTION_CURVE),
             quantity(
                 at!($table, "pad.thickness"),
                 Length,
@@ -87,7 +96,8 @@ macro_rules! caliper_keys {
             )
             .hard("0.5 mm", "40 mm")
             .usual("3 mm", "20 mm")
-            .default("10 mm ± 2 mm", MEMORY_JUDGEMENT),
+            .default("10 mm ± 2 mm", MEMORY_JUDGEMENT)
+            .how("A vernier on the friction material, its back plate not counted."),
             quantity(
                 at!($table, "volume.clearance"),
                 Length,
@@ -98,7 +108,8 @@ macro_rules! caliper_keys {
             .default(
                 "by rule: 0.10 mm ± 0.05 mm at a pad, 0.30 mm ± 0.15 mm at a drum's piston",
                 MEMORY_JUDGEMENT,
-            ),
+            )
+            .how(SLOW_PULL),
             quantity(
                 at!($table, "volume.flex"),
                 Flex,
@@ -106,12 +117,13 @@ macro_rules! caliper_keys {
             )
             .hard("0 cm3/bar", "1 cm3/bar")
             .usual("0.002 cm3/bar", "0.04 cm3/bar")
-            .default($flex, MEMORY_JUDGEMENT),
+            .default($flex, MEMORY_JUDGEMENT)
+            .how(SLOW_PULL),
         ]
     };
 }
 
-/// What only an axle's own brake has: its kind, its disc, and all of a drum brake.
+/// What only an axle's own brake has: its kind and its disc.
 macro_rules! axle_keys {
     ($table:literal, disc: $mass:literal, vented: $vented:literal, $vented_source:literal) => {
         [
@@ -120,61 +132,75 @@ macro_rules! axle_keys {
                 Form::Word(&["disc", "drum"]),
                 "disc or drum.",
             )
-            .always(),
+            .always()
+            .how("Look through the wheel: a disc with a caliper, or a closed drum."),
             quantity(at!($table, "disc.mass"), Mass, "Of the disc, with its bell.")
                 .hard("0.3 kg", "40 kg")
                 .usual("2.5 kg", "12 kg")
-                .default($mass, MEMORY_JUDGEMENT),
+                .default($mass, MEMORY_JUDGEMENT)
+                .how("A luggage scale under a spare disc, bell and all."),
             quantity(
                 at!($table, "disc.outer_diameter"),
                 Length,
                 "Outer edge of the friction ring.",
             )
             .hard("80 mm", "600 mm")
-            .usual("220 mm", "380 mm"),
+            .usual("220 mm", "380 mm")
+            .how("A ruler across the disc."),
             quantity(
                 at!($table, "disc.inner_diameter"),
                 Length,
                 "Inner edge of the friction ring.",
             )
             .hard("30 mm", "550 mm")
-            .usual("120 mm", "230 mm"),
+            .usual("120 mm", "230 mm")
+            .how("A ruler across the inner edge of the pads' track."),
             quantity(at!($table, "disc.thickness"), Length, "Over both faces.")
                 .hard("2 mm", "60 mm")
                 .usual("7 mm", "36 mm")
                 .default(
                     "by rule: 22 mm ± 3 mm vented, 10 mm ± 2 mm solid",
                     MEMORY_JUDGEMENT,
-                ),
+                )
+                .how("A vernier over both faces, inside the worn edge."),
             key(
                 at!($table, "disc.vented"),
                 Form::Flag,
                 "Whether air passes between the faces.",
             )
-            .default($vented, $vented_source),
+            .default($vented, $vented_source)
+            .how("Look at the disc's edge: open between its faces, or not."),
+        ]
+    };
+}
+
+/// What a drum brake has.
+macro_rules! drum_keys {
+    ($table:literal) => {
+        [
             quantity(at!($table, "cylinder_bore"), Length, "Of the wheel cylinder.")
-                .sometimes()
+                .sometimes("with a drum brake")
                 .hard("8 mm", "60 mm")
-                .usual("14 mm", "32 mm"),
+                .usual("14 mm", "32 mm").how("Read the size cast into the wheel cylinder; or a vernier on its piston."),
             quantity(at!($table, "drum_radius"), Length, "Inside of the drum.")
-                .sometimes()
+                .sometimes("with a drum brake")
                 .hard("40 mm", "300 mm")
-                .usual("85 mm", "150 mm"),
+                .usual("85 mm", "150 mm").how("Drum off: a ruler across its inside, halved."),
             key(
                 at!($table, "shoes"),
                 Form::Word(&["leading-trailing", "two-leading", "servo"]),
                 "How the shoes are worked.",
             )
-            .default("leading-trailing", "left out: the common kind"),
+            .default("leading-trailing", "left out: the common kind").how("Drum off, look: one cylinder pushing both shoes, a cylinder for each shoe, or shoes that push each other."),
             quantity(
                 at!($table, "lining.friction"),
                 Ratio,
                 "Warm friction of lining on drum.",
             )
-            .sometimes()
+            .sometimes("with a drum brake")
             .hard("0.05", "1.0")
             .usual("0.25", "0.5")
-            .default("0.35 ± 0.06", "from memory: road linings"),
+            .default("0.35 ± 0.06", "from memory: road linings").how(WRENCH),
             quantity(
                 at!($table, "lining.cold_friction"),
                 Ratio,
@@ -182,88 +208,99 @@ macro_rules! axle_keys {
             )
             .hard("0.03", "1.0")
             .usual("0.18", "0.5")
-            .default(COLD_RULE, MEMORY_JUDGEMENT),
+            .default(COLD_RULE, MEMORY_JUDGEMENT).how(WRENCH_COLD),
             key(
                 at!($table, "lining.friction_at"),
                 CURVE,
                 "Friction over temperature, from the maker's curve.",
             )
-            .hard("-60 C", "1200 C"),
+            .hard("-60 C", "1200 C").how(FRICTION_CURVE),
             quantity(at!($table, "drum.mass"), Mass, "Of the drum.")
                 .hard("0.3 kg", "40 kg")
                 .usual("3 kg", "10 kg")
-                .default("5 kg ± 1.5 kg", MEMORY_JUDGEMENT),
+                .default("5 kg ± 1.5 kg", MEMORY_JUDGEMENT).how("A luggage scale under a spare drum."),
             quantity(at!($table, "drum.width"), Length, "Of the drum's friction face.")
                 .hard("10 mm", "200 mm")
                 .usual("25 mm", "70 mm")
-                .default("40 mm ± 8 mm", MEMORY_JUDGEMENT),
+                .default("40 mm ± 8 mm", MEMORY_JUDGEMENT).how("Drum off: a ruler across its worn face."),
             key(
                 at!($table, "adjust"),
                 Form::Word(&["lever-ratchet", "automatic", "manual"]),
                 "What takes up the wear of the linings. lever-ratchet: the parking cable's lever does.",
             )
-            .default("manual", "left out: taken as by hand"),
+            .default("manual", "left out: taken as by hand").how("Drum off, look: a ratchet on the cable's lever, a ratchet of its own, or a wheel turned from outside."),
             quantity(
                 at!($table, "shoe_factor"),
                 Ratio,
                 "Drum friction force over applied force, at lining.friction. Or give shoe.",
             )
-            .sometimes()
+            .sometimes("with a drum brake, unless shoe is there")
             .hard("0.1", "12")
-            .usual("1", "5"),
+            .usual("1", "5").how(WRENCH),
             quantity(
                 at!($table, "shoe.pivot_radius"),
                 Length,
                 "Drum centre to the shoe's pivot.",
             )
-            .sometimes()
+            .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("10 mm", "300 mm")
-            .usual("60 mm", "130 mm"),
+            .usual("60 mm", "130 mm").how("Drum off: a ruler from the middle of the hub to the shoe's pivot."),
             quantity(
                 at!($table, "shoe.heel"),
                 Angle,
                 "Where the lining starts, from the line through the pivot.",
             )
-            .sometimes()
+            .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("0 deg", "170 deg")
-            .usual("8 deg", "50 deg"),
+            .usual("8 deg", "50 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's start."),
             quantity(
                 at!($table, "shoe.toe"),
                 Angle,
                 "Where the lining ends, from the line through the pivot.",
             )
-            .sometimes()
+            .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("5 deg", "180 deg")
-            .usual("90 deg", "150 deg"),
+            .usual("90 deg", "150 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's end."),
             quantity(
                 at!($table, "shoe.force_arm"),
                 Length,
                 "Pivot to the line of the wheel cylinder's force.",
             )
-            .sometimes()
+            .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("10 mm", "600 mm")
-            .usual("120 mm", "240 mm"),
+            .usual("120 mm", "240 mm").how("Drum off: a ruler from the pivot straight across to the line of the cylinder."),
         ]
     };
 }
 
-const FRONT_AXLE: [Key; 20] =
+const FRONT_DISCS: [Key; 6] =
     axle_keys!("front_brake", disc: "6.5 kg ± 1.5 kg", vented: "true", "left out: taken as vented in front");
-const FRONT_CALIPER: [Key; 11] = caliper_keys!("front_brake", flex: "0.010 cm3/bar ± 0.004 cm3/bar");
-const REAR_AXLE: [Key; 20] =
+const FRONT_DRUMS: [Key; 14] = drum_keys!("front_brake");
+const FRONT_CALIPERS: [Key; 11] = caliper_keys!("front_brake", flex: "0.010 cm3/bar ± 0.004 cm3/bar");
+const REAR_DISCS: [Key; 6] =
     axle_keys!("rear_brake", disc: "4.5 kg ± 1.2 kg", vented: "false", "left out: taken as solid behind");
-const REAR_CALIPER: [Key; 11] = caliper_keys!("rear_brake", flex: "0.008 cm3/bar ± 0.004 cm3/bar");
-const SECOND_KIND: [Key; 1] = [key(
+const REAR_DRUMS: [Key; 14] = drum_keys!("rear_brake");
+const REAR_CALIPERS: [Key; 11] = caliper_keys!("rear_brake", flex: "0.008 cm3/bar ± 0.004 cm3/bar");
+const SECOND_CALIPERS: [Key; 11] = caliper_keys!("lever_brake", flex: "0.008 cm3/bar ± 0.004 cm3/bar");
+
+/// The front axle's discs.
+pub(super) const FRONT_DISC: &[Key] = &FRONT_DISCS;
+/// The front axle's drums.
+pub(super) const FRONT_DRUM: &[Key] = &FRONT_DRUMS;
+/// The front axle's calipers, and what they take.
+pub(super) const FRONT_CALIPER: &[Key] = &FRONT_CALIPERS;
+/// The rear axle's discs.
+pub(super) const REAR_DISC: &[Key] = &REAR_DISCS;
+/// The rear axle's drums.
+pub(super) const REAR_DRUM: &[Key] = &REAR_DRUMS;
+/// The rear axle's calipers, and what they take.
+pub(super) const REAR_CALIPER: &[Key] = &REAR_CALIPERS;
+/// What kind a separate lever's own brakes are.
+pub(super) const SECOND_KIND: &[Key] = &[key(
     "lever_brake.kind",
     Form::Word(&["disc"]),
     "A separate lever's own second calipers.",
 )
 .default("disc", "a second caliper on the rear disc")];
-const SECOND_CALIPER: [Key; 11] = caliper_keys!("lever_brake", flex: "0.008 cm3/bar ± 0.004 cm3/bar");
-
-/// Of the front axle's brakes, in the order of a sheet.
-pub(super) const FRONT: &[Key] = &super::joined::<31>(&[&FRONT_AXLE, &FRONT_CALIPER]);
-/// Of the rear axle's brakes.
-pub(super) const REAR: &[Key] = &super::joined::<31>(&[&REAR_AXLE, &REAR_CALIPER]);
-/// Of a separate lever's second calipers.
-pub(super) const SECOND: &[Key] = &super::joined::<12>(&[&SECOND_KIND, &SECOND_CALIPER]);
+/// A separate lever's second calipers.
+pub(super) const SECOND_CALIPER: &[Key] = &SECOND_CALIPERS;

@@ -3,13 +3,14 @@
 use quantity::Dimension::{Force, Length, Pressure, Ratio, Turns};
 
 use super::super::key::{Form, Key, key, quantity};
+use super::measuring::{BORE, FOOT_AGAINST_GAUGE, GAUGES_AND_SCALES, SHEET, STROKE, TWO_GAUGES};
 use super::{MEMORY_JUDGEMENT, NONE};
 
 const VALVE_SLOPES: &str =
     "factory valves: nine service manuals, 0.24 to 0.31; adjustable ones: from memory, judgement";
 
-/// In the order of a sheet.
-pub(super) const KEYS: &[Key] = &[
+/// From the foot to the push rod.
+pub(super) const PEDAL: &[Key] = &[
     quantity(
         "pedal.ratio",
         Ratio,
@@ -18,7 +19,7 @@ pub(super) const KEYS: &[Key] = &[
     .always()
     .hard("1", "20")
     .usual("3", "7")
-    .default("4.5 ± 1.2", MEMORY_JUDGEMENT),
+    .default("4.5 ± 1.2", MEMORY_JUDGEMENT).how("A ruler: travel of the foot pad over travel of the push rod, near the middle of the stroke."),
     quantity(
         "pedal.efficiency",
         Ratio,
@@ -26,7 +27,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0.3", "1")
     .usual("0.8", "0.97")
-    .default("0.90 ± 0.04", "from memory: common for a pivoted pedal"),
+    .default("0.90 ± 0.04", "from memory: common for a pivoted pedal").how(FOOT_AGAINST_GAUGE),
     quantity(
         "pedal.preload",
         Force,
@@ -34,7 +35,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 N", "400 N")
     .usual("20 N", "150 N")
-    .default("65 N ± 20 N", MEMORY_JUDGEMENT),
+    .default("65 N ± 20 N", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
     key(
         "pedal.booster",
         NONE,
@@ -48,7 +49,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .in_its_table()
     .hard("1", "15")
-    .usual("2", "10"),
+    .usual("2", "10").how(FOOT_AGAINST_GAUGE),
     quantity(
         "pedal.booster.run_out",
         Pressure,
@@ -56,7 +57,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("1 bar", "400 bar")
     .usual("30 bar", "120 bar")
-    .default("90 bar ± 20 bar", MEMORY_JUDGEMENT),
+    .default("90 bar ± 20 bar", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
     quantity(
         "pedal.booster.jump_in",
         Pressure,
@@ -64,32 +65,36 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 bar", "80 bar")
     .usual("0 bar", "25 bar")
-    .default("10 bar ± 8 bar", MEMORY_JUDGEMENT),
+    .default("10 bar ± 8 bar", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
+];
+
+/// The master cylinder, or both of them with their bar.
+pub(super) const MASTER: &[Key] = &[
     key(
         "master.kind",
         Form::Word(&["tandem", "twin"]),
         "tandem: two circuits in one bore. twin: two cylinders and a balance bar.",
     )
-    .always(),
+    .always().how("Look at it: one body with two outlets is a tandem; two bodies under one pedal are twin."),
     quantity("master.bore", Length, "Of a tandem master cylinder.")
-        .sometimes()
+        .sometimes("with a tandem cylinder")
         .hard("8 mm", "60 mm")
         .usual("17 mm", "30 mm")
-        .default("22.2 mm ± 2.5 mm", MEMORY_JUDGEMENT),
+        .default("22.2 mm ± 2.5 mm", MEMORY_JUDGEMENT).how(BORE),
     quantity("master.front_bore", Length, "Of the front one of twin cylinders.")
-        .sometimes()
+        .sometimes("with twin cylinders")
         .hard("8 mm", "60 mm")
-        .usual("12 mm", "28 mm"),
+        .usual("12 mm", "28 mm").how(BORE),
     quantity("master.rear_bore", Length, "Of the rear one of twin cylinders.")
-        .sometimes()
+        .sometimes("with twin cylinders")
         .hard("8 mm", "60 mm")
-        .usual("12 mm", "28 mm"),
+        .usual("12 mm", "28 mm").how(BORE),
     key(
         "master.split",
         Form::Word(&["axle", "diagonal"]),
         "Which wheels the two circuits feed.",
     )
-    .always(),
+    .always().how("Follow both pipes from the cylinder by hand, each to its wheels."),
     quantity(
         "master.stroke",
         Length,
@@ -97,7 +102,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("3 mm", "120 mm")
     .usual("20 mm", "45 mm")
-    .default("34 mm ± 4 mm", MEMORY_JUDGEMENT),
+    .default("34 mm ± 4 mm", MEMORY_JUDGEMENT).how(STROKE),
     key(
         "master.residual_valve",
         Form::Flag,
@@ -111,7 +116,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0.02", "0.98")
     .usual("0.35", "0.75")
-    .default("0.50 ± 0.05", MEMORY_JUDGEMENT),
+    .default("0.50 ± 0.05", MEMORY_JUDGEMENT).how("A gauge in each circuit and one press. Pressure times bore area is each side's force; the front's over the sum."),
     quantity(
         "master.bar.share_per_turn",
         Ratio,
@@ -119,7 +124,11 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0.0001", "0.2")
     .usual("0.004", "0.03")
-    .default("0.012 ± 0.004", MEMORY_JUDGEMENT),
+    .default("0.012 ± 0.004", MEMORY_JUDGEMENT).how("Two gauges: the front's share of the force, read again with the bar one turn further."),
+];
+
+/// The valve in the rear line.
+pub(super) const BIAS_VALVE: &[Key] = &[
     key(
         "bias_valve",
         NONE,
@@ -131,63 +140,63 @@ pub(super) const KEYS: &[Key] = &[
         Form::Word(&["adjustable", "fixed", "limiting", "load-sensing"]),
         "What sets the knee. In a diagonal split one valve stands in each rear run.",
     )
-    .in_its_table(),
+    .in_its_table().how("Look at it: a knob or lever sets an adjustable one, a rod to the axle a load-sensing one. Two gauges tell a fixed one from a limiting one."),
     quantity(
         "bias_valve.knee",
         Pressure,
         "fixed, limiting: inlet pressure at which it starts to reduce.",
     )
-    .sometimes()
+    .sometimes("with a fixed or limiting valve")
     .hard("0 bar", "300 bar")
-    .usual("5 bar", "90 bar"),
+    .usual("5 bar", "90 bar").how(TWO_GAUGES),
     quantity(
         "bias_valve.knee.at_fewest",
         Pressure,
         "adjustable: knee with the knob fully out, or at position 1.",
     )
-    .sometimes()
+    .sometimes("with an adjustable valve")
     .hard("0 bar", "300 bar")
-    .usual("3 bar", "60 bar"),
+    .usual("3 bar", "60 bar").how(TWO_GAUGES),
     quantity(
         "bias_valve.knee.at_most",
         Pressure,
         "adjustable: knee with the knob fully in, or at the last position.",
     )
-    .sometimes()
+    .sometimes("with an adjustable valve")
     .hard("0 bar", "300 bar")
-    .usual("20 bar", "120 bar"),
+    .usual("20 bar", "120 bar").how(TWO_GAUGES),
     quantity(
         "bias_valve.knee.turns",
         Turns,
         "adjustable: turns from fully out to fully in.",
     )
-    .sometimes()
+    .sometimes("with a knob")
     .hard("0.1 turns", "60 turns")
-    .usual("2 turns", "12 turns"),
+    .usual("2 turns", "12 turns").how("Turn the knob from fully out to fully in by hand, and count."),
     key(
         "bias_valve.knee.positions",
         Form::Count,
         "adjustable with a stepped lever: how many positions, counted from 1.",
     )
-    .sometimes()
+    .sometimes("with a stepped lever")
     .hard("2", "60")
-    .usual("3", "12"),
+    .usual("3", "12").how("Move the lever from end to end by hand, and count its notches."),
     key(
         "bias_valve.knee.empty",
         Form::Row(&[Force, Pressure]),
         "load-sensing: rear axle load and knee, light.",
     )
-    .sometimes()
+    .sometimes("with a load-sensing valve")
     .hard("0 N", "40 kN")
-    .usual("1.5 kN", "9 kN"),
+    .usual("1.5 kN", "9 kN").how(GAUGES_AND_SCALES),
     key(
         "bias_valve.knee.laden",
         Form::Row(&[Force, Pressure]),
         "load-sensing: rear axle load and knee, laden.",
     )
-    .sometimes()
+    .sometimes("with a load-sensing valve")
     .hard("0 N", "40 kN")
-    .usual("2.5 kN", "14 kN"),
+    .usual("2.5 kN", "14 kN").how(GAUGES_AND_SCALES),
     quantity(
         "bias_valve.slope",
         Ratio,
@@ -198,42 +207,46 @@ pub(super) const KEYS: &[Key] = &[
     .default(
         "by rule: 0.43 ± 0.08 adjustable, 0.30 ± 0.05 fixed and load-sensing",
         VALVE_SLOPES,
-    ),
+    ).how(TWO_GAUGES),
     key(
         "bias_valve.setting",
         Form::Setting,
         "adjustable: turns in from fully out, or the position.",
     )
     .hard("0 turns", "60 turns")
-    .default("0 turns", "left out: taken as fully out"),
+    .default("0 turns", "left out: taken as fully out").how("Turn the knob out to its end and count the turns; set it back. Of a stepped lever read the notch."),
     key(
         "bias_valve.place",
         Form::Word(&["before-lever", "after-lever"]),
         "Where it stands in the rear line.",
     )
-    .default("before-lever", "left out: taken as before the lever"),
+    .default("before-lever", "left out: taken as before the lever").how("Follow the rear pipe by hand from the master cylinder: which of the two comes first."),
+];
+
+/// The hand, its lever and its cylinder.
+pub(super) const LEVER: &[Key] = &[
     key(
         "lever.kind",
         Form::Word(&["inline", "separate", "cable"]),
         "Left out with its table: no handbrake.",
     )
-    .in_its_table(),
+    .in_its_table().how("Follow its pipe by hand: into the rear line is inline, to calipers of its own separate. No pipe: cable."),
     quantity("lever.bore", Length, "Of the lever's cylinder.")
-        .sometimes()
+        .sometimes("with a hydraulic lever")
         .hard("6 mm", "50 mm")
-        .usual("9 mm", "23 mm"),
+        .usual("9 mm", "23 mm").how(BORE),
     quantity(
         "lever.ratio",
         Ratio,
         "Travel of the grip over travel of the push rod.",
     )
-    .sometimes()
+    .sometimes("with a hydraulic lever")
     .hard("1", "30")
-    .usual("4", "12"),
+    .usual("4", "12").how("A ruler: travel of the grip over travel of the push rod, near the middle of the stroke."),
     quantity("lever.stroke", Length, "Of the lever's cylinder.")
         .hard("2 mm", "100 mm")
         .usual("12 mm", "40 mm")
-        .default("24 mm ± 3 mm", MEMORY_JUDGEMENT),
+        .default("24 mm ± 3 mm", MEMORY_JUDGEMENT).how(STROKE),
     quantity(
         "lever.efficiency",
         Ratio,
@@ -241,7 +254,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0.3", "1")
     .usual("0.8", "0.97")
-    .default("0.90 ± 0.04", "from memory: common for a pivoted lever"),
+    .default("0.90 ± 0.04", "from memory: common for a pivoted lever").how("A luggage scale on the grip and a gauge at a rear nipple: force against pressure, three readings."),
     quantity(
         "lever.free_stroke",
         Length,
@@ -249,7 +262,7 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 mm", "15 mm")
     .usual("0.5 mm", "3 mm")
-    .default("1.2 mm ± 0.5 mm", MEMORY_JUDGEMENT),
+    .default("1.2 mm ± 0.5 mm", MEMORY_JUDGEMENT).how("A ruler at the push rod, outlet open and fluid at the inlet. Push until it stops dripping."),
     quantity(
         "lever.free_play",
         Length,
@@ -257,14 +270,14 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 mm", "80 mm")
     .usual("1 mm", "12 mm")
-    .default("3 mm ± 2 mm", MEMORY_JUDGEMENT),
+    .default("3 mm ± 2 mm", MEMORY_JUDGEMENT).how("A ruler at the grip: how far it moves before the push rod does."),
     quantity(
         "lever.rear_seal",
         Length,
         "Diameter of the piston's rear seal. Left out: as the bore, as in most.",
     )
     .hard("1 mm", "50 mm")
-    .usual("5 mm", "23 mm"),
+    .usual("5 mm", "23 mm").how("A vernier on the rear land of the piston of a spare."),
     key(
         "lever.outlets",
         Form::Word(&["one", "tandem", "side-by-side"]),
@@ -274,11 +287,11 @@ pub(super) const KEYS: &[Key] = &[
     quantity("lever.hand_pull", Force, "What the driver will pull.")
         .hard("5 N", "2000 N")
         .usual("100 N", "450 N")
-        .default("250 N ± 50 N", MEMORY_JUDGEMENT),
+        .default("250 N ± 50 N", MEMORY_JUDGEMENT).how("A luggage scale on the grip, the driver belted in. The best of three pulls, each held for a second."),
     quantity("lever.room", Length, "Grip travel that there is space for.")
         .hard("5 mm", "900 mm")
         .usual("80 mm", "350 mm")
-        .default("180 mm ± 40 mm", MEMORY_JUDGEMENT),
+        .default("180 mm ± 40 mm", MEMORY_JUDGEMENT).how("A ruler at the grip, the driver belted in: from rest to where arm or trim stops it."),
     key("lever.latch", Form::Flag, "Whether it can be held applied.")
         .default("false", "left out: taken as no latch"),
     key(
@@ -299,18 +312,24 @@ pub(super) const KEYS: &[Key] = &[
         "closed: pivot and cylinder share a frame. apart: the cylinder is bolted to the shell by itself.",
     )
     .default("closed", "left out: taken as closed"),
+];
+
+/// What the lever is bolted to.
+pub(super) const MOUNT: &[Key] = &[
     key(
         "lever.mount.bolts",
         Form::Text,
         "Count, size and grade, such as 4 x M8 8.8.",
-    ),
+    )
+    .how("Read size and grade off the bolts' heads; a vernier across the thread."),
     key(
         "lever.mount.pattern",
         Form::Quantities(Length),
         "Bolt spacing along and across the car.",
     )
     .hard("5 mm", "500 mm")
-    .usual("40 mm", "160 mm"),
+    .usual("40 mm", "160 mm")
+    .how("A ruler between the middles of the bolts, along and across the car."),
     quantity(
         "lever.mount.floor_sheet",
         Length,
@@ -318,7 +337,8 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0.2 mm", "20 mm")
     .usual("0.7 mm", "2.5 mm")
-    .default("0.8 mm ± 0.2 mm", MEMORY_JUDGEMENT),
+    .default("0.8 mm ± 0.2 mm", MEMORY_JUDGEMENT)
+    .how(SHEET),
     quantity(
         "lever.mount.spreader",
         Length,
@@ -326,7 +346,8 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 mm", "20 mm")
     .usual("0 mm", "6 mm")
-    .default("0 mm", "left out: taken as none"),
+    .default("0 mm", "left out: taken as none")
+    .how(SHEET),
     quantity(
         "lever.mount.pivot_above_floor",
         Length,
@@ -334,7 +355,8 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 mm", "600 mm")
     .usual("30 mm", "120 mm")
-    .default("55 mm ± 15 mm", MEMORY_JUDGEMENT),
+    .default("55 mm ± 15 mm", MEMORY_JUDGEMENT)
+    .how("A ruler from the floor sheet up to the middle of the pivot."),
     quantity(
         "lever.mount.grip_above_pivot",
         Length,
@@ -342,15 +364,20 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("20 mm", "900 mm")
     .usual("200 mm", "450 mm")
-    .default("300 mm ± 60 mm", MEMORY_JUDGEMENT),
+    .default("300 mm ± 60 mm", MEMORY_JUDGEMENT)
+    .how("A ruler from the middle of the pivot to the middle of the grip, at rest."),
+];
+
+/// A cable to the rear brakes.
+pub(super) const CABLE: &[Key] = &[
     quantity(
         "lever.cable.ratio",
         Ratio,
         "Force at the pads or shoes of both sides over force at the hand, before losses.",
     )
-    .sometimes()
+    .sometimes("with a cable")
     .hard("1", "300")
-    .usual("12", "60"),
+    .usual("12", "60").how("A ruler: travel of the grip over travel at the pads or shoes, slack taken up first."),
     quantity(
         "lever.cable.efficiency",
         Ratio,
@@ -358,5 +385,5 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0.1", "1")
     .usual("0.4", "0.85")
-    .default("0.60 ± 0.12", MEMORY_JUDGEMENT),
+    .default("0.60 ± 0.12", MEMORY_JUDGEMENT).how("A luggage scale at the grip and another at the cable's end. Force out over force in, over the lever's own ratio."),
 ];

@@ -4,6 +4,7 @@ use quantity::Dimension::{Duration, Force, Length, Pressure, Temperature, Torque
 
 use super::super::key::{Form, Key, key, quantity};
 use super::MEMORY_JUDGEMENT;
+use super::measuring::{BOTH_GAUGES, FOLLOW, HELD, SLOW_PULL, THREAD_GAUGE};
 
 const PIPES: &[&str] = &[
     "steel 3/16 in",
@@ -14,25 +15,33 @@ const PIPES: &[&str] = &[
     "rubber hose",
 ];
 const HOSES: &[&str] = &["braided hose -3", "rubber hose"];
-const PLACES: &[&str] = &["engine bay", "cabin"];
+const STANDS: &[&str] = &["engine bay", "cabin"];
 
-/// In the order of a sheet.
-pub(super) const KEYS: &[Key] = &[
+/// What is in the lines.
+pub(super) const FLUID: &[Key] = &[
     key(
         "fluid.grade",
         Form::Word(&["DOT 3", "DOT 4", "DOT 5", "DOT 5.1"]),
         "As it says on the bottle.",
     )
-    .default("DOT 4", "left out: the common grade"),
-    key("fluid.fitted", Form::Date, "When it was last changed."),
+    .default("DOT 4", "left out: the common grade")
+    .how("Read it off the bottle that went in."),
+    key("fluid.fitted", Form::Date, "When it was last changed.")
+        .how("Look into the logbook, or at the tag on the reservoir."),
     quantity("fluid.boiling.dry", Temperature, "Fresh.")
         .hard("100 C", "400 C")
         .usual("205 C", "340 C")
-        .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1"),
+        .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1")
+        .how("Read it off the bottle."),
     quantity("fluid.boiling.wet", Temperature, "With its share of water.")
         .hard("90 C", "400 C")
         .usual("140 C", "280 C")
-        .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1"),
+        .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1")
+        .how("Read it off the bottle; a boiling-point tester in the reservoir tells where it is now."),
+];
+
+/// How long they are, of what, and how they end.
+pub(super) const LINES: &[Key] = &[
     route(
         "routes.master_to_bulkhead",
         "By tape along the path, to the bias valve's place.",
@@ -81,54 +90,72 @@ pub(super) const KEYS: &[Key] = &[
         "lines.ports.master",
         Form::Text,
         "Thread and seat of the master cylinder's ports.",
-    ),
+    )
+    .how(THREAD_GAUGE),
     key(
         "lines.ports.bias_valve",
         Form::Text,
         "Thread and seat of the bias valve's ports.",
-    ),
+    )
+    .how(THREAD_GAUGE),
     key(
         "lines.ports.lever",
         Form::Text,
         "Thread and seat of the lever cylinder's ports.",
-    ),
+    )
+    .how(THREAD_GAUGE),
     key(
         "lines.ports.caliper",
         Form::Text,
         "Thread and seat of the calipers' ports.",
-    ),
+    )
+    .how(THREAD_GAUGE),
     key(
         "lines.ports.tee",
         Form::Text,
         "Thread and seat of the tee's ports.",
-    ),
+    )
+    .how(THREAD_GAUGE),
+];
+
+/// Where things stand and run.
+pub(super) const PLACES: &[Key] = &[
     key(
         "places.reservoir",
-        Form::Word(PLACES),
+        Form::Word(STANDS),
         "Where the brake fluid stands.",
     )
-    .default("engine bay", "left out: taken as outside the cabin"),
+    .default("engine bay", "left out: taken as outside the cabin")
+    .how(FOLLOW),
     key(
         "places.lever_reservoir",
-        Form::Word(PLACES),
+        Form::Word(STANDS),
         "Where a separate lever's fluid stands.",
     )
-    .default("cabin", "left out: taken as beside the lever"),
+    .default("cabin", "left out: taken as beside the lever")
+    .how(FOLLOW),
     key(
         "places.rear_run",
         Form::Word(&["inside", "outside"]),
         "Where the rear line runs.",
     )
-    .default("outside", "left out: taken as under the floor"),
+    .default("outside", "left out: taken as under the floor")
+    .how(FOLLOW),
     key("places.rear_clips", Form::Count, "Clips along the rear line.")
         .hard("0", "200")
-        .usual("4", "25"),
+        .usual("4", "25")
+        .how("Count them along the line."),
     key(
         "places.rear_guard",
         Form::Flag,
         "Whether it is guarded: against stones outside, covered inside.",
     )
-    .default("false", "left out: taken as bare"),
+    .default("false", "left out: taken as bare")
+    .how(FOLLOW),
+];
+
+/// What the car had.
+pub(super) const BEFORE: &[Key] = &[
     key(
         "before.factory_valve",
         Form::Flag,
@@ -152,6 +179,10 @@ pub(super) const KEYS: &[Key] = &[
         Form::Text,
         "Where the old rear pipe still is, or none.",
     ),
+];
+
+/// Air in the lines, at rest.
+pub(super) const AIR: &[Key] = &[
     quantity(
         "air.rear",
         Volume,
@@ -159,7 +190,8 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 cm3", "200 cm3")
     .usual("0 cm3", "5 cm3")
-    .default("0 cm3", "left out: taken as bled"),
+    .default("0 cm3", "left out: taken as bled")
+    .how(SLOW_PULL),
     quantity(
         "air.front",
         Volume,
@@ -167,7 +199,8 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 cm3", "200 cm3")
     .usual("0 cm3", "5 cm3")
-    .default("0 cm3", "left out: taken as bled"),
+    .default("0 cm3", "left out: taken as bled")
+    .how(SLOW_PULL),
     quantity(
         "air.lever",
         Volume,
@@ -175,21 +208,26 @@ pub(super) const KEYS: &[Key] = &[
     )
     .hard("0 cm3", "200 cm3")
     .usual("0 cm3", "5 cm3")
-    .default("0 cm3", "left out: taken as bled"),
+    .default("0 cm3", "left out: taken as bled")
+    .how(SLOW_PULL),
+];
+
+/// Readings.
+pub(super) const MEASURED: &[Key] = &[
     key(
         "measured.valve[].setting",
         Form::Setting,
         "Turns or position at which it was read.",
     )
-    .hard("0 turns", "60 turns"),
+    .hard("0 turns", "60 turns").how("Read the knob's turns, in from fully out, or the lever's notch."),
     quantity("measured.valve[].front", Pressure, "Gauge before the valve.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("5 bar", "150 bar"),
+        .usual("5 bar", "150 bar").how(BOTH_GAUGES),
     quantity("measured.valve[].rear", Pressure, "Gauge behind the valve.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("5 bar", "120 bar"),
+        .usual("5 bar", "120 bar").how(BOTH_GAUGES),
     key("measured.valve[].on", Form::Date, "When."),
     key("measured.pull[].on", Form::Date, "When."),
     key(
@@ -201,7 +239,7 @@ pub(super) const KEYS: &[Key] = &[
         "Grip travel, rear pressure, and the hand's force if it was read.",
     )
     .in_its_table()
-    .hard("0 mm", "900 mm"),
+    .hard("0 mm", "900 mm").how("Pull slowly: a ruler at the grip, a gauge at a rear nipple, a luggage scale on the grip. Five points or more."),
     key("measured.pedal[].on", Form::Date, "When."),
     key(
         "measured.pedal[].engine",
@@ -224,7 +262,7 @@ pub(super) const KEYS: &[Key] = &[
         "Foot force and line pressure, and the pedal's travel if it was read.",
     )
     .in_its_table()
-    .hard("0 N", "3000 N"),
+    .hard("0 N", "3000 N").how("A bathroom scale under the foot, a gauge at a front nipple, a ruler at the pad. Three points or more."),
     key("measured.wheel[].on", Form::Date, "When."),
     key(
         "measured.wheel[].wheel",
@@ -235,7 +273,7 @@ pub(super) const KEYS: &[Key] = &[
     quantity("measured.wheel[].pressure", Pressure, "Pressure that was held.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("5 bar", "60 bar"),
+        .usual("5 bar", "60 bar").how("A gauge at that wheel's nipple, the pressure held with a pedal prop or the latched lever."),
     quantity(
         "measured.wheel[].torque",
         Torque,
@@ -243,27 +281,27 @@ pub(super) const KEYS: &[Key] = &[
     )
     .in_its_table()
     .hard("1 N m", "10000 N m")
-    .usual("40 N m", "800 N m"),
+    .usual("40 N m", "800 N m").how("Wheel off the ground. A torque wrench on the hub: read it as the wheel slips."),
     key("measured.soak[].on", Form::Date, "When."),
     quantity("measured.soak[].from", Pressure, "Pressure at the start.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("20 bar", "120 bar"),
+        .usual("20 bar", "120 bar").how(HELD),
     quantity("measured.soak[].to", Pressure, "Pressure at the end.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("20 bar", "120 bar"),
+        .usual("20 bar", "120 bar").how(HELD),
     quantity("measured.soak[].in", Duration, "How long it was held.")
         .in_its_table()
         .hard("1 s", "48 h")
-        .usual("2 min", "1 h"),
+        .usual("2 min", "1 h").how("A watch, from the first reading to the last."),
     key(
         "measured.soak[].air",
         Form::Quantities(Temperature),
         "Air at the start and at the end.",
     )
     .hard("-60 C", "70 C")
-    .usual("-15 C", "40 C"),
+    .usual("-15 C", "40 C").how("A thermometer beside the car, in the shade."),
 ];
 
 /// A measured route.
@@ -272,11 +310,14 @@ const fn route(path: &'static str, help: &'static str, usual_from: &'static str)
         .hard("0 m", "15 m")
         .usual(usual_from, "4 m")
         .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT)
+        .how("A string along the path, then the tape along the string.")
 }
 
 /// What a line is made of.
 const fn pipe(path: &'static str, help: &'static str) -> Key {
-    key(path, Form::Word(PIPES), help).default("steel 3/16 in", "left out: the common pipe")
+    key(path, Form::Word(PIPES), help)
+        .default("steel 3/16 in", "left out: the common pipe")
+        .how("A vernier across it: 4.8 mm is 3/16 in, 6.4 mm is 1/4 in. A magnet tells steel.")
 }
 
 /// How much of a line's last route is hose.
@@ -292,9 +333,12 @@ const fn flexible_last(path: &'static str) -> Key {
         "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
         MEMORY_JUDGEMENT,
     )
+    .how("A tape along the hose, fitting to fitting.")
 }
 
 /// What that hose is.
 const fn flexible(path: &'static str) -> Key {
-    key(path, Form::Word(HOSES), "What that hose is.").default("rubber hose", "left out: the common hose")
+    key(path, Form::Word(HOSES), "What that hose is.")
+        .default("rubber hose", "left out: the common hose")
+        .how("Look at it: a cover of steel braid, or rubber.")
 }
