@@ -183,7 +183,7 @@ fn add(sender: &Sender<'_>) -> Markup {
             h2 id="add" { "Write an entry" }
             (sender.form(SLUG, "sent", 0, &html! {
                 input type="hidden" name="what" value="add";
-                label for="entry-kind" { "EntryKind" }
+                label for="entry-kind" { "Kind" }
                 select id="entry-kind" name="kind" data-kinds { @for (kind, name) in KINDS { option value=(kind.as_str()) { (name) } } }
                 label for="entry-text" { "What was done, set or seen" }
                 textarea id="entry-text" name="text" rows="3" maxlength="4000" {}
