@@ -51,7 +51,7 @@ fn main() {
                 asked.0, drawn.0, drawn.1
             );
         };
-        let split = || SplitCurves::of(&prepared.balance, &drawn::GRIPS);
+        let split = || SplitCurves(engine::curves::Split::of(&prepared.balance, &drawn::GRIPS));
         let curves = split();
         row(
             "split",
@@ -64,12 +64,12 @@ fn main() {
             timed(|| prepared.lock_order()),
             timed(|| order.draw(&look)),
         );
-        let used = || UtilisationCurves::of(&car, &prepared.balance);
+        let used = || UtilisationCurves(engine::curves::Used::of(&car, &prepared.balance));
         let curves = used();
         row("utilisation", timed(used), timed(|| curves.draw(&look)));
         let pull = prepared.pull();
         row("pull", timed(|| prepared.pull()), timed(|| pull.draw(&look)));
-        let valve = || ValveCurve::of(&car, prepared.laden.axle_loads(0.0));
+        let valve = || ValveCurve(engine::curves::Valve::of(&car, prepared.laden.axle_loads(0.0)));
         let curve = valve();
         row("valve", timed(valve), timed(|| curve.draw(&look)));
         let plan = prepared.plan(300.0, prepared.hand);

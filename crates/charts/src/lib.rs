@@ -46,12 +46,12 @@ mod valve;
 
 pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use heat::{HoldCurves, HoldLine, StageHeat};
-pub use lock_order::{LoadCurve, LockOrder};
+pub use lock_order::LockOrder;
 pub use logged::{LoggedMoment, LoggedStop};
 pub use picture::{Look, Picture, Table, Width};
 pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
-pub use pull::{CylinderPull, PullCurve, Station};
-pub use split::{EqualGrip, ForceScale, SplitCurves};
+pub use pull::PullCurve;
+pub use split::{ForceScale, SplitCurves};
 pub use turn::{TurnMap, TurnPlan, TurnRun};
 pub use utilisation::UtilisationCurves;
-pub use valve::{NamedKnee, Reading, ValveCurve};
+pub use valve::ValveCurve;

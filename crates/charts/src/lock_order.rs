@@ -1,9 +1,9 @@
 //! Which end locks first, over grip and load.
 
-use engine::balance::{Balance, First, Lock};
-use engine::car::Car;
-use engine::loads::Laden;
-use quantity::si::Force;
+use core::ops::Deref;
+
+use engine::balance::{First, Lock};
+use engine::curves::Order;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES};
 use crate::card::Card;
@@ -15,63 +15,26 @@ use crate::split::first_word;
 use crate::svg::{Anchor, Hand, Writer, polygon};
 use wording::{Column, NONE, named, ratio};
 
-/// First locks of one load over grip.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LoadCurve {
-    /// What is aboard, in a word or two: `dry`, `half tank`.
-    pub name: String,
-    /// How full the tank is, 0 to 1: drawn in the mark of every point.
-    pub fill: f64,
-    /// First locks, rising grip.
-    pub locks: Vec<Lock>,
-}
-
-/// Everything that the picture shows.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LockOrder {
-    /// A curve for each load.
-    pub loads: Vec<LoadCurve>,
-    /// Surfaces by name and grip, marked on the axis.
-    pub surfaces: Vec<(String, f64)>,
-    /// The hardest foot that was looked at.
-    pub hardest: Force,
-    /// Whether a coupling ties the axles under the pedal.
-    pub tied: bool,
-}
-
 /// Margins beyond these are cut: a rear that does nothing leads by an endless margin.
 const FURTHEST: (f64, f64) = (-0.8, 2.0);
+
+/// The picture of the lock order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LockOrder(pub Order);
+
+impl Deref for LockOrder {
+    type Target = Order;
+
+    fn deref(&self) -> &Order {
+        &self.0
+    }
+}
 
 impl LockOrder {
     /// Grips that are looked at where nothing else is said: 0.1 to 1.2.
     #[must_use]
     pub fn usual_grips() -> Vec<f64> {
         (1..=12_u8).map(|tenth| f64::from(tenth) / 10.0).collect()
-    }
-
-    /// Asks the engine: loads by name, with how full the tank is.
-    #[must_use]
-    pub fn of(car: &Car, balance: &Balance, loads: &[(&str, f64, Laden)], grips: &[f64]) -> Self {
-        let named = |name: &std::sync::Arc<str>| {
-            car.surface(name)
-                .map(|surface| (surface.name.to_string(), surface.peak))
-        };
-        Self {
-            loads: loads
-                .iter()
-                .map(|&(name, fill, laden)| {
-                    let balance = balance.at_load(laden);
-                    LoadCurve {
-                        name: name.to_owned(),
-                        fill,
-                        locks: grips.iter().map(|&grip| balance.lock(grip)).collect(),
-                    }
-                })
-                .collect(),
-            surfaces: car.runs_on.iter().filter_map(named).collect(),
-            hardest: engine::thresholds::FOOT_LIMIT,
-            tied: balance.tied(),
-        }
     }
 
     /// Draws it.

@@ -1,7 +1,9 @@
 //! How much of its grip each axle uses, over the braking rate, with the road rule's limits.
 
-use engine::balance::{Balance, RoadRules, Utilisation};
-use engine::car::Car;
+use core::ops::Deref;
+
+use engine::balance::Utilisation;
+use engine::curves::Used;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
@@ -12,15 +14,6 @@ use crate::picture::{Look, Picture, Table, bare};
 use crate::svg::Hand;
 use wording::{Column, NONE, ratio};
 
-/// Everything that the picture shows.
-#[derive(Clone, Debug, PartialEq)]
-pub struct UtilisationCurves {
-    /// Rising braking rates; `None` where the foot that is looked at does not reach one, or the rear is off the ground.
-    pub points: Vec<(f64, Option<Utilisation>)>,
-    /// What the road rule says; `None` where the car is not registered for the road. The limits are then not drawn.
-    pub rules: Option<RoadRules>,
-}
-
 /// The road rule's limit, `z ≥ 0.1 + 0.7 (k − 0.2)` for k between 0.2 and 0.8, as its two ends: braking rate and
 /// utilisation (UN Regulation 13-H, Annex 5; from memory).
 const LIMIT: [(f64, f64); 2] = [(0.1, 0.2), (0.52, 0.8)];
@@ -28,19 +21,19 @@ const LIMIT: [(f64, f64); 2] = [(0.1, 0.2), (0.52, 0.8)];
 /// Utilisation beyond this is cut.
 const FURTHEST: f64 = 1.6;
 
-impl UtilisationCurves {
-    /// Asks the engine, every twentieth of g up to 1 g.
-    #[must_use]
-    pub fn of(car: &Car, balance: &Balance) -> Self {
-        Self {
-            points: (1..=20_u8)
-                .map(|step| f64::from(step) / 20.0)
-                .map(|rate| (rate, balance.utilisation(rate)))
-                .collect(),
-            rules: car.road_registered.then(|| balance.road_rules()),
-        }
-    }
+/// The picture of both axles' utilisation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UtilisationCurves(pub Used);
 
+impl Deref for UtilisationCurves {
+    type Target = Used;
+
+    fn deref(&self) -> &Used {
+        &self.0
+    }
+}
+
+impl UtilisationCurves {
     /// Draws it.
     #[must_use]
     pub fn draw(&self, look: &Look<'_>) -> Picture {

@@ -1,8 +1,9 @@
 //! The bias valve: pressure out over pressure in, the knee, how far the knob moves it, and what was read on gauges.
 
-use engine::car::{Car, Knee, KnobScale, MeasuredValve, Setting};
-use engine::loads::AxleLoads;
-use engine::network::behind_valve;
+use core::ops::Deref;
+
+use engine::car::{KnobScale, Setting};
+use engine::curves::{GaugePair, KneeOf, NamedKnee, Valve};
 use quantity::si::Pressure;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
@@ -14,80 +15,19 @@ use crate::picture::{Look, Picture, Table};
 use crate::svg::{Hand, polygon, polyline};
 use wording::{Column, entered, named, ratio};
 
-/// A knee, and what it belongs to.
+/// The picture of a bias valve.
 #[derive(Clone, Debug, PartialEq)]
-pub struct NamedKnee {
-    /// `as set`, `knob out`, `heavy rear`.
-    pub name: String,
-    /// Where the valve begins to reduce.
-    pub knee: Pressure,
-}
+pub struct ValveCurve(pub Valve);
 
-/// A reading of two gauges.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Reading {
-    /// At what setting, in words; empty: not said.
-    pub setting: String,
-    /// Pressure before the valve.
-    pub inlet: Pressure,
-    /// Pressure behind it.
-    pub outlet: Pressure,
-}
+impl Deref for ValveCurve {
+    type Target = Valve;
 
-/// Everything that the picture shows.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ValveCurve {
-    /// As it stands; `None`: the car has no bias valve.
-    pub set: Option<NamedKnee>,
-    /// Outlet's rise over inlet's above the knee.
-    pub slope: f64,
-    /// Other knees that the same valve has: the ends of its knob, or other loads.
-    pub others: Vec<NamedKnee>,
-    /// Readings.
-    pub readings: Vec<Reading>,
+    fn deref(&self) -> &Valve {
+        &self.0
+    }
 }
 
 impl ValveCurve {
-    /// Of a car, with its rear axle loaded as it stands.
-    #[must_use]
-    pub fn of(car: &Car, loads: AxleLoads) -> Self {
-        let readings = car.measured.valve.iter().map(reading).collect();
-        let Some(valve) = &car.bias_valve else {
-            return Self {
-                set: None,
-                slope: 1.0,
-                others: Vec::new(),
-                readings,
-            };
-        };
-        let knee = |name: String, knee: Pressure| NamedKnee { name, knee };
-        let (set, others) = match &valve.knee {
-            Knee::Knob { at, scale, setting } => {
-                let ends = [at.first(), at.last()].into_iter().flatten();
-                (
-                    format!("as set, {}", setting_words(*setting, *scale)),
-                    ends.filter(|(end, _)| (end - setting).abs() > 1e-9)
-                        .map(|&(end, pressure)| knee(setting_words(end, *scale), pressure))
-                        .collect(),
-                )
-            }
-            Knee::Fixed(_) => ("as fitted".to_owned(), Vec::new()),
-            Knee::OverRearLoad { empty, laden } => (
-                "standing".to_owned(),
-                vec![
-                    knee("light rear".to_owned(), empty.1),
-                    knee("laden rear".to_owned(), laden.1),
-                ],
-            ),
-        };
-        Self {
-            set: Some(knee(set, valve.knee_at(loads.rear))),
-            slope: valve.slope,
-            others,
-            readings,
-        }
-    }
-
     /// Draws it.
     #[must_use]
     pub fn draw(&self, look: &Look<'_>) -> Picture {
@@ -117,7 +57,7 @@ impl ValveCurve {
             .others
             .iter()
             .chain(&self.set)
-            .map(|set| behind_valve(top, set.knee, self.slope));
+            .map(|set| self.behind(top, set.knee));
         let high = outlets
             .chain(self.readings.iter().map(|reading| reading.outlet))
             .map(Pressure::pa)
@@ -132,8 +72,7 @@ impl ValveCurve {
         let mut labels = Labels::within(plot.label_room());
         let spot = |inlet: Pressure, outlet: Pressure| plot.point(inlet.pa(), outlet.pa());
         let curve = |knee: Pressure| {
-            [Pressure::ZERO, knee.min(top), top]
-                .map(|inlet| spot(inlet, behind_valve(inlet, knee, self.slope)))
+            [Pressure::ZERO, knee.min(top), top].map(|inlet| spot(inlet, self.behind(inlet, knee)))
         };
         let even = [spot(Pressure::ZERO, Pressure::ZERO), spot(top, top)];
         for piece in clipped(&even, &plot.area) {
@@ -162,13 +101,13 @@ impl ValveCurve {
         ];
         labels.name(
             hand.bold(),
-            &set.name.replace(' ', "\u{A0}"),
+            &name_of(set).replace(' ', "\u{A0}"),
             &along(&set_curve[1..], 0.35, 1.0),
             &below,
         );
         for other in &self.others {
             let points = along(&curve(other.knee)[1..], 0.3, 1.0);
-            labels.name(hand, &other.name.replace(' ', "\u{A0}"), &points, &below);
+            labels.name(hand, &name_of(other).replace(' ', "\u{A0}"), &points, &below);
         }
         let shown: Vec<Point> = clipped(&[spot(set.knee, set.knee), even[1]], &plot.area)
             .iter()
@@ -200,7 +139,7 @@ impl ValveCurve {
             card.out.shape("mark knee", &polygon(&triangle), true);
             labels.avoid_mark(at(point.x, point.y + 3.0), 7.0);
         }
-        let readings: Vec<(&Reading, Point)> = self
+        let readings: Vec<(&GaugePair, Point)> = self
             .readings
             .iter()
             .map(|reading| (reading, plot.point(reading.inlet.pa(), reading.outlet.pa())))
@@ -224,10 +163,10 @@ impl ValveCurve {
             );
         }
         for (reading, point) in readings {
-            let words = if reading.setting.is_empty() {
+            let words = if setting_of(reading).is_empty() {
                 "read".to_owned()
             } else {
-                format!("read, {}", reading.setting)
+                format!("read, {}", setting_of(reading))
             };
             labels.name(
                 hand,
@@ -259,16 +198,16 @@ impl ValveCurve {
             units.say_pressure(set.knee)
         ));
         for reading in &self.readings {
-            let setting = if reading.setting.is_empty() {
+            let setting = if setting_of(reading).is_empty() {
                 String::new()
             } else {
-                format!(" at {}", reading.setting)
+                format!(" at {}", setting_of(reading))
             };
             card.say(format!(
                 "Read{setting}: {} in, {} out; as set, this curve gives {}.",
                 units.say_pressure(reading.inlet),
                 units.say_pressure(reading.outlet),
-                units.say_pressure(behind_valve(reading.inlet, set.knee, self.slope)),
+                units.say_pressure(self.behind(reading.inlet, set.knee)),
             ));
         }
     }
@@ -277,18 +216,18 @@ impl ValveCurve {
         let unit = look.units.pressure;
         let mut points: Vec<(String, Pressure, Pressure)> = Vec::new();
         for set in self.set.iter().chain(&self.others) {
-            points.push((format!("knee, {}", set.name), set.knee, set.knee));
+            points.push((format!("knee, {}", name_of(set)), set.knee, set.knee));
             points.push((
-                format!("end of the curve, {}", set.name),
+                format!("end of the curve, {}", name_of(set)),
                 top,
-                behind_valve(top, set.knee, self.slope),
+                self.behind(top, set.knee),
             ));
         }
         for reading in &self.readings {
-            let name = if reading.setting.is_empty() {
+            let name = if setting_of(reading).is_empty() {
                 "read".to_owned()
             } else {
-                format!("read, {}", reading.setting)
+                format!("read, {}", setting_of(reading))
             };
             points.push((name, reading.inlet, reading.outlet));
         }
@@ -308,16 +247,24 @@ impl ValveCurve {
     }
 }
 
-fn reading(measured: &MeasuredValve) -> Reading {
-    let setting = match measured.setting {
+/// What a knee belongs to, in words.
+fn name_of(knee: &NamedKnee) -> String {
+    match knee.of {
+        KneeOf::Set(setting, scale) => format!("as set, {}", setting_words(setting, scale)),
+        KneeOf::KnobEnd(setting, scale) => setting_words(setting, scale),
+        KneeOf::Fitted => "as fitted".to_owned(),
+        KneeOf::Standing => "standing".to_owned(),
+        KneeOf::LightRear => "light rear".to_owned(),
+        KneeOf::LadenRear => "laden rear".to_owned(),
+    }
+}
+
+/// At what setting gauges were read, in words; empty where nobody said.
+fn setting_of(reading: &GaugePair) -> String {
+    match reading.setting {
         None => String::new(),
         Some(Setting::Turns(turns)) => turns_words(turns.turns()),
         Some(Setting::Position(position)) => format!("position {position}"),
-    };
-    Reading {
-        setting,
-        inlet: measured.front,
-        outlet: measured.rear,
     }
 }
 

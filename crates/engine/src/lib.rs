@@ -7,6 +7,7 @@ pub mod balance;
 pub mod brake;
 pub mod car;
 pub mod conditions;
+pub mod curves;
 pub mod drivetrain;
 pub mod figures;
 pub mod fit;

@@ -54,6 +54,7 @@ mod state;
 pub mod symptom;
 mod trouble;
 mod turn;
+pub mod working;
 pub mod writing;
 
 pub use explained::working_bench;

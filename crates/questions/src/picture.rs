@@ -49,14 +49,17 @@ pub fn balance(opened: &Opened, look: &Look<'_>, speed: Speed) -> Picture {
         state.laden,
         speed,
     );
-    let split = SplitCurves::of(&balance, &GRIPS);
+    let split = SplitCurves(engine::curves::Split::of(&balance, &GRIPS));
     split.draw(look, ForceScale::Force)
 }
 
 /// The bias valve's curve.
 #[must_use]
 pub fn settings(opened: &Opened, look: &Look<'_>) -> Picture {
-    let valve = ValveCurve::of(opened.car(), opened.state.laden.axle_loads(0.0));
+    let valve = ValveCurve(engine::curves::Valve::of(
+        opened.car(),
+        opened.state.laden.axle_loads(0.0),
+    ));
     valve.draw(look)
 }
 
@@ -86,7 +89,14 @@ pub fn measured_pull(opened: &Opened, look: &Look<'_>) -> Picture {
     match of_lever {
         Some((hand, answer)) => {
             let hydraulics = Hydraulics::of(car, state.conditions.warmth);
-            PullCurve::of(car, &hydraulics, &state.laden, hand, &answer).draw(look)
+            PullCurve(engine::curves::Pulled::of(
+                car,
+                &hydraulics,
+                &state.laden,
+                hand,
+                &answer,
+            ))
+            .draw(look)
         }
         None => circuit(opened, look),
     }
@@ -97,7 +107,13 @@ pub fn measured_pull(opened: &Opened, look: &Look<'_>) -> Picture {
 pub fn lever(opened: &Opened, look: &Look<'_>, outcome: &lever::Outcome) -> Picture {
     let (car, state) = (opened.car(), &opened.state);
     let hydraulics = Hydraulics::of(car, state.conditions.warmth);
-    let pull = PullCurve::of(car, &hydraulics, &state.laden, outcome.pull.hand, &outcome.answer);
+    let pull = PullCurve(engine::curves::Pulled::of(
+        car,
+        &hydraulics,
+        &state.laden,
+        outcome.pull.hand,
+        &outcome.answer,
+    ));
     pull.draw(look)
 }
 

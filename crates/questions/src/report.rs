@@ -6,7 +6,7 @@
 
 use ::proving::SheetChange;
 use assess::Finding;
-use engine::working::FIGURES;
+use engine::working::{Expr, FIGURES};
 use wording::{Measured, Shown};
 
 use crate::onto_sheet::written;
@@ -162,6 +162,8 @@ pub enum Block {
     Picture(&'static str),
     /// Ways on, one to choose.
     Choose(Vec<Choice>),
+    /// Lines of arithmetic.
+    Steps(Vec<Step>),
     /// What the sheet might take over, one by one.
     Offers(Vec<Offer>),
     /// A reading that can be taken at the car and put onto the sheet.
@@ -173,6 +175,23 @@ pub enum Block {
         /// What puts it back.
         back: Vec<SheetChange>,
     },
+}
+
+/// A line of arithmetic. A terminal writes its formula as text, a page sets it as mathematics.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// What it gives, in a few words.
+    pub meaning: &'static str,
+    /// How that is written.
+    pub sign: &'static str,
+    /// From what.
+    pub formula: Expr,
+    /// What it gives, with its unit.
+    pub value: String,
+    /// Where the equation comes from, and what it assumes.
+    pub source: String,
+    /// Signs that come from the sheet, each with its key.
+    pub keys: Vec<(&'static str, &'static str)>,
 }
 
 /// A way on: a terminal shows the option that says it, a page has a key for it.
@@ -291,11 +310,22 @@ impl Report {
     /// A report of a question for a car in its state, with everything that is the same for all questions.
     #[must_use]
     pub fn of(question: &dyn Question, case: &Case<'_>, headline: Headline) -> Self {
+        Self::named(question.name(), question.asked_as(), case, headline)
+    }
+
+    /// The same of what is asked by a name that is not on the list of questions.
+    #[must_use]
+    pub fn named(
+        question: &'static str,
+        asked_as: &'static str,
+        case: &Case<'_>,
+        headline: Headline,
+    ) -> Self {
         let opened = case.opened;
         let assembled = &opened.assembled;
         Self {
-            question: question.name(),
-            asked_as: question.asked_as(),
+            question,
+            asked_as,
             car: opened.car().name.to_string(),
             folder: opened.sheet.name().to_owned(),
             state: crate::state_in_words(opened, &case.units),

@@ -1,9 +1,12 @@
 //! The pull of a cylinder, drawn.
 
+use core::ops::Deref;
+
+use engine::curves::{CylinderPull, Station};
 use engine::hydraulics::Limit;
 use quantity::si::{Force, Length, Pressure};
 
-use super::{CylinderPull, DRIVER, Station};
+use super::DRIVER;
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES, ticks};
 use crate::card::Card;
 use crate::geometry::{Point, Rect, at, clipped};
@@ -16,7 +19,18 @@ use wording::{Column, NONE, named, number};
 /// Where the rear locks, warm and cold.
 const LOCKS: [&str; 2] = ["locks warm", "locks cold"];
 
-impl CylinderPull {
+/// A pull to be drawn.
+pub(super) struct Drawn<'a>(pub(super) &'a CylinderPull);
+
+impl Deref for Drawn<'_> {
+    type Target = CylinderPull;
+
+    fn deref(&self) -> &CylinderPull {
+        self.0
+    }
+}
+
+impl Drawn<'_> {
     fn marks(&self) -> [(&'static str, Option<Station>); 3] {
         [
             (LOCKS[0], self.warm),

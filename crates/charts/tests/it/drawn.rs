@@ -81,12 +81,17 @@ impl<'c> Prepared<'c> {
             ("full", 1.0, Fuel::Full),
         ]
         .map(|(name, fill, fuel)| (name, fill, Laden::of(self.car, Aboard { crew: true, fuel })));
-        LockOrder::of(self.car, &self.balance, &loads, &LockOrder::usual_grips())
+        LockOrder(engine::curves::Order::of(
+            self.car,
+            &self.balance,
+            &loads,
+            &LockOrder::usual_grips(),
+        ))
     }
 
     pub(crate) fn pull(&self) -> PullCurve {
         let Some(bench) = LeverBench::of(self.car, Warmth::Warm) else {
-            return PullCurve::NoLever;
+            return PullCurve(engine::curves::Pulled::NoLever);
         };
         let pull = Pull {
             hand: self.hand,
@@ -94,7 +99,13 @@ impl<'c> Prepared<'c> {
             speed: Speed::from_m_s(50.0 / 3.6),
         };
         let answer = bench.answer(&self.laden, pull);
-        PullCurve::of(self.car, &self.hydraulics, &self.laden, self.hand, &answer)
+        PullCurve(engine::curves::Pulled::of(
+            self.car,
+            &self.hydraulics,
+            &self.laden,
+            self.hand,
+            &answer,
+        ))
     }
 
     pub(crate) fn plan(&self, foot_n: f64, hand: Force) -> Plan {
@@ -144,7 +155,7 @@ fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
 pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
     let prepared = Prepared::of(car);
     let look = |prefix: &'static str| look(prefix, &car.name, width);
-    let split = SplitCurves::of(&prepared.balance, &GRIPS);
+    let split = SplitCurves(engine::curves::Split::of(&prepared.balance, &GRIPS));
     let mut pictures = vec![
         ("split", split.draw(&look("split"), ForceScale::Force)),
         (
@@ -154,12 +165,12 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
         ("lock-order", prepared.lock_order().draw(&look("order"))),
         (
             "utilisation",
-            UtilisationCurves::of(car, &prepared.balance).draw(&look("used")),
+            UtilisationCurves(engine::curves::Used::of(car, &prepared.balance)).draw(&look("used")),
         ),
         ("pull", prepared.pull().draw(&look("pull"))),
         (
             "valve",
-            ValveCurve::of(car, prepared.laden.axle_loads(0.0)).draw(&look("valve")),
+            ValveCurve(engine::curves::Valve::of(car, prepared.laden.axle_loads(0.0))).draw(&look("valve")),
         ),
         ("plan-foot", prepared.plan(300.0, Force::ZERO).draw(&look("foot"))),
         ("plan-hand", prepared.plan(0.0, prepared.hand).draw(&look("hand"))),

@@ -55,7 +55,7 @@ fn split_curves() {
     for name in cars::DEMO {
         let car = cars::demo(name);
         let prepared = drawn::Prepared::of(&car);
-        let split = SplitCurves::of(&prepared.balance, &drawn::GRIPS);
+        let split = SplitCurves(engine::curves::Split::of(&prepared.balance, &drawn::GRIPS));
         for scale in [ForceScale::Force, ForceScale::ShareOfWeight] {
             let picture = split.draw(&Look::default(), scale);
             assert!(on_lines(&picture, (2, 3), &["ideal"], |_| true) >= 8, "{name}");
@@ -70,7 +70,7 @@ fn split_curves() {
 fn locks_lie_on_the_edge_of_their_grip() {
     let car = cars::demo("scree");
     let prepared = drawn::Prepared::of(&car);
-    let split = SplitCurves::of(&prepared.balance, &[0.4, 0.7, 1.2]);
+    let split = SplitCurves(engine::curves::Split::of(&prepared.balance, &[0.4, 0.7, 1.2]));
     let mut checked = 0;
     for ((lock, forces), ground) in split.locks.iter().zip(&split.equal_grip) {
         let Some(forces) = forces else { continue };
@@ -125,7 +125,7 @@ fn lock_order() {
 fn utilisation() {
     for name in cars::DEMO {
         let car = cars::demo(name);
-        let curves = UtilisationCurves::of(&car, &drawn::Prepared::of(&car).balance);
+        let curves = UtilisationCurves(engine::curves::Used::of(&car, &drawn::Prepared::of(&car).balance));
         let picture = curves.draw(&Look::default());
         assert!(on_lines(&picture, (0, 1), &["front"], |_| true) >= 10, "{name}");
         assert!(on_lines(&picture, (0, 2), &["rear"], |_| true) >= 10, "{name}");
@@ -141,7 +141,8 @@ fn utilisation() {
 #[test]
 fn the_limit_is_the_road_rules() {
     let car = cars::demo("tarn");
-    let picture = UtilisationCurves::of(&car, &drawn::Prepared::of(&car).balance).draw(&Look::default());
+    let picture = UtilisationCurves(engine::curves::Used::of(&car, &drawn::Prepared::of(&car).balance))
+        .draw(&Look::default());
     let mut rows = 0;
     for row in &picture.table.rows {
         if let (Some(rate), Some(limit)) = (figure(&row[0]), figure(&row[3])) {
@@ -174,7 +175,7 @@ fn shares_add_up() {
         .into_iter()
         .chain(cars::arrangements())
     {
-        if let charts::PullCurve::Cylinder(pull) = drawn::Prepared::of(&car).pull() {
+        if let charts::PullCurve(engine::curves::Pulled::Cylinder(pull)) = drawn::Prepared::of(&car).pull() {
             let sum: f64 = pull.shares.iter().map(|share| share.1.m()).sum();
             let travel = pull.shared_at.travel.m();
             assert!(
@@ -190,7 +191,7 @@ fn valve() {
     for name in ["bin", "half-known", "sedge", "tarn"] {
         let car = cars::demo(name);
         let loads = drawn::Prepared::of(&car).laden.axle_loads(0.0);
-        let picture = ValveCurve::of(&car, loads).draw(&Look::default());
+        let picture = ValveCurve(engine::curves::Valve::of(&car, loads)).draw(&Look::default());
         let curves = |row: &[String]| !row[0].starts_with("read");
         assert!(on_lines(&picture, (1, 2), &["rear"], curves) >= 2, "{name}");
     }
@@ -281,8 +282,13 @@ fn empty_states_say_why() {
     };
     let weak = &cars::extremes()[0].1;
     let prepared = drawn::Prepared::of(weak);
-    let order = LockOrder::of(weak, &prepared.balance, &[("dry", 0.0, prepared.laden)], &[0.5])
-        .draw(&Look::default());
+    let order = LockOrder(engine::curves::Order::of(
+        weak,
+        &prepared.balance,
+        &[("dry", 0.0, prepared.laden)],
+        &[0.5],
+    ))
+    .draw(&Look::default());
     assert!(words(&order).contains("Nothing locks at any of these grips with up to 1000\u{A0}N of foot."));
     let bare = cars::arrangements()
         .into_iter()
@@ -291,7 +297,8 @@ fn empty_states_say_why() {
         .1;
     let prepared = drawn::Prepared::of(&bare);
     assert!(words(&prepared.pull().draw(&Look::default())).contains("no handbrake"));
-    let valve = ValveCurve::of(&bare, prepared.laden.axle_loads(0.0)).draw(&Look::default());
+    let valve =
+        ValveCurve(engine::curves::Valve::of(&bare, prepared.laden.axle_loads(0.0))).draw(&Look::default());
     assert!(words(&valve).contains("No bias valve"));
     let cable = cars::arrangements()
         .into_iter()

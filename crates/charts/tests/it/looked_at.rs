@@ -1,6 +1,8 @@
 //! Two pictures as they were when somebody looked at them. They change only with the drawing.
 
-use charts::{NamedKnee, Reading, ValveCurve};
+use charts::ValveCurve;
+use engine::car::{KnobScale, Setting};
+use engine::curves::{GaugePair, KneeOf, NamedKnee, Valve};
 use quantity::si::Pressure;
 
 use crate::drawn::look;
@@ -11,22 +13,24 @@ fn bar(value: f64) -> Pressure {
 
 #[test]
 fn a_valve() {
-    let curve = ValveCurve {
+    let turns = |turns: f64| quantity::si::Turns::from_turns(turns);
+    let scale = KnobScale::Turns(turns(4.0));
+    let curve = ValveCurve(Valve {
         set: Some(NamedKnee {
-            name: "as set, 2 turns".into(),
+            of: KneeOf::Set(2.0, scale),
             knee: bar(30.0),
         }),
         slope: 0.4,
         others: vec![NamedKnee {
-            name: "0 turns".into(),
+            of: KneeOf::KnobEnd(0.0, scale),
             knee: bar(10.0),
         }],
-        readings: vec![Reading {
-            setting: "2 turns".into(),
+        readings: vec![GaugePair {
+            setting: Some(Setting::Turns(turns(2.0))),
             inlet: bar(60.0),
             outlet: bar(41.0),
         }],
-    };
+    });
     let picture = curve.draw(&look("valve", "Tarn 4", charts::Width::Narrow));
     insta::assert_snapshot!("valve", picture.svg);
     insta::assert_debug_snapshot!("valve-table", picture.table);

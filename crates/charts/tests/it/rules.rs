@@ -220,7 +220,10 @@ fn what_a_person_wrote_stays_text() {
 #[test]
 fn the_prefix_keeps_ids_apart() {
     let car = cars::demo("tarn");
-    let valve = charts::ValveCurve::of(&car, drawn::Prepared::of(&car).laden.axle_loads(0.0));
+    let valve = charts::ValveCurve(engine::curves::Valve::of(
+        &car,
+        drawn::Prepared::of(&car).laden.axle_loads(0.0),
+    ));
     for (prefix, id) in [
         ("a", "a-title"),
         ("7 \"><b>", "p7b-title"),

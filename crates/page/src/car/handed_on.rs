@@ -9,7 +9,7 @@ use quantity::si::Force;
 
 use super::visit::Visit;
 use super::{foot, report, rooms};
-use crate::shell::{assets, parts};
+use crate::shell::assets;
 use questions::Question as _;
 use questions::report::Report;
 
@@ -87,7 +87,7 @@ fn workings(visit: &Visit<'_>, report: &Report) -> Markup {
         @for (name, meaning) in FIGURES.iter().filter(|(name, _)| wanted(name)) {
             @if let Some(found) = asked.as_ref().and_then(|asked| asked.working(name)) {
                 h3 { (meaning) }
-                (parts::working(&found))
+                (report::without_heads(visit, &questions::working::report(&visit.case(), &found)))
             }
         }
     }

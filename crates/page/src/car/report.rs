@@ -128,6 +128,11 @@ pub(crate) fn ticked(tick: &Tick) -> Markup {
     html! { span class="box" { (if tick.done { "☒" } else { "☐" }) } }
 }
 
+/// What stands in the sections of a report, without their heads.
+pub(crate) fn without_heads(visit: &Visit<'_>, report: &Report) -> Markup {
+    html! { @for section in &report.sections { @for block in &section.blocks { (self::block(visit, block, None)) } } }
+}
+
 fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Markup {
     match block {
         Block::Facts(facts) => html! {
@@ -145,6 +150,7 @@ fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Marku
         Block::Choose(choices) => html! {
             ul class="ways" { @for choice in choices { li { (forms::choice(visit, choice)) } } }
         },
+        Block::Steps(steps) => parts::steps(steps),
         Block::Offers(offers) => html! {
             ul class="offers" { @for offer in offers { li { (forms::offer(visit, offer)) } } }
         },

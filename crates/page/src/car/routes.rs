@@ -8,7 +8,6 @@ use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Router, middleware};
-use engine::working::FIGURES;
 use questions::Stop;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::timeout::TimeoutLayer;
@@ -18,8 +17,7 @@ use super::asking::Asking;
 use super::desk::{Desk, answered};
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
-use super::{card, cars, choices, devices, handed_on, rooms, stands, unread, workings};
-use crate::shell::trouble::capital;
+use super::{card, cars, choices, devices, handed_on, report, rooms, stands, unread, workings};
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Sent, forbid, guard};
 
@@ -249,25 +247,22 @@ async fn working(
     answered(desk, move |desk| {
         entered(desk, &caller, &car, query.as_deref().unwrap_or_default(), |visit| {
             let found = handed_on::asked(visit).and_then(|asked| asked.working(&figure));
-            let shown = found.as_ref().map_or_else(
-                || maud::html! { p { "This car has no such figure in this state: nothing locks, no knee gives the wish, a valve caps the pressure, or a cable moves no fluid." } },
-                parts::working,
+            let told = found.map(|found| questions::working::report(&visit.case(), &found));
+            let shown = told.as_ref().map_or_else(
+                || maud::html! { p { "This car has no such figure in this state: nothing locks, no knee gives the wish, a valve caps the pressure, a cable moves no fluid, or a latch outlasts the night." } },
+                |told| report::without_heads(visit, told),
             );
             if in_place {
                 return shown.into_response();
             }
-            let title = FIGURES
-                .iter()
-                .find(|(name, _)| *name == figure)
-                .map_or_else(|| figure.clone(), |(_, meaning)| capital(meaning));
-            let last = found.as_ref().and_then(|found| found.last());
+            let back = rooms::of_figure(&figure);
             let main = maud::html! {
-                @if let Some(last) = last { p class="sentence" { (last.result.sign) " = " (parts::value(&last.result)) } }
+                @if let Some(told) = &told { (report::answer_alone(told)) }
                 p class="state" { (visit.opened.car().name) ". " (questions::state_in_words(&visit.opened, &visit.units)) }
                 (shown)
-                p class="keys" { a class="key" href={ (path(visit.name(), "assessment")) (visit.asking.query()) } { "The assessment" } }
+                p class="keys" { a class="key" href={ (path(visit.name(), back.slug())) (visit.asking.query()) } { (back.question()) } }
             };
-            frame::plain(&title, &caller.token, Some(&visit.stands), &main).into_response()
+            frame::plain("How did it come about?", &caller.token, Some(&visit.stands), &main).into_response()
         })
     })
     .await

@@ -1,12 +1,11 @@
 //! Pieces that every page is made of: tables, facts, workings, lists of what is wrong.
 
 use charts::Table;
-use engine::working::{Expr, Symbol, Working};
 use maud::{Markup, html};
+use questions::report::Step;
 use questions::{Shown, Trouble, Wrong};
 
-/// Significant digits of the numbers in a formula.
-const DIGITS: usize = 5;
+use super::formula::{self, Written};
 
 /// What stands at the foot of every answer.
 pub(crate) const CAUTION: &str =
@@ -66,44 +65,31 @@ pub(crate) fn coded(text: &str) -> Markup {
     }
 }
 
-/// The arithmetic of a figure, line by line.
-pub(crate) fn working(working: &Working) -> Markup {
+/// The arithmetic of a figure, line by line: each formula as mathematics, the numbers put in below it.
+pub(crate) fn steps(steps: &[Step]) -> Markup {
     html! {
         ol class="steps" {
-            @for step in &working.steps {
+            @for step in steps {
                 li {
-                    p class="meaning" { (step.result.meaning) }
-                    p class="formula" { (step.result.sign) " = " (step.formula.in_symbols()) }
-                    p class="formula" { "= " (step.formula.with_numbers(DIGITS)) }
-                    p class="formula result" { "= " (value(&step.result)) }
-                    p class="source" {
-                        (step.source)
-                        @if !step.assumes.is_empty() { "; " (step.assumes) }
+                    p class="meaning" { (step.meaning) }
+                    div class="formula" {
+                        (formula::sign(step.sign)) " " (formula::behind_equals(&step.formula, Written::Signs))
                     }
-                    @let keys: Vec<_> = step.formula.symbols().into_iter().filter_map(|symbol| symbol.key.map(|key| (symbol.sign, key))).collect();
-                    @if !keys.is_empty() {
+                    div class="formula" { (formula::behind_equals(&step.formula, Written::Numbers(Step::number))) }
+                    p class="formula result" { "= " (step.value) }
+                    p class="source" { (step.source) }
+                    @if !step.keys.is_empty() {
                         p class="source" {
                             "From the sheet: "
-                            @for (index, (sign, key)) in keys.iter().enumerate() {
+                            @for (index, (sign, key)) in step.keys.iter().enumerate() {
                                 @if index > 0 { ", " }
-                                (sign) " is " code { (key) }
+                                (formula::sign(sign)) " is " code { (key) }
                             }
                         }
                     }
                 }
             }
         }
-        p class="source" { "In SI units, from the sheet's figures on." }
-    }
-}
-
-/// A value with its unit.
-pub(crate) fn value(symbol: &Symbol) -> String {
-    let text = Expr::from(symbol).with_numbers(6);
-    if symbol.unit.is_empty() {
-        text
-    } else {
-        format!("{text}\u{a0}{}", symbol.unit)
     }
 }
 

@@ -124,7 +124,7 @@ fn bench(case: &Case<'_>) -> Bench {
 fn draw_more(case: &Case<'_>, _: &Outcome, name: &str, look: &Look<'_>) -> Picture {
     let (car, bench) = (case.opened.car(), bench(case));
     if name == UTILISATION {
-        return UtilisationCurves::of(car, &bench).draw(look);
+        return UtilisationCurves(engine::curves::Used::of(car, &bench)).draw(look);
     }
     let state = &case.opened.state;
     let crew = state.conditions.aboard.crew;
@@ -139,5 +139,11 @@ fn draw_more(case: &Case<'_>, _: &Outcome, name: &str, look: &Look<'_>) -> Pictu
     } else {
         vec![("as weighed", 0.5, state.laden)]
     };
-    LockOrder::of(car, &bench, &loads, &outcome::usual_grips()).draw(look)
+    LockOrder(engine::curves::Order::of(
+        car,
+        &bench,
+        &loads,
+        &outcome::usual_grips(),
+    ))
+    .draw(look)
 }

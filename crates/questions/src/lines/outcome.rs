@@ -91,6 +91,8 @@ pub(super) struct Outcome {
     pub hoses: Option<HoseTravel>,
     /// What the logbook says is bought, or cut: codes of parts, names of runs.
     pub got: Vec<String>,
+    /// Whether it has a logbook that does not read: then nobody knows what is.
+    pub logbook_lost: bool,
     /// What stops the car before anything is bought for it.
     pub assessment: Assessment,
 }
@@ -121,6 +123,7 @@ impl Outcome {
             comes_out: comes_out(car),
             hoses: hoses(opened, pull.hand),
             got: got(opened.history()),
+            logbook_lost: assessed.logbook_lost,
             prices,
             plumbing,
         })

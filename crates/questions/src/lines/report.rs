@@ -230,7 +230,11 @@ fn to_buy(outcome: &Outcome) -> Section {
         })
         .collect();
     let got = ticks.iter().filter(|tick| tick.done).count();
-    let so_many = format!("{got} of {} kinds are ticked off", parts.len());
+    let so_many = if outcome.logbook_lost {
+        "What is ticked off is not known: the logbook does not read".to_owned()
+    } else {
+        format!("{got} of {} kinds are ticked off", parts.len())
+    };
     let mut section = Section::of("What to buy", so_many.clone(), None);
     if ticks.is_empty() {
         section = section.with(Block::Text(

@@ -14,4 +14,3 @@ pub(crate) mod seats;
 pub(crate) mod title;
 pub(crate) mod trouble;
 pub(crate) mod turn;
-pub(crate) mod working;

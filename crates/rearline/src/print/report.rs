@@ -1,7 +1,7 @@
 //! A report on a terminal: the verdict alone on the first line, why, the figures in a row, then the rest.
 
 use questions::options::Value;
-use questions::report::{Block, Figure, Headline, Report, Section, Table};
+use questions::report::{Block, Figure, Headline, Report, Section, Step, Table};
 use unicode_width::UnicodeWidthStr as _;
 
 use super::page::{self, Page};
@@ -77,6 +77,29 @@ fn verdict(page: &mut Page, headline: &Headline) {
     }
     page.paragraph(ink::heavy, &headline.stamp);
     page.plain(&headline.because);
+}
+
+/// In symbols, with the numbers in, the result, and where it comes from.
+fn steps(page: &mut Page, steps: &[Step]) {
+    for (number, step) in (1..).zip(steps) {
+        if number > 1 {
+            page.gap();
+        }
+        page.line(&ink::heavy(&format!("{number}  {}", step.meaning)));
+        page.labelled(step.sign, &format!("= {}", step.in_symbols()));
+        page.labelled("", &format!("= {}", step.with_numbers()));
+        page.labelled("", &format!("= {}", step.value));
+        let keys: Vec<String> = step
+            .keys
+            .iter()
+            .map(|(sign, key)| format!("{sign} is {key}"))
+            .collect();
+        let mut said = step.source.clone();
+        if !keys.is_empty() {
+            said.push_str(&format!(". {}", keys.join(", ")));
+        }
+        page.paragraph(ink::aside, &said);
+    }
 }
 
 fn headline(page: &mut Page, headline: &Headline, width: usize) {
@@ -180,6 +203,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
                     page.labelled(&choice.label, &format!("{}{says}", choice.text));
                 }
             }
+            Block::Steps(steps) => self::steps(page, steps),
             Block::Offers(offers) => {
                 for offer in offers {
                     let stands = if offer.changes.is_empty() {

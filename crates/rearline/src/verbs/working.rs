@@ -2,8 +2,10 @@
 
 use clap::Args;
 use engine::Conditions;
+use engine::ranges::Plan;
 use engine::working::{FIGURES, Working};
-use questions::{Wrong, nearest};
+use questions::options::Said;
+use questions::{Case, Wrong, nearest};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{
@@ -51,8 +53,8 @@ pub(crate) struct WorkingVerb {
     foot: IdleFoot,
     #[command(flatten)]
     strict: IdleStrict,
-    /// Takes units too, so that a script can give all verbs the same options; a working is written in SI.
-    #[arg(long = "units", value_name = "LIST", hide = true)]
+    /// Units of what each line gives, behind its SI figure: psi,in,lbf
+    #[arg(long = "units", value_name = "LIST")]
     units: Option<String>,
 }
 
@@ -63,9 +65,12 @@ impl WorkingVerb {
         let hand = wrong.note(self.hand.as_deref().map(questions::hand).transpose());
         let wish = wrong.note(questions::wish(&self.wanted));
         let speed = wrong.note(questions::speed(self.speed.speed.as_deref()));
+        let units = wrong.note(questions::units(self.units.as_deref()));
         wrong.note(self.figure.as_deref().map(known).transpose());
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
-        let (Some(hand), Some(wish), Some(speed), Some(mut opened)) = (hand, wish, speed, opened) else {
+        let (Some(hand), Some(wish), Some(speed), Some(units), Some(mut opened)) =
+            (hand, wish, speed, units, opened)
+        else {
             return Err(wrong.into());
         };
         if !wrong.is_empty() {
@@ -79,9 +84,6 @@ impl WorkingVerb {
         {
             opened.warn(option, format!("has no effect on `{NAME}`"));
         }
-        if self.units.is_some() {
-            opened.warn("--units", "has no effect here: a working is written in SI");
-        }
         let state = &opened.state;
         let conditions = Conditions {
             hand,
@@ -89,6 +91,14 @@ impl WorkingVerb {
             ..state.conditions.clone()
         };
         let asked = questions::working_bench(&opened, &conditions, None, wish);
+        let said = Said::default();
+        let case = Case {
+            opened: &opened,
+            said: &said,
+            plan: Plan::default(),
+            units,
+            brief: false,
+        };
         let Some(figure) = &self.figure else {
             let all: Vec<Working> = FIGURES
                 .iter()
@@ -101,7 +111,7 @@ impl WorkingVerb {
                 };
                 voice.say_json(&views::to_json(&view)?)?;
             } else {
-                voice.say(&print::working::list(&opened, &all))?;
+                voice.say(&print::report::text(&questions::working::list(&case, &all)))?;
             }
             return Ok(Ending::Fine);
         };
@@ -119,7 +129,7 @@ impl WorkingVerb {
                 answer: WorkingView::of(&working),
             })?)?;
         } else {
-            voice.say(&print::working::page(&opened, &working))?;
+            voice.say(&print::report::text(&questions::working::report(&case, &working)))?;
         }
         Ok(Ending::Fine)
     }

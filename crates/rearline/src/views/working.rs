@@ -1,6 +1,7 @@
 //! What `working` answers, as other programs read it.
 
-use engine::working::{FIGURES, Step, Working};
+use engine::working::{Step, Working};
+use questions::working::meaning;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -69,14 +70,6 @@ impl AllView {
             figures: all.iter().map(one).collect(),
         }
     }
-}
-
-/// What a figure is, in a few words.
-pub(crate) fn meaning(figure: &str) -> &'static str {
-    FIGURES
-        .iter()
-        .find(|(name, _)| *name == figure)
-        .map_or("", |(_, meaning)| meaning)
 }
 
 impl WorkingView {

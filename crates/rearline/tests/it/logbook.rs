@@ -251,6 +251,8 @@ fn a_logbook_that_does_not_read_is_a_stop_everywhere() {
         let run = bench.run(&assess);
         assert_eq!(run.status, Some(3));
         assert!(stops(&one_object(&run.out)).contains(&"logbook-lost".to_owned()));
+        let lists = bench.run(&["lines", "tarn"]).out;
+        assert!(lists.contains("What is ticked off is not known"), "{lists}");
         let run = bench.run(&["prove", "tarn", "--json"]);
         let proof = one_object(&run.out);
         assert_eq!((run.status, &proof["may_sign"]), (Some(3), &json!(false)));

@@ -102,6 +102,7 @@ fn told_in_full(report: &Report) -> Vec<String> {
             }
             Block::Table(table) => table.rows.iter().flat_map(|row| row.cells.clone()).collect(),
             Block::Picture(_) => Vec::new(),
+            Block::Steps(steps) => steps.iter().map(|step| step.value.clone()).collect(),
             Block::Choose(choices) => choices
                 .iter()
                 .flat_map(|choice| [choice.label.clone(), choice.text.clone()])

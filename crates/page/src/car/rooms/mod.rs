@@ -107,3 +107,18 @@ pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
         }
     }
 }
+
+/// The room that a figure's working leads back to: where it is an answer's own.
+pub(crate) fn of_figure(figure: &str) -> &'static dyn Room {
+    let slug = match figure {
+        "mass_kg" | "cg_height_m" | "front_first_by" | "braking_rate" | "foot_force_n" => "balance",
+        "knee_pa" => "settings",
+        "disc_peak_k" | "cooling_time_s" | "fluid_running_k" | "fluid_soak_k" | "fluid_margin_now_dk" => {
+            "heat"
+        }
+        "over_needed" | "minutes" | "steepest_for_two_minutes" => "hold",
+        _ => "lever",
+    };
+    let named = ALL.iter().find(|room| room.slug() == slug);
+    *named.unwrap_or(&ALL[0])
+}

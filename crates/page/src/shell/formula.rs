@@ -1,0 +1,213 @@
+//! A formula as mathematics: MathML made from the engine's own formula, so that no second copy of it is kept.
+//!
+//! Browsers break no line inside mathematics. So a sum or a product is written as several pieces, each mathematics of its
+//! own, between which a line may end; what is still too wide is pushed aside under the finger, and nothing is cut.
+
+use engine::working::{Expr, Symbol};
+use maud::{Markup, html};
+
+/// How strongly a formula holds together: what stands in it more loosely is put in brackets.
+const SUM: u8 = 1;
+const PRODUCT: u8 = 2;
+const POWER: u8 = 3;
+const ALONE: u8 = 4;
+
+/// How quantities are written.
+#[derive(Clone, Copy)]
+pub(crate) enum Written {
+    /// As signs.
+    Signs,
+    /// As numbers, each by a rule of its own.
+    Numbers(fn(&Symbol) -> String),
+}
+
+/// A sign alone, as it stands in a formula: `p_own` is a p with an index.
+pub(crate) fn sign(written: &str) -> Markup {
+    html! { math { (index(written)) } }
+}
+
+/// A formula behind an equals sign, in pieces between which a line may end.
+pub(crate) fn behind_equals(formula: &Expr, written: Written) -> Markup {
+    let pieces = match formula {
+        Expr::Sum(parts) => joined("+", parts, written, PRODUCT),
+        Expr::Product(parts) => joined(times(written), parts, written, POWER),
+        Expr::Difference(from, less) => vec![
+            html! { (inside(from, written, SUM)) },
+            html! { mo { "−" } (inside(less, written, PRODUCT)) },
+        ],
+        other => vec![inside(other, written, 0)],
+    };
+    html! {
+        @for (place, piece) in pieces.into_iter().enumerate() {
+            @if place > 0 { " " }
+            math displaystyle="true" { @if place == 0 { mo { "=" } } (piece) }
+        }
+    }
+}
+
+fn joined(operator: &str, parts: &[Expr], written: Written, around: u8) -> Vec<Markup> {
+    let one = |(place, part): (usize, &Expr)| {
+        html! { @if place > 0 { mo { (operator) } } (inside(part, written, if place == 0 { around - 1 } else { around })) }
+    };
+    parts.iter().enumerate().map(one).collect()
+}
+
+const fn times(written: Written) -> &'static str {
+    match written {
+        Written::Signs => "·",
+        Written::Numbers(_) => "×",
+    }
+}
+
+fn inside(formula: &Expr, written: Written, around: u8) -> Markup {
+    let holds = match formula {
+        Expr::Sum(_) | Expr::Difference(..) => SUM,
+        Expr::Product(_) => PRODUCT,
+        Expr::Power(..) => POWER,
+        Expr::Number(number) if *number < 0.0 => SUM,
+        Expr::Symbol(symbol) if matches!(written, Written::Numbers(_)) && symbol.value < 0.0 => SUM,
+        Expr::Symbol(symbol) if matches!(written, Written::Numbers(of) if of(symbol).contains('e')) => {
+            PRODUCT
+        }
+        // A stroke, a root and a function hold together by themselves; under a power a stroke does not.
+        Expr::Quotient(..) if around == ALONE => SUM,
+        _ => ALONE,
+    };
+    let bare = bare(formula, written);
+    html! { @if holds < around { mrow { mo { "(" } (bare) mo { ")" } } } @else { (bare) } }
+}
+
+fn bare(formula: &Expr, written: Written) -> Markup {
+    let list = |name: &str, parts: &[Expr]| {
+        html! {
+            mrow {
+                mi { (name) } mo { "(" }
+                @for (place, part) in parts.iter().enumerate() {
+                    @if place > 0 { mo { "," } }
+                    (inside(part, written, 0))
+                }
+                mo { ")" }
+            }
+        }
+    };
+    match formula {
+        Expr::Number(value) => number(&Expr::Number(*value).in_symbols()),
+        Expr::Symbol(symbol) => match written {
+            Written::Signs => index(symbol.sign),
+            Written::Numbers(of) => number(&of(symbol)),
+        },
+        Expr::Sum(parts) => html! { mrow { @for piece in joined("+", parts, written, PRODUCT) { (piece) } } },
+        Expr::Product(parts) => {
+            html! { mrow { @for piece in joined(times(written), parts, written, POWER) { (piece) } } }
+        }
+        Expr::Difference(from, less) => html! {
+            mrow { (inside(from, written, SUM)) mo { "−" } (inside(less, written, PRODUCT)) }
+        },
+        Expr::Quotient(above, below) => html! {
+            mfrac { mrow { (inside(above, written, 0)) } mrow { (inside(below, written, 0)) } }
+        },
+        Expr::Power(base, power) => html! {
+            msup { mrow { (inside(base, written, ALONE)) } (number(&Expr::Number(*power).in_symbols())) }
+        },
+        Expr::Largest(parts) => list("max", parts),
+        Expr::Smallest(parts) => list("min", parts),
+        Expr::SquareRoot(inner) => html! { msqrt { (inside(inner, written, 0)) } },
+    }
+}
+
+/// A number; one with an exponent as a power of ten.
+fn number(written: &str) -> Markup {
+    let minus = |text: &str| text.replace('-', "−");
+    match written.split_once('e') {
+        Some((mantissa, exponent)) => html! {
+            mrow { mn { (minus(mantissa)) } mo { "×" } msup { mn { "10" } mn { (minus(exponent)) } } }
+        },
+        None => html! { mn { (minus(written)) } },
+    }
+}
+
+/// A sign with its index; letters of the Greek alphabet by their names.
+fn index(written: &str) -> Markup {
+    match written.split_once('_') {
+        Some((base, below)) => html! { msub { mi { (letter(base)) } mtext { (below.replace('_', " ")) } } },
+        None => html! { mi { (letter(written)) } },
+    }
+}
+
+fn letter(name: &str) -> &str {
+    const GREEK: [(&str, &str); 14] = [
+        ("alpha", "α"),
+        ("beta", "β"),
+        ("gamma", "γ"),
+        ("delta", "δ"),
+        ("epsilon", "ε"),
+        ("eta", "η"),
+        ("theta", "θ"),
+        ("kappa", "κ"),
+        ("lambda", "λ"),
+        ("mu", "μ"),
+        ("rho", "ρ"),
+        ("sigma", "σ"),
+        ("tau", "τ"),
+        ("omega", "ω"),
+    ];
+    GREEK
+        .iter()
+        .find(|(of, _)| *of == name)
+        .map_or(name, |(_, letter)| letter)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(sign: &'static str, value: f64) -> Expr {
+        Expr::from(Symbol::computed(sign, "", value, ""))
+    }
+
+    fn shown(formula: &Expr, written: Written) -> String {
+        behind_equals(formula, written).into_string()
+    }
+
+    #[test]
+    fn a_formula_is_set_as_mathematics() {
+        let formula = of("p_own", 41.3) * of("A", 2.0) / (of("i", 7.0) + of("eta", 0.9));
+        assert_eq!(
+            shown(&formula, Written::Signs),
+            "<math displaystyle=\"true\"><mo>=</mo><mfrac><mrow><mrow><msub><mi>p</mi><mtext>own</mtext></msub><mo>·</mo><mi>A</mi></mrow></mrow>\
+             <mrow><mrow><mi>i</mi><mo>+</mo><mi>η</mi></mrow></mrow></mfrac></math>"
+        );
+    }
+
+    #[test]
+    fn brackets_stand_where_they_are_needed() {
+        let formula = (of("a", 1.0) + of("b", -2.0)) * of("c", 3.0);
+        let text = |written| {
+            let mut plain = String::new();
+            let mut inside = false;
+            for character in shown(&formula, written).chars() {
+                match character {
+                    '<' => inside = true,
+                    '>' => inside = false,
+                    other if !inside => plain.push(other),
+                    _ => {}
+                }
+            }
+            plain
+        };
+        assert_eq!(text(Written::Signs), "=(a+b) ·c");
+        assert_eq!(
+            text(Written::Numbers(|symbol| format!("{}", symbol.value))),
+            "=(1+(−2)) ×3"
+        );
+    }
+
+    #[test]
+    fn a_power_of_ten_is_one() {
+        let written = Written::Numbers(|_| "4.13e-7".to_owned());
+        assert_eq!(
+            shown(&of("k", 4.13e-7), written),
+            "<math displaystyle=\"true\"><mo>=</mo><mrow><mn>4.13</mn><mo>×</mo><msup><mn>10</mn><mn>−7</mn></msup></mrow></math>"
+        );
+    }
+}

@@ -1,0 +1,174 @@
+//! How one figure came about, as it is shown: each line in symbols, with the numbers in, and where it comes from.
+
+use engine::working::{Expr, FIGURES, Symbol, Working};
+use quantity::Unit;
+use quantity::si::{Temperature, TemperatureDifference};
+use wording::Units;
+
+use crate::question::Case;
+use crate::report::{Block, Fact, Frame, Headline, Report, Section, Step, sentence};
+
+/// The verb.
+pub const NAME: &str = "working";
+
+/// Significant digits of the numbers in a formula, and of what comes of it.
+const DIGITS: (usize, usize) = (5, 6);
+
+/// What a figure is, in a few words.
+#[must_use]
+pub fn meaning(figure: &str) -> &'static str {
+    FIGURES
+        .iter()
+        .find(|(name, _)| *name == figure)
+        .map_or("", |(_, meaning)| meaning)
+}
+
+/// The arithmetic of a figure, line by line.
+#[must_use]
+pub fn report(case: &Case<'_>, working: &Working) -> Report {
+    let units = &case.units;
+    let last = working.last().map(|step| &step.result);
+    let stamp = last.map_or_else(String::new, |result| stamp(case, working.figure, result));
+    let headline = headline(stamp, sentence(meaning(working.figure)));
+    let mut report = Report::named(NAME, "How did it come about?", case, headline);
+    let count = working.steps.len();
+    let summary = format!("{count} {}", wording::counted(count, "line", "lines"));
+    report.section(
+        Section::of("Line by line", summary, None)
+            .with(Block::Steps(steps(working, units)))
+            .with(Block::Text(
+                "In SI units, from the sheet's figures on; your own unit stands behind.".to_owned(),
+            )),
+    );
+    report
+}
+
+/// The figures that a car can explain.
+#[must_use]
+pub fn list(case: &Case<'_>, all: &[Working]) -> Report {
+    let count = all.len();
+    let headline = headline(
+        format!("{count} {}", wording::counted(count, "figure", "figures")),
+        "These explain themselves; name one to see its arithmetic.".to_owned(),
+    );
+    let mut report = Report::named(NAME, "How did it come about?", case, headline);
+    let facts = all
+        .iter()
+        .filter_map(|working| {
+            let value = value(&working.last()?.result, &case.units);
+            Some(Fact::of(
+                working.figure,
+                format!("{value}: {}", meaning(working.figure)),
+            ))
+        })
+        .collect();
+    report.section(Section::of("Figures", "name, value and meaning", None).with(Block::Facts(facts)));
+    report
+}
+
+fn headline(stamp: String, because: String) -> Headline {
+    Headline {
+        stamp,
+        frame: Frame::Solid,
+        because,
+        though: Vec::new(),
+        stops_first: Vec::new(),
+        figures: Vec::new(),
+        first: None,
+    }
+}
+
+/// The figure as every answer says it.
+fn stamp(case: &Case<'_>, figure: &str, result: &Symbol) -> String {
+    let (precision, units) = (case.precision(), &case.units);
+    let known = match figure {
+        "hand_force_n" => precision.hand,
+        "travel_m" => precision.travel,
+        "pressure_pa" => precision.pressure,
+        "foot_force_n" => precision.foot,
+        "in_hand" | "front_first_by" | "drag" | "over_needed" | "steepest_for_two_minutes" => {
+            return wording::per_cent(result.value);
+        }
+        "disc_peak_k" | "fluid_running_k" | "fluid_soak_k" => {
+            return wording::celsius(Temperature::from_k(result.value));
+        }
+        "fluid_margin_now_dk" => return wording::apart(TemperatureDifference::from_dk(result.value)),
+        _ => None,
+    };
+    match own_unit(result.unit, units) {
+        Some(unit) => wording::Measured::of(result.value, known, unit).value.text,
+        None => value(result, units),
+    }
+}
+
+fn steps(working: &Working, units: &Units) -> Vec<Step> {
+    working
+        .steps
+        .iter()
+        .map(|step| {
+            let keys = step.formula.symbols().into_iter();
+            Step {
+                meaning: step.result.meaning,
+                sign: step.result.sign,
+                formula: step.formula.clone(),
+                value: value(&step.result, units),
+                source: if step.assumes.is_empty() {
+                    step.source.to_owned()
+                } else {
+                    format!("{}; {}", step.source, step.assumes)
+                },
+                keys: keys
+                    .filter_map(|symbol| Some((symbol.sign, symbol.key?)))
+                    .collect(),
+            }
+        })
+        .collect()
+}
+
+impl Step {
+    /// The formula in symbols, as text.
+    #[must_use]
+    pub fn in_symbols(&self) -> String {
+        self.formula.in_symbols()
+    }
+
+    /// The formula with the numbers in, as text.
+    #[must_use]
+    pub fn with_numbers(&self) -> String {
+        self.formula.with_numbers(DIGITS.0)
+    }
+
+    /// A quantity's number, as it stands in a formula.
+    #[must_use]
+    pub fn number(symbol: &Symbol) -> String {
+        Expr::from(symbol).with_numbers(DIGITS.0)
+    }
+}
+
+/// A value in SI with its unit, and in the person's own unit where that is another.
+fn value(symbol: &Symbol, units: &Units) -> String {
+    let text = Expr::from(symbol).with_numbers(DIGITS.1);
+    if symbol.unit.is_empty() {
+        return text;
+    }
+    let said = format!("{text}\u{a0}{}", symbol.unit);
+    match own_unit(symbol.unit, units) {
+        Some(unit) if !matches!(unit.symbol(), "N" | "kg") && symbol.value.is_finite() => {
+            format!("{said} ({})", wording::figure(symbol.value, unit))
+        }
+        _ => said,
+    }
+}
+
+/// The unit that a person reads such a figure in.
+fn own_unit(si: &str, units: &Units) -> Option<Unit> {
+    match si {
+        "Pa" => Some(units.pressure),
+        "N" => Some(units.force),
+        "m" => Some(units.length),
+        "N m" => Some(units.torque),
+        "kg" => Some(units.mass),
+        "m³" => Some(units.fluid),
+        _ => None,
+    }
+}
