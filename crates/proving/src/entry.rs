@@ -2,7 +2,8 @@
 
 use serde_json::Value;
 
-use crate::fact::{Fact, NotRead};
+use crate::data::NotRead;
+use crate::fact::Fact;
 
 /// What may stand in an entry of each kind, beside `text`.
 const KEYS: &[(&str, &[&str])] = &[

@@ -225,6 +225,18 @@ impl Page<'_> {
         self.until("!window.leaving && document.readyState === 'complete'");
     }
 
+    /// Opens every fold around the first that is looked for, as a person does.
+    pub(crate) fn unfold_to(&self, css: &str) {
+        let mark = "const folds = []; const wanted = document.querySelector(arguments[0]); let at = (wanted.tagName === 'SUMMARY' ? wanted.parentElement : wanted).parentElement?.closest('details');
+             for (; at; at = at.parentElement?.closest('details')) if (!at.open) folds.unshift(at);
+             for (const old of document.querySelectorAll('[data-next]')) delete old.dataset.next;
+             if (folds.length) folds[0].querySelector('summary').dataset.next = '';
+             return folds.length";
+        while self.js_of::<usize>(mark, &[json!(css)]) > 0 {
+            self.click("[data-next]");
+        }
+    }
+
     /// Clears a field and types into it.
     pub(crate) fn fill(&self, css: &str, text: &str) {
         let element = self.one(css);
@@ -267,6 +279,7 @@ impl Page<'_> {
 
     /// Takes a slide by its knob with the pointer and moves it so many pixels in small steps, looking on the way.
     pub(crate) fn drag(&self, css: &str, pixels: i64, on_the_way: impl Fn()) {
+        self.unfold_to(css);
         let element = self.one(css);
         self.wait_for(css, element.scroll_into_view());
         let (x, y) = self.knob(css);
@@ -288,6 +301,7 @@ impl Page<'_> {
     /// The same with a finger.
     pub(crate) fn drag_by_touch(&self, css: &str, pixels: i64, on_the_way: impl Fn()) {
         self.cdp("Emulation.setTouchEmulationEnabled", &json!({"enabled": true}));
+        self.unfold_to(css);
         let element = self.one(css);
         self.wait_for(css, element.scroll_into_view());
         let (x, y) = self.knob(css);
@@ -353,6 +367,12 @@ impl Page<'_> {
             "Page.setFontSizes",
             &json!({"fontSizes": {"standard": size, "fixed": size}}),
         );
+    }
+
+    /// As on paper, on the screen.
+    pub(crate) fn on_paper(&self, paper: bool) {
+        let media = if paper { "print" } else { "" };
+        self.cdp("Emulation.setEmulatedMedia", &json!({"media": media}));
     }
 
     /// What the person has asked of the system.
