@@ -200,6 +200,7 @@ impl Page<'_> {
     /// Clicks as a hand does: scrolled into view, and refused where something lies over it.
     pub(crate) fn click(&self, css: &str) {
         let element = self.one(css);
+        self.wait_for(css, element.scroll_into_view());
         self.wait_for(css, element.click());
     }
 
@@ -211,7 +212,11 @@ impl Page<'_> {
         // What is looked for may be made anew between the look and the click.
         for _ in 0..3 {
             let element = self.wait_for(text, self.session.find(By::XPath(&*path)));
-            if self.browser.block_on(element.click()).is_ok() {
+            let clicked = async {
+                element.scroll_into_view().await?;
+                element.click().await
+            };
+            if self.browser.block_on(clicked).is_ok() {
                 return;
             }
         }
