@@ -12,11 +12,11 @@ use crate::families::Seen;
 use crate::families::centre::{differ, reading_words, run_as};
 use crate::families::guesses::is_open;
 use crate::families::lever::only_the_centre;
-use crate::families::turn::{degrees, heading, words};
+use crate::families::surfaces::{OnSurface, words};
+use crate::families::turn::{degrees, heading};
 use crate::finding::{Finding, Weight};
 use crate::measure::MeasureNext;
 use crate::say::{list, percent};
-use crate::surfaces::OnSurface;
 
 /// Words of a sentence that is read in one look.
 const MOST_WORDS: usize = 20;

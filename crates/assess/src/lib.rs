@@ -15,7 +15,6 @@ mod families;
 mod finding;
 mod measure;
 mod say;
-mod surfaces;
 mod written;
 
 pub use answer::{Verdict, VerdictInParts};

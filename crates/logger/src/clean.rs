@@ -1,31 +1,10 @@
 //! What a logger writes that no car does: spikes, figures out of reach, gaps.
 
 use crate::channel::Channel;
-use crate::read::Log;
+use crate::log::Log;
 
 /// A step of time longer than so many middle ones is a gap.
 const GAP_STEPS: f64 = 3.5;
-
-/// What had to be mended or passed over, counted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Mended {
-    /// Rows without a time that can be read.
-    pub rows_without_time: usize,
-    /// Rows whose time was there already.
-    pub times_twice: usize,
-    /// Rows whose time lies a little before the last.
-    pub times_backward: usize,
-    /// The logger's clock began again; what follows was put behind.
-    pub clock_set_anew: usize,
-    /// Stretches without rows.
-    pub gaps: usize,
-    /// Single figures that stand off both neighbours as nothing on a car can.
-    pub spikes: usize,
-    /// Figures that no car shows.
-    pub out_of_reach: usize,
-    /// Figures that are missing, spikes and those out of reach among them.
-    pub missing: usize,
-}
 
 #[allow(clippy::cast_possible_truncation, reason = "borders, not figures")]
 pub(crate) fn mend(log: &mut Log) {

@@ -5,7 +5,7 @@ use quantity::si::{Duration, Pressure, Speed, Temperature};
 
 use crate::channel::Channel;
 use crate::clean::gap_before;
-use crate::read::Log;
+use crate::log::Log;
 
 /// A brake is on from this pressure, and off below half of it (bar over its sensor's zero; judgement).
 const ON_PA: f64 = 2e5;

@@ -9,7 +9,7 @@ use quantity::si::{Duration, Pressure, Temperature};
 use crate::channel::Channel;
 use crate::events::{Event, Lock, Looked, Worked, middle};
 use crate::friction::{Pads, Settled};
-use crate::read::Log;
+use crate::log::Log;
 use crate::valve::Split;
 
 /// A figure is offered where it is known to this share (standard error over the figure; judgement).

@@ -3,7 +3,7 @@
 use sheet::ColumnMap;
 
 use crate::channel::{Channel, RollingRadius, Scale};
-use crate::read::Fault;
+use crate::fault::Fault;
 
 /// Lines in which the names of the columns are looked for; what stands above them is the logger's own.
 const LINES_LOOKED_AT: usize = 200;

@@ -5,83 +5,19 @@ use std::io::{self, Read};
 
 use csv::{ByteRecord, ReaderBuilder, Terminator, Trim};
 use sheet::ColumnMap;
-use thiserror::Error;
 
 use crate::channel::{Channel, RollingRadius};
-use crate::clean::{self, Mended};
+use crate::clean;
+use crate::fault::{Fault, MAX_BYTES, MAX_LINE, MAX_ROWS};
 use crate::head::{Head, head};
+use crate::log::{Log, Mended};
 
-/// The largest file that is read.
-pub const MAX_BYTES: u64 = 1 << 30;
-/// The most rows: two days at 100 a second.
-pub const MAX_ROWS: usize = 17_280_000;
-/// The longest line: a logger with a thousand channels stays far below.
-const MAX_LINE: usize = 1 << 16;
 /// Bytes in which the head is looked for.
 const SAMPLE: usize = 1 << 16;
 /// Rows between two reports of progress.
 const ROWS_A_REPORT: usize = 1 << 14;
 /// A time that falls back by more than this is the logger's clock set anew (s).
 const RESTART_S: f64 = 1.0;
-
-/// What keeps a file from being read.
-#[derive(Debug, Error)]
-pub enum Fault {
-    /// The file itself.
-    #[error("the file stopped giving bytes: {0}")]
-    File(#[from] io::Error),
-    /// Nothing in it.
-    #[error("the file is empty")]
-    Empty,
-    /// Two bytes a letter.
-    #[error("the text is UTF-16; save it as UTF-8 or as plain CSV")]
-    Utf16,
-    /// No text at all.
-    #[error("this is no text: byte 0 stands in it")]
-    Binary,
-    /// No column of time.
-    #[error("no line names a column of time; the first with columns says: {}", .heads.join(", "))]
-    NoTime {
-        /// The first line's fields.
-        heads: Vec<String>,
-    },
-    /// Nothing that could be asked.
-    #[error("no column is of pressure, speed, acceleration or temperature with its unit: {}", .heads.join(", "))]
-    NoColumns {
-        /// The columns there are.
-        heads: Vec<String>,
-    },
-    /// A unit that is none of its kind.
-    #[error("column `{head}`: `{unit}` is no unit of {wanted}")]
-    Unit {
-        /// The column.
-        head: String,
-        /// As it is written.
-        unit: String,
-        /// What is wanted.
-        wanted: &'static str,
-    },
-    /// The map names a channel that there is none of.
-    #[error("the map says that `{head}` is `{said}`, which is none of the columns that are looked for")]
-    NoChannel {
-        /// The column.
-        head: String,
-        /// As it is written.
-        said: String,
-    },
-    /// Too large.
-    #[error("the file is larger than {} MB", MAX_BYTES >> 20)]
-    TooLarge,
-    /// Too many rows.
-    #[error("the file has more than {MAX_ROWS} rows; cut it")]
-    TooManyRows,
-    /// A line without end.
-    #[error("a line is longer than {} kB: is it a table of rows?", MAX_LINE >> 10)]
-    LongLine,
-    /// Names, and nothing below.
-    #[error("below the names of the columns there are no figures")]
-    NoRows,
-}
 
 /// How far reading has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -90,75 +26,6 @@ pub struct Progress {
     pub bytes: u64,
     /// Rows so far.
     pub rows: usize,
-}
-
-/// A log: times that rise, and a column for each channel that was found.
-#[derive(Clone, Debug)]
-pub struct Log {
-    /// Seconds from the first row.
-    pub(crate) time_s: Vec<f64>,
-    /// By the place of the channel; a figure that is missing is not a number.
-    pub(crate) channels: Vec<Option<Vec<f32>>>,
-    /// What had to be mended.
-    pub mended: Mended,
-    /// Columns that were passed over, with why.
-    pub passed_over: Vec<(String, &'static str)>,
-    /// Time between rows, the middle one (s).
-    pub(crate) step_s: f64,
-}
-
-impl Log {
-    /// How many rows.
-    #[must_use]
-    pub fn rows(&self) -> usize {
-        self.time_s.len()
-    }
-
-    /// From the first row to the last.
-    #[must_use]
-    pub fn lasts(&self) -> quantity::si::Duration {
-        quantity::si::Duration::from_s(self.time_s.last().copied().unwrap_or(0.0))
-    }
-
-    /// Rows a second, by the middle one of all steps.
-    #[must_use]
-    pub fn rows_a_second(&self) -> f64 {
-        1.0 / self.step_s
-    }
-
-    /// Whether a channel is there.
-    #[must_use]
-    pub fn has(&self, channel: Channel) -> bool {
-        self.column(channel).is_some()
-    }
-
-    pub(crate) fn column(&self, channel: Channel) -> Option<&[f32]> {
-        self.channels.get(channel.index())?.as_deref()
-    }
-
-    /// A channel at a row; `None` where it is not there or missing.
-    pub(crate) fn at(&self, channel: Channel, row: usize) -> Option<f64> {
-        let value = f64::from(*self.column(channel)?.get(row)?);
-        value.is_finite().then_some(value)
-    }
-
-    /// A channel over time, for a picture: at most so many points, each the middle of its stretch.
-    #[must_use]
-    pub fn over_time(&self, channel: Channel, from_s: f64, to_s: f64, most: usize) -> Vec<(f64, f64)> {
-        let Some(column) = self.column(channel) else {
-            return Vec::new();
-        };
-        let first = self.time_s.partition_point(|&time| time < from_s);
-        let last = self.time_s.partition_point(|&time| time <= to_s);
-        let every = ((last.saturating_sub(first)) / most.max(1)).max(1);
-        (first..last)
-            .step_by(every)
-            .filter_map(|row| {
-                let value = f64::from(column[row]);
-                value.is_finite().then(|| (self.time_s[row], value))
-            })
-            .collect()
-    }
 }
 
 /// Refuses files that are too large and lines that do not end, before anything holds them.

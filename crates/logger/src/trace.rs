@@ -6,7 +6,7 @@ use engine::network::behind_valve;
 use quantity::si::{Duration, Pressure};
 
 use crate::events::{Event, Looked, Worked};
-use crate::read::Log;
+use crate::log::Log;
 
 /// A row of it.
 #[derive(Clone, Copy, Debug, PartialEq)]

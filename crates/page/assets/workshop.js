@@ -3,6 +3,7 @@
 const MOVING = ["answer", "plan", "drawing"];
 const SETTLED = ["car", "state", "index", "answer", "plan", "drawing", "more"];
 
+document.documentElement.classList.add("scripted");
 for (const key of document.querySelectorAll(".with-script")) key.hidden = false;
 for (const key of document.querySelectorAll(".without-script")) key.hidden = true;
 
@@ -131,6 +132,7 @@ document.addEventListener("input", (event) => {
     event.target.setAttribute("data-touched", "");
     showFigure(event.target);
   }
+  labelDrawer();
   clearTimeout(waiting);
   moved(form);
   waiting = setTimeout(() => settled(form), 500);
@@ -199,7 +201,57 @@ async function unfold(details) {
   }
 }
 
+// ---- The answer in a line at the top, once it has left the screen.
+
+const seenAnswer = new IntersectionObserver(([seen]) => {
+  document.documentElement.classList.toggle("past", seen.intersectionRatio < 1 && seen.boundingClientRect.top < 0);
+}, { threshold: [0, 1] });
+
+function glance() {
+  const stamp = document.querySelector("#answer .stamp");
+  if (!stamp) {
+    document.getElementById("glance")?.remove();
+    return;
+  }
+  // The answer itself is read out when it changes; this line is for the eye alone.
+  const line = document.getElementById("glance") ?? document.body.appendChild(Object.assign(document.createElement("div"), { id: "glance", className: "glance", ariaHidden: "true" }));
+  const because = Object.assign(document.createElement("span"), { className: "because", textContent: document.querySelector("#answer .sentence")?.textContent ?? "" });
+  const figures = [...document.querySelectorAll("#answer .figure strong")].map((figure) => figure.cloneNode(true));
+  line.replaceChildren(stamp.cloneNode(true), because, ...figures);
+  seenAnswer.disconnect();
+  seenAnswer.observe(stamp);
+}
+
+// ---- On a phone the handles lie in a drawer, closed until they are wanted; what they say stands on it.
+
+const phone = matchMedia("(max-width: 37.49em)");
+
+function fitDrawer() {
+  const drawer = document.getElementById("drawer");
+  if (drawer) drawer.open = !phone.matches;
+}
+phone.addEventListener("change", fitDrawer);
+
+function labelDrawer() {
+  const now = document.querySelector("#drawer > summary .now");
+  if (!now) return;
+  const said = [...document.querySelectorAll("#drawer .handle")].map((handle) => handle.querySelector("output")?.textContent ?? handle.querySelector("select")?.value);
+  now.textContent = said.filter(Boolean).slice(0, 4).join(" · ");
+}
+
+// ---- What a link means is seen: folds around it, and itself, are open.
+
+function openTarget() {
+  const target = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  if (!target) return;
+  for (let at = target.closest("details"); at; at = at.parentElement?.closest("details")) at.open = true;
+  if (target.id !== "index") target.scrollIntoView();
+}
+addEventListener("hashchange", openTarget);
+
 function wake(within) {
+  glance();
+  labelDrawer();
   for (const key of within.querySelectorAll(".with-script[hidden]")) key.hidden = false;
   for (const key of within.querySelectorAll(".without-script:not([hidden])")) key.hidden = true;
   for (const box of within.querySelectorAll("[data-player]")) player(box);
@@ -754,7 +806,9 @@ document.addEventListener("input", (event) => {
   if (event.target.matches("[data-only]")) fitList();
 });
 
+fitDrawer();
 wake(document);
+openTarget();
 takeOver();
 showKept();
 if (kept().length) sendKept();

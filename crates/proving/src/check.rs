@@ -5,7 +5,8 @@ use quantity::Dimension;
 use quantity::si::Length;
 use serde_json::{Value, json};
 
-use crate::fact::{NotRead, Range, wanted};
+use crate::data::{NotRead, Range, wanted};
+use crate::judged::Judged;
 
 /// A check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -250,19 +251,6 @@ pub enum Reading {
         /// On a roller tester.
         on_rollers: bool,
     },
-}
-
-/// How a check stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Judged {
-    /// It holds.
-    Holds(String),
-    /// It does not.
-    Fails(String),
-    /// It was left, with its reason.
-    Left(String),
-    /// The reading tells nothing, and why.
-    TellsNothing(String),
 }
 
 /// Two travels count as one within this (judgement: what a tape at a grip can tell).

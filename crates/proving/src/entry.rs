@@ -3,7 +3,8 @@
 use nearest::nearest_one;
 use serde_json::Value;
 
-use crate::fact::{Fact, NotRead};
+use crate::data::NotRead;
+use crate::fact::Fact;
 
 /// What may stand in an entry of each kind, beside `text`.
 const KEYS: &[(&str, &[&str])] = &[

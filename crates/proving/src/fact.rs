@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
 
 use crate::check::{Check, Reading, Said};
+use crate::data::{NotRead, Range, quantity, text, truth};
 
 /// What was found at a joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -175,46 +176,6 @@ pub struct Noted {
     pub fact: Fact,
 }
 
-/// Why an entry that means to say something of plumbing cannot be read.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct NotRead(pub String);
-
-impl core::fmt::Display for NotRead {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str(&self.0)
-    }
-}
-
-impl core::error::Error for NotRead {}
-
-/// A word or a text; left out and empty are the same.
-///
-/// # Errors
-/// Something else than a string.
-fn text<'a>(data: &'a Value, key: &str) -> Result<Option<&'a str>, NotRead> {
-    match data.get(key) {
-        None | Some(Value::Null) => Ok(None),
-        Some(Value::String(text)) => Ok(Some(text.trim()).filter(|text| !text.is_empty())),
-        Some(other) => Err(NotRead(format!("{key}: {other} is no text: write it in quotes"))),
-    }
-}
-
-fn truth(data: &Value, key: &str) -> Result<bool, NotRead> {
-    match data.get(key) {
-        None | Some(Value::Null) => Ok(false),
-        Some(Value::Bool(is)) => Ok(*is),
-        Some(other) => Err(NotRead(format!("{key}: {other} is neither true nor false"))),
-    }
-}
-
-/// A quantity with the least and the most that it can be, as they are written.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Range {
-    pub(crate) dimension: Dimension,
-    pub(crate) least: &'static str,
-    pub(crate) most: &'static str,
-}
-
 /// Lining of a pad or shoe: new ones have 8 to 20 mm (common practice, no source).
 const LINING: Range = Range {
     dimension: Dimension::Length,
@@ -233,35 +194,6 @@ const HEAT: Range = Range {
     least: "-50 C",
     most: "500 C",
 };
-
-/// Reads a quantity and keeps it within its range.
-///
-/// # Errors
-/// What cannot be read or cannot be.
-pub(crate) fn within(key: &str, given: &str, range: Range) -> Result<f64, NotRead> {
-    let read = |text: &str| quantity::parse(text, range.dimension).map(|amount| amount.si);
-    let si = read(given).map_err(|fault| NotRead(format!("{key}: {fault}; {}", fault.help())))?;
-    let end = |text: &str| read(text).map_err(|fault| NotRead(fault.to_string()));
-    if (end(range.least)?..=end(range.most)?).contains(&si) {
-        Ok(si)
-    } else {
-        Err(NotRead(format!(
-            "{key}: {given} cannot be: {} to {}",
-            range.least, range.most
-        )))
-    }
-}
-
-fn quantity(data: &Value, key: &str, range: Range) -> Result<Option<f64>, NotRead> {
-    text(data, key)?
-        .map(|given| within(key, given, range))
-        .transpose()
-}
-
-/// A quantity that has to be there.
-pub(crate) fn wanted(data: &Value, key: &str, range: Range) -> Result<f64, NotRead> {
-    quantity(data, key, range)?.ok_or_else(|| NotRead(format!("`{key}` is missing")))
-}
 
 impl Fact {
     /// Reads an entry's kind and data. Notes, settings and faults may be words alone: they give `None`.

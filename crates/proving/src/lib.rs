@@ -12,18 +12,22 @@
 mod alone;
 mod bleeding;
 mod check;
+mod data;
 pub mod due;
 mod entry;
 mod fact;
+mod judged;
 pub mod order;
 mod proof;
 mod soak;
 
 pub use alone::{Alone, PROP, alone};
 pub use bleeding::mind;
-pub use check::{Check, Judged, Reading, SIDES_SHARE, Said, TRAVELS_ALIKE, TRAVELS_SHARE, coupled, judged};
+pub use check::{Check, Reading, SIDES_SHARE, Said, TRAVELS_ALIKE, TRAVELS_SHARE, coupled, judged};
+pub use data::NotRead;
 pub use entry::Entry;
-pub use fact::{Fact, Found, NotRead, Noted, SheetChange, Signature};
+pub use fact::{Fact, Found, Noted, SheetChange, Signature};
+pub use judged::Judged;
 pub use proof::{CheckState, Ignored, JointState, Proof, State, prove};
 pub use soak::newest as newest_soak;
 pub use soak::{

@@ -2,8 +2,9 @@
 
 use engine::car::{Car, Date};
 
-use crate::check::{Check, Judged, Said, judged};
+use crate::check::{Check, Said, judged};
 use crate::fact::{Fact, Found, Noted, Signature};
+use crate::judged::Judged;
 use plumbing::Plumbing;
 
 /// How a joint stands.

@@ -7,8 +7,8 @@ use quantity::Dimension;
 use quantity::si::{Duration, Pressure, Temperature, Volume};
 use serde_json::{Value, json};
 
-use crate::check::Judged;
-use crate::fact::{NotRead, Range, wanted, within};
+use crate::data::{NotRead, Range, wanted, within};
+use crate::judged::Judged;
 
 /// Expansion of brake fluid by volume (1/K; from memory).
 pub const FLUID_EXPANDS_PER_K: f64 = 9.5e-4;

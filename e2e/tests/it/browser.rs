@@ -200,6 +200,7 @@ impl Page<'_> {
     /// Clicks as a hand does: scrolled into view, and refused where something lies over it.
     pub(crate) fn click(&self, css: &str) {
         let element = self.one(css);
+        self.wait_for(css, element.scroll_into_view());
         self.wait_for(css, element.click());
     }
 
@@ -211,7 +212,11 @@ impl Page<'_> {
         // What is looked for may be made anew between the look and the click.
         for _ in 0..3 {
             let element = self.wait_for(text, self.session.find(By::XPath(&*path)));
-            if self.browser.block_on(element.click()).is_ok() {
+            let clicked = async {
+                element.scroll_into_view().await?;
+                element.click().await
+            };
+            if self.browser.block_on(clicked).is_ok() {
                 return;
             }
         }
@@ -223,6 +228,18 @@ impl Page<'_> {
         self.js::<()>("window.leaving = true");
         self.click_text(text);
         self.until("!window.leaving && document.readyState === 'complete'");
+    }
+
+    /// Opens every fold around the first that is looked for, as a person does.
+    pub(crate) fn unfold_to(&self, css: &str) {
+        let mark = "const folds = []; const wanted = document.querySelector(arguments[0]); let at = (wanted.tagName === 'SUMMARY' ? wanted.parentElement : wanted).parentElement?.closest('details');
+             for (; at; at = at.parentElement?.closest('details')) if (!at.open) folds.unshift(at);
+             for (const old of document.querySelectorAll('[data-next]')) delete old.dataset.next;
+             if (folds.length) folds[0].querySelector('summary').dataset.next = '';
+             return folds.length";
+        while self.js_of::<usize>(mark, &[json!(css)]) > 0 {
+            self.click("[data-next]");
+        }
     }
 
     /// Clears a field and types into it.
@@ -267,6 +284,7 @@ impl Page<'_> {
 
     /// Takes a slide by its knob with the pointer and moves it so many pixels in small steps, looking on the way.
     pub(crate) fn drag(&self, css: &str, pixels: i64, on_the_way: impl Fn()) {
+        self.unfold_to(css);
         let element = self.one(css);
         self.wait_for(css, element.scroll_into_view());
         let (x, y) = self.knob(css);
@@ -288,6 +306,7 @@ impl Page<'_> {
     /// The same with a finger.
     pub(crate) fn drag_by_touch(&self, css: &str, pixels: i64, on_the_way: impl Fn()) {
         self.cdp("Emulation.setTouchEmulationEnabled", &json!({"enabled": true}));
+        self.unfold_to(css);
         let element = self.one(css);
         self.wait_for(css, element.scroll_into_view());
         let (x, y) = self.knob(css);
@@ -353,6 +372,12 @@ impl Page<'_> {
             "Page.setFontSizes",
             &json!({"fontSizes": {"standard": size, "fixed": size}}),
         );
+    }
+
+    /// As on paper, on the screen.
+    pub(crate) fn on_paper(&self, paper: bool) {
+        let media = if paper { "print" } else { "" };
+        self.cdp("Emulation.setEmulatedMedia", &json!({"media": media}));
     }
 
     /// What the person has asked of the system.

@@ -76,14 +76,20 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
                 begin.wait().await;
                 let mut got = Vec::new();
                 for (address, path) in mine {
-                    let answer = client.get(address).send().await;
-                    let answer = match answer {
-                        Ok(answer) => Ok((
-                            answer.status(),
-                            timeless(&answer.text().await.unwrap_or_default()),
-                        )),
-                        Err(fault) => Err(fault.to_string()),
-                    };
+                    // Whoever waits too long on a loaded machine is told so, and asks again.
+                    let mut answer = Err("never answered in time".to_owned());
+                    for _ in 0..20 {
+                        answer = match client.get(&address).send().await {
+                            Ok(answer) => Ok((
+                                answer.status(),
+                                timeless(&answer.text().await.unwrap_or_default()),
+                            )),
+                            Err(fault) => Err(fault.to_string()),
+                        };
+                        if !matches!(&answer, Ok((StatusCode::REQUEST_TIMEOUT, _))) {
+                            break;
+                        }
+                    }
                     got.push((path, answer));
                 }
                 got

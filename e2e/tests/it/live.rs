@@ -67,18 +67,21 @@ fn nothing_is_loaded_anew(bench: &Bench) {
 /// A picture that moves is there while it moves, whichever of its two forms this screen shows.
 fn the_picture_is_seen_while_it_moves(bench: &Bench) {
     let page = bench.browser();
-    for screen in [
-        Screen::NARROWEST,
-        Screen::PHONE,
-        Screen::TABLET,
-        Screen::DESKTOP,
-        Screen::WIDEST,
+    let all = ["assessment", "balance", "settings", "lever", "turn"];
+    for (screen, rooms) in [
+        (Screen::NARROWEST, &all[1..2]),
+        (Screen::PHONE, &all[..]),
+        (Screen::DESKTOP, &all[..]),
+        (Screen::WIDEST, &all[1..2]),
     ] {
         page.show(screen, Theme::Light);
-        for room in ["assessment", "balance", "settings", "lever", "turn"] {
+        for room in rooms {
             page.go(&bench.demo().address(&format!("/car/tarn/{room}")));
+            page.js::<()>("document.querySelector('.wheels > summary').scrollIntoView({block: 'center'})");
+            page.click(".wheels > summary");
+            page.until("document.querySelector('.wheels[open] svg')");
             let before = pictures(&page);
-            assert!(before > 1, "{room}");
+            assert!(before > 0, "{room}");
             let answer = page.text("#plan") + &*page.text("#drawing");
             page.drag("#handle-fuel", -30, || {
                 let written = serde_json::json!(answer);
@@ -125,6 +128,8 @@ fn a_link_opens_its_state(bench: &Bench) {
     page.go(&bench.demo().address("/car/tarn/lever"));
     page.drag("#handle-hand", -80, || {});
     page.until("location.search.includes('hand=')");
+    // An answer of other length moves what stands below it.
+    settled(&page);
     page.click(".tick input[name=cold]");
     page.until("location.search.includes('cold=1')");
     let (address, there) = (page.at(), settled(&page));

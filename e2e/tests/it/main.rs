@@ -14,6 +14,7 @@ mod hostile;
 mod job;
 mod kept;
 mod live;
+mod look;
 mod measured;
 mod opens;
 mod pages;
@@ -52,6 +53,7 @@ fn main() -> ExitCode {
         opens::ALL,
         job::ALL,
         live::ALL,
+        look::ALL,
         plain::ALL,
         played::ALL,
         reach::ALL,

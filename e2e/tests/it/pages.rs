@@ -1,7 +1,7 @@
 //! Every kind of page there is.
 
 use crate::browser::Page;
-use crate::workshop::{CARS, ROOMS};
+use crate::workshop::ROOMS;
 
 /// In which workshop a page is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,11 +23,6 @@ pub(crate) struct Kind {
     pub(crate) status: u16,
     /// What has to stand on it.
     pub(crate) says: &'static str,
-}
-
-/// Every room of every demonstration car.
-pub(crate) fn rooms() -> Vec<Kind> {
-    CARS.iter().flat_map(|car| rooms_of(car)).collect()
 }
 
 /// Every room of a car.

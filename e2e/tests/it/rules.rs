@@ -8,16 +8,10 @@ use serde::Deserialize;
 
 use crate::bench::{Bench, Test};
 use crate::browser::Page;
-use crate::pages::kinds;
 use crate::screen::{Screen, Theme};
 use crate::workshop::ROOMS;
 
 pub(crate) const ALL: &[Test] = &[
-    ("rules::no_violation_by_day", no_violation_by_day),
-    (
-        "rules::no_violation_by_night_on_a_phone",
-        no_violation_by_night_on_a_phone,
-    ),
     (
         "rules::no_violation_with_everything_unfolded",
         no_violation_with_everything_unfolded,
@@ -70,32 +64,10 @@ pub(crate) fn holds(page: &Page<'_>, name: &str, advice: &mut Vec<String>) {
 }
 
 /// What is advised beyond the rules is kept beside the pictures, for whoever looks.
-fn report(name: &str, advice: &[String]) {
+pub(crate) fn report(name: &str, advice: &[String]) {
     let folder = crate::target().join("e2e-screenshots");
     fs::create_dir_all(&folder).unwrap();
     fs::write(folder.join(format!("{name}.txt")), advice.join("\n")).unwrap();
-}
-
-fn no_violation_by_day(bench: &Bench) {
-    let page = bench.browser();
-    let mut advice = Vec::new();
-    for kind in kinds() {
-        page.go(&bench.address(&kind));
-        holds(&page, &kind.name, &mut advice);
-    }
-    report("good-practice-desktop", &advice);
-}
-
-fn no_violation_by_night_on_a_phone(bench: &Bench) {
-    let page = bench.browser();
-    page.show(Screen::PHONE, Theme::Dark);
-    let mut advice = Vec::new();
-    for kind in kinds() {
-        page.go(&bench.address(&kind));
-        page.keep(&kind.name, Screen::PHONE, Theme::Dark);
-        holds(&page, &kind.name, &mut advice);
-    }
-    report("good-practice-phone", &advice);
 }
 
 fn no_violation_with_everything_unfolded(bench: &Bench) {

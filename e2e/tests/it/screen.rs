@@ -12,12 +12,12 @@ pub(crate) struct Screen {
 
 impl Screen {
     pub(crate) const PHONE: Self = Self::touched("phone", 360, 740);
+    pub(crate) const LARGE_PHONE: Self = Self::touched("large phone", 390, 844);
     pub(crate) const TABLET: Self = Self::touched("tablet", 820, 1180);
     pub(crate) const DESKTOP: Self = Self::plain("desktop", 1280, 900);
     /// A desktop at four times its size, or the narrowest phone: nothing may be pushed aside on it.
     pub(crate) const NARROWEST: Self = Self::plain("320", 320, 640);
     pub(crate) const WIDEST: Self = Self::plain("4k", 3840, 2160);
-    pub(crate) const USUAL: [Self; 3] = [Self::PHONE, Self::TABLET, Self::DESKTOP];
 
     const fn plain(name: &'static str, width: u32, height: u32) -> Self {
         Self {
@@ -46,8 +46,6 @@ pub(crate) enum Theme {
 }
 
 impl Theme {
-    pub(crate) const BOTH: [Self; 2] = [Self::Light, Self::Dark];
-
     pub(crate) const fn name(self) -> &'static str {
         match self {
             Self::Light => "light",

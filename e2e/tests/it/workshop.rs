@@ -9,15 +9,22 @@ use std::sync::{Mutex, OnceLock};
 /// Every demonstration car.
 pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
 /// Every room of a car, as its address names it.
-pub(crate) const ROOMS: [&str; 9] = [
+pub(crate) const ROOMS: [&str; 16] = [
     "assessment",
     "turn",
     "balance",
     "settings",
     "lever",
+    "pressures",
+    "heat",
+    "hold",
     "lines",
     "prove",
+    "pull",
+    "logger",
     "plan",
+    "symptom",
+    "leak",
     "logbook",
 ];
 /// Rooms whose sentence the terminal says too, and by which verb.

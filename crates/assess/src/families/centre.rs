@@ -8,7 +8,7 @@ use engine::turn::TurnVerdict;
 
 use super::Seen;
 use super::lever::only_the_centre;
-use super::turn::words;
+use super::surfaces::words;
 use crate::finding::{Finding, Weight};
 use crate::say::percent;
 

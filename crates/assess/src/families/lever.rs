@@ -8,9 +8,9 @@ use engine::thresholds::{FIERCE, SAME_IN_HAND, UNNOTICED};
 use quantity::si::Force;
 
 use super::Seen;
+use super::surfaces::OnSurface;
 use crate::finding::{Finding, Weight};
 use crate::say::{list, percent};
-use crate::surfaces::OnSurface;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let Some(hand) = &seen.figures.hand else {

@@ -18,6 +18,7 @@ mod parking;
 mod pedal;
 mod pressure;
 mod readings;
+pub(crate) mod surfaces;
 mod travel;
 pub(crate) mod turn;
 mod valve;

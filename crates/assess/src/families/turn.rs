@@ -7,9 +7,9 @@ use engine::turn::{Brief, NoTurn, Turn, TurnVerdict};
 use quantity::si::{Angle, Duration};
 
 use super::Seen;
+use super::surfaces::{OnSurface, words};
 use crate::finding::{Finding, Weight};
 use crate::say::{grip, list, percent};
-use crate::surfaces::OnSurface;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let turned = match &seen.figures.turned {
@@ -56,16 +56,6 @@ pub(crate) fn heading(turn: &Turn) -> (Angle, Angle) {
 
 fn heading_of(brief: &Brief) -> Angle {
     brief.heading.at_release.unwrap_or(brief.heading.end)
-}
-
-/// A verdict in words.
-pub(crate) const fn words(verdict: TurnVerdict) -> &'static str {
-    match verdict {
-        TurnVerdict::ComesRound => "comes round",
-        TurnVerdict::RotatesLittle => "rotates little",
-        TurnVerdict::Ploughs => "ploughs",
-        TurnVerdict::Spins => "spins",
-    }
 }
 
 /// How the turn was run.

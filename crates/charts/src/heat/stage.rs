@@ -203,7 +203,8 @@ impl StageHeat {
         for (limit, line) in &limits {
             labels.name(hand, limit, &along(line, 0.02, 0.9), &SIDES);
         }
-        labels.name(hand, "stops", &stop, &[Side::Right, Side::Left]);
+        // At its foot: at its head stand the limits.
+        labels.name(hand, "stops", &stop[1..], &[Side::Right, Side::Left]);
         labels.draw(&mut card.out);
         card.filled = plot.area.bottom + BELOW;
     }

@@ -7,7 +7,7 @@ use questions::Wrong;
 use super::address::path;
 use super::rooms::{self, Room};
 use super::visit::Visit;
-use super::{findings, foot, handles};
+use super::{findings, foot, handles, report};
 use crate::shell::{frame, parts};
 
 /// A page of a room.
@@ -18,9 +18,12 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
     let body = html! {
         a class="skip" href="#main" { "To the answer" }
         header class="top" {
-            p class="house" { a href="/" { "All cars" } a class="to-index" href="#index" { "All questions" } }
-            p class="car" id="car" { (car) @if let Some(build) = &visit.opened.car().build { span class="build" { (build) } } }
-            (state(visit, &here))
+            div class="house" {
+                a href="/" { "All cars" }
+                p class="car" id="car" { (car) @if let Some(build) = &visit.opened.car().build { span class="build" { (build) } } }
+                a class="to-index" href="#index" { "All questions" }
+            }
+            (state(visit, room, &here))
         }
         (index(visit, room.slug()))
         main id="main" tabindex="-1" {
@@ -42,7 +45,13 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
             @if said.picture.is_some() || said.plan.is_some() || !handles.is_empty() {
                 div class="bench" {
                     @if let Some(picture) = said.picture { div class="drawing" id="drawing" { (picture) } }
-                    (handles::form(visit, &here, &handles))
+                    @if !handles.is_empty() {
+                        // On a phone the script makes it a drawer at the foot of the screen; otherwise it stands open.
+                        details class="drawer" id="drawer" open {
+                            summary { span class="name" { "Handles" } span class="now" {} }
+                            (handles::form(visit, &here, &handles))
+                        }
+                    }
                     @if let Some(plan) = said.plan { div class="plan" id="plan" { (plan) } }
                 }
             }
@@ -80,13 +89,19 @@ pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
     }
 }
 
-/// The state in a few words, and what is other than on the sheet.
-fn state(visit: &Visit<'_>, path: &str) -> Markup {
+/// The state in a few words, and what is other than on the sheet. What stops the car stands here unless the answer says so.
+fn state(visit: &Visit<'_>, room: &dyn Room, path: &str) -> Markup {
+    let state = questions::state_in_words(&visit.opened, &visit.units);
+    let measured: Vec<String> = questions::measured_in_words(&visit.opened, &visit.units).collect();
     html! {
         div class="state" id="state" {
-            (findings::stops(visit))
-            p { (questions::state_in_words(&visit.opened, &visit.units)) }
-            @for said in questions::measured_in_words(&visit.opened, &visit.units) { p { (said) } }
+            @if room.slug() != report::ASSESSMENT { (findings::stops(visit)) }
+            @if measured.is_empty() { p { (state) } } @else {
+                details class="of-state" {
+                    summary { span { (state) "; " (measured.len()) " " (wording::counted(measured.len(), "reading", "readings")) " taken over" } }
+                    @for said in &measured { p { (said) } }
+                }
+            }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {
                     "Other than on the sheet: "
@@ -119,6 +134,7 @@ fn index(visit: &Visit<'_>, here: &str) -> Markup {
                 }
             }
             p class="aside" {
+                a class="close" href="#main" { "Back to the answer" }
                 a href="/preferences" { "Units" }
             }
         }

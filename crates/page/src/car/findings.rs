@@ -1,12 +1,12 @@
 //! Findings, and what stops the car first.
 
-use assess::{Assessment, Finding};
+use assess::{Assessment, Finding, Weight};
 use maud::{Markup, html};
 
 use super::address::path;
 use super::visit::Visit;
 use super::workings::{is_explained, unfolds};
-use crate::shell::parts::coded;
+use crate::shell::parts::{coded, fold};
 
 /// A finding. Its caution stands with it unless it was said before.
 pub(crate) fn finding(visit: &Visit<'_>, finding: &Finding, said: &mut Vec<&'static str>) -> Markup {
@@ -50,15 +50,51 @@ pub(crate) fn stop_above(visit: &Visit<'_>) -> Option<String> {
 
 /// The same of an assessment that is at hand: the first of them, which leads to its finding under a `link`.
 pub(crate) fn stops_of(assessment: &Assessment, link: &str) -> Markup {
+    let stops: Vec<&Finding> = assessment.stops().collect();
+    stop_bar(&stops, link)
+}
+
+/// What stops the car first: a bar that leads to the finding, under a `link` where that is another page.
+pub(crate) fn stop_bar(stops: &[&Finding], link: &str) -> Markup {
     html! {
-        @if let Some(finding) = assessment.stops().next() {
-            @let more = assessment.stops().count() - 1;
+        @if let [finding, others @ ..] = stops {
             p class="stop-first" {
                 strong class="weight" { "stop" } " "
                 a href={ (link) "#finding-" (finding.slug) } {
-                    (finding.title) @if more > 0 { ", and " (more) " more" }
+                    (finding.title) @if !others.is_empty() { ", and " (others.len()) " more" }
                 }
             }
         }
     }
+}
+
+/// How many findings stand open; the rest is folded.
+const AT_ONCE: usize = 3;
+
+/// All of them, worst first: the first few as they are, the rest under one line that counts them.
+pub(crate) fn all(visit: &Visit<'_>, findings: &[Finding]) -> Markup {
+    let mut said = Vec::new();
+    let (first, rest) = findings.split_at(findings.len().min(AT_ONCE));
+    html! {
+        @for finding in first { (self::finding(visit, finding, &mut said)) }
+        @if !rest.is_empty() {
+            (fold(
+                &format!("{} more found", rest.len()),
+                &counted(rest),
+                &html! { @for finding in rest { (self::finding(visit, finding, &mut said)) } },
+            ))
+        }
+    }
+}
+
+/// `1 stop, 7 fix, 10 know`
+fn counted(findings: &[Finding]) -> String {
+    let count = |weight| {
+        let count = findings.iter().filter(|finding| finding.weight == weight).count();
+        (count > 0).then(|| format!("{count} {}", weight.word()))
+    };
+    let counts = [Weight::Stop, Weight::Fix, Weight::Know]
+        .into_iter()
+        .filter_map(count);
+    counts.collect::<Vec<_>>().join(", ")
 }

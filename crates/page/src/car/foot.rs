@@ -1,41 +1,71 @@
 //! What stands below every answer.
 
-use engine::car::Assembled;
+use engine::car::{Assembled, Leaned};
 use maud::{Markup, html};
 
-use crate::shell::parts::{CAUTION, coded};
-
-/// Guesses and left out keys that are shown at once.
-const MOST_SHOWN: usize = 6;
+use crate::shell::parts::{CAUTION, coded, fold};
 
 /// What an answer leaned on, what is unusual on the sheet, and what a computed figure is not.
 pub(crate) fn foot(assembled: &Assembled, units: &wording::Units) -> Markup {
-    let (guesses, left_out): (Vec<_>, Vec<_>) = assembled.leaned.iter().partition(|leaned| leaned.guess);
+    let warned = assembled.warnings.len();
     html! {
         section class="foot" aria-label="What this rests on" {
-            @if !assembled.warnings.is_empty() {
-                h2 { "Look at this again" }
-                ul { @for warning in &assembled.warnings { li { code { (warning.path) } ": " (coded(&wording::remark(&warning.text, units))) } } }
+            @if warned > 0 {
+                (fold("Look at this again", &format!("{warned} on the sheet"), &warnings(assembled, units)))
             }
-            @if !assembled.leaned.is_empty() {
-                h2 { "Not known of this car" }
-                @for (said, list) in [("guessed", &guesses), ("left out", &left_out)] {
-                    @if !list.is_empty() {
-                        details open[list.len() <= MOST_SHOWN] {
-                            summary { (list.len()) " " (said) ": a default stands in" }
-                            ul {
-                                @for leaned in list {
-                                    li {
-                                        code { (leaned.slot.path()) } ": " (leaned.value.replace(' ', "\u{a0}"))
-                                        " (" (leaned.source) ")"
-                                    }
-                                }
-                            }
+            @if !assembled.leaned.is_empty() { (fold("Not known of this car", &counted(assembled), &defaults(assembled))) }
+            p class="caution" { (CAUTION) }
+        }
+    }
+}
+
+/// The same where nothing can be opened.
+pub(crate) fn alone(assembled: &Assembled, units: &wording::Units) -> Markup {
+    html! {
+        section class="foot" aria-label="What this rests on" {
+            @if !assembled.warnings.is_empty() { h2 { "Look at this again" } (warnings(assembled, units)) }
+            @if !assembled.leaned.is_empty() { h2 { "Not known of this car" } (defaults(assembled)) }
+            p class="caution" { (CAUTION) }
+        }
+    }
+}
+
+fn warnings(assembled: &Assembled, units: &wording::Units) -> Markup {
+    html! {
+        ul { @for warning in &assembled.warnings { li { code { (warning.path) } ": " (coded(&wording::remark(&warning.text, units))) } } }
+    }
+}
+
+/// What the sheet calls a guess, and what it leaves out.
+fn told_apart(assembled: &Assembled) -> [(&'static str, Vec<&Leaned>); 2] {
+    let (guesses, left_out) = assembled.leaned.iter().partition(|leaned| leaned.guess);
+    [("guessed", guesses), ("left out", left_out)]
+}
+
+fn counted(assembled: &Assembled) -> String {
+    let counts = told_apart(assembled)
+        .into_iter()
+        .filter(|(_, list)| !list.is_empty());
+    let counts: Vec<String> = counts
+        .map(|(said, list)| format!("{} {said}", list.len()))
+        .collect();
+    format!("{}: defaults stand in", counts.join(", "))
+}
+
+fn defaults(assembled: &Assembled) -> Markup {
+    html! {
+        @for (said, list) in told_apart(assembled) {
+            @if !list.is_empty() {
+                h3 { (list.len()) " " (said) }
+                ul class="defaults" {
+                    @for leaned in list {
+                        li {
+                            code { (leaned.slot.path()) } ": " (leaned.value.replace(' ', "\u{a0}"))
+                            " (" (leaned.source) ")"
                         }
                     }
                 }
             }
-            p class="caution" { (CAUTION) }
         }
     }
 }

@@ -13,6 +13,9 @@ use crate::shell::assets;
 use questions::Question as _;
 use questions::report::Report;
 
+/// Digits by which two steps are told apart.
+const DIGITS: usize = 6;
+
 /// The file.
 pub(crate) fn file(visit: &Visit<'_>) -> Response {
     let page = page(visit).into_string();
@@ -65,31 +68,43 @@ fn page(visit: &Visit<'_>) -> Markup {
                         code { (visit.opened.sheet.digest) } "."
                     }
                     (report::answer_alone(&report))
-                    (rooms::plan(visit, Force::ZERO, visit.pull()))
+                    (rooms::plan_in_full(visit, Force::ZERO, visit.pull()))
                     (report::alone(visit, &report, answer.as_deref().ok()))
                     h2 { "Workings" }
-                    (workings(visit, &report))
-                    (foot::foot(&visit.opened.assembled, &visit.units))
+                    div class="workings" { (workings(visit, &report)) }
+                    (foot::alone(&visit.opened.assembled, &visit.units))
                 }
             }
         }
     }
 }
 
-/// Every working that belongs here.
+/// Every working that belongs here. A step that several figures lean on stands once, where it comes first.
 fn workings(visit: &Visit<'_>, report: &Report) -> Markup {
     let asked = asked(visit);
     // Those of a stage and of a slope where the answer is about one.
     let wanted = |name: &str| {
         !OF_STAGE_OR_SLOPE.contains(&name) || report.workings.iter().any(|(named, _)| *named == name)
     };
-    html! {
-        @for (name, meaning) in FIGURES.iter().filter(|(name, _)| wanted(name)) {
-            @if let Some(found) = asked.as_ref().and_then(|asked| asked.working(name)) {
-                h3 { (meaning) }
-                (report::without_heads(visit, &questions::working::report(&visit.case(), &found)))
-            }
+    let mut shown: Vec<(&str, String)> = Vec::new();
+    let mut found = Vec::new();
+    for (name, meaning) in FIGURES.iter().filter(|(name, _)| wanted(name)) {
+        let Some(mut working) = asked.as_ref().and_then(|asked| asked.working(name)) else {
+            continue;
+        };
+        working.steps.retain(|step| {
+            let key = (step.result.sign, step.formula.with_numbers(DIGITS));
+            let new = !shown.contains(&key);
+            shown.push(key);
+            new
+        });
+        if !working.steps.is_empty() {
+            found.push((meaning, working));
         }
+    }
+    html! {
+        p class="source" { "A step that stands above already is left out." }
+        @for (meaning, working) in &found { h3 { (meaning) } (report::without_heads(visit, &questions::working::report(&visit.case(), working))) }
     }
 }
 

@@ -48,19 +48,46 @@ pub(crate) fn drawn(
     (shown, wide.or(narrow).map(|picture| picture.table))
 }
 
-/// One picture whatever the screen.
-pub(crate) fn small_picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>) -> Picture) -> Markup {
-    small_if_any(visit, id, |look| Some(draw(look))).unwrap_or_default()
-}
-
-/// The same where there may be none.
-pub(crate) fn small_if_any(
+/// The car from above as a strip of its four wheels, each with its figure, that unfolds to the picture and what it `says`.
+pub(crate) fn wheels(
     visit: &Visit<'_>,
     id: &str,
     draw: impl FnOnce(&Look<'_>) -> Option<Picture>,
+    says: &Markup,
 ) -> Option<Markup> {
+    let picture = one_width(visit, id, draw)?;
+    Some(html! {
+        details class="wheels" {
+            summary {
+                span class="strip" {
+                    @for (index, row) in picture.table.rows.iter().enumerate() {
+                        // Front axle first: so a car is read.
+                        @let stroke = if index < 2 { "front" } else { "rear" };
+                        @if let [wheel, figure, ..] = row.as_slice() {
+                            span class={ "wheel " (stroke) } { span class="where" { (wheel) } " " strong { (figure) } }
+                        }
+                    }
+                }
+            }
+            p class="plan-says" { (picture.table.caption) "." }
+            (small(&picture))
+            (says)
+        }
+    })
+}
+
+/// One picture whatever the screen.
+pub(crate) fn small_picture(visit: &Visit<'_>, id: &str, draw: impl Fn(&Look<'_>) -> Picture) -> Markup {
+    one_width(visit, id, |look| Some(draw(look))).map_or_else(Markup::default, |picture| small(&picture))
+}
+
+fn one_width(
+    visit: &Visit<'_>,
+    id: &str,
+    draw: impl FnOnce(&Look<'_>) -> Option<Picture>,
+) -> Option<Picture> {
     let state = questions::state_in_words(&visit.opened, &visit.units);
-    let picture = draw(&Look {
+    draw(&Look {
         prefix: id,
         car: &visit.opened.car().name,
         state: &state,
@@ -68,8 +95,11 @@ pub(crate) fn small_if_any(
         width: Width::Narrow,
         head: false,
         ..Look::default()
-    })?;
-    Some(html! {
+    })
+}
+
+fn small(picture: &Picture) -> Markup {
+    html! {
         figure class="drawn small" {
             (PreEscaped(&picture.svg))
             details class="as-table" {
@@ -77,5 +107,5 @@ pub(crate) fn small_if_any(
                 (table(&picture.table))
             }
         }
-    })
+    }
 }

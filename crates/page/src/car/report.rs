@@ -1,6 +1,7 @@
 //! A report on a page: the stamp, why, the figures against their limits, then the rest. Everything that it says was decided
 //! before; here is only where it stands.
 
+use assess::{Finding, Weight};
 use maud::{Markup, html};
 use questions::Answer;
 use questions::report::{Block, Figure, Report, Section, Stroke, Table, Tick};
@@ -9,9 +10,15 @@ use super::visit::Visit;
 use super::{findings, pictures, report_forms as forms, workings};
 use crate::shell::{look, parts};
 
+/// The question whose answer leads with every stop there is, and the room that it is in.
+const ASSESS: &str = "assess";
+/// See [`ASSESS`].
+pub(crate) const ASSESSMENT: &str = "assessment";
+
 /// What is read in one look, on a page of the frame. What stops the car stands above, and is not said twice.
 pub(crate) fn answer(visit: &Visit<'_>, report: &Report) -> Markup {
-    headline(report, findings::stop_above(visit).as_deref())
+    let above = (visit.room() != ASSESSMENT).then(|| findings::stop_above(visit));
+    headline(report, above.flatten().as_deref())
 }
 
 /// The same where nothing stands above.
@@ -21,15 +28,24 @@ pub(crate) fn answer_alone(report: &Report) -> Markup {
 
 fn headline(report: &Report, above: Option<&str>) -> Markup {
     let headline = &report.headline;
-    let stops = headline.stops_first.iter().map(String::as_str);
+    let own = headline.stops_first.iter().map(String::as_str);
     html! {
-        @for stop in stops.filter(|stop| above != Some(stop)) { p class="stop-first" { strong class="weight" { "stop" } " " (stop) } }
-        (look::stamp(&headline.stamp, headline.frame))
-        p class="sentence" { (headline.because) }
+        @if report.question == ASSESS {
+            @let stops: Vec<&Finding> = report.findings.iter().filter(|finding| finding.weight == Weight::Stop).collect();
+            (findings::stop_bar(&stops, ""))
+        } @else {
+            @for stop in own.filter(|stop| above != Some(stop)) { p class="stop-first" { strong class="weight" { "stop" } " " span { (stop) } } }
+        }
+        div class="verdict" {
+            (look::stamp(&headline.stamp, headline.frame))
+            div class="why" {
+                p class="sentence" { (headline.because) }
+                @if let Some(first) = &headline.first { p class="do" { strong { "First: " } (parts::coded(first)) } }
+            }
+        }
         @if !headline.figures.is_empty() {
             dl class="figures" { @for figure in &headline.figures { (self::figure(figure)) } }
         }
-        @if let Some(first) = &headline.first { p class="do" { strong { "First: " } (parts::coded(first)) } }
         @for though in &headline.though { p class="though" { (though) } }
     }
 }
@@ -41,33 +57,42 @@ fn figure(figure: &Figure) -> Markup {
 
 /// The same where nothing can be opened: every working stands below it anyway.
 pub(crate) fn alone(visit: &Visit<'_>, report: &Report, answer: Option<&dyn Answer>) -> Markup {
-    let without = Report {
-        workings: Vec::new(),
-        ..report.clone()
-    };
-    more(visit, &without, answer, &|_| None)
+    let mut said = Vec::new();
+    html! {
+        @for finding in &report.findings { (findings::finding(visit, finding, &mut said)) }
+        @for section in &report.sections { (self::section(visit, section, answer)) }
+        (cautions(report))
+        @for next in &report.next { p class="do" { (parts::coded(next)) } }
+    }
 }
 
-/// Everything behind the answer: findings, sections, cautions, workings. `own`: what a room has in the place of a section,
-/// because something is pressed there.
+/// Everything behind the answer: findings, sections, cautions, workings, each folded under a line that stands for it.
+/// `own`: what a room has in the place of a section, because something is pressed there.
 pub(crate) fn more(
     visit: &Visit<'_>,
     report: &Report,
     answer: Option<&dyn Answer>,
     own: &dyn Fn(&Section) -> Option<Markup>,
 ) -> Markup {
-    let mut said = Vec::new();
     html! {
-        @for finding in &report.findings { (findings::finding(visit, finding, &mut said)) }
+        (findings::all(visit, &report.findings))
         @for section in &report.sections {
-            @if let Some(own) = own(section) { (own) } @else { (self::section(visit, section, answer)) }
+            @if let Some(own) = own(section) { (own) }
+            @else if is_pressed(section) || section.summary.is_empty() { (self::section(visit, section, answer)) }
+            @else {
+                section class=[section.stroke.map(stroke)] aria-label=(section.title) {
+                    (parts::fold(&section.title, &section.summary, &blocks(visit, section, answer, &ticked)))
+                }
+            }
         }
         (cautions(report))
         @for next in &report.next { p class="do" { (parts::coded(next)) } }
         @if !report.workings.is_empty() {
-            section aria-label="Workings" {
-                h2 { "Workings" }
-                @for (name, _) in &report.workings { (workings::unfolds(visit, name)) }
+            @let names: Vec<&str> = report.workings.iter().map(|(_, meaning)| *meaning).collect();
+            section class="on-screen" aria-label="Workings" {
+                (parts::fold("How it came about", &names.join(", "), &html! {
+                    @for (name, _) in &report.workings { (workings::unfolds(visit, name)) }
+                }))
             }
         }
     }
@@ -88,6 +113,17 @@ const fn stroke(stroke: Stroke) -> &'static str {
     }
 }
 
+/// Whether something is pressed or typed in a section: it is not folded away.
+fn is_pressed(section: &Section) -> bool {
+    section.blocks.iter().any(|block| {
+        matches!(
+            block,
+            Block::Choose(_) | Block::Offers(_) | Block::Reading(_) | Block::Changed { .. } | Block::Ticks(_)
+        )
+    })
+}
+
+/// A section as it is, open.
 pub(crate) fn section(visit: &Visit<'_>, section: &Section, answer: Option<&dyn Answer>) -> Markup {
     let stroke = section.stroke.map(stroke);
     html! {

@@ -70,6 +70,16 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
         (_, Some(range)) if range.high.number.total_cmp(&number).is_eq() => range.high.text.clone(),
         _ => measured.value.text.clone(),
     };
+    // What stands between them is numbered there too.
+    let mut within: Vec<(String, f64)> = Vec::new();
+    within.extend(range.map(|range| (format!("from {}", range.low.text), low)));
+    within.extend(range.map(|range| (format!("to {}", range.high.text), high)));
+    within.extend(limit.map(|limit| {
+        (
+            format!("{} {}", what.unwrap_or_default(), limit.text),
+            limit.number,
+        )
+    }));
     html! {
         @if drawn {
             svg class="bar" viewBox="0 0 300 30" preserveAspectRatio="none" aria-hidden="true" {
@@ -84,7 +94,11 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
                 }
             }
             // What stands at an end is numbered there.
-            span class="ends" aria-hidden="true" { span { (end(least)) } span { (end(most)) } }
+            span class="ends" aria-hidden="true" {
+                span { (end(least)) }
+                @for (text, _) in within.iter().filter(|(_, number)| *number > least && *number < most) { span { (text) } }
+                span { (end(most)) }
+            }
         }
     }
 }
@@ -120,6 +134,7 @@ mod tests {
             "x1=\"6.0\"",
             ">driver's pull 250 N<",
             ">350 N<",
+            ">from 300 N<",
         ] {
             assert!(drawn.contains(part), "{part}: {drawn}");
         }

@@ -47,6 +47,16 @@ fn rows_of(class: &str, caption: &str, head: &[impl AsRef<str>], rows: &[Vec<Str
     }
 }
 
+/// What is folded under its head, with one line that stands for it meanwhile. On paper it is open.
+pub(crate) fn fold(title: &str, summary: &str, inside: &Markup) -> Markup {
+    html! {
+        details class="fold" {
+            summary { h2 { (title) } @if !summary.is_empty() { span class="in-short" { (coded(summary)) } } }
+            (inside)
+        }
+    }
+}
+
 /// Name and text, one below the other.
 pub(crate) fn facts(facts: &[(&str, String)]) -> Markup {
     html! {

@@ -329,7 +329,7 @@ fn a_wheel_locks_in_the_picture_where_the_answer_says_so() {
                     .body;
                 let (answer, plan) = page.split_once("id=\"plan\"").unwrap();
                 let stops = !text(answer).contains("The rear rolls on");
-                let figures = text(plan.split("<details").next().unwrap());
+                let figures = text(plan.split("class=\"as-table\"").next().unwrap());
                 assert_eq!(
                     figures.contains("locks"),
                     stops,

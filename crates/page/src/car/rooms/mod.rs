@@ -8,6 +8,7 @@ mod turn;
 
 pub(crate) mod logbook;
 
+use charts::Look;
 use maud::{Markup, html};
 use quantity::si::Force;
 
@@ -85,17 +86,32 @@ pub(crate) fn named(slug: &str) -> Option<&'static dyn Room> {
     ALL.iter().copied().find(|room| room.slug() == slug)
 }
 
-/// The car from above, with the pressures that a foot and a hand make.
+/// The pressures that a foot and a hand make, as a strip of four wheels that unfolds to the car from above.
 pub(crate) fn plan(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
-    let outcome = pressures::Outcome::of(
-        visit.opened.car(),
-        &visit.opened.state,
-        Forces { foot, hand },
-        visit.speed(),
-    );
-    let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
+    let outcome = outcome(visit, foot, hand);
+    let draw = |look: &Look<'_>| Some(questions::picture::pressures(&visit.opened, look, &outcome));
+    pictures::wheels(visit, "plan-above", draw, &says(visit, &outcome)).unwrap_or_default()
+}
+
+/// The car from above, as a picture of its own.
+pub(crate) fn plan_in_full(visit: &Visit<'_>, foot: Force, hand: Force) -> Markup {
+    let outcome = outcome(visit, foot, hand);
     html! {
         (pictures::small_picture(visit, "plan-above", |look| questions::picture::pressures(&visit.opened, look, &outcome)))
+        (says(visit, &outcome))
+    }
+}
+
+fn outcome(visit: &Visit<'_>, foot: Force, hand: Force) -> pressures::Outcome {
+    let asked = Forces { foot, hand };
+    pressures::Outcome::of(visit.opened.car(), &visit.opened.state, asked, visit.speed())
+}
+
+/// What foot and hand do, in a sentence.
+fn says(visit: &Visit<'_>, outcome: &pressures::Outcome) -> Markup {
+    let Forces { foot, hand } = outcome.asked;
+    let hand_works = hand.n() > 0.0 && visit.opened.car().lever.is_some();
+    html! {
         p class="plan-says" {
             @if foot.n() > 0.0 && !hand_works { (outcome.push_sentence(&visit.units)) }
             @else if foot.n() > 0.0 {

@@ -79,7 +79,9 @@ impl Room for Asked {
                 answer
                     .as_deref()
                     .ok()
-                    .and_then(|answer| pictures::small_if_any(visit, "plan-above", |look| answer.above(look)))
+                    .and_then(|answer| {
+                        pictures::wheels(visit, "plan-above", |look| answer.above(look), &html! {})
+                    })
                     .unwrap_or_else(|| super::plan(visit, braked.foot, braked.hand))
             }),
             picture,

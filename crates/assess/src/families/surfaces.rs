@@ -7,8 +7,17 @@ use engine::figures::LeverRow;
 use engine::lever::WhatStops;
 use engine::turn::TurnVerdict as Run;
 
-use crate::families::Seen;
-use crate::families::turn::words;
+use super::Seen;
+
+/// A verdict in words.
+pub(crate) const fn words(verdict: Run) -> &'static str {
+    match verdict {
+        Run::ComesRound => "comes round",
+        Run::RotatesLittle => "rotates little",
+        Run::Ploughs => "ploughs",
+        Run::Spins => "spins",
+    }
+}
 
 /// A surface of the car's, what the pull does there going straight, and what the run comes to.
 #[derive(Clone, Copy, Debug)]
