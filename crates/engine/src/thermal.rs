@@ -497,3 +497,20 @@ impl Fade {
         self.given
     }
 }
+
+/// Steps to a time. The last step may end a rounding short of it and leave one that is too short to be made: then the time
+/// is moved by a tenth of a microsecond, in which nothing warms, until the steps fit.
+pub(crate) fn to_the_end<Solution, Fault>(
+    until_s: f64,
+    solve: impl Fn(f64) -> Result<Solution, Fault>,
+) -> Result<Solution, Fault> {
+    const TRIES: u8 = 12;
+    let mut solution = solve(until_s);
+    for later in 1..TRIES {
+        if solution.is_ok() {
+            break;
+        }
+        solution = solve(until_s + 1e-7 * f64::from(later));
+    }
+    solution
+}

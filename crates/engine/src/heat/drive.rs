@@ -16,7 +16,7 @@ use thiserror::Error;
 use super::shared::Shares;
 use super::stage::{By, Stretch};
 use crate::GRAVITY_M_S2;
-use crate::thermal::{Corner, Fade, Flow, Held, Moving, Nodes};
+use crate::thermal::{Corner, Fade, Flow, Held, Moving, Nodes, to_the_end};
 use crate::trapped::Part;
 
 /// Figures of the state, all heat in J: what disc and caliper of a front wheel hold over 0 °C, those of a rear wheel, then
@@ -262,14 +262,14 @@ pub(super) fn follow(
     let until = |ends_s: f64| IVP::ode(&doing, stretch.starts_s, ends_s, start).method(method.clone());
     let mut gives_up = None;
     if may_drag {
-        let watched = until(ends_s).event(&doing).solve();
+        let watched = to_the_end(ends_s, |ends_s| until(ends_s).event(&doing).solve());
         let watched = watched.map_err(|_| lost(stretch.starts_s))?;
         if matches!(watched.status, Status::Interrupted) {
             gives_up = watched.t.last().copied();
         }
     }
     // What is found between two steps is a time; the heat then is stepped to.
-    let solution = until(gives_up.unwrap_or(ends_s)).solve();
+    let solution = to_the_end(gives_up.unwrap_or(ends_s), |ends_s| until(ends_s).solve());
     let solution = solution.map_err(|_| lost(stretch.starts_s))?;
     for (&time_s, state) in solution.t.iter().zip(&solution.y) {
         if !state.iter().all(|figure| figure.is_finite()) {

@@ -12,9 +12,7 @@ mod seep;
 mod study;
 
 use crate::thresholds::{LONGEST, START_LINE};
-use differential_equations::prelude::{
-    CrossingDirection, Event, EventConfig, ExplicitRungeKutta, IVP, ODE, Status,
-};
+use differential_equations::prelude::{ExplicitRungeKutta, IVP, ODE};
 use quantity::si::{Duration, Force, Pressure, Temperature, Torque};
 
 use crate::brake::{TorqueLaw, Warmth};
@@ -24,7 +22,8 @@ use crate::heat::Lost;
 use crate::hydraulics::{self, Hydraulics, cable_torque, torque_per_pad_force_m};
 use crate::loads::{Facing, Grade, Laden};
 use crate::network::Network;
-use crate::thermal::{Corner, Fade, Moving, Nodes, Unsure};
+use crate::solve::root_within;
+use crate::thermal::{Corner, Fade, Moving, Nodes, Unsure, to_the_end};
 use crate::trapped::Part;
 
 pub use seep::{Seep, USUAL_AT, USUAL_PER_HOUR};
@@ -632,32 +631,60 @@ impl Standing<'_> {
         watched: bool,
         path: &mut Vec<(f64, State)>,
     ) -> Result<bool, Lost> {
-        let lost = |at_s: f64| Lost { at_s };
-        let method = ExplicitRungeKutta::dopri5()
-            .rtol(1e-8)
-            .atol([1e-5, 1e-5, 1e-13, 1e-13])
-            // The method is steady up to three times that, and gives up where it thinks that it is not.
-            .h_max(2.0 * self.bench.corner.quickest_s(0.0))
-            .max_steps(1_000_000);
-        let until = |until_s: f64| IVP::ode(self, from.0, until_s, from.1).method(method.clone());
-        let mut dropped = None;
-        if watched {
-            let solution = until(until_s).event(self).solve().map_err(|_| lost(from.0))?;
-            if matches!(solution.status, Status::Interrupted) {
-                dropped = solution.t.last().copied();
+        /// How well the moment is found at which it stops holding (s).
+        const MOMENT_S: f64 = 1e-2;
+        /// So much is stepped at once before it is looked at (s).
+        const STRETCH_S: f64 = 600.0;
+        path.push(from);
+        let mut here = from;
+        while here.0 < until_s {
+            let way = self.stepped(here, (here.0 + STRETCH_S).min(until_s))?;
+            for point in way {
+                if watched && self.over(point.0, &point.1) < 0.0 {
+                    // Between two steps the step is made again, to the moment itself.
+                    let at = |time_s: f64| {
+                        if time_s <= here.0 {
+                            return Some(here.1);
+                        }
+                        Some(self.stepped(here, time_s).ok()?.last()?.1)
+                    };
+                    let over = |time_s: f64| at(time_s).map_or(f64::NAN, |state| self.over(time_s, &state));
+                    let dropped_s = root_within(here.0, point.0, MOMENT_S, over).unwrap_or(here.0);
+                    path.push((dropped_s, at(dropped_s).ok_or(Lost { at_s: here.0 })?));
+                    return Ok(true);
+                }
+                path.push(point);
+                here = point;
             }
         }
-        // What is found between two steps is a time; the state then is stepped to.
-        let solution = until(dropped.unwrap_or(until_s))
-            .solve()
-            .map_err(|_| lost(from.0))?;
-        for (&time_s, state) in solution.t.iter().zip(&solution.y) {
-            if !state.iter().all(|figure| figure.is_finite()) {
-                return Err(lost(time_s));
-            }
-            path.push((time_s, *state));
+        Ok(false)
+    }
+
+    /// The steps from a point to a time, that time's last; the point itself is not among them.
+    fn stepped(&self, from: (f64, State), until_s: f64) -> Result<Vec<(f64, State)>, Lost> {
+        // The method is steady up to three times that, and gives up where it thinks that it is not.
+        let longest_s = 2.0 * self.bench.corner.quickest_s(0.0);
+        if until_s - from.0 < 1e-6 {
+            // Within a microsecond nothing moves, and no step is so short.
+            return Ok(vec![(until_s, from.1)]);
         }
-        Ok(dropped.is_some())
+        let solution = to_the_end(until_s, |until_s| {
+            let method = ExplicitRungeKutta::dopri5()
+                .rtol(1e-8)
+                .atol([1e-5, 1e-5, 1e-13, 1e-13])
+                .h_max(longest_s)
+                .max_steps(1_000_000);
+            IVP::ode(self, from.0, until_s, from.1).method(method).solve()
+        });
+        let solution = solution.map_err(|_| Lost { at_s: from.0 })?;
+        let points: Vec<(f64, State)> = solution.t.into_iter().zip(solution.y).skip(1).collect();
+        let whole = points
+            .iter()
+            .all(|(_, state)| state.iter().all(|figure| figure.is_finite()));
+        match points.last() {
+            Some(_) if whole => Ok(points),
+            _ => Err(Lost { at_s: from.0 }),
+        }
     }
 }
 
@@ -674,16 +701,5 @@ impl ODE<f64, State> for Standing<'_> {
                 rates[2 + number.min(1)] = seep.m3_s_pa * pressure_pa;
             }
         }
-    }
-}
-
-/// It stops holding.
-impl Event<f64, State> for Standing<'_> {
-    fn config(&self) -> EventConfig {
-        EventConfig::new(CrossingDirection::Negative, Some(1))
-    }
-
-    fn event(&self, time_s: f64, state: &State) -> f64 {
-        self.over(time_s, state)
     }
 }

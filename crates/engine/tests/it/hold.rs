@@ -419,7 +419,14 @@ proptest! {
         let steeper = hold(&car, &asked(hand, slope * 1.3));
         let time = |hold: &Hold, from: From| of(hold, from).holds_for.unwrap_or(LONGEST).s();
         for from in From::ALL {
-            prop_assert!(time(&steeper, from) <= time(&one, from) + 1.0, "{from:?}");
+            prop_assert!(
+                time(&steeper, from) <= time(&one, from) + 1.0,
+                "{from:?}: {} s on the steeper, {} s, lost by {:?} and {:?}",
+                time(&steeper, from),
+                time(&one, from),
+                of(&steeper, from).lost_by,
+                of(&one, from).lost_by,
+            );
         }
         for arrival in &one.arrivals {
             if let (Some(first), Some(most)) = (arrival.pressure, arrival.pressure_max) {

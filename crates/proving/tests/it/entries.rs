@@ -108,7 +108,11 @@ fn what_would_never_count_is_no_entry() {
             json!({ "text": "x", "evnt": "Fell" }),
             "did you mean `event`?",
         ),
-        ("fault", json!({ "text": "x", "part": "seal" }), "a text alone"),
+        (
+            "fault",
+            json!({ "text": "x", "part": "seal" }),
+            "text, symptom, test, said, right",
+        ),
         ("strike", json!({ "text": "x" }), "no kind"),
         ("note", json!(["x"]), "no JSON object"),
     ];
