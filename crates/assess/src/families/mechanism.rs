@@ -7,7 +7,7 @@ use crate::cautions;
 use crate::finding::{Finding, Weight};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    if seen.parks_mechanically() && seen.car.lever.as_ref().is_some_and(|lever| lever.cable_kept) {
+    if seen.car.lever.as_ref().is_some_and(|lever| lever.cable_kept) {
         return gutted(seen).into_iter().collect();
     }
     let mut findings: Vec<Finding> = gutted(seen).into_iter().collect();

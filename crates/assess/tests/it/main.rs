@@ -2,11 +2,13 @@
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
+    clippy::float_cmp,
     reason = "helpers of tests fail loudly too"
 )]
 
 mod borders;
 mod demonstration;
+mod exact;
 mod figures;
 mod heat;
 mod looked;
