@@ -10,6 +10,7 @@ mod demonstration;
 mod figures;
 mod heat;
 mod looked;
+mod plain;
 mod slugs;
 mod sound;
 mod written;
