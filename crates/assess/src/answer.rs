@@ -16,10 +16,10 @@ use crate::families::surfaces::{OnSurface, words};
 use crate::families::turn::{degrees, heading};
 use crate::finding::{Finding, Weight};
 use crate::measure::MeasureNext;
-use crate::say::{list, percent};
+use crate::say::{capital, list, lower, percent};
 
 /// Words of a sentence that is read in one look.
-const MOST_WORDS: usize = 20;
+pub(crate) const MOST_WORDS: usize = 20;
 
 /// The kind of answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -197,13 +197,6 @@ fn words_of(text: &str) -> usize {
     text.split(' ').count()
 }
 
-pub(crate) fn lower(title: &str) -> String {
-    let mut letters = title.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
-
 /// Torque there is over torque needed.
 fn over(to_lock: &ToLock) -> String {
     percent(to_lock.in_hand)
@@ -370,13 +363,6 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
         ));
     }
     said
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// What the run says, in a sentence or two.

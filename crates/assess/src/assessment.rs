@@ -1,13 +1,13 @@
 use engine::car::Car;
 use engine::figures::Figures;
 
-use crate::answer::{VerdictInParts, answer, lower};
+use crate::answer::{VerdictInParts, answer};
 use crate::cautions;
 use crate::comes_out::{ComesOut, comes_out};
 use crate::families::{Seen, all};
 use crate::finding::{Finding, Weight};
 use crate::measure::{MeasureNext, measure_next};
-use crate::say::Say;
+use crate::say::{Say, lower};
 use crate::written::LOGBOOK_LOST;
 use wording::{Precision, Units};
 

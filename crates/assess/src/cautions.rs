@@ -10,10 +10,11 @@ pub const ROAD: &str = "A car on public roads needs its mechanical parking brake
 pub const LATCH: &str = "Pressure behind a latch is not a parking brake: it cools, seeps and lets go with nobody \
      aboard. Chock the wheels, leave it in gear, park on the level.";
 /// Beside reservoirs and joints in the cabin.
-pub const CABIN: &str = "Brake fluid in the cabin burns and blinds: upside down, or after a blow, a reservoir or a \
-     joint that leaks does so onto the crew.";
+pub const CABIN: &str = "Brake fluid in the cabin burns and blinds. Upside down, or after a blow, a reservoir or a \
+    joint may leak onto the crew.";
 /// Beside everything that opens the hydraulics.
-pub const FLUID: &str = "Brake fluid strips paint, hurts eyes and skin and draws water. Gloves and glasses; wash spills \
+pub const FLUID: &str = "Brake fluid strips paint, hurts eyes and skin and draws water. Gloves and glasses; wash \
+    spills \
      away with water, and let everything dry before joints are felt for leaks.";
 /// Beside work under the car.
 pub const STANDS: &str = "Work under the car only on jack stands that carry it, on hard ground.";

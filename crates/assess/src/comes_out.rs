@@ -111,7 +111,7 @@ fn parking(car: &Car) -> Vec<ComesOut> {
         OldParking::Electric => vec![out(
             "the electric parking brake, its motors, switch and wiring",
             "held the parked car, and stopped it when the pedal failed",
-            format!("{PARKS}; the car's electronics have to be told that it is gone"),
+            format!("{PARKS}. The car's electronics have to be told that it is gone"),
         )],
     }
 }

@@ -101,3 +101,32 @@ pub(crate) fn grip(grip: f64) -> String {
 pub(crate) fn list(parts: &[String]) -> String {
     wording::list(parts)
 }
+
+/// Joints that are told with their place.
+const WITH_PLACE: usize = 2;
+/// Joints that are told at all before the rest is counted.
+const TOLD: usize = 5;
+
+/// Joints by number and place, as a sentence: `These are joints 1 (master cylinder front left), 5 (bias valve inlet), 9 and
+/// 14.`
+pub(crate) fn joints(joints: &[(String, &str)]) -> String {
+    let mut told: Vec<String> = joints
+        .iter()
+        .take(TOLD)
+        .enumerate()
+        .map(|(nth, (number, place))| {
+            if nth < WITH_PLACE {
+                format!("{number} ({place})")
+            } else {
+                number.clone()
+            }
+        })
+        .collect();
+    if joints.len() > TOLD {
+        told.push(format!("{} more", joints.len() - TOLD));
+    }
+    let these = wording::counted(joints.len(), "It is joint", "These are joints");
+    format!("{these} {}.", list(&told))
+}
+
+pub(crate) use wording::{capital, lower};

@@ -5,13 +5,13 @@ use proving::{Ignored, Judged, Proof, State};
 
 use crate::cautions;
 use crate::finding::{Finding, Weight};
-use crate::say::list;
+use crate::say::capital;
 
 /// The finding that a logbook does not read.
 pub(crate) const LOGBOOK_LOST: &str = "logbook-lost";
 
-/// Joints that are named before the rest is counted.
-const NAMED: usize = 4;
+/// Entries that are told before the rest is counted.
+const TOLD: usize = 4;
 
 /// What a logbook's entries mean, as findings that go beside the others. `proof` is `None` where nothing was written about
 /// joints or checks: a car that is still a plan is not told that nobody has felt its joints. `not_read` are entries that
@@ -32,34 +32,27 @@ pub fn written(proof: Option<&Proof>, not_read: &[(i64, String)], due: &[Due]) -
     findings
 }
 
-fn places(proof: &Proof, wanted: impl Fn(State) -> bool) -> Vec<String> {
-    proof
+/// How many joints are in a state, and which: a sentence.
+fn joints_in(proof: &Proof, wanted: impl Fn(State) -> bool) -> (usize, String) {
+    let joints: Vec<(String, &str)> = proof
         .joints
         .iter()
         .filter(|joint| wanted(joint.state))
-        .map(|joint| format!("{} ({})", joint.number, joint.place))
-        .collect()
-}
-
-fn named(places: &[String]) -> String {
-    let mut shown: Vec<String> = places.iter().take(NAMED).cloned().collect();
-    if places.len() > NAMED {
-        shown.push(format!("{} more", places.len() - NAMED));
-    }
-    list(&shown)
+        .map(|joint| (joint.number.to_string(), joint.place.as_str()))
+        .collect();
+    (joints.len(), crate::say::joints(&joints))
 }
 
 fn weeps(proof: &Proof) -> Option<Finding> {
-    let wet = places(proof, |state| state == State::Weep);
-    (!wet.is_empty()).then(|| {
+    let (wet, which) = joints_in(proof, |state| state == State::Weep);
+    (wet > 0).then(|| {
         Finding::new("joint-weeps", Weight::Stop, "A joint weeps")
             .because(format!(
-                "Joint {}, as the logbook has it. What seeps today lets go under the foot one day.",
-                named(&wet)
+                "{which} The logbook has it so. What seeps today lets go under the foot one day."
             ))
-            .remedy("Remake it, bleed that corner, hold pressure, feel it again; the car stays where it is until then.")
+            .remedy("Remake it, bleed that corner, hold pressure, feel it again. The car stays where it is until then.")
             .caution(cautions::FLUID)
-            .figure("joints", count(wet.len()))
+            .figure("joints", count(wet))
     })
 }
 
@@ -68,33 +61,32 @@ fn fails(proof: &Proof) -> Option<Finding> {
         .checks
         .iter()
         .filter_map(|state| match &state.judged {
-            Some(Judged::Fails(why)) => Some(format!("{}: {why}", state.check.words())),
+            Some(Judged::Fails(why)) => Some(sentence(&format!("{}: {why}", state.check.words()))),
             _ => None,
         })
         .collect();
     (!failing.is_empty()).then(|| {
         Finding::new("check-fails", Weight::Stop, "A check of the brakes does not hold")
-            .because(format!("{}.", failing.join("; ")))
+            .because(failing.join(" "))
             .remedy("Find out why, put it right, and make the check again before the car is driven.")
             .caution(cautions::FIRST_DRIVE)
     })
 }
 
 fn not_proved(proof: &Proof) -> Option<Finding> {
-    let open = places(proof, |state| !matches!(state, State::Dry | State::Weep));
-    (!open.is_empty()).then(|| {
+    let (open, which) = joints_in(proof, |state| !matches!(state, State::Dry | State::Weep));
+    (open > 0).then(|| {
         Finding::new(
             "joints-not-proved",
             Weight::Fix,
             "Not every joint has been found dry",
         )
         .because(format!(
-            "Joint {}: never felt under pressure since it was last open, as far as the logbook tells.",
-            named(&open)
+            "{which} The logbook does not say that anybody felt it under pressure since it was last open."
         ))
         .remedy("Go the round: tighten, mark, hold pressure, feel, write it down.")
         .caution(cautions::FLUID)
-        .figure("joints", count(open.len()))
+        .figure("joints", count(open))
     })
 }
 
@@ -102,11 +94,17 @@ fn left(proof: &Proof) -> Option<Finding> {
     let left: Vec<String> = proof
         .left
         .iter()
-        .map(|(check, because)| format!("{}, because {}", check.words(), because.trim_end_matches('.')))
+        .map(|(check, because)| {
+            format!(
+                "Not done: {}, because {}.",
+                check.words(),
+                because.trim_end_matches('.')
+            )
+        })
         .collect();
     (!left.is_empty()).then(|| {
         Finding::new("check-left", Weight::Know, "A check was left out")
-            .because(format!("Not done: {}.", left.join("; ")))
+            .because(left.join(" "))
             .remedy("Make it where it can be made, before the first event.")
     })
 }
@@ -130,27 +128,29 @@ fn not_counted(not_read: &[(i64, String)], ignored: &[Ignored]) -> Option<Findin
         .chain(ignored.iter().map(|ignored| (ignored.id, ignored.why.as_str())))
         .collect();
     all.sort_unstable_by_key(|(entry, _)| *entry);
-    let said: Vec<String> = all
+    let mut said: Vec<String> = all
         .iter()
-        .map(|(entry, why)| format!("entry {entry}: {why}"))
+        .take(TOLD)
+        .map(|(entry, why)| format!("Entry {entry}: {}.", why.trim_end_matches('.')))
         .collect();
-    (!said.is_empty()).then(|| {
+    if all.len() > TOLD {
+        said.push(format!("And {} more.", all.len() - TOLD));
+    }
+    (!all.is_empty()).then(|| {
         Finding::new(
             "entries-not-counted",
             Weight::Fix,
             "Entries of the logbook do not count",
         )
-        .because(sentence(&named(&said)))
+        .because(said.join(" "))
         .remedy("Strike each and write it anew as it is meant.")
-        .figure("entries", count(said.len()))
+        .figure("entries", count(all.len()))
     })
 }
 
+/// A phrase as a sentence; it may hold several already.
 fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        format!("{}{}.", first.to_uppercase(), letters.as_str())
-    })
+    format!("{}.", capital(text))
 }
 
 fn falls_due(due: &Due) -> Finding {

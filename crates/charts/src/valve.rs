@@ -194,7 +194,7 @@ impl ValveCurve {
             "above it the rear rises no more".to_owned()
         };
         card.say(format!(
-            "The knee stands at {}; {behind}.",
+            "The knee is at {}; {behind}.",
             units.say_pressure(set.knee)
         ));
         for reading in &self.readings {

@@ -137,7 +137,7 @@ impl Layout {
         let cable_kept = car.lever.as_ref().is_some_and(|lever| lever.cable_kept);
         let notes = if cable_kept {
             vec![
-                "holds the parked car by itself; its cable, lever and shoes are kept and adjusted".to_owned(),
+                "holds the parked car by itself. Its cable, lever and shoes are kept and adjusted".to_owned(),
             ]
         } else {
             Vec::new()

@@ -163,7 +163,7 @@ fn wide_pipe(port: PortSpec) -> Meeting {
         ),
         (Seat::Banjo | Seat::Bleed, _) => Meeting::None {
             why: "no banjo of a brake caliper carries 1/4 in pipe: its bolt's passage is too small for it",
-            change: "end the pipe at a bracket and go on with a hose that has a banjo end, or run 3/16 in pipe",
+            change: "end the pipe at a bracket and go on with a banjo hose, or run 3/16 in pipe",
         },
     }
 }

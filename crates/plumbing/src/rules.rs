@@ -45,44 +45,49 @@ pub const RULES: [Rule; 20] = [
     rule(
         "starts-and-strips",
         "M10x1 starts in 3/8-24 and strips it",
-        "10.0 mm against 9.525 mm, and 1.000 mm of pitch against 1.058 mm: the first turns go in by hand, then the crests \
-         are torn off.",
-        "Hold nut and port side by side, count threads with a gauge; what goes stiff within three turns comes out again.",
+        "The one is 10.0 mm with a pitch of 1.000 mm, the other 9.525 mm with 1.058 mm. The first turns go in by \
+         hand, then the crests are torn off.",
+        "Hold nut and port side by side, and count threads with a gauge. What goes stiff within three turns comes \
+         out again.",
     ),
     rule(
         "one-nut-two-flares",
-        "One M10x1 nut serves two flares: the bubble and the Japanese double flare",
-        "The nut does not tell which flare the port wants, and sources differ about the angle of the Japanese one.",
-        "Identify the port: a funnel is for the bubble, a cone that points at you is not. Copy the flare of the pipe that came out of it.",
+        "One M10x1 nut serves two flares",
+        "They are the bubble and the Japanese double flare, and the nut does not tell which the port wants. Sources \
+         differ about the angle of the Japanese one.",
+        "Identify the port: a funnel is for the bubble, a cone that points at you is not. Copy the flare of the pipe \
+         that came out of it.",
     ),
     rule(
         "thread-not-seat",
         "-3 and 3/8-24 share a thread, no seat",
-        "Both are 3/8-24, but a 37° cone pushes outward and a 45° inverted flare sits inside: screwed together they feel tight and leak.",
-        "Go by the seat. Between the two stands an adapter, 3/8-24 male inverted to -3 male 37°.",
+        "Both are 3/8-24, but a 37° cone pushes outward and a 45° inverted flare sits inside. Screwed together they \
+         feel tight and leak.",
+        "Go by the seat. Between the two goes an adapter, 3/8-24 male inverted to -3 male 37°.",
     ),
     rule(
         "seven-sixteenths",
-        "7/16-24 and 7/16-20 have one diameter and two pitches",
+        "7/16-24 and 7/16-20: one diameter, two pitches",
         "The nut for 1/4 in pipe (24) starts on a -4 cone (20) and jams after two turns and a half.",
         "Keep -4 parts and 1/4 in pipe nuts in two boxes.",
     ),
     rule(
         "six-is-no-quarter",
         "6 mm pipe is not 1/4 in pipe",
-        "6.00 mm against 6.35 mm: the nut of one does not pass the other, and a flare of the smaller pulls through.",
+        "The one is 6.00 mm, the other 6.35 mm. The nut of one does not pass the other, and a flare of the smaller \
+         pulls through.",
         "Measure the pipe with a vernier before nuts are ordered.",
     ),
     rule(
         "nut-without-lead",
-        "A bubble flare wants a nut with an unthreaded lead",
+        "A bubble flare wants an unthreaded lead",
         "A nut that is threaded to its end bottoms in the port before the pipe is tight.",
         "Compare the nut with the one that came out.",
     ),
     rule(
         "bubble-few-times",
         "A bubble flare reseals only a few times",
-        "It is crushed to the shape of its seat; each time there is less left to crush.",
+        "It is crushed to the shape of its seat. Each time there is less left to crush.",
         "Nip a joint once. Where one has been opened often, flare the pipe anew.",
     ),
     rule(
@@ -93,25 +98,25 @@ pub const RULES: [Rule; 20] = [
     ),
     rule(
         "taper-in-straight",
-        "A tapered 1/8 NPT thread does not belong in a straight port",
+        "No tapered 1/8 NPT in a straight port",
         "It jams on its flanks, splits the casting and never reaches a seat.",
-        "Taper only into taper, with sealant that stands brake fluid, never with tape.",
+        "Screw taper only into taper, with sealant that brake fluid does not attack, never with tape.",
     ),
     rule(
         "banjo-wants-flat",
-        "A banjo closes on a flat face, not in a flare's port",
-        "The bolt reaches neither funnel nor cone, and the washer has nothing to sit on.",
-        "An adapter, or a hose with the end that the port wants.",
+        "A banjo closes on a flat face only",
+        "In a flare's port the bolt reaches neither funnel nor cone, and the washer has nothing to sit on.",
+        "Fit an adapter, or a hose with the end that the port wants.",
     ),
     rule(
         "compression-fitting",
-        "Compression fittings do not belong in a brake line",
+        "No compression fittings in a brake line",
         "An olive holds by friction alone; vibration and pressure pull the pipe out of it.",
         "Flare and nut, or a union for flared pipe.",
     ),
     rule(
         "plain-copper",
-        "Plain copper pipe does not belong in a brake line",
+        "No plain copper pipe in a brake line",
         "It hardens and cracks where it shakes, and its strength is half of copper-nickel's.",
         "Copper-nickel (90/10) or coated steel.",
     ),
@@ -123,21 +128,21 @@ pub const RULES: [Rule; 20] = [
     ),
     rule(
         "rigid-to-the-wheel",
-        "A pipe that goes right to a wheel breaks",
+        "A pipe right to a wheel breaks",
         "Pipe hardens as it is bent to and fro and cracks at the nut.",
-        "End it at a bracket on the body, or on a beam axle at the axle, and go on with a hose.",
+        "End it at a bracket on the body, or on the axle where it is a beam. Go on with a hose.",
     ),
     rule(
         "pulled-hose",
-        "A hose must not be pulled by steering or droop, nor be twisted",
-        "What it lacks in length it takes from its ends.",
-        "Wheel hanging, then steered lock to lock, then lifted right up: look at every hose each time, tyre on.",
+        "No hose may be pulled or twisted",
+        "Steering and droop pull at it. What it lacks in length it takes from its ends.",
+        "Let the wheel hang, steer it lock to lock, then lift it right up. Look at every hose each time, tyre on.",
     ),
     rule(
         "bare-run",
         "A line under the car needs a guard",
-        "Stones, and what the car lands on. FIA Appendix J, article 253-3.1, asks for that wherever the series line is \
-         not kept (2020 text).",
+        "It meets stones, and what the car lands on. FIA Appendix J, article 253-3.1 (2020 text), asks for one \
+         wherever the series line is not kept.",
         "In a tunnel, behind a sill, or under a guard.",
     ),
     rule(
@@ -148,8 +153,8 @@ pub const RULES: [Rule; 20] = [
     ),
     rule(
         "few-clips",
-        "A line needs a clip every 0.3 m, and beside every bend and joint",
-        "What swings work-hardens at its nuts and cracks there.",
+        "A line needs a clip every 0.3 m",
+        "It needs one beside every bend and joint too. What swings work-hardens at its nuts and cracks there.",
         "Rubber-lined clips; none on the hose that moves.",
     ),
     rule(
@@ -160,9 +165,9 @@ pub const RULES: [Rule; 20] = [
     ),
     rule(
         "port-not-known",
-        "A port whose thread and seat nobody has looked at",
-        "The list of nuts and adapters rests on it.",
-        "Take out what is in it, look at the floor of the hole, count the thread, and write it under [lines] ports.",
+        "A port that nobody has looked at",
+        "The list of nuts and adapters rests on its thread and seat.",
+        "Take out what is in it, look at the floor of the hole, and count the thread. Write it under [lines] ports.",
     ),
 ];
 

@@ -55,16 +55,18 @@ impl Alone {
     #[must_use]
     pub fn how(&self, latch: bool) -> Vec<String> {
         let mut how = vec![
-            "A prop cut to length between seat and pedal, padded at both ends, the seat run forward onto it; a pedal \
+            "A prop cut to length between seat and pedal, padded at both ends, the seat run forward onto it. A pedal \
              prop with a screw is better. Nobody's foot, nobody under the car while it is set."
                 .to_owned(),
-            "Low first: a strap with the weight of a hand on the pedal, five minutes; then hard, ten minutes.".to_owned(),
+            "Low first: a strap with the weight of a hand on the pedal, five minutes; then hard, ten \
+             minutes.".to_owned(),
         ];
         if self.strapped.is_some() {
             how.push(if latch {
                 "The handbrake by its latch, and a strap beside it: a latch that lets go lets go at once.".to_owned()
             } else {
-                "The handbrake by a ratchet strap round grip and seat frame, pulled to the driver's pull on a luggage scale."
+                "The handbrake by a ratchet strap round grip and seat frame, pulled to the driver's pull on a \
+                 luggage scale."
                     .to_owned()
             });
         }

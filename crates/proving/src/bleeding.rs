@@ -19,8 +19,8 @@ pub fn mind(car: &Car, corners: &[Corner]) -> Vec<String> {
     }
     if corners.iter().any(|corner| corner.lever == LeverAt::Rest) {
         mind.push(
-            "Handbrake at rest, right off its stop: its by-pass lets fluid and air through, and a lever that is held \
-             shuts the rear off."
+            "Handbrake at rest, right off its stop, so that its by-pass lets fluid and air through. A lever that is \
+             held shuts the rear off."
                 .to_owned(),
         );
     }
@@ -53,13 +53,11 @@ pub fn mind(car: &Car, corners: &[Corner]) -> Vec<String> {
     );
     if corners.iter().any(|corner| corner.lever == LeverAt::Rest) {
         mind.push(format!(
-            "If two pulls afterwards still differ, the pocket is in the lever's cylinder: {} uppermost, then strokes \
-             with a rear screw opened before each and closed before the lever goes back.",
+            "If two pulls afterwards still differ, the pocket is in the lever's cylinder. Put {} uppermost, then \
+             pull strokes. Open a rear screw before each, and close it before the lever goes back.",
             if inline_two { "its outlets" } else { "its outlet" }
         ));
     }
-    mind.push(
-        "What was opened and is left over is thrown away where oil is taken: it draws water.".to_owned(),
-    );
+    mind.push("What was opened and is left over draws water. Throw it away where oil is taken.".to_owned());
     mind
 }

@@ -125,7 +125,7 @@ impl Trial {
             Self::Roll => "Does it lock at walking pace and not at 30?",
             Self::ClutchDown => "Is it better with the clutch down?",
             Self::DragWarm => "Is it better warm?",
-            Self::ReadGauges => "Does the rear gauge stand where the sheet says?",
+            Self::ReadGauges => "Does the rear gauge read what the sheet says?",
             Self::PadsOut => "Is one wet, shiny, or worn unevenly?",
             Self::LeverHeld => "Is the pedal now clearly shorter and firmer?",
             Self::HoldByLever => "Does the pressure fall there too?",

@@ -12,7 +12,7 @@ use crate::units::Units;
 /// Turns below this are none: no hand sets a knob finer.
 const LEAST_TURN: f64 = 0.05;
 
-/// `2.2 turns in from fully out; it stands at 1.5: turn in 0.7`.
+/// `2.2 turns in from fully out; it is at 1.5, so turn in 0.7`.
 #[must_use]
 pub fn knob(to: f64, settings: &Settings) -> String {
     let stands = settings.stands;
@@ -21,20 +21,20 @@ pub fn knob(to: f64, settings: &Settings) -> String {
         let position = format!("position {} or the next one further out", said(whole));
         return match stands {
             Some(stands) if (stands - whole).abs() < LEAST_TURN => {
-                format!("position {}, where it stands", said(whole))
+                format!("position {}, where it is", said(whole))
             }
-            Some(stands) => format!("{position}; it stands at {}", said(stands)),
+            Some(stands) => format!("{position}; it is at {}", said(stands)),
             None => position,
         };
     }
     let said = format!("{} turns in from fully out", turns(to));
     match stands.map(|stands| (stands, to - stands)) {
         None => said,
-        Some((_, way)) if way.abs() < LEAST_TURN => format!("{said}, where it stands"),
+        Some((_, way)) if way.abs() < LEAST_TURN => format!("{said}, where it is"),
         Some((stands, way)) => {
             let side = if way > 0.0 { "in" } else { "out" };
             format!(
-                "{said}; it stands at {}: turn {side} {}",
+                "{said}; it is at {}, so turn {side} {}",
                 turns(stands),
                 turns(way.abs())
             )
@@ -46,7 +46,7 @@ pub fn knob(to: f64, settings: &Settings) -> String {
 #[must_use]
 pub fn bar(by: f64) -> String {
     if by.abs() < LEAST_TURN {
-        return "as it stands".to_owned();
+        return "as it is".to_owned();
     }
     let end = if by > 0.0 { "front" } else { "rear" };
     format!("{} turns towards the {end}", turns(by.abs()))
@@ -109,7 +109,7 @@ pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
         (Some(to), ..) => format!("set the valve to {}", knob(to, settings)),
         (None, Some(turns), _) => format!("turn the bar {}", bar(turns)),
         (None, None, KneeAnswer::NoneNeeded) => "none is needed".to_owned(),
-        (None, None, _) if set.bar.is_some() => "the bar is right as it stands".to_owned(),
+        (None, None, _) if set.bar.is_some() => "the bar is right as it is".to_owned(),
         (None, None, KneeAnswer::At(knee)) => match set.why_not {
             Some(why) => why_not(why, units),
             None => format!(
@@ -153,15 +153,15 @@ mod tests {
         let said = |to, stands| knob(to, &standing_at(stands, turns));
         assert_eq!(
             said(2.2, 1.5),
-            "2.2 turns in from fully out; it stands at 1.5: turn in 0.7"
+            "2.2 turns in from fully out; it is at 1.5, so turn in 0.7"
         );
         assert_eq!(
             said(1.0, 3.0),
-            "1.0 turns in from fully out; it stands at 3.0: turn out 2.0"
+            "1.0 turns in from fully out; it is at 3.0, so turn out 2.0"
         );
-        assert_eq!(said(2.0, 2.0), "2.0 turns in from fully out, where it stands");
+        assert_eq!(said(2.0, 2.0), "2.0 turns in from fully out, where it is");
         let stepped = knob(4.6, &standing_at(2.0, KnobScale::Positions(7)));
-        assert_eq!(stepped, "position 4 or the next one further out; it stands at 2");
+        assert_eq!(stepped, "position 4 or the next one further out; it is at 2");
     }
 
     #[test]
@@ -182,7 +182,7 @@ mod tests {
         };
         assert_eq!(
             said(turned),
-            "set the valve to 2.2 turns in from fully out; it stands at 1.5: turn in 0.7"
+            "set the valve to 2.2 turns in from fully out; it is at 1.5, so turn in 0.7"
         );
         let bar = |turns| Set {
             bar: Some(BarAnswer {
@@ -196,7 +196,7 @@ mod tests {
             knee: KneeAnswer::At(quantity::si::Pressure::from_pa(30e5)),
             ..bar(0.01)
         };
-        assert_eq!(said(right), "the bar is right as it stands");
+        assert_eq!(said(right), "the bar is right as it is");
         let why = WhyNot::AboveRange { above_bar: 3.2 };
         let cannot = Set {
             knee: KneeAnswer::Cannot(why),
@@ -232,6 +232,6 @@ mod tests {
     fn a_bar_is_told_which_end() {
         assert_eq!(bar(-6.9), "6.9 turns towards the rear");
         assert_eq!(bar(0.4), "0.4 turns towards the front");
-        assert_eq!(bar(-0.01), "as it stands");
+        assert_eq!(bar(-0.01), "as it is");
     }
 }

@@ -82,6 +82,24 @@ pub fn list(members: &[String]) -> String {
     }
 }
 
+/// With a capital letter, as a sentence begins.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// With a small letter, as it stands inside a sentence.
+#[must_use]
+pub fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// `one` where there is one, otherwise `several`.
 #[must_use]
 pub const fn counted<'a>(count: usize, one: &'a str, several: &'a str) -> &'a str {

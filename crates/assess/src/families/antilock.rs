@@ -19,20 +19,27 @@ fn fitted(seen: &Seen<'_>) -> Option<Finding> {
     let (weight, how) = match lever.kind {
         LeverKind::Inline(_) => (
             Weight::Fix,
-            "The lever locks the very wheels that the unit keeps turning, in the very line that it shuts and opens: it \
-             may bleed the hand's pressure away, hold it, or shut itself down and take its share of the balance with it.",
+            "The lever locks the wheels that the unit keeps turning, in the line that it shuts and opens. The unit \
+             may bleed the hand's pressure away, or hold it. Or it shuts itself down and takes its share of the balance with it.",
         ),
         _ => (
             Weight::Know,
-            "The lever has brakes of its own, but the unit sees rear wheels stop without a foot on the pedal and may \
-             shut itself down.",
+            "The lever has brakes of its own. But the unit sees rear wheels stop without a foot on the pedal, and \
+             may shut itself down.",
         ),
     };
     Some(
-        Finding::new("antilock-fitted", weight, "The anti-lock unit is still in the line")
-            .because(how)
-            .remedy("Take it out of the circuit, and put what it did for the rear in its place: a bias valve; or leave the handbrake out.")
-            .caution(cautions::ROAD),
+        Finding::new(
+            "antilock-fitted",
+            weight,
+            "The anti-lock unit is still in the line",
+        )
+        .because(how)
+        .remedy(
+            "Take it out of the circuit, and fit a bias valve for what it did at the rear. Or leave the \
+                handbrake out.",
+        )
+        .caution(cautions::ROAD),
     )
 }
 
@@ -41,19 +48,25 @@ fn removed(seen: &Seen<'_>) -> Finding {
     let (weight, title, now) = if replaced {
         (
             Weight::Know,
-            "The anti-lock unit is gone: what limited the rear before?",
-            "A valve or a bar stands in its place; see where the rear locks first.",
+            "Anti-lock unit gone: what limits the rear?",
+            "A valve or a bar is in its place; see where the rear locks first.",
         )
     } else {
         (
             Weight::Fix,
-            "The anti-lock unit is gone, and nothing limits the rear",
-            "Nothing stands in its place.",
+            "Anti-lock unit gone: nothing limits the rear",
+            "Nothing is in its place.",
         )
     };
     Finding::new("antilock-removed", weight, title)
-        .because(format!("Units of later cars also held the rear back in plain braking, and such cars have no other valve. {now}"))
-        .remedy("Find out what limited the rear on this car, and set valve or bar by the balance, not by feel.")
+        .because(format!(
+            "Units of later cars also held the rear back in plain braking. Such cars have no other \
+            valve. {now}"
+        ))
+        .remedy("Find out what limited the rear on this car. Set valve or bar by the balance, not by feel.")
         .caution(cautions::ROAD)
-        .figure("front_first_by", seen.figures.braked.lock.at.map(|point| point.front_first_by))
+        .figure(
+            "front_first_by",
+            seen.figures.braked.lock.at.map(|point| point.front_first_by),
+        )
 }

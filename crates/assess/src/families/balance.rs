@@ -8,7 +8,7 @@ use engine::thresholds::{FAR_AHEAD, MANY_TURNS, ONE_SETTING, TOO_FAR_AHEAD, WANT
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
-use crate::say::{grip, list, percent};
+use crate::say::{capital, grip, list, lower, percent};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = [on_the_road(seen), least_rate(seen)]
@@ -37,8 +37,23 @@ fn row_for<'a>(seen: &Seen<'a>, purpose: Purpose) -> Option<&'a Setting> {
         .find(|row| row.purpose == purpose)
 }
 
+/// What cures a rear that locks first where nothing can be set.
 const LESS_BEHIND: &str =
-    "Else less brake behind: pads with less friction, smaller pistons; or more in front.";
+    "Fit less brake behind, by pads with less friction or smaller pistons. Or fit more in front.";
+
+/// A cure that sets valve or bar for some conditions; or what stops it, behind what else cures it.
+fn set_or_less(reachable: bool, how: &str, conditions: &str) -> String {
+    let how = capital(how);
+    if reachable {
+        let lead = percent(WANTED_LEAD);
+        format!(
+            "{how}. Then the front goes first by {lead} or more {conditions}. Or: {}",
+            lower(LESS_BEHIND)
+        )
+    } else {
+        format!("{LESS_BEHIND} No setting of these parts does it {conditions}. {how}.")
+    }
+}
 
 /// What would cure a rear that locks first, on every surface and fuel load of the car's.
 fn cure(seen: &Seen<'_>) -> String {
@@ -54,27 +69,16 @@ fn cure(seen: &Seen<'_>) -> String {
         &seen.figures.settings,
         seen.say.units(),
     );
-    if set.why_not.is_none() || set.bar.is_some() {
-        format!(
-            "For front first by {} on all its surfaces, whatever the fuel, {how}. {LESS_BEHIND}",
-            percent(WANTED_LEAD)
-        )
-    } else {
-        format!("What there is cannot be set right for all its surfaces: {how}. {LESS_BEHIND}")
-    }
+    let reachable = set.why_not.is_none() || set.bar.is_some();
+    set_or_less(reachable, &how, "on all its surfaces, whatever the fuel")
 }
 
 /// What would put the front first on the road.
 fn cure_for_road(seen: &Seen<'_>) -> String {
-    let set = row_for(seen, Purpose::Road).map(|row| (row.reachable, how_to_set(seen, row)));
-    match set {
-        Some((true, how)) => format!(
-            "For front first by {} at every grip and load, {how}. {LESS_BEHIND}",
-            percent(WANTED_LEAD)
-        ),
-        Some((false, why)) => format!("The parts on the car do not reach it: {why}. {LESS_BEHIND}"),
-        None => LESS_BEHIND.to_owned(),
-    }
+    row_for(seen, Purpose::Road).map_or_else(
+        || LESS_BEHIND.to_owned(),
+        |row| set_or_less(row.reachable, &how_to_set(seen, row), "at every grip and load"),
+    )
 }
 
 fn loads(seen: &Seen<'_>, rows: &[&RoadRow]) -> String {
@@ -92,19 +96,19 @@ fn loads(seen: &Seen<'_>, rows: &[&RoadRow]) -> String {
             .filter(|row| row.crew == crew)
             .count()
     };
-    let said: Vec<String> = [(true, "with crew aboard"), (false, "with nobody aboard")]
+    let said: Vec<String> = [(true, "With crew aboard"), (false, "With nobody aboard")]
         .into_iter()
         .map(|(crew, who)| (of(crew), all(crew), who))
         .filter(|(fuels, ..)| !fuels.is_empty())
         .map(|(fuels, all, who)| {
             if fuels.len() == all {
-                format!("{who}, whatever the fuel")
+                format!("{who} it is so whatever the fuel.")
             } else {
-                format!("{who} and {}", list(&fuels))
+                format!("{who} it is so with {}.", list(&fuels))
             }
         })
         .collect();
-    list(&said)
+    said.join(" ")
 }
 
 fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
@@ -132,11 +136,11 @@ fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("rear-first-road", weight, title)
             .because(format!(
-                "As the car is set now, the rear axle uses more of its grip than the front somewhere between braking \
-                 rates of 0.15 and 0.80, {}.{alone} Road rules want the front first at every load.",
+                "As it is set, the rear axle uses more of its grip than the front. It does so at some braking rate \
+                 between 0.15 and 0.80. {}{alone} Road rules want the front first at every load.",
                 loads(seen, &broken)
             ))
-            .remedy(format!("Before it goes on the road: {}", lower(&cure_for_road(seen))))
+            .remedy(format!("{} Do so before it goes on the road.", cure_for_road(seen)))
             .caution(cautions::ROAD),
     )
 }
@@ -158,28 +162,18 @@ fn least_rate(seen: &Seen<'_>) -> Option<Finding> {
         Weight::Know
     };
     Some(
-        Finding::new("road-least-rate", weight, "One axle wastes grip the road rule wants")
-            .because(format!(
-                "{}: the axle that works harder is at its grip before the car brakes at 0.1 + 0.7 × (grip − 0.2).",
-                capital(&loads(seen, &broken))
-            ))
-            .remedy(format!("Share the work out better. {}", cure_for_road(seen)))
-            .caution(cautions::ROAD),
+        Finding::new(
+            "road-least-rate",
+            weight,
+            "One axle wastes grip the road rule wants",
+        )
+        .because(format!(
+            "The harder-worked axle reaches its grip before the car brakes at 0.1 + 0.7 × (grip − 0.2). {}",
+            loads(seen, &broken)
+        ))
+        .remedy(format!("Share the work out better. {}", cure_for_road(seen)))
+        .caution(cautions::ROAD),
     )
-}
-
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Rear first at the asked grip or above; or right there and rear first at a lower one.
@@ -208,7 +202,7 @@ fn rear_first(seen: &Seen<'_>) -> Option<Finding> {
             ),
         )
         .because(format!(
-            "At a grip of {} the front goes first; from {} down, with {}, the rear does, there by {}.{}",
+            "At a grip of {} the front goes first. From {} down, with {}, the rear does, there by {}.{}",
             grip(asked),
             grip(below.grip),
             seen.say.fuel(below.fuel),
@@ -246,16 +240,17 @@ fn leads(seen: &Seen<'_>, points: &[&ScanPoint]) -> Finding {
         format!("between grips of {} and {}", grip(low), grip(high))
     };
     let tied = if seen.figures.braked.tied {
-        " While the centre holds, all four wheels let go together; it is the rear brakes that make them, and once it \
-         parts or slips the rear goes alone."
+        " While the centre holds, the rear brakes make all four wheels let go together. Once it parts or slips, the \
+         rear goes alone."
     } else {
         ""
     };
     let fuel = worst.map_or_else(String::new, |point| seen.say.fuel(point.fuel));
     Finding::new("rear-first", Weight::Fix, "Under the foot the rear locks first")
         .because(format!(
-            "As it is set, {between} the rear axle uses more of its grip than the front, by up to {} with {fuel}. \
+            "{} the rear axle uses more of its grip than the front. As it is set, it does so by up to {} with {fuel}. \
              A car whose rear goes first turns round.{tied}",
+            capital(&between),
             percent(worst.map_or(0.0, by))
         ))
         .remedy(cure(seen))
@@ -273,28 +268,39 @@ fn front_far_ahead(seen: &Seen<'_>) -> Option<Finding> {
     } else {
         Weight::Know
     };
-    let set = row_for(seen, Purpose::Stage).map_or_else(String::new, |row| how_to_set(seen, row));
+    let set = row_for(seen, Purpose::Stage).map_or_else(String::new, |row| {
+        let how = capital(&how_to_set(seen, row));
+        let lead = percent(WANTED_LEAD);
+        if row.reachable {
+            format!("{how}. Then the front goes first by {lead} here, and nowhere else. ")
+        } else {
+            format!("No setting of these parts puts the front first by {lead} here. {how}. ")
+        }
+    });
     Some(
-        Finding::new("front-far-ahead", weight, "The rear idles: the front locks long before")
-            .because(format!(
-                "On {} {}, and the car stops with {} of what the ground offers.",
-                seen.figures.surface.name,
-                if point.front_first_by.is_finite() {
-                    format!(
-                        "the front uses {} more of its grip than the rear at first lock",
-                        percent(point.front_first_by)
-                    )
-                } else {
-                    "the rear brakes do nothing at first lock".to_owned()
-                },
-                percent(point.efficiency)
-            ))
-            .remedy(format!(
-                "For front first by {} here and nowhere else: {set}. Everywhere: more brake behind, by friction, pistons or disc.",
-                percent(WANTED_LEAD)
-            ))
-            .figure("front_first_by", point.front_first_by)
-            .figure("efficiency", point.efficiency),
+        Finding::new(
+            "front-far-ahead",
+            weight,
+            "The rear idles: the front locks long before",
+        )
+        .because(format!(
+            "On {} {}. The car stops with {} of what the ground offers.",
+            seen.figures.surface.name,
+            if point.front_first_by.is_finite() {
+                format!(
+                    "the front uses {} more of its grip than the rear at first lock",
+                    percent(point.front_first_by)
+                )
+            } else {
+                "the rear brakes do nothing at first lock".to_owned()
+            },
+            percent(point.efficiency)
+        ))
+        .remedy(format!(
+            "{set}For every surface, fit more brake behind: friction, pistons or disc."
+        ))
+        .figure("front_first_by", point.front_first_by)
+        .figure("efficiency", point.efficiency),
     )
 }
 
@@ -313,19 +319,25 @@ fn many_turns(seen: &Seen<'_>) -> Option<Finding> {
     let by = |one: &&(&str, f64), other: &&(&str, f64)| one.1.total_cmp(&other.1);
     let (least, most) = (turns.iter().min_by(by)?, turns.iter().max_by(by)?);
     (most.1 - least.1 > MANY_TURNS).then(|| {
-        Finding::new("bar-turns", Weight::Know, "The bar wants many turns between surfaces")
-            .because(format!(
-                "For front first by {} it goes {} from here for {}, and {} for {}.",
-                percent(WANTED_LEAD),
-                wording::turned::bar(least.1),
-                least.0,
-                wording::turned::bar(most.1),
-                most.0
-            ))
-            .remedy("Set the bar for the surface with the most grip and let the rear idle on the others; or leave the difference to a \
-                 bias valve.")
-            .figure("least_turns", least.1)
-            .figure("most_turns", most.1)
+        Finding::new(
+            "bar-turns",
+            Weight::Know,
+            "The bar wants many turns between surfaces",
+        )
+        .because(format!(
+            "Front first by {} on {} wants it {}. On {} it wants it {}.",
+            percent(WANTED_LEAD),
+            least.0,
+            wording::turned::bar(least.1),
+            most.0,
+            wording::turned::bar(most.1)
+        ))
+        .remedy(
+            "Set the bar for the surface with the most grip, and let the rear idle on the others. Or leave \
+                the difference to a bias valve.",
+        )
+        .figure("least_turns", least.1)
+        .figure("most_turns", most.1)
     })
 }
 
@@ -339,8 +351,8 @@ fn stage_and_road(seen: &Seen<'_>) -> Option<Finding> {
     ((on_stage - on_road).abs() > ONE_SETTING).then(|| {
         Finding::new("stage-and-road", Weight::Know, "Stage and road want two settings")
             .because(format!(
-                "Front first by {}: {} turns in for {} as it is laden, {} for the road at every \
-                 grip and load: {} turns between them.",
+                "For front first by {} it takes {} turns in for {} as it is laden. For the road it takes {}, at \
+                 every grip and load. The two are {} turns apart.",
                 percent(WANTED_LEAD),
                 wording::turns(on_stage),
                 stage.surface,

@@ -21,19 +21,21 @@ fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
     let of_lever = separate && places.lever_reservoir == Place::Cabin;
     let which = match (of_pedal, of_lever) {
         (false, false) => return None,
-        (true, false) => "The brake reservoir stands in the cabin",
-        (false, true) => "The lever's reservoir stands in the cabin",
-        (true, true) => "Both reservoirs stand in the cabin",
+        (true, false) => "The brake reservoir is in the cabin",
+        (false, true) => "The lever's reservoir is in the cabin",
+        (true, true) => "Both reservoirs are in the cabin",
     };
     let taken = if of_lever && seen.leaned_on("places.lever_reservoir") {
-        " The sheet does not say where the lever's is: it is taken to sit on the lever."
+        " The sheet does not say where the lever's is; it is taken to sit on the lever."
     } else {
         ""
     };
     Some(
         Finding::new("reservoir-in-cabin", Weight::Fix, which)
-            .because(format!("Plastic, a push-on cap and fluid, beside people in a car that may end on its roof.{taken}"))
-            .remedy("Move it behind a bulkhead with a hose, or put it in a sealed metal box; ask what the event's rules want.")
+            .because(format!("It is plastic with a push-on cap, beside people in a car that may end on its \
+                roof.{taken}"))
+            .remedy("Move it behind a bulkhead with a hose, or put it in a sealed metal box. Ask what the event's \
+                rules want.")
             .caution(cautions::CABIN),
     )
 }
@@ -41,9 +43,16 @@ fn reservoir(seen: &Seen<'_>) -> Option<Finding> {
 fn joints(seen: &Seen<'_>) -> Option<Finding> {
     let places = seen.car.places;
     (places.rear_run == Place::Cabin && !places.rear_guard).then(|| {
-        Finding::new("cabin-joints", Weight::Fix, "Bare brake line and joints in the cabin")
-            .because("The rear run lies inside and nothing covers it: boots, jacks and helmets lie on it, and a leak sprays inside.")
-            .remedy("Cover it, above all the joints at the lever; keep them where they can still be felt.")
-            .caution(cautions::CABIN)
+        Finding::new(
+            "cabin-joints",
+            Weight::Fix,
+            "Bare brake line and joints in the cabin",
+        )
+        .because(
+            "The rear run lies inside and nothing covers it. Boots, jacks and helmets lie on it, and a leak \
+                sprays inside.",
+        )
+        .remedy("Cover it, above all the joints at the lever; keep them where they can still be felt.")
+        .caution(cautions::CABIN)
     })
 }

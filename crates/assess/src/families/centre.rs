@@ -1,7 +1,6 @@
 //! What ties the axles together while the hand wants the rear to stand.
 
 use engine::car::Centre;
-use engine::drivetrain::{Beyond, TurnsAt};
 use engine::lever::{CouplingReading, ToLock, WhatStops};
 use engine::thresholds::{DragGrade, PRESSURE_RISES_IN};
 use engine::turn::TurnVerdict;
@@ -9,8 +8,9 @@ use engine::turn::TurnVerdict;
 use super::Seen;
 use super::lever::only_the_centre;
 use super::surfaces::words;
+use crate::answer::MOST_WORDS;
 use crate::finding::{Finding, Weight};
-use crate::say::percent;
+use crate::say::{capital, percent};
 
 const fn words_of(grade: DragGrade) -> &'static str {
     match grade {
@@ -36,7 +36,7 @@ fn not_told(seen: &Seen<'_>) -> Option<Finding> {
         let carried = seen.locking().map(|to_lock| to_lock.of_which_coupling);
         let said = carried.map_or_else(String::new, |torque| {
             format!(
-                ": held, it brings back {} from the front wheels",
+                " Held, the centre brings back {} from the front wheels.",
                 seen.say.torque(torque)
             )
         });
@@ -46,7 +46,7 @@ fn not_told(seen: &Seen<'_>) -> Option<Finding> {
             "Nothing tells the centre to let go",
         )
         .because(format!(
-            "The lever has no switch{said}, and the pull works against all of it."
+            "The lever has no switch.{said} The pull works against all of it."
         ))
         .remedy("Fit a switch that closes before the cylinder moves, and wire it to the centre's control.")
         .figure("of_which_coupling_nm", carried.map(quantity::si::Torque::nm))
@@ -65,7 +65,8 @@ fn late(seen: &Seen<'_>) -> Option<Finding> {
                 wording::seconds(*delay),
                 wording::seconds(PRESSURE_RISES_IN)
             ))
-            .remedy("Let the switch close early in the lever's travel, or speed the centre's valve up; then pull a touch later.")
+            .remedy("Let the switch close early in the lever's travel, or speed the centre's valve up. Then pull a \
+                touch later.")
             .figure("delay_s", delay.s())
     })
 }
@@ -84,7 +85,7 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
     let free = seen.figures.hand.as_ref().and_then(|hand| hand.uncoupled);
     let freed = free.map_or_else(String::new, |free| {
         format!(
-            " The pull makes {} of what it takes; with the axles free it would make {}.",
+            " The pull makes {} of the torque that it takes; with the axles free it would make {}.",
             percent(to_lock.in_hand),
             percent(free.in_hand)
         )
@@ -92,14 +93,14 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
     let title = match grade {
         DragGrade::AllFour => "The centre stops all four wheels",
         DragGrade::Spoilt => "The centre spoils the turn",
-        DragGrade::Turns => "What the centre brings back is what the lever lacks",
+        DragGrade::Turns => "The lever lacks what the centre brings back",
         DragGrade::Partly => "The centre holds part of the turn back",
     };
     Some(
         Finding::new("centre-drags", Weight::Fix, title)
             .because(format!(
-                "To stop the rear on {} takes {} for its own tyres and {} that the centre brings back from the front \
-                 wheels: {}.{freed} Pressing the clutch takes the engine away, not the centre.",
+                "To stop the rear on {} takes {} for its own tyres. It takes {} more that the centre brings back \
+                 from the front wheels: {}.{freed} Pressing the clutch takes the engine away, not the centre.",
                 seen.figures.surface.name,
                 seen.say.torque(own),
                 seen.say.torque(to_lock.of_which_coupling),
@@ -118,33 +119,28 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
 
 /// How a reading of the coupling goes, in words.
 pub(crate) fn reading_words(reading: CouplingReading) -> String {
-    let place = match reading.turns_at {
-        TurnsAt::Given => "",
-        TurnsAt::Propshaft => "if it turns with the propshaft",
-        TurnsAt::FrontOutput => "if it sits between the centre differential's case and its front output",
-        TurnsAt::RearOutput => "if it sits between the centre differential's case and its rear output",
-        TurnsAt::Wheels => "if it turns behind the final drive, as fast as the wheels",
-    };
-    if let Some(supposed) = reading.supposed
-        && reading.turns_at == TurnsAt::Given
-    {
-        return format!("if the centre is {supposed}");
+    let so = wording::if_read(&reading);
+    if so.is_empty() {
+        return "as the sheet has it".to_owned();
     }
-    let way = match (reading.off_the_curve, reading.beyond) {
-        (false, _) => "",
-        (true, Beyond::HeldFlat) => "its curve stays flat beyond its last point",
-        (true, Beyond::GoesOn) => "its curve goes on rising beyond its last point",
-    };
-    let said = match (place, way) {
-        ("", "") => "as the sheet has it".to_owned(),
-        ("", way) => format!("if {way}"),
-        (place, "") => place.to_owned(),
-        (place, way) => format!("{place} and {way}"),
-    };
-    match reading.supposed {
-        Some(supposed) => format!("if the centre is {supposed}, {said}"),
-        None => said,
+    format!("if {so}")
+}
+
+/// What stops with the coupling read one way, in sentences that stay short.
+fn stops_so(reading: CouplingReading, outcome: WhatStops) -> String {
+    let whole = format!(
+        "{}, {}.",
+        capital(&reading_words(reading)),
+        outcome_words(outcome)
+    );
+    if whole.split(' ').count() <= MOST_WORDS {
+        return whole;
     }
+    format!(
+        "Say {}. Then {}.",
+        wording::if_read(&reading),
+        outcome_words(outcome)
+    )
 }
 
 /// What becomes of the turn with the coupling read another way.
@@ -188,9 +184,8 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
                 |verdict| format!("run so, it {}", words(verdict)),
             );
             format!(
-                "{}, {} ({} of the torque; {run}).",
-                reading_words(*reading),
-                outcome_words(other.outcome),
+                "{} The pull makes {} of the torque; {run}.",
+                stops_so(*reading, other.outcome),
                 percent(other.in_hand),
             )
         })
@@ -198,25 +193,20 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("coupling-reading", Weight::Fix, "How the centre is read decides the verdict")
             .because(format!(
-                "The worst reading decides: {} {} ({} of the torque). {}",
-                main.reading.map_or_else(|| "as it is".to_owned(), reading_words),
-                outcome_words(main.outcome),
+                "The worst reading decides. {} The pull makes {} of the torque. {}",
+                main.reading.map_or_else(
+                    || format!("As it is, {}.", outcome_words(main.outcome)),
+                    |reading| stops_so(reading, main.outcome)
+                ),
                 percent(main.in_hand),
-                said.iter().map(|one| capitalised(one)).collect::<Vec<_>>().join(" ")
+                said.join(" ")
             ))
             .remedy(
-                "Look where the coupling sits and write `drivetrain.centre.turns_per_wheel_turn`. If its curve ends too \
+                "Look where the coupling sits and write `drivetrain.centre.turns_per_wheel_turn`. If its curve ends \
+                 too \
                  soon, have it measured at the speed difference of a pull.",
             )
             .figure("in_hand", main.in_hand)
             .figure("other_in_hand", others.first().map(|(_, other)| other.in_hand)),
     )
-}
-
-/// With a capital letter, as a sentence begins.
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

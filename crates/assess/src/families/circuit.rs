@@ -21,13 +21,13 @@ fn joined(seen: &Seen<'_>) -> Finding {
     let failed = &seen.figures.foot.failed[0];
     Finding::new("circuits-joined", Weight::Stop, "One leak empties both circuits")
         .because(format!(
-            "The circuits run corner to corner, and both rear pipes end in one outlet of the handbrake's cylinder: there \
-             their fluid meets. With any rear pipe or hose open, a foot of {} stops nothing.",
+            "The circuits run corner to corner, and both rear pipes end in one outlet of the handbrake's cylinder. \
+             There their fluid meets. With any rear pipe or hose open, a foot of {} stops nothing.",
             seen.say.force(failed.foot)
         ))
         .remedy(
-            "Fit a cylinder with two outlets, tandem or two bores side by side, one for each circuit; or change the split \
-             to front and rear.",
+            "Fit a cylinder with two outlets, tandem or side by side, one for each circuit. Or change the split to \
+             front and rear.",
         )
         .caution(cautions::FLUID)
         .figure("rate_m_s2", failed.rate.m_s2())
@@ -120,7 +120,7 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
     };
     Finding::new("one-circuit-gone", weight, title)
         .because(format!(
-            "At {} of foot the road rule wants {}. {}{}",
+            "The road rule wants {1} at {0} of foot. {2}{3}",
             seen.say.force(tarmac[0].foot),
             deceleration(LEAST_SECONDARY),
             each.join(" "),

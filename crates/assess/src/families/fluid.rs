@@ -85,7 +85,8 @@ fn grade(seen: &Seen<'_>) -> Option<Finding> {
         ),
         FluidGrade::Dot5 => Some(
             Finding::new("fluid-silicone", Weight::Know, "The fluid is silicone")
-                .because("It gives more under pressure than glycol fluids, more so hot, holds air, and mixes with none of them.")
+                .because("It gives more under pressure than glycol fluids, more so hot. It holds air, and mixes with \
+                    none of them.")
                 .remedy("Keep every bottle of the other family away from this car.")
                 .caution(cautions::FLUID),
         ),

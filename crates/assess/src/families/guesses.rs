@@ -29,7 +29,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
                 "lever-open",
                 "Not sure whether the lever turns the car",
                 &format!(
-                    "The rear stops in {} of the cars that the sheet's figures and their tolerances allow.",
+                    "The rear stops in {} of the cars that the sheet's tolerances allow.",
                     percent(chance)
                 ),
                 Headlined::InHand,
@@ -45,7 +45,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
                 "balance-open",
                 "Which end locks first is not sure",
                 &format!(
-                    "The rear leads in {} of the cars that the sheet's figures and their tolerances allow.",
+                    "The rear leads in {} of the cars that the sheet's tolerances allow.",
                     percent(chance)
                 ),
                 Headlined::FrontFirstBy,
@@ -85,7 +85,7 @@ fn open(seen: &Seen<'_>, slug: &'static str, title: &str, chance: &str, figure: 
     };
     Finding::new(slug, Weight::Fix, title)
         .because(format!("{chance}{hangs}"))
-        .remedy("Measure the first of these before anything is bought or set; the list of what to measure says how.")
+        .remedy("Measure the first of these before anything is bought or set. The list of what to measure says how.")
 }
 
 /// Defaults and guesses that decide an open verdict.
@@ -103,7 +103,7 @@ fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
             if let Some(leaned) =
                 leaned.filter(|_| !named.iter().any(|known| known.starts_with(&format!("`{path}`"))))
             {
-                named.push(format!("`{path}` (taken as {})", leaned.value));
+                named.push(format!("`{path}` is taken as {}.", leaned.value));
             }
         }
     }
@@ -113,10 +113,10 @@ fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
     Some(
         Finding::new("guesses-decide", Weight::Fix, "Guesses decide the answer")
             .because(format!(
-                "Nobody measured {}, and the verdict turns within what they may be.",
-                list(&named)
+                "Nobody measured what decides. {} The verdict changes within what that may be.",
+                named.join(" ")
             ))
-            .remedy("Put readings in the place of these; until then take the answer as a question."),
+            .remedy("Put readings in the place of these. Until then take the answer as a question."),
     )
 }
 

@@ -42,7 +42,7 @@ pub fn heat(car: &Car, heat: &Heat, helps: &[Help]) -> Vec<Finding> {
 fn drags(heat: &Heat) -> Option<Finding> {
     let drags = heat.drags?;
     let pressure = drags.pressure.pa();
-    let title = "Without free play the rear brakes may drag themselves hot";
+    let title = "Without free play the rear brakes may drag";
     let finding = |weight: Weight, because: String| {
         Finding::new("heat-drags", weight, title)
             .because(because)
@@ -55,18 +55,23 @@ fn drags(heat: &Heat) -> Option<Finding> {
         (_, Some(ends)) => finding(
             Weight::Stop,
             format!(
-                "If the by-pass stays covered, the fluid's own warmth holds the rear by {} of the weight after {}.",
+                "If the by-pass stays covered, the warming fluid holds the rear by {} of the weight after {}.",
                 percent(NOBODY_DRIVES_ON),
                 minutes(ends)
             ),
         ),
         (Some(felt), None) => finding(
             Weight::Fix,
-            format!("If the by-pass stays covered, the rear is felt to drag after {}.", minutes(felt)),
+            format!(
+                "If the by-pass stays covered, the rear is felt to drag after {}.",
+                minutes(felt)
+            ),
         ),
         (None, None) => finding(
             Weight::Know,
-            "If the by-pass stays covered, warmth raises the rear pressure; in this stage it does not drag yet.".to_owned(),
+            "If the by-pass stays covered, warmth raises the rear pressure; in this stage it does not drag \
+             yet."
+                .to_owned(),
         ),
     })
 }
@@ -87,7 +92,7 @@ fn boils(heat: &Heat) -> Option<Finding> {
         () if corner.to_wet.dk() < 0.0 => (
             "fluid-boils-wet",
             Weight::Fix,
-            "Only fresh fluid stands this stage",
+            "Only fresh fluid bears this stage",
         ),
         () if corner.to_wet < LITTLE_LEFT => {
             ("fluid-near-boiling", Weight::Know, "The fluid comes near boiling")
@@ -98,14 +103,17 @@ fn boils(heat: &Heat) -> Option<Finding> {
     Some(
         Finding::new(slug, weight, title)
             .because(format!(
-                "The {} fluid reaches {}; it boils at {} wet, {} at its age, {} dry.",
+                "The {} fluid reaches {}. It boils at {} wet, {} at its age, {} dry.",
                 name(axle),
                 celsius(hottest(corner)),
                 celsius(boiling.wet),
                 celsius(boiling.now),
                 celsius(boiling.dry)
             ))
-            .remedy("Change the fluid before such a stage, lead air to the brakes, and roll on after the finish rather than stand.")
+            .remedy(
+                "Change the fluid before such a stage, and lead air to the brakes. Roll on after the finish \
+                rather than stop.",
+            )
             .caution(FLUID)
             .figure("fluid_peak_k", hottest(corner).k())
             .figure("boiling_now_k", boiling.now.k())
@@ -134,7 +142,8 @@ fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
         .fold(0.0, f64::max);
     let because = if corner.left_tables {
         format!(
-            "The {} discs or drums reach {}, beyond what iron or the pads' curve is known for: read it as too hot, not to the degree.",
+            "The {} discs or drums reach {}, beyond what iron or the pads' curve is known for. Read it as too hot, \
+             not to the degree.",
             name(axle),
             celsius(corner.disc_peak)
         )
@@ -153,7 +162,7 @@ fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
         (
             "heat-beyond-tables",
             Weight::Know,
-            "It gets hotter than the pads or the iron are known for",
+            "Hotter than pads or iron are known for",
         )
     };
     Some(
@@ -177,7 +186,7 @@ fn foot(heat: &Heat) -> Option<Finding> {
     Some(
         Finding::new("fade-in-the-foot", Weight::Know, "Fade makes the foot heavier")
             .because(format!("At the hottest a stop asks for {} of what it asks with warm pads.", percent(foot.over_warm)))
-            .remedy("Tell the driver; a pedal that is heavy and firm is fade, one that is long and soft is vapour.")
+            .remedy("Tell the driver. A pedal that is heavy and firm is fade; one that is long and soft is vapour.")
             .figure("over_warm", foot.over_warm)
             .figure("foot_force_n", foot.most.n()),
     )
@@ -206,7 +215,7 @@ fn ends_moving(heat: &Heat) -> Option<Finding> {
         Finding::new(
             "stage-ends-moving",
             Weight::Know,
-            "The stage ends before the car stands",
+            "The stage ends before the car stops",
         )
         .because(format!(
             "Its last speed is {}; the stop that follows is not counted.",
@@ -241,13 +250,13 @@ fn lets_go(hold: &Hold) -> Option<Finding> {
         (
             "hold-start-line",
             Weight::Fix,
-            "It does not hold for a start line on this slope",
+            "It does not hold for a start line",
         )
     } else if !hold.holds(SERVICE) {
         (
             "hold-service",
             Weight::Know,
-            "It holds for a start line, and not for service",
+            "It holds a start line, not a service",
         )
     } else {
         return None;
@@ -259,7 +268,7 @@ fn lets_go(hold: &Hold) -> Option<Finding> {
                 worst.from.name(),
                 minutes(held)
             ))
-            .remedy("Somebody stays in the car with a foot on the pedal; chocks before anybody gets out.")
+            .remedy("Somebody stays in the car with a foot on the pedal. Put chocks under before anybody gets out.")
             .caution(LATCH)
             .figure("minutes", held.s() / 60.0)
             .figure("slope", hold.grade.slope),
@@ -278,7 +287,7 @@ fn leaves(car: &Car, hold: &Hold) -> Option<Finding> {
             .because(
                 "Pressure that is trapped cools, creeps and seeps away, however long it is computed to last.",
             )
-            .remedy("Keep or fit a mechanical parking brake; until then chocks, in gear, level ground.")
+            .remedy("Keep or fit a mechanical parking brake. Until then: chocks, in gear, level ground.")
             .caution(if car.road_registered { ROAD } else { LATCH })
     })
 }
@@ -297,7 +306,7 @@ fn rises(hold: &Hold, say: Say) -> Option<Finding> {
         Finding::new(
             "hold-pressure-rises",
             if beyond { Weight::Fix } else { Weight::Know },
-            "Latched hot, the pressure rises before it falls",
+            "Latched hot, pressure rises before it falls",
         )
         .because(format!(
             "The calipers warm up behind the latch: from {} to {}.",

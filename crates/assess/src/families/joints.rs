@@ -7,10 +7,10 @@ use plumbing::{Joint, Meeting, Plumbing};
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
-use crate::say::list;
+use crate::say::{capital, list};
 
-/// Joints that are named before the rest is counted.
-const NAMED: usize = 5;
+/// Places that are told before the rest is counted.
+const NAMED: usize = 2;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let plumbing = Plumbing::of(seen.car);
@@ -37,21 +37,22 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     findings
 }
 
-fn named(joints: &[&Joint]) -> String {
-    named_of(
-        &joints
-            .iter()
-            .map(|joint| format!("{} ({})", joint.number, joint.place))
-            .collect::<Vec<_>>(),
-    )
+/// Which joints these are: a sentence.
+fn at(joints: &[&Joint]) -> String {
+    let joints: Vec<(String, &str)> = joints
+        .iter()
+        .map(|joint| (joint.number.to_string(), joint.place.as_str()))
+        .collect();
+    crate::say::joints(&joints)
 }
 
-fn named_of(places: &[String]) -> String {
-    let mut shown: Vec<String> = places.iter().take(NAMED).cloned().collect();
-    if places.len() > NAMED {
-        shown.push(format!("{} more", places.len() - NAMED));
+/// Where a rule is broken: a sentence.
+fn here(caught: &Caught) -> String {
+    let mut told: Vec<String> = caught.places.iter().take(NAMED).cloned().collect();
+    if caught.places.len() > NAMED {
+        told.push(format!("{} more", caught.places.len() - NAMED));
     }
-    list(&shown)
+    format!("Here: {}.", list(&told))
 }
 
 /// A figure that is a count.
@@ -69,11 +70,7 @@ fn joints(plumbing: &Plumbing, wanted: impl Fn(&Meeting) -> bool) -> Vec<&Joint>
 
 fn of_rule(caught: &Caught, weight: Weight) -> Finding {
     Finding::new(caught.rule.slug, weight, caught.rule.title)
-        .because(format!(
-            "{} Here: {}.",
-            caught.rule.because,
-            named_of(&caught.places)
-        ))
+        .because(format!("{} {}", caught.rule.because, here(caught)))
         .remedy(caught.rule.remedy)
         .caution(cautions::FLUID)
 }
@@ -83,11 +80,11 @@ fn unlisted(plumbing: &Plumbing) -> Option<Finding> {
     let all: Vec<String> = plumbing
         .unlisted
         .iter()
-        .map(|unlisted| format!("{}: {}", unlisted.key, unlisted.fault))
+        .map(|unlisted| format!("`{}`: {}.", unlisted.key, unlisted.fault))
         .collect();
     Some(
         Finding::new("unlisted-port", Weight::Fix, "A port on the sheet is not known")
-            .because(format!("{}.", all.join("; ")))
+            .because(all.join(" "))
             .remedy(format!(
                 "Write thread and seat as they are listed: {}.",
                 first.fault.help()
@@ -102,8 +99,8 @@ fn none_made(plumbing: &Plumbing) -> Option<Finding> {
     };
     Some(
         Finding::new("none-made", Weight::Fix, "Some ends fit nothing that is made")
-            .because(format!("At {}: {why}.", named(&off)))
-            .remedy(format!("{}{}.", change[..1].to_uppercase(), &change[1..]))
+            .because(format!("{}. {}", capital(why), at(&off)))
+            .remedy(format!("{}.", capital(change)))
             .caution(cautions::FLUID)
             .figure("joints", count(off.len())),
     )
@@ -116,7 +113,10 @@ fn adapters(plumbing: &Plumbing) -> Option<Finding> {
     }
     let kinds: std::collections::BTreeSet<&str> =
         off.iter().filter_map(|joint| joint.meeting.adapter()).collect();
-    let kinds: Vec<String> = kinds.into_iter().map(str::to_owned).collect();
+    let kinds: Vec<String> = kinds
+        .into_iter()
+        .map(|kind| format!("Adapter: {kind}."))
+        .collect();
     Some(
         Finding::new(
             "adapters-needed",
@@ -127,8 +127,9 @@ fn adapters(plumbing: &Plumbing) -> Option<Finding> {
                 plumbing.joints.len()
             ),
         )
-        .because(format!("At {}: {}.", named(&off), kinds.join("; ")))
-        .remedy("Each adapter is one more place to weep: where lines are made anew, ends that suit the ports save them.")
+        .because(format!("{} {}", at(&off), kinds.join(" ")))
+        .remedy("Each adapter is one more place to weep. Where lines are made anew, ends that suit the ports save \
+            them.")
         .figure("joints", count(off.len())),
     )
 }
@@ -144,10 +145,10 @@ fn not_known(plumbing: &Plumbing) -> Option<Finding> {
             Weight::Know,
             "Threads and seats of some ports are unknown",
         )
-        .because(format!("Joints {}: which nuts and adapters they take cannot be said.", named(&off)))
+        .because(format!("Which nuts and adapters they take cannot be said. {}", at(&off)))
         .remedy(
-            "Take out what is in them, look at the floor of the hole, count the thread with a gauge, and write it under \
-             [lines] ports; the listing of threads and seats says how to tell them apart.",
+            "Take out what is in them. Look at the floor of the hole, and count the thread with a gauge. Write both \
+             under [lines] ports; the listing of threads and seats says how to tell them apart.",
         )
         .figure("joints", count(off.len())),
     )
@@ -156,16 +157,12 @@ fn not_known(plumbing: &Plumbing) -> Option<Finding> {
 fn short_hose(seen: &Seen<'_>, caught: &Caught) -> Finding {
     let long = caught.length.map_or_else(String::new, |length| {
         format!(
-            "{} where 0.3 to 0.5 m let a wheel move: ",
+            "It is {} long, where 0.3 to 0.5 m let a wheel move. ",
             seen.say.length(length)
         )
     });
     Finding::new("pulled-hose", Weight::Fix, "A hose is too short for its wheel")
-        .because(format!(
-            "{long}{}. {}",
-            named_of(&caught.places),
-            caught.rule.because
-        ))
+        .because(format!("{long}{} {}", caught.rule.because, here(caught)))
         .remedy(caught.rule.remedy)
         .caution(cautions::STANDS)
         .figure("hose_m", caught.length.map(|length| length.m()))
@@ -182,12 +179,12 @@ fn shared(seen: &Seen<'_>) -> Option<Finding> {
             "One leak takes rear brakes and handbrake",
         )
         .because(
-            "The lever sits in the rear line: the hand works through the same pipes, hoses and seals as the foot. It is no \
-             second way of stopping should one of them open.",
+            "The lever sits in the rear line, and works through the same pipes, hoses and seals as the foot. It is \
+             no second way of stopping should one of them open.",
         )
         .remedy(
-            "Keep a cable beside it, or give the lever calipers of its own; prove every joint behind it first, and again \
-             after the first event.",
+            "Keep a cable beside it, or give the lever calipers of its own. Prove every joint behind it first, and \
+             again after the first event.",
         )
         .caution(cautions::LATCH)
     })

@@ -10,7 +10,7 @@ use quantity::si::Force;
 use super::Seen;
 use super::surfaces::OnSurface;
 use crate::finding::{Finding, Weight};
-use crate::say::{list, percent};
+use crate::say::percent;
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let Some(hand) = &seen.figures.hand else {
@@ -56,10 +56,10 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
     let capped = to_lock.hand.is_none() && to_lock.pressure.is_some();
     if capped {
         findings.push(
-            Finding::new("valve-caps-lever", Weight::Fix, "The valve keeps the rear from ever locking")
+            Finding::new("valve-caps-lever", Weight::Fix, "The valve keeps the rear from locking")
                 .because(format!(
                     "Locking on {surface} takes {} at the brakes. A limiting valve behind the lever ends below that, \
-                     whatever the hand does.",
+                     however hard the pull.",
                     to_lock.pressure.map_or_else(String::new, |pressure| seen.say.needed_pressure(pressure))
                 ))
                 .remedy("Move the valve to the inlet side of the lever.")
@@ -69,13 +69,15 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
         findings.push(
             Finding::new("lever-force", Weight::Fix, "The hand is too weak for this lever")
                 .because(format!(
-                    "Locking the rear on {surface} takes {}, and the driver pulls {}: {} of what it takes.",
+                    "Locking the rear on {surface} takes {}. The driver pulls {}, which makes {} of the torque that \
+                     it takes.",
                     to_lock.hand.map_or_else(String::new, |hand| seen.say.needed_hand(hand)),
                     seen.say.hand(hand.pull),
                     percent(to_lock.in_hand)
                 ))
                 .remedy(
-                    "A smaller bore or a longer ratio (both cost travel), or more brake behind: friction, pistons, disc.",
+                    "Fit a smaller bore or a longer ratio; both cost travel. Or fit more brake behind: friction, \
+                     pistons, disc.",
                 )
                 .figure("hand_force_n", to_lock.hand.map(Force::n))
                 .figure("hand_pull_n", hand.pull.n())
@@ -96,14 +98,14 @@ fn travel_ends(seen: &Seen<'_>, hand: &Hand, to_lock: &ToLock) -> Option<Finding
             "lever-room",
             "The lever's room ends before the rear locks",
             "the grip meets something",
-            "Make room, shorten what eats the travel (air, clearance, hose), or a larger bore or a shorter ratio (both \
-             cost force).",
+            "Make room, or shorten what eats the travel: air, clearance, hose. Or fit a larger bore or a shorter \
+             ratio; both cost force.",
         ),
         Limit::Stroke => (
             "lever-stroke",
             "The cylinder's stroke ends before the rear locks",
             "the cylinder is at its end",
-            "A cylinder with more stroke or a larger bore, or less to fill: air, clearance, hose.",
+            "Fit a cylinder with more stroke or a larger bore. Or leave less to fill: air, clearance, hose.",
         ),
     };
     let reached = hand.reached.lever.and_then(|lever| lever.own);
@@ -145,7 +147,7 @@ fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let (title, weak) = if locks(asked) {
         ("Warm the rear locks, cold it does not", cold)
     } else {
-        ("Cold the rear would lock, warm it does not", asked)
+        ("Cold the rear locks, warm it does not", asked)
     };
     let force = weak.hand.map_or_else(String::new, |needs| {
         format!(
@@ -157,7 +159,7 @@ fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let travel = match (weak.enough_travel, weak.travel, hand.usable) {
         (Some(false), Some(travel), Some((usable, _))) => {
             format!(
-                ", and {} of travel where {} are usable",
+                " It takes {} of travel where {} are usable.",
                 seen.say.needed_travel(travel),
                 seen.say.length(usable)
             )
@@ -166,8 +168,8 @@ fn one_temperature(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     };
     Some(
         Finding::new("one-temperature", Weight::Fix, title)
-            .because(format!("On {} {force}{travel}.", seen.figures.surface.name))
-            .remedy("Pads or linings that bite cold, a drag of the brakes before the first corner, or more lever.")
+            .because(format!("On {} {force}.{travel}", seen.figures.surface.name))
+            .remedy("Fit pads or linings that bite cold, or more lever. Or drag the brakes before the first corner.")
             .figure("in_hand", asked.in_hand)
             .figure("in_hand_cold", cold.in_hand)
             .figure("hand_force_n", weak.hand.map(Force::n))
@@ -180,10 +182,10 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
     let time = |to_lock: &ToLock| {
         if to_lock.stands_first {
-            return "; the car comes to rest before its rear wheels do".to_owned();
+            return " The car comes to rest before its rear wheels do.".to_owned();
         }
         to_lock.time_to_lock.map_or_else(String::new, |time| {
-            format!(", some {} after the pull", wording::seconds(time))
+            format!(" It locks some {} after the pull.", wording::seconds(time))
         })
     };
     let slow = "The inner wheel goes first and the car has slowed before it turns";
@@ -191,12 +193,13 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         return Some(
             Finding::new("late", Weight::Fix, "The rear locks late")
                 .because(format!(
-                    "On {} the pull makes {} of what it takes{}. {slow}.",
+                    "On {} the pull makes {} of the torque that it takes.{} {slow}.",
                     seen.figures.surface.name,
                     percent(asked.in_hand),
                     time(asked)
                 ))
-                .remedy("More ratio or less bore where travel allows it, pads with more friction, or a stronger arm.")
+                .remedy("Fit more ratio or less bore where travel allows it, or pads with more friction. Or find a \
+                    stronger arm.")
                 .figure("in_hand", asked.in_hand)
                 .figure("seconds_to_lock_s", asked.time_to_lock.map(quantity::si::Duration::s)),
         );
@@ -204,7 +207,7 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     cold.is_late().then(|| {
         Finding::new("late-cold", Weight::Know, "Cold, the rear locks late")
             .because(format!(
-                "Cold pads or linings leave {} of what it takes on {}{}. {slow}.",
+                "With cold pads or linings the pull makes {} of the torque that it takes on {}.{} {slow}.",
                 percent(cold.in_hand),
                 seen.figures.surface.name,
                 time(cold)
@@ -223,7 +226,8 @@ fn fierce(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     Some(
         Finding::new("fierce", Weight::Fix, "The lever is too fierce")
             .because(format!(
-                "{} lock the rear on {}: a knock of the elbow does it, and nothing between rolling and locked can be held.",
+                "{} lock the rear on {}. A knock of the elbow does it, and nothing between rolling and locked can be \
+                 held.",
                 seen.say.needed_hand(needs),
                 seen.figures.surface.name
             ))
@@ -241,10 +245,10 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     let surfaces = OnSurface::all(seen);
     let say = |surface: &OnSurface<'_>, to_lock: &ToLock| {
         let needs = to_lock.hand.map_or_else(String::new, |needs| {
-            format!(", {} needed", seen.say.needed_hand(needs))
+            format!("; it takes {}", seen.say.needed_hand(needs))
         });
         format!(
-            "{} ({} of the torque{needs})",
+            "{}: {} of the torque{needs}",
             surface.row.surface,
             percent(to_lock.in_hand)
         )
@@ -262,28 +266,22 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         .filter(|surface| surface.stops_straight() && !asked(surface))
         .filter(|surface| surface.row.answer.cold.outcome != WhatStops::Rear)
         .collect();
-    let named = |these: &[&OnSurface<'_>], warm: bool| -> String {
-        let names: Vec<String> = these
-            .iter()
-            .map(|surface| {
-                let answer = &surface.row.answer;
-                say(surface, if warm { &answer.to_lock } else { &answer.cold })
-            })
-            .collect();
-        list(&names)
-    };
-    let mut said = Vec::new();
-    if !short.is_empty() {
-        said.push(format!("not on {}", named(&short, true)));
-    }
-    if !in_the_bend.is_empty() {
+    let mut said: Vec<String> = Vec::new();
+    for surface in &short {
         said.push(format!(
-            "in the bend alone, not going straight, on {}",
-            named(&in_the_bend, true)
+            "It does not on {}.",
+            say(surface, &surface.row.answer.to_lock)
         ));
     }
-    if !cold.is_empty() {
-        said.push(format!("only warm, not cold, on {}", named(&cold, false)));
+    for surface in &in_the_bend {
+        let told = say(surface, &surface.row.answer.to_lock);
+        said.push(format!(
+            "In the bend alone, not going straight, it does on {told}."
+        ));
+    }
+    for surface in &cold {
+        let told = say(surface, &surface.row.answer.cold);
+        said.push(format!("Warm, but not cold, it does on {told}."));
     }
     if said.is_empty() {
         return None;
@@ -297,10 +295,10 @@ fn other_surfaces(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     Some(
         Finding::new("not-on-every-surface", weight, title)
             .because(format!(
-                "A pull of {} locks it on {}, but {}.",
+                "A pull of {} locks it on {}. {}",
                 seen.say.hand(hand.pull),
                 seen.figures.surface.name,
-                list(&said)
+                said.join(" ")
             ))
             .remedy("Size the lever for the best surface, or turn without it there.")
             .figure("in_hand", least.map(|surface| surface.row.answer.to_lock.in_hand))
@@ -324,12 +322,13 @@ fn moves_nothing(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     Some(
         Finding::new("foot-hides-hand", weight, "With the foot on the pull starts late")
             .because(format!(
-                "An inline cylinder passes on the greater of two pressures. With {} of foot the hand's first {} move \
-                 nothing; only what comes on top of them does.",
+                "An inline cylinder passes on the greater of two pressures. With {} of foot the first {} of pull \
+                 move nothing. Only what comes on top of them does.",
                 seen.say.force(engine::figures::USUAL_FOOT),
                 seen.say.hand(nothing)
             ))
-            .remedy("Come off the brake before the lever, or expect to pull that much more; a cylinder with a smaller rear seal adds.")
+            .remedy("Come off the brake before the lever, or expect to pull that much more. A cylinder with a \
+                smaller rear seal adds the two.")
             .figure("moves_nothing_n", nothing.n()),
     )
 }
@@ -345,7 +344,7 @@ fn clutch(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     (up > down * 1.5).then(|| {
         Finding::new("clutch-down", Weight::Know, "It works with the clutch down")
             .because(format!(
-                "{driven} With the clutch down they stand after some {}, with the clutch up after {}, or the engine stalls.",
+                "{driven} With the clutch down they stop after some {}; with it up after {}, or the engine stalls.",
                 wording::seconds(down),
                 wording::seconds(up)
             ))
@@ -362,13 +361,13 @@ fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         return None;
     }
     let what = match *layout {
-        "separate" => "a second pair of calipers of its own",
+        "separate" => "calipers of its own",
         _ => "its cylinder in the foot's rear line",
     };
     let needs = match (other.hand, other.travel) {
         (Some(needs), Some(travel)) => {
             format!(
-                ", at {} and {}",
+                " Locking would take {} at the grip and {} of travel.",
                 seen.say.needed_hand(needs),
                 seen.say.needed_travel(travel)
             )
@@ -382,7 +381,7 @@ fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
             "The other layout would do otherwise",
         )
         .because(format!(
-            "With {what} the same lever would make {} of what it takes{needs}; as it is, {}.",
+            "With {what} the same lever would make {} of the torque that it takes.{needs} As it is, it makes {}.",
             percent(other.in_hand),
             percent(now.in_hand)
         ))

@@ -41,16 +41,16 @@ fn quarter_inch(seen: &Seen<'_>) -> Option<Finding> {
     let (weight, because) = if small.is_empty() {
         (
             Weight::Know,
-            "It holds more than twice the fluid of 3/16 in pipe, which has to be bled and kept cool, and gains nothing \
-             at these flows."
+            "It holds more than twice the fluid of 3/16 in pipe. That fluid has to be bled and kept cool, and \
+             nothing is gained at these flows."
                 .to_owned(),
         )
     } else {
         (
             Weight::Fix,
             format!(
-                "Its nuts are larger than 3/16 in pipe's, and the ports of {} are cut for those. A nut that starts in \
-                 the wrong thread strips it.",
+                "Its nuts are larger than 3/16 in pipe's. The ports of {} are cut for the smaller ones. A nut that \
+                 starts in the wrong thread strips it.",
                 list(&small)
             ),
         )
@@ -80,10 +80,17 @@ fn rubber_run(seen: &Seen<'_>) -> Option<Finding> {
         .into_iter()
         .find(|(_, line)| line.pipe == Pipe::Rubber)?;
     Some(
-        Finding::new("rubber-run", Weight::Fix, format!("The whole {which} line is rubber hose"))
-            .because("Rubber hose grows three times as much as braided hose for the same pressure, chafes where it is clipped, and ages.")
-            .remedy("Pipe for the run, hose only from the body to what moves.")
-            .caution(cautions::FLUID),
+        Finding::new(
+            "rubber-run",
+            Weight::Fix,
+            format!("The whole {which} line is rubber hose"),
+        )
+        .because(
+            "For the same pressure rubber hose grows three times as much as braided hose. It chafes where \
+                it is clipped, and ages.",
+        )
+        .remedy("Pipe for the run, hose only from the body to what moves.")
+        .caution(cautions::FLUID),
     )
 }
 
@@ -108,8 +115,8 @@ fn bare(seen: &Seen<'_>) -> Option<Finding> {
     is_bare(seen.car).then(|| {
         Finding::new("bare-run", Weight::Fix, "The rear line lies bare under the car")
             .because(
-                "Nothing guards it against stones and what the car lands on. FIA Appendix J, article 253-3.1, asks for \
-                 that wherever the series line is not kept (2020 text).",
+                "Nothing guards it against stones and what the car lands on. FIA Appendix J, article 253-3.1 (2020 \
+                 text), asks for a guard. It does so wherever the series line is not kept.",
             )
             .remedy("Lay it in a tunnel or behind a sill, or put a guard over it.")
             .caution(cautions::EVENT)
@@ -137,7 +144,10 @@ fn old_pipe(seen: &Seen<'_>) -> Option<Finding> {
     let place = seen.car.before.old_rear_pipe.as_ref()?;
     Some(
         Finding::new("old-pipe", Weight::Fix, "The old rear pipe is still there")
-            .because(format!("It is left {place}. It catches on what the car lands on, and one day somebody joins it up again."))
+            .because(format!(
+                "It is left {place}. It catches on what the car lands on. One day somebody joins it up \
+                again."
+            ))
             .remedy("Take it out, and close the ports that it came from.")
             .caution(cautions::STANDS),
     )

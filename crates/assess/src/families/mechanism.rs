@@ -20,20 +20,20 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
                     format!("Parking screws are still in the {which} calipers"),
                 )
                 .because(
-                    "Without its cable the mechanism stands wherever it was left. Off its stop it keeps the piston from \
-                     coming home: the pads drag, or the first pull is long; and its adjuster no longer takes up wear.",
+                    "Without its cable the mechanism stays wherever it was left. Off its stop it keeps the piston \
+                     from coming home. Then the pads drag, or the first pull is long, and its adjuster no longer takes up wear.",
                 )
                 .remedy(
-                    "Lock both levers off, hard against their stops, with a bracket or a screw; bleed with them there. \
-                     Do not take the inner parts out.",
+                    "Lock both levers off, hard against their stops, with a bracket or a screw. Bleed with them \
+                     there. Do not take the inner parts out.",
                 )
                 .caution(cautions::STANDS),
             ),
             Parking::DrumInDisc if seen.by_fluid() => findings.push(
                 Finding::new("parking-shoes-left", Weight::Know, format!("Small shoes stay inside the {which} discs"))
                     .because(
-                        "Their cable is gone. Shoes that nothing holds back or works may rattle, wear or jam; whole and \
-                         with a cable they would be the parking brake that the car lacks.",
+                        "Their cable is gone. Shoes that nothing holds back or works may rattle, wear or jam. Whole \
+                         and with a cable they would be the parking brake that the car lacks.",
                     )
                     .remedy("Put a cable back on them, or take shoes and springs out together.")
                     .caution(cautions::STANDS),
@@ -56,8 +56,8 @@ fn gutted(seen: &Seen<'_>) -> Option<Finding> {
             format!("The {which} calipers have lost their inner parts"),
         )
         .because(
-            "The parking screw also carries the piston and its seal's way home. Without it the caliper is soft, pads \
-             creep back, and a bore that was made to be closed by the shaft may leak.",
+            "The parking screw also carries the piston and its seal's way home. Without it the caliper is soft and \
+             the pads creep back. A bore that was made to be closed by the shaft may leak.",
         )
         .remedy("Fit calipers that never had a mechanism, or whole ones with the lever locked at its stop.")
         .caution(cautions::STANDS),

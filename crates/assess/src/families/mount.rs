@@ -20,7 +20,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
                 "How the lever is mounted is not known",
             )
             .because("A lever is also a grab handle, and a floor is thin sheet.")
-            .remedy("Write [lever] `mount`: bolts, pattern, floor sheet, spreader, heights."),
+            .remedy("Write `mount` under [lever]: bolts, pattern, floor sheet, spreader, heights."),
         ];
     };
     [apart(seen, mount), bolts(seen, mount), floor(seen, mount)]
@@ -34,8 +34,8 @@ fn apart(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
     Some(
         Finding::new("cylinder-apart", Weight::Fix, "Cylinder and pivot are bolted down apart")
             .because(format!(
-                "The lever's own multiplication then pulls the shell: at an abuse pull of {} it has to hold {} between \
-                 pivot and cylinder, and what it gives is travel. In a closed frame the floor feels the hand alone.",
+                "The lever's own multiplication then pulls the shell. At an abuse pull of {} the shell has to hold \
+                 {} between pivot and cylinder. What it gives is travel. In a closed frame the floor feels the hand alone.",
                 seen.say.force(ABUSE_ALONG),
                 seen.say.force(on_shell)
             ))
@@ -49,21 +49,22 @@ fn bolts(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
         Err(fault) => {
             let title = match fault {
                 BoltsFault::NotGiven | BoltsFault::NoPattern | BoltsFault::NoGrade => {
-                    "The lever's bolts cannot be judged: something is missing"
+                    "Too little is known of the lever's bolts"
                 }
-                _ => "The lever's bolts cannot be judged: the sheet cannot be read there",
+                _ => "The lever's bolts cannot be read",
             };
             Some(
                 Finding::new("mount-bolts-unclear", Weight::Know, title)
                     .because(format!("{fault}."))
-                    .remedy("Write count, size and grade as in `bolts = \"4 x M8 8.8\"`, and `pattern` with both spacings."),
+                    .remedy("Write count, size and grade as in `bolts = \"4 x M8 8.8\"`. Write `pattern` with both \
+                        spacings."),
             )
         }
         Ok(worst) => (worst.used >= 1.0).then(|| {
             Finding::new("mount-bolts", Weight::Fix, "The lever's bolts stretch at an abuse pull")
                 .because(format!(
-                    "{} along and {} across at the grip load the worst of {} {} {} with {} of tension: {} of what its \
-                     grade bears before it stretches for good.",
+                    "{} along and {} across at the grip load the worst of {} {} {} with {} of tension. That is {} of \
+                     what its grade bears before it stretches for good.",
                     seen.say.force(ABUSE_ALONG),
                     seen.say.force(engine::mount::ABUSE_ACROSS),
                     worst.bolts.count,
@@ -72,7 +73,7 @@ fn bolts(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
                     seen.say.force(worst.tension),
                     percent(worst.used)
                 ))
-                .remedy("M8 of grade 8.8 or better, farther apart; a lower pivot or a shorter grip.")
+                .remedy("Fit M8 of grade 8.8 or better, farther apart; or a lower pivot or a shorter grip.")
                 .figure("bolt_tension_n", worst.tension.n())
                 .figure("bolt_shear_n", worst.shear.n())
                 .figure("bolt_used", worst.used)
@@ -88,20 +89,21 @@ fn floor(seen: &Seen<'_>, mount: &MountAnswer) -> Option<Finding> {
     } else {
         "The floor under the lever will crack"
     };
-    let spread = if floor.spread {
-        "round the spreader"
+    let (spread, no_spreader) = if floor.spread {
+        ("round the spreader", "")
     } else {
-        "round the bolts, with no spreader thick enough to help"
+        ("round the bolts", " No spreader is thick enough to help.")
     };
     Some(
         Finding::new("thin-floor", Weight::Fix, title)
             .because(format!(
-                "At an abuse pull the sheet of {} is sheared {spread} with {} of what mild sheet bears. It is \
-                 the thin floor that usually goes first, cracking round the edge.",
+                "At an abuse pull the sheet of {} is sheared {spread} with {} of what mild sheet bears.{no_spreader} \
+                 It is the thin floor that usually goes first, cracking round the edge.",
                 seen.say.fine(sheet, 1),
                 percent(floor.used)
             ))
-            .remedy("A spreader of 3 mm or more on both sides, reaching well past the bolts to a sill, a tunnel or a cross-member.")
+            .remedy("Fit a spreader of 3 mm or more on both sides. It has to reach well past the bolts to a sill, a \
+                tunnel or a cross-member.")
             .caution(cautions::STANDS)
             .figure("floor_used", floor.used)
             .figure("floor_shear_pa", floor.shear_pa),

@@ -21,8 +21,8 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
             findings.push(
                 Finding::new("thin-pads", weight, format!("The {which} pads are nearly gone"))
                     .because(format!(
-                        "{} of friction material are left. Thin pads run hotter, pass the heat to the fluid, and let \
-                         the pistons stand far out.",
+                        "{} of friction material are left. Thin pads run hotter, pass the heat to the fluid, and \
+                         leave the pistons far out.",
                         seen.say.length(thickness)
                     ))
                     .remedy("Fit new ones, and bed them in before the balance is set.")
@@ -45,13 +45,14 @@ fn cold(which: &str, what: &str, cold: f64, warm: f64) -> Option<Finding> {
     (bite < COLD_BITE).then(|| {
         Finding::new("cold-bite", Weight::Fix, format!("The {which} {what} hardly bite cold"))
             .because(format!(
-                "Cold they have {} of their warm friction ({} against {}): the first corners after a wait are \
-                 another car, and balance and handbrake go by the cold figure there.",
+                "Cold they have {} of their warm friction ({} against {}). After a wait the car brakes otherwise in \
+                 its first corners. There balance and handbrake go by the cold figure.",
                 percent(bite),
                 wording::ratio(cold),
                 wording::ratio(warm)
             ))
-            .remedy("A compound made for short, cold work; or warm them by dragging the brakes before they are needed.")
+            .remedy("Fit a compound made for short, cold work. Or warm them by dragging the brakes before they are \
+                needed.")
             .figure("cold_friction", cold)
             .figure("friction", warm)
     })

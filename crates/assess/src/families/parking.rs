@@ -19,29 +19,29 @@ fn nothing_mechanical(seen: &Seen<'_>) -> Option<Finding> {
         return Some(
             Finding::new("parking-unknown", Weight::Know, "Nobody said what parks the car")
                 .because("There is no lever on it, and `before.parking` names no parking brake.")
-                .remedy("Write down what holds the car when it stands.")
+                .remedy("Write down what holds the car when it is parked.")
                 .caution(cautions::LATCH),
         );
     }
     let (weight, because) = if seen.car.road_registered {
         (
             Weight::Stop,
-            "The lever works by fluid, nothing mechanical stays beside it, and the car has number plates: road rules \
+            "The lever works by fluid, and nothing mechanical stays beside it. The car has number plates. Road rules \
              ask for a parking brake that holds by mechanical means alone.",
         )
     } else {
         (
             Weight::Know,
-            "The lever works by fluid and nothing mechanical stays beside it. A car without number plates may do with \
-             chocks; a slope does not ask.",
+            "The lever works by fluid and nothing mechanical stays beside it. A car without number plates may do \
+             with chocks. A slope does not ask about plates.",
         )
     };
     Some(
         Finding::new("no-parking-brake", weight, "Nothing mechanical holds the parked car")
             .because(because)
             .remedy(
-                "Keep or put back a cable to shoes or a caliper of its own, with a lever that latches; until then chocks, \
-                 a gear, level ground.",
+                "Keep or put back a cable, with a lever that latches, to shoes or a caliper of its own. Until then: \
+                 chocks, a gear, level ground.",
             )
             .caution(if seen.car.road_registered { cautions::ROAD } else { cautions::LATCH }),
     )
@@ -54,7 +54,7 @@ fn latched(seen: &Seen<'_>) -> Option<Finding> {
         .as_ref()
         .filter(|lever| lever.latch && seen.by_fluid())?;
     let (weight, title) = if lever.cable_kept {
-        (Weight::Know, "The latch is for the start line, not for parking")
+        (Weight::Know, "The latch is no parking brake")
     } else {
         (Weight::Stop, "Only a latch on pressure parks the car")
     };
@@ -82,7 +82,7 @@ fn latched(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("latched-parking", weight, title)
             .because(because)
-            .remedy("Take the latch off, or use it only with the driver strapped in; park on something mechanical.")
+            .remedy("Take the latch off, or use it only with the driver strapped in. Park on something mechanical.")
             .caution(cautions::LATCH)
             .figure("from_pa", lost.map(|soaked| soaked.from.pa()))
             .figure("to_pa", lost.map(|soaked| soaked.to.pa())),

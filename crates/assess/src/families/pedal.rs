@@ -17,17 +17,24 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 fn runs_out(seen: &Seen<'_>) -> Option<Finding> {
     let pedal = &seen.figures.foot.hard.pedal;
     pedal.runs_out.then(|| {
-        Finding::new("pedal-runs-out", Weight::Stop, "The pedal bottoms before the brakes are full")
-            .because(format!(
-                "At {} of foot the master's stroke ends after {} at the foot, at {}.",
-                seen.say.force(engine::thresholds::FOOT_LIMIT_ROAD),
-                seen.say.length(pedal.travel),
-                seen.say.pressure(pedal.chambers[0].min(pedal.chambers[1]))
-            ))
-            .remedy("Bleed, take up clearances, shorten soft hose; then a larger bore or a longer stroke of the master.")
-            .caution(cautions::FIRST_DRIVE)
-            .figure("travel_m", pedal.travel.m())
-            .figure("master_pa", pedal.chambers[0].min(pedal.chambers[1]).pa())
+        Finding::new(
+            "pedal-runs-out",
+            Weight::Stop,
+            "The pedal bottoms before full braking",
+        )
+        .because(format!(
+            "At {} of foot the master's stroke ends after {} at the foot, at {}.",
+            seen.say.force(engine::thresholds::FOOT_LIMIT_ROAD),
+            seen.say.length(pedal.travel),
+            seen.say.pressure(pedal.chambers[0].min(pedal.chambers[1]))
+        ))
+        .remedy(
+            "Bleed, take up clearances, shorten soft hose. Then fit a master with a larger bore or a longer \
+                stroke.",
+        )
+        .caution(cautions::FIRST_DRIVE)
+        .figure("travel_m", pedal.travel.m())
+        .figure("master_pa", pedal.chambers[0].min(pedal.chambers[1]).pa())
     })
 }
 
@@ -36,11 +43,12 @@ fn booster_unsaid(seen: &Seen<'_>) -> Option<Finding> {
     (seen.leaned_on("pedal.booster") && mass > BOOSTED).then(|| {
         Finding::new("booster-unsaid", Weight::Fix, "Nobody said whether there is a booster")
             .because(format!(
-                "The sheet leaves it out, and none is counted. A car of {} without one is rare; with one the foot \
+                "The sheet leaves it out, and none is counted. A car of {} without one is rare. With one the foot \
                  makes several times the pressure.",
                 seen.say.mass(mass)
             ))
-            .remedy("Look behind the master cylinder. Write [pedal.booster] with its gain and run_out, or booster = \"none\" under [pedal].")
+            .remedy("Look behind the master cylinder. Write [pedal.booster] with its gain and run_out, or write \
+                booster = \"none\" under [pedal].")
             .caution(cautions::FIRST_DRIVE)
             .figure("mass_kg", mass.kg())
     })
@@ -52,8 +60,8 @@ fn residual(seen: &Seen<'_>) -> Option<Finding> {
         (true, Brake::Disc(_)) => Some(
             Finding::new("residual-valve-with-discs", Weight::Fix, "A residual valve holds the rear discs on")
                 .because(
-                    "The master keeps a little pressure back for drums. Discs have no springs to push against it: the \
-                     pads drag, the fluid heats, and the drag looks like a handbrake that does not let go.",
+                    "The master keeps a little pressure back for drums. Discs have no springs to push against it: \
+                     the pads drag, and the fluid heats. It looks like a handbrake that does not let go.",
                 )
                 .remedy("Take the residual valve out of the master's rear outlet, or fit a master made for discs.")
                 .caution(cautions::FLUID),
@@ -61,10 +69,11 @@ fn residual(seen: &Seen<'_>) -> Option<Finding> {
         (false, Brake::Drum(_)) => Some(
             Finding::new("residual-valve-missing", Weight::Know, "No residual valve for the rear drums")
                 .because(
-                    "Cups of some wheel cylinders want a little pressure at rest so that they draw no air; cups with \
+                    "Cups of some wheel cylinders want a little pressure at rest so that they draw no air. Cups with \
                      expanders behind them do not.",
                 )
-                .remedy("Open one cylinder and look for the expander. Without one, fit a residual valve to the rear outlet.")
+                .remedy("Open one cylinder and look for the expander. Without one, fit a residual valve to the rear \
+                    outlet.")
                 .caution(cautions::FLUID),
         ),
         _ => None,
@@ -81,7 +90,7 @@ fn lamps(seen: &Seen<'_>) -> Option<Finding> {
         };
         Finding::new("brake-lamps", weight, "The lever does not light the brake lamps")
             .because(
-                "The lever has no switch: the car slows hard on the handbrake, and nobody behind it is told.",
+                "The lever has no switch. The car slows hard on the handbrake, and nobody behind it is told.",
             )
             .remedy("Fit a switch at the lever and wire it beside the pedal's.")
             .caution(cautions::EVENT)

@@ -3,7 +3,6 @@
 use super::Seen;
 use crate::cautions;
 use crate::finding::{Finding, Weight};
-use crate::say::list;
 use engine::thresholds::{ABUSE_HAND, GAUGE_END, HOSE_TESTED, VALVE_LIMIT};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
@@ -14,21 +13,21 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let mut past = Vec::new();
     if over(GAUGE_END) {
         past.push(format!(
-            "past the end of a common gauge ({})",
+            "That is past the end of a common gauge ({}).",
             seen.say.pressure(GAUGE_END)
         ));
     }
     let mut grave = false;
     if abuse.reaches_valve && over(VALVE_LIMIT) {
         past.push(format!(
-            "past what a common bias valve is made for ({})",
+            "It is past what a common bias valve is made for ({}).",
             seen.say.pressure(VALVE_LIMIT)
         ));
         grave = true;
     }
     if over(HOSE_TESTED) {
         past.push(format!(
-            "past what a brake hose is tested at ({})",
+            "It is past what a brake hose is tested at ({}).",
             seen.say.pressure(HOSE_TESTED)
         ));
         grave = true;
@@ -38,7 +37,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     }
     let weight = if grave { Weight::Fix } else { Weight::Know };
     let title = if grave {
-        "An abuse pull goes past what parts are made for"
+        "An abuse pull overloads some parts"
     } else {
         "An abuse pull goes past a common gauge"
     };
@@ -50,12 +49,13 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     vec![
         Finding::new("abuse-pressure", weight, title)
             .because(format!(
-                "{} of hand make {}{ends}: {}.",
+                "{} at the grip make {}{ends}. {}",
                 seen.say.hand(ABUSE_HAND),
                 seen.say.pressure(abuse.own),
-                list(&past)
+                past.join(" ")
             ))
-            .remedy("Screw gauges in for slow pulls only, and hold the makers' ratings of hose, valve and gauge against this figure.")
+            .remedy("Screw gauges in for slow pulls only. Compare the makers' ratings of hose, valve and gauge with \
+                this figure.")
             .caution(cautions::FLUID)
             .figure("own_pa", abuse.own.pa())
             .figure("at_brakes_pa", abuse.at_brakes.pa()),

@@ -49,18 +49,18 @@ fn disagrees(seen: &Seen<'_>, reading: &HeldAgainst) -> Finding {
     let (slug, what, measured, computed, look) = match reading.kind {
         ReadingKind::Pedal => (
             "pedal-reading",
-            "The pedal makes another pressure than the sheet says",
+            "The pedal's pressure is not as written",
             pressure(reading.measured_si),
             pressure(low),
-            "Read it again with the engine running. Then look at booster gain and run-out, pedal ratio and bore; every \
-             force of the foot on these pages rests on them.",
+            "Read it again with the engine running. Then look at booster gain and run-out, pedal ratio and bore. \
+             Every force of the foot on these pages rests on them.",
         ),
         ReadingKind::Valve => (
             "valve-reading",
-            "The bias valve does not do what the sheet says",
+            "The bias valve is not as written",
             pressure(reading.measured_si),
             pressure(low),
-            "Read two more settings with both gauges; what they say goes before the maker's figures.",
+            "Read two more settings with both gauges. What they say goes before the maker's figures.",
         ),
         ReadingKind::Wheel(wheel) => {
             let between = format!("{} to {}", torque(low), torque(high));
@@ -70,7 +70,7 @@ fn disagrees(seen: &Seen<'_>, reading: &HeldAgainst) -> Finding {
                 format!("The {} brake is not as written", name(wheel)),
             )
             .because(format!(
-                "Measured {}; cold to warm the sheet's figures make {between}: {} {more}.",
+                "Measured: {}. Cold to warm, the sheet's figures make {between}. The reading is {} {more}.",
                 torque(reading.measured_si),
                 percent(reading.off_by)
             ))
@@ -83,7 +83,7 @@ fn disagrees(seen: &Seen<'_>, reading: &HeldAgainst) -> Finding {
     };
     Finding::new(slug, Weight::Fix, what)
         .because(format!(
-            "Measured {measured} where the sheet's figures make {computed}: {} {more}.",
+            "Measured: {measured}. The sheet's figures make {computed}. The reading is {} {more}.",
             percent(reading.off_by)
         ))
         .remedy(look)
@@ -99,12 +99,14 @@ fn differ(sides: &Sides) -> Finding {
     };
     Finding::new("uneven-sides", Weight::Fix, format!("The {axle} brakes pull unevenly"))
         .because(format!(
-            "At the same pressure the {} wheel held {} less than the one across. The car pulls to one side, and one rear \
+            "At the same pressure the {} wheel held {} less than the one across. The car pulls to one side, and one \
+             rear \
              wheel locks long before the other.",
             name(sides.weaker),
             percent(sides.less_by)
         ))
-        .remedy("Look on that side for oil on the pads, a seized slide or piston, a worn pad, a pinched hose; then measure again.")
+        .remedy("On that side look for oil on the pads, a seized slide or piston, a worn pad, a pinched hose. Then \
+            measure again.")
         .caution(cautions::STANDS)
         .figure("less_by", sides.less_by)
 }
@@ -115,7 +117,7 @@ fn lost(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("pressure-lost", Weight::Stop, "Held pressure goes away")
             .because(format!(
-                "From {} to {} in {}. Temperature and creeping rubber explain {}, give or take {}: the rest is a \
+                "From {} to {} in {}. Temperature and creeping rubber explain {}, give or take {}. The rest is a \
                  weep of {} an hour, at a joint or a seal.",
                 seen.say.pressure(soak.from),
                 seen.say.pressure(soak.to),
@@ -124,7 +126,8 @@ fn lost(seen: &Seen<'_>) -> Option<Finding> {
                 seen.say.pressure(verdict.unsure),
                 seen.say.fluid(verdict.loses)
             ))
-            .remedy("Dry every joint, hold pressure with a prop on the pedal or a strap on the lever, and feel round; then the cylinder's seals.")
+            .remedy("Dry every joint. Hold pressure with a prop on the pedal or a strap on the lever, and feel \
+                round. Then look at the cylinder's seals.")
             .caution(cautions::FLUID)
             .figure("from_pa", soak.from.pa())
             .figure("to_pa", soak.to.pa())

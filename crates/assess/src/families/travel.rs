@@ -31,21 +31,18 @@ fn free_play(seen: &Seen<'_>) -> Option<Finding> {
     let (weight, title) = if lever.free_play <= Length::ZERO {
         (Weight::Stop, "No free play: the by-pass may stay shut")
     } else {
-        (
-            Weight::Fix,
-            "Hardly any free play: the lever's by-pass may stay shut",
-        )
+        (Weight::Fix, "Hardly any free play: the by-pass may shut")
     };
     Some(
         Finding::new("no-free-play", weight, title)
             .because(format!(
-                "The grip has {} before the cylinder moves. With the by-pass shut, fluid that warms has nowhere to go: \
-                 the rear brakes drag, heat themselves and come on by themselves.",
+                "The grip has {} before the cylinder moves. With the by-pass shut, fluid that warms has nowhere to \
+                 go. The rear brakes drag, heat themselves and come on by themselves.",
                 if lever.free_play <= Length::ZERO { "nothing".to_owned() } else { seen.say.length(lever.free_play) }
             ))
             .remedy(
-                "Give the push rod a little slack, then turn the rear wheels by hand: cold, and again after three hard \
-                 stops. They have to run free both times.",
+                "Give the push rod a little slack. Then turn the rear wheels by hand, cold and again after three \
+                 hard stops. They have to run free both times.",
             )
             .caution(cautions::FIRST_DRIVE)
             .figure("free_play_m", lever.free_play.m()),
@@ -80,16 +77,16 @@ fn shoes(seen: &Seen<'_>) -> Option<Finding> {
     let grows = wear.map_or_else(String::new, |wear| {
         let mm = Length::from_m(1e-3);
         let left = wear.left.map_or_else(
-            || "; what there is does not suffice now".to_owned(),
+            || ". Already now it does not suffice".to_owned(),
             |left| {
                 format!(
-                    "; after {} more of wear the rear no longer locks",
+                    ". After {} more of wear the rear no longer locks",
                     seen.say.fine(left, 2)
                 )
             },
         );
         format!(
-            ": for every tenth of a millimetre that the linings wear the grip comes {} further{left}",
+            ". For every tenth of a millimetre that the linings wear the grip comes {} further{left}",
             seen.say.length(mm * (wear.travel_per_wear / 10.0))
         )
     });
@@ -97,8 +94,8 @@ fn shoes(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new(slug, weight, title)
             .because(format!("{how}{grows}."))
             .remedy(
-                "Set the shoes before every event and write the travel down; better, fit self-adjusters, or keep a cable \
-                 that works them.",
+                "Set the shoes before every event and write the travel down. Better, fit self-adjusters, or keep a \
+                 cable that works them.",
             )
             .caution(cautions::STANDS)
             .figure("travel_per_wear", wear.map(|wear| wear.travel_per_wear))
@@ -123,7 +120,7 @@ fn air(seen: &Seen<'_>) -> Option<Finding> {
             seen.say.needed_travel(now)
         ),
         (_, _, Some(reached), Some(without)) => format!(
-            "the pull ends at {}; without the air it would reach {}",
+            "the pull ends at {}, and without the air it would reach {}",
             seen.say.pressure(reached),
             seen.say.pressure(without)
         ),
@@ -134,8 +131,8 @@ fn air(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new("air", Weight::Fix, "There is air in the line")
             .because(format!("{} at rest: {costs}.", seen.say.fluid(amount)))
             .remedy(
-                "Bleed again, nipples uppermost, the lever at rest so that its by-pass lets fluid and air through. If two \
-                 pulls still differ, stand the lever's cylinder with its outlet uppermost.",
+                "Bleed again with the nipples uppermost. Leave the lever at rest, so that its by-pass lets fluid and \
+                 air through. If two pulls still differ, stand the lever's cylinder with its outlet uppermost.",
             )
             .caution(cautions::FLUID)
             .figure("air_m3", amount.m3())
@@ -161,14 +158,15 @@ fn knocked_back(seen: &Seen<'_>) -> Option<Finding> {
     Some(
         Finding::new("first-pull-long", weight, title)
             .because(format!(
-                "Knocks push the pads back. With {} more at each face the first pull takes {} instead of {}; \
-                 {} are usable.",
+                "Knocks push the pads back. With {} more at each face the first pull takes {} instead of {}. The \
+                 lever has {} usable.",
                 seen.say.fine(KNOCK_BACK, 1),
                 seen.say.needed_travel(longer),
                 seen.say.needed_travel(travel),
                 seen.say.length(usable)
             ))
-            .remedy("A short dab on pedal or lever before the corner; look for a loose hub or a bent disc if it grows.")
+            .remedy("Give pedal or lever a short dab before the corner. If it grows, look for a loose hub or a bent \
+                disc.")
             .figure("travel_m", travel.m())
             .figure("first_pull_travel_m", longer.m())
             .figure("usable_travel_m", usable.m()),

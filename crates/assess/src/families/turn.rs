@@ -61,7 +61,7 @@ fn heading_of(brief: &Brief) -> Angle {
 /// How the turn was run.
 fn run_from(seen: &Seen<'_>, turn: &Turn) -> String {
     format!(
-        "Run from {} on {}",
+        "It was run from {} on {}",
         wording::speed(turn.technique.entry),
         seen.figures.surface.name
     )
@@ -83,7 +83,10 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let (with, without) = heading(turn);
     let ratio = turn.locking.front_speed_ratio?;
     let stands = if turn.locking.front_for > Duration::ZERO {
-        format!(", and stand for {}", wording::seconds(turn.locking.front_for))
+        format!(
+            " They stand still for {}.",
+            wording::seconds(turn.locking.front_for)
+        )
     } else {
         String::new()
     };
@@ -94,22 +97,21 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     };
     let free = turned.uncoupled.map_or_else(String::new, |free| {
         format!(
-            " With the axles free it {}, {} round when the lever is let go.",
+            " With the axles free it {}: {} round when the lever is let go.",
             words(free.verdict),
             degrees(heading_of(&free))
         )
     });
     let remedy = if seen.car.drivetrain.centre == Centre::None {
-        "Less pull, a shorter one, or the clutch down before it: what drags the front has to be taken away."
+        "Pull less, or shorter, or put the clutch down first. What drags the front has to be taken away."
     } else {
-        "A centre that lets go while the lever is pulled, or a softer one; a shorter pull ploughs less."
+        "Fit a centre that lets go while the lever is pulled, or a softer one. A shorter pull ploughs less."
     };
     Some(with_figures(
         Finding::new("turn-ploughs", Weight::Fix, title)
             .because(format!(
-                "{}, it is {} round when the lever is let go, {} without the handbrake. But the front wheels are dragged to {} \
-                 of their own speed{stands}; below {} they give no more to the side, and the car slides on where it \
-                 was going.{free}",
+                "{}. It is {} round when the lever is let go, and {} without the handbrake. But the front wheels are \
+                 dragged to {} of their own speed.{stands} Below {} they give no more to the side, and the car slides straight on.{free}",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(without),
@@ -131,10 +133,10 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     }
     let (with, without) = heading(turn);
     let rear = turn.locking.rear_from.map_or_else(
-        || "the rear wheels never both stand".to_owned(),
+        || "The rear wheels never both stop".to_owned(),
         |from| {
             format!(
-                "the rear stands from {} for {}",
+                "The rear stands still from {} for {}",
                 wording::seconds(from),
                 wording::seconds(turn.locking.rear_for)
             )
@@ -143,14 +145,14 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-little", Weight::Fix, "The handbrake hardly turns the car")
             .because(format!(
-                "{}, it is {} round when the lever is let go, {} of it by the steering alone; {rear}.",
+                "{}. It is {} round when the lever is let go, {} of it by the steering alone. {rear}.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(without)
             ))
             .remedy(
-                "More brake behind for the same hand, less for it to hold (a centre that lets go, the clutch down), or \
-                 more speed and steer before the pull.",
+                "Fit more brake behind for the same hand. Or leave it less to hold: a centre that lets go, the \
+                 clutch down. Or bring more speed and steer before the pull.",
             ),
         turn,
     ))
@@ -165,12 +167,12 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-spins", Weight::Know, "Held that long, it spins past 120°")
             .because(format!(
-                "{}, it is {} round when the lever is let go; past {} it can no longer be driven out forward.",
+                "{}. It is {} round when the lever is let go. Past {} it can no longer be driven out forward.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(SPUN_AT)
             ))
-            .remedy("Let go earlier, or come in slower: there is rotation to spare.")
+            .remedy("Let go earlier, or come in slower; there is rotation to spare.")
             .caution("Try it where there is room to spin."),
         turn,
     ))
@@ -189,7 +191,7 @@ fn front_dragged(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
             "The pull drags the front for a while",
         )
         .because(format!(
-            "{}, both front wheels roll below {} of their own speed for {} and do not steer meanwhile.",
+            "{}. Both front wheels roll below {} of their own speed for {}, and do not steer meanwhile.",
             run_from(seen, turn),
             percent(turn.front_keeps),
             wording::seconds(for_s)
@@ -208,14 +210,16 @@ fn inner_wheel(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
         return None;
     }
     Some(
-        Finding::new("inner-wheel", Weight::Know, "Mostly the inner rear wheel stands alone")
+        Finding::new("inner-wheel", Weight::Know, "Mostly the inner rear wheel locks alone")
             .because(format!(
-                "{}, the wheel inside the turn stands for {} while the loaded one outside still rolls; both stand for {}.",
+                "{}. The wheel inside the turn is locked for {} while the loaded one outside still rolls. Both are \
+                 locked for {}.",
                 run_from(seen, &turned.turn),
                 wording::seconds(locking.inner_only_for),
                 wording::seconds(locking.rear_for)
             ))
-            .remedy("More brake behind for the same hand; a rear differential that ties the two wheels also brings the outer one down.")
+            .remedy("Fit more brake behind for the same hand. A rear differential that ties the two wheels also \
+                brings the outer one down.")
             .figure("inner_rear_only_for_s", locking.inner_only_for.s())
             .figure("rear_locked_for_s", locking.rear_for.s()),
     )
@@ -241,7 +245,7 @@ fn works_in(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     };
     let (does, does_not) = (on(true), on(false));
     let mut because = format!(
-        "Run over grips from {} to {} with the pull as it is: it comes round {}.",
+        "It was run over grips from {} to {} with the pull as it is. It comes round {}.",
         grip(lowest),
         grip(highest),
         if works.is_empty() {
@@ -261,10 +265,10 @@ fn works_in(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
         }
     );
     if !does.is_empty() {
-        because.push_str(&format!(" Of the car's surfaces: on {}.", list(&does)));
+        because.push_str(&format!(" Of the car's surfaces it does on {}.", list(&does)));
     }
     if !does_not.is_empty() {
-        because.push_str(&format!(" Not on {}.", list(&does_not)));
+        because.push_str(&format!(" It does not on {}.", list(&does_not)));
     }
     let title = if works.is_empty() {
         "At no grip does it come round"
@@ -293,7 +297,7 @@ fn wavers(turned: &Turned) -> Option<Finding> {
                 engine::turn::Varied::RollShare => ("the front's share of the roll", "0.10"),
             };
             format!(
-                "with {name} {by} less it {}, more it {}",
+                "With {by} less {name} it {}; with {by} more it {}",
                 words(swing.less.verdict),
                 words(swing.more.verdict)
             )
@@ -304,7 +308,11 @@ fn wavers(turned: &Turned) -> Option<Finding> {
     }
     Some(
         Finding::new("turn-wavers", Weight::Know, "What nobody knows decides the turn")
-            .because(format!("As it stands it {}; but {}.", words(middle), list(&said)))
-            .remedy("Leave something in hand: a little more brake behind, or less for it to hold."),
+            .because(format!(
+                "As it is written it {}. {}.",
+                words(middle),
+                said.join(". ")
+            ))
+            .remedy("Leave something to spare: a little more brake behind, or less for it to hold."),
     )
 }

@@ -1,4 +1,4 @@
-//! The bias valve: where it stands, and the factory's that is gone.
+//! The bias valve: where it sits, and the factory's that is gone.
 
 use engine::car::{LeverKind, Master, ValvePlace};
 
@@ -31,9 +31,9 @@ fn factory_valve(seen: &Seen<'_>) -> Option<Finding> {
         "On the car's own surfaces the front still leads; pads, fuel or rain may change that."
     };
     Some(
-        Finding::new("factory-valve-gone", weight, "The factory's valve is gone without a substitute")
+        Finding::new("factory-valve-gone", weight, "The factory's valve is gone, with no substitute")
             .because(format!("It held the rear back as load moved forward. {now}"))
-            .remedy("Fit a bias valve in the rear line (one in each rear line of a diagonal split), before the lever.")
+            .remedy("Fit a bias valve in the rear line before the lever. A diagonal split takes one in each rear line.")
             .caution(cautions::FLUID)
             .figure("front_first_by", seen.figures.braked.lock.at.map(|point| point.front_first_by)),
     )
@@ -44,9 +44,10 @@ fn unsaid(seen: &Seen<'_>) -> Option<Finding> {
         Finding::new("bias-valve-unsaid", Weight::Fix, "Nobody said whether the rear has a valve")
             .because(
                 "The sheet leaves it out, and none is counted. Most road cars have one from the factory, in the rear \
-                 line or in the master cylinder, and it decides which end locks first.",
+                 line or in the master cylinder. It decides which end locks first.",
             )
-            .remedy("Follow the rear line from the master. Write [bias_valve] with its kind and knee, or bias_valve = \"none\" at the top.")
+            .remedy("Follow the rear line from the master. Write [bias_valve] with its kind and knee, or write \
+                bias_valve = \"none\" at the top.")
             .caution(cautions::FLUID)
     })
 }
@@ -65,12 +66,12 @@ fn after_lever(seen: &Seen<'_>) -> Option<Finding> {
     let needs = seen.locking().and_then(|to_lock| to_lock.pressure);
     let cut = if valve.slope <= 0.0 {
         format!(
-            "Whatever the hand makes, the brakes get {} at most",
+            "However hard the pull, the brakes get {} at most",
             seen.say.pressure(knee)
         )
     } else {
         format!(
-            "Above {} the brakes get only {} of what the hand adds",
+            "Above {} the brakes get only {} of what the pull adds",
             seen.say.pressure(knee),
             percent(valve.slope)
         )
@@ -84,7 +85,7 @@ fn after_lever(seen: &Seen<'_>) -> Option<Finding> {
             Weight::Fix,
             "The bias valve also cuts the hand's pressure",
         )
-        .because(format!("It stands between lever and brakes. {cut}{wanted}."))
+        .because(format!("It sits between lever and brakes. {cut}{wanted}."))
         .remedy("Move it to the inlet side of the lever, so that only the foot's pressure passes it.")
         .caution(cautions::FLUID)
         .figure("knee_pa", knee.pa())

@@ -146,7 +146,7 @@ fn a_car_that_ploughs_is_told_of_its_centre() {
     let looked = look("tarn", &[]);
     let finding = looked.finding("turn-ploughs").unwrap();
     assert!(
-        finding.remedy.starts_with("A centre that lets go"),
+        finding.remedy.starts_with("Fit a centre that lets go"),
         "{}",
         finding.remedy
     );
@@ -685,8 +685,8 @@ fn where_a_reservoir_is_taken_to_stand() {
         (finding.title.clone(), finding.because.contains("does not say"))
     };
     let (lever, both) = (
-        "The lever's reservoir stands in the cabin".to_owned(),
-        "Both reservoirs stand in the cabin".to_owned(),
+        "The lever's reservoir is in the cabin".to_owned(),
+        "Both reservoirs are in the cabin".to_owned(),
     );
     assert_eq!(told(&[]), (lever.clone(), true));
     assert_eq!(told(&["places.lever_reservoir=cabin"]), (lever, false));

@@ -192,7 +192,7 @@ fn the_setting_that_a_remedy_names_cures_it() {
     let sick = look("sedge");
     let remedy = plain(&sick.finding("rear-first").unwrap().remedy);
     let turns: f64 = remedy
-        .split("set the valve to ")
+        .split("Set the valve to ")
         .nth(1)
         .unwrap()
         .split(' ')

@@ -10,7 +10,7 @@ use engine::hold::{CableHold, Hold, HoldBench, Kept, Seep};
 use engine::loads::{Facing, Grade};
 use quantity::si::{Duration, Force, Pressure, Speed, TemperatureDifference, Torque};
 
-use crate::looked::{read, sheet_text, usual};
+use crate::looked::{read, read_aloud, sheet_text, usual};
 
 const AXLES: [Axle; 2] = [Axle::Front, Axle::Rear];
 
@@ -73,7 +73,9 @@ fn found<'a>(findings: &'a [Finding], slug: &str) -> Option<&'a Finding> {
 }
 
 fn hot(car: &Car, heat: &Heat, slug: &str) -> Option<Weight> {
-    found(&assess::heat(car, heat, &[]), slug).map(|finding| finding.weight)
+    let findings = assess::heat(car, heat, &[]);
+    read_aloud(&findings);
+    found(&findings, slug).map(|finding| finding.weight)
 }
 
 /// The built-in stage with the fluid's age unknown, and so wet.
@@ -83,7 +85,9 @@ fn hot_over(name: &str, overrides: &[&str], stage_name: &str, slug: &str) -> Opt
 }
 
 fn latched(car: &Car, hold: &Hold, slug: &str) -> Option<Weight> {
-    found(&assess::hold(car, hold, wording::Units::default()), slug).map(|finding| finding.weight)
+    let findings = assess::hold(car, hold, wording::Units::default());
+    read_aloud(&findings);
+    found(&findings, slug).map(|finding| finding.weight)
 }
 
 fn latched_on(name: &str, overrides: &[&str], slope: f64, slug: &str) -> Option<Weight> {
@@ -186,6 +190,7 @@ fn fading() {
             let corner = corner(&mut heat, axle);
             (corner.to_fade, corner.left_tables) = (apart(to_fade), left_tables);
             let findings = assess::heat(&car, &heat, &[]);
+            read_aloud(&findings);
             let weights = slugs.map(|slug| found(&findings, slug).map(|finding| finding.weight));
             assert_eq!(weights, expected, "{axle:?} {to_fade} {left_tables}");
             let word = match axle {

@@ -8,6 +8,8 @@ use engine::car::{Assembled, Inputs};
 use engine::figures::{Depth, Figures};
 use engine::ranges::Plan;
 
+use crate::plain::faults;
+
 /// The demonstration cars.
 pub(crate) const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
 
@@ -67,6 +69,7 @@ pub(crate) fn look_at(
     let (inputs, assembled) = read(text, overrides)?;
     let figures = Figures::of(&inputs, &assembled, conditions, depth).ok()?;
     let assessment = assess(&assembled.car, &figures, Vec::new());
+    read_aloud(&assessment.findings);
     Some(Looked {
         assembled,
         figures,
@@ -90,6 +93,13 @@ impl Looked {
     pub(crate) fn weight(&self, slug: &str) -> Option<Weight> {
         self.finding(slug).map(|finding| finding.weight)
     }
+}
+
+/// Every finding that a test looks at is told in plain sentences.
+#[track_caller]
+pub(crate) fn read_aloud(findings: &[Finding]) {
+    let faults: Vec<String> = findings.iter().flat_map(faults).collect();
+    assert!(faults.is_empty(), "{faults:#?}");
 }
 
 /// Text with plain blanks.

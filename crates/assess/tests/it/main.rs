@@ -12,6 +12,7 @@ mod exact;
 mod figures;
 mod heat;
 mod looked;
+mod plain;
 mod slugs;
 mod sound;
 mod written;

@@ -6,7 +6,7 @@ use plumbing::Plumbing;
 use proving::due::due;
 use proving::{Check, Fact, Found, Noted, Said, prove};
 
-use crate::looked::{read, sheet_text};
+use crate::looked::{read, read_aloud, sheet_text};
 
 fn car(name: &str) -> Assembled {
     read(&sheet_text(name), &[]).unwrap().1
@@ -43,7 +43,9 @@ fn weight(slug: &str, found: &[Found], facts: &[Fact]) -> Option<Weight> {
     let history = noted(&all);
     let proof = prove(&car, &plumbing, &history);
     assert!(proof.ignored.is_empty(), "{:?}", proof.ignored);
-    assess::written(Some(&proof), &[], &[])
+    let findings = assess::written(Some(&proof), &[], &[]);
+    read_aloud(&findings);
+    findings
         .iter()
         .find(|finding| finding.slug == slug)
         .map(|finding| finding.weight)
@@ -91,6 +93,7 @@ fn checks_that_fail_or_are_left() {
 fn nothing_written_is_dropped_in_silence() {
     let told = |not_read: &[(i64, String)]| -> Vec<(&'static str, Weight)> {
         let findings = assess::written(None, not_read, &[]);
+        read_aloud(&findings);
         findings
             .iter()
             .map(|finding| (finding.slug, finding.weight))
@@ -114,7 +117,9 @@ fn what_falls_due_is_a_finding() {
     let weights = |on: &str| -> Vec<Weight> {
         let mut due = due(&car, &plumbing, &history, day(on));
         due.retain(|due| due.slug == "fluid-age");
-        assess::written(None, &[], &due)
+        let findings = assess::written(None, &[], &due);
+        read_aloud(&findings);
+        findings
             .iter()
             .filter(|finding| finding.slug == "falls-due")
             .map(|finding| finding.weight)

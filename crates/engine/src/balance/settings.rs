@@ -50,7 +50,8 @@ pub enum Purpose {
 pub enum WhyNot {
     /// It would have to raise the rear's pressure.
     #[error(
-        "a valve only takes away, and the rear needs {more:.0} % more pressure than the pedal gives it: pads with more friction, larger pistons or a larger disc behind, or less in front"
+        "a valve only takes away, and the rear needs {more:.0} % more pressure than the pedal gives it. Fit pads \
+         with more friction, larger pistons or a larger disc behind, or less in front"
     )]
     NeedsMoreRear {
         /// Per cent more.
@@ -80,16 +81,14 @@ pub enum WhyNot {
     #[error("this valve has no knob, and another knee")]
     NoKnob,
     /// The car has no valve.
-    #[error(
-        "there is no bias valve in the rear line; one with a slope of {slope:.2} would do it at this knee"
-    )]
+    #[error("the rear line has no bias valve; one with a slope of {slope:.2} would do it at this knee")]
     NoValve {
         /// Slope that was assumed.
         slope: f64,
     },
     /// The bar would have to give everything to one cylinder.
     #[error(
-        "the bar would have to give more than all of the force to one cylinder, or a limiting valve caps the rear"
+        "the bar would have to give one cylinder more than all the force, or a limiting valve caps the rear"
     )]
     BeyondBar,
 }

@@ -35,7 +35,7 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
     let main = html! {
         @if listing.found.is_empty() {
             p class="sentence" { "This folder holds no car yet." }
-            p { "Write a sheet of your own below: every figure that is asked for stands on it, with what it is and where it is found." }
+            p { "Write a sheet of your own below: it lists every figure that is asked for, with what it is and where it is found." }
         }
         @for car in listing.found { (one(desk, car)) }
         @if !listing.left_out.is_empty() {

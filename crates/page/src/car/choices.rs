@@ -50,7 +50,7 @@ fn page(desk: &Desk, caller: &Caller, status: StatusCode, refused: Option<&str>)
         @if desk.units_are_given() {
             p { "rearline was started with --units: those go before what is chosen here." }
         }
-        p { "What stands on a sheet keeps the unit that it was written in." }
+        p { "A figure on a sheet keeps the unit that it was written in." }
         form class="sent" method="post" action="/preferences" {
             input type="hidden" name=(TOKEN) value=(caller.token);
             @for ((name, label, dimension, offered), now) in KINDS.into_iter().zip(now) {

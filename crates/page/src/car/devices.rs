@@ -33,7 +33,7 @@ fn page(caller: &Caller, status: StatusCode, code: &str, refused: Option<&str>) 
     let main: Markup = html! {
         h1 { "Pair this device" }
         @if let Some(refused) = refused { div class="refused" role="alert" { p { (refused) } } }
-        p { "The code stands where rearline was started, and serves once, for five minutes." }
+        p { "The code is shown where rearline was started. It serves once, for five minutes." }
         form class="sent" method="post" action="/pair" {
             input type="hidden" name=(TOKEN) value=(caller.token);
             label for="code" { "Code" }
@@ -42,7 +42,7 @@ fn page(caller: &Caller, status: StatusCode, code: &str, refused: Option<&str>) 
             input type="text" id="name" name="name" maxlength="60" autocomplete="off" placeholder="tablet";
             button type="submit" { "Pair" }
         }
-        p class="caution" { "What is sent between this device and the workshop's is not encrypted: use a network that is yours." }
+        p class="caution" { "What is sent between this device and the workshop's is not encrypted. Use a network that is yours." }
     };
     let page = frame::bare(
         "Pair this device",

@@ -103,7 +103,7 @@ fn workings(visit: &Visit<'_>, report: &Report) -> Markup {
         }
     }
     html! {
-        p class="source" { "A step that stands above already is left out." }
+        p class="source" { "A step that is told above already is left out." }
         @for (meaning, working) in &found { h3 { (meaning) } (report::without_heads(visit, &questions::working::report(&visit.case(), working))) }
     }
 }

@@ -249,7 +249,7 @@ async fn working(
             let found = handed_on::asked(visit).and_then(|asked| asked.working(&figure));
             let told = found.map(|found| questions::working::report(&visit.case(), &found));
             let shown = told.as_ref().map_or_else(
-                || maud::html! { p { "This car has no such figure in this state: nothing locks, no knee gives the wish, a valve caps the pressure, a cable moves no fluid, or a latch outlasts the night." } },
+                || maud::html! { p { "This car has no such figure in this state. Nothing locks, or no knee gives the wish, or a valve caps the pressure. Or a cable moves no fluid, or a latch outlasts the night." } },
                 |told| report::without_heads(visit, told),
             );
             if in_place {

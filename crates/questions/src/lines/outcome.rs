@@ -159,12 +159,12 @@ impl Outcome {
             .cuts
             .iter()
             .filter(|cut| cut.stays)
-            .map(|cut| run_words(&cut.run))
+            .map(|cut| format!("{}.", wording::capital(&run_words(&cut.run))))
             .collect();
         (!staying.is_empty()).then(|| {
             format!(
-                "These stay, and nothing is listed for them: {}. To make one anew, tape it and look at its ports.",
-                wording::list(&staying)
+                "These stay, and nothing is listed for them. {} To make one anew, tape it and look at its ports.",
+                staying.join(" ")
             )
         })
     }
@@ -190,7 +190,8 @@ impl Outcome {
         }
         if to_look_at > 0 {
             said.push(format!(
-                "Not on the list: nuts, ends and adapters at {} whose thread and seat nobody gave. Look first, then order.",
+                "Not on the list: nuts, ends and adapters at {} whose thread and seat nobody gave. Look first, then \
+                 order.",
                 wording::counted(to_look_at, "one port", &format!("{to_look_at} ports"))
             ));
         }

@@ -144,7 +144,7 @@ fn broken(outcome: &Outcome) -> Vec<Finding> {
             weight: Weight::Fix,
             title: caught.rule.title.to_owned(),
             because: caught.rule.because.to_owned(),
-            remedy: format!("{} At: {}.", caught.rule.remedy, places(outcome, caught)),
+            remedy: format!("{} {}", caught.rule.remedy, places(outcome, caught)),
             caution: None,
             figures: Vec::new(),
         })
@@ -160,7 +160,7 @@ fn to_mind(outcome: &Outcome) -> Option<Section> {
         .map(|caught| {
             let rule = caught.rule;
             let at = places(outcome, caught);
-            format!("{}. {} {} At: {at}.", rule.title, rule.because, rule.remedy)
+            format!("{}. {} {} {at}", rule.title, rule.because, rule.remedy)
         })
         .collect();
     let summary = format!(
@@ -171,7 +171,7 @@ fn to_mind(outcome: &Outcome) -> Option<Section> {
     (!items.is_empty()).then(|| Section::of("Mind", summary, None).with(Block::List(items)))
 }
 
-/// Where: joints as they are called everywhere, runs by name.
+/// Where: joints as they are called everywhere, runs by name, a sentence each.
 fn places(outcome: &Outcome, caught: &Caught) -> String {
     let joint = |place: &String| {
         let joints = outcome.plumbing.joints.iter();
@@ -182,9 +182,9 @@ fn places(outcome: &Outcome, caught: &Caught) -> String {
     let named: Vec<String> = caught
         .places
         .iter()
-        .map(|place| joint(place).map_or_else(|| place.clone(), Joint::words))
+        .map(|place| format!("At {}.", joint(place).map_or_else(|| place.clone(), Joint::words)))
         .collect();
-    named.join("; ")
+    named.join(" ")
 }
 
 fn comes_out(outcome: &Outcome) -> Section {
@@ -202,7 +202,7 @@ fn comes_out(outcome: &Outcome) -> Section {
     }
     let items = out.iter().map(|part| {
         format!(
-            "{}: {}; in its place: {}.",
+            "{}: {}. In its place: {}.",
             crate::report::sentence(&part.part).trim_end_matches('.'),
             part.did,
             part.replaced_by
@@ -260,9 +260,12 @@ fn to_buy(outcome: &Outcome) -> Section {
             counted(cost.without, "one kind", &format!("{} kinds", cost.without)),
             counted(cost.without, "has", "have")
         ),
-        None => "No prices: write your own under `[prices]` in preferences.toml, each by the part's code. The spreadsheet's \
+        None => {
+            "No prices: write your own under `[prices]` in preferences.toml, each by the part's code. The \
+            spreadsheet's \
                  list has the codes."
-            .to_owned(),
+                .to_owned()
+        }
     };
     section = section.with(Block::Text(cost));
     match outcome.idle_prices() {
@@ -428,7 +431,7 @@ fn leaks(outcome: &Outcome, units: &Units) -> Section {
     );
     let items = own.into_iter().flat_map(|own| &own.leaking).map(|failed| {
         format!(
-            "{}: the foot has {}, {}; the hand {}.",
+            "{}: the foot has {}, {}. The hand {}.",
             run_words(&failed.run),
             wheels_words(&failed.foot),
             wording::deceleration(failed.rate),

@@ -290,6 +290,6 @@ pub(super) fn in_short(
             let knee = Measured::of(knee.pa(), known(), units.pressure);
             format!("knee at {}", knee.value.text)
         }
-        _ => "cannot be set so".to_owned(),
+        _ => "out of reach".to_owned(),
     }
 }

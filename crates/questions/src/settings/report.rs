@@ -126,7 +126,7 @@ fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
             name: "knob, in from fully out",
             measured: measured(knob, range.knob),
             limit: outcome.settings.stands.map(|stands| Limit {
-                name: "stands at",
+                name: "now at",
                 shown: measured(stands, None).value,
                 side: Side::AtLeast,
             }),

@@ -134,7 +134,7 @@ fn setting(outcome: &Outcome, row: &Setting, range: &RowRange, stepped: bool) ->
             if row.reachable {
                 "none down to nothing"
             } else {
-                "it cannot be set so"
+                "these parts do not reach the setting"
             },
         ),
         ranges: SettingRangesView {

@@ -11,10 +11,11 @@ What it is called:
   spins            past 120° with the lever still pulled
   With --release \"90 deg\" both borders follow what was asked for.
 
-What the driver does is the same in every car; what is not said is 50 km/h, the
-wheel by 0.25 rad from 0.2 s on, the clutch down, the sheet's pull from 0.5 s on.
-Ranges come from the sheet's tolerances: what is not known of inertia, grip and
-roll moves a heading by several degrees, the arithmetic by hundredths.
+The driver does the same in every car. What is left out is taken as: entry at
+50 km/h, the wheel by 0.25 rad from 0.2 s on, the clutch down, the sheet's pull
+from 0.5 s on. Ranges come from the sheet's tolerances. What is not known of
+inertia, grip and roll moves a heading by several degrees; the arithmetic moves
+it by hundredths.
 
 Examples (the cars are invented):
   rearline turn tarn
@@ -84,13 +85,13 @@ Examples:
   rearline new fell --explain
 
 The sheet names every key, its usual range and what is taken where it is left
-out. What is not known yet may say \"guess\": every result then says that it
+out. What is not known yet may say \"guess\". Every result then says that it
 leaned on it.";
 
 /// Behind the help of `check-sheet`.
 pub(crate) const CHECK_SHEET: &str = "\
-Everything that is wrong is said at once, each with its line, what was meant
-to stand there and what to write. What is merely unusual is said as well, and
+Everything that is wrong is said at once. Each fault comes with its line, what
+was meant there and what to write. What is merely unusual is said as well, and
 is no error.
 
 Examples (the cars are invented):

@@ -6,6 +6,7 @@
     reason = "helpers of tests fail by panicking"
 )]
 
+mod aloud;
 mod bench;
 mod crowd;
 mod endings;

@@ -11,7 +11,7 @@ use crate::serving::Serving;
 use wording::Shown;
 
 const DAY: &str = "2026-05-01";
-const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
+pub(crate) const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
 
 /// What a question has to be told before it can answer.
 fn needed(question: &dyn Question) -> Vec<(&'static Row, &'static str)> {
@@ -121,7 +121,7 @@ fn told_in_full(report: &Report) -> Vec<String> {
         .collect()
 }
 
-fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Report {
+pub(crate) fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Report {
     let mut said = Said::default();
     said.say(&ON, DAY);
     for (row, text) in needed(question) {

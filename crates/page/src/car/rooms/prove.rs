@@ -486,7 +486,7 @@ fn touched(visit: &Visit<'_>, number: usize) -> Markup {
     html! {
         section aria-labelledby="touched" {
             h2 id="touched" { "Something was opened" }
-            p { "Whatever is opened, moved or changed makes its joints untried again, and puts back every check that was made before." }
+            p { "Whatever is opened, moved or changed makes its joints untried again. It also puts back every check that was made before." }
             (forms::writes(visit, SLUG, "check-keys", number, &html! {
                 input type="hidden" name="what" value="touched";
                 span class="field" {

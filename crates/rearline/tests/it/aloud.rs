@@ -1,0 +1,77 @@
+//! Every answer is read aloud: no sentence of a report is longer than one breath.
+
+use ::questions::report::{Block, Report};
+use ::questions::{ALL, Question};
+
+use crate::bench::{Bench, CARS};
+use crate::reports::{UNITS, report};
+
+/// Words that a sentence may have; a figure and its unit are one word.
+const MOST: usize = 20;
+
+/// The sentences of a text: one ends where a stop is followed by a capital letter, a figure or nothing.
+fn sentences(text: &str) -> Vec<String> {
+    let words: Vec<&str> = text.split(' ').filter(|word| !word.is_empty()).collect();
+    let mut all = Vec::new();
+    let mut from = 0;
+    for (at, word) in words.iter().enumerate() {
+        let next = words.get(at + 1).and_then(|next| next.chars().next());
+        let begins = next.is_none_or(|first| !first.is_lowercase());
+        if word.trim_end_matches(['`', '"', ')']).ends_with(['.', '?', '!']) && begins {
+            all.push(words[from..=at].join(" "));
+            from = at + 1;
+        }
+    }
+    if from < words.len() {
+        all.push(words[from..].join(" "));
+    }
+    all
+}
+
+/// What a report says in sentences.
+fn said(report: &Report) -> Vec<String> {
+    let mut said: Vec<String> = vec![report.headline.because.clone()];
+    said.extend(report.headline.though.iter().cloned());
+    said.extend(report.headline.first.iter().cloned());
+    said.extend(report.cautions.iter().cloned());
+    for finding in &report.findings {
+        said.extend([finding.because.clone(), finding.remedy.clone()]);
+        said.extend(finding.caution.map(str::to_owned));
+    }
+    for block in report.sections.iter().flat_map(|section| &section.blocks) {
+        match block {
+            Block::Text(text) | Block::Caution(text) => said.push(text.clone()),
+            Block::List(items) => said.extend(items.iter().cloned()),
+            _ => {}
+        }
+    }
+    said
+}
+
+fn too_long(question: &dyn Question, report: &Report) -> Vec<String> {
+    let sentences = said(report).into_iter().flat_map(|text| sentences(&text));
+    sentences
+        .filter(|sentence| sentence.split(' ').count() > MOST)
+        .map(|sentence| {
+            format!(
+                "{}: {} words: {sentence}",
+                question.name(),
+                sentence.split(' ').count()
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn no_sentence_of_a_report_is_longer_than_a_breath() {
+    let bench = Bench::with_cars();
+    let mut found: Vec<String> = Vec::new();
+    for question in ALL.iter().copied() {
+        for car in CARS {
+            found.extend(too_long(question, &report(&bench, question, car, UNITS[0])));
+        }
+    }
+    found.sort();
+    found.dedup();
+    assert!(found.is_empty(), "{found:#?}");
+}
