@@ -485,3 +485,110 @@ fn the_roads_wish_is_never_rear_first() {
         assert!((rows[1].wish.margin() - road).abs() < 1e-15);
     }
 }
+
+/// On a slope the ground is pressed by the cosine of its angle: `B = N z/cos`, for a slope of 0.75 five quarters of it.
+#[test]
+fn the_ideal_split_on_a_slope() {
+    use engine::loads::{Facing, Grade};
+    let car = quiet().car();
+    let laden = as_weighed(&car).on(Grade {
+        slope: 0.75,
+        facing: Facing::Up,
+    });
+    let (ideal, loads) = (balance(&car).at_load(laden).ideal(0.3), laden.axle_loads(0.3));
+    near(ideal.front.n(), loads.front.n() * 0.3 * 1.25, 1e-12);
+    near(ideal.rear.n(), loads.rear.n() * 0.3 * 1.25, 1e-12);
+}
+
+/// Where a cylinder bottoms before anything locks, the other axle still locks: the axle that does is at the grip and the
+/// other behind it by what is told, and both together make the rate.
+#[test]
+fn what_locks_once_a_cylinder_has_bottomed() {
+    let grip = 0.8;
+    let mut locked = Vec::new();
+    for (share, stroke_mm) in [
+        (0.5, 60),
+        (0.5, 10),
+        (0.5, 9),
+        (0.5, 8),
+        (0.5, 7),
+        (0.35, 8),
+        (0.65, 8),
+    ] {
+        let lock = balance(&twin(share, f64::from(stroke_mm) * 1e-3)).lock(grip);
+        let Some(point) = lock.at else { continue };
+        let lead = 1.0 + point.front_first_by;
+        let (front, rear) = match lock.first {
+            First::Front => (grip, grip / lead),
+            First::Rear => (grip * lead, grip),
+            other => panic!("{other:?} at {share}, {stroke_mm} mm"),
+        };
+        let (on_front, on_rear) = (0.56 + point.rate * LEAN, 0.44 - point.rate * LEAN);
+        near(point.rate, front * on_front + rear * on_rear, 1e-6);
+        locked.push((share, stroke_mm, lock.first, point.rate));
+    }
+    let sound = locked[0];
+    assert_eq!((sound.0, sound.1), (0.5, 60));
+    assert!(
+        locked[1..]
+            .iter()
+            .any(|one| one.0 == 0.5 && (one.3 - sound.3).abs() > 0.01),
+        "one of them has bottomed: {locked:?}"
+    );
+}
+
+/// A foot that just reaches a rate reaches it.
+#[test]
+fn the_highest_rate_that_a_foot_reaches() {
+    use engine::thresholds::FOOT_LIMIT;
+    let balance = balance(&quiet().car());
+    let most = balance
+        .braking(balance.hydraulics().foot.push_rod(FOOT_LIMIT))
+        .rate;
+    assert!(balance.utilisation(most).is_some() && balance.utilisation(most.next_up()).is_none());
+}
+
+/// Of a coupling's readings a draw takes each as often: the first has most in hand, the last is the one that decides.
+#[test]
+fn the_reading_that_a_draw_takes() {
+    use engine::drivetrain::TurnsAt;
+    use engine::lever::CouplingReading;
+    let mut car = quiet().with(&lever()).car();
+    let mut answer = pulled(&car, 0.8);
+    let reading = CouplingReading {
+        supposed: None,
+        turns_at: TurnsAt::Given,
+        turns: 1.0,
+        beyond: Beyond::HeldFlat,
+        off_the_curve: false,
+    };
+    answer.also = [1.5, 2.0]
+        .map(|in_hand| {
+            let mut other = answer.to_lock;
+            other.in_hand = in_hand;
+            (reading, other)
+        })
+        .to_vec();
+    answer.to_lock.in_hand = 1.0;
+    let mut drawn = |share: f64| {
+        car.drivetrain.reading_drawn = Some(share);
+        answer.drawn(&car).in_hand
+    };
+    assert_eq!(
+        [0.0, 0.3, 0.35, 0.65, 0.7, 1.0].map(&mut drawn),
+        [2.0, 2.0, 1.5, 1.5, 1.0, 1.0]
+    );
+}
+
+/// At the grip at which both axles are at theirs, they lock as one; a hundredth of grip on either side, one goes first.
+#[test]
+fn an_even_lock_is_told_as_one() {
+    // 38 mm pistons behind.
+    let even = (0.44 - (1.0 - front_share(0.038))) / LEAN;
+    let balance = balance(&with_rear_piston(0.038));
+    let first = |grip: f64| balance.lock(grip).first;
+    assert_eq!(
+        [first(even - 0.01), first(even), first(even + 0.01)],
+        [First::Front, First::Together, First::Rear]
+    );
+}

@@ -5,8 +5,8 @@ use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
     Assumed, CLOSED_THROTTLE_NM, Contact, Engine, GroundForce, LeverBrake, Line, Motion, PRESSURE_LAG_S,
-    Segment, Steering, Stepping, SurfaceGrip, TRANSFER_LAG_S, Technique, Tie, TorqueCurve, TurnBench, Tyre,
-    Vehicle, follow,
+    Release, Segment, Steering, Stepping, SurfaceGrip, TRANSFER_LAG_S, Technique, Tie, TorqueCurve,
+    TurnBench, Tyre, Vehicle, follow,
 };
 use engine::tyre::GripCurve;
 use quantity::si::{Angle, Duration, Force, Length, Rotation, Speed, Torque};
@@ -499,11 +499,14 @@ fn a_curve_begins_at_nothing_and_goes_on_by_its_last_two_points() {
 }
 
 /// How the four wheels stood, counted again from the trace alone: rear ones below 0.05 m/s, front ones below a tenth of their
-/// hub's speed along them, hubs above 1 m/s.
+/// hub's speed along them, hubs above 1 m/s; both dragged below
+/// the share at which they steer, until the lever is let go and ever.
 struct Recount {
     rear_s: f64,
     inner_s: f64,
     front_s: f64,
+    dragged_s: f64,
+    dragged_ever_s: f64,
     stands: [Vec<bool>; 4],
 }
 
@@ -513,10 +516,13 @@ fn recount(bench: &TurnBench, turn: &engine::turn::Turn) -> Recount {
         rear_s: 0.0,
         inner_s: 0.0,
         front_s: 0.0,
+        dragged_s: 0.0,
+        dragged_ever_s: 0.0,
         stands: Default::default(),
     };
     for at in 0..trace.t_s.len() {
         let (u, v, r) = (trace.u_m_s[at], trace.v_m_s[at], trace.yaw_rate_rad_s[at]);
+        let mut dragged = true;
         let stands = [0, 1, 2, 3].map(|wheel: usize| {
             let ahead = vehicle.cg_aft_m - if wheel < 2 { 0.0 } else { vehicle.wheelbase_m };
             let half = 0.5 * vehicle.tracks_m[wheel / 2];
@@ -526,6 +532,7 @@ fn recount(bench: &TurnBench, turn: &engine::turn::Turn) -> Recount {
             if wheel < 2 {
                 let (sin, cos) = trace.steer_rad[at].sin_cos();
                 let along = (along * cos + across * sin).abs();
+                dragged &= rolling < turn.front_keeps * along && along > 1.0;
                 rolling.abs() < 0.1 * along && along > 1.0
             } else {
                 rolling.abs() < 0.05 && along.hypot(across) > 1.0
@@ -542,6 +549,9 @@ fn recount(bench: &TurnBench, turn: &engine::turn::Turn) -> Recount {
             0.0
         };
         counted.front_s += if stands[0] && stands[1] { step_s } else { 0.0 };
+        let pulled = turn.released.is_none_or(|released| trace.t_s[at] <= released.s());
+        counted.dragged_s += if dragged && pulled { step_s } else { 0.0 };
+        counted.dragged_ever_s += if dragged { step_s } else { 0.0 };
         for (all, stands) in counted.stands.iter_mut().zip(stands) {
             all.push(stands);
         }
@@ -555,8 +565,15 @@ const STRETCH_S: f64 = 0.09;
 /// What locking says, to the left and to the right, against the recount; corners that stay a rectangle.
 #[test]
 fn how_wheels_stood_is_what_the_trace_shows() {
-    let (mut inner_s, mut front_s) = (0.0, 0.0);
-    for (centre, hand) in [("none", 150.0), ("none", 350.0), ("locked", 900.0)] {
+    let (mut inner_s, mut front_s, mut dragged_s) = (0.0, 0.0, 0.0);
+    // Let go; pulled until the run ends with wheels that stand; pulled until the car stands.
+    for (centre, hand, pulled_until_s) in [
+        ("none", 150.0, None),
+        ("none", 350.0, None),
+        ("locked", 900.0, None),
+        ("locked", 900.0, Some(1.5)),
+        ("locked", 900.0, Some(6.0)),
+    ] {
         let mut car = plain_car();
         if centre == "locked" {
             car.drivetrain.driven = engine::car::Driven::All;
@@ -578,6 +595,8 @@ fn how_wheels_stood_is_what_the_trace_shows() {
             } else {
                 usual.steer
             },
+            release: pulled_until_s.map_or(usual.release, |_| Release::Never),
+            until: pulled_until_s.map_or(usual.until, Duration::from_s),
             ..usual
         };
         for technique in [to_the_left, to_the_left.mirrored()] {
@@ -593,9 +612,18 @@ fn how_wheels_stood_is_what_the_trace_shows() {
             near(turn.locking.rear_for, counted.rear_s, "rear");
             near(turn.locking.inner_only_for, counted.inner_s, "inner");
             near(turn.locking.front_for, counted.front_s, "front");
+            // The rear brakes are on until some moment after the lever is let go.
+            let dragged = turn.locking.front_dragged_for.s();
+            assert!(
+                (counted.dragged_s - STRETCH_S..counted.dragged_ever_s + STRETCH_S).contains(&dragged),
+                "{centre} {hand} dragged: {dragged}, counted {} to {}",
+                counted.dragged_s,
+                counted.dragged_ever_s
+            );
             assert_eq!(turn.tracks.stands, counted.stands);
             inner_s += counted.inner_s;
             front_s += counted.front_s;
+            dragged_s += counted.dragged_s;
             for at in 0..turn.trace.t_s.len() {
                 let place = |wheel: usize| (turn.tracks.x_m[wheel][at], turn.tracks.y_m[wheel][at]);
                 let apart = |one: usize, other: usize| {
@@ -611,5 +639,196 @@ fn how_wheels_stood_is_what_the_trace_shows() {
             }
         }
     }
-    assert!(inner_s > 0.3 && front_s > 0.3, "{inner_s} {front_s}");
+    assert!(
+        inner_s > 0.3 && front_s > 0.3 && dragged_s > 0.3,
+        "{inner_s} {front_s} {dragged_s}"
+    );
+}
+
+/// With a locked centre all four wheels and the pinion slow as one: a = 2 T/(4 J + i² I). What comes through each
+/// differential is what its wheels do not keep, 2 J a at the front and 2 T − 2 J a behind, and its plates move twice their
+/// bias of it from the faster wheel to the slower.
+#[test]
+fn plates_feel_what_a_locked_centre_and_the_pinion_bring() {
+    use engine::car::{Centre, Coupling, Driven};
+    let (ratio, pinion_kg_m2, bias) = (4.0, 0.10, 0.3);
+    let mut car = plain_car();
+    car.drivetrain.driven = Driven::All;
+    car.drivetrain.centre = Centre::Fixed(Coupling::Locked);
+    let plates = Coupling::Plates {
+        preload: Torque::from_nm(0.0),
+        bias,
+    };
+    (car.drivetrain.front_diff, car.drivetrain.rear_diff) = (plates.clone(), plates);
+    let wheel = car.tyres.wheel_inertia.kg_m2();
+    let mut vehicle = afloat(&car);
+    vehicle.driveline.input_inertia_kg_m2 = pinion_kg_m2;
+    vehicle.driveline.pinion_turns = [0.25 * ratio; 4];
+    // The left ones turn faster, front and rear alike.
+    let mut start = front_faster(0.0);
+    for (wheel, by) in start.wheel_rad_s.iter_mut().zip([20.0, -20.0, 20.0, -20.0]) {
+        *wheel += by;
+    }
+    start.rear_pa = 3e6;
+    let mut braked = Segment::coasting(0.0, 0.04);
+    braked.rear_pa = Line::steady(3e6);
+    let path = follow(
+        &vehicle,
+        &start,
+        &[braked],
+        Stepping::Adaptive { tolerance: 1e-8 },
+    )
+    .unwrap();
+    let torque = vehicle.rear_brake.gain_nm_pa * (3e6 - vehicle.rear_brake.threshold.pa());
+    let slows = 2.0 * torque / (4.0 * wheel + ratio * ratio * pinion_kg_m2);
+    let at = |from: f64| path.iter().find(|(time, _)| time.s() >= from).unwrap();
+    let ((from, first), (to, last)) = (at(0.025), at(0.035));
+    // Once the 3 ms are over.
+    let closing = |left: usize| {
+        let apart = |motion: &Motion| motion.wheel_rad_s[left] - motion.wheel_rad_s[left + 1];
+        (apart(first) - apart(last)) / (to.s() - from.s())
+    };
+    for (left, input) in [(0, 2.0 * wheel * slows), (2, 2.0 * torque - 2.0 * wheel * slows)] {
+        let by_hand = 2.0 * bias * input / wheel;
+        assert!(
+            (closing(left) / by_hand - 1.0).abs() < 1e-3,
+            "wheel {left}: {} rad/s², by hand {by_hand}",
+            closing(left)
+        );
+    }
+}
+
+/// Driven in front, its front wheels held by their brakes and the engine with them: a rear axle that nothing drives rolls on.
+#[test]
+fn an_engine_that_stands_asks_nothing_of_an_axle_that_is_not_driven() {
+    use engine::car::Coupling;
+    let mut car = plain_car();
+    let plates = Coupling::Plates {
+        preload: Torque::from_nm(20.0),
+        bias: 0.3,
+    };
+    (car.drivetrain.front_diff, car.drivetrain.rear_diff) = (plates.clone(), plates);
+    let mut vehicle = afloat(&car);
+    vehicle.driveline.input_inertia_kg_m2 = 0.1;
+    vehicle.driveline.pinion_turns = [2.0, 2.0, 0.0, 0.0];
+    let mut start = front_faster(0.0);
+    (start.wheel_rad_s[0], start.wheel_rad_s[1]) = (0.0, 0.0);
+    let mut held = Segment::coasting(0.0, 0.02);
+    held.engine = Engine::Closed;
+    held.front_nm = Line::steady(500.0);
+    let path = follow(&vehicle, &start, &[held], Stepping::Adaptive { tolerance: 1e-8 }).unwrap();
+    assert!(path.len() > 1);
+    for (_, motion) in &path {
+        assert_eq!(motion.wheel_rad_s, [0.0, 0.0, 60.0, 60.0]);
+    }
+}
+
+/// One wheel held by its brake, locked centre: its neighbour takes half of what the centre brings, c/2, and slows twice as
+/// fast as the other axle, which gives c: J a = − T + c/2 and c = − J a, so c = T/1.5. The other axle's plates feel it.
+#[test]
+fn plates_feel_a_locked_centre_across_from_a_wheel_that_is_held() {
+    use engine::car::{Centre, Coupling, Driven};
+    let bias = 0.3;
+    for held in 0..4_usize {
+        let far = if held < 2 { 2 } else { 0 };
+        let mut car = plain_car();
+        car.drivetrain.driven = Driven::All;
+        car.drivetrain.centre = Centre::Fixed(Coupling::Locked);
+        let plates = Coupling::Plates {
+            preload: Torque::from_nm(0.0),
+            bias,
+        };
+        if held < 2 {
+            car.drivetrain.rear_diff = plates;
+        } else {
+            car.drivetrain.front_diff = plates;
+        }
+        let wheel = car.tyres.wheel_inertia.kg_m2();
+        let vehicle = afloat(&car);
+        let torque = vehicle.rear_brake.gain_nm_pa * (3e6 - vehicle.rear_brake.threshold.pa());
+        let mut start = front_faster(0.0);
+        (start.wheel_rad_s[held], start.wheel_rad_s[held ^ 1]) = (0.0, 60.0);
+        (start.wheel_rad_s[far], start.wheel_rad_s[far + 1]) = (50.0, 10.0);
+        let mut braked = Segment::coasting(0.0, 0.03);
+        if held < 2 {
+            braked.front_nm = Line::steady(torque);
+        } else {
+            start.rear_pa = 3e6;
+            braked.rear_pa = Line::steady(3e6);
+        }
+        let path = follow(
+            &vehicle,
+            &start,
+            &[braked],
+            Stepping::Adaptive { tolerance: 1e-8 },
+        )
+        .unwrap();
+        let at = |from: f64| path.iter().find(|(time, _)| time.s() >= from).unwrap();
+        let ((from, first), (to, last)) = (at(0.022), at(0.028));
+        assert_eq!(last.wheel_rad_s[held], 0.0);
+        let apart = |motion: &Motion| motion.wheel_rad_s[far] - motion.wheel_rad_s[far + 1];
+        let closing = (apart(first) - apart(last)) / (to.s() - from.s());
+        let by_hand = 2.0 * bias * torque / 1.5 / wheel;
+        assert!(
+            (closing / by_hand - 1.0).abs() < 2e-3,
+            "wheel {held}: {closing} rad/s², by hand {by_hand}"
+        );
+    }
+}
+
+/// A sharp curve is followed as closely as a soft one: within a hundred-thousandth of its peak, between the table's points
+/// too.
+#[test]
+fn a_sharp_curve_takes_a_finer_table() {
+    let curve = GripCurve {
+        stiffness_factor: 300.0,
+        shape_factor: 1.6,
+        peak_factor: 1.0,
+        curvature_factor: 0.0,
+    };
+    let tyre = SurfaceGrip::new(&curve, 0.0, 4.0 * 3000.0);
+    for thousandth in 1..1000_u16 {
+        let bounded = f64::from(thousandth) / 1000.0;
+        let contact = Contact {
+            axle: Axle::Rear,
+            load_n: 3000.0,
+            along_m_s: 10.0,
+            across_m_s: 0.0,
+            rolling_m_s: 10.0 * (1.0 - bounded),
+        };
+        let grip = tyre.force(&contact).along_n.abs() / 3000.0;
+        let by_curve = curve.grip(bounded / (1.0 - bounded));
+        assert!(
+            (grip - by_curve).abs() < 1e-3,
+            "{bounded}: {grip}, not {by_curve}"
+        );
+    }
+}
+
+/// Between two points far apart a path is drawn by its speeds: straight on, 30° off the way in. It ends where it ends.
+#[test]
+fn a_path_is_drawn_by_its_speeds() {
+    use engine::turn::sampled;
+    let (sin, cos) = (0.5, 0.75_f64.sqrt());
+    let speeds = (12.0 * cos - 5.0 * sin, 12.0 * sin + 5.0 * cos);
+    let at = |time_s: f64| {
+        let motion = Motion {
+            x_m: speeds.0 * time_s,
+            y_m: speeds.1 * time_s,
+            heading_rad: core::f64::consts::FRAC_PI_6,
+            forward_m_s: 12.0,
+            sideways_m_s: 5.0,
+            ..Motion::default()
+        };
+        (Duration::from_s(time_s), motion)
+    };
+    let trace = sampled(&[at(0.0), at(1.0)], Duration::from_s(0.3));
+    assert_eq!(trace.t_s.len(), 5);
+    assert_eq!(trace.t_s.last(), Some(&1.0));
+    for ((time_s, x_m), y_m) in trace.t_s.iter().zip(&trace.x_m).zip(&trace.y_m) {
+        assert!(
+            (x_m - speeds.0 * time_s).abs() < 1e-9 && (y_m - speeds.1 * time_s).abs() < 1e-9,
+            "{x_m} and {y_m} m at {time_s} s"
+        );
+    }
 }
