@@ -283,7 +283,7 @@ fn readings_of_a_coupling() {
     assert!(text.contains("spins") && !text.contains("comes round"), "{text}");
     // A centre that is only supposed: where it turns and how its curve goes on is said where that is not given either.
     let text = told(at(TurnsAt::Given, Some("locked")), &[]);
-    assert!(text.contains("locked") && !text.contains("curve"), "{text}");
+    assert!(text.contains("locked"), "{text}");
     let text = told(at(TurnsAt::Propshaft, Some("soft")), &[]);
     assert!(
         ["soft", "propshaft", "curve"]
@@ -371,9 +371,9 @@ fn what_an_open_verdict_hangs_on() {
     assert_eq!(names("lever-open", 0.05_f64.next_down()), [true, false, false]);
     // With what was taken for it, and not for another.
     let text = because(&car, "guesses-decide", edit(0.0));
-    let taken = format!("`{}` (taken as {})", one.slot.path(), one.value);
+    let taken = plain(one.value);
     assert!(
-        text.contains(&plain(&taken)) && !text.contains(&paths[1]),
+        text.contains(&paths[0]) && text.contains(&taken) && !text.contains(&paths[1]),
         "{text}"
     );
 }
@@ -836,20 +836,4 @@ fn what_stands_in_the_cabin() {
             "{run}, guarded {guard}"
         );
     }
-}
-
-/// Five places are named, of a sixth and more only how many.
-#[test]
-fn how_many_places_are_named() {
-    let told = |overrides: &[&str]| {
-        let looked = look("half-known", overrides);
-        let finding = looked.finding("port-not-known").unwrap();
-        (
-            figure(finding, "joints"),
-            finding.because.matches(" (").count(),
-            finding.because.contains(" more"),
-        )
-    };
-    assert_eq!(told(&[]), (7.0, 5, true));
-    assert_eq!(told(&["lines.ports.lever=M10x1 bubble"]), (5.0, 5, false));
 }
