@@ -140,7 +140,7 @@ fn on_the_road(seen: &Seen<'_>) -> Option<Finding> {
                  between 0.15 and 0.80. {}{alone} Road rules want the front first at every load.",
                 loads(seen, &broken)
             ))
-            .remedy(format!("{} Do so before it goes on the road.", cure_for_road(seen)))
+            .remedy(format!("{} This has to be right before the car goes on the road.", cure_for_road(seen)))
             .caution(cautions::ROAD),
     )
 }

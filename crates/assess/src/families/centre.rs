@@ -107,7 +107,7 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
                 words_of(grade)
             ))
             .remedy(
-                "A centre that lets go while the lever is pulled, or a softer one. More lever only stops more wheels.",
+                "Fit a centre that lets go while the lever is pulled, or a softer one. More lever only stops more wheels.",
             )
             .figure("torque_needed_nm", to_lock.torque_needed.nm())
             .figure("of_which_coupling_nm", to_lock.of_which_coupling.nm())

@@ -128,7 +128,7 @@ fn clips(seen: &Seen<'_>) -> Option<Finding> {
     let run = clipped_run(seen.car);
     let between = between_clips(seen.car)?;
     (between > BETWEEN_CLIPS).then(|| {
-        Finding::new("few-clips", Weight::Fix, "The rear line hangs on too few clips")
+        Finding::new("few-clips", Weight::Fix, "The rear line has too few clips")
             .because(format!(
                 "{clips} on {}: {} between them. A line that swings work-hardens at its nuts and cracks there.",
                 seen.say.length(run),

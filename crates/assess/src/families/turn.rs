@@ -61,7 +61,7 @@ fn heading_of(brief: &Brief) -> Angle {
 /// How the turn was run.
 fn run_from(seen: &Seen<'_>, turn: &Turn) -> String {
     format!(
-        "It was run from {} on {}",
+        "The turn was run from {} on {}",
         wording::speed(turn.technique.entry),
         seen.figures.surface.name
     )
@@ -110,7 +110,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-ploughs", Weight::Fix, title)
             .because(format!(
-                "{}. It is {} round when the lever is let go, and {} without the handbrake. But the front wheels are \
+                "{}. The car is {} round when the lever is let go, and {} without the handbrake. But the front wheels are \
                  dragged to {} of their own speed.{stands} Below {} they give no more to the side, and the car slides straight on.{free}",
                 run_from(seen, turn),
                 degrees(with),
@@ -145,7 +145,7 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-little", Weight::Fix, "The handbrake hardly turns the car")
             .because(format!(
-                "{}. It is {} round when the lever is let go, {} of it by the steering alone. {rear}.",
+                "{}. The car is {} round when the lever is let go, {} of it by the steering alone. {rear}.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(without)
@@ -167,7 +167,7 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-spins", Weight::Know, "Held that long, it spins past 120°")
             .because(format!(
-                "{}. It is {} round when the lever is let go. Past {} it can no longer be driven out forward.",
+                "{}. The car is {} round when the lever is let go. Past {} it can no longer be driven out forward.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(SPUN_AT)
