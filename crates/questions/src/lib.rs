@@ -19,7 +19,6 @@
 //! a terminal; the day is an argument.
 
 mod answered;
-pub mod answers;
 pub mod assess;
 pub mod balance;
 pub mod due;
@@ -53,7 +52,7 @@ pub mod settings;
 mod state;
 pub mod symptom;
 mod trouble;
-mod turn;
+pub mod turn;
 pub mod working;
 pub mod writing;
 
@@ -62,7 +61,7 @@ pub use ground::Ground;
 pub use headline::{headlines, plan};
 pub use history::{History, history};
 pub use nearest::nearest_one as nearest;
-pub use opened::{Changes, Opened, Sheet, find, is_idle, open};
+pub use opened::{Beside, Changes, Opened, Sheet, find, is_idle, open};
 pub use prices::prices;
 pub use question::{Answer, Case, Help, Question};
 pub use state::{
@@ -70,10 +69,6 @@ pub use state::{
     state_in_words, units, warmth_in_words, wish,
 };
 pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
-pub use turn::{
-    TurnSaid, TurnText, hairpin, map_size, no_turn_in_words, turn, turn_bench, turn_read_otherwise,
-    turn_study,
-};
 
 /// Every question that answers through its report.
 pub static ALL: &[&dyn Question] = &[
@@ -82,6 +77,7 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Balance,
     &settings::Settings,
     &lever::Lever,
+    &turn::Turn,
     &heat::Heat,
     &hold::Hold,
     &lines::Lines,

@@ -12,7 +12,7 @@ use records::{Car as Folder, Cars, Digest, Fault};
 use wording::Precision;
 
 use crate::history::History;
-use crate::options::{HAND, OUT, Row, Said};
+use crate::options::{AGAINST, HAND, OUT, Row, Said};
 use crate::question::Question;
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
@@ -67,8 +67,49 @@ pub struct Opened {
     pub state: State,
     /// The person's own prices, for a question that asks for them.
     pub prices: Prices,
+    /// Another car beside it, where a question takes one and one was named.
+    pub beside: Option<Box<Beside>>,
     history: OnceLock<History>,
     precision: OnceLock<(Speed, Precision)>,
+}
+
+/// Another car, opened as its sheet has it, in the state that this one is asked in.
+#[derive(Debug)]
+pub struct Beside {
+    /// That car.
+    pub opened: Opened,
+    /// What is not the same for both.
+    pub mind: Option<&'static str>,
+}
+
+impl Beside {
+    /// The car of a folder in the same state: same ground, same fuel, same people aboard. Where its tank does not hold the
+    /// fuel, it has what it was weighed with, and that is said.
+    ///
+    /// # Errors
+    /// Its sheet does not read; it knows no such ground.
+    pub fn of(folder: &Folder, state: &StateText) -> Result<Self, Stop> {
+        let open =
+            |state: &StateText| Opened::of_sheet(Sheet::read(folder.clone())?, &Changes::default(), state);
+        match open(state) {
+            Err(stop) if state.fuel.is_some() => {
+                let as_weighed = StateText {
+                    fuel: None,
+                    ..state.clone()
+                };
+                Ok(Self {
+                    opened: open(&as_weighed).map_err(|_| stop)?,
+                    mind: Some(
+                        "Its tank does not hold the fuel that was asked for: it has what it was weighed with.",
+                    ),
+                })
+            }
+            other => Ok(Self {
+                opened: other?,
+                mind: None,
+            }),
+        }
+    }
 }
 
 impl Sheet {
@@ -163,6 +204,7 @@ impl Opened {
                 overrides,
                 state,
                 prices: Prices::default(),
+                beside: None,
                 history: OnceLock::new(),
                 precision: OnceLock::new(),
             }),
@@ -201,6 +243,7 @@ impl Opened {
             overrides: Vec::new(),
             state,
             prices: Prices::default(),
+            beside: None,
             history: OnceLock::new(),
             precision: OnceLock::new(),
         })
@@ -319,6 +362,10 @@ pub fn open(
         opened.warn(PRICES, idle);
     }
     opened.prices = prices;
+    if let Some(other) = said.text(&AGAINST).filter(|_| !is_idle(&AGAINST, question)) {
+        let beside = Beside::of(&find(cars, other)?, &said.state(today))?;
+        opened.beside = Some(Box::new(beside));
+    }
     Ok(opened)
 }
 

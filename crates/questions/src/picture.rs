@@ -2,19 +2,17 @@
 
 use ::proving::{Proof, State};
 use charts::{
-    AtWheel, ForceScale, LinesDrawing, LoggedStop, Look, Picture, Plan, PullCurve, SplitCurves, TurnMap,
-    TurnPlan, TurnRun, ValveCurve, WheelFigure, WheelState,
+    AtWheel, ForceScale, LinesDrawing, LoggedStop, Look, Picture, Plan, PullCurve, SplitCurves, ValveCurve,
+    WheelFigure, WheelState,
 };
 use engine::balance::Balance;
 use engine::car::circuit::{Circuit, Part};
-use engine::car::{Axle, Car, Wheel};
+use engine::car::{Axle, Wheel};
 use engine::heat::Heat;
 use engine::hold::{From, Hold};
 use engine::hydraulics::Hydraulics;
-use engine::turn::{Found, Grid, Technique};
 use quantity::si::Speed;
 
-use crate::answers::turn;
 use crate::opened::Opened;
 use crate::{lever, pressures};
 
@@ -117,65 +115,12 @@ pub fn lever(opened: &Opened, look: &Look<'_>, outcome: &lever::Outcome) -> Pict
     pull.draw(look)
 }
 
-/// The runs that are drawn from above: one, or two set-ups beside each other.
-#[must_use]
-pub fn turn_plan(opened: &Opened, outcome: &turn::Outcome) -> TurnPlan {
-    let run = |name: String, car: &Car, turn: &engine::turn::Turn| TurnRun::of(name, car, turn.clone());
-    let car = opened.car();
-    let Some(beside) = &outcome.against else {
-        return TurnPlan::one(run(car.name.to_string(), car, &outcome.turn));
-    };
-    let mut name = car.name.to_string();
-    for (key, value) in &opened.overrides {
-        name.push_str(&format!(", {key} {value}"));
-    }
-    let other = beside.opened.car();
-    TurnPlan {
-        runs: vec![
-            run(name, car, &outcome.turn),
-            run(other.name.to_string(), other, &beside.turn),
-        ],
-        over_time: false,
-        playable: false,
-    }
-}
-
 /// The plumbing drawing, every joint numbered as on the list.
 #[must_use]
 pub fn lines(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing) -> Picture {
     let drawing = LinesDrawing::of(opened.car(), plumbing, look.units.length);
     // Neither surface nor load changes it.
     drawing.draw(&Look { state: "", ..*look })
-}
-
-/// The run from above, or two set-ups beside each other.
-#[must_use]
-pub fn turn(opened: &Opened, look: &Look<'_>, outcome: &turn::Outcome) -> Picture {
-    turn_plan(opened, outcome).draw(look)
-}
-
-/// The speeds of the runs over time, without the ground.
-#[must_use]
-pub fn turn_speeds(opened: &Opened, look: &Look<'_>, outcome: &turn::Outcome) -> Picture {
-    turn_plan(opened, outcome).draw_speeds(look)
-}
-
-/// Many runs over entry speed and pull.
-#[must_use]
-pub fn turn_map(look: &Look<'_>, grid: &Grid, technique: &Technique) -> Picture {
-    let map = TurnMap {
-        grid: grid.clone(),
-        technique: *technique,
-    };
-    map.draw(look)
-}
-
-/// A way through a bend.
-#[must_use]
-pub fn turn_found(opened: &Opened, look: &Look<'_>, way: &Found) -> Picture {
-    let car = opened.car();
-    let plan = TurnPlan::one(TurnRun::of(car.name.to_string(), car, way.turn.clone()));
-    plan.draw(look)
 }
 
 /// The car from above without a figure at its wheels: what runs where.

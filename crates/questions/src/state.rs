@@ -25,6 +25,7 @@ pub(crate) const FOOT: Range = ("0 N", "3000 N");
 pub(crate) const HAND: Range = ("0 N", "2000 N");
 pub(crate) const SPEED: Range = ("1 km/h", "400 km/h");
 pub(crate) const SLOPE: Range = ("0 %", "60 %");
+pub(crate) const MOMENT: Range = ("0 s", "60 s");
 pub(crate) const AMBIENT: Range = ("-40 C", "55 C");
 
 /// What is said of a car's state, as a person writes it; `None` where nothing is said.

@@ -1,10 +1,11 @@
 //! Kinds of figure for which nobody chooses a unit. Each has one rounding, and it is the same in every sentence, table and
 //! picture.
 
+use engine::ranges::Range;
 use quantity::si::{Acceleration, Angle, Duration, Length, Speed, Temperature, TemperatureDifference};
 use quantity::{Digits, Dimension, find_unit, units_of};
 
-use crate::measured::Measured;
+use crate::measured::{Between, Measured, Shown};
 
 /// Below this a time in minutes has a tenth: what is 10 min when rounded.
 const TENTHS_BELOW_S: f64 = 597.0;
@@ -17,6 +18,27 @@ pub(crate) fn places(value: f64, places: usize) -> String {
         text.trim_start_matches('-').to_owned()
     } else {
         text.replace('-', "−")
+    }
+}
+
+/// A figure with both ends of its range; `low`: how the lower end is said before the upper one.
+fn between(
+    si: f64,
+    range: Option<Range>,
+    shown: impl Fn(f64) -> Shown,
+    low: impl Fn(f64) -> String,
+) -> Measured {
+    let range = range.map(|range| {
+        let high = shown(range.high);
+        Between {
+            low: shown(range.low),
+            text: format!("{} to {}", low(range.low), high.text),
+            high,
+        }
+    });
+    Measured {
+        value: shown(si),
+        range,
     }
 }
 
@@ -40,7 +62,7 @@ pub fn minutes(time: Duration) -> String {
 
 /// The same of seconds, with a range.
 #[must_use]
-pub fn minutes_of(s: f64, range: Option<engine::ranges::Range>) -> Measured {
+pub fn minutes_of(s: f64, range: Option<Range>) -> Measured {
     let unit = find_unit("min", Dimension::Duration).unwrap_or(units_of(Dimension::Duration)[0]);
     let digits = Digits::Places(i8::from(s.abs() < TENTHS_BELOW_S));
     Measured::rounded(s, range, unit, digits)
@@ -50,6 +72,16 @@ pub fn minutes_of(s: f64, range: Option<engine::ranges::Range>) -> Measured {
 #[must_use]
 pub fn seconds(time: Duration) -> String {
     format!("{}\u{a0}s", places(time.s(), 2))
+}
+
+/// The same with a range: `0.23 to 0.81 s`.
+#[must_use]
+pub fn seconds_of(time: Duration, range: Option<Range>) -> Measured {
+    let shown = |s: f64| Shown {
+        text: seconds(Duration::from_s(s)),
+        number: s,
+    };
+    between(time.s(), range, shown, |s| places(s, 2))
 }
 
 /// A wait: `90 s`.
@@ -72,6 +104,16 @@ pub fn speed(speed: Speed) -> String {
     format!("{}\u{a0}km/h", kilometres_an_hour(speed))
 }
 
+/// The same, of which no range is known.
+#[must_use]
+pub fn speed_of(of: Speed) -> Measured {
+    let value = Shown {
+        text: speed(of),
+        number: of.m_s() * 3.6,
+    };
+    Measured { value, range: None }
+}
+
 /// The same without its unit.
 #[must_use]
 pub fn kilometres_an_hour(speed: Speed) -> String {
@@ -82,6 +124,17 @@ pub fn kilometres_an_hour(speed: Speed) -> String {
 #[must_use]
 pub fn degrees(angle: Angle) -> String {
     format!("{}°", whole_degrees(angle))
+}
+
+/// The same with a range: `76°`, `68 to 85°`.
+#[must_use]
+pub fn degrees_of(angle: Angle, range: Option<Range>) -> Measured {
+    let shown = |rad: f64| Shown {
+        text: degrees(Angle::from_rad(rad)),
+        number: rad.to_degrees(),
+    };
+    let low = |rad: f64| whole_degrees(Angle::from_rad(rad));
+    between(angle.rad(), range, shown, low)
 }
 
 /// The same without its sign.

@@ -6,6 +6,7 @@ mod over_time;
 
 use engine::car::{Axle, Car};
 use engine::turn::{Turn, TurnVerdict};
+use quantity::si::{Angle, Speed};
 use quantity::{Dimension, find_unit, units_of};
 
 use crate::card::Card;
@@ -156,13 +157,13 @@ impl TurnPlan {
                 row.push(column(Dimension::Duration, "s", trace.t_s[index]));
                 row.push(column(Dimension::Length, "m", trace.x_m[index]));
                 row.push(column(Dimension::Length, "m", trace.y_m[index]));
-                row.push(column(Dimension::Angle, "deg", trace.heading_rad[index]));
+                row.push(wording::whole_degrees(Angle::from_rad(trace.heading_rad[index])));
                 for m_s in [
                     speed,
                     run.rolling_m_s(Axle::Front, index),
                     run.rolling_m_s(Axle::Rear, index),
                 ] {
-                    row.push(column(Dimension::Speed, "km/h", m_s));
+                    row.push(wording::kilometres_an_hour(Speed::from_m_s(m_s)));
                 }
                 row.push(standing(run, index));
                 rows.push(row);

@@ -84,7 +84,7 @@ impl Asking {
                     wrong.add(trouble(
                         known,
                         what,
-                        "name a stage of the list; the terminal takes files",
+                        "name one of the list; the terminal takes files",
                     ));
                 }
                 known if is_known(known) => {
@@ -119,12 +119,6 @@ impl Asking {
             .iter()
             .find(|(said, _)| said == name)
             .map(|(_, value)| value.as_str())
-    }
-
-    /// With its unit, where none was written.
-    pub(crate) fn text(&self, name: &str) -> Option<String> {
-        let row = Row::of_address(name)?;
-        self.get(name).map(|value| row.in_full(value, false))
     }
 
     /// What it says, by the table of options. `turns`: whether the knob of the car's valve counts turns.
@@ -225,7 +219,7 @@ mod tests {
             Asking::read("hand=150&surface=packed+snow&with=lever.bore%3D5%2F8+in&with=a%3Db&cold=1")
                 .unwrap();
         assert_eq!(asking.get("surface"), Some("packed snow"));
-        assert_eq!(asking.text("hand").as_deref(), Some("150 N"));
+        assert_eq!(asking.said(false).text(&options::HAND), Some("150 N"));
         assert_eq!(asking.with().collect::<Vec<_>>(), ["lever.bore=5/8 in", "a=b"]);
         let query = asking.query();
         assert_eq!(
@@ -239,8 +233,8 @@ mod tests {
         );
         assert_eq!(Asking::read("").unwrap().query(), "");
         let own_unit = Asking::read("hand=20+kgf&fuel=half").unwrap();
-        assert_eq!(own_unit.text("hand").as_deref(), Some("20 kgf"));
-        assert_eq!(own_unit.text("fuel").as_deref(), Some("half"));
+        assert_eq!(own_unit.said(false).text(&options::HAND), Some("20 kgf"));
+        assert_eq!(own_unit.said(false).text(&options::FUEL), Some("half"));
     }
 
     #[test]

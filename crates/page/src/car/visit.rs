@@ -6,9 +6,9 @@ use engine::car::{Knee, KnobScale};
 use engine::ranges::Plan;
 use quantity::si::{Force, Speed};
 use questions::assess::Outcome as Assessed;
-use questions::options::{HAND, Said};
+use questions::options::{AGAINST, HAND, Said};
 use questions::prove::Outcome as Proving;
-use questions::{Case, History, Opened, Sheet, Stop, Wrong};
+use questions::{Beside, Case, History, Opened, Sheet, Stop, Wrong};
 use records::Car;
 use wording::{Precision, Units};
 
@@ -84,6 +84,13 @@ impl<'d> Visit<'d> {
             },
         };
         let mut opened = opened;
+        if let Some(other) = said.text(&AGAINST).filter(|_| wrong.is_empty()) {
+            let state = said.state(desk.today());
+            match folder(desk, other).and_then(|folder| Beside::of(&folder, &state)) {
+                Ok(beside) => opened.beside = Some(Box::new(beside)),
+                Err(stop) => wrong.add(told_of(&stop)),
+            }
+        }
         if said.force(&HAND).is_some() {
             opened.warn_of_hand("hand");
         }

@@ -57,15 +57,6 @@ pub(crate) fn fold(title: &str, summary: &str, inside: &Markup) -> Markup {
     }
 }
 
-/// Name and text, one below the other.
-pub(crate) fn facts(facts: &[(&str, String)]) -> Markup {
-    html! {
-        dl class="facts" {
-            @for (name, text) in facts { div { dt { (name) } dd { (text) } } }
-        }
-    }
-}
-
 /// A sentence in which names of keys stand between back quotes.
 pub(crate) fn coded(text: &str) -> Markup {
     html! {

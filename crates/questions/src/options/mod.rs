@@ -5,6 +5,7 @@
 mod said;
 mod slide;
 mod table;
+pub(crate) mod turn;
 
 use quantity::Dimension;
 

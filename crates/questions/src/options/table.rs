@@ -2,7 +2,7 @@
 
 use quantity::Dimension;
 
-use super::{Address, Group, Handle, Reach, Row, Value, slide};
+use super::{Address, Group, Handle, Reach, Row, Value, slide, turn};
 use crate::state;
 
 /// Declares rows, and the list of all of them.
@@ -37,6 +37,22 @@ const fn force(help: &'static str, range: (&'static str, &'static str)) -> Row {
         help,
         group: Group::Driver,
         address: Some(Address::In(" N")),
+        ..PLAIN
+    }
+}
+
+/// A moment of a turn, or how long something takes.
+const fn moment(name: &'static str, help: &'static str, range: (&'static str, &'static str)) -> Row {
+    Row {
+        name,
+        value: Value::Figure {
+            of: "TIME",
+            dimension: Dimension::Duration,
+            range,
+        },
+        help,
+        group: Group::Driver,
+        reach: Reach::Named,
         ..PLAIN
     }
 }
@@ -171,10 +187,19 @@ rows! {
         reach: Reach::Named,
         ..PLAIN
     };
+    /// Speed at the start of a turn.
+    ENTRY = Row {
+        name: "entry",
+        value: Value::Figure { of: "SPEED", dimension: Dimension::Speed, range: ("2 km/h", "250 km/h") },
+        help: "Speed at the start, straight ahead; --speed says the same [default: 50 km/h]",
+        group: Group::Driver,
+        reach: Reach::Named,
+        ..PLAIN
+    };
     /// Steer of the front wheels.
     STEER = Row {
         name: "steer",
-        value: Value::Text("ANGLE"),
+        value: Value::Figure { of: "ANGLE", dimension: Dimension::Angle, range: ("-65 deg", "65 deg") },
         help: "Steer of the front wheels, positive to the left [default: 0.25 rad]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -182,10 +207,18 @@ rows! {
         handle: Some(Handle::Slide(slide::steer)),
         ..PLAIN
     };
+    /// When steering starts.
+    STEER_AT = moment("steer-at", "When steering starts [default: 0.2 s]", state::MOMENT);
+    /// Time that steering takes.
+    STEER_IN = moment("steer-in", "Time that steering takes [default: 0.3 s]", state::MOMENT);
+    /// When the hand pulls.
+    LEVER_AT = moment("lever-at", "When the hand pulls [default: 0.5 s]", state::MOMENT);
+    /// Time in which the pull comes.
+    LEVER_RISE = moment("lever-rise", "Time in which the pull comes, and goes [default: 0.1 s]", state::MOMENT);
     /// The clutch.
     CLUTCH = Row {
         name: "clutch",
-        value: Value::Text("down|up"),
+        value: Value::Read { of: "down|up", check: |text| turn::pressed(text).map(|_| ()) },
         help: "The clutch: down or up [default: down]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -193,17 +226,43 @@ rows! {
         handle: Some(Handle::Choice("Clutch", &["down", "up"])),
         ..PLAIN
     };
+    /// When the clutch goes down.
+    CLUTCH_AT = moment("clutch-at", "When the clutch goes down [default: 0.1 s before the pull]", state::MOMENT);
     /// When the lever is let go.
     RELEASE = Row {
         name: "release",
-        value: Value::Text("TIME|ANGLE|never"),
-        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never",
+        value: Value::Read { of: "TIME|ANGLE|never", check: |text| turn::release(text).map(|_| ()) },
+        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: 1.3 s after the pull on hard gravel, later on less grip]",
         group: Group::Driver,
         reach: Reach::Named,
         address: Some(Address::In(" s")),
         handle: Some(Handle::Slide(slide::release)),
         ..PLAIN
     };
+    /// The wheel after that.
+    AFTER = Row {
+        name: "after",
+        value: Value::Read { of: "hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
+        help: "The wheel after the lever is let go: hold, or into-slide [default: hold]",
+        group: Group::Driver,
+        reach: Reach::Named,
+        ..PLAIN
+    };
+    /// Throttle after that.
+    THROTTLE = Row {
+        name: "throttle",
+        value: Value::Figure { of: "TORQUE", dimension: Dimension::Torque, range: ("-300 N m", "1500 N m") },
+        help: "Torque of the engine after that, at the crank: \"120 N m\" [default: throttle closed]",
+        group: Group::Driver,
+        reach: Reach::Named,
+        ..PLAIN
+    };
+    /// When the foot presses.
+    FOOT_AT = moment("foot-at", "When the foot presses [default: 0 s]", state::MOMENT);
+    /// When the foot is taken off.
+    FOOT_OFF = moment("foot-off", "When the foot is taken off [default: as the hand pulls]", state::MOMENT);
+    /// How long a run is followed.
+    UNTIL = moment("until", "How long all of it is followed [default: 1.2 s after letting go on hard gravel, longer on less grip]", ("0.05 s", "60 s"));
     /// Another car beside this one.
     AGAINST = Row {
         name: "against",
@@ -211,8 +270,26 @@ rows! {
         help: "Run another car beside it: a name or a path, as its sheet has it",
         more: "The same car's name compares what --with and --valve change with what it is now.",
         reach: Reach::Named,
-        address: Some(Address::Same),
+        address: Some(Address::Name),
         handle: Some(Handle::Cars),
+        ..PLAIN
+    };
+    /// Many runs.
+    MAP = Row {
+        name: "map",
+        value: Value::Read { of: "ROWSxCOLUMNS", check: |text| turn::map_size(text).map(|_| ()) },
+        help: "Run it at many entry speeds (rows) and pulls (columns): 64x64",
+        reach: Reach::Named,
+        ..PLAIN
+    };
+    /// A way through a bend.
+    SEARCH = Row {
+        name: "search",
+        value: Value::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
+        help: "Look for the fastest way through a bend: \"180 deg, 7 m, 5 m\"",
+        more: "Its angle, the radius of the middle of the road, the width of the road. Hand, clutch, lock and quickness stay as \
+               asked; entry, steer, moments and the heading at release are looked for.",
+        reach: Reach::Named,
         ..PLAIN
     };
     /// A logger's file.

@@ -1,31 +1,5 @@
 //! The longer help texts, which teach.
 
-/// Behind the help of `turn`.
-pub(crate) const TURN: &str = "\
-What it is called:
-  comes round      60° and more when the lever is let go, a third of it at least
-                   the lever's doing
-  rotates little   less than that
-  ploughs          the front wheels are dragged past the slip at which they give
-                   most and no longer steer, and the lever does less than half
-  spins            past 120° with the lever still pulled
-  With --release \"90 deg\" both borders follow what was asked for.
-
-The driver does the same in every car. What is left out is taken as: entry at
-50 km/h, the wheel by 0.25 rad from 0.2 s on, the clutch down, the sheet's pull
-from 0.5 s on. Ranges come from the sheet's tolerances. What is not known of
-inertia, grip and roll moves a heading by several degrees; the arithmetic moves
-it by hundredths.
-
-Examples (the cars are invented):
-  rearline turn tarn
-  rearline turn tarn --against tarn-let-go --svg turn.svg
-  rearline turn tarn --with drivetrain.centre.kind=open --against tarn
-  rearline turn sedge --surface \"loose gravel\" --release \"90 deg\" \\
-      --entry \"40 km/h\" --after into-slide
-  rearline turn scree --map 64x64 --svg map.svg
-  rearline turn scree --search \"180 deg, 7 m, 5 m\"";
-
 /// Behind the help of `logbook`.
 pub(crate) const LOGBOOK: &str = "\
 Data that `due`, `prove` and `plan` read:

@@ -210,17 +210,6 @@ impl SheetOptions {
 }
 
 impl StateOptions {
-    /// What was said of a slope, where none changes the answer.
-    pub(crate) fn slope_said(&self) -> impl Iterator<Item = &'static str> {
-        let said = [
-            ("--slope", self.slope.is_some()),
-            ("--facing", self.facing.is_some()),
-        ];
-        said.into_iter()
-            .filter(|(_, said)| *said)
-            .map(|(option, _)| option)
-    }
-
     /// As text, on the day that it is.
     pub(crate) fn text(&self) -> StateText {
         StateText {

@@ -1,47 +1,16 @@
-//! What a result leaned on, what was unusual, and what a computed figure is not: the foot of every page.
+//! What does not come from the sheet, and what a computed figure is not.
 
 use engine::car::Assembled;
 
-use super::ink;
 use super::page::Page;
 use wording::counted;
 
 /// Guesses that are written out.
 const MOST_GUESSES: usize = 6;
-/// Keys that are named among those left out, on the page of a result.
-const MOST_LEFT_OUT: usize = 8;
 
 /// What stands at the foot of every page.
 pub(crate) const CAUTION: &str =
     "Computed figures do not replace a brake test at walking pace, in a safe place.";
-
-/// Warnings, defaults, caution.
-pub(crate) fn foot(page: &mut Page, assembled: &Assembled, units: &wording::Units) {
-    warnings(page, assembled, units);
-    defaults(page, assembled, MOST_LEFT_OUT);
-    page.gap();
-    page.paragraph(ink::heavy, CAUTION);
-}
-
-/// What is unusual.
-pub(crate) fn warnings(page: &mut Page, assembled: &Assembled, units: &wording::Units) {
-    let warnings = &assembled.warnings;
-    if warnings.is_empty() {
-        return;
-    }
-    page.heading(counted(
-        warnings.len(),
-        "Look at this again",
-        "Look at these again",
-    ));
-    for warning in warnings {
-        page.item(&format!(
-            "{}: {}",
-            warning.path,
-            wording::remark(&warning.text, units)
-        ));
-    }
-}
 
 /// What does not come from the sheet; `most` keys that were left out are named.
 pub(crate) fn defaults(page: &mut Page, assembled: &Assembled, most: usize) {

@@ -11,6 +11,4 @@ pub(crate) mod overview;
 pub(crate) mod page;
 pub(crate) mod report;
 pub(crate) mod seats;
-pub(crate) mod title;
 pub(crate) mod trouble;
-pub(crate) mod turn;

@@ -12,7 +12,6 @@ pub(crate) mod prove;
 pub(crate) mod question;
 pub(crate) mod schema;
 pub(crate) mod symptom;
-pub(crate) mod turn;
 pub(crate) mod working;
 
 use clap::{Command, Subcommand};
@@ -23,7 +22,6 @@ use crate::voice::Voice;
 /// What can be asked.
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
-    Turn(Box<turn::TurnVerb>),
     Working(working::WorkingVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
@@ -37,7 +35,6 @@ impl Verb {
     /// Does it. `command`: the whole command line.
     pub(crate) fn run(&self, voice: &mut Voice<'_>, command: fn() -> Command) -> Result<Ending, Stop> {
         match self {
-            Self::Turn(verb) => verb.run(voice),
             Self::Working(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),

@@ -5,14 +5,13 @@ use clap::{Args, ValueEnum};
 use questions::{Question as _, Wrong};
 use serde_json::Value;
 
-use super::{check_sheet, turn, working};
+use super::{check_sheet, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::seats::SeatsView;
-use crate::views::turn::{MapView, SearchView, TurnView};
 use crate::views::working::WorkingView;
-use crate::views::{Headed, schema_of, schema_of_any};
+use crate::views::{Headed, schema_of};
 use crate::voice::Voice;
 
 /// The shape of a verb's JSON result
@@ -29,8 +28,6 @@ pub(crate) struct SchemaOf {
 /// What has a schema.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Described {
-    /// Whether the car comes round: a run, a map, or a search
-    Turn,
     /// The threads and seats of `lines --seats`
     Seats,
     /// What falls due, as `logbook due` says it
@@ -59,7 +56,6 @@ fn described() -> PossibleValuesParser {
 impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
-            Self::Turn => schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(turn::NAME),
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
             Self::Due => questions::due::FallsDue.schema(),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),

@@ -3,7 +3,6 @@
 pub(crate) mod errors;
 pub(crate) mod logbook;
 pub(crate) mod seats;
-pub(crate) mod turn;
 pub(crate) mod working;
 
 use serde::Serialize;
@@ -11,7 +10,7 @@ use serde::Serialize;
 use crate::ending::Stop;
 
 pub(crate) use logbook::entry_json;
-pub(crate) use questions::result::{CONTRACT, Head, Headed, Num, OrWhy, schema_of, schema_of_any};
+pub(crate) use questions::result::{CONTRACT, Head, Headed, Num, OrWhy, schema_of};
 
 /// A view as one JSON object: keys without a figure are null, with the reason beside them.
 pub(crate) fn to_json(view: &impl Serialize) -> Result<serde_json::Value, Stop> {

@@ -2,10 +2,10 @@
 
 use charts::Look;
 use engine::ranges::Plan;
-use maud::html;
+use maud::{Markup, html};
 use questions::options::{Row, Said as Options};
 use questions::report::Report;
-use questions::{Case, Question, Stop};
+use questions::{Answer, Case, Question, Stop};
 
 use super::{Room, Said};
 use crate::car::handles::Handle;
@@ -51,6 +51,15 @@ impl Room for Asked {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
+        self.told(visit, &|answer| {
+            pictures::picture(visit, self.0.name(), |look: &Look<'_>| answer.draw(look))
+        })
+    }
+}
+
+impl Asked {
+    /// The whole answer, with the picture that moves as the room shows it.
+    pub(crate) fn told(&self, visit: &Visit<'_>, picture: &dyn Fn(&dyn Answer) -> Markup) -> Said {
         visit.show_room(self.slug());
         let case = visit.case();
         let said = usual(self.0, &case);
@@ -68,10 +77,7 @@ impl Room for Asked {
             Ok(answer) => answer.report(),
             Err(wrong) => Report::refused(self.0, &case, wrong),
         };
-        let picture = answer
-            .as_ref()
-            .ok()
-            .map(|answer| pictures::picture(visit, self.0.name(), |look: &Look<'_>| answer.draw(look)));
+        let picture = answer.as_deref().ok().map(picture);
         let braked = self.0.braked(&case);
         Said {
             answer: report::answer(visit, &report),

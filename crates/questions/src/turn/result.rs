@@ -7,13 +7,12 @@ use engine::turn::{
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Num, OrWhy};
-use questions::answers::turn::{Beside, Outcome};
-use questions::result::RangeView;
+use super::outcome::{Against, Run};
+use crate::result::{Num, OrWhy, RangeView};
 
 /// Whether the car comes round.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct TurnView {
+pub(super) struct TurnView {
     #[serde(flatten)]
     result: ResultView,
     /// Over the tolerances of the sheet, the driver doing the same.
@@ -31,7 +30,7 @@ pub(crate) struct TurnView {
 
 /// One run.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct ResultView {
+pub(super) struct ResultView {
     technique: TechniqueView,
     /// When both rear wheels first stood.
     rear_locked_from_s: OrWhy<Num>,
@@ -163,7 +162,7 @@ struct BesideView {
 
 /// One technique over entry speed (rows) and pull (columns).
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct MapView {
+pub(super) struct MapView {
     entry_m_s: Vec<Num>,
     hand_n: Vec<Num>,
     heading_end_rad: Vec<Vec<OrWhy<Num>>>,
@@ -175,7 +174,7 @@ pub(crate) struct MapView {
 
 /// A way through a bend.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct SearchView {
+pub(super) struct SearchView {
     found: bool,
     technique: OrWhy<TechniqueView>,
     result: OrWhy<ResultView>,
@@ -197,7 +196,7 @@ const NEVER: &str = "the lever is not let go before the end";
 
 impl TurnView {
     /// Of what came out.
-    pub(crate) fn of(outcome: &Outcome, otherwise: &[(String, Brief)]) -> Self {
+    pub(super) fn of(outcome: &Run<'_>) -> Self {
         let drawn = outcome.drawn.as_ref();
         let turn = &outcome.turn;
         let range = |figure: fn(&Brief) -> Option<f64>| drawn.and_then(|drawn| drawn.range(figure));
@@ -226,7 +225,8 @@ impl TurnView {
                 spins: chance(drawn, TurnVerdict::Spins),
             },
             swings: outcome.swings.iter().map(swing).collect(),
-            also: otherwise
+            also: outcome
+                .otherwise
                 .iter()
                 .map(|(reading, brief)| AlsoView {
                     reading: reading.clone(),
@@ -241,9 +241,9 @@ impl TurnView {
             against: outcome
                 .against
                 .as_ref()
-                .map(|Beside { car, turn, mind, .. }| BesideView {
-                    car: car.clone(),
-                    mind: *mind,
+                .map(|Against { beside, turn }| BesideView {
+                    car: beside.opened.sheet.name().to_owned(),
+                    mind: beside.mind,
                     result: result(turn),
                 }),
             result: result(turn),
@@ -378,7 +378,7 @@ fn trace(of: &Trace) -> TraceView {
 
 impl MapView {
     /// Of a grid.
-    pub(crate) fn of(grid: &Grid) -> Self {
+    pub(super) fn of(grid: &Grid) -> Self {
         let cells = |figure: fn(&engine::turn::Cell) -> Option<f64>| {
             let cell = |cell: &Option<engine::turn::Cell>| {
                 OrWhy::or(cell.as_ref().and_then(figure), "not followed, or not let go")
@@ -411,7 +411,7 @@ impl MapView {
 
 impl SearchView {
     /// Of what was found, or what stopped it.
-    pub(crate) fn of(found: &Result<Found, StoppedBy>) -> Self {
+    pub(super) fn of(found: &Result<Found, StoppedBy>) -> Self {
         const FOUND: &str = "a way was found";
         const NOT: &str = "no way was found";
         let way = found.as_ref().ok();

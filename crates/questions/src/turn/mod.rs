@@ -1,0 +1,162 @@
+//! "Will it come round?": the turn, run on the road; many of them; the fastest way through a bend.
+
+mod drawn;
+mod outcome;
+mod report;
+mod result;
+mod technique;
+mod words;
+
+use charts::{Look, Picture};
+use engine::turn::Technique;
+use quantity::si::Duration;
+use serde_json::Value;
+
+pub use outcome::{Against, Many, Run, Way};
+
+use crate::answered::{Answered, Tells};
+use crate::options::turn::{hairpin, map_size};
+use crate::options::{
+    AFTER, AGAINST, CLUTCH, CLUTCH_AT, COLD, DRAWS, ENTRY, FOOT, FOOT_AT, FOOT_OFF, FUEL, GRIP, HAND,
+    LEVER_AT, LEVER_RISE, MAP, NO_CREW, ON, RELEASE, Row, SEARCH, SEED, SPEED, STEER, STEER_AT, STEER_IN,
+    SURFACE, THROTTLE, UNTIL, VALVE, WITH,
+};
+use crate::question::{Answer, Case, Help, Question};
+use crate::result::{Headed, schema_of_any};
+use crate::trouble::Wrong;
+
+/// The question.
+#[derive(Debug)]
+pub struct Turn;
+
+/// The picture of the run that can be played.
+pub const PLAYED: &str = "turn-above";
+
+/// The picture of the speeds over time.
+const SPEEDS: &str = "turn-speeds";
+
+const NAME: &str = "turn";
+
+static TAKES: &[&Row] = &[
+    &ENTRY,
+    &SPEED,
+    &STEER,
+    &STEER_AT,
+    &STEER_IN,
+    &HAND,
+    &LEVER_AT,
+    &LEVER_RISE,
+    &CLUTCH,
+    &CLUTCH_AT,
+    &RELEASE,
+    &AFTER,
+    &THROTTLE,
+    &FOOT,
+    &FOOT_AT,
+    &FOOT_OFF,
+    &UNTIL,
+    &AGAINST,
+    &MAP,
+    &SEARCH,
+    &SURFACE,
+    &GRIP,
+    &FUEL,
+    &VALVE,
+    &NO_CREW,
+    &COLD,
+    &WITH,
+    &ON,
+    &DRAWS,
+    &SEED,
+];
+
+/// What moves on its page.
+static MOVED: &[&Row] = &[
+    &SPEED, &STEER, &HAND, &RELEASE, &FOOT, &GRIP, &SURFACE, &FUEL, &CLUTCH, &AGAINST, &NO_CREW, &COLD,
+];
+
+/// What the driver does where nothing is said.
+#[must_use]
+pub fn usual(case: &Case<'_>) -> Technique {
+    Technique::on(&case.opened.state.surface, case.opened.car())
+}
+
+/// How long the run is followed that is asked for; `None` where it cannot be driven.
+#[must_use]
+pub fn followed(case: &Case<'_>) -> Option<Duration> {
+    technique::technique(case).ok().map(|technique| technique.until)
+}
+
+impl Question for Turn {
+    fn name(&self) -> &'static str {
+        NAME
+    }
+
+    fn asked_as(&self) -> &'static str {
+        "Will it come round?"
+    }
+
+    fn help(&self) -> Help {
+        Help {
+            about: "Whether the car comes round",
+            more: "A handbrake turn, simulated: tyres, drivetrain, body and driver. What wheels, heading and speed do, how \
+                   far the tolerances move it, and what moves it most; or many runs, or the fastest way through a bend.",
+            teaches: include_str!("teaches.txt"),
+        }
+    }
+
+    fn takes(&self) -> &'static [&'static Row] {
+        TAKES
+    }
+
+    fn handles(&self) -> Vec<&'static Row> {
+        MOVED.to_vec()
+    }
+
+    fn short(&self, case: &Case<'_>) -> String {
+        if case.opened.car().lever.is_none() {
+            return "no handbrake".to_owned();
+        }
+        let technique = technique::technique(case);
+        let run = technique.and_then(|technique| outcome::turn(case.opened, &technique));
+        run.map_or_else(|_| "it cannot be run".to_owned(), |turn| words::in_short(&turn))
+    }
+
+    fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
+        outcome::one_of(case)?;
+        if let Some(size) = case.said.text(&MAP) {
+            let tells = Tells {
+                report: report::of_many,
+                result: |_, many: &Many| result::MapView::of(&many.grid),
+                picture: |_, many, look| drawn::many(look, &many.grid, &many.technique),
+            };
+            return Ok(Answered::of(&Turn, case, Many::of(case, map_size(size)?)?, tells));
+        }
+        if let Some(bend) = case.said.text(&SEARCH) {
+            let tells = Tells {
+                report: report::of_way,
+                result: |_, way: &Way| result::SearchView::of(&way.found),
+                picture: |case, way, look| drawn::way(case.opened, look, way.drawn()),
+            };
+            return Ok(Answered::of(&Turn, case, Way::of(case, hairpin(bend)?)?, tells));
+        }
+        let tells = Tells {
+            report: report::of_run,
+            result: |_, run: &Run<'a>| result::TurnView::of(run),
+            picture: |case, run: &Run<'a>, look| drawn::run(case.opened, look, run),
+        };
+        Ok(Answered::of(&Turn, case, Run::of(case)?, tells).with_more(draw_more))
+    }
+
+    fn schema(&self) -> Value {
+        use result::{MapView, SearchView, TurnView};
+        schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(NAME)
+    }
+}
+
+fn draw_more(case: &Case<'_>, run: &Run<'_>, name: &str, look: &Look<'_>) -> Picture {
+    match name {
+        SPEEDS => drawn::speeds(case.opened, look, run),
+        _ => drawn::played(case.opened, look, run),
+    }
+}

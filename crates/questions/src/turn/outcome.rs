@@ -1,0 +1,220 @@
+//! What the road does with a technique: a run, many of them, or a way through a bend.
+
+use engine::Conditions;
+use engine::ranges::{Plan, Study};
+use engine::turn::{
+    Assumed, Brief, Found, Grid, Hairpin, Manoeuvre, NoTurn, StoppedBy, Swing, Technique, Turn, TurnBench,
+    deciding,
+};
+use wording::if_read;
+
+use super::technique::technique;
+use crate::opened::{Beside, Opened};
+use crate::options::{MAP, SEARCH};
+use crate::question::Case;
+use crate::trouble::Wrong;
+
+/// One run, with what is known of it.
+#[derive(Debug)]
+pub struct Run<'a> {
+    /// The run.
+    pub turn: Turn,
+    /// The cars that the tolerances allow; `None` where none was drawn.
+    pub drawn: Option<Study<Brief>>,
+    /// Inertia, grip and roll share moved one by one; none where there is no time for it.
+    pub swings: Vec<Swing>,
+    /// The same with the centre coupling read in the other ways that the sheet leaves open, each by what then is so.
+    pub otherwise: Vec<(String, Brief)>,
+    /// Another set-up beside it.
+    pub against: Option<Against<'a>>,
+}
+
+/// Another car's run beside it.
+#[derive(Debug)]
+pub struct Against<'a> {
+    /// The other car.
+    pub beside: &'a Beside,
+    /// Its run.
+    pub turn: Turn,
+}
+
+/// Many runs: entry speed and pull are moved.
+#[derive(Debug)]
+pub struct Many {
+    /// What all of them share.
+    pub technique: Technique,
+    /// What came of each.
+    pub grid: Grid,
+}
+
+/// A way through a bend.
+#[derive(Debug)]
+pub struct Way {
+    /// The bend.
+    pub bend: Hairpin,
+    /// The fastest way that was found, or what stopped it.
+    pub found: Result<Found, StoppedBy>,
+    /// The run as it was asked: what is drawn where no way was found.
+    pub asked: Turn,
+}
+
+impl<'a> Run<'a> {
+    /// What is asked: while a handle moves, the run alone.
+    pub(super) fn of(case: &Case<'a>) -> Result<Self, Wrong> {
+        let opened = case.opened;
+        let technique = technique(case)?;
+        let bench = bench(opened)?;
+        let in_words = |no_turn: NoTurn| no_turn_in_words(opened, &no_turn);
+        let swings = if case.brief {
+            Vec::new()
+        } else {
+            bench.swings(&technique).map_err(in_words)?.to_vec()
+        };
+        let against = match opened.beside.as_deref() {
+            Some(beside) => Some(Against {
+                turn: turn(&beside.opened, &technique)?,
+                beside,
+            }),
+            None => None,
+        };
+        Ok(Self {
+            turn: bench.turn(&technique).map_err(in_words)?,
+            drawn: (case.plan.draws > 0).then(|| study(opened, &technique, case.plan)),
+            swings,
+            otherwise: otherwise(opened, &technique),
+            against,
+        })
+    }
+}
+
+impl Many {
+    /// So many entry speeds and pulls.
+    pub(super) fn of(case: &Case<'_>, (rows, columns): (usize, usize)) -> Result<Self, Wrong> {
+        let technique = technique(case)?;
+        let grid = bench(case.opened)?.grid(&technique, rows, columns);
+        Ok(Self {
+            technique,
+            grid: grid.map_err(|no_turn| no_turn_in_words(case.opened, &no_turn))?,
+        })
+    }
+}
+
+impl Way {
+    /// Looks for one.
+    pub(super) fn of(case: &Case<'_>, bend: Hairpin) -> Result<Self, Wrong> {
+        let technique = technique(case)?;
+        let bench = bench(case.opened)?;
+        let in_words = |no_turn: NoTurn| no_turn_in_words(case.opened, &no_turn);
+        Ok(Self {
+            found: bench.search(&technique, &bend).map_err(in_words)?,
+            asked: bench.turn(&technique).map_err(in_words)?,
+            bend,
+        })
+    }
+
+    /// The run that is drawn.
+    #[must_use]
+    pub fn drawn(&self) -> &Turn {
+        self.found.as_ref().map_or(&self.asked, |way| &way.turn)
+    }
+}
+
+/// One of them at most changes what is asked.
+pub(super) fn one_of(case: &Case<'_>) -> Result<(), Wrong> {
+    let conflict = |text: &str, option: &str, other: &str| {
+        let what = format!("`{option}` and `{other}` ask two different things");
+        let remedy = "leave one of them out".to_owned();
+        Err(Wrong::option(
+            option,
+            text,
+            0..text.len(),
+            "option-conflict",
+            what,
+            remedy,
+        ))
+    };
+    match (case.said.text(&MAP), case.said.text(&SEARCH), &case.opened.beside) {
+        (Some(map), Some(_), _) => conflict(map, "--map", "--search"),
+        (Some(map), None, Some(_)) => conflict(map, "--map", "--against"),
+        (None, Some(search), Some(_)) => conflict(search, "--search", "--against"),
+        _ => Ok(()),
+    }
+}
+
+/// An opened car, made ready to be driven in its state.
+///
+/// # Errors
+/// No lever, or a surface that makes no grip curve, with what to do.
+fn bench(opened: &Opened) -> Result<TurnBench, Wrong> {
+    let state = &opened.state;
+    TurnBench::of(opened.car(), &state.laden, &state.surface, reading(opened))
+        .map_err(|no_turn| no_turn_in_words(opened, &no_turn))
+}
+
+/// What comes of a technique in an opened car: some half a millisecond.
+///
+/// # Errors
+/// As [`turn_bench`]; a motion that cannot be followed.
+pub(super) fn turn(opened: &Opened, technique: &Technique) -> Result<Turn, Wrong> {
+    bench(opened)?
+        .turn(technique)
+        .map_err(|no_turn| no_turn_in_words(opened, &no_turn))
+}
+
+/// The technique with the centre coupling read in the other ways that the sheet leaves open, each by what then is so.
+fn otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
+    let state = &opened.state;
+    engine::turn::read_otherwise(
+        opened.car(),
+        &state.laden,
+        &state.surface,
+        technique,
+        reading(opened),
+    )
+    .into_iter()
+    .map(|(reading, brief)| (if_read(&reading), brief))
+    .collect()
+}
+
+/// The technique in every car that an opened car's tolerances allow.
+fn study(opened: &Opened, technique: &Technique, plan: Plan) -> Study<Brief> {
+    Manoeuvre {
+        conditions: opened.state.conditions.clone(),
+        reading: reading(opened),
+        technique: *technique,
+    }
+    .study(&opened.sheet.read.inputs, &opened.assembled.toleranced, plan)
+}
+
+/// The coupling read in the way that leaves the sheet's own pull least in hand.
+fn reading(opened: &Opened) -> Assumed {
+    let (state, car) = (&opened.state, opened.car());
+    let conditions = Conditions {
+        speed: Technique::on(&state.surface, car).entry,
+        ..state.conditions.clone()
+    };
+    let pull = conditions.pull_at(car, state.surface.peak);
+    deciding(car, &state.laden, pull, conditions.warmth)
+}
+
+/// Why there is no turn, and what to do.
+fn no_turn_in_words(opened: &Opened, no_turn: &NoTurn) -> Wrong {
+    let path = opened.sheet.path();
+    let (slug, remedy) = match no_turn {
+        NoTurn::NoLever => ("no-lever", "describe it under [lever] on the sheet"),
+        NoTurn::NoSurface => (
+            "unknown-surface",
+            "describe it under [[surface]], or ask about another",
+        ),
+        NoTurn::Surface(_) => (
+            "impossible-surface",
+            "change the four figures of that [[surface]]: `slip_at_peak` and `stiffness` have to fit each other",
+        ),
+        NoTurn::Technique(_) => ("out-of-range", "choose a figure between the two"),
+        NoTurn::Lost(_) => (
+            "not-followed",
+            "a technique this extreme is beyond what can be followed; shorten it, or take a slower entry",
+        ),
+    };
+    Wrong::plain(&path, slug, no_turn.to_string(), remedy.to_owned())
+}
