@@ -16,10 +16,7 @@ use crate::families::surfaces::{OnSurface, words};
 use crate::families::turn::{degrees, heading};
 use crate::finding::{Finding, Weight};
 use crate::measure::MeasureNext;
-use crate::say::{capital, list, lower, percent};
-
-/// Words of a sentence that is read in one look.
-pub(crate) const MOST_WORDS: usize = 20;
+use crate::say::{MOST_WORDS, capital, list, lower, percent};
 
 /// The kind of answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

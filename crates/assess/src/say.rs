@@ -4,6 +4,9 @@ use quantity::Dimension;
 use quantity::si::{Force, Length, Mass, Pressure, Torque, Volume};
 use wording::{Precision, Units};
 
+/// Words of a sentence that is read in one look.
+pub(crate) const MOST_WORDS: usize = 20;
+
 /// Puts figures into words.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Say {

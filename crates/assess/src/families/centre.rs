@@ -8,8 +8,8 @@ use engine::turn::TurnVerdict;
 use super::Seen;
 use super::lever::only_the_centre;
 use super::surfaces::words;
-use crate::answer::MOST_WORDS;
 use crate::finding::{Finding, Weight};
+use crate::say::MOST_WORDS;
 use crate::say::{capital, percent};
 
 const fn words_of(grade: DragGrade) -> &'static str {
