@@ -104,12 +104,19 @@ const STOP: &str = "
       if (colour.length < 4 || colour[3] === 1) { ground = colour; break; }
     }
     const [a, b] = [light(rgb(look.outlineColor)), light(ground)].sort((x, y) => y - x);
-    const middle = document.elementFromPoint(Math.min(Math.max(box.left + box.width / 2, 0), innerWidth - 1), Math.min(Math.max(box.top + Math.min(box.height, 40) / 2, 0), innerHeight - 1));
+    const x = Math.min(Math.max(box.left + box.width / 2, 0), innerWidth - 1);
+    const seen = (y) => {
+      const there = document.elementFromPoint(x, Math.min(Math.max(y, 0), innerHeight - 1));
+      return there && (element.contains(there) || there.contains(element));
+    };
+    // What is taller than the screen begins above it: then its middle has to be seen.
+    const middle = (Math.max(box.top, 0) + Math.min(box.bottom, innerHeight)) / 2;
+    const uncovered = seen(box.top + Math.min(box.height, 40) / 2) || box.height > innerHeight / 2 && seen(middle);
     return {
       what: element.outerHTML.slice(0, 100), outline: parseFloat(look.outlineWidth), style: look.outlineStyle,
       contrast: (a + 0.05) / (b + 0.05),
       on_screen: box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth && box.width > 0,
-      covered: !(middle && (element.contains(middle) || middle.contains(element))),
+      covered: !uncovered,
       nowhere: element === document.body,
     };";
 

@@ -73,10 +73,10 @@ pub(crate) fn steps(steps: &[Step]) -> Markup {
             @for step in steps {
                 li {
                     p class="meaning" { (step.meaning) }
-                    div class="formula" {
+                    div class="formula" tabindex="0" {
                         (formula::sign(step.sign)) " " (formula::behind_equals(&step.formula, Written::Signs))
                     }
-                    div class="formula" { (formula::behind_equals(&step.formula, Written::Numbers(Step::number))) }
+                    div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(Step::number))) }
                     p class="formula result" { "= " (step.value) }
                     p class="source" { (step.source) }
                     @if !step.keys.is_empty() {
