@@ -145,7 +145,7 @@ pub const PAD_THIN: Length = Length::from_m(4e-3);
 /// Pads thinner than this may lose their piston, or their backing (common practice, no source).
 pub const PAD_WORN: Length = Length::from_m(2e-3);
 
-/// A season [days].
+/// A season, in days.
 pub const SEASON_DAYS: i32 = 365;
 
 // Travel.
