@@ -1,6 +1,6 @@
 //! The head of a log: which line names the columns, what each is of and in which unit.
 
-use sheet::ColumnMap;
+use sheet::{ColumnMap, MappedColumn};
 
 use crate::channel::{Channel, RollingRadius, Scale};
 use crate::fault::Fault;
@@ -116,66 +116,165 @@ pub(crate) fn fields(line: &str, delimiter: u8) -> Vec<String> {
     fields
 }
 
+/// What the map says of a head, its words, and its unit.
+fn known<'m>(map: &'m ColumnMap, field: &str) -> (Option<&'m MappedColumn>, Vec<String>, Option<String>) {
+    let mapped = map
+        .columns
+        .iter()
+        .find(|column| column.head.trim() == field.trim());
+    let (words, unit) = split(field);
+    match mapped {
+        Some(column) => (Some(column), words, column.unit.clone().or(unit)),
+        None => (None, words, unit),
+    }
+}
+
+fn names_time(map: &ColumnMap, field: &str) -> bool {
+    let (mapped, words, _) = known(map, field);
+    mapped.map_or_else(|| is_time(&words), |column| column.is.trim() == "time")
+}
+
+/// The line that names the columns: the first of several fields of which one is the time.
+fn names_columns(lines: &[&str], delimiter: u8, map: &ColumnMap) -> Option<usize> {
+    lines.iter().position(|line| {
+        let fields = fields(line, delimiter);
+        fields.len() >= 2 && fields.iter().any(|field| names_time(map, field))
+    })
+}
+
+/// Where no line names the time: the first line without figures that has as many fields as most lines have.
+fn likely_heads(lines: &[&str], delimiter: u8) -> Option<usize> {
+    let counts: Vec<usize> = lines.iter().map(|line| fields(line, delimiter).len()).collect();
+    let usual = (2..=counts.iter().copied().max()?)
+        .max_by_key(|wide| (counts.iter().filter(|count| *count == wide).count(), *wide))?;
+    let is_figure = |field: &String| field.trim().replace(',', ".").parse::<f64>().is_ok();
+    let without_figures = |at: &usize| !fields(lines[*at], delimiter).iter().any(is_figure);
+    let mut wide = (0..lines.len()).filter(|at| counts[*at] == usual);
+    wide.clone().find(without_figures).or_else(|| wide.next())
+}
+
+/// What a column of a file is taken for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NamedColumn {
+    /// Its head, as the file has it.
+    pub head: String,
+    /// What it is of; `None` where that is not known.
+    pub is: Option<Is>,
+    /// Its unit, where the head or the map says it.
+    pub unit: Option<String>,
+}
+
+/// What a map says that a column is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Is {
+    /// When a row was written.
+    Time,
+    /// What a sensor showed.
+    Of(Channel),
+    /// To be passed over.
+    Nothing,
+}
+
+impl Is {
+    /// As a map writes it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Time => "time",
+            Self::Of(channel) => channel.name(),
+            Self::Nothing => "nothing",
+        }
+    }
+
+    /// What a map's word means.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        match name.trim() {
+            "time" => Some(Self::Time),
+            "nothing" => Some(Self::Nothing),
+            other => Channel::named(other).map(Self::Of),
+        }
+    }
+
+    /// Whether a column of that kind can be in that unit. Wheels may turn as well as roll.
+    #[must_use]
+    pub fn takes(self, unit: &str) -> bool {
+        match self {
+            Self::Time => seconds(unit).is_some(),
+            Self::Of(channel) => Scale::of(channel, unit, Some([1.0; 2])).is_some(),
+            Self::Nothing => true,
+        }
+    }
+}
+
+/// What the columns are taken for, by their heads and the map.
+pub(crate) fn named(sample: &[String], map: &ColumnMap) -> Vec<NamedColumn> {
+    let delimiter = map.delimiter.unwrap_or_else(|| delimiter(sample));
+    let lines: Vec<&str> = sample.iter().map(String::as_str).take(LINES_LOOKED_AT).collect();
+    let Some(at) = names_columns(&lines, delimiter, map).or_else(|| likely_heads(&lines, delimiter)) else {
+        return Vec::new();
+    };
+    let heads = fields(lines[at], delimiter);
+    let below = units_below(&lines, at, delimiter);
+    let heads = heads.iter().enumerate();
+    heads
+        .filter(|(_, head)| !head.trim().is_empty())
+        .map(|(number, head)| {
+            let (mapped, words, unit) = known(map, head);
+            let is = match mapped {
+                Some(column) => Is::named(&column.is),
+                None if is_time(&words) => Some(Is::Time),
+                None => Channel::of_words(&words).map(Is::Of),
+            };
+            NamedColumn {
+                head: head.trim().to_owned(),
+                is,
+                unit: unit.or_else(|| unit_at(below.as_deref(), number)),
+            }
+        })
+        .collect()
+}
+
+/// A line of units below the names, as some loggers write it: words, no figures.
+fn units_below(lines: &[&str], at: usize, delimiter: u8) -> Option<Vec<String>> {
+    let below = fields(lines.get(at + 1)?, delimiter);
+    let are_words = below.iter().all(|field| {
+        !field
+            .trim()
+            .starts_with(|letter: char| letter.is_ascii_digit() || letter == '-' || letter == '+')
+    });
+    (are_words && below.iter().any(|field| !field.trim().is_empty())).then_some(below)
+}
+
+fn unit_at(below: Option<&[String]>, number: usize) -> Option<String> {
+    let unit = below?.get(number)?.trim().trim_matches(['[', ']', '(', ')']);
+    (!unit.is_empty()).then(|| unit.to_owned())
+}
+
 /// Reads a head off the first bytes of a file.
 pub(crate) fn head(sample: &[String], map: &ColumnMap, radius: Option<RollingRadius>) -> Result<Head, Fault> {
     let delimiter = map.delimiter.unwrap_or_else(|| delimiter(sample));
     let lines: Vec<&str> = sample.iter().map(String::as_str).take(LINES_LOOKED_AT).collect();
-    let known = |field: &str| {
-        let mapped = map
-            .columns
-            .iter()
-            .find(|column| column.head.trim() == field.trim());
-        let (words, unit) = split(field);
-        match mapped {
-            Some(column) => (Some(column), words, column.unit.clone().or(unit)),
-            None => (None, words, unit),
-        }
-    };
-    let names_time = |field: &str| {
-        let (mapped, words, _) = known(field);
-        mapped.map_or_else(|| is_time(&words), |column| column.is.trim() == "time")
-    };
-    let found = lines.iter().position(|line| {
-        let fields = fields(line, delimiter);
-        fields.len() >= 2 && fields.iter().any(|field| names_time(field))
-    });
-    let Some(at) = found else {
-        let first: Vec<String> = lines
-            .iter()
-            .map(|line| fields(line, delimiter))
-            .find(|fields| fields.len() >= 2)
-            .unwrap_or_default();
+    let Some(at) = names_columns(&lines, delimiter, map) else {
+        let likely = likely_heads(&lines, delimiter).map(|at| fields(lines[at], delimiter));
         return Err(Fault::NoTime {
-            heads: first.into_iter().map(|head| clipped(&head)).take(12).collect(),
+            heads: likely
+                .unwrap_or_default()
+                .iter()
+                .map(|head| clipped(head))
+                .take(12)
+                .collect(),
         });
     };
     let heads = fields(lines[at], delimiter);
-    // A line of units below the names, as some loggers write it: words, no figures.
-    let below: Vec<String> = lines
-        .get(at + 1)
-        .map(|line| fields(line, delimiter))
-        .unwrap_or_default();
-    let are_units = !below.is_empty()
-        && below.iter().all(|field| {
-            !field
-                .trim()
-                .starts_with(|letter: char| letter.is_ascii_digit() || letter == '-' || letter == '+')
-        })
-        && below.iter().any(|field| !field.trim().is_empty());
-    let unit_below = |number: usize| {
-        below
-            .get(number)
-            .filter(|_| are_units)
-            .map(|unit| unit.trim().trim_matches(['[', ']', '(', ')']).to_owned())
-            .filter(|unit| !unit.is_empty())
-    };
+    let below = units_below(&lines, at, delimiter);
     let mut time = None;
     let mut columns: Vec<Column> = Vec::new();
     let mut passed_over = Vec::new();
     for (number, head) in heads.iter().enumerate() {
-        let (mapped, words, unit) = known(head);
-        let unit = unit.or_else(|| unit_below(number));
-        if names_time(head) {
+        let (mapped, words, unit) = known(map, head);
+        let unit = unit.or_else(|| unit_at(below.as_deref(), number));
+        if names_time(map, head) {
             if time.is_none() {
                 let times = unit
                     .as_deref()
@@ -236,7 +335,7 @@ pub(crate) fn head(sample: &[String], map: &ColumnMap, radius: Option<RollingRad
             heads: heads.iter().map(|head| clipped(head)).take(12).collect(),
         });
     }
-    let first_row = at + 1 + usize::from(are_units);
+    let first_row = at + 1 + usize::from(below.is_some());
     let decimal_comma = map.decimal_comma.unwrap_or_else(|| {
         delimiter != b','
             && lines.iter().skip(first_row).any(|line| line.contains(','))

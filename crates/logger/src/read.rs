@@ -9,7 +9,7 @@ use sheet::ColumnMap;
 use crate::channel::{Channel, RollingRadius};
 use crate::clean;
 use crate::fault::{Fault, MAX_BYTES, MAX_LINE, MAX_ROWS};
-use crate::head::{Head, head};
+use crate::head::{self, Head, NamedColumn, head};
 use crate::log::{Log, Mended};
 
 /// Bytes in which the head is looked for.
@@ -77,6 +77,19 @@ impl<R: Read> Read for Guard<R> {
             None => Ok(count),
         }
     }
+}
+
+/// What the columns of a file are taken for, by its first bytes and a map; nothing of what is no table of text. A person
+/// may know better: what they say belongs into the map.
+#[must_use]
+pub fn named_columns(sample: &[u8], map: &ColumnMap) -> Vec<NamedColumn> {
+    let sample = &sample[..sample.len().min(SAMPLE)];
+    let text = sample.strip_prefix(&[0xEF, 0xBB, 0xBF]).unwrap_or(sample);
+    if text.contains(&0) {
+        return Vec::new();
+    }
+    let lines = lines(text).into_iter();
+    head::named(&lines.map(|line| as_text(&text[line])).collect::<Vec<_>>(), map)
 }
 
 /// Reads a log. `radius` (front, rear) turns wheel speeds in rpm into speeds; `progress` is told now and then.

@@ -676,6 +676,42 @@ document.addEventListener("submit", async (event) => {
   if (joint && (waiting ? !waiting.refused && fields.found !== "weep" : fields.found === "dry")) step(1);
 });
 
+// ---- A file on its way: how far it is, and why it did not arrive. It stays on the device either way.
+
+document.addEventListener("submit", (event) => {
+  const form = event.target.closest("form[data-sends]");
+  if (!form) return;
+  event.preventDefault();
+  const note = form.querySelector(".sending");
+  const key = form.querySelector("button");
+  const data = new FormData();
+  // The token goes first: without it the rest is not read.
+  data.set("token", form.elements.token.value);
+  data.set("file", form.elements.file.files[0]);
+  const sending = new XMLHttpRequest();
+  const done = (text) => {
+    key.disabled = false;
+    note.textContent = text;
+  };
+  sending.upload.addEventListener("progress", ({ loaded, total }) => {
+    note.textContent = loaded < total ? `sending: ${Math.floor((100 * loaded) / total)}\u00a0%` : "sent; it is being kept …";
+  });
+  sending.addEventListener("error", () => done("It was not sent: the connection to rearline is gone. The file is still on this device."));
+  sending.addEventListener("load", () => {
+    if (sending.status === 200) {
+      location.assign(sending.responseText);
+      return;
+    }
+    const page = new DOMParser().parseFromString(sending.responseText, "text/html");
+    done(`It was not kept: ${page.body.textContent.replaceAll(/\s+/g, " ").trim()}`);
+  });
+  sending.open("POST", form.getAttribute("action"));
+  sending.setRequestHeader("x-in-place", "1");
+  key.disabled = true;
+  note.textContent = "sending …";
+  sending.send(data);
+});
+
 // ---- The files on the disk: a page whose sheet or logbook has changed says so, and offers the new state.
 
 const EVERY = 1000;

@@ -46,6 +46,11 @@ pub trait Question: Sync {
         ranges::DRAWS
     }
 
+    /// The stamp where it cannot be answered.
+    fn unanswered(&self) -> &'static str {
+        "Not for this car"
+    }
+
     /// Whether the answer leans on the car's logbook: one that does not read stops it.
     fn reads_logbook(&self) -> bool {
         false

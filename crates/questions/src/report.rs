@@ -9,7 +9,7 @@ use assess::Finding;
 use engine::working::{Expr, FIGURES};
 use wording::{Measured, Shown};
 
-use crate::onto_sheet::written;
+use crate::onto_sheet::{means_the_same, written};
 use crate::opened::{LOGBOOK, Opened};
 use crate::options;
 use crate::question::{Case, Question};
@@ -366,7 +366,7 @@ impl Report {
     pub fn refused(question: &dyn Question, case: &Case<'_>, wrong: &Wrong) -> Self {
         let why = wrong.troubles.first();
         let headline = Headline {
-            stamp: "Not for this car".to_owned(),
+            stamp: question.unanswered().to_owned(),
             frame: Frame::Broken,
             because: why.map_or_else(String::new, |trouble| sentence(&trouble.text)),
             though: Vec::new(),
@@ -453,9 +453,9 @@ impl Offer {
     pub(crate) fn of(opened: &Opened, key: &str, value: &str, now: &str, because: &str) -> Self {
         let text = opened.sheet.read.text();
         let was = written(text, key);
-        let stands = was.as_deref().is_some_and(|was| {
-            was.trim_matches('"') == value || crate::onto_sheet::means_the_same(text, key, was, value)
-        });
+        let stands = was
+            .as_deref()
+            .is_some_and(|was| was.trim_matches('"') == value || means_the_same(text, key, was, value));
         let change = SheetChange {
             key: key.to_owned(),
             was,
@@ -479,9 +479,13 @@ pub(crate) fn last_change(opened: &Opened) -> Option<Block> {
         ::proving::Fact::Sheet { changes } => Some(changes),
         _ => None,
     })?;
+    // A sheet writes a value as it has to: in quotes, or bare.
     let stands = changes
         .iter()
-        .all(|change| written(text, &change.key) == change.now);
+        .all(|change| match (written(text, &change.key), &change.now) {
+            (Some(stands), Some(now)) => stands == *now || means_the_same(text, &change.key, &stands, now),
+            (stands, now) => stands.is_none() && now.is_none(),
+        });
     let said: Vec<String> = changes.iter().map(SheetChange::words).collect();
     stands.then(|| Block::Changed {
         said: format!("Changed last: {}.", said.join("; ")),

@@ -172,6 +172,39 @@ pub(crate) fn file(name: &str, extension: &'static str) -> Result<String, NameFl
     }
 }
 
+/// A file's name with a number put to its stem, for one that is taken: `log.csv`, 2: `log-2.csv`.
+pub(crate) fn numbered(name: &str, number: u32) -> String {
+    let number = format!("-{number}");
+    let (stem, end) = name.rsplit_once('.').unwrap_or((name, ""));
+    let room = LONGEST_NAME.saturating_sub(number.len() + 1 + end.chars().count());
+    let stem: String = stem.chars().take(room).collect();
+    format!("{}{number}.{end}", stem.trim_end())
+}
+
+/// A name with the ending that comes as near to `given` as may be; `otherwise` where nothing of it can be kept.
+pub(crate) fn fitting(given: &str, extension: &'static str, otherwise: &str) -> String {
+    let given = composed(given);
+    let last = given.rsplit(['/', '\\']).next().unwrap_or_default();
+    let (stem, end) = last.rsplit_once('.').unwrap_or((last, ""));
+    let end = if end.eq_ignore_ascii_case(extension) {
+        end
+    } else {
+        extension
+    };
+    let room = LONGEST_NAME - 1 - end.len();
+    let stem: String = stem
+        .chars()
+        .map(|letter| match component(&format!("a{letter}a")) {
+            Ok(_) => letter,
+            Err(_) => '-',
+        })
+        .collect();
+    let stem = stem.trim_matches([' ', '.', '-', '~']);
+    let stem: String = stem.chars().take(room).collect();
+    let name = format!("{}.{end}", stem.trim_end());
+    file(&name, extension).unwrap_or_else(|_| format!("{otherwise}.{extension}"))
+}
+
 /// Format characters, fillers, odd spaces and marks that draw nothing.
 fn is_invisible(character: char) -> bool {
     matches!(character,
@@ -181,4 +214,31 @@ fn is_invisible(character: char) -> bool {
         | '\u{1d173}'..='\u{1d17a}' | '\u{e0000}'..='\u{e0fff}')
         // Spaces that are not the plain one.
         || (character.is_whitespace() && character != ' ')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_device_calls_a_file_becomes_a_name_of_ours() {
+        for (given, fits) in [
+            ("LOG0001.CSV", "LOG0001.CSV"),
+            ("C:\\data\\run 3.csv", "run 3.csv"),
+            ("../../etc/passwd", "passwd.csv"),
+            ("stage 14:05.csv", "stage 14-05.csv"),
+            (".hidden.csv", "hidden.csv"),
+            ("run\u{202e}vsc.txt", "run-vsc.csv"),
+            ("con.csv", "logs.csv"),
+            ("", "logs.csv"),
+            ("…", "….csv"),
+        ] {
+            assert_eq!(fitting(given, "csv", "logs"), fits, "{given:?}");
+        }
+        let long = fitting(&format!("{}.csv", "x".repeat(200)), "csv", "logs");
+        assert_eq!(long.chars().count(), LONGEST_NAME);
+        assert_eq!(numbered("LOG 1.CSV", 2), "LOG 1-2.CSV");
+        let numbered = numbered(&long, 12);
+        assert!(numbered.ends_with("x-12.csv") && file(&numbered, "csv").is_ok());
+    }
 }

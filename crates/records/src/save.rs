@@ -246,16 +246,27 @@ impl<'t> Beside<'t> {
 impl Beside<'_> {
     /// Flushes it and puts it where nothing is. What has come there meanwhile stays.
     pub(crate) fn become_new(self) -> Result<(), Fault> {
-        let fault = |source| Fault::io("save", &self.target.real, source);
+        let target = self.target;
+        self.become_new_at(target)
+    }
+
+    /// The same under another name in the same folder.
+    pub(crate) fn become_new_at(self, target: &Target) -> Result<(), Fault> {
+        let fault = |source| Fault::io("save", &target.real, source);
         self.file.sync_all().map_err(fault)?;
-        match fs::hard_link(&self.path, &self.target.real) {
+        match fs::hard_link(&self.path, &target.real) {
             // The hidden name goes when this is dropped.
-            Ok(()) => flush_folder(&self.target.folder).map_err(fault),
+            Ok(()) => flush_folder(&target.folder).map_err(fault),
             Err(source) if source.kind() == ErrorKind::AlreadyExists => Err(Fault::NotOurs {
-                path: self.target.real.clone(),
+                path: target.real.clone(),
             }),
             // Not every system of files has a second name for a file.
-            Err(_) => self.become_target(None),
+            Err(_) => {
+                fs::rename(&self.path, &target.real).map_err(fault)?;
+                let mut renamed = self;
+                renamed.in_place = true;
+                flush_folder(&target.folder).map_err(fault)
+            }
         }
     }
 }

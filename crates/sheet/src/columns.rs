@@ -1,5 +1,7 @@
 //! `logs/columns.toml`: what the columns of a car's logs are called, in which units, kept beside them.
 
+use core::ops::Range;
+
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -77,6 +79,77 @@ pub fn column_map(text: &str) -> Result<ColumnMap, Vec<ColumnFault>> {
     }
     faults.sort_by_key(|fault| (fault.line, fault.column));
     if faults.is_empty() { Ok(map) } else { Err(faults) }
+}
+
+/// The text of a map that says of a column what it is and in which unit; every other byte stays. What the map says of it
+/// besides stays too.
+///
+/// ```
+/// let text = sheet::with_column("# ours\n", "P brk F", "front pressure", Some("kPa")).unwrap();
+/// assert_eq!(text, "# ours\n\n[columns.\"P brk F\"]\nis = \"front pressure\"\nunit = \"kPa\"\n");
+/// let text = sheet::with_column(&text, "P brk F", "nothing", None).unwrap();
+/// assert_eq!(text, "# ours\n\n[columns.\"P brk F\"]\nis = \"nothing\"\nunit = \"kPa\"\n");
+/// ```
+///
+/// # Errors
+/// The text is no map, or would be none with it.
+pub fn with_column(text: &str, head: &str, is: &str, unit: Option<&str>) -> Result<String, Vec<ColumnFault>> {
+    column_map(text)?;
+    let mut now = text.to_owned();
+    for (key, value) in [("is", Some(is)), ("unit", unit)] {
+        let Some(value) = value.map(crate::splice::quoted) else {
+            continue;
+        };
+        now = match place(&now, head, key) {
+            Place::Value(at) => format!("{}{value}{}", &now[..at.start], &now[at.end..]),
+            // `is` stands in every column that there is.
+            Place::Behind(at, true) => format!("{}, {key} = {value}{}", &now[..at], &now[at..]),
+            Place::Behind(at, false) => format!("{}\n{key} = {value}{}", &now[..at], &now[at..]),
+            Place::Nowhere => {
+                let gap = match now.as_str() {
+                    "" => "",
+                    text if text.ends_with('\n') => "\n",
+                    _ => "\n\n",
+                };
+                format!(
+                    "{now}{gap}[columns.{}]\n{key} = {value}\n",
+                    crate::splice::quoted(head)
+                )
+            }
+        };
+    }
+    column_map(&now)?;
+    Ok(now)
+}
+
+/// Where a key of a column is written.
+enum Place {
+    Value(Range<usize>),
+    /// Behind the value of `is`, and whether all stands in one line within braces.
+    Behind(usize, bool),
+    Nowhere,
+}
+
+fn place(text: &str, head: &str, key: &str) -> Place {
+    let Ok(tree) = DeTable::parse(text) else {
+        return Place::Nowhere;
+    };
+    let column = match tree.get_ref().get("columns").map(Spanned::get_ref) {
+        Some(DeValue::Table(columns)) => columns.get(head),
+        _ => None,
+    };
+    let Some((column, span)) = column.and_then(|column| match column.get_ref() {
+        DeValue::Table(table) => Some((table, column.span())),
+        _ => None,
+    }) else {
+        return Place::Nowhere;
+    };
+    let in_braces = text[span].starts_with('{');
+    match (column.get(key), column.get("is")) {
+        (Some(value), _) => Place::Value(value.span()),
+        (None, Some(is)) => Place::Behind(is.span().end, in_braces),
+        (None, None) => Place::Nowhere,
+    }
 }
 
 fn mapped(text: &str, head: &str, column: &Spanned<DeValue<'_>>) -> Result<MappedColumn, Vec<ColumnFault>> {
@@ -158,5 +231,28 @@ mod tests {
         assert_eq!(lines, [1, 2, 3, 4, 8], "{faults:?}");
         assert_eq!(column_map("[columns\n").unwrap_err()[0].line, 1);
         assert_eq!(column_map("columns = 3\n").unwrap_err().len(), 1);
+    }
+
+    #[test]
+    fn a_column_is_named_and_nothing_else_moves() {
+        let text = "# ours\ndecimal = \",\" # here\n[columns]\nv = { is = \"speed\", times = 0.1 }\n";
+        let text = with_column(text, "v", "speed", Some("km/h")).unwrap();
+        assert_eq!(
+            text,
+            "# ours\ndecimal = \",\" # here\n[columns]\nv = { is = \"speed\", unit = \"km/h\", times = 0.1 }\n"
+        );
+        let hostile = "a\"]\n[x.\u{1b}";
+        let text = with_column(&text, hostile, "time", Some("ms")).unwrap();
+        let map = column_map(&text).unwrap();
+        let named = |head: &str| map.columns.iter().find(|column| column.head == head).unwrap();
+        assert_eq!(
+            (named("v").times, named("v").unit.as_deref()),
+            (0.1, Some("km/h"))
+        );
+        assert_eq!(
+            (named(hostile).is.as_str(), named(hostile).unit.as_deref()),
+            ("time", Some("ms"))
+        );
+        assert!(with_column("head = 3\n", "v", "speed", None).is_err());
     }
 }

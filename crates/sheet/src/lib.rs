@@ -52,7 +52,7 @@ mod value;
 mod with;
 
 pub use blank::Blank;
-pub use columns::{ColumnMap, MappedColumn, column_map};
+pub use columns::{ColumnMap, MappedColumn, column_map, with_column};
 pub use fault::{CountFlaw, Fault, Kind, Offer};
 pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};

@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 use std::future::Future;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard};
 use std::time::Duration;
 
@@ -247,6 +247,22 @@ impl Page<'_> {
         let element = self.one(css);
         self.wait_for(css, element.clear());
         self.wait_for(css, element.send_keys(text));
+    }
+
+    /// Chooses a file of the device that the browser runs on.
+    pub(crate) fn choose_file(&self, css: &str, file: &Path) {
+        let element = self.one(css);
+        self.wait_for(css, element.send_keys(file.to_str().unwrap()));
+    }
+
+    /// Chooses of a list, as a thumb does.
+    pub(crate) fn choose(&self, css: &str, value: &str) {
+        let script = "const list = document.querySelector(arguments[0]);
+            list.value = arguments[1];
+            list.dispatchEvent(new Event('change', { bubbles: true }));
+            return list.value";
+        let chosen: String = self.js_of(script, &[css.into(), value.into()]);
+        assert_eq!(chosen, value, "`{css}` offers it");
     }
 
     /// Presses a key wherever the focus is.

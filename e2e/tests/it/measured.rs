@@ -3,7 +3,7 @@
 use crate::bench::{Bench, Test};
 use crate::browser::Page;
 use crate::screen::{Screen, Theme};
-use crate::workshop::{Workshop, demonstration};
+use crate::workshop::{Workshop, demonstration, demonstration_log};
 
 pub(crate) const ALL: &[Test] = &[
     (
@@ -22,6 +22,10 @@ pub(crate) const ALL: &[Test] = &[
     (
         "measured::a_leak_is_halved_cut_by_cut",
         a_leak_is_halved_cut_by_cut,
+    ),
+    (
+        "measured::a_log_is_sent_from_a_phone_and_its_columns_named",
+        a_log_is_sent_from_a_phone_and_its_columns_named,
     ),
 ];
 
@@ -147,4 +151,91 @@ fn a_leak_is_halved_cut_by_cut(bench: &Bench) {
     page.back();
     assert!(page.count(".ways .key") > 0, "one cut back");
     page.is_quiet();
+}
+
+fn a_log_is_sent_from_a_phone_and_its_columns_named(bench: &Bench) {
+    let page = bench.browser();
+    let mut workshop = at_the_car(&page, "tarn", "logger");
+    assert!(page.text(".stamp").contains("No log here yet"));
+    // The demonstration log as a logger of another making would have written it: heads that nobody can guess.
+    let device = tempfile::tempdir().unwrap();
+    let log = demonstration_log("tarn", "shakedown.csv");
+    let (_, rows) = log.split_once('\n').unwrap();
+    let file = device.path().join("LOG 0001.TXT");
+    std::fs::write(&file, format!("t1,A1,A2,V,W1,W2,W3,W4,G,D1,D2\n{rows}")).unwrap();
+    let send = || {
+        page.choose_file("form[data-sends] input[type=file]", &file);
+        page.tap("form[data-sends] button");
+    };
+    // The connection goes: the file is still on the device, and is sent again.
+    let port = workshop.stop();
+    send();
+    page.until(
+        "document.querySelector('form[data-sends] .sending').textContent.includes('still on this device')",
+    );
+    workshop.start_on(&port);
+    page.go(&workshop.address("/car/tarn/logger"));
+    send();
+    page.until("new URLSearchParams(location.search).get('file') === 'LOG 0001.csv'");
+    let shelf = workshop.cars().join("tarn/logs");
+    assert_eq!(
+        std::fs::read(&file).unwrap(),
+        std::fs::read(shelf.join("LOG 0001.csv")).unwrap()
+    );
+    let verdict = page.text(".verdict");
+    assert!(
+        verdict.contains("Log does not read") && verdict.contains("No line names a column of time"),
+        "{verdict}"
+    );
+    page.unfold_to("form.columns");
+    page.keep("columns", Screen::PHONE, Theme::Light);
+    let channels = [
+        ("time", "s"),
+        ("front pressure", "bar"),
+        ("rear pressure", "bar"),
+        ("speed", "km/h"),
+        ("wheel front left", "km/h"),
+        ("wheel front right", "km/h"),
+        ("wheel rear left", "km/h"),
+        ("wheel rear right", "km/h"),
+        ("longitudinal acceleration", "m/s2"),
+        ("front disc", "kN"),
+    ];
+    for (number, (is, unit)) in channels.iter().enumerate() {
+        page.choose(&format!("form.columns [name='is.{number}']"), is);
+        page.fill(&format!("form.columns [name='unit.{number}']"), unit);
+    }
+    // A slip of the thumb is told, and nothing of it is lost.
+    page.click("form.columns button");
+    page.until("document.querySelector('#kept .why')?.textContent.includes('is no unit of front disc')");
+    assert!(!shelf.join("columns.toml").exists());
+    page.fill("form.columns [name='unit.9']", "C");
+    page.click("form.columns button");
+    page.until("!document.querySelector('.stamp')?.textContent.includes('does not read') && document.querySelector('.offers')");
+    let map = std::fs::read_to_string(shelf.join("columns.toml")).unwrap();
+    assert!(
+        map.contains("[columns.\"A1\"]\nis = \"front pressure\"\nunit = \"bar\"\n"),
+        "{map}"
+    );
+    page.keep("log-read", Screen::PHONE, Theme::Light);
+    // What it offers is taken over, and put back.
+    let before = sheet(&workshop, "tarn");
+    let offered = page.count(".offers form");
+    page.click_text("Take it over");
+    page.until("document.querySelector('.changed')");
+    assert_ne!(sheet(&workshop, "tarn"), before);
+    page.until(&format!(
+        "document.querySelectorAll('.offers form').length === {}",
+        offered - 1
+    ));
+    page.click_text("Put it back");
+    page.until(&format!(
+        "document.querySelectorAll('.offers form').length === {offered}"
+    ));
+    // In quotes or bare, the value is the same.
+    assert_eq!(
+        sheet(&workshop, "tarn").replace("\"0.40\"", "0.40"),
+        before.replace("\"0.40\"", "0.40")
+    );
+    let _ = page.log();
 }

@@ -231,3 +231,13 @@ pub(crate) fn demonstration(car: &str) -> String {
         .join("car.toml");
     fs::read_to_string(file).unwrap()
 }
+
+/// A log of a demonstration car.
+pub(crate) fn demonstration_log(car: &str, log: &str) -> String {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../demo")
+        .join(car)
+        .join("logs")
+        .join(log);
+    fs::read_to_string(file).unwrap()
+}

@@ -1,7 +1,7 @@
 //! Files as loggers write them: other names, units, delimiters, decimal commas, gaps, spikes, clocks.
 
 use logger::demonstration::Truth;
-use logger::{Channel, Fault, Log, read};
+use logger::{Channel, Fault, Is, Log, named_columns, read};
 use sheet::{ColumnMap, column_map};
 
 use crate::truth::{car, log, made};
@@ -226,4 +226,58 @@ fn progress_is_told_to_the_end() {
     .unwrap();
     assert_eq!(told.last().map(|last| last.rows), Some(read.rows()));
     assert!(usize::try_from(told.last().unwrap().bytes).unwrap() >= text.len() - 2);
+}
+
+/// What a person is asked about: each head, what it is taken for, and its unit.
+#[test]
+fn columns_are_told_with_what_they_are_taken_for() {
+    let told = |text: &str, map: &str| -> Vec<String> {
+        let columns = named_columns(text.as_bytes(), &column_map(map).unwrap());
+        let is = |is: Option<Is>| is.map_or("?", Is::name);
+        columns
+            .iter()
+            .map(|column| {
+                format!(
+                    "{}: {} in {}",
+                    column.head,
+                    is(column.is),
+                    column.unit.as_deref().unwrap_or("?")
+                )
+            })
+            .collect()
+    };
+    let odd = "made by,a logger\ndate,2 May\nt1,A1,V [km/h]\n0.0,1,2\n0.1,1,2\n0.2,1,3\n";
+    assert_eq!(
+        told(odd, ""),
+        ["t1: ? in ?", "A1: ? in ?", "V: ? in km/h"].map(|told| told.replace("V:", "V [km/h]:"))
+    );
+    let map = "[columns.t1]\nis = \"time\"\n[columns.A1]\nis = \"rear pressure\"\nunit = \"psi\"\n";
+    assert_eq!(
+        told(odd, map),
+        ["t1: time in ?", "A1: rear pressure in psi", "V [km/h]: ? in km/h"]
+    );
+    let below = "\u{feff}time;front pressure;x\ns;bar;\n0;1;2\n";
+    assert_eq!(
+        told(below, ""),
+        [
+            "time: time in s",
+            "front pressure: front pressure in bar",
+            "x: ? in ?"
+        ]
+    );
+    for text in ["", "\0\0", "one word", "\n\n"] {
+        assert_eq!(told(text, ""), [""; 0], "{text:?}");
+    }
+    // A message names the same heads.
+    let fault = with("", odd.as_bytes()).unwrap_err().to_string();
+    assert!(fault.ends_with("says: t1, A1, V [km/h]"), "{fault}");
+    let known = |is: Is, unit: &str| is.takes(unit);
+    assert!(known(Is::Of(Channel::RearPressure), "psi") && !known(Is::Of(Channel::RearPressure), "kN"));
+    assert!(known(Is::Time, "ms") && !known(Is::Time, "bar") && known(Is::Of(Channel::WheelRearLeft), "rpm"));
+    for is in [Is::Time, Is::Nothing]
+        .into_iter()
+        .chain(Channel::ALL.map(Is::Of))
+    {
+        assert_eq!(Is::named(is.name()), Some(is));
+    }
 }

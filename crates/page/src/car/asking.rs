@@ -185,9 +185,15 @@ pub(crate) fn names() -> impl Iterator<Item = String> {
 
 /// Whether a name is written as a path where only names are taken.
 fn is_a_path(name: &str, value: &str) -> bool {
-    let takes_names = Row::of_address(name).is_some_and(|row| row.address == Some(options::Address::Name));
-    let small = value.to_lowercase();
-    takes_names && (value.contains(['/', '\\', ':']) || small.ends_with(".toml") || small.ends_with(".csv"))
+    let has = |ends: &[&str]| {
+        let small = value.to_lowercase();
+        value.contains(['/', '\\', ':']) || ends.iter().any(|end| small.ends_with(end))
+    };
+    match Row::of_address(name).and_then(|row| row.address) {
+        Some(options::Address::Name) => has(&[".toml", ".csv"]),
+        Some(options::Address::OnShelf) => has(&[]),
+        _ => false,
+    }
 }
 
 fn is_known(name: &str) -> bool {

@@ -12,6 +12,7 @@ pub(crate) mod foot;
 pub(crate) mod forms;
 pub(crate) mod handed_on;
 pub(crate) mod handles;
+mod logs;
 pub(crate) mod pictures;
 pub(crate) mod preferences;
 pub(crate) mod report;

@@ -3,7 +3,7 @@
 use core::time::Duration;
 use std::sync::Arc;
 
-use axum::extract::{Extension, Path, RawQuery, State};
+use axum::extract::{DefaultBodyLimit, Extension, Path, RawQuery, State};
 use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
@@ -17,13 +17,21 @@ use super::asking::Asking;
 use super::desk::{Desk, answered};
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
-use super::{card, cars, choices, devices, handed_on, report, rooms, stands, unread, workings};
+use super::{card, cars, choices, devices, handed_on, logs, report, rooms, stands, unread, workings};
 use crate::shell::{assets, frame, parts, trouble};
-use crate::web::guard::{Caller, Sent, forbid, guard};
+use crate::web::guard::{Caller, Sent, SentFile, forbid, guard, guard_of_files};
+use crate::web::socket::Limits;
 
-/// Every address there is. A request that is not whole and answered `within` that time is refused.
-pub(crate) fn router(desk: Arc<Desk>, within: Duration) -> Router {
-    layered(table(), desk, within)
+/// Every address there is. A request that is not whole and answered within that time is refused; of a file each piece has to
+/// arrive in time.
+pub(crate) fn router(desk: Arc<Desk>, limits: Limits) -> Router {
+    let files = (Arc::clone(&desk.gate), limits.reads_within);
+    let files = Router::new()
+        .route("/car/{car}/logs", post(take_in))
+        .layer(DefaultBodyLimit::max(logs::LARGEST_SENT))
+        .layer(middleware::from_fn_with_state(files, guard_of_files))
+        .layer(Extension(limits));
+    layered(table(), files, desk, limits.answered_within)
 }
 
 fn table() -> Router<Arc<Desk>> {
@@ -55,7 +63,7 @@ fn table() -> Router<Arc<Desk>> {
         })
 }
 
-fn layered(table: Router<Arc<Desk>>, desk: Arc<Desk>, within: Duration) -> Router {
+fn layered(table: Router<Arc<Desk>>, files: Router<Arc<Desk>>, desk: Arc<Desk>, within: Duration) -> Router {
     let telling = Arc::clone(&desk);
     table
         .layer(middleware::from_fn_with_state(Arc::clone(&desk.gate), guard))
@@ -63,6 +71,7 @@ fn layered(table: Router<Arc<Desk>>, desk: Arc<Desk>, within: Duration) -> Route
             StatusCode::REQUEST_TIMEOUT,
             within,
         ))
+        .merge(files)
         .layer(CatchPanicLayer::custom(move |_| {
             telling.tell("a page could not be made: a fault of rearline's own");
             trouble::of_ours()
@@ -81,6 +90,17 @@ async fn add(
     Extension(sent): Extension<Sent>,
 ) -> Response {
     answered(desk, move |desk| cars::add(desk, &caller, &sent)).await
+}
+
+async fn take_in(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<SentFile>,
+    Extension(limits): Extension<Limits>,
+    Path(car): Path<String>,
+    headers: HeaderMap,
+) -> Response {
+    logs::take_in(desk, caller, car, sent, limits.reads_within, headers).await
 }
 
 async fn door(Path(car): Path<String>, RawQuery(query): RawQuery) -> Redirect {
@@ -364,7 +384,7 @@ mod tests {
                 get(async |State(desk): State<Arc<Desk>>| answered(desk, |_| panic!("at work")).await),
             )
             .route("/fault", get(async || -> &'static str { panic!("in place") }));
-        let router = layered(table, desk(folder.path()), Duration::from_secs(5));
+        let router = layered(table, Router::new(), desk(folder.path()), Duration::from_secs(5));
         for path in ["/fault-at-work", "/fault"] {
             let before = TOLD.lock().unwrap().len();
             let (status, body) = got(&router, path).await;

@@ -75,7 +75,7 @@ impl Server {
     /// Serves until a [`Stopper`] or the system (SIGTERM) ends it. What is under way then is finished, if it does not
     /// take long.
     pub fn run(self) -> Ended {
-        let router = routes::router(self.desk, self.limits.answered_within);
+        let router = routes::router(self.desk, self.limits);
         self.socket.run(router)
     }
 }

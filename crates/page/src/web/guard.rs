@@ -9,10 +9,13 @@
 //! Every answer forbids scripts, styles, frames and forms that are not ours.
 
 use std::net::{IpAddr, SocketAddr};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
+
+use core::time::Duration;
 
 use axum::body::{Body, Bytes, to_bytes};
-use axum::extract::{Request, State};
+use axum::extract::multipart::Multipart;
+use axum::extract::{FromRequest as _, Request, State};
 use axum::http::header::{self, HeaderMap, HeaderName, HeaderValue};
 use axum::http::{Method, StatusCode};
 use axum::middleware::Next;
@@ -81,6 +84,25 @@ impl Sent {
     }
 }
 
+/// A file that is being sent, its token looked at: what is left of the form. It is taken once.
+#[derive(Clone)]
+pub(crate) struct SentFile(Arc<Mutex<Option<Multipart>>>);
+
+impl SentFile {
+    pub(crate) fn take(&self) -> Option<Multipart> {
+        self.0.lock().ok()?.take()
+    }
+}
+
+/// What a request that changes something brings.
+#[derive(Clone, Copy)]
+enum Brings {
+    Form,
+    /// A form whose first field is the token, with a file behind it that is not held in memory. Each piece has to arrive
+    /// within that time.
+    File(Duration),
+}
+
 /// Entries that are written on this machine's own page.
 const THIS_MACHINE: &str = "page";
 /// Name of the cookie of a paired device.
@@ -88,6 +110,8 @@ const COOKIE: &str = "rearline_device";
 /// Name of the field, and of the header, with the token.
 pub(crate) const TOKEN: &str = "token";
 const TOKEN_HEADER: &str = "x-token";
+/// A token has fewer bytes.
+const LARGEST_TOKEN: usize = 1024;
 /// The most bytes that a form may have.
 pub(crate) const LARGEST_FORM: usize = 64 * 1024;
 /// How long a device stays paired, in seconds: 400 days, the most that browsers keep.
@@ -119,7 +143,19 @@ const ALWAYS: [(HeaderName, &str); 8] = [
 
 /// Looks at a request, and hands it on or refuses it.
 pub(crate) async fn guard(State(gate): State<Arc<Gate>>, request: Request, next: Next) -> Response {
-    match looked_at(&gate, request).await {
+    match looked_at(&gate, request, Brings::Form).await {
+        Ok(request) => next.run(request).await,
+        Err(refusal) => (gate.refused)(refusal),
+    }
+}
+
+/// The same where a file is taken in.
+pub(crate) async fn guard_of_files(
+    State((gate, piece_within)): State<(Arc<Gate>, Duration)>,
+    request: Request,
+    next: Next,
+) -> Response {
+    match looked_at(&gate, request, Brings::File(piece_within)).await {
         Ok(request) => next.run(request).await,
         Err(refusal) => (gate.refused)(refusal),
     }
@@ -136,7 +172,7 @@ pub(crate) async fn forbid(request: Request, next: Next) -> Response {
     response
 }
 
-async fn looked_at(gate: &Gate, mut request: Request) -> Result<Request, Refusal> {
+async fn looked_at(gate: &Gate, mut request: Request, brings: Brings) -> Result<Request, Refusal> {
     let Some(&Ends { here }) = request.extensions().get::<Ends>() else {
         return Err(Refusal::OfOurs);
     };
@@ -161,7 +197,7 @@ async fn looked_at(gate: &Gate, mut request: Request) -> Result<Request, Refusal
         return Err(Refusal::NotPaired);
     }
     if request.method() == Method::POST {
-        request = change(gate, device.as_ref(), &host, request).await?;
+        request = change(gate, device.as_ref(), &host, request, brings).await?;
     }
     request.extensions_mut().insert(Caller {
         token: gate.pairing.token(device.as_ref()),
@@ -187,31 +223,53 @@ fn host(headers: &HeaderMap, here: SocketAddr) -> Option<String> {
     names_here.then(|| host.to_owned())
 }
 
+const AGAIN: &str = "load the page again and do it once more; nothing was changed";
+
+const fn refused(what: &'static str) -> Refusal {
+    Wrong(StatusCode::FORBIDDEN, what, AGAIN)
+}
+
 /// A request that changes something: from a page of ours, with its token.
 async fn change(
     gate: &Gate,
     device: Option<&Device>,
     host: &str,
     request: Request,
+    brings: Brings,
 ) -> Result<Request, Refusal> {
-    let remedy = "load the page again and do it once more; nothing was changed";
-    let refuse = |what| Wrong(StatusCode::FORBIDDEN, what, remedy);
     let headers = request.headers();
     let said = |name: HeaderName| headers.get(name).and_then(|value| value.to_str().ok());
     if said(header::ORIGIN) != Some(&*format!("http://{host}")) {
-        return Err(refuse("this change does not come from a page of ours"));
+        return Err(refused("this change does not come from a page of ours"));
     }
     if said(HeaderName::from_static("sec-fetch-site")).is_some_and(|site| site != "same-origin") {
-        return Err(refuse("this change comes from another page"));
+        return Err(refused("this change comes from another page"));
     }
     let in_head = said(HeaderName::from_static(TOKEN_HEADER)).map(str::to_owned);
-    let is_form = said(header::CONTENT_TYPE)
-        .is_some_and(|kind| kind.split(';').next() == Some("application/x-www-form-urlencoded"));
-    let (mut parts, body) = request.into_parts();
-    if !is_form {
+    let wanted = match brings {
+        Brings::Form => "application/x-www-form-urlencoded",
+        Brings::File(_) => "multipart/form-data",
+    };
+    if said(header::CONTENT_TYPE).is_none_or(|kind| kind.split(';').next() != Some(wanted)) {
         let what = "only a form can be sent here";
-        return Err(Wrong(StatusCode::UNSUPPORTED_MEDIA_TYPE, what, remedy));
+        return Err(Wrong(StatusCode::UNSUPPORTED_MEDIA_TYPE, what, AGAIN));
     }
+    let is_ours = |token: &str| {
+        if gate.pairing.is_token(device, token) {
+            Ok(())
+        } else {
+            Err(refused(
+                "the page that this came from is not of this run any more",
+            ))
+        }
+    };
+    if let Brings::File(within) = brings {
+        let mut parts = Parts::of(request).await?;
+        let first = tokio::time::timeout(within, parts.token()).await;
+        is_ours(&first.unwrap_or_default())?;
+        return Ok(parts.handed_on());
+    }
+    let (mut parts, body) = request.into_parts();
     let too_much = Wrong(
         StatusCode::PAYLOAD_TOO_LARGE,
         "that is more than a form here can hold",
@@ -226,12 +284,49 @@ async fn change(
     }
     let bytes: Bytes = to_bytes(body, LARGEST_FORM).await.map_err(|_| too_much)?;
     let sent = Sent(form_urlencoded::parse(&bytes).into_owned().collect());
-    let token = in_head.as_deref().unwrap_or_else(|| sent.get(TOKEN));
-    if !gate.pairing.is_token(device, token) {
-        return Err(refuse("the page that this came from is not of this run any more"));
-    }
+    is_ours(in_head.as_deref().unwrap_or_else(|| sent.get(TOKEN)))?;
     parts.extensions.insert(sent);
     Ok(Request::from_parts(parts, Body::empty()))
+}
+
+/// A form in parts, read as far as its token.
+struct Parts {
+    head: axum::http::request::Parts,
+    rest: Multipart,
+}
+
+impl Parts {
+    async fn of(request: Request) -> Result<Self, Refusal> {
+        let (head, body) = request.into_parts();
+        let whole = Request::from_parts(head.clone(), body);
+        let rest = Multipart::from_request(whole, &()).await;
+        let rest = rest.map_err(|_| Wrong(StatusCode::BAD_REQUEST, "that is no whole form", AGAIN))?;
+        Ok(Self { head, rest })
+    }
+
+    /// The first field, if it is a token: no more of it than a token has.
+    async fn token(&mut self) -> String {
+        let mut token = Vec::new();
+        let Ok(Some(mut field)) = self.rest.next_field().await else {
+            return String::new();
+        };
+        if field.name() != Some(TOKEN) {
+            return String::new();
+        }
+        while let Ok(Some(piece)) = field.chunk().await {
+            token.extend_from_slice(&piece);
+            if token.len() > LARGEST_TOKEN {
+                return String::new();
+            }
+        }
+        String::from_utf8(token).unwrap_or_default()
+    }
+
+    fn handed_on(mut self) -> Request {
+        let file = SentFile(Arc::new(Mutex::new(Some(self.rest))));
+        self.head.extensions.insert(file);
+        Request::from_parts(self.head, Body::empty())
+    }
 }
 
 fn cookie(headers: &HeaderMap) -> Option<&str> {

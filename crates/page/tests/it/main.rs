@@ -9,6 +9,7 @@
 
 mod changes;
 mod limits;
+mod logs;
 mod markup;
 mod network;
 mod reach;

@@ -6,7 +6,9 @@ mod result;
 
 use serde_json::Value;
 
-pub use outcome::Outcome;
+pub use outcome::{Named, Outcome, asked, columns, name_columns, on_shelf};
+
+pub use ::logger::{Channel, Is, MAX_BYTES, NamedColumn};
 
 use crate::answered::{Answered, Tells};
 use crate::options::{DEMONSTRATION, FILE, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WITH};
@@ -60,11 +62,15 @@ impl Question for Logger {
     }
 
     fn short(&self, case: &Case<'_>) -> String {
-        match outcome::on_shelf(case).len() {
+        match on_shelf(case).len() {
             0 => "no log here".to_owned(),
             1 => "1 log".to_owned(),
             count => format!("{count} logs"),
         }
+    }
+
+    fn unanswered(&self) -> &'static str {
+        "Log does not read"
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {

@@ -1,19 +1,25 @@
 //! A log found, read and held against its car.
 
+use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
 use ::logger::demonstration::{Truth, write_log};
-use ::logger::{Found, Log, Progress, StopTrace, examine, hardest_stop, read};
+use ::logger::{
+    Found, Is, Log, NamedColumn, Progress, StopTrace, examine, hardest_stop, named_columns, read,
+};
 use records::{Shelf, TextFile};
 use sheet::{ColumnMap, column_map};
 
 use crate::measured::without;
+use crate::opened::Opened;
 use crate::options::{DEMONSTRATION, FILE, SEED};
 use crate::question::Case;
-use crate::trouble::{Trouble, Wrong};
+use crate::trouble::{Stop, Trouble, Wrong, of_records};
 
 /// The largest map of columns.
 const MAP_BYTES: u64 = 1 << 18;
+/// As much of a file as is looked at for the heads of its columns.
+const LOOKED_AT: u64 = 1 << 16;
 
 /// What came out.
 #[derive(Debug)]
@@ -38,9 +44,87 @@ pub struct HeldAgainst {
 }
 
 /// The car's logs, by name.
-pub(super) fn on_shelf(case: &Case<'_>) -> Vec<String> {
+#[must_use]
+pub fn on_shelf(case: &Case<'_>) -> Vec<String> {
     let shelf = case.opened.sheet.folder.shelf(Shelf::Logs);
     shelf.map(|listing| listing.found).unwrap_or_default()
+}
+
+/// The log that is asked for, or the last on the shelf.
+#[must_use]
+pub fn asked(case: &Case<'_>) -> Option<String> {
+    let said = case.said.text(&FILE).map(str::trim);
+    said.filter(|said| !said.is_empty())
+        .map(str::to_owned)
+        .or_else(|| on_shelf(case).pop())
+}
+
+/// What the columns of the log that is asked for are taken for; nothing where it cannot be looked into.
+#[must_use]
+pub fn columns(case: &Case<'_>) -> Vec<NamedColumn> {
+    let looked_at = || {
+        let path = path(case, &asked(case)?).ok()?;
+        let mut sample = Vec::new();
+        let file = TextFile::at(path).open().ok()?;
+        file.take(LOOKED_AT).read_to_end(&mut sample).ok()?;
+        Some(named_columns(&sample, &map(case.opened).ok()?))
+    };
+    looked_at().unwrap_or_default()
+}
+
+/// What a person says that a column is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Named {
+    /// Its head, as the file has it.
+    pub head: String,
+    /// What it is.
+    pub is: Is,
+    /// Its unit; a time without one is in seconds.
+    pub unit: String,
+}
+
+/// Writes into the car's map of columns what a person says that they are. When this returns, it is on the disk; `false`: it
+/// said so already.
+///
+/// # Errors
+/// A unit that is none of its kind; no unit; a map that does not read or cannot be written.
+pub fn name_columns(opened: &Opened, columns: &[Named]) -> Result<bool, Stop> {
+    let mut faults = Wrong::default();
+    for Named { head, is, unit } in columns {
+        let what = match (is, unit.as_str()) {
+            (Is::Nothing | Is::Time, "") => continue,
+            (_, "") => format!("`{head}`: its unit is not said"),
+            (is, unit) if !is.takes(unit) => format!("`{head}`: `{unit}` is no unit of {}", is.name()),
+            _ => continue,
+        };
+        let remedy = "type its unit, such as bar, km/h, g, C or s".to_owned();
+        faults.add(Wrong::plain("columns.toml", "unit", what, remedy));
+    }
+    if !faults.is_empty() {
+        return Err(faults.into());
+    }
+    let folder = &opened.sheet.folder;
+    let of = |fault: &records::Fault| of_records("columns.toml", fault, None);
+    folder.make_shelf(Shelf::Logs).map_err(|fault| of(&fault))?;
+    let file = folder.columns().map_err(|fault| of(&fault))?;
+    let there = file.read_if_there(MAP_BYTES).map_err(|fault| of(&fault))?;
+    let digest = there.as_ref().map(|there| there.digest);
+    let before = there.map(|there| there.text).unwrap_or_default();
+    let mut text = before.trim_start_matches('\u{feff}').to_owned();
+    for Named { head, is, unit } in columns {
+        text = sheet::with_column(
+            &text,
+            head,
+            is.name(),
+            Some(unit.as_str()).filter(|unit| !unit.is_empty()),
+        )
+        .map_err(|faults| of_map(&file.path().display().to_string(), faults))?;
+    }
+    if text == before.trim_start_matches('\u{feff}') {
+        return Ok(false);
+    }
+    file.save(digest, &text, MAP_BYTES).map_err(|fault| of(&fault))?;
+    Ok(true)
 }
 
 impl Outcome {
@@ -76,17 +160,8 @@ impl Outcome {
                 Some(truth),
             ));
         }
-        let said = case
-            .said
-            .text(&FILE)
-            .map(str::trim)
-            .filter(|said| !said.is_empty());
-        let name = match said {
-            Some(said) => said.to_owned(),
-            None => match on_shelf(case).pop() {
-                Some(last) => last,
-                None => return Ok(Self { read: None }),
-            },
+        let Some(name) = asked(case) else {
+            return Ok(Self { read: None });
         };
         let path = path(case, &name)?;
         let file = TextFile::at(path.clone()).open().map_err(|fault| {
@@ -99,7 +174,7 @@ impl Outcome {
             };
             Wrong::plain(&path.display().to_string(), "no-log", what, remedy)
         })?;
-        let map = map(case)?;
+        let map = map(case.opened)?;
         let bytes = file.metadata().map_or(0, |about| about.len());
         let mut far = |progress: Progress| {
             let share = progress.bytes as f64 / bytes.max(1) as f64;
@@ -146,13 +221,9 @@ fn path(case: &Case<'_>, name: &str) -> Result<PathBuf, Wrong> {
 }
 
 /// The car's map of columns; none is no fault.
-fn map(case: &Case<'_>) -> Result<ColumnMap, Wrong> {
-    let file = case
-        .opened
-        .sheet
-        .folder
-        .columns()
-        .map_err(|fault| wrong("columns.toml", &fault.to_string()))?;
+fn map(opened: &Opened) -> Result<ColumnMap, Wrong> {
+    let file = opened.sheet.folder.columns();
+    let file = file.map_err(|fault| wrong("columns.toml", &fault.to_string()))?;
     let name = file.path().display().to_string();
     let Some(text) = file
         .read_if_there(MAP_BYTES)
@@ -160,16 +231,18 @@ fn map(case: &Case<'_>) -> Result<ColumnMap, Wrong> {
     else {
         return Ok(ColumnMap::default());
     };
-    column_map(text.text.trim_start_matches('\u{feff}')).map_err(|faults| {
-        let mut all = Wrong::default();
-        for fault in faults {
-            all.note::<(), Wrong>(Err(Wrong::from(Trouble {
-                place: Some((fault.line, fault.column)),
-                ..plain(&name, "column-map", fault.text, fault.remedy)
-            })));
-        }
-        all
-    })
+    column_map(text.text.trim_start_matches('\u{feff}')).map_err(|faults| of_map(&name, faults))
+}
+
+fn of_map(name: &str, faults: Vec<sheet::PriceFault>) -> Wrong {
+    let mut all = Wrong::default();
+    for fault in faults {
+        all.note::<(), Wrong>(Err(Wrong::from(Trouble {
+            place: Some((fault.line, fault.column)),
+            ..plain(name, "column-map", fault.text, fault.remedy)
+        })));
+    }
+    all
 }
 
 fn plain(file: &str, slug: &str, what: String, remedy: &str) -> Trouble {

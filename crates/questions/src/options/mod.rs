@@ -123,6 +123,8 @@ pub enum Address {
     Knob,
     /// As it is written, and never a path: on a page nobody names files.
     Name,
+    /// A file in a folder of the car, and never a path.
+    OnShelf,
 }
 
 /// What moves an option on a page.

@@ -299,6 +299,7 @@ rows! {
         help: "A CSV file: a name in the car's logs folder, or a path [default: the last in the folder]",
         group: Group::Out,
         reach: Reach::Named,
+        address: Some(Address::OnShelf),
         ..PLAIN
     };
     /// A log made by simulation.

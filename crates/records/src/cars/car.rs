@@ -11,6 +11,9 @@ use crate::name::{self, NameFlaw};
 use crate::save::{Beside, Target};
 use crate::{Digest, Fault, TextFile, read, within};
 
+/// How many files of one name a shelf holds, told apart by a number.
+const MOST_ALIKE: u32 = 999;
+
 /// A folder of a car whose files are named by people.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Shelf {
@@ -154,6 +157,12 @@ impl Car {
         within::path(&self.folder, shelf.folder(), given, shelf.extension())
     }
 
+    /// A name for a shelf that comes as near to `given` as may be: what a device calls its file need not be one here.
+    #[must_use]
+    pub fn fitting_name(shelf: Shelf, given: &str) -> String {
+        name::fitting(given, shelf.extension(), shelf.folder())
+    }
+
     /// The names of what is on a shelf, in order. Without the shelf there is nothing on it. Hidden files and those
     /// with another ending are no part of it.
     ///
@@ -210,12 +219,13 @@ impl Car {
         }
     }
 
-    /// Keeps a new file on a shelf, read from `from` until it ends and never held in memory as a whole. The same
-    /// content under the same name again is no fault.
+    /// Keeps a new file on a shelf, read from `from` until it ends and never held in memory as a whole; where it is kept. The
+    /// same content again is kept once. Loggers begin to count anew: another content under a name that is taken gets a
+    /// number put to it.
     ///
     /// # Errors
-    /// The name is refused; more than `cap_bytes` come; another content has the name already; `from` fails; the disk
-    /// is full or may not be written. Nothing is left behind then.
+    /// The name is refused; more than `cap_bytes` come; no number up to 999 is free; `from` fails; the disk is
+    /// full or may not be written. Nothing is left behind then.
     pub fn keep(
         &self,
         shelf: Shelf,
@@ -229,16 +239,23 @@ impl Car {
         let _lock = target.lock()?;
         let mut beside = Beside::new(&target, None)?;
         let coming = copy_digested(from, &path, cap_bytes, |bytes| beside.write(bytes))?;
-        if target.there()?.is_none() {
-            beside.become_target(None)?;
-            return Ok(path);
+        for number in 1..=MOST_ALIKE {
+            let path = if number == 1 {
+                path.clone()
+            } else {
+                self.on_shelf(shelf, &name::numbered(given, number))?
+            };
+            let place = Target::of(&path)?;
+            if place.there()?.is_none() {
+                beside.become_new_at(&place)?;
+                return Ok(path);
+            }
+            let mut there = read::open(place.real())?;
+            if copy_digested(&mut there, &path, u64::MAX, |_| Ok(()))? == coming {
+                return Ok(path);
+            }
         }
-        let mut there = read::open(target.real())?;
-        if copy_digested(&mut there, &path, u64::MAX, |_| Ok(()))? == coming {
-            Ok(path)
-        } else {
-            Err(Fault::AlreadyThere { path })
-        }
+        Err(Fault::AlreadyThere { path })
     }
 
     /// Makes the folder of a shelf where it is not there yet. Saving a stage or the column map needs it.

@@ -227,13 +227,21 @@ fn a_loggers_file_is_kept_once_and_never_overwritten() {
     let path = keep(b"t,p\n0,1\n", 8).unwrap();
     assert_eq!(fs::read_to_string(&path).unwrap(), "t,p\n0,1\n");
     assert_eq!(keep(b"t,p\n0,1\n", 8).unwrap(), path);
-    assert!(matches!(keep(b"other\n", 8), Err(Fault::AlreadyThere { .. })));
+    // A logger that counts anew: both are kept, each once.
+    for _ in 0..2 {
+        let other = keep(b"other\n", 8).unwrap();
+        assert_eq!(other.file_name().unwrap(), "run-2.csv");
+        assert_eq!(fs::read_to_string(&other).unwrap(), "other\n");
+    }
     assert!(matches!(
         keep(b"123456789", 8),
         Err(Fault::TooLarge { cap_bytes: 8, .. })
     ));
     assert_eq!(fs::read_to_string(&path).unwrap(), "t,p\n0,1\n");
-    assert_eq!(names_in(path.parent().unwrap()), [".run.csv.lock", "run.csv"]);
+    assert_eq!(
+        names_in(path.parent().unwrap()),
+        [".run.csv.lock", "run-2.csv", "run.csv"]
+    );
 }
 
 /// An upload without end is cut at the cap, and one that breaks off leaves nothing.

@@ -1,6 +1,7 @@
 //! The rooms, a question each. A new one is a module here and a line in [`ALL`].
 
 mod lines;
+mod logger;
 mod next;
 mod prove;
 pub(crate) mod question;
@@ -74,7 +75,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &lines::Lines,
     &prove::Prove,
     &question::Asked(&questions::pull::Pull),
-    &question::Asked(&questions::logger::Logger),
+    &logger::Logger,
     &next::Next,
     &question::Asked(&questions::symptom::Symptom),
     &question::Asked(&questions::leak::Leak),
