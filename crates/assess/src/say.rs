@@ -133,3 +133,25 @@ pub(crate) fn joints(joints: &[(String, &str)]) -> String {
 }
 
 pub(crate) use wording::{capital, lower};
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two joints are told with their place, five are told at all.
+    #[test]
+    fn joints_are_told_up_to_a_number() {
+        let told = |count: usize| {
+            let all: Vec<(String, &str)> = (1..=count).map(|number| (number.to_string(), "a tee")).collect();
+            joints(&all)
+        };
+        assert_eq!(told(1), "It is joint 1 (a tee).");
+        assert_eq!(told(2), "These are joints 1 (a tee) and 2 (a tee).");
+        assert_eq!(told(3), "These are joints 1 (a tee), 2 (a tee) and 3.");
+        assert_eq!(told(5), "These are joints 1 (a tee), 2 (a tee), 3, 4 and 5.");
+        assert_eq!(
+            told(7),
+            "These are joints 1 (a tee), 2 (a tee), 3, 4, 5 and 2 more."
+        );
+    }
+}

@@ -252,3 +252,62 @@ pub fn readings(count: usize) -> String {
         several => format!("{several} readings"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use engine::lever::CouplingReading;
+
+    use super::*;
+
+    #[test]
+    fn a_reading_of_a_coupling_as_a_condition() {
+        let reading = |supposed, turns_at, beyond, off_the_curve| CouplingReading {
+            supposed,
+            turns_at,
+            turns: 4.0,
+            beyond,
+            off_the_curve,
+        };
+        let read = |turns_at, beyond, off_the_curve| if_read(&reading(None, turns_at, beyond, off_the_curve));
+        assert_eq!(read(TurnsAt::Given, Beyond::HeldFlat, false), "");
+        assert_eq!(
+            read(TurnsAt::Propshaft, Beyond::HeldFlat, false),
+            "it turns on the propshaft"
+        );
+        assert_eq!(
+            read(TurnsAt::FrontOutput, Beyond::GoesOn, false),
+            "it sits between the centre differential's case and its front output"
+        );
+        assert_eq!(
+            read(TurnsAt::RearOutput, Beyond::HeldFlat, false),
+            "it sits between the centre differential's case and its rear output"
+        );
+        assert_eq!(
+            read(TurnsAt::Wheels, Beyond::HeldFlat, false),
+            "it turns as fast as the wheels"
+        );
+        // How its curve goes on is said only where the answer lies beyond it.
+        assert_eq!(
+            read(TurnsAt::Given, Beyond::GoesOn, true),
+            "the curve goes on rising"
+        );
+        assert_eq!(
+            read(TurnsAt::Given, Beyond::HeldFlat, true),
+            "the curve stays flat"
+        );
+        assert_eq!(
+            read(TurnsAt::Wheels, Beyond::GoesOn, true),
+            "it turns as fast as the wheels and the curve goes on rising"
+        );
+        let supposed = |turns_at, off| if_read(&reading(Some("locked"), turns_at, Beyond::HeldFlat, off));
+        assert_eq!(supposed(TurnsAt::Given, false), "it is locked");
+        assert_eq!(
+            supposed(TurnsAt::Propshaft, false),
+            "it is locked, it turns on the propshaft"
+        );
+        assert_eq!(
+            supposed(TurnsAt::Given, true),
+            "it is locked and the curve stays flat"
+        );
+    }
+}

@@ -520,6 +520,30 @@ fn air_in_two_places() {
     assert!((air - 1.5e-6).abs() < 1e-15, "{air}");
 }
 
+/// Two places where a rule is broken are named, and what is beyond them is counted.
+#[test]
+fn hoses_too_short_beyond_two() {
+    let named = |lines: &[&str]| {
+        let shortened: Vec<String> = lines
+            .iter()
+            .map(|line| format!("lines.{line}.flexible_last=0.24 m"))
+            .collect();
+        let overrides: Vec<&str> = shortened.iter().map(String::as_str).collect();
+        let scree = look("scree", &overrides);
+        let told = plain(&scree.finding("pulled-hose").unwrap().because);
+        let (_, places) = told.split_once("Here: ").unwrap();
+        places
+            .replace(" and ", ", ")
+            .split(", ")
+            .map(str::to_owned)
+            .collect::<Vec<_>>()
+    };
+    let two = named(&["front"]);
+    assert!(two.len() == 2 && !two[1].contains("more"), "{two:?}");
+    let six = named(&["front", "rear", "lever"]);
+    assert!(six.len() == 3 && six[2] == "4 more.", "{six:?}");
+}
+
 /// 3.5 m on six clips are half a metre between them, and that is close enough.
 #[test]
 fn clips_just_close_enough() {

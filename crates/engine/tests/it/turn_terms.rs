@@ -723,6 +723,111 @@ fn an_engine_that_stands_asks_nothing_of_an_axle_that_is_not_driven() {
     }
 }
 
+/// A ground that pulls each wheel of an axle back with one force, whatever it does.
+#[derive(Clone, Copy)]
+struct Pulling {
+    front_n: f64,
+    rear_n: f64,
+}
+
+impl Tyre for Pulling {
+    fn force(&self, contact: &Contact) -> GroundForce {
+        let along_n = match contact.axle {
+            Axle::Front => self.front_n,
+            Axle::Rear => self.rear_n,
+        };
+        GroundForce {
+            along_n,
+            across_n: 0.0,
+        }
+    }
+}
+
+/// A closed engine that stands while the two wheels of each axle turn against each other, pulled by the ground with R P_f
+/// and R P_r each. Its reaction λ keeps the pinion at rest, c·ω̇ = 0.
+///
+/// - Open centre: λ = R (c_f P_f + c_r P_r)/(c_f² + c_r²), and each axle's differential takes 2 c λ.
+/// - Locked centre: all four axle halves are held, so each differential takes what the ground pulls at it, 2 R P.
+///
+/// The plates close each axle by twice their bias of that over J.
+#[test]
+fn plates_feel_an_engine_that_stands_while_wheels_turn_against_each_other() {
+    use engine::car::{Centre, Coupling, Driven};
+    let (bias, turns, pulls) = (0.3, [1.0, 3.0], [200.0, 120.0]);
+    for centre in [Coupling::Open, Coupling::Locked] {
+        let locked = centre == Coupling::Locked;
+        let mut car = plain_car();
+        car.drivetrain.driven = Driven::All;
+        car.drivetrain.centre = Centre::Fixed(centre);
+        let plates = Coupling::Plates {
+            preload: Torque::from_nm(0.0),
+            bias,
+        };
+        (car.drivetrain.front_diff, car.drivetrain.rear_diff) = (plates.clone(), plates);
+        let (wheel, radius) = (car.tyres.wheel_inertia.kg_m2(), car.tyres.rear_radius.m());
+        let afloat = afloat(&car);
+        let mut vehicle = Vehicle {
+            mass_kg: afloat.mass_kg,
+            yaw_inertia_kg_m2: afloat.yaw_inertia_kg_m2,
+            cg_aft_m: afloat.cg_aft_m,
+            wheelbase_m: afloat.wheelbase_m,
+            cg_height_m: afloat.cg_height_m,
+            tracks_m: afloat.tracks_m,
+            roll_share_front: afloat.roll_share_front,
+            radii_m: [radius; 2],
+            gravity_m_s2: 0.0,
+            driveline: afloat.driveline.clone(),
+            rear_brake: afloat.rear_brake,
+            lever_brake: LeverBrake::None,
+            live_valve: None,
+            pressure_lag_s: afloat.pressure_lag_s,
+            transfer: afloat.transfer,
+            tyre: Pulling {
+                front_n: pulls[0],
+                rear_n: pulls[1],
+            },
+        };
+        vehicle.driveline.input_inertia_kg_m2 = 0.1;
+        vehicle.driveline.pinion_turns = [turns[0], turns[0], turns[1], turns[1]];
+        // It can hold whatever comes.
+        vehicle.driveline.engine_drag_nm = 1e4;
+        let mut start = front_faster(0.0);
+        start.wheel_rad_s = [20.0, -20.0, 20.0, -20.0];
+        let mut stands = Segment::coasting(0.0, 0.04);
+        stands.engine = Engine::Closed;
+        let path = follow(
+            &vehicle,
+            &start,
+            &[stands],
+            Stepping::Adaptive { tolerance: 1e-8 },
+        )
+        .unwrap();
+        let at = |from: f64| path.iter().find(|(time, _)| time.s() >= from).unwrap();
+        let ((from, first), (to, last)) = (at(0.025), at(0.035));
+        let pinion = |motion: &Motion| {
+            let spin = motion.wheel_rad_s;
+            turns[0] * (spin[0] + spin[1]) + turns[1] * (spin[2] + spin[3])
+        };
+        assert!(pinion(last).abs() < 1e-6, "the engine turns: {}", pinion(last));
+        let pulled = [0, 1].map(|axle: usize| radius * pulls[axle]);
+        let reaction = (turns[0] * pulled[0] + turns[1] * pulled[1]) / (turns[0].powi(2) + turns[1].powi(2));
+        for axle in [0, 1] {
+            let input = if locked {
+                2.0 * pulled[axle]
+            } else {
+                2.0 * turns[axle] * reaction
+            };
+            let apart = |motion: &Motion| motion.wheel_rad_s[2 * axle] - motion.wheel_rad_s[2 * axle + 1];
+            let closing = (apart(first) - apart(last)) / (to.s() - from.s());
+            let by_hand = 2.0 * bias * input / wheel;
+            assert!(
+                (closing / by_hand - 1.0).abs() < 1e-3,
+                "axle {axle}, locked {locked}: {closing} rad/s², by hand {by_hand}"
+            );
+        }
+    }
+}
+
 /// One wheel held by its brake, locked centre: its neighbour takes half of what the centre brings, c/2, and slows twice as
 /// fast as the other axle, which gives c: J a = − T + c/2 and c = − J a, so c = T/1.5. The other axle's plates feel it.
 #[test]
