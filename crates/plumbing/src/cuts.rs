@@ -7,8 +7,8 @@ use quantity::si::Length;
 use crate::joint::Joint;
 use crate::mating::Meeting;
 use crate::part::PartKind;
+use crate::path::is_direct;
 use crate::seat::{PortSpec, Seat};
-use crate::system::{Plumbing, is_direct};
 
 /// Pipe that one flare takes, squaring off included (judgement; makers of tools give 3 to 6 mm).
 pub const PER_FLARE: Length = Length::from_m(6e-3);
@@ -20,8 +20,6 @@ pub const FOR_HOSE: f64 = 0.02;
 pub const PER_SPOILT_FLARE: Length = Length::from_m(25e-3);
 /// Steps of a cut.
 const CUT_STEP_M: f64 = 0.01;
-/// Steps in which pipe and hose are ordered.
-const ORDER_STEP_M: f64 = 0.5;
 /// How a run is made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Made {
@@ -72,43 +70,8 @@ impl Cut {
     }
 }
 
-impl Plumbing {
-    /// Runs of a kind of pipe or hose that are to be made and that nobody measured.
-    #[must_use]
-    pub fn to_tape(&self, pipe: Pipe) -> usize {
-        self.cuts
-            .iter()
-            .filter(|cut| cut.pipe == pipe && cut.wants_tape())
-            .count()
-    }
-
-    /// How much pipe or hose of a kind is ordered for what was measured.
-    #[must_use]
-    pub fn order(&self, pipe: Pipe) -> Length {
-        let of_kind = || {
-            self.cuts
-                .iter()
-                .filter(move |cut| cut.pipe == pipe && matches!(cut.made, Made::Flared | Made::MadeUp))
-                .filter(|cut| cut.cut().is_some())
-        };
-        let cut_m: f64 = of_kind().map(|cut| cut.as_cut.m()).sum();
-        let mut spare_m = 0.0;
-        for cut in of_kind() {
-            spare_m += match cut.made {
-                Made::Flared => 2.0 * PER_SPOILT_FLARE.m(),
-                _ => 0.1,
-            };
-        }
-        if cut_m > 0.0 {
-            Length::from_m(up_to(cut_m + spare_m, ORDER_STEP_M))
-        } else {
-            Length::ZERO
-        }
-    }
-}
-
 /// The next whole step, a hair forgiven.
-fn up_to(value: f64, step: f64) -> f64 {
+pub(crate) fn up_to(value: f64, step: f64) -> f64 {
     (value / step - 1e-9).ceil() * step
 }
 

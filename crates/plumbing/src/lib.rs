@@ -10,6 +10,7 @@
 //!
 //! This crate computes no pressure. It knows no file, clock, terminal, page or logbook: what was found at a joint is `proving`'s.
 
+mod assemble;
 pub mod bleeding;
 mod cuts;
 pub mod flow;

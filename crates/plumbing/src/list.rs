@@ -7,15 +7,53 @@ use engine::car::{BiasValve, Car, FluidGrade, Knee, Lever, LeverKind, Outlets, P
 use quantity::si::{Length, Mass};
 
 use crate::bleeding;
-use crate::cuts::{Cut, Made, end_words};
+use crate::cuts::{Cut, Made, PER_SPOILT_FLARE, end_words, up_to};
 use crate::flow::DENSITY_KG_M3;
 use crate::joint::Joint;
 use crate::mating::Meeting;
 use crate::part::{Part, PartKind};
-use crate::path::is_brake;
+use crate::path::{bracket_pipes, is_brake};
 use crate::rules::CLIP_EVERY;
 use crate::stays::was_there;
-use crate::system::{Plumbing, bracket_pipes};
+use crate::system::Plumbing;
+
+/// Steps in which pipe and hose are ordered.
+const ORDER_STEP_M: f64 = 0.5;
+
+impl Plumbing {
+    /// Runs of a kind of pipe or hose that are to be made and that nobody measured.
+    #[must_use]
+    pub fn to_tape(&self, pipe: Pipe) -> usize {
+        self.cuts
+            .iter()
+            .filter(|cut| cut.pipe == pipe && cut.wants_tape())
+            .count()
+    }
+
+    /// How much pipe or hose of a kind is ordered for what was measured.
+    #[must_use]
+    pub fn order(&self, pipe: Pipe) -> Length {
+        let of_kind = || {
+            self.cuts
+                .iter()
+                .filter(move |cut| cut.pipe == pipe && matches!(cut.made, Made::Flared | Made::MadeUp))
+                .filter(|cut| cut.cut().is_some())
+        };
+        let cut_m: f64 = of_kind().map(|cut| cut.as_cut.m()).sum();
+        let mut spare_m = 0.0;
+        for cut in of_kind() {
+            spare_m += match cut.made {
+                Made::Flared => 2.0 * PER_SPOILT_FLARE.m(),
+                _ => 0.1,
+            };
+        }
+        if cut_m > 0.0 {
+            Length::from_m(up_to(cut_m + spare_m, ORDER_STEP_M))
+        } else {
+            Length::ZERO
+        }
+    }
+}
 
 /// What pipes, hoses, fittings and the fluid in them weigh, those that stay too.
 pub(crate) fn mass(car: &Car, plumbing: &Plumbing) -> Mass {

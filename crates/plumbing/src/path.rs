@@ -1,6 +1,8 @@
 //! Ways through the circuit, as the engine has it.
 
-use engine::car::circuit::{Circuit, Part, Passage, Port};
+use engine::car::Pipe;
+use engine::car::circuit::{Circuit, Part, Passage, Pipework, Port};
+use quantity::si::Length;
 
 /// The runs between a component and whatever feeds it, nearest to the source first. Where two ways lead there, the
 /// shorter in runs. Empty where nothing feeds it.
@@ -71,4 +73,25 @@ fn through(circuit: &Circuit, port: Port) -> Vec<Port> {
 /// Whether a component is a wheel's brake, of the foot or of a separate lever.
 pub(crate) const fn is_brake(part: Part) -> bool {
     matches!(part, Part::Brake(_) | Part::LeverBrake(_))
+}
+
+/// What arrives at a bracket and what goes on from it.
+pub(crate) fn bracket_pipes(circuit: &Circuit, component: usize) -> (Pipe, Pipe) {
+    let at = |number: usize| {
+        let port = Port {
+            component,
+            port: number,
+        };
+        circuit
+            .runs
+            .iter()
+            .find(|run| run.from == port || run.to == port)
+            .map_or(Pipe::Steel316, |run| run.run.pipe)
+    };
+    (at(0), at(1))
+}
+
+/// Whether a run has no length: the parts are screwed together.
+pub(crate) fn is_direct(run: &Pipework) -> bool {
+    run.run.length <= Length::ZERO
 }

@@ -32,7 +32,9 @@ mod amount;
 mod dimension;
 mod exact;
 mod fault;
+mod find;
 mod parse;
+mod piece;
 mod print;
 mod show;
 mod unit;
@@ -40,7 +42,11 @@ mod unit;
 pub use amount::{Amount, Spread};
 pub use dimension::Dimension;
 pub use fault::{Fault, FractionFlaw, Refusal, ToleranceFlaw};
-pub use parse::{LONGEST, Written, parse, parse_written};
+pub use find::{find_unit, unit_named};
+pub use parse::{Written, parse, parse_written};
 pub use print::print;
 pub use show::{Digits, digits_for_range, show, show_bore, show_range};
-pub use unit::{Unit, find_unit, unit_named, units_of};
+pub use unit::{Unit, units_of};
+
+/// The most characters that a quantity may have.
+pub const LONGEST: usize = 200;

@@ -1,20 +1,16 @@
 //! From text to an [`Amount`], or to a [`Fault`] that helps.
 
 mod number;
-mod piece;
 
 use bigdecimal::{Signed as _, Zero as _};
 
 use crate::{
     Amount, Dimension, Fault, FractionFlaw, Spread, ToleranceFlaw, Unit,
     exact::{self, Exact},
-    unit::{is_per_cent, look_up, unit_named, units_of, usual},
+    find::{is_per_cent, look_up, unit_named, usual},
+    piece::{Piece, is_blank},
+    unit::units_of,
 };
-
-pub(crate) use piece::{Piece, is_blank};
-
-/// The most characters that a quantity may have.
-pub const LONGEST: usize = 200;
 
 /// What may stand where a quantity is wanted and a default exists.
 #[derive(Clone, Copy, Debug, PartialEq)]

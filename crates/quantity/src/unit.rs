@@ -1,16 +1,11 @@
-//! The units that are known, and how to find one from what a person typed.
+//! The units that are known.
 
-mod lookup;
-mod spelling;
 mod table;
 
 use core::f64::consts::PI;
 
 use crate::Dimension;
 use crate::exact::Exact;
-
-pub use lookup::{find_unit, unit_named};
-pub(crate) use lookup::{is_per_cent, look_up, usual};
 
 /// π as a fraction, true to 1 in 10³⁸, so that degrees convert as exactly as millimetres.
 const PI_FRACTION: (u64, u64) = (2_646_693_125_139_304_345, 842_468_587_426_513_207);
@@ -26,7 +21,7 @@ pub struct Unit {
     pi: bool,
     /// What has to be added to reach the absolute zero, in hundredths of the unit.
     zero_hundredths: u64,
-    /// Other spellings, as [`spelling::plain`] leaves them.
+    /// Other spellings, in the plain spelling that [`find_unit`](crate::find_unit) compares.
     aliases: &'static [&'static str],
 }
 
@@ -45,7 +40,7 @@ impl Unit {
         self.symbol
     }
 
-    /// As a page shows it: `mm`, `N·m`, `cm³/bar`, `°C`. [`find_unit`] reads this spelling too.
+    /// As a page shows it: `mm`, `N·m`, `cm³/bar`, `°C`. [`find_unit`](crate::find_unit) reads this spelling too.
     #[must_use]
     pub const fn shown(&self) -> &'static str {
         self.shown
@@ -55,6 +50,11 @@ impl Unit {
     #[must_use]
     pub const fn dimension(&self) -> Dimension {
         self.dimension
+    }
+
+    /// Other spellings, in the plain one.
+    pub(crate) const fn aliases(&self) -> &'static [&'static str] {
+        self.aliases
     }
 
     /// From this unit to SI. A temperature is a point on the scale: 20 °C gives 293.15.

@@ -1,9 +1,9 @@
 //! A logbook's entries as the facts that plumbing judges.
 
 use proving::{Fact, Noted};
+use records::Car as Folder;
 use records::logbook::{Entry, Filter, Logbook, WAIT};
 
-use crate::opened::Opened;
 use crate::trouble::{Stop, of_records};
 
 /// What a logbook says of plumbing.
@@ -19,10 +19,10 @@ pub struct History {
 }
 
 impl History {
-    /// What the car's logbook says; nothing where there is none, and why not where it does not read.
+    /// What the logbook in a car's folder says; nothing where there is none, and why not where it does not read.
     #[must_use]
-    pub fn of(opened: &Opened) -> Self {
-        let path = opened.sheet.folder.logbook();
+    pub fn of(folder: &Folder) -> Self {
+        let path = folder.logbook();
         let read = Logbook::open_if_there(&path, WAIT).and_then(|book| match book {
             Some(book) => book.list(&Filter::default()),
             None => Ok(Vec::new()),

@@ -24,10 +24,10 @@ pub mod balance;
 pub mod due;
 mod explained;
 mod ground;
-mod headline;
 pub mod heat;
 mod history;
 pub mod hold;
+mod in_words;
 pub mod leak;
 pub mod lever;
 pub mod lines;
@@ -35,6 +35,7 @@ pub mod logbook;
 pub mod logger;
 mod measured;
 pub mod onto_sheet;
+mod open;
 mod opened;
 pub mod options;
 pub mod picture;
@@ -58,16 +59,15 @@ pub mod writing;
 
 pub use explained::working_bench;
 pub use ground::Ground;
-pub use headline::{headlines, plan};
 pub use history::{History, history};
+pub use in_words::{aboard_in_words, grade_in_words, measured_in_words, state_in_words, warmth_in_words};
 pub use nearest::nearest_one as nearest;
-pub use opened::{Beside, Changes, Opened, Sheet, find, is_idle, open};
+pub use open::{is_idle, open};
+pub use opened::{Beside, Changes, Opened, Sheet, find, headlines};
+pub use options::plan;
 pub use prices::prices;
 pub use question::{Answer, Case, Help, Question};
-pub use state::{
-    State, StateText, aboard_in_words, facing, foot, grade_in_words, grips, hand, measured_in_words, speed,
-    state_in_words, units, warmth_in_words, wish,
-};
+pub use state::{State, StateText, facing, foot, grips, hand, speed, units, wish};
 pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
 
 /// Every question that answers through its report.

@@ -5,15 +5,15 @@ use std::sync::OnceLock;
 
 use engine::Conditions;
 use engine::car::{Assembled, Date};
+use engine::headline::Headlines;
 use engine::loads::Grade;
+use engine::ranges::Plan;
 use plumbing::prices::Prices;
 use quantity::si::{Mass, Speed};
 use records::{Car as Folder, Cars, Digest, Fault};
 use wording::Precision;
 
 use crate::history::History;
-use crate::options::{AGAINST, HAND, OUT, Row, Said};
-use crate::question::Question;
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
 
@@ -212,24 +212,6 @@ impl Opened {
         }
     }
 
-    /// A car that was found and read, opened as was said. What is wrong with any option joins what is wrong with the sheet.
-    ///
-    /// # Errors
-    /// Everything that is wrong.
-    pub fn as_said(sheet: Sheet, said: &Said, today: Date) -> Result<Self, Stop> {
-        let mut wrong = said.wrong();
-        match Self::of_sheet(sheet, &said.changes(), &said.state(today)) {
-            Ok(opened) if wrong.is_empty() => Ok(opened),
-            Ok(_) => Err(wrong.into()),
-            // The state reads some of the options once more.
-            Err(Stop::Wrong(more)) => {
-                wrong.add_what_is_new(more);
-                Err(wrong.into())
-            }
-            Err(stop) => Err(stop),
-        }
-    }
-
     /// A car as its sheet has it, in the state that is taken when nothing is said.
     ///
     /// # Errors
@@ -249,17 +231,10 @@ impl Opened {
         })
     }
 
-    /// Warns that a pull which was asked for does nothing in a car without a lever.
-    pub fn warn_of_hand(&mut self, option: &str) {
-        if self.car().lever.is_none() {
-            self.warn(option, "has no effect: this car has no handbrake lever");
-        }
-    }
-
     /// What the car's logbook says; read once, when it is first asked for.
     #[must_use]
     pub fn history(&self) -> &History {
-        self.history.get_or_init(|| History::of(self))
+        self.history.get_or_init(|| History::of(&self.sheet.folder))
     }
 
     /// How far the figures are known that every answer begins with: it decides their digits, in sentences, pictures and
@@ -273,7 +248,7 @@ impl Opened {
                 grade: Grade::LEVEL,
                 ..self.state.conditions.clone()
             };
-            let drawn = crate::headlines(self, &conditions, Precision::DRAWN);
+            let drawn = headlines(self, &conditions, Precision::DRAWN);
             drawn.as_ref().map_or_else(Precision::default, Precision::of)
         };
         match self.precision.get_or_init(|| (speed, drawn())) {
@@ -328,52 +303,18 @@ impl Opened {
     }
 }
 
-/// Opens the car that a question is asked of, as was said. Options that change nothing in this question are warned of.
-///
-/// # Errors
-/// Everything that is wrong with what was said, the sheet and the state, or why the file cannot be read.
-pub fn open(
-    cars: &Path,
-    car: &str,
-    question: &dyn Question,
-    said: &Said,
-    today: Date,
-) -> Result<Opened, Stop> {
-    let mut wrong = Wrong::default();
-    let prices = if question.reads_prices() {
-        crate::prices::prices(cars, &mut wrong)?
-    } else {
-        Prices::default()
-    };
-    let opened = match Opened::as_said(Sheet::of(cars, car)?, said, today) {
-        Err(Stop::Wrong(more)) => wrong.note(Err(more)),
-        opened => Some(opened?),
-    };
-    let Some(mut opened) = opened.filter(|_| wrong.is_empty()) else {
-        return Err(wrong.into());
-    };
-    for row in said.rows().filter(|row| is_idle(row, question)) {
-        opened.warn(&row.dashed(), format!("has no effect on `{}`", question.name()));
-    }
-    if said.has(&HAND) && !is_idle(&HAND, question) {
-        opened.warn_of_hand(&HAND.dashed());
-    }
-    if let Some(idle) = crate::prices::idle(opened.car(), &prices) {
-        opened.warn(PRICES, idle);
-    }
-    opened.prices = prices;
-    if let Some(other) = said.text(&AGAINST).filter(|_| !is_idle(&AGAINST, question)) {
-        let beside = Beside::of(&find(cars, other)?, &said.state(today))?;
-        opened.beside = Some(Box::new(beside));
-    }
-    Ok(opened)
-}
-
-/// Whether an option that every question takes changes nothing in this one.
+/// The headline figures of an opened car under conditions. `None` where the car does not know the surface, which opening
+/// it has ruled out.
 #[must_use]
-pub fn is_idle(row: &Row, question: &dyn Question) -> bool {
-    let same = |other: &&Row| core::ptr::eq(*other, row);
-    !question.takes().iter().chain(OUT).any(same)
+pub fn headlines(opened: &Opened, conditions: &Conditions, plan: Plan) -> Option<Headlines> {
+    let inputs = &opened.sheet.read.inputs;
+    Headlines::of(
+        opened.car(),
+        inputs,
+        &opened.assembled.toleranced,
+        conditions,
+        plan,
+    )
 }
 
 /// A key that is given by two options, or twice by one.

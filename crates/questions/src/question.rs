@@ -1,16 +1,14 @@
 //! What every question is made of.
 
 use charts::{Look, Picture};
-use engine::Conditions;
 use engine::hydraulics::Forces;
-use engine::ranges::{self, Plan};
+use engine::ranges;
 use quantity::si::Force;
 use serde_json::Value;
-use wording::{Precision, Units};
 
-use crate::opened::Opened;
-use crate::options::{HAND, Row, Said};
-use crate::report::Report;
+pub use crate::options::Case;
+use crate::options::{HAND, Row};
+use crate::report::{Frame, Headline, Report, sentence};
 use crate::result::{CsvTable, Head};
 use crate::trouble::Wrong;
 
@@ -128,52 +126,27 @@ pub trait Answer {
     }
 }
 
-/// A car in a state, and how it is asked.
-#[derive(Clone, Copy, Debug)]
-pub struct Case<'a> {
-    /// The car in its state.
-    pub opened: &'a Opened,
-    /// What was said beside that.
-    pub said: &'a Said,
-    /// How often tolerances are drawn.
-    pub plan: Plan,
-    /// The units that the person reads in.
-    pub units: Units,
-    /// Whether only what moves with a handle is wanted, at once.
-    pub brief: bool,
-}
-
-impl Case<'_> {
-    /// The operating point: the car's state, with the speed, the air and the driver's pull that were said beside it.
+impl Report {
+    /// A report of a question for a car in its state, with everything that is the same for all questions.
     #[must_use]
-    pub fn conditions(&self) -> Conditions {
-        Conditions {
-            ambient: self.said.ambient(),
-            speed: self.said.speed(),
-            hand: self.said.force(&HAND),
-            ..self.opened.state.conditions.clone()
-        }
+    pub fn of(question: &dyn Question, case: &Case<'_>, headline: Headline) -> Self {
+        Self::named(question.name(), question.asked_as(), case, headline)
     }
 
-    /// How far the figures are rounded that every answer begins with. The same few draws decide it for the whole answer,
-    /// for the index, and while a handle moves, so that no digit comes or goes because there was no time to draw. Where a
-    /// person asks for no draws, nothing is known of ranges.
+    /// The report of a question that this car cannot be asked, with why.
     #[must_use]
-    pub fn precision(&self) -> Precision {
-        if self.plan.draws == 0 && !self.brief {
-            Precision::default()
-        } else {
-            self.opened.precision(self.said.speed())
-        }
-    }
-
-    /// What a picture is told, with these digits.
-    #[must_use]
-    pub fn look<'l>(&self, look: &Look<'l>) -> Look<'l> {
-        Look {
-            precision: self.precision(),
-            ..*look
-        }
+    pub fn refused(question: &dyn Question, case: &Case<'_>, wrong: &Wrong) -> Self {
+        let why = wrong.troubles.first();
+        let headline = Headline {
+            stamp: question.unanswered().to_owned(),
+            frame: Frame::Broken,
+            because: why.map_or_else(String::new, |trouble| sentence(&trouble.text)),
+            though: Vec::new(),
+            stops_first: Vec::new(),
+            figures: Vec::new(),
+            first: why.map(|trouble| sentence(&trouble.remedy)),
+        };
+        Self::of(question, case, headline)
     }
 }
 

@@ -11,10 +11,8 @@ use wording::{Measured, Shown};
 
 use crate::onto_sheet::{means_the_same, written};
 use crate::opened::{LOGBOOK, Opened};
-use crate::options;
-use crate::question::{Case, Question};
+use crate::options::{self, Case};
 use crate::readings::Reading;
-use crate::trouble::Wrong;
 
 /// What stands at the foot of every answer.
 pub const CAUTION: &str = "Computed figures do not replace a brake test at walking pace, in a safe place.";
@@ -307,13 +305,7 @@ impl Warning {
 }
 
 impl Report {
-    /// A report of a question for a car in its state, with everything that is the same for all questions.
-    #[must_use]
-    pub fn of(question: &dyn Question, case: &Case<'_>, headline: Headline) -> Self {
-        Self::named(question.name(), question.asked_as(), case, headline)
-    }
-
-    /// The same of what is asked by a name that is not on the list of questions.
+    /// A report of what is asked by a name, for a car in its state, with everything that is the same for all.
     #[must_use]
     pub fn named(
         question: &'static str,
@@ -328,8 +320,8 @@ impl Report {
             asked_as,
             car: opened.car().name.to_string(),
             folder: opened.sheet.name().to_owned(),
-            state: crate::state_in_words(opened, &case.units),
-            measured: crate::measured_in_words(opened, &case.units).collect(),
+            state: crate::in_words::state_in_words(opened, &case.units),
+            measured: crate::in_words::measured_in_words(opened, &case.units).collect(),
             changed: opened.overrides.clone(),
             headline,
             folded: false,
@@ -359,22 +351,6 @@ impl Report {
             cautions: vec![CAUTION.to_owned()],
             next: Vec::new(),
         }
-    }
-
-    /// The report of a question that this car cannot be asked, with why.
-    #[must_use]
-    pub fn refused(question: &dyn Question, case: &Case<'_>, wrong: &Wrong) -> Self {
-        let why = wrong.troubles.first();
-        let headline = Headline {
-            stamp: question.unanswered().to_owned(),
-            frame: Frame::Broken,
-            because: why.map_or_else(String::new, |trouble| sentence(&trouble.text)),
-            though: Vec::new(),
-            stops_first: Vec::new(),
-            figures: Vec::new(),
-            first: why.map(|trouble| sentence(&trouble.remedy)),
-        };
-        Self::of(question, case, headline)
     }
 
     /// Adds a section.

@@ -6,12 +6,11 @@ use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
 use nearest::nearest;
-use quantity::si::{Force, Mass, Speed, Volume};
+use quantity::si::{Force, Speed, Volume};
 use quantity::{Amount, Dimension, Spread, units_of};
 
 use wording::Units;
 
-use crate::opened::Opened;
 use crate::trouble::Wrong;
 
 /// What it drives on when nothing is said.
@@ -184,88 +183,6 @@ pub fn wish(text: &str) -> Result<Wish, Wrong> {
         _ => return Err(trouble()),
     };
     figure("--wanted", share.trim(), Dimension::Ratio, ("0 %", "90 %")).map(wish)
-}
-
-/// The state in a few words.
-#[must_use]
-pub fn state_in_words(opened: &Opened, units: &Units) -> String {
-    let state = &opened.state;
-    let fuel = if opened.car().load.tank.is_some() {
-        format!("{} of fuel", wording::fuel(state.laden.fuel, units))
-    } else {
-        "fuel as weighed".to_owned()
-    };
-    let mut said = vec![
-        format!(
-            "{}, grip\u{a0}{}",
-            state.surface.name,
-            wording::ratio(state.surface.peak)
-        ),
-        aboard_in_words(opened, units),
-        fuel,
-        warmth_in_words(opened).to_owned(),
-    ];
-    if state.slope_given {
-        said.push(grade_in_words(state.laden.grade));
-    }
-    said.join("; ")
-}
-
-/// The slope, and which way the car faces on it.
-#[must_use]
-pub fn grade_in_words(grade: Grade) -> String {
-    if grade.slope > 0.0 {
-        format!(
-            "facing {} a slope of {}",
-            grade.facing.name(),
-            wording::per_cent(grade.slope)
-        )
-    } else {
-        "on the level".to_owned()
-    }
-}
-
-/// Readings that stand in the place of the sheet's figures, each with what is computed with now.
-pub fn measured_in_words<'o>(opened: &'o Opened, units: &'o Units) -> impl Iterator<Item = String> + 'o {
-    let replaced = opened.assembled.replaced.iter();
-    replaced.map(|replaced| format!("{}: {}", replaced.by, wording::remark(&replaced.said, units)))
-}
-
-/// Whether the brakes are warm.
-#[must_use]
-pub fn warmth_in_words(opened: &Opened) -> &'static str {
-    match opened.state.conditions.warmth {
-        Warmth::Cold => "brakes cold",
-        Warmth::Warm => "brakes warm",
-    }
-}
-
-/// Who and what is counted, and whether the sheet says so: `crew 160 kg, taken; nothing else aboard`.
-#[must_use]
-pub fn aboard_in_words(opened: &Opened, units: &Units) -> String {
-    if !opened.state.conditions.aboard.crew {
-        return "nobody aboard".to_owned();
-    }
-    let mass = |kg: f64| wording::mass(Mass::from_kg(kg), units);
-    let load = &opened.car().load;
-    let is_crew = |leaned: &&engine::car::Leaned| leaned.slot.key.key().path == "load.crew.mass";
-    let crew = load.crew.as_ref().map_or_else(
-        || "no crew counted".to_owned(),
-        |crew| {
-            let how = match opened.assembled.leaned.iter().find(is_crew) {
-                None => "",
-                Some(leaned) if leaned.guess => ", a guess",
-                Some(_) => ", taken",
-            };
-            format!("crew {}{how}", mass(crew.mass.kg()))
-        },
-    );
-    let items = if load.items.is_empty() {
-        "nothing else aboard".to_owned()
-    } else {
-        format!("{} of load aboard", mass(opened.load_aboard().kg()))
-    };
-    format!("{crew}; {items}")
 }
 
 /// The units of `--units psi,in,lbf`; the usual ones where nothing is said.

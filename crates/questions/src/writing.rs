@@ -4,7 +4,7 @@ use engine::car::Date;
 use plumbing::Plumbing;
 use proving::order::order;
 use proving::{Entry, Fact, NotRead, Noted, Signature, prove};
-use records::logbook::{Appended, Data, Draft, EntryKind, Filter, Logbook, Stamp, WAIT};
+use records::logbook::{Appended, Data, Draft, EntryKind, Filter, Logbook, NotAKind, Stamp, WAIT};
 use records::{Car as Folder, Fault};
 
 use crate::history::history;
@@ -19,7 +19,9 @@ use nearest::nearest_one;
 /// Data that is no JSON object; a kind, a key, a word or a figure that would mean nothing, with what was expected.
 pub fn entry(subject: &str, kind: &str, text: &str, more: Option<&str>) -> Result<Entry, Stop> {
     let refused = |fault: &Fault| of_records(subject, fault, None);
-    let kind: EntryKind = kind.parse().map_err(|fault| of_records("--kind", &fault, None))?;
+    let kind: EntryKind = kind
+        .parse()
+        .map_err(|word: NotAKind| of_records("--kind", &word.into(), None))?;
     let data = Data::with_text(text, more).map_err(|fault| refused(&fault))?;
     Entry::read(kind.as_str(), data.as_str()).map_err(|why| not_read(subject, &why).into())
 }

@@ -1,7 +1,7 @@
 //! What each fault is called and what to do about it.
 
 use crate::Fault;
-use crate::logbook::EntryKind;
+use crate::kind::EntryKind;
 use crate::name::{LONGEST_NAME, NameFlaw};
 
 impl Fault {

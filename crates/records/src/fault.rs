@@ -3,9 +3,10 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::logbook::EntryKind;
+use crate::Digest;
+use crate::kind::{EntryKind, NotAKind};
 use crate::name::NameFlaw;
-use crate::{Digest, Text};
+use crate::text::Text;
 
 /// Why something of the cars folder or of a logbook was refused or could not be done.
 ///
@@ -308,6 +309,15 @@ pub struct Conflict {
     pub on_disk: Option<Text>,
     /// What was to be saved.
     pub yours: String,
+}
+
+impl From<NotAKind> for Fault {
+    fn from(word: NotAKind) -> Self {
+        Self::NoSuchKind {
+            given: cut(&word.given),
+            nearest: word.nearest.map(str::to_owned),
+        }
+    }
 }
 
 impl Fault {

@@ -31,10 +31,12 @@ mod advice;
 mod cars;
 mod digest;
 mod fault;
+mod kind;
 mod name;
 mod output;
 mod read;
 mod save;
+mod text;
 mod text_file;
 mod within;
 
@@ -43,7 +45,8 @@ pub use digest::{Digest, NotADigest};
 pub use fault::{Cause, Conflict, Fault};
 pub use name::{LONGEST_NAME, NameFlaw};
 pub use output::{Mark, Output, write};
-pub use text_file::{Text, TextFile};
+pub use text::Text;
+pub use text_file::TextFile;
 
 /// The most bytes that a sheet, or any other text of a car, may have.
 pub const LARGEST_SHEET: u64 = 4 * 1024 * 1024;

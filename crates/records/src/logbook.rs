@@ -51,8 +51,9 @@ use std::time::Duration;
 
 use rusqlite::{Connection, OptionalExtension as _, Transaction, TransactionBehavior, params};
 
+pub use crate::kind::{EntryKind, NotAKind};
 pub use data::{Data, LARGEST_DATA};
-pub use entry::{Entry, EntryKind, Stamp};
+pub use entry::{Entry, Stamp};
 pub use export::{write_csv, write_json};
 use verify::sound_entries;
 pub use verify::{Flaw, Mark, Verified, verify};

@@ -3,16 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::save::Target;
-use crate::{Conflict, Digest, Fault, read};
-
-/// A text as it was on the disk, to the byte, and the digest of those bytes.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Text {
-    /// The text, with its byte order mark and its line ends as they were.
-    pub text: String,
-    /// The SHA-256 digest of its bytes.
-    pub digest: Digest,
-}
+use crate::{Conflict, Digest, Fault, Text, read};
 
 /// A text file of the workshop: a car's sheet, a stage, a column map, the preferences. It need not be there yet.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use engine::car::{Form, Key};
 use quantity::{Dimension, Unit};
 
-use crate::read::FORMAT;
+use crate::FORMAT;
 
 /// What stands where something is still to be filled in.
 pub(crate) const TO_FILL_IN: &str = "…";

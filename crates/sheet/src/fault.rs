@@ -3,9 +3,9 @@
 use engine::car::{Refusal, TyreSize};
 use quantity::Dimension;
 
-use crate::read::{FORMAT, MAX_BYTES, OLDEST_FORMAT};
 use crate::source::clipped;
 use crate::syntax::Syntax;
+use crate::{FORMAT, MAX_BYTES, OLDEST_FORMAT};
 
 /// What is wrong with a text that a person wrote.
 ///

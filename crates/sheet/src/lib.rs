@@ -30,6 +30,7 @@
 //! # Ok::<(), sheet::Problem>(())
 //! ```
 
+mod about;
 mod blank;
 mod columns;
 mod example;
@@ -58,7 +59,7 @@ pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};
 pub use prices::{PriceFault, PriceList, price_list};
 pub use problem::{MOST_SHOWN, Problem, Problems};
-pub use read::{FORMAT, Located, MAX_BYTES, OLDEST_FORMAT, Read, assemble, read, read_from};
+pub use read::{Located, Read, assemble, read, read_from};
 pub use reference::reference;
 pub use schema::json_schema;
 pub use show::Styles;
@@ -68,3 +69,10 @@ pub use syntax::Syntax;
 pub use upgrade::{MIGRATIONS, Migration, Step, Upgrade, upgrade};
 pub use value::{LONGEST_NAME, LONGEST_TEXT, MOST_MEMBERS};
 pub use with::{WITH, override_key};
+
+/// The most bytes that a sheet may have; more is not read.
+pub const MAX_BYTES: usize = 4_000_000;
+/// The format that this program reads and writes.
+pub const FORMAT: u32 = 2;
+/// The oldest format that it reads as it stands, with the meanings of that time and a warning.
+pub const OLDEST_FORMAT: u32 = 1;

@@ -5,7 +5,7 @@ use core::fmt::{self, Write as _};
 use engine::car::{Form, Key, Need};
 use quantity::{Dimension, units_of};
 
-use crate::blank::taken;
+use crate::about::taken;
 use crate::example;
 use crate::layout::{self, Node};
 

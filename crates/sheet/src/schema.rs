@@ -6,8 +6,8 @@ use serde_json::{Map, Value, json};
 
 use crate::example;
 use crate::layout::{self, Node};
-use crate::read::{FORMAT, OLDEST_FORMAT};
 use crate::value::{LONGEST_NAME, LONGEST_TEXT, MOST_MEMBERS, may_be_guessed, most_entries};
+use crate::{FORMAT, OLDEST_FORMAT};
 
 /// A number with something that may be a unit behind it, or a range of two.
 const WITH_UNIT: &str = r#"^\s*([+\-−]?[0-9.,½¼¾⅛⅜⅝⅞][^\n]*[A-Za-z°%"″']|[Bb][Ee][Tt][Ww][Ee][Ee][Nn]\s.*[0-9½¼¾⅛⅜⅝⅞].*\s[Aa][Nn][Dd]\s.*[0-9½¼¾⅛⅜⅝⅞].*)"#;
@@ -116,7 +116,7 @@ fn holds_what_is_always_needed(node: &Node) -> bool {
 fn value(key: &'static Key) -> Value {
     let mut schema = form(key);
     if let Some(schema) = schema.as_object_mut() {
-        schema.insert("description".to_owned(), Value::String(crate::blank::about(key)));
+        schema.insert("description".to_owned(), Value::String(crate::about::about(key)));
     }
     schema
 }

@@ -14,10 +14,11 @@ use similar::TextDiff;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::FORMAT;
 use crate::fault::Fault;
 use crate::places::slot_of;
 use crate::problem::{Finding, Problem};
-use crate::read::{FORMAT, read};
+use crate::read::read;
 use crate::source::Source;
 use crate::splice::splice;
 use crate::syntax::{Syntax, mend, names_in};

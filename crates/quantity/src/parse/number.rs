@@ -1,7 +1,7 @@
 //! Numbers as they are written in a workshop: decimals with a point or a comma, inch fractions.
 
-use super::piece::{Piece, is_blank};
 use crate::exact::{self, Exact};
+use crate::piece::{Piece, is_blank};
 use crate::{Dimension, Fault, FractionFlaw};
 
 /// The digits that a number of a fraction may have.

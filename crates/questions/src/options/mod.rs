@@ -2,6 +2,7 @@
 //!
 //! A new option is one row here; a question takes it by naming it ([`Question::takes`](crate::Question::takes)).
 
+mod case;
 mod said;
 mod slide;
 mod table;
@@ -11,9 +12,13 @@ use quantity::Dimension;
 
 use crate::trouble::Wrong;
 
-pub use said::Said;
+pub use case::Case;
+pub use said::{Said, plan};
 pub use slide::Slide;
 pub use table::*;
+
+/// What the choice on a page shows while nothing is said.
+pub(crate) const NOTHING_SAID: &str = "nothing yet";
 
 /// An option.
 #[derive(Debug)]
@@ -131,7 +136,7 @@ pub enum Address {
 #[derive(Clone, Copy, Debug)]
 pub enum Handle {
     /// A slide, with where it stands; `None` where this car has nothing to slide.
-    Slide(fn(&crate::Case<'_>) -> Option<Slide>),
+    Slide(fn(&Case<'_>) -> Option<Slide>),
     /// A tick.
     Tick(&'static str),
     /// One of the surfaces that the car knows.

@@ -4,7 +4,7 @@ use core::ptr;
 
 use engine::Conditions;
 use engine::car::Date;
-use engine::ranges::{self, Plan};
+use engine::ranges::{self, DRAWS as USUAL_DRAWS, MOST_DRAWS, Plan};
 use quantity::si::{Force, Speed, Temperature};
 
 use super::{
@@ -105,7 +105,7 @@ impl Said {
     /// What is no whole number, or more draws than the sequence has.
     pub fn plan(&self, usual: u32) -> Result<Plan, Wrong> {
         let said = |row: &Row| self.text(row).and_then(|text| count(row, text).ok());
-        crate::headline::plan(Some(said(&DRAWS).unwrap_or(usual)), said(&SEED))
+        plan(Some(said(&DRAWS).unwrap_or(usual)), said(&SEED))
     }
 
     /// The state that the car is to be in.
@@ -146,5 +146,22 @@ fn count(row: &Row, text: &str) -> Result<u32, Wrong> {
         let what = format!("`{}` is no whole number", text.trim());
         let remedy = "write a count without a unit, such as 256".to_owned();
         Wrong::option(&row.dashed(), text, 0..text.len(), "not-a-count", what, remedy)
+    })
+}
+
+/// How many draws, and from which seed; `None`: the usual.
+///
+/// # Errors
+/// More draws than the sequence has.
+pub fn plan(draws: Option<u32>, seed: Option<u32>) -> Result<Plan, Wrong> {
+    let draws = draws.unwrap_or(USUAL_DRAWS);
+    if draws > MOST_DRAWS {
+        let what = format!("{draws} draws are more than the sequence has");
+        let remedy = format!("ask for {MOST_DRAWS} at most; {USUAL_DRAWS} are usual, 0 for none");
+        return Err(Wrong::plain("--draws", "too-many-draws", what, remedy));
+    }
+    Ok(Plan {
+        draws,
+        seed: seed.unwrap_or(Plan::default().seed),
     })
 }

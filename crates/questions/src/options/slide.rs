@@ -3,8 +3,7 @@
 use engine::car::{BiasValve, Knee, KnobScale};
 use quantity::{Dimension, Unit, find_unit, units_of};
 
-use super::{FOOT, HAND, RELEASE, Row, SLOPE, STEER};
-use crate::Case;
+use super::{Case, FOOT, HAND, RELEASE, Row, SLOPE, STEER};
 
 /// A handle that slides. Its figures are in the unit of the address.
 #[derive(Clone, Copy, Debug, PartialEq)]

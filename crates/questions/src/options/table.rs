@@ -320,7 +320,7 @@ rows! {
         reach: Reach::Named,
         address: Some(Address::Same),
         handle: Some(Handle::Choice("What it does", &[
-            crate::symptom::NOTHING_SAID,
+            super::NOTHING_SAID,
             "Lever long, then firm on the second pull",
             "Lever comes up further than it did",
             "Lever soft all the way",

@@ -11,7 +11,7 @@ use symptoms::{Narrowed, Symptom as Says, Trial, TrialResult, matched, what_is_w
 
 use crate::answered::{Answered, Tells};
 use crate::opened::Opened;
-use crate::options::{FOUND, FUEL, GRIP, NO_CREW, ON, Row, SAYS, SURFACE, WITH};
+use crate::options::{FOUND, FUEL, GRIP, NO_CREW, NOTHING_SAID, ON, Row, SAYS, SURFACE, WITH};
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of};
 use crate::trouble::Wrong;
@@ -21,9 +21,6 @@ use crate::trouble::Wrong;
 pub struct Symptom;
 
 const NAME: &str = "symptom";
-
-/// What the choice on a page shows while nothing is said.
-pub(crate) const NOTHING_SAID: &str = "nothing yet";
 
 static TAKES: &[&Row] = &[&SAYS, &FOUND, &SURFACE, &GRIP, &FUEL, &NO_CREW, &WITH, &ON];
 

@@ -194,8 +194,8 @@ fn kinds(given: &[String]) -> Result<Vec<EntryKind>, Stop> {
     let kinds: Vec<EntryKind> = given
         .iter()
         .filter_map(|kind| {
-            wrong.note(kind.parse::<EntryKind>().map_err(|fault| {
-                match questions::of_records("--kind", &fault, None) {
+            wrong.note(kind.parse::<EntryKind>().map_err(|word| {
+                match questions::of_records("--kind", &word.into(), None) {
                     Refused::Wrong(wrong) | Refused::File(wrong) => wrong,
                 }
             }))

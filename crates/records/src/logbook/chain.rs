@@ -11,8 +11,9 @@ use jiff::Timestamp;
 use rusqlite::{Connection, Row as SqlRow};
 use sha2::{Digest as _, Sha256};
 
-use super::entry::{self, Entry, EntryKind, Stamp};
+use super::entry::{self, Entry, Stamp};
 use super::{Data, file};
+use crate::kind::EntryKind;
 use crate::{Digest, Fault};
 
 /// What stands before the first entry.

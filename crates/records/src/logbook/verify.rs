@@ -11,7 +11,8 @@ use serde::Serialize;
 use serde::ser::{SerializeStruct as _, Serializer};
 
 use super::chain::{self, FIRST, Row};
-use super::{Entry, EntryKind, file};
+use super::{Entry, file};
+use crate::kind::EntryKind;
 use crate::{Digest, Fault, fault};
 
 /// The most flaws that are told: after that the book is no better known by more of them.

@@ -282,7 +282,7 @@ fn kinds_are_words() {
         EntryKind::WRITTEN.map(EntryKind::as_str).join(" "),
         "note joint reading setting fluid pads fault signoff"
     );
-    let fault = "joints".parse::<EntryKind>().unwrap_err();
+    let fault = Fault::from("joints".parse::<EntryKind>().unwrap_err());
     assert_eq!(
         fault.to_string(),
         "`joints` is no kind of entry; did you mean `joint`?"

@@ -2,7 +2,7 @@
 
 use core::ops::Range;
 
-use super::MAX_BYTES;
+use crate::MAX_BYTES;
 use crate::fault::Fault;
 use crate::problem::{Finding, Findings};
 

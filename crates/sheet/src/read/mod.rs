@@ -11,23 +11,16 @@ use std::sync::Arc;
 use engine::car::{Assembled, Car, Inputs, Key, KeyId, Need, Refusal, Slot, Value, Warning};
 use toml::de::DeTable;
 
-use crate::blank::about;
-use crate::example;
+use crate::about::about;
 use crate::fault::Fault;
 use crate::places::{Places, slot_of};
 use crate::problem::{Finding, Findings, Problem, Problems};
 use crate::source::Source;
 use crate::syntax::{self, Trouble};
+use crate::{MAX_BYTES, example};
 
 pub(crate) use bytes::decode;
 pub(crate) use walk::Walk;
-
-/// The most bytes that a sheet may have; more is not read.
-pub const MAX_BYTES: usize = 4_000_000;
-/// The format that this program reads and writes.
-pub const FORMAT: u32 = 2;
-/// The oldest format that it reads as it stands, with the meanings of that time and a warning.
-pub const OLDEST_FORMAT: u32 = 1;
 
 /// A sheet as it was read: what it says, where, and what is wrong with it.
 #[derive(Clone, Debug)]

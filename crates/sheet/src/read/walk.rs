@@ -7,8 +7,7 @@ use engine::car::{Form, Inputs, KeyId, Slot, Value};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{FORMAT, Lost, OLDEST_FORMAT, format_key};
-use crate::example;
+use super::{Lost, format_key};
 use crate::fault::{Fault, Offer};
 use crate::layout::{self, Node};
 use crate::places::{Places, TablePlace, TableStyle, ValuePlace};
@@ -16,6 +15,7 @@ use crate::problem::{Finding, Findings};
 use crate::source::clipped;
 use crate::syntax::Trouble;
 use crate::value::{ValueReader, kind, most_entries};
+use crate::{FORMAT, OLDEST_FORMAT, example};
 
 /// The most names that a remedy lists.
 const MOST_LISTED: usize = 24;

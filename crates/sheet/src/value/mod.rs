@@ -12,7 +12,7 @@ use quantity::{Amount, Dimension, Written};
 use toml::Spanned;
 use toml::de::{DeArray, DeValue};
 
-use crate::blank::explained;
+use crate::about::explained;
 use crate::example::{self, TO_FILL_IN};
 use crate::fault::{CountFlaw, Fault, Kind};
 use crate::source::is_unseen;

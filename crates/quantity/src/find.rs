@@ -1,9 +1,11 @@
 //! From what a person typed to a unit, or to the words that help.
 
+mod spelling;
+
 use std::sync::LazyLock;
 
-use super::{Unit, spelling, units_of};
-use crate::{Dimension, Fault, Refusal, parse::Piece};
+use crate::piece::Piece;
+use crate::{Dimension, Fault, Refusal, Unit, units_of};
 
 use Dimension::{Duration, Force, Length, Mass, Pressure, Rotation, Temperature, Torque, Volume};
 
@@ -22,7 +24,7 @@ pub fn find_unit(text: &str, wanted: Dimension) -> Result<Unit, Fault> {
     let piece = Piece::new(text)?.trim();
     if piece.is_empty()
         && let [bare, ..] = units_of(wanted)
-        && bare.symbol.is_empty()
+        && bare.symbol().is_empty()
     {
         return Ok(*bare);
     }
@@ -100,9 +102,9 @@ static SPELLINGS: LazyLock<Vec<Spelling>> = LazyLock::new(|| {
     let units = Dimension::ALL.into_iter().flat_map(units_of);
     units
         .flat_map(|unit| {
-            let texts = [unit.symbol, unit.shown]
+            let texts = [unit.symbol(), unit.shown()]
                 .into_iter()
-                .chain(unit.aliases.iter().copied());
+                .chain(unit.aliases().iter().copied());
             texts.map(|text| (*unit, spelling::plain(text)))
         })
         .map(|(unit, plain)| Spelling {
@@ -116,7 +118,7 @@ static SPELLINGS: LazyLock<Vec<Spelling>> = LazyLock::new(|| {
 fn spellings(wanted: Dimension) -> impl Iterator<Item = &'static Spelling> {
     SPELLINGS
         .iter()
-        .filter(move |spelling| spelling.unit.dimension == wanted && !spelling.plain.is_empty())
+        .filter(move |spelling| spelling.unit.dimension() == wanted && !spelling.plain.is_empty())
 }
 
 /// The unit of a dimension that is spelt so.
@@ -142,7 +144,7 @@ pub(crate) fn is_per_cent(text: &str) -> bool {
 
 /// The first units of a dimension, by their symbols.
 pub(crate) fn usual(wanted: Dimension) -> Vec<String> {
-    let symbols = units_of(wanted).iter().map(|unit| unit.symbol);
+    let symbols = units_of(wanted).iter().map(|unit| unit.symbol());
     symbols
         .filter(|symbol| !symbol.is_empty())
         .take(OFFERED)
@@ -186,8 +188,8 @@ fn spelt_like(plain: &str, wanted: Dimension) -> Vec<String> {
 fn distinct(spellings: impl Iterator<Item = &'static Spelling>) -> Vec<String> {
     let mut symbols: Vec<String> = Vec::new();
     for spelling in spellings {
-        if symbols.len() < OFFERED && !symbols.iter().any(|symbol| symbol == spelling.unit.symbol) {
-            symbols.push(spelling.unit.symbol.to_owned());
+        if symbols.len() < OFFERED && !symbols.iter().any(|symbol| symbol == spelling.unit.symbol()) {
+            symbols.push(spelling.unit.symbol().to_owned());
         }
     }
     symbols
@@ -241,7 +243,7 @@ mod tests {
     fn no_spelling_stands_for_two_units_of_a_dimension() {
         for (at, one) in SPELLINGS.iter().enumerate() {
             for other in &SPELLINGS[at + 1..] {
-                let same = one.plain == other.plain && one.unit.dimension == other.unit.dimension;
+                let same = one.plain == other.plain && one.unit.dimension() == other.unit.dimension();
                 assert!(!same || one.unit == other.unit, "{}", one.plain);
             }
         }
@@ -251,7 +253,7 @@ mod tests {
     fn nothing_is_both_known_and_refused() {
         for spelling in SPELLINGS.iter() {
             assert_eq!(
-                refused(&spelling.plain, spelling.unit.dimension),
+                refused(&spelling.plain, spelling.unit.dimension()),
                 None,
                 "{}",
                 spelling.plain

@@ -1,6 +1,6 @@
 //! One plain spelling for the many ways to type a unit: `N·m`, `N m`, `N-m` and `N.m` are one, `cm³` and `cm^3` another.
 
-use crate::parse::is_blank;
+use crate::piece::is_blank;
 
 /// The plain spelling: factors parted by `·`, powers as digits, `"` for every inch sign, the country of a gallon last.
 /// Capital and small letters stay as they are.

@@ -2,8 +2,7 @@
 
 use core::ops::Range;
 
-use super::LONGEST;
-use crate::Fault;
+use crate::{Fault, LONGEST};
 
 /// Quotations in messages are cut to so many characters.
 const LONGEST_QUOTED: usize = 60;
