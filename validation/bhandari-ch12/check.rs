@@ -4,7 +4,7 @@ use core::f64::consts::PI;
 
 use engine::Conditions;
 use engine::brake::disc::EFFICIENCY;
-use engine::brake::drum::{ShoeGeometry, Shoes};
+use engine::lining::{ShoeGeometry, Shoes};
 use engine::brake::{TorqueLaw, Warmth};
 use engine::GRAVITY_M_S2;
 use engine::car::Brake;
@@ -102,7 +102,7 @@ fn pads(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {
             format!("front_brake.pad.friction={}", inputs.number("pad_friction")?),
         ],
     )?;
-    let friction_radius = engine::brake::disc::friction_radius(Length::from_m(inner), Length::from_m(outer));
+    let friction_radius = engine::lining::friction_radius(Length::from_m(inner), Length::from_m(outer));
     if let Brake::Disc(disc) = &mut car.front_brake {
         disc.effective_radius = friction_radius;
     }

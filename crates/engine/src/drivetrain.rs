@@ -28,6 +28,21 @@ pub enum TurnsAt {
     Wheels,
 }
 
+/// How the centre coupling was read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CouplingReading {
+    /// What it is taken for, where nobody knows what it is.
+    pub supposed: Option<&'static str>,
+    /// Where it turns.
+    pub turns_at: TurnsAt,
+    /// Turns of the coupling a wheel turn.
+    pub turns: f64,
+    /// How its curve goes on beyond its last point.
+    pub beyond: Beyond,
+    /// Whether the speed difference lies beyond the last point.
+    pub off_the_curve: bool,
+}
+
 /// What ties the axles while the pedal is used.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tie {

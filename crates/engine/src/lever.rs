@@ -7,7 +7,7 @@ pub use crate::conditions::Pull;
 
 use crate::brake::Warmth;
 use crate::car::{Brake, Car, Centre, Coupling, Driven, Lever, LeverKind, Route, Surface, ValvePlace, Wheel};
-use crate::drivetrain::{Beyond, TurnsAt, acting, carried_nm, places, turns_per_wheel_turn};
+use crate::drivetrain::{Beyond, CouplingReading, TurnsAt, acting, carried_nm, places, turns_per_wheel_turn};
 use crate::hydraulics::{Forces, Hydraulics};
 use crate::loads::Laden;
 use crate::turn;
@@ -21,21 +21,6 @@ pub enum WhatStops {
     AllFour,
     /// Nothing stops.
     None,
-}
-
-/// How the centre coupling was read.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct CouplingReading {
-    /// What it is taken for, where nobody knows what it is.
-    pub supposed: Option<&'static str>,
-    /// Where it turns.
-    pub turns_at: TurnsAt,
-    /// Turns of the coupling a wheel turn.
-    pub turns: f64,
-    /// How its curve goes on beyond its last point.
-    pub beyond: Beyond,
-    /// Whether the speed difference lies beyond the last point.
-    pub off_the_curve: bool,
 }
 
 /// What it takes to stop the rear axle, and what the driver's pull gives.

@@ -2,49 +2,11 @@
 
 use quantity::si::{Force, Inertia, Length, Mass, Volume};
 
-use crate::car::{Car, CgHeight, Item};
-use crate::{FUEL_KG_L, GRAVITY_M_S2};
+use crate::GRAVITY_M_S2;
+use crate::car::Car;
+use crate::car::aboard::{aboard_parts, each_aboard, fuel, weighed_point};
 
-/// Fuel in the tank.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Fuel {
-    /// As on the scales.
-    AsWeighed,
-    /// None.
-    Dry,
-    /// Half of the tank.
-    Half,
-    /// Full.
-    Full,
-    /// So much of it.
-    Of(Volume),
-}
-
-/// Who and what is aboard.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Aboard {
-    /// Crew and listed items.
-    pub crew: bool,
-    /// Fuel.
-    pub fuel: Fuel,
-}
-
-impl Aboard {
-    /// Nobody aboard, fuel as weighed.
-    pub const AS_WEIGHED: Self = Self {
-        crew: false,
-        fuel: Fuel::AsWeighed,
-    };
-}
-
-impl Default for Aboard {
-    fn default() -> Self {
-        Self {
-            crew: true,
-            fuel: Fuel::Half,
-        }
-    }
-}
+pub use crate::car::aboard::{Aboard, Fuel, PointMass, cg_height_as_weighed};
 
 /// Which way a car faces on its slope.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -130,17 +92,6 @@ pub struct AxleLoads {
     pub rear: Force,
 }
 
-/// A mass at a place.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PointMass {
-    /// How heavy; fuel that was weighed and is gone counts as negative.
-    pub mass: Mass,
-    /// Behind the front axle.
-    pub aft: Length,
-    /// Above the ground.
-    pub height: Length,
-}
-
 impl Laden {
     /// The car with what is aboard. Crew and items come on top of the weighing; the weighed litres are replaced by the
     /// asked ones at the tank's place (0.74 kg/L).
@@ -151,10 +102,8 @@ impl Laden {
         let weighed_yaw = yaw_inertia_as_weighed(car, &weighed);
         let [crew, items, tank] = aboard_parts(car, aboard.crew, fuel);
         let points = [Some(weighed), crew, items, tank];
-        let all = || points.iter().flatten();
-        let kg: f64 = all().map(|point| point.mass.kg()).sum();
-        let aft_m = all().map(|point| point.mass.kg() * point.aft.m()).sum::<f64>() / kg;
-        let height_m = all().map(|point| point.mass.kg() * point.height.m()).sum::<f64>() / kg;
+        let PointMass { mass, aft, height } = PointMass::together(points.iter().flatten());
+        let aft_m = aft.m();
         // The weighed car's own inertia moves with its centre of gravity; what came aboard enters as points.
         let moved = weighed.mass.kg() * (weighed.aft.m() - aft_m).powi(2);
         let added: f64 = each_aboard(car, aboard.crew)
@@ -162,9 +111,9 @@ impl Laden {
             .map(|point| point.mass.kg() * (point.aft.m() - aft_m).powi(2))
             .sum();
         Self {
-            mass: Mass::from_kg(kg),
-            cg_aft: Length::from_m(aft_m),
-            cg_height: Length::from_m(height_m),
+            mass,
+            cg_aft: aft,
+            cg_height: height,
             wheelbase: car.geometry.wheelbase,
             crew: aboard.crew,
             fuel,
@@ -237,103 +186,6 @@ impl Laden {
         AxleLoads {
             front: Force::from_n(per_m * ((wheelbase - aft) * presses + braked * height)),
             rear: Force::from_n(per_m * (aft * presses - braked * height)),
-        }
-    }
-}
-
-/// Fuel aboard; nothing where the sheet has no tank.
-fn fuel(car: &Car, fuel: Fuel) -> Volume {
-    let Some(tank) = car.load.tank else {
-        return Volume::ZERO;
-    };
-    match fuel {
-        Fuel::AsWeighed => car.weighed.fuel_aboard,
-        Fuel::Dry => Volume::ZERO,
-        Fuel::Half => tank.capacity / 2.0,
-        Fuel::Full => tank.capacity,
-        Fuel::Of(volume) => volume,
-    }
-}
-
-fn point(item: &Item) -> PointMass {
-    PointMass {
-        mass: item.mass,
-        aft: item.aft,
-        height: item.height,
-    }
-}
-
-fn each_aboard(car: &Car, crew: bool) -> impl Iterator<Item = PointMass> {
-    car.load
-        .crew
-        .iter()
-        .chain(&car.load.items)
-        .filter(move |_| crew)
-        .map(point)
-}
-
-fn aboard_parts(car: &Car, crew: bool, fuel: Volume) -> [Option<PointMass>; 3] {
-    let person = car.load.crew.as_ref().filter(|_| crew).map(point);
-    let items = Some(&car.load.items)
-        .filter(|items| crew && !items.is_empty())
-        .map(|items| {
-            let kg: f64 = items.iter().map(|item| item.mass.kg()).sum();
-            let mean = |place: fn(&Item) -> Length| {
-                if kg > 0.0 {
-                    Length::from_m(
-                        items
-                            .iter()
-                            .map(|item| item.mass.kg() * place(item).m())
-                            .sum::<f64>()
-                            / kg,
-                    )
-                } else {
-                    Length::ZERO
-                }
-            };
-            PointMass {
-                mass: Mass::from_kg(kg),
-                aft: mean(|item| item.aft),
-                height: mean(|item| item.height),
-            }
-        });
-    let tank = car.load.tank.map(|tank| PointMass {
-        mass: Mass::from_kg((fuel - car.weighed.fuel_aboard).m3() * 1000.0 * FUEL_KG_L),
-        aft: tank.aft,
-        height: tank.height,
-    });
-    [person, items, tank]
-}
-
-fn weighed_point(car: &Car) -> PointMass {
-    let (front, rear) = (car.weighed.front, car.weighed.rear);
-    let mass = front + rear;
-    PointMass {
-        mass,
-        aft: car.geometry.wheelbase * (rear / mass),
-        height: cg_height_as_weighed(car),
-    }
-}
-
-/// Height of the centre of gravity as weighed: as given, or from the weighing with an axle lifted:
-///
-/// `h = R_cg + ΔW · L · √(L² − H²)/(W · H)`, `R_cg = (R_f b + R_r a)/L`
-///
-/// ΔW what the standing axle's scales gained, W the car's weight, H how far the other axle was lifted, R rolling
-/// radii. Suspension blocked, tank full or empty. Source: moments about the standing axle.
-#[must_use]
-pub fn cg_height_as_weighed(car: &Car) -> Length {
-    match car.weighed.cg_height {
-        CgHeight::Height(height) => height,
-        // The same for a lifted front: only the gain of the standing axle and the lift enter.
-        CgHeight::Raised { by, gain, .. } => {
-            let wheelbase = car.geometry.wheelbase.m();
-            let total = car.weighed.front.kg() + car.weighed.rear.kg();
-            let aft = wheelbase * car.weighed.rear.kg() / total;
-            let (front_radius, rear_radius) = (car.tyres.front_radius.m(), car.tyres.rear_radius.m());
-            let on_axles = (front_radius * (wheelbase - aft) + rear_radius * aft) / wheelbase;
-            let reach = (wheelbase * wheelbase - by.m() * by.m()).max(0.0).sqrt();
-            Length::from_m(on_axles + gain.kg() * wheelbase * reach / (total * by.m()))
         }
     }
 }

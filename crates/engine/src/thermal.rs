@@ -13,8 +13,8 @@
 use crate::thresholds::{IRON_UP_TO, PAD_FADED_AT};
 use quantity::si::{Area, Duration, Mass, Speed, Temperature};
 
-use crate::brake::drum::factor_at;
 use crate::car::{Brake, DiscBrake, DrumBrake, Friction};
+use crate::lining::factor_at;
 
 /// What of a brake's heat goes into disc or drum (γ; from memory).
 pub const INTO_DISC: f64 = 0.93;

@@ -1,8 +1,44 @@
 //! Grip of a tyre over its slip.
 
+use std::sync::Arc;
+
 use thiserror::Error;
 
-use crate::car::Surface;
+/// A surface: grip over slip, given by four figures that can be pictured.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Surface {
+    /// What it is called.
+    pub name: Arc<str>,
+    /// The greatest grip (force over load).
+    pub peak: f64,
+    /// Slip at which it is reached.
+    pub slip_at_peak: f64,
+    /// Grip of a locked wheel over the greatest.
+    pub slide_over_peak: f64,
+    /// Slope of grip over slip at the start.
+    pub stiffness: f64,
+}
+
+/// Built-in surfaces that stand in no list of all: for tyres that not every car has.
+const BY_NAME_ONLY: [&str; 2] = ["studded snow", "studded ice"];
+
+impl Surface {
+    /// Whether it is looked at only where it is named.
+    #[must_use]
+    pub fn is_by_name_only(&self) -> bool {
+        BY_NAME_ONLY.contains(&&*self.name)
+    }
+
+    /// The same surface with another peak; its shape stays.
+    #[must_use]
+    pub fn with_peak(&self, peak: f64) -> Self {
+        Self {
+            peak,
+            stiffness: self.stiffness * peak / self.peak,
+            ..self.clone()
+        }
+    }
+}
 
 /// The grip curve of a surface: `μ(s) = D · sin(C · atan(B s − E (B s − atan B s)))`, with s the *theoretical* slip
 /// (sliding speed over rolling speed), which is infinite for a locked wheel; its grip is then `D · sin(C π/2)`.

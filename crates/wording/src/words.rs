@@ -179,7 +179,7 @@ pub fn graded(drag: f64) -> &'static str {
 
 /// How a coupling was read.
 #[must_use]
-pub fn read_as(reading: &engine::lever::CouplingReading) -> String {
+pub fn read_as(reading: &engine::drivetrain::CouplingReading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => format!("{} turns a wheel turn, as on the sheet", ratio(reading.turns)),
         TurnsAt::Propshaft => format!(
@@ -212,7 +212,7 @@ pub fn read_as(reading: &engine::lever::CouplingReading) -> String {
 
 /// The same as a condition.
 #[must_use]
-pub fn if_read(reading: &engine::lever::CouplingReading) -> String {
+pub fn if_read(reading: &engine::drivetrain::CouplingReading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => "",
         TurnsAt::Propshaft => "it turns on the propshaft",
@@ -255,7 +255,7 @@ pub fn readings(count: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use engine::lever::CouplingReading;
+    use engine::drivetrain::CouplingReading;
 
     use super::*;
 

@@ -1,7 +1,8 @@
 //! What ties the axles together while the hand wants the rear to stand.
 
 use engine::car::Centre;
-use engine::lever::{CouplingReading, ToLock, WhatStops};
+use engine::drivetrain::CouplingReading;
+use engine::lever::{ToLock, WhatStops};
 use engine::thresholds::{DragGrade, PRESSURE_RISES_IN};
 use engine::turn::TurnVerdict;
 

@@ -7,9 +7,9 @@
 use assess::Weight::{self, Fix, Know};
 use assess::{Assessment, Finding, assess};
 use engine::car::Axle;
-use engine::drivetrain::{Beyond, TurnsAt};
+use engine::drivetrain::{Beyond, CouplingReading, TurnsAt};
 use engine::figures::{Figures, Headlined, Turned};
-use engine::lever::{CouplingReading, WhatStops};
+use engine::lever::WhatStops;
 use engine::thresholds::{
     DragGrade, FAR_AHEAD, FIERCE, FLOOR_TIRES, FRONT_DRAGGED_FOR, GAUGE_END, HOSE_TESTED, HOSES_SWALLOW,
     INNER_ALONE_FOR, INNER_ALONE_SHARE, LEAST_SECONDARY, LEVERS_SHARE, MANY_TURNS, ONE_SETTING, READING_OFF,

@@ -1,6 +1,6 @@
 //! Disc brakes.
 
-use quantity::si::{Length, Pressure};
+use quantity::si::Pressure;
 
 use super::{TorqueLaw, Warmth};
 use crate::car::DiscBrake;
@@ -26,15 +26,4 @@ pub fn torque_law(brake: &DiscBrake, warmth: Warmth) -> TorqueLaw {
         gain_nm_pa: 2.0 * friction * area_m2 * EFFICIENCY * brake.effective_radius.m(),
         threshold: THRESHOLD,
     }
-}
-
-/// Radius at which the friction of a sector pad acts when it presses evenly over its face:
-/// `r = ⅔ · (rₒ³ − rᵢ³)/(rₒ² − rᵢ²)`. A pad worn to even work presses harder inside and acts at the plain middle of
-/// its edges, 1 % less for the usual pads.
-///
-/// Source: Bhandari, Design of Machine Elements, brakes, example 12.12 (checked in the validation crate).
-#[must_use]
-pub fn friction_radius(inner: Length, outer: Length) -> Length {
-    let (inner_m, outer_m) = (inner.m(), outer.m());
-    Length::from_m(2.0 / 3.0 * (outer_m.powi(3) - inner_m.powi(3)) / (outer_m.powi(2) - inner_m.powi(2)))
 }

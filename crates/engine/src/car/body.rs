@@ -2,6 +2,8 @@ use std::sync::Arc;
 
 use quantity::si::{Inertia, Length, Mass, Volume};
 
+use crate::tyre::Surface;
+
 /// Anti-lock unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Abs {
@@ -114,42 +116,6 @@ pub struct Tyres {
     pub wheel_inertia: Inertia,
     /// Loss of grip per unit of relative load.
     pub load_sensitivity: f64,
-}
-
-/// A surface: grip over slip, given by four figures that can be pictured.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Surface {
-    /// What it is called.
-    pub name: Arc<str>,
-    /// The greatest grip (force over load).
-    pub peak: f64,
-    /// Slip at which it is reached.
-    pub slip_at_peak: f64,
-    /// Grip of a locked wheel over the greatest.
-    pub slide_over_peak: f64,
-    /// Slope of grip over slip at the start.
-    pub stiffness: f64,
-}
-
-/// Built-in surfaces that stand in no list of all: for tyres that not every car has.
-const BY_NAME_ONLY: [&str; 2] = ["studded snow", "studded ice"];
-
-impl Surface {
-    /// Whether it is looked at only where it is named.
-    #[must_use]
-    pub fn is_by_name_only(&self) -> bool {
-        BY_NAME_ONLY.contains(&&*self.name)
-    }
-
-    /// The same surface with another peak; its shape stays.
-    #[must_use]
-    pub fn with_peak(&self, peak: f64) -> Self {
-        Self {
-            peak,
-            stiffness: self.stiffness * peak / self.peak,
-            ..self.clone()
-        }
-    }
 }
 
 /// The surfaces that need not be on the sheet (from memory, judgement): competition tyres on tarmac and gravel, tyres

@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use quantity::{Amount, Spread};
 
-use super::key::{Form, KeyId};
+use super::key::Form;
+use super::key_id::KeyId;
 use super::tyre_size::TyreSize;
 
 /// A civil date, as a sheet writes it.
@@ -456,17 +457,6 @@ impl<'a> Reader<'a> {
         self.count("format") == Some(1)
     }
 
-    /// The factor of the rule for a yaw inertia that was not given.
-    pub(super) fn yaw_inertia_rule(&mut self) -> f64 {
-        let rule = super::assemble::YAW_INERTIA_RULE;
-        self.rule(
-            "geometry.yaw_inertia",
-            "0.95 × mass × a × b ± 15 %",
-            rule,
-            0.15 * rule,
-        )
-    }
-
     /// How much a coupling known only by its feel may differ from the middle of its kind.
     pub(super) fn feel_scale(&mut self, path: &str, half_width: f64) -> f64 {
         self.rule(path, "a wide guess from how it feels", 1.0, half_width)
@@ -501,7 +491,8 @@ impl<'a> Reader<'a> {
         self.draw?.share(slot)
     }
 
-    fn rule(&mut self, path: &str, said: &'static str, middle: f64, half_width: f64) -> f64 {
+    /// The factor of a rule that stands in for a key: noted as a default, and drawn.
+    pub(super) fn rule(&mut self, path: &str, said: &'static str, middle: f64, half_width: f64) -> f64 {
         if let Some(slot) = self.slot(path) {
             self.note(slot, said, "from memory, judgement", false);
         }
@@ -525,7 +516,7 @@ impl<'a> Reader<'a> {
             self.toleranced.push(slot);
         }
         match self.draw.and_then(|draw| draw.share(slot)) {
-            Some(share) => crate::ranges::drawn_si(&amount, share, Some((0.05 * middle, 3.0 * middle))),
+            Some(share) => crate::spread::drawn_si(&amount, share, Some((0.05 * middle, 3.0 * middle))),
             None => middle,
         }
     }
@@ -569,7 +560,7 @@ impl<'a> Reader<'a> {
                 } else {
                     slot.key.hard_si()
                 };
-                crate::ranges::drawn_si(amount, share, hard)
+                crate::spread::drawn_si(amount, share, hard)
             }),
         }
     }

@@ -1,9 +1,4 @@
-use std::collections::HashMap;
-use std::sync::OnceLock;
-
 use quantity::{Amount, Dimension};
-
-use super::keys::KEYS;
 
 /// What may stand at a key.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -139,71 +134,12 @@ pub struct Key {
     pub drawing: Option<Drawing>,
 }
 
-/// A key's place in the table.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct KeyId(u16);
-
 /// The figures of a key, read once.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Figures {
     pub(super) hard_si: Option<(f64, f64)>,
     pub(super) usual_si: Option<(f64, f64)>,
     pub(super) default: Option<Amount>,
-}
-
-impl KeyId {
-    /// The key that stands at this path; `None` where there is none.
-    #[must_use]
-    pub fn of(path: &str) -> Option<Self> {
-        static INDEX: OnceLock<HashMap<&'static str, KeyId>> = OnceLock::new();
-        INDEX
-            .get_or_init(|| {
-                (0_u16..)
-                    .zip(KEYS)
-                    .map(|(row, key)| (key.path, Self(row)))
-                    .collect()
-            })
-            .get(path)
-            .copied()
-    }
-
-    /// All keys, in the order of the table.
-    pub fn all() -> impl Iterator<Item = Self> {
-        (0_u16..).zip(KEYS).map(|(row, _)| Self(row))
-    }
-
-    /// The row of the table.
-    #[must_use]
-    pub fn key(self) -> &'static Key {
-        &KEYS[usize::from(self.0)]
-    }
-
-    pub(super) fn row(self) -> usize {
-        usize::from(self.0)
-    }
-
-    /// Range outside which a value is refused, in SI.
-    #[must_use]
-    pub fn hard_si(self) -> Option<(f64, f64)> {
-        self.figures().hard_si
-    }
-
-    /// Range outside which a value earns a warning, in SI.
-    #[must_use]
-    pub fn usual_si(self) -> Option<(f64, f64)> {
-        self.figures().usual_si
-    }
-
-    /// The default as a quantity, where the key has one that is a quantity.
-    #[must_use]
-    pub fn default_amount(self) -> Option<Amount> {
-        self.figures().default
-    }
-
-    pub(super) fn figures(self) -> Figures {
-        static FIGURES: OnceLock<Vec<Figures>> = OnceLock::new();
-        FIGURES.get_or_init(|| KEYS.iter().map(Key::figures).collect())[usize::from(self.0)]
-    }
 }
 
 impl Key {
@@ -232,7 +168,7 @@ impl Key {
         self.path.rsplit_once('.').map_or(self.path, |(_, name)| name)
     }
 
-    fn figures(&self) -> Figures {
+    pub(super) fn figures(&self) -> Figures {
         let read = |text: &str| {
             self.dimension()
                 .and_then(|dimension| quantity::parse(text, dimension).ok())

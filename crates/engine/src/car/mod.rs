@@ -1,6 +1,7 @@
 //! What is on the car: plain data in SI. It is assembled from a sheet's [`Inputs`] by the one table of [`KEYS`];
 //! everything else that the engine says is computed from it.
 
+pub(crate) mod aboard;
 mod assemble;
 mod body;
 mod brakes;
@@ -9,6 +10,7 @@ mod drivetrain;
 mod hydraulics;
 mod inputs;
 mod key;
+mod key_id;
 mod keys;
 mod refusal;
 mod remark;
@@ -17,10 +19,9 @@ mod tyre_size;
 
 use std::sync::Arc;
 
+pub use crate::tyre::Surface;
 pub use assemble::{Assembled, Replaced, Warning};
-pub use body::{
-    Abs, CgHeight, Geometry, Item, Lifted, Load, Surface, Tank, Tyres, Weighed, built_in_surfaces,
-};
+pub use body::{Abs, CgHeight, Geometry, Item, Lifted, Load, Tank, Tyres, Weighed, built_in_surfaces};
 pub use brakes::{
     Brake, Caliper, CaliperLayout, Disc, DiscBrake, Drum, DrumBrake, Friction, Parking, ShoeAdjuster, circle,
 };
@@ -30,7 +31,8 @@ pub use hydraulics::{
     Mount, Outlets, Pedal, Setting, Split, ValvePlace,
 };
 pub use inputs::{Date, Draw, Inputs, Leaned, Slot, Value};
-pub use key::{Drawing, Form, Key, KeyId, Need};
+pub use key::{Drawing, Form, Key, Need};
+pub use key_id::KeyId;
 pub use keys::KEYS;
 pub use refusal::Refusal;
 pub use remark::{Part, Remark};

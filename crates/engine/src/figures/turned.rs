@@ -8,8 +8,9 @@ use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIter
 use super::surfaces;
 use crate::car::{Car, Centre, Surface};
 use crate::conditions::Conditions;
+use crate::coupling::{deciding, read_otherwise};
 use crate::loads::Laden;
-use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, TurnVerdict, deciding, read_otherwise};
+use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, TurnVerdict};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -31,7 +32,7 @@ pub struct Turned {
     /// Were the axles not coupled; `None` where they are not.
     pub uncoupled: Option<Brief>,
     /// With the centre coupling read in the other ways that the sheet leaves open.
-    pub otherwise: Vec<(crate::lever::CouplingReading, Brief)>,
+    pub otherwise: Vec<(crate::drivetrain::CouplingReading, Brief)>,
     /// On every surface that the car runs on; empty where it was looked at briefly.
     pub rows: Vec<TurnedRow>,
     /// The asked surface's shape with its peak moved: grips, rising, each with what becomes of it; empty where it was looked at briefly.

@@ -20,6 +20,7 @@ mod script;
 mod search;
 mod study;
 mod technique;
+mod varied;
 mod vehicle;
 mod verdict;
 
@@ -32,16 +33,17 @@ pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{Lost, Stepping, TOLERANCE};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
-pub use run::{TurnBench, deciding, follow, read_otherwise, run, sampled};
+pub use run::{TurnBench, follow, run, sampled};
 pub use script::{ActingLines, Engine, Line, Segment, Steering};
 pub use search::{Found, Hairpin, StoppedBy};
-pub use study::{Brief, Manoeuvre, Swing, Varied};
+pub use study::{Manoeuvre, Swing};
 pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
+pub use varied::Varied;
 pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
 pub use verdict::front_keeps;
 
 use crate::brake::Warmth;
-use crate::drivetrain::{Beyond, TurnsAt};
+use crate::drivetrain::{Beyond, CouplingReading, TurnsAt};
 use crate::tyre::ImpossibleSurface;
 
 /// What a run takes for given where the sheet leaves it open.
@@ -63,7 +65,7 @@ pub struct Assumed {
 impl Assumed {
     /// As the lever's answer reads the coupling.
     #[must_use]
-    pub fn of(reading: &crate::lever::CouplingReading) -> Self {
+    pub fn of(reading: &CouplingReading) -> Self {
         Self {
             supposed: reading.supposed,
             turns_at: reading.turns_at,
@@ -158,4 +160,19 @@ pub struct Turn {
     pub trace: Trace,
     /// Where the four wheels went, moment by moment of the trace.
     pub tracks: Tracks,
+}
+
+/// What a technique amounts to, without its trace.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Brief {
+    /// In a word.
+    pub verdict: TurnVerdict,
+    /// Headings.
+    pub heading: Headings,
+    /// Headings of the same without the lever.
+    pub without_lever: Headings,
+    /// For how long both rear wheels stood.
+    pub rear_for: Duration,
+    /// Front wheels' rolling speed over their hubs' speed while the lever was pulled.
+    pub front_speed_ratio: Option<f64>,
 }

@@ -2,10 +2,9 @@
 
 use quantity::si::{Angle, Duration, Force, Speed};
 
-use crate::brake::{TorqueLaw, Warmth};
+use crate::brake::TorqueLaw;
 use crate::car::{Car, LeverKind, Surface};
 use crate::hydraulics::Hydraulics;
-use crate::lever;
 use crate::loads::{Grade, Laden};
 use crate::tyre::GripCurve;
 
@@ -16,11 +15,11 @@ use super::integrate::{Lost, Node, Stepping, Until, drive};
 use super::measure;
 use super::motion::Motion;
 use super::script::Segment;
-use super::study::{Brief, Varied};
 use super::technique::{After, Clutch, Release, Technique};
+use super::varied::Varied;
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
 use super::verdict::front_keeps;
-use super::{Assumed, Headings, NoTurn, Trace, Turn, TurnVerdict};
+use super::{Assumed, Brief, Headings, NoTurn, Trace, Turn, TurnVerdict};
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
@@ -305,57 +304,6 @@ fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
 /// Where there is no lever, the surface's figures make no curve, or a number of the technique cannot be driven.
 pub fn run(car: &Car, laden: &Laden, surface: &Surface, technique: &Technique) -> Result<Turn, NoTurn> {
     TurnBench::of(car, laden, surface, Assumed::default())?.turn(technique)
-}
-
-/// The reading of the centre coupling that leaves a pull least in hand, where the sheet leaves several open: it decides.
-#[must_use]
-pub fn deciding(car: &Car, laden: &Laden, pull: lever::Pull, warmth: Warmth) -> Assumed {
-    let reading = lever::LeverBench::of(car, warmth)
-        .and_then(|bench| bench.answer(laden, pull).to_lock.reading)
-        .map_or_else(Assumed::default, |reading| Assumed::of(&reading));
-    Assumed { warmth, ..reading }
-}
-
-/// A technique with the centre coupling read in every other way that the sheet leaves open than the one of `used`: where
-/// it turns, and how its curve goes on. None where the sheet leaves nothing open that matters at this speed.
-#[must_use]
-pub fn read_otherwise(
-    car: &Car,
-    laden: &Laden,
-    surface: &Surface,
-    technique: &Technique,
-    used: Assumed,
-) -> Vec<(lever::CouplingReading, Brief)> {
-    let pull = lever::Pull {
-        hand: technique.hand,
-        grip: surface.peak,
-        speed: technique.entry,
-    };
-    let Some(bench) = lever::LeverBench::of(car, used.warmth) else {
-        return Vec::new();
-    };
-    let answer = bench.answer(laden, pull);
-    answer
-        .to_lock
-        .reading
-        .into_iter()
-        .chain(answer.also.iter().map(|(reading, _)| *reading))
-        .map(|reading| {
-            let run = Assumed {
-                warmth: used.warmth,
-                stepping: used.stepping,
-                ..Assumed::of(&reading)
-            };
-            (reading, run)
-        })
-        .filter(|(_, run)| *run != used)
-        .filter_map(|(reading, run)| {
-            let brief = TurnBench::of(car, laden, surface, run)
-                .and_then(|bench| bench.brief_of(technique))
-                .ok()?;
-            Some((reading, brief))
-        })
-        .collect()
 }
 
 /// Follows any vehicle on any tyres through segments of time: the simulation without a sheet behind it.

@@ -1,64 +1,12 @@
 //! How sure a turn is: the cars that a sheet's tolerances allow, and the three inputs that move it most, one by one.
 
-use quantity::si::Duration;
-
 use super::technique::Technique;
-use super::{Assumed, Headings, NoTurn, TurnBench, TurnVerdict};
+use super::varied::Varied;
+use super::{Assumed, Brief, NoTurn, TurnBench};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
 use crate::ranges::{Plan, Study, study};
-
-/// What a technique amounts to, without its trace.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Brief {
-    /// In a word.
-    pub verdict: TurnVerdict,
-    /// Headings.
-    pub heading: Headings,
-    /// Headings of the same without the lever.
-    pub without_lever: Headings,
-    /// For how long both rear wheels stood.
-    pub rear_for: Duration,
-    /// Front wheels' rolling speed over their hubs' speed while the lever was pulled.
-    pub front_speed_ratio: Option<f64>,
-}
-
-/// An input that moves a turn more than any arithmetic does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Varied {
-    /// Inertia about the vertical.
-    YawInertia,
-    /// Grip of the ground, its shape kept.
-    Grip,
-    /// The front axle's share of the sideways load transfer.
-    RollShare,
-}
-
-impl Varied {
-    /// All of them.
-    pub const ALL: [Self; 3] = [Self::YawInertia, Self::Grip, Self::RollShare];
-
-    /// Name in machine-read results.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::YawInertia => "yaw_inertia",
-            Self::Grip => "grip",
-            Self::RollShare => "roll_share_front",
-        }
-    }
-
-    /// How far it is moved either way: of itself for inertia and grip, as a difference for the share (what a workshop
-    /// does not know without measuring; judgement).
-    #[must_use]
-    pub const fn by(self) -> f64 {
-        match self {
-            Self::YawInertia => 0.15,
-            Self::Grip | Self::RollShare => 0.10,
-        }
-    }
-}
 
 /// One input moved down and up.
 #[derive(Clone, Copy, Debug, PartialEq)]

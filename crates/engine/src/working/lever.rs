@@ -6,10 +6,10 @@ use super::brakes::WorkedBrake;
 use super::{Arithmetic, Expr, Symbol};
 use crate::ATMOSPHERE_PA;
 use crate::car::{Axle, Brake, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
-use crate::drivetrain::TurnsAt;
+use crate::drivetrain::{CouplingReading, TurnsAt};
 use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
 use crate::hydraulics::{Forces, Limit};
-use crate::lever::{CouplingReading, ToLock};
+use crate::lever::ToLock;
 use crate::network::Acting;
 
 const REAR_LOCKED: &str = "equilibrium of the car with its rear axle locked";

@@ -551,8 +551,8 @@ fn the_highest_rate_that_a_foot_reaches() {
 /// Of a coupling's readings a draw takes each as often: the first has most in hand, the last is the one that decides.
 #[test]
 fn the_reading_that_a_draw_takes() {
+    use engine::drivetrain::CouplingReading;
     use engine::drivetrain::TurnsAt;
-    use engine::lever::CouplingReading;
     let mut car = quiet().with(&lever()).car();
     let mut answer = pulled(&car, 0.8);
     let reading = CouplingReading {

@@ -1,12 +1,12 @@
 //! Single parts against plain arithmetic: shoes by quadrature, laws of torque and volume, couplings.
 
-use engine::brake::disc::friction_radius;
-use engine::brake::drum::{ShoeGeometry, Shoes, factor_at};
 use engine::brake::{TorqueLaw, Warmth};
 use engine::car::{Caliper, CaliperLayout, Coupling, Curve, Parking, circle};
 use engine::drivetrain::{Beyond, carried_nm};
 use engine::fluid::{REFERENCE_TEMPERATURE, air_given_up, bulk_modulus_pa, fluid_given_up};
 use engine::hydraulics::Hydraulics;
+use engine::lining::friction_radius;
+use engine::lining::{ShoeGeometry, Shoes, factor_at};
 use proptest::prelude::*;
 use quantity::si::{Angle, Length, Pressure, Rotation, TemperatureDifference, Torque, Volume};
 

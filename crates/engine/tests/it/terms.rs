@@ -2,12 +2,12 @@
 
 use engine::balance::failed_circuits;
 use engine::brake::Warmth;
-use engine::brake::drum::{ShoeGeometry, Shoes};
-use engine::brake::{TorqueLaw, disc, drum};
+use engine::brake::{TorqueLaw, drum};
 use engine::car::{Car, Curve, DrumBrake, Surface, built_in_surfaces};
 use engine::drivetrain::Beyond;
 use engine::hydraulics::Hydraulics;
 use engine::lever::{LeverBench, Pull, WhatStops};
+use engine::lining::{ShoeGeometry, Shoes, friction_radius};
 use engine::loads::cg_height_as_weighed;
 use engine::network::{Taken, Totals};
 use engine::tyre::GripCurve;
@@ -128,7 +128,7 @@ fn torque_over_pressure_of_disc_and_drum() {
         near(law.threshold.pa(), 3e5, 1e-12);
     }
     near(
-        disc::friction_radius(Length::from_m(0.08), Length::from_m(0.12)).m(),
+        friction_radius(Length::from_m(0.08), Length::from_m(0.12)).m(),
         2.0 / 3.0 * (0.001_728 - 0.000_512) / (0.0144 - 0.0064),
         1e-12,
     );

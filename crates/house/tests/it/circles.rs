@@ -8,65 +8,6 @@ use proc_macro2::{Delimiter, TokenStream, TokenTree};
 
 use crate::top;
 
-/// Circles that are still there, each with its reason. The list only ever gets shorter: one that is gone has to go here too.
-const STILL_THERE: &[(&str, &[&str], &str)] = &[
-    (
-        "engine",
-        &["brake", "car", "loads", "ranges", "tyre"],
-        "the car's plain data is made of types that stand beside what is computed with them",
-    ),
-    (
-        "engine",
-        &["conditions", "lever", "turn"],
-        "conditions prepare what they are asked with, the lever asks the turn, and the turn the lever",
-    ),
-    (
-        "engine::car",
-        &["assemble", "inputs"],
-        "inputs assemble themselves",
-    ),
-    (
-        "engine::car",
-        &["key", "keys"],
-        "a key finds itself in the table of keys",
-    ),
-    (
-        "engine::turn",
-        &["run", "study"],
-        "a run is studied from its own module",
-    ),
-    (
-        "plumbing",
-        &["bleeding", "cuts", "list", "rules", "system"],
-        "the system is made of parts that take the system",
-    ),
-    (
-        "quantity",
-        &["fault", "parse", "unit"],
-        "a fault names the nearest unit, units give faults",
-    ),
-    (
-        "questions",
-        &[
-            "answered", "headline", "history", "opened", "options", "question", "report", "result", "state",
-            "symptom",
-        ],
-        "an opened car reads what is said of it, and what is said is fitted to an opened car",
-    ),
-    (
-        "records",
-        &["fault", "logbook", "read", "save", "text_file"],
-        "the one list of faults names types of what gives them",
-    ),
-    (
-        "sheet",
-        &[
-            "blank", "example", "fault", "problem", "read", "splice", "value", "with",
-        ],
-        "faults show an example of what is read, examples are read",
-    ),
-];
-
 /// A module: its path from the crate's root, its file, its code without tests.
 struct Module {
     path: Vec<String>,
@@ -350,28 +291,7 @@ fn no_modules_import_one_another() {
             );
         }
     }
-    found.sort();
-    // What is left of a known circle is known too.
-    let is_of = |(within, circle): &(String, Vec<String>), (known, all): &(&str, &[&str])| {
-        within == known && circle.iter().all(|name| all.contains(&name.as_str()))
-    };
-    let known: Vec<(&str, &[&str])> = STILL_THERE
-        .iter()
-        .map(|(within, circle, _)| (*within, *circle))
-        .collect();
-    let new: Vec<_> = found
-        .iter()
-        .filter(|circle| !known.iter().any(|all| is_of(circle, all)))
-        .collect();
-    assert!(new.is_empty(), "modules that import one another: {new:#?}");
-    let gone: Vec<_> = known
-        .iter()
-        .filter(|all| !found.iter().any(|circle| is_of(circle, all)))
-        .collect();
-    assert!(
-        gone.is_empty(),
-        "circles that are there no more: take them off the list: {gone:#?}"
-    );
+    assert!(found.is_empty(), "modules that import one another: {found:#?}");
 }
 
 #[test]

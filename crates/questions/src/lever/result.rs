@@ -1,8 +1,9 @@
 //! What `lever` answers, as other programs read it.
 
 use engine::car::Car;
+use engine::drivetrain::CouplingReading;
 use engine::drivetrain::{Beyond, TurnsAt};
-use engine::lever::{CouplingReading, ToLock, WhatStops};
+use engine::lever::{ToLock, WhatStops};
 use schemars::JsonSchema;
 use serde::Serialize;
 

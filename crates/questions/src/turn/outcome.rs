@@ -4,7 +4,6 @@ use engine::Conditions;
 use engine::ranges::{Plan, Study};
 use engine::turn::{
     Assumed, Brief, Found, Grid, Hairpin, Manoeuvre, NoTurn, StoppedBy, Swing, Technique, Turn, TurnBench,
-    deciding,
 };
 use wording::if_read;
 
@@ -164,7 +163,7 @@ pub(super) fn turn(opened: &Opened, technique: &Technique) -> Result<Turn, Wrong
 /// The technique with the centre coupling read in the other ways that the sheet leaves open, each by what then is so.
 fn otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
     let state = &opened.state;
-    engine::turn::read_otherwise(
+    engine::coupling::read_otherwise(
         opened.car(),
         &state.laden,
         &state.surface,
@@ -194,7 +193,7 @@ fn reading(opened: &Opened) -> Assumed {
         ..state.conditions.clone()
     };
     let pull = conditions.pull_at(car, state.surface.peak);
-    deciding(car, &state.laden, pull, conditions.warmth)
+    engine::coupling::deciding(car, &state.laden, pull, conditions.warmth)
 }
 
 /// Why there is no turn, and what to do.

@@ -2,11 +2,9 @@ use std::sync::Arc;
 
 use quantity::si::{Inertia, Length, Mass, Volume};
 
-use super::super::body::{
-    CgHeight, Geometry, Item, Lifted, Load, Surface, Tank, Tyres, Weighed, built_in_surfaces,
-};
+use super::super::body::{CgHeight, Geometry, Item, Lifted, Load, Tank, Tyres, Weighed, built_in_surfaces};
 use super::Bench;
-use crate::tyre::GripCurve;
+use crate::tyre::{GripCurve, Surface};
 
 impl Bench<'_> {
     pub(super) fn weighed(&mut self) -> Option<Weighed> {
@@ -74,7 +72,12 @@ impl Bench<'_> {
             .given_si("geometry.yaw_inertia")
             .map(Inertia::from_kg_m2);
         let rule = if yaw_inertia.is_none() {
-            self.read.yaw_inertia_rule()
+            self.read.rule(
+                "geometry.yaw_inertia",
+                "0.95 × mass × a × b ± 15 %",
+                YAW_INERTIA_RULE,
+                0.15 * YAW_INERTIA_RULE,
+            )
         } else {
             YAW_INERTIA_RULE
         };
@@ -242,7 +245,7 @@ impl Bench<'_> {
 }
 
 /// Yaw inertia over mass × the axles' distances from the centre of gravity, where it was not given.
-pub(in crate::car) const YAW_INERTIA_RULE: f64 = 0.95;
+const YAW_INERTIA_RULE: f64 = 0.95;
 
 fn same_name(one: &str, other: &str) -> bool {
     one.trim().to_lowercase() == other.trim().to_lowercase()

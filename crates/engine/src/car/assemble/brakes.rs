@@ -4,8 +4,7 @@ use super::super::brakes::{
     Brake, Caliper, CaliperLayout, Disc, DiscBrake, Drum, DrumBrake, Friction, Parking, ShoeAdjuster,
 };
 use super::Bench;
-use crate::brake::disc::friction_radius;
-use crate::brake::drum::{ShoeGeometry, Shoes, factor_at};
+use crate::lining::{ShoeGeometry, Shoes, factor_at, friction_radius};
 
 /// Cold friction over warm where neither it nor a curve is given (from memory, judgement).
 const COLD_OVER_WARM: f64 = 0.80;

@@ -1,9 +1,9 @@
 use quantity::Amount;
 
-use crate::loads::{Aboard, Fuel, Laden};
-
+use super::super::aboard::{Aboard, Fuel, static_loads_n};
 use super::super::inputs::{Slot, Value};
-use super::super::key::{Form, KeyId, Need};
+use super::super::key::{Form, Need};
+use super::super::key_id::KeyId;
 use super::super::{Brake, Car, Remark};
 use super::Bench;
 
@@ -103,12 +103,11 @@ pub(super) fn stands(bench: &mut Bench<'_>, car: Option<&Car>) {
         .into_iter()
         .flat_map(|crew| [Fuel::AsWeighed, Fuel::Dry, Fuel::Full].map(|fuel| Aboard { crew, fuel }));
     for aboard in states {
-        let laden = Laden::of(car, aboard);
-        let loads = laden.axle_loads(0.0);
-        let (axle, load_n, ahead) = if loads.rear.n() <= 0.0 {
-            ("rear", loads.rear.n(), true)
-        } else if loads.front.n() <= 0.0 {
-            ("front", loads.front.n(), false)
+        let [front_n, rear_n] = static_loads_n(car, aboard);
+        let (axle, load_n, ahead) = if rear_n <= 0.0 {
+            ("rear", rear_n, true)
+        } else if front_n <= 0.0 {
+            ("front", front_n, false)
         } else {
             continue;
         };

@@ -9,8 +9,6 @@ mod hydraulics;
 mod pedal;
 mod surroundings;
 
-pub(super) use body::YAW_INERTIA_RULE;
-
 use super::inputs::{Draw, Inputs, Leaned, Reader, Slot};
 use super::refusal::Refusal;
 use super::{Abs, Car, Remark};
