@@ -116,6 +116,9 @@ impl Drawing {
 pub struct Key {
     /// Where it stands: tables joined by dots, `[]` behind a repeated table.
     pub path: &'static str,
+    /// What it is called where a person reads it, at most six words. Whoever shows it says which part of the car it is of:
+    /// [`Key::part`].
+    pub label: &'static str,
     /// What may stand there.
     pub form: Form,
     /// Whether it must.
@@ -232,6 +235,34 @@ impl Key {
         self.path.rsplit_once('.').map_or(self.path, |(_, name)| name)
     }
 
+    /// Which part of the car it is of, as a heading: `Rear brake`.
+    #[must_use]
+    pub fn part(&self) -> &'static str {
+        let table = self.path.split(['.', '[']).next().unwrap_or_default();
+        match table {
+            "weighed" => "On the scales",
+            "geometry" => "Lengths",
+            "load" => "What comes aboard",
+            "tyres" => "Tyres",
+            "surface" => "Surfaces",
+            "pedal" => "Pedal and booster",
+            "master" => "Master cylinder",
+            "bias_valve" => "Bias valve",
+            "lever" => "Handbrake",
+            "front_brake" => "Front brake",
+            "rear_brake" => "Rear brake",
+            "lever_brake" => "Handbrake's own calipers",
+            "drivetrain" => "Drivetrain",
+            "fluid" => "Fluid",
+            "routes" | "lines" => "Pipes and hoses",
+            "places" => "Places",
+            "before" => "What the car had",
+            "air" => "Air",
+            "measured" => "Readings",
+            _ => "The car",
+        }
+    }
+
     fn figures(&self) -> Figures {
         let read = |text: &str| {
             self.dimension()
@@ -248,14 +279,20 @@ impl Key {
 }
 
 /// A quantity that may be left out.
-pub(super) const fn quantity(path: &'static str, dimension: Dimension, help: &'static str) -> Key {
-    key(path, Form::Quantity(dimension), help)
+pub(super) const fn quantity(
+    path: &'static str,
+    label: &'static str,
+    dimension: Dimension,
+    help: &'static str,
+) -> Key {
+    key(path, label, Form::Quantity(dimension), help)
 }
 
 /// Any key that may be left out.
-pub(super) const fn key(path: &'static str, form: Form, help: &'static str) -> Key {
+pub(super) const fn key(path: &'static str, label: &'static str, form: Form, help: &'static str) -> Key {
     Key {
         path,
+        label,
         form,
         need: Need::Never,
         hard: None,

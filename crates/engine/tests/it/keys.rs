@@ -61,6 +61,27 @@ fn every_help_is_a_sentence() {
 }
 
 /// Keys that a person knows without looking: names, days, and which wheel a reading is of.
+#[test]
+fn every_label_is_short_and_means_one_figure_of_its_part() {
+    let mut seen: BTreeMap<(&str, &str), &str> = BTreeMap::new();
+    for key in KEYS {
+        let words = key.label.split(' ').count();
+        assert!((1..=6).contains(&words), "{}: {}", key.path, key.label);
+        assert!(
+            key.label
+                .chars()
+                .all(|c| c.is_ascii_lowercase() || matches!(c, ' ' | ',' | '-' | '\'')),
+            "{}: {}",
+            key.path,
+            key.label
+        );
+        // What may be written at two places is one figure all the same; each kind of reading has a list of its own.
+        let twice = key.path.starts_with("tyres.rolling_radius.") || key.path.contains("[]");
+        let before = seen.insert((key.part(), key.label), key.path);
+        assert!(before.is_none() || twice, "{} is called as {before:?}", key.path);
+    }
+}
+
 fn is_known(key: &Key) -> bool {
     matches!(key.form, Form::Text | Form::Texts | Form::Date | Form::Flag) && key.default.is_none()
         || matches!(key.path, "format" | "measured.wheel[].wheel")

@@ -28,6 +28,7 @@ macro_rules! caliper_keys {
         [
             key(
                 at!($table, "caliper.layout"),
+                "kind of caliper",
                 LAYOUTS,
                 "opposed: pistons on both sides. sliding: on one.",
             )
@@ -35,6 +36,7 @@ macro_rules! caliper_keys {
             .how("Look through the wheel: pistons on both sides of the disc, or on one."),
             key(
                 at!($table, "caliper.pistons"),
+                "diameters of the pistons",
                 Form::Quantities(Length),
                 "Diameters: opposed, of one side; sliding, all there are.",
             )
@@ -44,6 +46,7 @@ macro_rules! caliper_keys {
             .how("A vernier on the piston, or on one of a spare caliper."),
             key(
                 at!($table, "caliper.parking_mechanism"),
+                "parking brake in it",
                 PARKING,
                 "What the caliper or disc holds for parking.",
             )
@@ -51,6 +54,7 @@ macro_rules! caliper_keys {
             .how("Look: a cable to the caliper, a cable to a small drum inside the disc, or none."),
             quantity(
                 at!($table, "effective_radius"),
+                "effective radius",
                 Length,
                 "Radius at which the pads' force acts. Or give pad_edges.",
             )
@@ -60,6 +64,7 @@ macro_rules! caliper_keys {
             .how("A ruler on the disc: from the middle of the hub to the middle of the pads' track."),
             key(
                 at!($table, "pad_edges"),
+                "edges of the pad's track",
                 Form::Quantities(Length),
                 "Inner and outer edge of the pad, from the disc's centre.",
             )
@@ -69,6 +74,7 @@ macro_rules! caliper_keys {
             .how("A ruler on the disc: from the middle of the hub to both edges of the pads' track."),
             quantity(
                 at!($table, "pad.friction"),
+                "friction of the pads, warm",
                 Ratio,
                 "Warm friction of pad on disc.",
             )
@@ -77,13 +83,19 @@ macro_rules! caliper_keys {
             .usual("0.28", "0.62")
             .default("0.40 ± 0.08", "from memory: road 0.3 to 0.4, competition above")
             .how(WRENCH),
-            quantity(at!($table, "pad.cold_friction"), Ratio, "Friction of a cold pad.")
-                .hard("0.03", "1.0")
-                .usual("0.18", "0.55")
-                .default(COLD_RULE, MEMORY_JUDGEMENT)
-                .how(WRENCH_COLD),
+            quantity(
+                at!($table, "pad.cold_friction"),
+                "friction of the pads, cold",
+                Ratio,
+                "Friction of a cold pad.",
+            )
+            .hard("0.03", "1.0")
+            .usual("0.18", "0.55")
+            .default(COLD_RULE, MEMORY_JUDGEMENT)
+            .how(WRENCH_COLD),
             key(
                 at!($table, "pad.friction_at"),
+                "friction of the pads by temperature",
                 CURVE,
                 "Friction over temperature, from the maker's curve.",
             )
@@ -91,6 +103,7 @@ macro_rules! caliper_keys {
             .how(FRICTION_CURVE),
             quantity(
                 at!($table, "pad.thickness"),
+                "thickness of the pad",
                 Length,
                 "Of the friction material as it is now.",
             )
@@ -100,6 +113,7 @@ macro_rules! caliper_keys {
             .how("A vernier on the friction material, its back plate not counted."),
             quantity(
                 at!($table, "volume.clearance"),
+                "clearance",
                 Length,
                 "Disc: pad to disc, each side. Drum: travel of each cylinder piston.",
             )
@@ -112,6 +126,7 @@ macro_rules! caliper_keys {
             .how(SLOW_PULL),
             quantity(
                 at!($table, "volume.flex"),
+                "flex",
                 Flex,
                 "Volume that one caliper or wheel cylinder takes per pressure, without its hose.",
             )
@@ -129,18 +144,25 @@ macro_rules! axle_keys {
         [
             key(
                 at!($table, "kind"),
+                "kind of brake",
                 Form::Word(&["disc", "drum"]),
                 "disc or drum.",
             )
             .always()
             .how("Look through the wheel: a disc with a caliper, or a closed drum."),
-            quantity(at!($table, "disc.mass"), Mass, "Of the disc, with its bell.")
-                .hard("0.3 kg", "40 kg")
-                .usual("2.5 kg", "12 kg")
-                .default($mass, MEMORY_JUDGEMENT)
-                .how("A luggage scale under a spare disc, bell and all."),
+            quantity(
+                at!($table, "disc.mass"),
+                "weight of the disc",
+                Mass,
+                "Of the disc, with its bell.",
+            )
+            .hard("0.3 kg", "40 kg")
+            .usual("2.5 kg", "12 kg")
+            .default($mass, MEMORY_JUDGEMENT)
+            .how("A luggage scale under a spare disc, bell and all."),
             quantity(
                 at!($table, "disc.outer_diameter"),
+                "outer diameter of the disc",
                 Length,
                 "Outer edge of the friction ring.",
             )
@@ -149,22 +171,29 @@ macro_rules! axle_keys {
             .how("A ruler across the disc."),
             quantity(
                 at!($table, "disc.inner_diameter"),
+                "inner diameter of the track",
                 Length,
                 "Inner edge of the friction ring.",
             )
             .hard("30 mm", "550 mm")
             .usual("120 mm", "230 mm")
             .how("A ruler across the inner edge of the pads' track."),
-            quantity(at!($table, "disc.thickness"), Length, "Over both faces.")
-                .hard("2 mm", "60 mm")
-                .usual("7 mm", "36 mm")
-                .default(
-                    "by rule: 22 mm ± 3 mm vented, 10 mm ± 2 mm solid",
-                    MEMORY_JUDGEMENT,
-                )
-                .how("A vernier over both faces, inside the worn edge."),
+            quantity(
+                at!($table, "disc.thickness"),
+                "thickness of the disc",
+                Length,
+                "Over both faces.",
+            )
+            .hard("2 mm", "60 mm")
+            .usual("7 mm", "36 mm")
+            .default(
+                "by rule: 22 mm ± 3 mm vented, 10 mm ± 2 mm solid",
+                MEMORY_JUDGEMENT,
+            )
+            .how("A vernier over both faces, inside the worn edge."),
             key(
                 at!($table, "disc.vented"),
+                "vented disc",
                 Form::Flag,
                 "Whether air passes between the faces.",
             )
@@ -178,22 +207,22 @@ macro_rules! axle_keys {
 macro_rules! drum_keys {
     ($table:literal) => {
         [
-            quantity(at!($table, "cylinder_bore"), Length, "Of the wheel cylinder.")
+            quantity(at!($table, "cylinder_bore"), "bore of the wheel cylinder", Length, "Of the wheel cylinder.")
                 .sometimes("with a drum brake")
                 .hard("8 mm", "60 mm")
                 .usual("14 mm", "32 mm").how("Read the size cast into the wheel cylinder; or a vernier on its piston."),
-            quantity(at!($table, "drum_radius"), Length, "Inside of the drum.")
+            quantity(at!($table, "drum_radius"), "radius of the drum", Length, "Inside of the drum.")
                 .sometimes("with a drum brake")
                 .hard("40 mm", "300 mm")
                 .usual("85 mm", "150 mm").how("Drum off: a ruler across its inside, halved."),
             key(
-                at!($table, "shoes"),
+                at!($table, "shoes"), "kind of shoes",
                 Form::Word(&["leading-trailing", "two-leading", "servo"]),
                 "How the shoes are worked.",
             )
             .default("leading-trailing", "left out: the common kind").how("Drum off, look: one cylinder pushing both shoes, a cylinder for each shoe, or shoes that push each other."),
             quantity(
-                at!($table, "lining.friction"),
+                at!($table, "lining.friction"), "friction of the linings, warm",
                 Ratio,
                 "Warm friction of lining on drum.",
             )
@@ -202,7 +231,7 @@ macro_rules! drum_keys {
             .usual("0.25", "0.5")
             .default("0.35 ± 0.06", "from memory: road linings").how(WRENCH),
             quantity(
-                at!($table, "lining.cold_friction"),
+                at!($table, "lining.cold_friction"), "friction of the linings, cold",
                 Ratio,
                 "Friction of a cold lining.",
             )
@@ -210,27 +239,27 @@ macro_rules! drum_keys {
             .usual("0.18", "0.5")
             .default(COLD_RULE, MEMORY_JUDGEMENT).how(WRENCH_COLD),
             key(
-                at!($table, "lining.friction_at"),
+                at!($table, "lining.friction_at"), "friction of the linings by temperature",
                 CURVE,
                 "Friction over temperature, from the maker's curve.",
             )
             .hard("-60 C", "1200 C").how(FRICTION_CURVE),
-            quantity(at!($table, "drum.mass"), Mass, "Of the drum.")
+            quantity(at!($table, "drum.mass"), "weight of the drum", Mass, "Of the drum.")
                 .hard("0.3 kg", "40 kg")
                 .usual("3 kg", "10 kg")
                 .default("5 kg ± 1.5 kg", MEMORY_JUDGEMENT).how("A luggage scale under a spare drum."),
-            quantity(at!($table, "drum.width"), Length, "Of the drum's friction face.")
+            quantity(at!($table, "drum.width"), "width of the drum", Length, "Of the drum's friction face.")
                 .hard("10 mm", "200 mm")
                 .usual("25 mm", "70 mm")
                 .default("40 mm ± 8 mm", MEMORY_JUDGEMENT).how("Drum off: a ruler across its worn face."),
             key(
-                at!($table, "adjust"),
+                at!($table, "adjust"), "adjuster",
                 Form::Word(&["lever-ratchet", "automatic", "manual"]),
                 "What takes up the wear of the linings. lever-ratchet: the parking cable's lever does.",
             )
             .default("manual", "left out: taken as by hand").how("Drum off, look: a ratchet on the cable's lever, a ratchet of its own, or a wheel turned from outside."),
             quantity(
-                at!($table, "shoe_factor"),
+                at!($table, "shoe_factor"), "shoe factor",
                 Ratio,
                 "Drum friction force over applied force, at lining.friction. Or give shoe.",
             )
@@ -238,7 +267,7 @@ macro_rules! drum_keys {
             .hard("0.1", "12")
             .usual("1", "5").how(WRENCH),
             quantity(
-                at!($table, "shoe.pivot_radius"),
+                at!($table, "shoe.pivot_radius"), "drum centre to shoe pivot",
                 Length,
                 "Drum centre to the shoe's pivot.",
             )
@@ -246,7 +275,7 @@ macro_rules! drum_keys {
             .hard("10 mm", "300 mm")
             .usual("60 mm", "130 mm").how("Drum off: a ruler from the middle of the hub to the shoe's pivot."),
             quantity(
-                at!($table, "shoe.heel"),
+                at!($table, "shoe.heel"), "start of the lining",
                 Angle,
                 "Where the lining starts, from the line through the pivot.",
             )
@@ -254,7 +283,7 @@ macro_rules! drum_keys {
             .hard("0 deg", "170 deg")
             .usual("8 deg", "50 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's start."),
             quantity(
-                at!($table, "shoe.toe"),
+                at!($table, "shoe.toe"), "end of the lining",
                 Angle,
                 "Where the lining ends, from the line through the pivot.",
             )
@@ -262,7 +291,7 @@ macro_rules! drum_keys {
             .hard("5 deg", "180 deg")
             .usual("90 deg", "150 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's end."),
             quantity(
-                at!($table, "shoe.force_arm"),
+                at!($table, "shoe.force_arm"), "pivot to the cylinder's line",
                 Length,
                 "Pivot to the line of the wheel cylinder's force.",
             )
@@ -298,6 +327,7 @@ pub(super) const REAR_CALIPER: &[Key] = &REAR_CALIPERS;
 /// What kind a separate lever's own brakes are.
 pub(super) const SECOND_KIND: &[Key] = &[key(
     "lever_brake.kind",
+    "kind of brake",
     Form::Word(&["disc"]),
     "A separate lever's own second calipers.",
 )

@@ -12,7 +12,7 @@ const VALVE_SLOPES: &str =
 /// From the foot to the push rod.
 pub(super) const PEDAL: &[Key] = &[
     quantity(
-        "pedal.ratio",
+        "pedal.ratio", "pedal ratio",
         Ratio,
         "Travel of the foot pad over travel of the push rod.",
     )
@@ -21,7 +21,7 @@ pub(super) const PEDAL: &[Key] = &[
     .usual("3", "7")
     .default("4.5 ± 1.2", MEMORY_JUDGEMENT).how("A ruler: travel of the foot pad over travel of the push rod, near the middle of the stroke."),
     quantity(
-        "pedal.efficiency",
+        "pedal.efficiency", "efficiency of the pedal",
         Ratio,
         "What the pedal's pivot and the seals leave of the force.",
     )
@@ -29,7 +29,7 @@ pub(super) const PEDAL: &[Key] = &[
     .usual("0.8", "0.97")
     .default("0.90 ± 0.04", "from memory: common for a pivoted pedal").how(FOOT_AGAINST_GAUGE),
     quantity(
-        "pedal.preload",
+        "pedal.preload", "foot force that moves nothing",
         Force,
         "Force of the foot that moves nothing without assistance: return springs, the booster's valve.",
     )
@@ -37,13 +37,13 @@ pub(super) const PEDAL: &[Key] = &[
     .usual("20 N", "150 N")
     .default("65 N ± 20 N", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
     key(
-        "pedal.booster",
+        "pedal.booster", "booster",
         NONE,
         "none: the foot has no help. Or a table of its own, with gain and run_out.",
     )
     .default("none", "left out: taken as none"),
     quantity(
-        "pedal.booster.gain",
+        "pedal.booster.gain", "gain of the booster",
         Ratio,
         "Force out over force in, below run-out.",
     )
@@ -51,7 +51,7 @@ pub(super) const PEDAL: &[Key] = &[
     .hard("1", "15")
     .usual("2", "10").how(FOOT_AGAINST_GAUGE),
     quantity(
-        "pedal.booster.run_out",
+        "pedal.booster.run_out", "run-out of the booster",
         Pressure,
         "Line pressure above which the booster adds no more.",
     )
@@ -59,7 +59,7 @@ pub(super) const PEDAL: &[Key] = &[
     .usual("30 bar", "120 bar")
     .default("90 bar ± 20 bar", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
     quantity(
-        "pedal.booster.jump_in",
+        "pedal.booster.jump_in", "jump-in of the booster",
         Pressure,
         "Line pressure at which the boosted line meets a foot of zero: two gauge readings drawn back to zero.",
     )
@@ -71,32 +71,32 @@ pub(super) const PEDAL: &[Key] = &[
 /// The master cylinder, or both of them with their bar.
 pub(super) const MASTER: &[Key] = &[
     key(
-        "master.kind",
+        "master.kind", "kind of master cylinder",
         Form::Word(&["tandem", "twin"]),
         "tandem: two circuits in one bore. twin: two cylinders and a balance bar.",
     )
     .always().how("Look at it: one body with two outlets is a tandem; two bodies under one pedal are twin."),
-    quantity("master.bore", Length, "Of a tandem master cylinder.")
+    quantity("master.bore", "bore of the master cylinder", Length, "Of a tandem master cylinder.")
         .sometimes("with a tandem cylinder")
         .hard("8 mm", "60 mm")
         .usual("17 mm", "30 mm")
         .default("22.2 mm ± 2.5 mm", MEMORY_JUDGEMENT).how(BORE),
-    quantity("master.front_bore", Length, "Of the front one of twin cylinders.")
+    quantity("master.front_bore", "bore of the front cylinder", Length, "Of the front one of twin cylinders.")
         .sometimes("with twin cylinders")
         .hard("8 mm", "60 mm")
         .usual("12 mm", "28 mm").how(BORE),
-    quantity("master.rear_bore", Length, "Of the rear one of twin cylinders.")
+    quantity("master.rear_bore", "bore of the rear cylinder", Length, "Of the rear one of twin cylinders.")
         .sometimes("with twin cylinders")
         .hard("8 mm", "60 mm")
         .usual("12 mm", "28 mm").how(BORE),
     key(
-        "master.split",
+        "master.split", "split of the circuits",
         Form::Word(&["axle", "diagonal"]),
         "Which wheels the two circuits feed.",
     )
     .always().how("Follow both pipes from the cylinder by hand, each to its wheels."),
     quantity(
-        "master.stroke",
+        "master.stroke", "stroke of the master cylinder",
         Length,
         "Tandem: of the primary piston, both chambers together. Twin: of each.",
     )
@@ -104,13 +104,13 @@ pub(super) const MASTER: &[Key] = &[
     .usual("20 mm", "45 mm")
     .default("34 mm ± 4 mm", MEMORY_JUDGEMENT).how(STROKE),
     key(
-        "master.residual_valve",
+        "master.residual_valve", "residual pressure valve",
         Form::Flag,
         "Whether the cylinder holds a little pressure back for drums.",
     )
     .default("false", "left out: taken as none"),
     quantity(
-        "master.bar.front_share",
+        "master.bar.front_share", "front share of the balance bar",
         Ratio,
         "The front cylinder's share of the push rod's force.",
     )
@@ -118,7 +118,7 @@ pub(super) const MASTER: &[Key] = &[
     .usual("0.35", "0.75")
     .default("0.50 ± 0.05", MEMORY_JUDGEMENT).how("A gauge in each circuit and one press. Pressure times bore area is each side's force; the front's over the sum."),
     quantity(
-        "master.bar.share_per_turn",
+        "master.bar.share_per_turn", "change of share per turn",
         Ratio,
         "Change of that share per turn of the bar.",
     )
@@ -130,19 +130,19 @@ pub(super) const MASTER: &[Key] = &[
 /// The valve in the rear line.
 pub(super) const BIAS_VALVE: &[Key] = &[
     key(
-        "bias_valve",
+        "bias_valve", "bias valve",
         NONE,
         "none: nothing holds the rear back. Or a table of its own, with kind and knee.",
     )
     .default("none", "left out: taken as none"),
     key(
-        "bias_valve.kind",
+        "bias_valve.kind", "kind of bias valve",
         Form::Word(&["adjustable", "fixed", "limiting", "load-sensing"]),
         "What sets the knee. In a diagonal split one valve stands in each rear run.",
     )
     .in_its_table().how("Look at it: a knob or lever sets an adjustable one, a rod to the axle a load-sensing one. Two gauges tell a fixed one from a limiting one."),
     quantity(
-        "bias_valve.knee",
+        "bias_valve.knee", "knee",
         Pressure,
         "fixed, limiting: inlet pressure at which it starts to reduce.",
     )
@@ -150,7 +150,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .hard("0 bar", "300 bar")
     .usual("5 bar", "90 bar").how(TWO_GAUGES),
     quantity(
-        "bias_valve.knee.at_fewest",
+        "bias_valve.knee.at_fewest", "knee, knob fully out",
         Pressure,
         "adjustable: knee with the knob fully out, or at position 1.",
     )
@@ -158,7 +158,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .hard("0 bar", "300 bar")
     .usual("3 bar", "60 bar").how(TWO_GAUGES),
     quantity(
-        "bias_valve.knee.at_most",
+        "bias_valve.knee.at_most", "knee, knob fully in",
         Pressure,
         "adjustable: knee with the knob fully in, or at the last position.",
     )
@@ -166,7 +166,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .hard("0 bar", "300 bar")
     .usual("20 bar", "120 bar").how(TWO_GAUGES),
     quantity(
-        "bias_valve.knee.turns",
+        "bias_valve.knee.turns", "turns of the knob in all",
         Turns,
         "adjustable: turns from fully out to fully in.",
     )
@@ -174,7 +174,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .hard("0.1 turns", "60 turns")
     .usual("2 turns", "12 turns").how("Turn the knob from fully out to fully in by hand, and count."),
     key(
-        "bias_valve.knee.positions",
+        "bias_valve.knee.positions", "positions of the lever",
         Form::Count,
         "adjustable with a stepped lever: how many positions, counted from 1.",
     )
@@ -182,7 +182,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .hard("2", "60")
     .usual("3", "12").how("Move the lever from end to end by hand, and count its notches."),
     key(
-        "bias_valve.knee.empty",
+        "bias_valve.knee.empty", "axle load and knee, light",
         Form::Row(&[Force, Pressure]),
         "load-sensing: rear axle load and knee, light.",
     )
@@ -190,7 +190,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .hard("0 N", "40 kN")
     .usual("1.5 kN", "9 kN").how(GAUGES_AND_SCALES),
     key(
-        "bias_valve.knee.laden",
+        "bias_valve.knee.laden", "axle load and knee, laden",
         Form::Row(&[Force, Pressure]),
         "load-sensing: rear axle load and knee, laden.",
     )
@@ -198,7 +198,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .hard("0 N", "40 kN")
     .usual("2.5 kN", "14 kN").how(GAUGES_AND_SCALES),
     quantity(
-        "bias_valve.slope",
+        "bias_valve.slope", "slope above the knee",
         Ratio,
         "Outlet's rise over the inlet's above the knee. Limiting valves have none.",
     )
@@ -209,14 +209,14 @@ pub(super) const BIAS_VALVE: &[Key] = &[
         VALVE_SLOPES,
     ).how(TWO_GAUGES),
     key(
-        "bias_valve.setting",
+        "bias_valve.setting", "setting now",
         Form::Setting,
         "adjustable: turns in from fully out, or the position.",
     )
     .hard("0 turns", "60 turns")
     .default("0 turns", "left out: taken as fully out").how("Turn the knob out to its end and count the turns; set it back. Of a stepped lever read the notch."),
     key(
-        "bias_valve.place",
+        "bias_valve.place", "place in the rear line",
         Form::Word(&["before-lever", "after-lever"]),
         "Where it stands in the rear line.",
     )
@@ -226,29 +226,29 @@ pub(super) const BIAS_VALVE: &[Key] = &[
 /// The hand, its lever and its cylinder.
 pub(super) const LEVER: &[Key] = &[
     key(
-        "lever.kind",
+        "lever.kind", "kind of handbrake",
         Form::Word(&["inline", "separate", "cable"]),
         "Left out with its table: no handbrake.",
     )
     .in_its_table().how("Follow its pipe by hand: into the rear line is inline, to calipers of its own separate. No pipe: cable."),
-    quantity("lever.bore", Length, "Of the lever's cylinder.")
+    quantity("lever.bore", "bore of the handbrake's cylinder", Length, "Of the lever's cylinder.")
         .sometimes("with a hydraulic lever")
         .hard("6 mm", "50 mm")
         .usual("9 mm", "23 mm").how(BORE),
     quantity(
-        "lever.ratio",
+        "lever.ratio", "lever ratio",
         Ratio,
         "Travel of the grip over travel of the push rod.",
     )
     .sometimes("with a hydraulic lever")
     .hard("1", "30")
     .usual("4", "12").how("A ruler: travel of the grip over travel of the push rod, near the middle of the stroke."),
-    quantity("lever.stroke", Length, "Of the lever's cylinder.")
+    quantity("lever.stroke", "stroke of the handbrake's cylinder", Length, "Of the lever's cylinder.")
         .hard("2 mm", "100 mm")
         .usual("12 mm", "40 mm")
         .default("24 mm ± 3 mm", MEMORY_JUDGEMENT).how(STROKE),
     quantity(
-        "lever.efficiency",
+        "lever.efficiency", "efficiency of the lever",
         Ratio,
         "What pivot and seals leave of the hand's force.",
     )
@@ -256,7 +256,7 @@ pub(super) const LEVER: &[Key] = &[
     .usual("0.8", "0.97")
     .default("0.90 ± 0.04", "from memory: common for a pivoted lever").how("A luggage scale on the grip and a gauge at a rear nipple: force against pressure, three readings."),
     quantity(
-        "lever.free_stroke",
+        "lever.free_stroke", "free stroke of the cylinder",
         Length,
         "At the cylinder, until its by-pass is covered.",
     )
@@ -264,7 +264,7 @@ pub(super) const LEVER: &[Key] = &[
     .usual("0.5 mm", "3 mm")
     .default("1.2 mm ± 0.5 mm", MEMORY_JUDGEMENT).how("A ruler at the push rod, outlet open and fluid at the inlet. Push until it stops dripping."),
     quantity(
-        "lever.free_play",
+        "lever.free_play", "free play at the grip",
         Length,
         "At the grip, before the cylinder moves. 0: the by-pass may never open.",
     )
@@ -272,42 +272,42 @@ pub(super) const LEVER: &[Key] = &[
     .usual("1 mm", "12 mm")
     .default("3 mm ± 2 mm", MEMORY_JUDGEMENT).how("A ruler at the grip: how far it moves before the push rod does."),
     quantity(
-        "lever.rear_seal",
+        "lever.rear_seal", "diameter of the rear seal",
         Length,
         "Diameter of the piston's rear seal. Left out: as the bore, as in most.",
     )
     .hard("1 mm", "50 mm")
     .usual("5 mm", "23 mm").how("A vernier on the rear land of the piston of a spare."),
     key(
-        "lever.outlets",
+        "lever.outlets", "outlets of the cylinder",
         Form::Word(&["one", "tandem", "side-by-side"]),
         "one; tandem: two circuits at one pressure, one behind the other; side-by-side: two bores abreast.",
     )
     .default("one", "left out: taken as one"),
-    quantity("lever.hand_pull", Force, "What the driver will pull.")
+    quantity("lever.hand_pull", "what the driver will pull", Force, "What the driver will pull.")
         .hard("5 N", "2000 N")
         .usual("100 N", "450 N")
         .default("250 N ± 50 N", MEMORY_JUDGEMENT).how("A luggage scale on the grip, the driver belted in. The best of three pulls, each held for a second."),
-    quantity("lever.room", Length, "Grip travel that there is space for.")
+    quantity("lever.room", "room for the grip", Length, "Grip travel that there is space for.")
         .hard("5 mm", "900 mm")
         .usual("80 mm", "350 mm")
         .default("180 mm ± 40 mm", MEMORY_JUDGEMENT).how("A ruler at the grip, the driver belted in: from rest to where arm or trim stops it."),
-    key("lever.latch", Form::Flag, "Whether it can be held applied.")
+    key("lever.latch", "latch", Form::Flag, "Whether it can be held applied.")
         .default("false", "left out: taken as no latch"),
     key(
-        "lever.switch",
+        "lever.switch", "switch at the lever",
         Form::Flag,
         "Whether a switch tells a disengaging centre and lights the brake lamps.",
     )
     .default("false", "left out: taken as no switch"),
     key(
-        "lever.cable_kept",
+        "lever.cable_kept", "parking cable kept",
         Form::Flag,
         "Whether a separate mechanical parking brake stays.",
     )
     .default("false", "left out: taken as none"),
     key(
-        "lever.frame",
+        "lever.frame", "frame of lever and cylinder",
         Form::Word(&["closed", "apart"]),
         "closed: pivot and cylinder share a frame. apart: the cylinder is bolted to the shell by itself.",
     )
@@ -318,12 +318,14 @@ pub(super) const LEVER: &[Key] = &[
 pub(super) const MOUNT: &[Key] = &[
     key(
         "lever.mount.bolts",
+        "bolts",
         Form::Text,
         "Count, size and grade, such as 4 x M8 8.8.",
     )
     .how("Read size and grade off the bolts' heads; a vernier across the thread."),
     key(
         "lever.mount.pattern",
+        "spacing of the bolts",
         Form::Quantities(Length),
         "Bolt spacing along and across the car.",
     )
@@ -332,6 +334,7 @@ pub(super) const MOUNT: &[Key] = &[
     .how("A ruler between the middles of the bolts, along and across the car."),
     quantity(
         "lever.mount.floor_sheet",
+        "thickness of the floor sheet",
         Length,
         "Thickness of the sheet that it stands on.",
     )
@@ -341,6 +344,7 @@ pub(super) const MOUNT: &[Key] = &[
     .how(SHEET),
     quantity(
         "lever.mount.spreader",
+        "thickness of the spreader plate",
         Length,
         "Thickness of the spreader plate under the sheet; 0: none.",
     )
@@ -350,6 +354,7 @@ pub(super) const MOUNT: &[Key] = &[
     .how(SHEET),
     quantity(
         "lever.mount.pivot_above_floor",
+        "pivot above the floor",
         Length,
         "Height of the pivot over the floor.",
     )
@@ -359,6 +364,7 @@ pub(super) const MOUNT: &[Key] = &[
     .how("A ruler from the floor sheet up to the middle of the pivot."),
     quantity(
         "lever.mount.grip_above_pivot",
+        "grip above the pivot",
         Length,
         "Height of the grip over the pivot, at rest.",
     )
@@ -371,7 +377,7 @@ pub(super) const MOUNT: &[Key] = &[
 /// A cable to the rear brakes.
 pub(super) const CABLE: &[Key] = &[
     quantity(
-        "lever.cable.ratio",
+        "lever.cable.ratio", "ratio of lever and cable",
         Ratio,
         "Force at the pads or shoes of both sides over force at the hand, before losses.",
     )
@@ -379,7 +385,7 @@ pub(super) const CABLE: &[Key] = &[
     .hard("1", "300")
     .usual("12", "60").how("A ruler: travel of the grip over travel at the pads or shoes, slack taken up first."),
     quantity(
-        "lever.cable.efficiency",
+        "lever.cable.efficiency", "efficiency of the cable",
         Ratio,
         "What the cable leaves of the force.",
     )

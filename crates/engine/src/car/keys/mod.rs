@@ -16,6 +16,7 @@ const NONE: Form = Form::Word(&["none"]);
 
 const FORMAT: &[Key] = &[key(
     "format",
+    "format of the file",
     Form::Count,
     "Of this file: 2. It rises only when a key changes its meaning.",
 )
