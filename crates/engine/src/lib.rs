@@ -21,6 +21,7 @@ pub mod hydraulics;
 mod interpolate;
 pub mod lever;
 pub mod loads;
+pub mod measuring;
 pub mod mount;
 pub mod network;
 pub mod pull;
