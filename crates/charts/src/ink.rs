@@ -39,6 +39,8 @@ pub(crate) enum Line {
     Rule,
     /// The outline of something.
     Outline,
+    /// A dimension: what is measured.
+    Dimension,
     /// The ruling of the card, and leaders from a label to its point.
     Hair,
 }
@@ -58,6 +60,7 @@ impl Line {
             Self::RearEdge => ("line rear edge", REAR, 1.0, Some("6 3.5")),
             Self::Rule => ("rule", INK, 1.6, None),
             Self::Outline => ("outline", INK, 1.2, None),
+            Self::Dimension => ("dimension", INK, 1.0, None),
             Self::Hair => ("hair", FAINT, 1.0, None),
         }
     }

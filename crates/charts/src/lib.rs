@@ -11,12 +11,13 @@
 //!
 //! | class | what it is on |
 //! | --- | --- |
-//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `logged`, `plan`, `lines-drawing`, `turn`, `turn-map`, `stage-heat`, `hold` | the root |
+//! | `picture` and `split`, `lock-order`, `utilisation`, `pull`, `valve`, `logged`, `plan`, `lines-drawing`, `turn`, `turn-map`, `stage-heat`, `hold`, `measuring` | the root |
 //! | `line` with `front`, `rear`, `ideal`, `limit`, `hand`, `car`, `joined` | curves and runs (`stroke`) |
 //! | `hand-core`, `paper-line` | strips of paper inside a double line and under a crossing run (`stroke`) |
 //! | `paper` | the ground, and what lies under labels (`fill`) |
 //! | `rule`, `outline`, `hair` | axes and fields, outlines, ruling (`stroke`) |
 //! | `mark`, `shape`, `tyre` | marks of points, components, wheels (`fill` and `stroke`) |
+//! | `dimension` | what is measured, from arrow to arrow (`stroke`, `fill`) |
 //! | `share-bar` | bars (`fill` and `stroke`) |
 //! | `stands`, `rolls` with `front`, `rear` | tracks of wheels (`stroke`) |
 //! | `cell`, `hatch` | fields of a map (`fill`, `stroke`) |
@@ -33,6 +34,7 @@ mod ink;
 mod labels;
 mod lock_order;
 mod logged;
+mod measuring;
 mod part;
 mod picture;
 mod plan;
@@ -48,6 +50,7 @@ pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use heat::{HoldCurves, HoldLine, StageHeat};
 pub use lock_order::LockOrder;
 pub use logged::{LoggedMoment, LoggedStop};
+pub use measuring::HowMeasured;
 pub use picture::{Look, Picture, Table, Width};
 pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
 pub use pull::PullCurve;

@@ -23,6 +23,7 @@ mod interpolate;
 pub mod lever;
 pub mod lining;
 pub mod loads;
+pub mod measuring;
 pub mod mount;
 pub mod network;
 pub mod pull;

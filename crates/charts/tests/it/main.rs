@@ -11,5 +11,6 @@ mod drawn;
 mod figures_beside;
 mod lines;
 mod looked_at;
+mod measuring;
 mod rules;
 mod seen;

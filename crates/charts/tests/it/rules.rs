@@ -11,7 +11,7 @@ use crate::seen::{number, texts};
 use crate::{cars, drawn};
 
 /// Everything that holds for a picture. Gives what is wrong with it.
-fn faults(picture: &Picture) -> Vec<String> {
+pub(crate) fn faults(picture: &Picture) -> Vec<String> {
     let svg = &picture.svg;
     let document = match Document::parse(svg) {
         Ok(document) => document,

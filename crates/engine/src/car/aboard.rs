@@ -3,6 +3,7 @@
 use quantity::si::{Length, Mass, Volume};
 
 use super::{Car, CgHeight, Item};
+use crate::measuring::AxleRaised;
 use crate::{FUEL_KG_L, GRAVITY_M_S2};
 
 /// Fuel in the tank.
@@ -157,25 +158,22 @@ pub(crate) fn weighed_point(car: &Car) -> PointMass {
     }
 }
 
-/// Height of the centre of gravity as weighed: as given, or from the weighing with an axle lifted:
-///
-/// `h = R_cg + ΔW · L · √(L² − H²)/(W · H)`, `R_cg = (R_f b + R_r a)/L`
-///
-/// ΔW what the standing axle's scales gained, W the car's weight, H how far the other axle was lifted, R rolling
-/// radii. Suspension blocked, tank full or empty. Source: moments about the standing axle.
+/// Height of the centre of gravity as weighed: as given, or from the weighing with an axle raised
+/// ([`AxleRaised::cg_height`]).
 #[must_use]
 pub fn cg_height_as_weighed(car: &Car) -> Length {
     match car.weighed.cg_height {
         CgHeight::Height(height) => height,
-        // The same for a lifted front: only the gain of the standing axle and the lift enter.
-        CgHeight::Raised { by, gain, .. } => {
-            let wheelbase = car.geometry.wheelbase.m();
-            let total = car.weighed.front.kg() + car.weighed.rear.kg();
-            let aft = wheelbase * car.weighed.rear.kg() / total;
-            let (front_radius, rear_radius) = (car.tyres.front_radius.m(), car.tyres.rear_radius.m());
-            let on_axles = (front_radius * (wheelbase - aft) + rear_radius * aft) / wheelbase;
-            let reach = (wheelbase * wheelbase - by.m() * by.m()).max(0.0).sqrt();
-            Length::from_m(on_axles + gain.kg() * wheelbase * reach / (total * by.m()))
+        // The same for a raised front: only the gain of the standing axle and the lift enter.
+        CgHeight::Raised { by, gain, .. } => AxleRaised {
+            front: car.weighed.front,
+            rear: car.weighed.rear,
+            gain,
+            by,
+            wheelbase: car.geometry.wheelbase,
+            front_radius: car.tyres.front_radius,
+            rear_radius: car.tyres.rear_radius,
         }
+        .height(),
     }
 }

@@ -1,5 +1,7 @@
 use quantity::{Amount, Dimension};
 
+use super::drawing::Drawing;
+
 /// What may stand at a key.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Form {
@@ -47,62 +49,25 @@ pub enum Need {
     Never,
 }
 
-/// A card with a drawing that shows what a group of keys means and where it is measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Drawing {
-    /// The car level on four scales.
-    Scales,
-    /// One axle raised, the other on the scales.
-    Raised,
-    /// Wheelbase and tracks, from the side and from above.
-    Lengths,
-    /// Crew, tank and what lies aboard, from the side.
-    Load,
-    /// A tyre and one turn of it along the floor.
-    Tyre,
-    /// Pedal, push rod and booster.
-    Pedal,
-    /// Master cylinder, or two with their balance bar.
-    Master,
-    /// Bias valve, its knob, and a gauge on either side.
-    BiasValve,
-    /// Lever, cylinder, free stroke, free play and room.
-    Lever,
-    /// What the lever is bolted to.
-    Mount,
-    /// Caliper, pads and disc.
-    Disc,
-    /// Drum, shoes and wheel cylinder.
-    Drum,
-    /// Differentials and what ties front to rear.
-    Drivetrain,
-    /// Every run of pipe and hose, and its ends.
-    Lines,
-    /// Scale, gauge, ruler and torque wrench, each where it goes.
-    Readings,
+/// How a figure is found out, and the card that shows it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Way {
+    how: &'static str,
+    drawing: Option<Drawing>,
 }
 
-impl Drawing {
-    /// What stands above it.
-    #[must_use]
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Scales => "On four scales",
-            Self::Raised => "One axle raised",
-            Self::Lengths => "Wheelbase and tracks",
-            Self::Load => "What comes aboard",
-            Self::Tyre => "One turn of a tyre",
-            Self::Pedal => "Pedal and booster",
-            Self::Master => "Master cylinder",
-            Self::BiasValve => "Bias valve",
-            Self::Lever => "Lever and cylinder",
-            Self::Mount => "Lever mount",
-            Self::Disc => "Caliper and disc",
-            Self::Drum => "Drum and shoes",
-            Self::Drivetrain => "Drivetrain",
-            Self::Lines => "Pipes and hoses",
-            Self::Readings => "Taking readings",
+impl Way {
+    /// A way that a card shows.
+    pub(super) const fn shown(drawing: Drawing, how: &'static str) -> Self {
+        Self {
+            how,
+            drawing: Some(drawing),
         }
+    }
+
+    /// What a workshop does not measure.
+    pub(super) const fn kept(how: &'static str) -> Self {
+        Self { how, drawing: None }
     }
 }
 
@@ -133,7 +98,7 @@ pub struct Key {
     pub when: &'static str,
     /// How it is found out, tool and steps. Empty where a person knows it without looking, or where it is a choice.
     pub how: &'static str,
-    /// The card that shows where it is measured.
+    /// The card that shows where it is measured. None where nobody measures it.
     pub drawing: Option<Drawing>,
 }
 
@@ -259,8 +224,15 @@ impl Key {
         self
     }
 
-    pub(super) const fn how(mut self, how: &'static str) -> Self {
-        self.how = how;
+    /// A way that is this row's own.
+    pub(super) const fn how(self, how: &'static str, drawing: Drawing) -> Self {
+        self.way(Way::shown(drawing, how))
+    }
+
+    /// A way that several rows share.
+    pub(super) const fn way(mut self, way: Way) -> Self {
+        self.how = way.how;
+        self.drawing = way.drawing;
         self
     }
 

@@ -6,6 +6,7 @@ mod assemble;
 mod body;
 mod brakes;
 pub mod circuit;
+mod drawing;
 mod drivetrain;
 mod hydraulics;
 mod inputs;
@@ -25,13 +26,14 @@ pub use body::{Abs, CgHeight, Geometry, Item, Lifted, Load, Tank, Tyres, Weighed
 pub use brakes::{
     Brake, Caliper, CaliperLayout, Disc, DiscBrake, Drum, DrumBrake, Friction, Parking, ShoeAdjuster, circle,
 };
+pub use drawing::Drawing;
 pub use drivetrain::{Centre, Coupling, Curve, Differential, Driven, Drivetrain};
 pub use hydraulics::{
     BalanceBar, BiasValve, Booster, Cable, Frame, Knee, KnobScale, Lever, LeverCylinder, LeverKind, Master,
     Mount, Outlets, Pedal, Setting, Split, ValvePlace,
 };
 pub use inputs::{Date, Draw, Inputs, Leaned, Slot, Value};
-pub use key::{Drawing, Form, Key, Need};
+pub use key::{Form, Key, Need};
 pub use key_id::KeyId;
 pub use keys::KEYS;
 pub use refusal::Refusal;

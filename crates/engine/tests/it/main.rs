@@ -31,6 +31,7 @@ mod keys;
 mod laws;
 mod lever;
 mod lever_read;
+mod measuring;
 mod once_wrong;
 mod parts;
 mod pedal;

@@ -3,6 +3,7 @@
 
 use quantity::Dimension::{Angle, Flex, Length, Mass, Ratio, Temperature};
 
+use super::super::drawing::Drawing;
 use super::super::key::{Form, Key, key, quantity};
 use super::MEMORY_JUDGEMENT;
 use super::measuring::{FRICTION_CURVE, SLOW_PULL, WRENCH, WRENCH_COLD};
@@ -33,7 +34,10 @@ macro_rules! caliper_keys {
                 "opposed: pistons on both sides. sliding: on one.",
             )
             .sometimes("with a disc brake")
-            .how("Look through the wheel: pistons on both sides of the disc, or on one."),
+            .how(
+                "Look through the wheel: pistons on both sides of the disc, or on one.",
+                Drawing::Caliper,
+            ),
             key(
                 at!($table, "caliper.pistons"),
                 "diameters of the pistons",
@@ -43,7 +47,10 @@ macro_rules! caliper_keys {
             .sometimes("with a disc brake")
             .hard("8 mm", "100 mm")
             .usual("22 mm", "60 mm")
-            .how("A vernier on the piston, or on one of a spare caliper."),
+            .how(
+                "A vernier on the piston, or on one of a spare caliper.",
+                Drawing::Bore,
+            ),
             key(
                 at!($table, "caliper.parking_mechanism"),
                 "parking brake in it",
@@ -51,7 +58,10 @@ macro_rules! caliper_keys {
                 "What the caliper or disc holds for parking.",
             )
             .default("none", "left out: taken as none")
-            .how("Look: a cable to the caliper, a cable to a small drum inside the disc, or none."),
+            .how(
+                "Look: a cable to the caliper, a cable to a small drum inside the disc, or none.",
+                Drawing::Caliper,
+            ),
             quantity(
                 at!($table, "effective_radius"),
                 "effective radius",
@@ -61,7 +71,10 @@ macro_rules! caliper_keys {
             .sometimes("with a disc brake, unless pad_edges is there")
             .hard("20 mm", "300 mm")
             .usual("85 mm", "160 mm")
-            .how("A ruler on the disc: from the middle of the hub to the middle of the pads' track."),
+            .how(
+                "A ruler on the disc: from the middle of the hub to the middle of the pads' track.",
+                Drawing::PadTrack,
+            ),
             key(
                 at!($table, "pad_edges"),
                 "edges of the pad's track",
@@ -71,7 +84,10 @@ macro_rules! caliper_keys {
             .sometimes("with a disc brake, unless effective_radius is there")
             .hard("10 mm", "320 mm")
             .usual("60 mm", "185 mm")
-            .how("A ruler on the disc: from the middle of the hub to both edges of the pads' track."),
+            .how(
+                "A ruler on the disc: from the middle of the hub to both edges of the pads' track.",
+                Drawing::PadTrack,
+            ),
             quantity(
                 at!($table, "pad.friction"),
                 "friction of the pads, warm",
@@ -82,7 +98,7 @@ macro_rules! caliper_keys {
             .hard("0.05", "1.0")
             .usual("0.28", "0.62")
             .default("0.40 ± 0.08", "from memory: road 0.3 to 0.4, competition above")
-            .how(WRENCH),
+            .way(WRENCH),
             quantity(
                 at!($table, "pad.cold_friction"),
                 "friction of the pads, cold",
@@ -92,7 +108,7 @@ macro_rules! caliper_keys {
             .hard("0.03", "1.0")
             .usual("0.18", "0.55")
             .default(COLD_RULE, MEMORY_JUDGEMENT)
-            .how(WRENCH_COLD),
+            .way(WRENCH_COLD),
             key(
                 at!($table, "pad.friction_at"),
                 "friction of the pads by temperature",
@@ -100,7 +116,7 @@ macro_rules! caliper_keys {
                 "Friction over temperature, from the maker's curve.",
             )
             .hard("-60 C", "1200 C")
-            .how(FRICTION_CURVE),
+            .way(FRICTION_CURVE),
             quantity(
                 at!($table, "pad.thickness"),
                 "thickness of the pad",
@@ -110,7 +126,10 @@ macro_rules! caliper_keys {
             .hard("0.5 mm", "40 mm")
             .usual("3 mm", "20 mm")
             .default("10 mm ± 2 mm", MEMORY_JUDGEMENT)
-            .how("A vernier on the friction material, its back plate not counted."),
+            .how(
+                "A vernier on the friction material, its back plate not counted.",
+                Drawing::Disc,
+            ),
             quantity(
                 at!($table, "volume.clearance"),
                 "clearance",
@@ -123,7 +142,7 @@ macro_rules! caliper_keys {
                 "by rule: 0.10 mm ± 0.05 mm at a pad, 0.30 mm ± 0.15 mm at a drum's piston",
                 MEMORY_JUDGEMENT,
             )
-            .how(SLOW_PULL),
+            .way(SLOW_PULL),
             quantity(
                 at!($table, "volume.flex"),
                 "flex",
@@ -133,7 +152,7 @@ macro_rules! caliper_keys {
             .hard("0 cm3/bar", "1 cm3/bar")
             .usual("0.002 cm3/bar", "0.04 cm3/bar")
             .default($flex, MEMORY_JUDGEMENT)
-            .how(SLOW_PULL),
+            .way(SLOW_PULL),
         ]
     };
 }
@@ -149,7 +168,10 @@ macro_rules! axle_keys {
                 "disc or drum.",
             )
             .always()
-            .how("Look through the wheel: a disc with a caliper, or a closed drum."),
+            .how(
+                "Look through the wheel: a disc with a caliper, or a closed drum.",
+                Drawing::Caliper,
+            ),
             quantity(
                 at!($table, "disc.mass"),
                 "weight of the disc",
@@ -159,7 +181,10 @@ macro_rules! axle_keys {
             .hard("0.3 kg", "40 kg")
             .usual("2.5 kg", "12 kg")
             .default($mass, MEMORY_JUDGEMENT)
-            .how("A luggage scale under a spare disc, bell and all."),
+            .how(
+                "A luggage scale under a spare disc, bell and all.",
+                Drawing::Weight,
+            ),
             quantity(
                 at!($table, "disc.outer_diameter"),
                 "outer diameter of the disc",
@@ -168,7 +193,7 @@ macro_rules! axle_keys {
             )
             .hard("80 mm", "600 mm")
             .usual("220 mm", "380 mm")
-            .how("A ruler across the disc."),
+            .how("A ruler across the disc.", Drawing::Disc),
             quantity(
                 at!($table, "disc.inner_diameter"),
                 "inner diameter of the track",
@@ -177,7 +202,7 @@ macro_rules! axle_keys {
             )
             .hard("30 mm", "550 mm")
             .usual("120 mm", "230 mm")
-            .how("A ruler across the inner edge of the pads' track."),
+            .how("A ruler across the inner edge of the pads' track.", Drawing::Disc),
             quantity(
                 at!($table, "disc.thickness"),
                 "thickness of the disc",
@@ -190,7 +215,7 @@ macro_rules! axle_keys {
                 "by rule: 22 mm ± 3 mm vented, 10 mm ± 2 mm solid",
                 MEMORY_JUDGEMENT,
             )
-            .how("A vernier over both faces, inside the worn edge."),
+            .how("A vernier over both faces, inside the worn edge.", Drawing::Disc),
             key(
                 at!($table, "disc.vented"),
                 "vented disc",
@@ -198,7 +223,10 @@ macro_rules! axle_keys {
                 "Whether air passes between the faces.",
             )
             .default($vented, $vented_source)
-            .how("Look at the disc's edge: open between its faces, or not."),
+            .how(
+                "Look at the disc's edge: open between its faces, or not.",
+                Drawing::Disc,
+            ),
         ]
     };
 }
@@ -210,17 +238,17 @@ macro_rules! drum_keys {
             quantity(at!($table, "cylinder_bore"), "bore of the wheel cylinder", Length, "Of the wheel cylinder.")
                 .sometimes("with a drum brake")
                 .hard("8 mm", "60 mm")
-                .usual("14 mm", "32 mm").how("Read the size cast into the wheel cylinder; or a vernier on its piston."),
+                .usual("14 mm", "32 mm").how("Read the size cast into the wheel cylinder; or a vernier on its piston.", Drawing::Bore),
             quantity(at!($table, "drum_radius"), "radius of the drum", Length, "Inside of the drum.")
                 .sometimes("with a drum brake")
                 .hard("40 mm", "300 mm")
-                .usual("85 mm", "150 mm").how("Drum off: a ruler across its inside, halved."),
+                .usual("85 mm", "150 mm").how("Drum off: a ruler across its inside, halved.", Drawing::Drum),
             key(
                 at!($table, "shoes"), "kind of shoes",
                 Form::Word(&["leading-trailing", "two-leading", "servo"]),
                 "How the shoes are worked.",
             )
-            .default("leading-trailing", "left out: the common kind").how("Drum off, look: one cylinder pushing both shoes, a cylinder for each shoe, or shoes that push each other."),
+            .default("leading-trailing", "left out: the common kind").how("Drum off, look: one cylinder pushing both shoes, a cylinder for each shoe, or shoes that push each other.", Drawing::Drum),
             quantity(
                 at!($table, "lining.friction"), "friction of the linings, warm",
                 Ratio,
@@ -229,7 +257,7 @@ macro_rules! drum_keys {
             .sometimes("with a drum brake")
             .hard("0.05", "1.0")
             .usual("0.25", "0.5")
-            .default("0.35 ± 0.06", "from memory: road linings").how(WRENCH),
+            .default("0.35 ± 0.06", "from memory: road linings").way(WRENCH),
             quantity(
                 at!($table, "lining.cold_friction"), "friction of the linings, cold",
                 Ratio,
@@ -237,27 +265,27 @@ macro_rules! drum_keys {
             )
             .hard("0.03", "1.0")
             .usual("0.18", "0.5")
-            .default(COLD_RULE, MEMORY_JUDGEMENT).how(WRENCH_COLD),
+            .default(COLD_RULE, MEMORY_JUDGEMENT).way(WRENCH_COLD),
             key(
                 at!($table, "lining.friction_at"), "friction of the linings by temperature",
                 CURVE,
                 "Friction over temperature, from the maker's curve.",
             )
-            .hard("-60 C", "1200 C").how(FRICTION_CURVE),
+            .hard("-60 C", "1200 C").way(FRICTION_CURVE),
             quantity(at!($table, "drum.mass"), "weight of the drum", Mass, "Of the drum.")
                 .hard("0.3 kg", "40 kg")
                 .usual("3 kg", "10 kg")
-                .default("5 kg ± 1.5 kg", MEMORY_JUDGEMENT).how("A luggage scale under a spare drum."),
+                .default("5 kg ± 1.5 kg", MEMORY_JUDGEMENT).how("A luggage scale under a spare drum.", Drawing::Weight),
             quantity(at!($table, "drum.width"), "width of the drum", Length, "Of the drum's friction face.")
                 .hard("10 mm", "200 mm")
                 .usual("25 mm", "70 mm")
-                .default("40 mm ± 8 mm", MEMORY_JUDGEMENT).how("Drum off: a ruler across its worn face."),
+                .default("40 mm ± 8 mm", MEMORY_JUDGEMENT).how("Drum off: a ruler across its worn face.", Drawing::Drum),
             key(
                 at!($table, "adjust"), "adjuster",
                 Form::Word(&["lever-ratchet", "automatic", "manual"]),
                 "What takes up the wear of the linings. lever-ratchet: the parking cable's lever does.",
             )
-            .default("manual", "left out: taken as by hand").how("Drum off, look: a ratchet on the cable's lever, a ratchet of its own, or a wheel turned from outside."),
+            .default("manual", "left out: taken as by hand").how("Drum off, look: a ratchet on the cable's lever, a ratchet of its own, or a wheel turned from outside.", Drawing::Drum),
             quantity(
                 at!($table, "shoe_factor"), "shoe factor",
                 Ratio,
@@ -265,7 +293,7 @@ macro_rules! drum_keys {
             )
             .sometimes("with a drum brake, unless shoe is there")
             .hard("0.1", "12")
-            .usual("1", "5").how(WRENCH),
+            .usual("1", "5").way(WRENCH),
             quantity(
                 at!($table, "shoe.pivot_radius"), "drum centre to shoe pivot",
                 Length,
@@ -273,7 +301,7 @@ macro_rules! drum_keys {
             )
             .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("10 mm", "300 mm")
-            .usual("60 mm", "130 mm").how("Drum off: a ruler from the middle of the hub to the shoe's pivot."),
+            .usual("60 mm", "130 mm").how("Drum off: a ruler from the middle of the hub to the shoe's pivot.", Drawing::Shoe),
             quantity(
                 at!($table, "shoe.heel"), "start of the lining",
                 Angle,
@@ -281,7 +309,7 @@ macro_rules! drum_keys {
             )
             .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("0 deg", "170 deg")
-            .usual("8 deg", "50 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's start."),
+            .usual("8 deg", "50 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's start.", Drawing::Shoe),
             quantity(
                 at!($table, "shoe.toe"), "end of the lining",
                 Angle,
@@ -289,7 +317,7 @@ macro_rules! drum_keys {
             )
             .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("5 deg", "180 deg")
-            .usual("90 deg", "150 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's end."),
+            .usual("90 deg", "150 deg").how("Drum off: a protractor at the middle of the hub, from the line through the pivot to the lining's end.", Drawing::Shoe),
             quantity(
                 at!($table, "shoe.force_arm"), "pivot to the cylinder's line",
                 Length,
@@ -297,7 +325,7 @@ macro_rules! drum_keys {
             )
             .sometimes("with a drum brake, unless shoe_factor is there")
             .hard("10 mm", "600 mm")
-            .usual("120 mm", "240 mm").how("Drum off: a ruler from the pivot straight across to the line of the cylinder."),
+            .usual("120 mm", "240 mm").how("Drum off: a ruler from the pivot straight across to the line of the cylinder.", Drawing::Shoe),
         ]
     };
 }

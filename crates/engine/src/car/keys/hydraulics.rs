@@ -2,6 +2,7 @@
 
 use quantity::Dimension::{Force, Length, Pressure, Ratio, Turns};
 
+use super::super::drawing::Drawing;
 use super::super::key::{Form, Key, key, quantity};
 use super::measuring::{BORE, FOOT_AGAINST_GAUGE, GAUGES_AND_SCALES, SHEET, STROKE, TWO_GAUGES};
 use super::{MEMORY_JUDGEMENT, NONE};
@@ -19,7 +20,7 @@ pub(super) const PEDAL: &[Key] = &[
     .always()
     .hard("1", "20")
     .usual("3", "7")
-    .default("4.5 ± 1.2", MEMORY_JUDGEMENT).how("A ruler: travel of the foot pad over travel of the push rod, near the middle of the stroke."),
+    .default("4.5 ± 1.2", MEMORY_JUDGEMENT).how("A ruler: travel of the foot pad over travel of the push rod, near the middle of the stroke.", Drawing::Pedal),
     quantity(
         "pedal.efficiency", "efficiency of the pedal",
         Ratio,
@@ -27,7 +28,7 @@ pub(super) const PEDAL: &[Key] = &[
     )
     .hard("0.3", "1")
     .usual("0.8", "0.97")
-    .default("0.90 ± 0.04", "from memory: common for a pivoted pedal").how(FOOT_AGAINST_GAUGE),
+    .default("0.90 ± 0.04", "from memory: common for a pivoted pedal").way(FOOT_AGAINST_GAUGE),
     quantity(
         "pedal.preload", "foot force that moves nothing",
         Force,
@@ -35,7 +36,7 @@ pub(super) const PEDAL: &[Key] = &[
     )
     .hard("0 N", "400 N")
     .usual("20 N", "150 N")
-    .default("65 N ± 20 N", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
+    .default("65 N ± 20 N", MEMORY_JUDGEMENT).way(FOOT_AGAINST_GAUGE),
     key(
         "pedal.booster", "booster",
         NONE,
@@ -49,7 +50,7 @@ pub(super) const PEDAL: &[Key] = &[
     )
     .in_its_table()
     .hard("1", "15")
-    .usual("2", "10").how(FOOT_AGAINST_GAUGE),
+    .usual("2", "10").way(FOOT_AGAINST_GAUGE),
     quantity(
         "pedal.booster.run_out", "run-out of the booster",
         Pressure,
@@ -57,7 +58,7 @@ pub(super) const PEDAL: &[Key] = &[
     )
     .hard("1 bar", "400 bar")
     .usual("30 bar", "120 bar")
-    .default("90 bar ± 20 bar", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
+    .default("90 bar ± 20 bar", MEMORY_JUDGEMENT).way(FOOT_AGAINST_GAUGE),
     quantity(
         "pedal.booster.jump_in", "jump-in of the booster",
         Pressure,
@@ -65,7 +66,7 @@ pub(super) const PEDAL: &[Key] = &[
     )
     .hard("0 bar", "80 bar")
     .usual("0 bar", "25 bar")
-    .default("10 bar ± 8 bar", MEMORY_JUDGEMENT).how(FOOT_AGAINST_GAUGE),
+    .default("10 bar ± 8 bar", MEMORY_JUDGEMENT).way(FOOT_AGAINST_GAUGE),
 ];
 
 /// The master cylinder, or both of them with their bar.
@@ -75,26 +76,26 @@ pub(super) const MASTER: &[Key] = &[
         Form::Word(&["tandem", "twin"]),
         "tandem: two circuits in one bore. twin: two cylinders and a balance bar.",
     )
-    .always().how("Look at it: one body with two outlets is a tandem; two bodies under one pedal are twin."),
+    .always().how("Look at it: one body with two outlets is a tandem; two bodies under one pedal are twin.", Drawing::Master),
     quantity("master.bore", "bore of the master cylinder", Length, "Of a tandem master cylinder.")
         .sometimes("with a tandem cylinder")
         .hard("8 mm", "60 mm")
         .usual("17 mm", "30 mm")
-        .default("22.2 mm ± 2.5 mm", MEMORY_JUDGEMENT).how(BORE),
+        .default("22.2 mm ± 2.5 mm", MEMORY_JUDGEMENT).way(BORE),
     quantity("master.front_bore", "bore of the front cylinder", Length, "Of the front one of twin cylinders.")
         .sometimes("with twin cylinders")
         .hard("8 mm", "60 mm")
-        .usual("12 mm", "28 mm").how(BORE),
+        .usual("12 mm", "28 mm").way(BORE),
     quantity("master.rear_bore", "bore of the rear cylinder", Length, "Of the rear one of twin cylinders.")
         .sometimes("with twin cylinders")
         .hard("8 mm", "60 mm")
-        .usual("12 mm", "28 mm").how(BORE),
+        .usual("12 mm", "28 mm").way(BORE),
     key(
         "master.split", "split of the circuits",
         Form::Word(&["axle", "diagonal"]),
         "Which wheels the two circuits feed.",
     )
-    .always().how("Follow both pipes from the cylinder by hand, each to its wheels."),
+    .always().how("Follow both pipes from the cylinder by hand, each to its wheels.", Drawing::Master),
     quantity(
         "master.stroke", "stroke of the master cylinder",
         Length,
@@ -102,7 +103,7 @@ pub(super) const MASTER: &[Key] = &[
     )
     .hard("3 mm", "120 mm")
     .usual("20 mm", "45 mm")
-    .default("34 mm ± 4 mm", MEMORY_JUDGEMENT).how(STROKE),
+    .default("34 mm ± 4 mm", MEMORY_JUDGEMENT).way(STROKE),
     key(
         "master.residual_valve", "residual pressure valve",
         Form::Flag,
@@ -116,7 +117,7 @@ pub(super) const MASTER: &[Key] = &[
     )
     .hard("0.02", "0.98")
     .usual("0.35", "0.75")
-    .default("0.50 ± 0.05", MEMORY_JUDGEMENT).how("A gauge in each circuit and one press. Pressure times bore area is each side's force; the front's over the sum."),
+    .default("0.50 ± 0.05", MEMORY_JUDGEMENT).how("A gauge in each circuit and one press. Pressure times bore area is each side's force; the front's over the sum.", Drawing::Bar),
     quantity(
         "master.bar.share_per_turn", "change of share per turn",
         Ratio,
@@ -124,7 +125,7 @@ pub(super) const MASTER: &[Key] = &[
     )
     .hard("0.0001", "0.2")
     .usual("0.004", "0.03")
-    .default("0.012 ± 0.004", MEMORY_JUDGEMENT).how("Two gauges: the front's share of the force, read again with the bar one turn further."),
+    .default("0.012 ± 0.004", MEMORY_JUDGEMENT).how("Two gauges: the front's share of the force, read again with the bar one turn further.", Drawing::Bar),
 ];
 
 /// The valve in the rear line.
@@ -140,7 +141,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
         Form::Word(&["adjustable", "fixed", "limiting", "load-sensing"]),
         "What sets the knee. In a diagonal split one valve stands in each rear run.",
     )
-    .in_its_table().how("Look at it: a knob or lever sets an adjustable one, a rod to the axle a load-sensing one. Two gauges tell a fixed one from a limiting one."),
+    .in_its_table().how("Look at it: a knob or lever sets an adjustable one, a rod to the axle a load-sensing one. Two gauges tell a fixed one from a limiting one.", Drawing::Knob),
     quantity(
         "bias_valve.knee", "knee",
         Pressure,
@@ -148,7 +149,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     )
     .sometimes("with a fixed or limiting valve")
     .hard("0 bar", "300 bar")
-    .usual("5 bar", "90 bar").how(TWO_GAUGES),
+    .usual("5 bar", "90 bar").way(TWO_GAUGES),
     quantity(
         "bias_valve.knee.at_fewest", "knee, knob fully out",
         Pressure,
@@ -156,7 +157,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     )
     .sometimes("with an adjustable valve")
     .hard("0 bar", "300 bar")
-    .usual("3 bar", "60 bar").how(TWO_GAUGES),
+    .usual("3 bar", "60 bar").way(TWO_GAUGES),
     quantity(
         "bias_valve.knee.at_most", "knee, knob fully in",
         Pressure,
@@ -164,7 +165,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     )
     .sometimes("with an adjustable valve")
     .hard("0 bar", "300 bar")
-    .usual("20 bar", "120 bar").how(TWO_GAUGES),
+    .usual("20 bar", "120 bar").way(TWO_GAUGES),
     quantity(
         "bias_valve.knee.turns", "turns of the knob in all",
         Turns,
@@ -172,7 +173,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     )
     .sometimes("with a knob")
     .hard("0.1 turns", "60 turns")
-    .usual("2 turns", "12 turns").how("Turn the knob from fully out to fully in by hand, and count."),
+    .usual("2 turns", "12 turns").how("Turn the knob from fully out to fully in by hand, and count.", Drawing::Knob),
     key(
         "bias_valve.knee.positions", "positions of the lever",
         Form::Count,
@@ -180,7 +181,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     )
     .sometimes("with a stepped lever")
     .hard("2", "60")
-    .usual("3", "12").how("Move the lever from end to end by hand, and count its notches."),
+    .usual("3", "12").how("Move the lever from end to end by hand, and count its notches.", Drawing::Knob),
     key(
         "bias_valve.knee.empty", "axle load and knee, light",
         Form::Row(&[Force, Pressure]),
@@ -188,7 +189,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     )
     .sometimes("with a load-sensing valve")
     .hard("0 N", "40 kN")
-    .usual("1.5 kN", "9 kN").how(GAUGES_AND_SCALES),
+    .usual("1.5 kN", "9 kN").way(GAUGES_AND_SCALES),
     key(
         "bias_valve.knee.laden", "axle load and knee, laden",
         Form::Row(&[Force, Pressure]),
@@ -196,7 +197,7 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     )
     .sometimes("with a load-sensing valve")
     .hard("0 N", "40 kN")
-    .usual("2.5 kN", "14 kN").how(GAUGES_AND_SCALES),
+    .usual("2.5 kN", "14 kN").way(GAUGES_AND_SCALES),
     quantity(
         "bias_valve.slope", "slope above the knee",
         Ratio,
@@ -207,20 +208,20 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     .default(
         "by rule: 0.43 ± 0.08 adjustable, 0.30 ± 0.05 fixed and load-sensing",
         VALVE_SLOPES,
-    ).how(TWO_GAUGES),
+    ).way(TWO_GAUGES),
     key(
         "bias_valve.setting", "setting now",
         Form::Setting,
         "adjustable: turns in from fully out, or the position.",
     )
     .hard("0 turns", "60 turns")
-    .default("0 turns", "left out: taken as fully out").how("Turn the knob out to its end and count the turns; set it back. Of a stepped lever read the notch."),
+    .default("0 turns", "left out: taken as fully out").how("Turn the knob out to its end and count the turns; set it back. Of a stepped lever read the notch.", Drawing::Knob),
     key(
         "bias_valve.place", "place in the rear line",
         Form::Word(&["before-lever", "after-lever"]),
         "Where it stands in the rear line.",
     )
-    .default("before-lever", "left out: taken as before the lever").how("Follow the rear pipe by hand from the master cylinder: which of the two comes first."),
+    .default("before-lever", "left out: taken as before the lever").how("Follow the rear pipe by hand from the master cylinder: which of the two comes first.", Drawing::LeverKind),
 ];
 
 /// The hand, its lever and its cylinder.
@@ -230,11 +231,11 @@ pub(super) const LEVER: &[Key] = &[
         Form::Word(&["inline", "separate", "cable"]),
         "Left out with its table: no handbrake.",
     )
-    .in_its_table().how("Follow its pipe by hand: into the rear line is inline, to calipers of its own separate. No pipe: cable."),
+    .in_its_table().how("Follow its pipe by hand: into the rear line is inline, to calipers of its own separate. No pipe: cable.", Drawing::LeverKind),
     quantity("lever.bore", "bore of the handbrake's cylinder", Length, "Of the lever's cylinder.")
         .sometimes("with a hydraulic lever")
         .hard("6 mm", "50 mm")
-        .usual("9 mm", "23 mm").how(BORE),
+        .usual("9 mm", "23 mm").way(BORE),
     quantity(
         "lever.ratio", "lever ratio",
         Ratio,
@@ -242,11 +243,11 @@ pub(super) const LEVER: &[Key] = &[
     )
     .sometimes("with a hydraulic lever")
     .hard("1", "30")
-    .usual("4", "12").how("A ruler: travel of the grip over travel of the push rod, near the middle of the stroke."),
+    .usual("4", "12").how("A ruler: travel of the grip over travel of the push rod, near the middle of the stroke.", Drawing::LeverRatio),
     quantity("lever.stroke", "stroke of the handbrake's cylinder", Length, "Of the lever's cylinder.")
         .hard("2 mm", "100 mm")
         .usual("12 mm", "40 mm")
-        .default("24 mm ± 3 mm", MEMORY_JUDGEMENT).how(STROKE),
+        .default("24 mm ± 3 mm", MEMORY_JUDGEMENT).way(STROKE),
     quantity(
         "lever.efficiency", "efficiency of the lever",
         Ratio,
@@ -254,7 +255,7 @@ pub(super) const LEVER: &[Key] = &[
     )
     .hard("0.3", "1")
     .usual("0.8", "0.97")
-    .default("0.90 ± 0.04", "from memory: common for a pivoted lever").how("A luggage scale on the grip and a gauge at a rear nipple: force against pressure, three readings."),
+    .default("0.90 ± 0.04", "from memory: common for a pivoted lever").how("A luggage scale on the grip and a gauge at a rear nipple: force against pressure, three readings.", Drawing::SlowPull),
     quantity(
         "lever.free_stroke", "free stroke of the cylinder",
         Length,
@@ -262,7 +263,7 @@ pub(super) const LEVER: &[Key] = &[
     )
     .hard("0 mm", "15 mm")
     .usual("0.5 mm", "3 mm")
-    .default("1.2 mm ± 0.5 mm", MEMORY_JUDGEMENT).how("A ruler at the push rod, outlet open and fluid at the inlet. Push until it stops dripping."),
+    .default("1.2 mm ± 0.5 mm", MEMORY_JUDGEMENT).how("A ruler at the push rod, outlet open and fluid at the inlet. Push until it stops dripping.", Drawing::FreePlay),
     quantity(
         "lever.free_play", "free play at the grip",
         Length,
@@ -270,14 +271,14 @@ pub(super) const LEVER: &[Key] = &[
     )
     .hard("0 mm", "80 mm")
     .usual("1 mm", "12 mm")
-    .default("3 mm ± 2 mm", MEMORY_JUDGEMENT).how("A ruler at the grip: how far it moves before the push rod does."),
+    .default("3 mm ± 2 mm", MEMORY_JUDGEMENT).how("A ruler at the grip: how far it moves before the push rod does.", Drawing::FreePlay),
     quantity(
         "lever.rear_seal", "diameter of the rear seal",
         Length,
         "Diameter of the piston's rear seal. Left out: as the bore, as in most.",
     )
     .hard("1 mm", "50 mm")
-    .usual("5 mm", "23 mm").how("A vernier on the rear land of the piston of a spare."),
+    .usual("5 mm", "23 mm").how("A vernier on the rear land of the piston of a spare.", Drawing::Bore),
     key(
         "lever.outlets", "outlets of the cylinder",
         Form::Word(&["one", "tandem", "side-by-side"]),
@@ -287,11 +288,11 @@ pub(super) const LEVER: &[Key] = &[
     quantity("lever.hand_pull", "what the driver will pull", Force, "What the driver will pull.")
         .hard("5 N", "2000 N")
         .usual("100 N", "450 N")
-        .default("250 N ± 50 N", MEMORY_JUDGEMENT).how("A luggage scale on the grip, the driver belted in. The best of three pulls, each held for a second."),
+        .default("250 N ± 50 N", MEMORY_JUDGEMENT).how("A luggage scale on the grip, the driver belted in. The best of three pulls, each held for a second.", Drawing::HandPull),
     quantity("lever.room", "room for the grip", Length, "Grip travel that there is space for.")
         .hard("5 mm", "900 mm")
         .usual("80 mm", "350 mm")
-        .default("180 mm ± 40 mm", MEMORY_JUDGEMENT).how("A ruler at the grip, the driver belted in: from rest to where arm or trim stops it."),
+        .default("180 mm ± 40 mm", MEMORY_JUDGEMENT).how("A ruler at the grip, the driver belted in: from rest to where arm or trim stops it.", Drawing::Room),
     key("lever.latch", "latch", Form::Flag, "Whether it can be held applied.")
         .default("false", "left out: taken as no latch"),
     key(
@@ -322,7 +323,10 @@ pub(super) const MOUNT: &[Key] = &[
         Form::Text,
         "Count, size and grade, such as 4 x M8 8.8.",
     )
-    .how("Read size and grade off the bolts' heads; a vernier across the thread."),
+    .how(
+        "Read size and grade off the bolts' heads; a vernier across the thread.",
+        Drawing::Mount,
+    ),
     key(
         "lever.mount.pattern",
         "spacing of the bolts",
@@ -331,7 +335,10 @@ pub(super) const MOUNT: &[Key] = &[
     )
     .hard("5 mm", "500 mm")
     .usual("40 mm", "160 mm")
-    .how("A ruler between the middles of the bolts, along and across the car."),
+    .how(
+        "A ruler between the middles of the bolts, along and across the car.",
+        Drawing::Mount,
+    ),
     quantity(
         "lever.mount.floor_sheet",
         "thickness of the floor sheet",
@@ -341,7 +348,7 @@ pub(super) const MOUNT: &[Key] = &[
     .hard("0.2 mm", "20 mm")
     .usual("0.7 mm", "2.5 mm")
     .default("0.8 mm ± 0.2 mm", MEMORY_JUDGEMENT)
-    .how(SHEET),
+    .way(SHEET),
     quantity(
         "lever.mount.spreader",
         "thickness of the spreader plate",
@@ -351,7 +358,7 @@ pub(super) const MOUNT: &[Key] = &[
     .hard("0 mm", "20 mm")
     .usual("0 mm", "6 mm")
     .default("0 mm", "left out: taken as none")
-    .how(SHEET),
+    .way(SHEET),
     quantity(
         "lever.mount.pivot_above_floor",
         "pivot above the floor",
@@ -361,7 +368,10 @@ pub(super) const MOUNT: &[Key] = &[
     .hard("0 mm", "600 mm")
     .usual("30 mm", "120 mm")
     .default("55 mm ± 15 mm", MEMORY_JUDGEMENT)
-    .how("A ruler from the floor sheet up to the middle of the pivot."),
+    .how(
+        "A ruler from the floor sheet up to the middle of the pivot.",
+        Drawing::Mount,
+    ),
     quantity(
         "lever.mount.grip_above_pivot",
         "grip above the pivot",
@@ -371,7 +381,10 @@ pub(super) const MOUNT: &[Key] = &[
     .hard("20 mm", "900 mm")
     .usual("200 mm", "450 mm")
     .default("300 mm ± 60 mm", MEMORY_JUDGEMENT)
-    .how("A ruler from the middle of the pivot to the middle of the grip, at rest."),
+    .how(
+        "A ruler from the middle of the pivot to the middle of the grip, at rest.",
+        Drawing::Mount,
+    ),
 ];
 
 /// A cable to the rear brakes.
@@ -383,7 +396,7 @@ pub(super) const CABLE: &[Key] = &[
     )
     .sometimes("with a cable")
     .hard("1", "300")
-    .usual("12", "60").how("A ruler: travel of the grip over travel at the pads or shoes, slack taken up first."),
+    .usual("12", "60").how("A ruler: travel of the grip over travel at the pads or shoes, slack taken up first.", Drawing::Cable),
     quantity(
         "lever.cable.efficiency", "efficiency of the cable",
         Ratio,
@@ -391,5 +404,5 @@ pub(super) const CABLE: &[Key] = &[
     )
     .hard("0.1", "1")
     .usual("0.4", "0.85")
-    .default("0.60 ± 0.12", MEMORY_JUDGEMENT).how("A luggage scale at the grip and another at the cable's end. Force out over force in, over the lever's own ratio."),
+    .default("0.60 ± 0.12", MEMORY_JUDGEMENT).how("A luggage scale at the grip and another at the cable's end. Force out over force in, over the lever's own ratio.", Drawing::Cable),
 ];

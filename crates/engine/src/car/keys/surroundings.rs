@@ -2,6 +2,7 @@
 
 use quantity::Dimension::{Duration, Force, Length, Pressure, Temperature, Torque, Volume};
 
+use super::super::drawing::Drawing;
 use super::super::key::{Form, Key, key, quantity};
 use super::MEMORY_JUDGEMENT;
 use super::measuring::{BOTH_GAUGES, FOLLOW, HELD, SLOW_PULL, THREAD_GAUGE};
@@ -26,19 +27,22 @@ pub(super) const FLUID: &[Key] = &[
         "As it says on the bottle.",
     )
     .default("DOT 4", "left out: the common grade")
-    .how("Read it off the bottle that went in."),
+    .how("Read it off the bottle that went in.", Drawing::Fluid),
     key(
         "fluid.fitted",
         "day of the last change",
         Form::Date,
         "When it was last changed.",
     )
-    .how("Look into the logbook, or at the tag on the reservoir."),
+    .how(
+        "Look into the logbook, or at the tag on the reservoir.",
+        Drawing::Fluid,
+    ),
     quantity("fluid.boiling.dry", "boiling point, fresh", Temperature, "Fresh.")
         .hard("100 C", "400 C")
         .usual("205 C", "340 C")
         .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1")
-        .how("Read it off the bottle."),
+        .how("Read it off the bottle.", Drawing::Fluid),
     quantity(
         "fluid.boiling.wet",
         "boiling point, with water",
@@ -48,7 +52,10 @@ pub(super) const FLUID: &[Key] = &[
     .hard("90 C", "400 C")
     .usual("140 C", "280 C")
     .default("by rule: the grade's minimum", "49 CFR 571.116 S5.1")
-    .how("Read it off the bottle; a boiling-point tester in the reservoir tells where it is now."),
+    .how(
+        "Read it off the bottle; a boiling-point tester in the reservoir tells where it is now.",
+        Drawing::Fluid,
+    ),
 ];
 
 /// How long they are, of what, and how they end.
@@ -146,35 +153,35 @@ pub(super) const LINES: &[Key] = &[
         Form::Text,
         "Thread and seat of the master cylinder's ports.",
     )
-    .how(THREAD_GAUGE),
+    .way(THREAD_GAUGE),
     key(
         "lines.ports.bias_valve",
         "ports of the bias valve",
         Form::Text,
         "Thread and seat of the bias valve's ports.",
     )
-    .how(THREAD_GAUGE),
+    .way(THREAD_GAUGE),
     key(
         "lines.ports.lever",
         "ports of the lever cylinder",
         Form::Text,
         "Thread and seat of the lever cylinder's ports.",
     )
-    .how(THREAD_GAUGE),
+    .way(THREAD_GAUGE),
     key(
         "lines.ports.caliper",
         "ports of the calipers",
         Form::Text,
         "Thread and seat of the calipers' ports.",
     )
-    .how(THREAD_GAUGE),
+    .way(THREAD_GAUGE),
     key(
         "lines.ports.tee",
         "ports of the tee",
         Form::Text,
         "Thread and seat of the tee's ports.",
     )
-    .how(THREAD_GAUGE),
+    .way(THREAD_GAUGE),
 ];
 
 /// Where things stand and run.
@@ -186,7 +193,7 @@ pub(super) const PLACES: &[Key] = &[
         "Where the brake fluid stands.",
     )
     .default("engine bay", "left out: taken as outside the cabin")
-    .how(FOLLOW),
+    .way(FOLLOW),
     key(
         "places.lever_reservoir",
         "reservoir of the lever",
@@ -194,7 +201,7 @@ pub(super) const PLACES: &[Key] = &[
         "Where a separate lever's fluid stands.",
     )
     .default("cabin", "left out: taken as beside the lever")
-    .how(FOLLOW),
+    .way(FOLLOW),
     key(
         "places.rear_run",
         "where the rear line runs",
@@ -202,7 +209,7 @@ pub(super) const PLACES: &[Key] = &[
         "Where the rear line runs.",
     )
     .default("outside", "left out: taken as under the floor")
-    .how(FOLLOW),
+    .way(FOLLOW),
     key(
         "places.rear_clips",
         "clips along the rear line",
@@ -211,7 +218,7 @@ pub(super) const PLACES: &[Key] = &[
     )
     .hard("0", "200")
     .usual("4", "25")
-    .how("Count them along the line."),
+    .how("Count them along the line.", Drawing::Lines),
     key(
         "places.rear_guard",
         "guard over the rear line",
@@ -219,7 +226,7 @@ pub(super) const PLACES: &[Key] = &[
         "Whether it is guarded: against stones outside, covered inside.",
     )
     .default("false", "left out: taken as bare")
-    .how(FOLLOW),
+    .way(FOLLOW),
 ];
 
 /// What the car had.
@@ -263,7 +270,7 @@ pub(super) const AIR: &[Key] = &[
     .hard("0 cm3", "200 cm3")
     .usual("0 cm3", "5 cm3")
     .default("0 cm3", "left out: taken as bled")
-    .how(SLOW_PULL),
+    .way(SLOW_PULL),
     quantity(
         "air.front",
         "air in the front lines",
@@ -273,7 +280,7 @@ pub(super) const AIR: &[Key] = &[
     .hard("0 cm3", "200 cm3")
     .usual("0 cm3", "5 cm3")
     .default("0 cm3", "left out: taken as bled")
-    .how(SLOW_PULL),
+    .way(SLOW_PULL),
     quantity(
         "air.lever",
         "air in the lever's line",
@@ -283,7 +290,7 @@ pub(super) const AIR: &[Key] = &[
     .hard("0 cm3", "200 cm3")
     .usual("0 cm3", "5 cm3")
     .default("0 cm3", "left out: taken as bled")
-    .how(SLOW_PULL),
+    .way(SLOW_PULL),
 ];
 
 /// Readings.
@@ -293,15 +300,15 @@ pub(super) const MEASURED: &[Key] = &[
         Form::Setting,
         "Turns or position at which it was read.",
     )
-    .hard("0 turns", "60 turns").how("Read the knob's turns, in from fully out, or the lever's notch."),
+    .hard("0 turns", "60 turns").how("Read the knob's turns, in from fully out, or the lever's notch.", Drawing::Knob),
     quantity("measured.valve[].front", "before the valve", Pressure, "Gauge before the valve.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("5 bar", "150 bar").how(BOTH_GAUGES),
+        .usual("5 bar", "150 bar").way(BOTH_GAUGES),
     quantity("measured.valve[].rear", "behind the valve", Pressure, "Gauge behind the valve.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("5 bar", "120 bar").how(BOTH_GAUGES),
+        .usual("5 bar", "120 bar").way(BOTH_GAUGES),
     key("measured.valve[].on", "day", Form::Date, "When."),
     key("measured.pull[].on", "day", Form::Date, "When."),
     key(
@@ -313,7 +320,7 @@ pub(super) const MEASURED: &[Key] = &[
         "Grip travel, rear pressure, and the hand's force if it was read.",
     )
     .in_its_table()
-    .hard("0 mm", "900 mm").how("Pull slowly: a ruler at the grip, a gauge at a rear nipple, a luggage scale on the grip. Five points or more."),
+    .hard("0 mm", "900 mm").how("Pull slowly: a ruler at the grip, a gauge at a rear nipple, a luggage scale on the grip. Five points or more.", Drawing::SlowPull),
     key("measured.pedal[].on", "day", Form::Date, "When."),
     key(
         "measured.pedal[].engine", "engine",
@@ -336,7 +343,7 @@ pub(super) const MEASURED: &[Key] = &[
         "Foot force and line pressure, and the pedal's travel if it was read.",
     )
     .in_its_table()
-    .hard("0 N", "3000 N").how("A bathroom scale under the foot, a gauge at a front nipple, a ruler at the pad. Three points or more."),
+    .hard("0 N", "3000 N").how("A bathroom scale under the foot, a gauge at a front nipple, a ruler at the pad. Three points or more.", Drawing::Foot),
     key("measured.wheel[].on", "day", Form::Date, "When."),
     key(
         "measured.wheel[].wheel", "wheel",
@@ -347,7 +354,7 @@ pub(super) const MEASURED: &[Key] = &[
     quantity("measured.wheel[].pressure", "pressure held", Pressure, "Pressure that was held.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("5 bar", "60 bar").how("A gauge at that wheel's nipple, the pressure held with a pedal prop or the latched lever."),
+        .usual("5 bar", "60 bar").how("A gauge at that wheel's nipple, the pressure held with a pedal prop or the latched lever.", Drawing::Wrench),
     quantity(
         "measured.wheel[].torque", "torque at which it slipped",
         Torque,
@@ -355,27 +362,27 @@ pub(super) const MEASURED: &[Key] = &[
     )
     .in_its_table()
     .hard("1 N m", "10000 N m")
-    .usual("40 N m", "800 N m").how("Wheel off the ground. A torque wrench on the hub: read it as the wheel slips."),
+    .usual("40 N m", "800 N m").how("Wheel off the ground. A torque wrench on the hub: read it as the wheel slips.", Drawing::Wrench),
     key("measured.soak[].on", "day", Form::Date, "When."),
     quantity("measured.soak[].from", "pressure at the start", Pressure, "Pressure at the start.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("20 bar", "120 bar").how(HELD),
+        .usual("20 bar", "120 bar").way(HELD),
     quantity("measured.soak[].to", "pressure at the end", Pressure, "Pressure at the end.")
         .in_its_table()
         .hard("0 bar", "400 bar")
-        .usual("20 bar", "120 bar").how(HELD),
+        .usual("20 bar", "120 bar").way(HELD),
     quantity("measured.soak[].in", "how long it was held", Duration, "How long it was held.")
         .in_its_table()
         .hard("1 s", "48 h")
-        .usual("2 min", "1 h").how("A watch, from the first reading to the last."),
+        .usual("2 min", "1 h").how("A watch, from the first reading to the last.", Drawing::Held),
     key(
         "measured.soak[].air", "air, at start and end",
         Form::Quantities(Temperature),
         "Air at the start and at the end.",
     )
     .hard("-60 C", "70 C")
-    .usual("-15 C", "40 C").how("A thermometer beside the car, in the shade."),
+    .usual("-15 C", "40 C").how("A thermometer beside the car, in the shade.", Drawing::Held),
 ];
 
 /// A measured route.
@@ -384,14 +391,20 @@ const fn route(path: &'static str, label: &'static str, help: &'static str, usua
         .hard("0 m", "15 m")
         .usual(usual_from, "4 m")
         .default("1.0 m ± 0.5 m", MEMORY_JUDGEMENT)
-        .how("A string along the path, then the tape along the string.")
+        .how(
+            "A string along the path, then the tape along the string.",
+            Drawing::Lines,
+        )
 }
 
 /// What a line is made of.
 const fn pipe(path: &'static str, label: &'static str, help: &'static str) -> Key {
     key(path, label, Form::Word(PIPES), help)
         .default("steel 3/16 in", "left out: the common pipe")
-        .how("A vernier across it: 4.8 mm is 3/16 in, 6.4 mm is 1/4 in. A magnet tells steel.")
+        .how(
+            "A vernier across it: 4.8 mm is 3/16 in, 6.4 mm is 1/4 in. A magnet tells steel.",
+            Drawing::Pipe,
+        )
 }
 
 /// How much of a line's last route is hose.
@@ -408,12 +421,12 @@ const fn flexible_last(path: &'static str, label: &'static str) -> Key {
         "by rule: none; 0.40 m ± 0.10 m where the line is not described at all",
         MEMORY_JUDGEMENT,
     )
-    .how("A tape along the hose, fitting to fitting.")
+    .how("A tape along the hose, fitting to fitting.", Drawing::Lines)
 }
 
 /// What that hose is.
 const fn flexible(path: &'static str, label: &'static str) -> Key {
     key(path, label, Form::Word(HOSES), "What that hose is.")
         .default("rubber hose", "left out: the common hose")
-        .how("Look at it: a cover of steel braid, or rubber.")
+        .how("Look at it: a cover of steel braid, or rubber.", Drawing::Pipe)
 }
