@@ -22,6 +22,7 @@ use axum::middleware::Next;
 use axum::response::Response;
 
 use super::pairing::{Device, Pairing};
+use super::places::Seat;
 use Refusal::Wrong;
 
 /// Who may reach the page.
@@ -195,6 +196,9 @@ async fn looked_at(gate: &Gate, mut request: Request, brings: Brings) -> Result<
     );
     if gate.reach == Reach::Network && device.is_none() && !open {
         return Err(Refusal::NotPaired);
+    }
+    if let (Some(_), Some(seat)) = (&device, request.extensions().get::<Seat>()) {
+        seat.is_of_a_paired_device();
     }
     if request.method() == Method::POST {
         request = change(gate, device.as_ref(), &host, request, brings).await?;

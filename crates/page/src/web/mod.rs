@@ -4,4 +4,5 @@
 pub(crate) mod guard;
 pub(crate) mod pairing;
 pub(crate) mod patience;
+pub(crate) mod places;
 pub(crate) mod socket;

@@ -17,11 +17,12 @@ use hyper_util::server::graceful::GracefulShutdown;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::runtime::Runtime;
 use tokio::signal::unix::{Signal, SignalKind, signal};
-use tokio::sync::{Notify, Semaphore};
+use tokio::sync::Notify;
 use tower::ServiceExt as _;
 
 use super::guard::{Ends, Reach};
 use super::patience::Patient;
+use super::places::{Places, Room};
 
 /// The port that is tried first where none is asked for.
 const USUAL_PORT: u16 = 7410;
@@ -48,6 +49,10 @@ pub struct Limits {
     pub reads_within: Duration,
     /// Connections at a time.
     pub connections: usize,
+    /// Of those, for one address of the network.
+    pub of_one_address: usize,
+    /// Of those, kept for paired devices.
+    pub kept_for_paired: usize,
     /// Bytes of a head; at least 8,192.
     pub head_bytes: usize,
     /// Lines of a head.
@@ -61,6 +66,8 @@ impl Default for Limits {
             answered_within: Duration::from_secs(30),
             reads_within: Duration::from_secs(20),
             connections: 256,
+            of_one_address: 64,
+            kept_for_paired: 64,
             head_bytes: 16 * 1024,
             head_lines: 64,
         }
@@ -173,10 +180,24 @@ impl Socket {
             runtime,
             listener,
             limits,
+            reach,
             stop,
             mut terminated,
             ..
         } = self;
+        // On this machine everybody has one address, and nobody is paired.
+        let room = match reach {
+            Reach::ThisMachine => Room {
+                all: limits.connections,
+                an_address: limits.connections,
+                kept: 0,
+            },
+            Reach::Network => Room {
+                all: limits.connections,
+                an_address: limits.of_one_address,
+                kept: limits.kept_for_paired,
+            },
+        };
         let served = runtime.block_on(async {
             let ended = async {
                 tokio::select! {
@@ -184,7 +205,7 @@ impl Socket {
                     _ = terminated.recv() => Ended::Terminated,
                 }
             };
-            serve(&listener, router, limits, ended).await
+            serve(&listener, router, limits, room, ended).await
         });
         // What computes still, computes for nobody.
         runtime.shutdown_background();
@@ -196,16 +217,17 @@ async fn serve(
     listener: &TcpListener,
     router: Router,
     limits: Limits,
+    room: Room,
     ended: impl Future<Output = Ended>,
 ) -> Ended {
-    let places = Arc::new(Semaphore::new(limits.connections));
+    let places = Places::new(room);
     let graceful = GracefulShutdown::new();
     let mut ended = core::pin::pin!(ended);
     let ended = loop {
-        let stream = tokio::select! {
+        let (stream, from) = tokio::select! {
             ended = &mut ended => break ended,
             accepted = listener.accept() => match accepted {
-                Ok((stream, _)) => stream,
+                Ok(accepted) => accepted,
                 // One connection that failed is no reason to end; too many open files pass with time.
                 Err(_) => {
                     tokio::time::sleep(Duration::from_millis(50)).await;
@@ -213,16 +235,20 @@ async fn serve(
                 }
             },
         };
-        let Ok(place) = Arc::clone(&places).try_acquire_owned() else {
+        let Some(place) = places.take(from.ip()) else {
             continue;
         };
+        let seat = place.seat();
         let Ok(ends) = ends(&stream) else { continue };
         let router = router.clone();
         let service = service_fn(move |request: Request<hyper::body::Incoming>| {
             let mut request = request.map(Body::new);
             request.extensions_mut().insert(ends);
+            request.extensions_mut().insert(seat.clone());
             let router = router.clone();
+            let asking = seat.asks();
             async move {
+                let _asking = asking;
                 Ok::<_, Infallible>(
                     router
                         .oneshot(request)
@@ -239,9 +265,11 @@ async fn serve(
             .serve_connection(TokioIo::new(Patient::new(stream, limits.reads_within)), service);
         let watched = graceful.watch(connection);
         tokio::spawn(async move {
-            // A connection that breaks concerns its other end alone.
-            let _ = watched.await;
-            drop(place);
+            tokio::select! {
+                // A connection that breaks concerns its other end alone.
+                _ = watched => {}
+                () = place.wanted() => {}
+            }
         });
     };
     tokio::select! {

@@ -1,6 +1,6 @@
 //! Whoever sends too much, too slowly or too often, and whoever does not read, is cut; nobody else notices.
 
-use std::io::Write as _;
+use std::io::{Read as _, Write as _};
 use std::time::Duration;
 
 use page::{Limits, Reach};
@@ -155,21 +155,53 @@ fn who_does_not_read_is_cut() {
     assert_eq!(open.get("/").status, 200);
 }
 
+/// Whoever opens every place and says nothing shuts nobody out; the one that has been silent longest makes room.
 #[test]
-fn more_connections_than_there_are_places_are_turned_away() {
+fn silent_connections_make_room() {
     let open = strict(Limits {
         connections: 3,
         ..Limits::default()
     });
-    let held: Vec<_> = (0..3)
+    let mut held: Vec<_> = (0..3)
         .map(|_| {
             let mut stream = open.connect();
             stream.write_all(b"GET / HTTP/1.1\r\n").unwrap();
             stream
         })
         .collect();
+    assert_eq!(open.get("/preferences").status, 200);
+    assert_eq!(rest(&mut held[0]), b"", "closed without an answer");
+    // Two hundred and fifty-six of them, with the limits that are served.
+    let open = Open::here();
+    let held: Vec<_> = (0..256).map(|_| open.connect()).collect();
+    assert_eq!(open.get("/preferences").status, 200);
+    drop(held);
+}
+
+#[test]
+fn more_requests_than_there_are_places_are_turned_away() {
+    let open = strict(Limits {
+        connections: 3,
+        ..Limits::default()
+    });
+    let host = open.at;
+    let begun = format!(
+        "POST /cars HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nExpect: 100-continue\r\n\
+         Content-Type: application/x-www-form-urlencoded\r\nContent-Length: 100\r\n\r\n"
+    );
+    let held: Vec<_> = (0..3)
+        .map(|_| {
+            let mut stream = open.connect();
+            stream.write_all(begun.as_bytes()).unwrap();
+            // It says that it reads: the request is under way.
+            let mut answer = [0; 12];
+            stream.read_exact(&mut answer).unwrap();
+            assert_eq!(&answer, b"HTTP/1.1 100");
+            stream
+        })
+        .collect();
     let mut fourth = open.connect();
-    let _ = fourth.write_all(format!("GET / HTTP/1.1\r\nHost: {}\r\n\r\n", open.at).as_bytes());
+    let _ = fourth.write_all(format!("GET / HTTP/1.1\r\nHost: {host}\r\n\r\n").as_bytes());
     assert_eq!(rest(&mut fourth), b"", "closed without an answer");
     drop(held);
     // A place is free as soon as the server has seen that its connection is gone.
