@@ -11,7 +11,7 @@ use maud::{Markup, PreEscaped, html};
 use super::desk::Desk;
 use crate::shell::{assets, frame, trouble};
 use crate::web::guard::{Caller, Reach, Sent, TOKEN, set_cookie};
-use crate::web::pairing::Refused;
+use crate::web::pairing::{Refused, from_outside};
 
 /// Where a code is typed; `query` may bring it, from the square that was looked at.
 pub(crate) fn form(desk: &Desk, caller: &Caller, query: &str) -> Response {
@@ -20,7 +20,8 @@ pub(crate) fn form(desk: &Desk, caller: &Caller, query: &str) -> Response {
     }
     // Somebody wants in: where the last code was used or is over, a new one is shown where rearline was started.
     if desk.gate.pairing.wants_code(Instant::now()) {
-        desk.tell(&desk.gate.pairing.invite(Instant::now(), &caller.address));
+        let address = from_outside(&caller.address, &desk.gate.addresses);
+        desk.tell(&desk.gate.pairing.invite(Instant::now(), address));
     }
     let code = form_urlencoded::parse(query.as_bytes())
         .find(|(name, _)| name == "code")
@@ -97,17 +98,22 @@ fn shown(name: &str) -> String {
 
 /// Paired devices, and a code for one more.
 pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
+    let address = from_outside(&caller.address, &desk.gate.addresses);
     let invited = (desk.gate.reach == Reach::Network)
-        .then(|| desk.gate.pairing.invite_on_page(Instant::now(), &caller.address))
+        .then(|| desk.gate.pairing.invite_on_page(Instant::now(), address))
         .flatten();
     let devices = desk.gate.pairing.devices();
     let main = html! {
         @if desk.gate.reach == Reach::ThisMachine {
             p { "This page is served on this machine alone. Start rearline with " code { "--lan" } " to reach it from a tablet." }
         } @else if let Some((code, square)) = invited {
-            p { "One more device: let it look at this square, or open " code { (caller.address) "pair" } " on it and type" }
+            @if let Some(address) = address {
+                p { "One more device: let it look at this square, or open " code { (address) "pair" } " on it and type" }
+            } @else {
+                p { "This machine has no address in a network now. Connect it, load this page again, and type on the other device" }
+            }
             p class="pairing-code" { (code) }
-            div class="square" { (PreEscaped(square)) }
+            @if let Some(square) = square { div class="square" { (PreEscaped(square)) } }
             p { "It serves once, for five minutes." }
         } @else {
             p { "A wrong code was tried too often. A new one can be had in five minutes." }
@@ -133,6 +139,17 @@ pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
 
 /// Lets a device go.
 pub(crate) fn forget(desk: &Desk, sent: &Sent) -> Response {
-    desk.gate.pairing.forget(sent.get("device"));
-    Redirect::to("/devices").into_response()
+    match desk.gate.pairing.forget(sent.get("device")) {
+        Ok(()) => Redirect::to("/devices").into_response(),
+        Err(fault) => {
+            desk.tell(&format!(
+                "a device was let go, and the disk does not know it: {fault}"
+            ));
+            trouble::plain(
+                StatusCode::SERVICE_UNAVAILABLE,
+                "the device is shut out now, but the disk did not take it",
+                "make room, or give rearline the right to write beside the cars, and let it go once more: the next start would let it in",
+            )
+        }
+    }
 }

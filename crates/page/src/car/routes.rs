@@ -356,6 +356,7 @@ mod tests {
         let gate = Gate {
             reach: workshop.reach,
             pairing: Pairing::new(folder).unwrap(),
+            addresses: Vec::new(),
             refused: trouble::refusal,
         };
         Arc::new(Desk::new(workshop, gate))

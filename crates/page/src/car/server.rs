@@ -8,7 +8,7 @@ use super::desk::{Desk, Workshop};
 use super::routes;
 use crate::shell::trouble;
 use crate::web::guard::{Gate, Reach};
-use crate::web::pairing::Pairing;
+use crate::web::pairing::{Pairing, from_outside};
 use crate::web::socket::{Ended, Limits, Port, Socket, Stopper};
 
 /// A server that holds its port and serves once it is run.
@@ -37,6 +37,7 @@ impl Server {
         let gate = Gate {
             reach: workshop.reach,
             pairing: Pairing::new(&workshop.cars)?,
+            addresses: socket.addresses(),
             refused: trouble::refusal,
         };
         Ok(Self {
@@ -61,8 +62,9 @@ impl Server {
     #[must_use]
     pub fn invitation(&self) -> Option<String> {
         (self.desk.gate.reach == Reach::Network).then(|| {
-            let address = self.addresses().swap_remove(0);
-            self.desk.gate.pairing.invite(std::time::Instant::now(), &address)
+            let all = self.addresses();
+            let address = all.first().and_then(|first| from_outside(first, &all));
+            self.desk.gate.pairing.invite(std::time::Instant::now(), address)
         })
     }
 

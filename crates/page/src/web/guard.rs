@@ -4,6 +4,7 @@
 //! - Where the network may reach the page, every request needs a paired device; only the pairing page itself does not.
 //! - A request that changes something has to come from a page of ours: its `Origin` is our host, and it brings the token
 //!   that this run gave to this device. That is looked at here once, for all rooms, and the form is handed on read.
+//! - Another site may lead a person here, and ask for nothing else.
 //! - Nothing but `GET`, `HEAD` and `POST` is known.
 //!
 //! Every answer forbids scripts, styles, frames and forms that are not ours.
@@ -38,6 +39,8 @@ pub enum Reach {
 pub(crate) struct Gate {
     pub(crate) reach: Reach,
     pub(crate) pairing: Pairing,
+    /// Under which the page can be opened, the likeliest first.
+    pub(crate) addresses: Vec<String>,
     /// A refusal as a page.
     pub(crate) refused: fn(Refusal) -> Response,
 }
@@ -189,6 +192,13 @@ async fn looked_at(gate: &Gate, mut request: Request, brings: Brings) -> Result<
             "open the page in a browser",
         ));
     }
+    if request.method() != Method::POST && is_drawn_in(request.headers()) {
+        return Err(Wrong(
+            StatusCode::FORBIDDEN,
+            "another page asks for this one without a person",
+            "open it yourself: type its address, or follow a link to it",
+        ));
+    }
     let device = cookie(request.headers()).and_then(|key| gate.pairing.device(key));
     let open = matches!(
         request.uri().path(),
@@ -231,6 +241,15 @@ const AGAIN: &str = "load the page again and do it once more; nothing was change
 
 const fn refused(what: &'static str) -> Refusal {
     Wrong(StatusCode::FORBIDDEN, what, AGAIN)
+}
+
+/// Whether another site asks, and not because a person goes from there to here: it would only make this machine work.
+fn is_drawn_in(headers: &HeaderMap) -> bool {
+    let said = |name: &'static str| headers.get(name).and_then(|value| value.to_str().ok());
+    let from_elsewhere = said("sec-fetch-site").is_some_and(|site| !matches!(site, "same-origin" | "none"));
+    let by_a_person =
+        said("sec-fetch-mode") == Some("navigate") && said("sec-fetch-dest") == Some("document");
+    from_elsewhere && !by_a_person
 }
 
 /// A request that changes something: from a page of ours, with its token.

@@ -8,6 +8,7 @@
 use core::fmt::Write as _;
 use core::time::Duration;
 use std::io;
+use std::net::IpAddr;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Instant;
@@ -15,7 +16,7 @@ use std::time::Instant;
 use engine::car::Date;
 use qrcode::render::{svg, unicode};
 use qrcode::{EcLevel, QrCode};
-use records::{Mark, Output, Text, TextFile};
+use records::{Fault, Mark, Output, Text, TextFile};
 use sha2::{Digest as _, Sha256};
 
 /// How long a code serves.
@@ -118,10 +119,17 @@ impl Pairing {
             .is_none_or(|code| code.used || now.saturating_duration_since(code.made) >= SERVES)
     }
 
-    /// What to show where the server was started.
-    pub(crate) fn invite(&self, now: Instant, address: &str) -> String {
+    /// What to show where the server was started. `address`: under which another device reaches it, if it does.
+    pub(crate) fn invite(&self, now: Instant, address: Option<&str>) -> String {
         let Some(code) = self.code(now) else {
             return "wrong codes were tried too often: a new one can be had in five minutes".to_owned();
+        };
+        let (first, second) = code.split_at(LENGTH / 2);
+        let Some(address) = address else {
+            return format!(
+                "To pair a device, open this page on it and type {first}-{second}. This machine has no address in a network now.\n\
+                 The code serves once, for five minutes."
+            );
         };
         let link = link(address, &code);
         let mut said = String::new();
@@ -131,29 +139,20 @@ impl Pairing {
         }
         let _ = write!(
             said,
-            "To pair a device, open {address}pair on it and type {}-{}, or show it the square above.\n\
-             The code serves once, for five minutes.",
-            &code[..LENGTH / 2],
-            &code[LENGTH / 2..]
+            "To pair a device, open {address}pair on it and type {first}-{second}, or show it the square above.\n\
+             The code serves once, for five minutes."
         );
         said
     }
 
-    /// The same for a page: the code and its square as SVG.
-    pub(crate) fn invite_on_page(&self, now: Instant, address: &str) -> Option<(String, String)> {
+    /// Code and square for a page; the square as SVG, where another device reaches the address.
+    pub(crate) fn invite_on_page(
+        &self,
+        now: Instant,
+        address: Option<&str>,
+    ) -> Option<(String, Option<String>)> {
         let code = self.code(now)?;
-        let drawn = QrCode::with_error_correction_level(link(address, &code), EcLevel::M).ok()?;
-        let square = drawn
-            .render::<svg::Color<'_>>()
-            .min_dimensions(220, 220)
-            .dark_color(svg::Color("#1d2328"))
-            .light_color(svg::Color("#ffffff"))
-            .build();
-        // The page has its own first line.
-        let square = square
-            .find("<svg")
-            .map_or(square.as_str(), |at| &square[at..])
-            .to_owned();
+        let square = address.and_then(|address| square(&link(address, &code)));
         Some((format!("{}-{}", &code[..LENGTH / 2], &code[LENGTH / 2..]), square))
     }
 
@@ -189,7 +188,8 @@ impl Pairing {
         });
         let beyond = inner.devices.len().saturating_sub(MOST_DEVICES);
         inner.devices.drain(..beyond);
-        self.keep(&inner.devices);
+        // Where the folder cannot be written, it is known until the server stops.
+        let _ = self.keep(&inner.devices);
         Ok(key)
     }
 
@@ -208,24 +208,26 @@ impl Pairing {
         self.inner().devices.clone()
     }
 
-    /// Lets a device in no more.
-    pub(crate) fn forget(&self, digest: &str) {
+    /// Lets a device in no more. When this returns well, the disk knows it too.
+    ///
+    /// # Errors
+    /// The list could not be written: the device is shut out until the server stops, and let in again by the next.
+    pub(crate) fn forget(&self, digest: &str) -> Result<(), Fault> {
         let mut inner = self.inner();
         inner.devices.retain(|device| device.digest != digest);
-        self.keep(&inner.devices);
+        self.keep(&inner.devices)
     }
 
-    /// Where the folder cannot be written, devices are known until the server stops.
-    fn keep(&self, devices: &[Device]) {
+    fn keep(&self, devices: &[Device]) -> Result<(), Fault> {
         let mut text = String::new();
         for Device { digest, since, name } in devices {
             let _ = writeln!(text, "{digest} {since} {name}");
         }
-        let _ = records::write(&[Output {
+        records::write(&[Output {
             path: self.file.clone(),
             bytes: text.into_bytes(),
             mark: Mark::Says(says_devices),
-        }]);
+        }])
     }
 
     /// The token of pages that are given to a device, or to this machine; a change has to bring it back.
@@ -239,6 +241,34 @@ impl Pairing {
     pub(crate) fn is_token(&self, device: Option<&Device>, brought: &str) -> bool {
         same(self.token(device).as_bytes(), brought.as_bytes())
     }
+}
+
+fn square(link: &str) -> Option<String> {
+    let drawn = QrCode::with_error_correction_level(link, EcLevel::M).ok()?;
+    let square = drawn
+        .render::<svg::Color<'_>>()
+        .min_dimensions(220, 220)
+        .dark_color(svg::Color("#1d2328"))
+        .light_color(svg::Color("#ffffff"))
+        .build();
+    // The page has its own first line.
+    let from = square.find("<svg")?;
+    Some(square[from..].to_owned())
+}
+
+/// The address under which another device reaches this page: the one that was called, unless it means this machine alone;
+/// then the first of `all` that does not.
+pub(crate) fn from_outside<'a>(called: &'a str, all: &'a [String]) -> Option<&'a str> {
+    let here_alone = |address: &&str| {
+        let host = address.trim_start_matches("http://").split([':', '/']).next();
+        host.is_none_or(|host| {
+            host == "localhost" || host.parse::<IpAddr>().is_ok_and(|address| address.is_loopback())
+        })
+    };
+    let all = all.iter().map(String::as_str);
+    core::iter::once(called)
+        .chain(all)
+        .find(|address| !here_alone(address))
 }
 
 fn link(address: &str, code: &str) -> String {
@@ -346,7 +376,7 @@ mod tests {
         assert!(later.device(&key).is_some());
         let digest = later.devices()[0].digest.clone();
         assert!(later.device(&digest).is_none(), "the digest is no key");
-        later.forget(&digest);
+        later.forget(&digest).unwrap();
         assert!(Pairing::new(folder.path()).unwrap().device(&key).is_none());
     }
 
@@ -386,7 +416,7 @@ mod tests {
         assert_eq!(pairing.code(now), None);
         assert!(
             pairing
-                .invite(now, "http://192.0.2.7:1/")
+                .invite(now, Some("http://192.0.2.7:1/"))
                 .contains("five minutes")
         );
         assert!(pairing.code(now + SERVES).is_some());
@@ -422,5 +452,42 @@ mod tests {
             let count = seen[usize::from(letter)];
             assert!((368..632).contains(&count), "{}: {count}", char::from(letter));
         }
+    }
+
+    #[test]
+    fn no_square_leads_to_the_device_that_looks_at_it() {
+        let all = ["http://192.0.2.7:1/", "http://127.0.0.1:1/"].map(str::to_owned);
+        for called in [
+            "http://127.0.0.1:1/",
+            "http://localhost:1/",
+            "http://127.0.0.2:1/",
+        ] {
+            assert_eq!(
+                from_outside(called, &all),
+                Some("http://192.0.2.7:1/"),
+                "{called}"
+            );
+            assert_eq!(from_outside(called, &all[1..]), None, "{called}");
+        }
+        assert_eq!(
+            from_outside("http://192.0.2.9:1/", &all),
+            Some("http://192.0.2.9:1/")
+        );
+        let (_folder, pairing) = pairing();
+        let (_, square) = pairing.invite_on_page(Instant::now(), None).unwrap();
+        assert_eq!(square, None);
+        let said = pairing.invite(Instant::now(), None);
+        assert!(
+            said.contains("no address in a network") && !said.contains("127.0.0.1"),
+            "{said}"
+        );
+    }
+
+    #[test]
+    fn a_device_is_gone_once_the_disk_says_so() {
+        let (folder, pairing) = pairing();
+        // A folder in the place of the list cannot be written.
+        std::fs::create_dir(folder.path().join(FILE)).unwrap();
+        assert!(pairing.forget("0").is_err());
     }
 }

@@ -153,3 +153,39 @@ fn every_answer_forbids_what_is_not_ours() {
         assert!(answer.header("server").is_none());
     }
 }
+
+/// A page elsewhere cannot make this machine compute by drawing a page of ours in as a picture or a frame.
+#[test]
+fn another_site_leads_a_person_here_and_asks_for_nothing_else() {
+    let open = Open::here();
+    for (headers, status) in [
+        ("", 200),
+        (
+            "Sec-Fetch-Site: none\r\nSec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: document\r\n",
+            200,
+        ),
+        (
+            "Sec-Fetch-Site: same-origin\r\nSec-Fetch-Mode: cors\r\nSec-Fetch-Dest: empty\r\n",
+            200,
+        ),
+        (
+            "Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: document\r\n",
+            200,
+        ),
+        (
+            "Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: navigate\r\nSec-Fetch-Dest: iframe\r\n",
+            403,
+        ),
+        (
+            "Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: no-cors\r\nSec-Fetch-Dest: image\r\n",
+            403,
+        ),
+        (
+            "Sec-Fetch-Site: same-site\r\nSec-Fetch-Mode: cors\r\nSec-Fetch-Dest: empty\r\n",
+            403,
+        ),
+        ("Sec-Fetch-Site: cross-site\r\n", 403),
+    ] {
+        assert_eq!(open.get_with("/preferences", headers).status, status, "{headers}");
+    }
+}
