@@ -8,7 +8,7 @@ use engine::lining::{ShoeGeometry, Shoes};
 use engine::brake::{TorqueLaw, Warmth};
 use engine::GRAVITY_M_S2;
 use engine::car::Brake;
-use engine::heat::{By, HeatBench, Part, Stage, Stops, TURNING_PARTS};
+use engine::heat::{By, HeatBench, StagePart, Stage, Stops, TURNING_PARTS};
 use engine::loads::Aboard;
 use quantity::Dimension;
 use quantity::si::{Angle, Duration, Length, Mass, Pressure, Speed, Temperature};
@@ -45,7 +45,7 @@ fn stop(inputs: &Inputs, answers: &mut Answers) -> Result<(), Error> {
         slope: 0.0,
         by: By::Pedal,
     };
-    let stage = Stage { name: "flywheel".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
+    let stage = Stage { name: "flywheel".into(), about: "".into(), parts: vec![StagePart::Stops(stops)] };
     let conditions = Conditions { ambient: Temperature::from_celsius(15.0), aboard: Aboard::AS_WEIGHED, ..Conditions::default() };
     let heat = HeatBench::of(&car, &conditions).drive(&stage);
     let energy = heat.map_or(f64::NAN, |heat| heat.account.made_j) / TURNING_PARTS;

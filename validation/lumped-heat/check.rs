@@ -2,7 +2,7 @@
 
 use engine::Conditions;
 use engine::car::{Brake, Car};
-use engine::heat::{By, HeatBench, Part, Stage, Stops};
+use engine::heat::{By, HeatBench, StagePart, Stage, Stops};
 use engine::loads::Aboard;
 use engine::thermal::{Corner, Unsure};
 use quantity::Dimension;
@@ -27,7 +27,7 @@ pub(crate) fn check(inputs: &Inputs) -> Result<Answers, Error> {
     set_mass(&mut car, inputs.si("tau", Dimension::Duration)? / of_a_kilogram.s());
     let peak = |repeat: u32| {
         let stops = Stops { from: SPEEDS[0], to: SPEEDS[1], rate: 1.0, every, repeat, slope: 0.0, by: By::Pedal };
-        let stage = Stage { name: "repeated".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
+        let stage = Stage { name: "repeated".into(), about: "".into(), parts: vec![StagePart::Stops(stops)] };
         let conditions = Conditions { ambient: AIR, aboard: Aboard::AS_WEIGHED, ..Conditions::default() };
         let heat = HeatBench::unsure(&car, &conditions, ONE_LUMP).drive(&stage);
         heat.map_or(f64::NAN, |heat| (heat.front.disc_peak - AIR).dk())

@@ -3,7 +3,7 @@
 use engine::Conditions;
 use engine::car::{Car, Master, Split, circle};
 use engine::foot::FootLaw;
-use engine::heat::{Descent, HeatBench, Part, Stage};
+use engine::heat::{Descent, HeatBench, StagePart, Stage};
 use engine::loads::Aboard;
 use quantity::Dimension;
 use quantity::si::{Duration, Force, Length, Mass, Speed, Temperature};
@@ -39,7 +39,7 @@ fn descent(mut car: Car, inputs: &Inputs) -> Result<f64, Error> {
     let sine = 0.1_f64;
     let down = inputs.si("descent", Dimension::Length)?;
     let speed = 10.0;
-    let part = Part::Descent(Descent {
+    let part = StagePart::Descent(Descent {
         at: Speed::from_m_s(speed),
         slope: -sine / (1.0 - sine * sine).sqrt(),
         lasts: Duration::from_s(down / sine / speed),

@@ -1,6 +1,6 @@
 //! A published single-track drift model, its car and its tyre in the engine's own equations.
 
-use engine::turn::{Engine, Line, Motion, Segment, Steering, Stepping, Transfer, Vehicle, follow, sampled};
+use engine::turn::{Engine, Course, Motion, Segment, Steering, Stepping, Transfer, Vehicle, follow, sampled};
 use quantity::Dimension;
 use quantity::si::Duration;
 
@@ -83,7 +83,7 @@ fn derivatives(inputs: &Inputs, car: &SingleTrack, answers: &mut Answers) -> Res
     let motion = state(inputs, pushed)?;
     let mut doing = idle(0.0, 1.0);
     doing.steering = Steering::Rate(inputs.number("steer_rate_rad_s")?);
-    doing.engine = Engine::Pulling(Line::steady(car.mass_kg * car.radius_m * pushed));
+    doing.engine = Engine::Pulling(Course::steady(car.mass_kg * car.radius_m * pushed));
     for (key, height_m) in [("drift", car.height_m), ("drift_unloaded", 0.0)] {
         let vehicle = SingleTrack { height_m, ..*car }.on(Weighted);
         let rates = vehicle.rates(&motion, &doing, 0.5);
@@ -139,8 +139,8 @@ fn each_nm(car: &SingleTrack, share: f64) -> f64 {
 
 fn braking(car: &SingleTrack, front_share: f64, from_s: f64, to_s: f64) -> Segment {
     let mut braking = idle(from_s, to_s);
-    braking.front_nm = Line::steady(each_nm(car, front_share));
-    braking.rear_pa = Line::steady(each_nm(car, 1.0 - front_share) / NM_PER_PA);
+    braking.front_nm = Course::steady(each_nm(car, front_share));
+    braking.rear_pa = Course::steady(each_nm(car, 1.0 - front_share) / NM_PER_PA);
     braking
 }
 

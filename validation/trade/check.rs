@@ -7,7 +7,7 @@ use engine::car::{Car, Wheel};
 use engine::fluid::air_given_up;
 use engine::hydraulics::{Response, Forces, Hydraulics};
 use engine::lever::{LeverBench, WhatStops, Pull};
-use engine::heat::{By, HeatBench, Part, Stage, Stops};
+use engine::heat::{By, HeatBench, StagePart, Stage, Stops};
 use engine::hold::{From, HoldBench};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
 use quantity::si::{Duration, Force, Length, Pressure, Speed, Temperature, Volume};
@@ -252,7 +252,7 @@ fn hot(answers: &mut Answers) -> Result<(), Error> {
         slope: 0.0,
         by: By::Pedal,
     };
-    let stage = Stage { name: "trade".into(), about: "".into(), parts: vec![Part::Stops(stops)] };
+    let stage = Stage { name: "trade".into(), about: "".into(), parts: vec![StagePart::Stops(stops)] };
     let conditions = Conditions { ambient: AIR, aboard: Aboard::AS_WEIGHED, ..Conditions::default() };
     let heat = HeatBench::of(&car, &conditions).drive(&stage).ok();
     let front = heat.map(|heat| heat.front);

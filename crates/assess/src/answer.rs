@@ -2,7 +2,7 @@
 
 use engine::car::Driven;
 use engine::figures::{Figures, Hand, Headlined};
-use engine::hydraulics::Limit;
+use engine::hydraulics::TravelEnd;
 use engine::lever::{ToLock, WhatStops};
 use engine::thresholds::DragGrade;
 use engine::turn::TurnVerdict as Run;
@@ -260,7 +260,7 @@ fn no(seen: &Seen<'_>, hand: &Hand) -> (&'static str, String) {
     let reached = hand.reached.lever.filter(|lever| lever.runs_out.is_some());
     if let (Some(reached), Some(needs)) = (reached, to_lock.pressure) {
         let (said, what) = match reached.runs_out {
-            Some(Limit::Stroke) => ("No: the stroke ends", "The cylinder's stroke"),
+            Some(TravelEnd::Stroke) => ("No: the stroke ends", "The cylinder's stroke"),
             _ => ("No: the room ends", "The room for the grip"),
         };
         let at = reached

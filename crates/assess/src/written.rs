@@ -1,7 +1,7 @@
 //! Findings from what was written down: joints that weep or were never felt, checks that fail, what falls due.
 
 use proving::due::{Due, Urgency};
-use proving::{Ignored, Judged, Proof, State};
+use proving::{Ignored, Judged, Proof, Standing};
 
 use crate::cautions;
 use crate::finding::{Finding, Weight};
@@ -33,7 +33,7 @@ pub fn written(proof: Option<&Proof>, not_read: &[(i64, String)], due: &[Due]) -
 }
 
 /// How many joints are in a state, and which: a sentence.
-fn joints_in(proof: &Proof, wanted: impl Fn(State) -> bool) -> (usize, String) {
+fn joints_in(proof: &Proof, wanted: impl Fn(Standing) -> bool) -> (usize, String) {
     let joints: Vec<(String, &str)> = proof
         .joints
         .iter()
@@ -44,7 +44,7 @@ fn joints_in(proof: &Proof, wanted: impl Fn(State) -> bool) -> (usize, String) {
 }
 
 fn weeps(proof: &Proof) -> Option<Finding> {
-    let (wet, which) = joints_in(proof, |state| state == State::Weep);
+    let (wet, which) = joints_in(proof, |state| state == Standing::Weep);
     (wet > 0).then(|| {
         Finding::new("joint-weeps", Weight::Stop, "A joint weeps")
             .because(format!(
@@ -74,7 +74,7 @@ fn fails(proof: &Proof) -> Option<Finding> {
 }
 
 fn not_proved(proof: &Proof) -> Option<Finding> {
-    let (open, which) = joints_in(proof, |state| !matches!(state, State::Dry | State::Weep));
+    let (open, which) = joints_in(proof, |state| !matches!(state, Standing::Dry | Standing::Weep));
     (open > 0).then(|| {
         Finding::new(
             "joints-not-proved",

@@ -51,7 +51,7 @@ fn main() {
                 asked.0, drawn.0, drawn.1
             );
         };
-        let split = || SplitCurves(engine::curves::Split::of(&prepared.balance, &drawn::GRIPS));
+        let split = || SplitCurves(engine::curves::SplitLines::of(&prepared.balance, &drawn::GRIPS));
         let curves = split();
         row(
             "split",

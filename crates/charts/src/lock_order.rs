@@ -3,7 +3,7 @@
 use core::ops::Deref;
 
 use engine::balance::{First, Lock};
-use engine::curves::Order;
+use engine::curves::LockCurves;
 
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES};
 use crate::card::Card;
@@ -20,12 +20,12 @@ const FURTHEST: (f64, f64) = (-0.8, 2.0);
 
 /// The picture of the lock order.
 #[derive(Clone, Debug, PartialEq)]
-pub struct LockOrder(pub Order);
+pub struct LockOrder(pub LockCurves);
 
 impl Deref for LockOrder {
-    type Target = Order;
+    type Target = LockCurves;
 
-    fn deref(&self) -> &Order {
+    fn deref(&self) -> &LockCurves {
         &self.0
     }
 }

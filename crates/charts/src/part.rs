@@ -1,31 +1,31 @@
 //! What the car from above and the plumbing drawing say alike of a component.
 
-use engine::car::circuit::{Component, Part};
+use engine::car::circuit::{Component, Piece};
 
 /// The class of a component, for a page's stylesheet.
-pub(crate) const fn class(part: Part) -> &'static str {
+pub(crate) const fn class(part: Piece) -> &'static str {
     match part {
-        Part::Master => "component master",
-        Part::Union => "component union",
-        Part::Tee => "component tee",
-        Part::Bracket => "component bracket",
-        Part::BiasValve => "component bias-valve",
-        Part::LeverCylinder | Part::LeverMaster => "component lever-cylinder",
-        Part::Brake(_) => "component brake",
-        Part::LeverBrake(_) => "component lever-brake",
+        Piece::Master => "component master",
+        Piece::Union => "component union",
+        Piece::Tee => "component tee",
+        Piece::Bracket => "component bracket",
+        Piece::BiasValve => "component bias-valve",
+        Piece::LeverCylinder | Piece::LeverMaster => "component lever-cylinder",
+        Piece::Brake(_) => "component brake",
+        Piece::LeverBrake(_) => "component lever-brake",
     }
 }
 
 /// What stands beside a component; `None` where its shape and place say it.
 pub(crate) fn words(component: &Component, twin: bool) -> Option<&'static str> {
     Some(match component.part {
-        Part::Master if twin => "twin cylinders",
-        Part::Master => "master",
-        Part::BiasValve => "bias valve",
-        Part::LeverCylinder | Part::LeverMaster => "lever",
-        Part::Union if component.name.starts_with("bulkhead") => "bulkhead",
-        Part::Union => "union",
-        Part::Tee => "tee",
-        Part::Bracket | Part::Brake(_) | Part::LeverBrake(_) => return None,
+        Piece::Master if twin => "twin cylinders",
+        Piece::Master => "master",
+        Piece::BiasValve => "bias valve",
+        Piece::LeverCylinder | Piece::LeverMaster => "lever",
+        Piece::Union if component.name.starts_with("bulkhead") => "bulkhead",
+        Piece::Union => "union",
+        Piece::Tee => "tee",
+        Piece::Bracket | Piece::Brake(_) | Piece::LeverBrake(_) => return None,
     })
 }

@@ -3,7 +3,7 @@
 use core::ops::Deref;
 
 use engine::balance::{Braking, First, Lock};
-use engine::curves::Split;
+use engine::curves::SplitLines;
 use quantity::Unit;
 use quantity::si::Force;
 
@@ -31,12 +31,12 @@ const HIGHEST_RATE: f64 = 1.2;
 
 /// The picture of a split.
 #[derive(Clone, Debug, PartialEq)]
-pub struct SplitCurves(pub Split);
+pub struct SplitCurves(pub SplitLines);
 
 impl Deref for SplitCurves {
-    type Target = Split;
+    type Target = SplitLines;
 
-    fn deref(&self) -> &Split {
+    fn deref(&self) -> &SplitLines {
         &self.0
     }
 }

@@ -45,12 +45,12 @@ pub struct CouplingReading {
 
 /// What ties the axles while the pedal is used.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tie {
+pub struct PedalTie {
     /// Torque that it can carry between the axles, at the wheels (N·m); infinite where they are locked together.
     pub carries_nm: f64,
 }
 
-impl Tie {
+impl PedalTie {
     /// Whether it ties them at all.
     #[must_use]
     pub fn ties(&self) -> bool {
@@ -126,10 +126,10 @@ pub fn carried_nm(coupling: Option<&Coupling>, turns: f64, rolling: Rotation, be
 
 /// What ties the axles under the pedal: a disengaging centre counts as held, and the curve is held flat.
 #[must_use]
-pub fn tie_for_pedal(car: &Car, speed: Speed) -> Tie {
+pub fn tie_for_pedal(car: &Car, speed: Speed) -> PedalTie {
     let rolling = Rotation::from_rad_s(speed.m_s() / car.tyres.front_radius.m());
     let turns = turns_per_wheel_turn(car, TurnsAt::Given);
-    Tie {
+    PedalTie {
         carries_nm: carried_nm(
             acting(&car.drivetrain.centre, false),
             turns,

@@ -8,7 +8,7 @@ use quantity::si::Pressure;
 use thiserror::Error;
 
 use crate::car::{BiasValve, Car, Knee, MeasuredValve, Setting};
-use crate::fit::{Fitted, Found, Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
+use crate::fit::{Estimate, Fitted, Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
 
 /// What a workshop gauge is read to, 95 % half-width (judgement).
 pub const GAUGE: Pressure = Pressure::from_pa(1e5);
@@ -21,7 +21,7 @@ const SLOPES: (f64, f64) = (0.0, 0.95);
 
 /// How a knee that was read stands to the sheet's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Against {
+pub enum KneeAgainst {
     /// The sheet's lies within what the readings leave open.
     Agrees,
     /// The valve reduces later than the sheet says: more rear.
@@ -38,13 +38,13 @@ pub struct AtSetting {
     /// Turns or position; `None`: the valve has no knob, or nobody noted it.
     pub setting: Option<f64>,
     /// Where the valve starts to reduce; `None`: every reading lies below it.
-    pub knee: Option<Found<Pressure>>,
+    pub knee: Option<Estimate<Pressure>>,
     /// The knee is no lower than this.
     pub at_least: Pressure,
     /// What the sheet has there.
     pub sheet: Option<Pressure>,
     /// How the two stand.
-    pub against: Against,
+    pub against: KneeAgainst,
 }
 
 /// Knee over setting: a straight line.
@@ -93,7 +93,7 @@ pub struct NextGauge {
 #[derive(Clone, Debug, PartialEq)]
 pub struct ValveRead {
     /// Outlet's rise over inlet's above the knee; `None`: the readings do not settle it, and the sheet's was taken.
-    pub slope: Option<Found<f64>>,
+    pub slope: Option<Estimate<f64>>,
     /// The slope that was computed with.
     pub slope_taken: f64,
     /// Each setting that was read, rising.
@@ -110,7 +110,7 @@ pub struct ValveRead {
 
 /// Why nothing can be told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
-pub enum CannotTell {
+pub enum GaugesFault {
     /// There is no valve.
     #[error("the car has no bias valve: front and rear gauge should show the same")]
     NoValve,
@@ -139,13 +139,13 @@ struct Group {
 ///
 /// # Errors
 /// Why nothing can be told.
-pub fn read_valve(car: &Car, readings: &[MeasuredValve], gauge: Pressure) -> Result<ValveRead, CannotTell> {
-    let valve = car.bias_valve.as_ref().ok_or(CannotTell::NoValve)?;
+pub fn read_valve(car: &Car, readings: &[MeasuredValve], gauge: Pressure) -> Result<ValveRead, GaugesFault> {
+    let valve = car.bias_valve.as_ref().ok_or(GaugesFault::NoValve)?;
     if valve.senses_load() {
-        return Err(CannotTell::SensesLoad);
+        return Err(GaugesFault::SensesLoad);
     }
     if readings.is_empty() {
-        return Err(CannotTell::NoReading);
+        return Err(GaugesFault::NoReading);
     }
     let sd = gauge.pa() / 1e5 / SD_IN_HALF_WIDTH;
     let groups = groups(readings);
@@ -155,7 +155,7 @@ pub fn read_valve(car: &Car, readings: &[MeasuredValve], gauge: Pressure) -> Res
         .flat_map(|group| &group.readings)
         .any(|&(front, rear)| rear > front + 2.0 * off_by)
     {
-        return Err(CannotTell::RearAboveFront);
+        return Err(GaugesFault::RearAboveFront);
     }
     // A reading at or below the knee only says that the knee is no lower.
     let reduces = |&(front, rear): &(f64, f64)| rear < front - off_by;
@@ -234,7 +234,7 @@ struct Fit<'a> {
 }
 
 impl Fit<'_> {
-    fn told(&self, groups: &[Group]) -> Result<ValveRead, CannotTell> {
+    fn told(&self, groups: &[Group]) -> Result<ValveRead, GaugesFault> {
         let readings: Vec<Sample> = self
             .reduced
             .iter()
@@ -294,9 +294,9 @@ impl Fit<'_> {
                 next: Some(self.above_all(groups)),
             });
         }
-        let fitted = problem.fit().ok_or(CannotTell::NoFit)?;
+        let fitted = problem.fit().ok_or(GaugesFault::NoFit)?;
         let wider = widened(fitted.misfit, readings.len(), start.len());
-        let knees: Vec<Found<Pressure>> = (0..count)
+        let knees: Vec<Estimate<Pressure>> = (0..count)
             .map(|group| found(&problem, &fitted, group, wider).map(|bar| Pressure::from_pa(bar * 1e5)))
             .collect();
         let mut settings: Vec<AtSetting> = groups.iter().map(at).collect();
@@ -368,9 +368,9 @@ impl Fit<'_> {
             at_least,
             sheet,
             against: match sheet {
-                None => Against::NotOnSheet,
-                Some(knee) if knee + Pressure::from_pa(off_by * 1e5) < at_least => Against::Later,
-                Some(_) => Against::Agrees,
+                None => KneeAgainst::NotOnSheet,
+                Some(knee) if knee + Pressure::from_pa(off_by * 1e5) < at_least => KneeAgainst::Later,
+                Some(_) => KneeAgainst::Agrees,
             },
         }
     }
@@ -420,12 +420,12 @@ impl Fit<'_> {
     }
 }
 
-fn against(knee: &Found<Pressure>, sheet: Option<Pressure>) -> Against {
+fn against(knee: &Estimate<Pressure>, sheet: Option<Pressure>) -> KneeAgainst {
     match sheet {
-        None => Against::NotOnSheet,
-        Some(sheet) if sheet < knee.low => Against::Later,
-        Some(sheet) if sheet > knee.high => Against::Earlier,
-        Some(_) => Against::Agrees,
+        None => KneeAgainst::NotOnSheet,
+        Some(sheet) if sheet < knee.low => KneeAgainst::Later,
+        Some(sheet) if sheet > knee.high => KneeAgainst::Earlier,
+        Some(_) => KneeAgainst::Agrees,
     }
 }
 

@@ -79,7 +79,7 @@ pub struct PedalAnswer {
 
 /// What ended a lever's travel before its force did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Limit {
+pub enum TravelEnd {
     /// The cylinder's stroke.
     Stroke,
     /// The room in the cabin.
@@ -88,13 +88,13 @@ pub enum Limit {
 
 /// Lever side of an answer.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct LeverAnswer {
+pub struct LeverSide {
     /// Pressure that the hand alone makes in the cylinder; `None` with a cable.
     pub own: Option<Pressure>,
     /// At the grip; `None` with a cable.
     pub travel: Option<Length>,
     /// What ran out before the force did; the pressures are then those that it does reach.
-    pub runs_out: Option<Limit>,
+    pub runs_out: Option<TravelEnd>,
     /// What takes the fluid that the lever moves.
     pub taken: Taken,
 }
@@ -120,7 +120,7 @@ pub struct Response {
     /// The pedal's side.
     pub pedal: PedalAnswer,
     /// The lever's side; `None` on a car without one.
-    pub lever: Option<LeverAnswer>,
+    pub lever: Option<LeverSide>,
     /// The four wheels.
     pub wheels: [WheelAnswer; 4],
     /// Sum of what is asked of the ground over weight, before grip limits it.
@@ -301,7 +301,7 @@ impl Hydraulics {
                 (Some(lever), nodes)
             }
             Some(PreparedLever::Cylinder { .. }) => {
-                let at_rest = LeverAnswer {
+                let at_rest = LeverSide {
                     own: Some(Pressure::ZERO),
                     travel: Some(Length::ZERO),
                     runs_out: None,
@@ -310,7 +310,7 @@ impl Hydraulics {
                 (Some(at_rest), rest)
             }
             Some(PreparedLever::Cable { .. }) => (
-                Some(LeverAnswer {
+                Some(LeverSide {
                     own: None,
                     travel: None,
                     runs_out: None,
@@ -436,7 +436,7 @@ impl Hydraulics {
         chambers: [Pressure; 2],
         knee: Pressure,
         rest: &NodePressures,
-    ) -> (LeverAnswer, NodePressures) {
+    ) -> (LeverSide, NodePressures) {
         let PreparedLever::Cylinder {
             cylinder,
             free_play,
@@ -444,7 +444,7 @@ impl Hydraulics {
         } = prepared
         else {
             return (
-                LeverAnswer {
+                LeverSide {
                     own: None,
                     travel: None,
                     runs_out: None,
@@ -489,7 +489,7 @@ impl Hydraulics {
         let stroke =
             Length::from_m(moved(&nodes).m3() / cylinder.pressed_area_m2()) + taken_up_free_stroke(&cylinder);
         let stroke = if runs_out.is_some() { usable } else { stroke };
-        let answer = LeverAnswer {
+        let answer = LeverSide {
             own: Some(Pressure::from_pa(own_pa)),
             travel: Some(stroke * cylinder.ratio + free_play),
             runs_out,
@@ -571,12 +571,12 @@ fn taken_up_free_stroke(cylinder: &LeverCylinder) -> Length {
 }
 
 /// Stroke that cylinder and room allow, and which of them is the less.
-fn usable_stroke(cylinder: &LeverCylinder, free_play: Length, room: Length) -> (Length, Limit) {
+fn usable_stroke(cylinder: &LeverCylinder, free_play: Length, room: Length) -> (Length, TravelEnd) {
     let of_room = (room - free_play).max(Length::ZERO) / cylinder.ratio;
     if of_room < cylinder.stroke {
-        (of_room, Limit::Room)
+        (of_room, TravelEnd::Room)
     } else {
-        (cylinder.stroke, Limit::Stroke)
+        (cylinder.stroke, TravelEnd::Stroke)
     }
 }
 

@@ -5,7 +5,7 @@
 use quantity::si::{Area, Force, Length, Torque};
 use thiserror::Error;
 
-use crate::car::{Car, Frame, Mount};
+use crate::car::{Car, LeverFrame, Mount};
 
 /// Abuse pull along the car (from memory, judgement).
 pub const ABUSE_ALONG: Force = Force::from_n(800.0);
@@ -368,7 +368,7 @@ pub fn mount_under_abuse(car: &Car) -> Option<MountAnswer> {
     let arm = mount.pivot_above_floor + mount.grip_above_pivot;
     let ratio = lever.cylinder().map(|cylinder| cylinder.ratio);
     let moment = |force: Force, arm: Length| Torque::from_nm(force.n() * arm.m());
-    let apart = ratio.filter(|_| lever.frame == Frame::Apart);
+    let apart = ratio.filter(|_| lever.frame == LeverFrame::Apart);
     let (moment_along, along) = match apart {
         Some(ratio) => (
             moment(ABUSE_ALONG, mount.pivot_above_floor) * (1.0 + ratio),
@@ -389,7 +389,7 @@ pub fn mount_under_abuse(car: &Car) -> Option<MountAnswer> {
         (Ok(worst), Some(pattern)) => Some(floor_sheet(mount, pattern, worst)),
         _ => None,
     };
-    let rod_bolt = ratio.filter(|_| lever.frame == Frame::Closed).map(|ratio| {
+    let rod_bolt = ratio.filter(|_| lever.frame == LeverFrame::Closed).map(|ratio| {
         let force = ABUSE_ALONG * ratio;
         let shear_pa = force.n() / (2.0 * ROD_BOLT.0.stress_area().m2());
         RodBolt {

@@ -58,7 +58,7 @@ pub struct GripCurve {
 
 /// Why four figures make no grip curve.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
-pub enum ImpossibleSurface {
+pub enum SurfaceFault {
     /// No grip at all.
     #[error("the peak and the starting slope have to be above zero")]
     NoGrip,
@@ -91,13 +91,13 @@ impl GripCurve {
     ///
     /// # Errors
     /// Unless D > 0, B > 0, 1 ≤ C < 2, E ≤ 0.9 and sin(C π/2) ≥ 0.5.
-    pub fn of(surface: &Surface) -> Result<Self, ImpossibleSurface> {
+    pub fn of(surface: &Surface) -> Result<Self, SurfaceFault> {
         let (peak, slide) = (surface.peak, surface.slide_over_peak);
         if !(peak > 0.0 && surface.stiffness > 0.0) {
-            return Err(ImpossibleSurface::NoGrip);
+            return Err(SurfaceFault::NoGrip);
         }
         if !(0.5..=1.0).contains(&slide) {
-            return Err(ImpossibleSurface::SlidesTooEasily { share: slide });
+            return Err(SurfaceFault::SlidesTooEasily { share: slide });
         }
         if slide > 1.0 - 1e-9 {
             return Ok(Self {
@@ -113,7 +113,7 @@ impl GripCurve {
         let wanted = (core::f64::consts::FRAC_PI_2 / shape_factor).tan();
         let curvature_factor = (at_peak - wanted) / (at_peak - at_peak.atan());
         if curvature_factor > 0.9 || !curvature_factor.is_finite() {
-            return Err(ImpossibleSurface::NotReached {
+            return Err(SurfaceFault::NotReached {
                 steepness: "steep",
                 slip_at_peak: surface.slip_at_peak,
                 curvature: curvature_factor,

@@ -60,7 +60,7 @@ pub struct Event {
 
 /// Wheels of an axle that stood while the car moved.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Lock {
+pub struct Lockup {
     /// Which axle.
     pub axle: Axle,
     /// From.
@@ -267,7 +267,7 @@ impl<'a> Looked<'a> {
         })
     }
 
-    pub(crate) fn locks(&self, events: &[Event]) -> Vec<Lock> {
+    pub(crate) fn locks(&self, events: &[Event]) -> Vec<Lockup> {
         let mut locks = Vec::new();
         for event in events {
             for axle in [Axle::Front, Axle::Rear] {
@@ -292,13 +292,13 @@ impl<'a> Looked<'a> {
         locks
     }
 
-    fn lock(&self, axle: Axle, first: usize, last: usize, by: Worked) -> Option<Lock> {
+    fn lock(&self, axle: Axle, first: usize, last: usize, by: Worked) -> Option<Lockup> {
         let time = &self.log.time_s;
         if time[last] - time[first] < STANDS_S {
             return None;
         }
         let pressure = |value: Option<f64>| value.map(Pressure::from_pa);
-        Some(Lock {
+        Some(Lockup {
             axle,
             from: Duration::from_s(time[first]),
             to: Duration::from_s(time[last]),

@@ -1,16 +1,16 @@
 //! A log held against a car.
 
 use engine::car::{Axle, Brake, Car, Knee, Master};
-use engine::gauges::CannotTell;
+use engine::gauges::GaugesFault;
 use engine::loads::Laden;
 use engine::network::behind_valve;
 use quantity::si::{Duration, Pressure, Temperature};
 
 use crate::channel::Channel;
-use crate::events::{Event, Lock, Looked, Worked, middle};
+use crate::events::{Event, Lockup, Looked, Worked, middle};
 use crate::friction::{Pads, Settled};
 use crate::log::Log;
-use crate::valve::Split;
+use crate::valve::SplitRead;
 
 /// A figure is offered where it is known to this share (standard error over the figure; judgement).
 const WORTH_OFFERING: f64 = 0.08;
@@ -32,7 +32,7 @@ pub struct Offer {
 
 /// The hottest that a temperature came to.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Heat {
+pub struct Hottest {
     /// Which axle.
     pub axle: Axle,
     /// Fluid, or else disc.
@@ -45,19 +45,19 @@ pub struct Heat {
 
 /// What a log says.
 #[derive(Clone, Debug)]
-pub struct Found {
+pub struct Examined {
     /// Stops and pulls.
     pub events: Vec<Event>,
     /// The valve, or why it cannot be told.
-    pub split: Result<Split, CannotTell>,
+    pub split: Result<SplitRead, GaugesFault>,
     /// Twin cylinders without a valve: the front cylinder's share of the push rod's force, and its scatter.
     pub bar: Option<(f64, f64)>,
     /// Wheels that stood.
-    pub locks: Vec<Lock>,
+    pub locks: Vec<Lockup>,
     /// Pads.
     pub pads: Option<Settled>,
     /// Peaks of fluid and discs.
-    pub heat: Vec<Heat>,
+    pub heat: Vec<Hottest>,
     /// Zeros that the sensors show: front and rear pressure.
     pub zeros: [Pressure; 2],
     /// What the sheet might take over.
@@ -66,16 +66,16 @@ pub struct Found {
 
 /// Holds a log against a car, loaded as it was on the day.
 #[must_use]
-pub fn examine(log: &Log, car: &Car, laden: &Laden) -> Found {
+pub fn examine(log: &Log, car: &Car, laden: &Laden) -> Examined {
     let looked = Looked::at(log);
     let events = looked.events();
     let split = if log.has(Channel::FrontPressure) && log.has(Channel::RearPressure) {
         looked.split(&events, car)
     } else {
-        Err(CannotTell::NoReading)
+        Err(GaugesFault::NoReading)
     };
     let pads = looked.friction(&events, car, laden);
-    let mut found = Found {
+    let mut found = Examined {
         locks: looked.locks(&events),
         bar: bar(&looked, &events, car),
         heat: heat(log),
@@ -89,7 +89,7 @@ pub fn examine(log: &Log, car: &Car, laden: &Laden) -> Found {
     found
 }
 
-fn heat(log: &Log) -> Vec<Heat> {
+fn heat(log: &Log) -> Vec<Hottest> {
     [
         (Channel::FrontFluid, Axle::Front, true),
         (Channel::RearFluid, Axle::Rear, true),
@@ -101,7 +101,7 @@ fn heat(log: &Log) -> Vec<Heat> {
         let (row, peak) = (0..log.rows())
             .filter_map(|row| Some((row, log.at(channel, row)?)))
             .max_by(|one, other| one.1.total_cmp(&other.1))?;
-        Some(Heat {
+        Some(Hottest {
             axle,
             of_fluid,
             peak: Temperature::from_k(peak),
@@ -139,7 +139,7 @@ fn bar(looked: &Looked<'_>, events: &[Event], car: &Car) -> Option<(f64, f64)> {
     (shares.len() > 50).then_some((middle_share, scatter))
 }
 
-fn offers(found: &Found, car: &Car) -> Vec<Offer> {
+fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
     let mut offers = Vec::new();
     if let (Ok(split), Some(valve)) = (&found.split, &car.bias_valve) {
         let bar = |pressure: Pressure| pressure.pa() / 1e5;

@@ -2,7 +2,7 @@
 //! bias valve, lock-up, pads and fluid against the sheet.
 //!
 //! [`read()`] takes any reader of bytes and gives a [`Log`], or says in a [`Fault`] what keeps it from being one; no file
-//! makes it panic. [`examine`] holds the log against a car and gives what was found ([`Found`]) with an error beside each
+//! makes it panic. [`examine`] holds the log against a car and gives what was found ([`Examined`]) with an error beside each
 //! figure, and what the sheet might take over ([`Offer`]). [`demonstration`] drives a car of the sheet through stops and
 //! a pull and writes down what its sensors would say, so that the way from a log to figures can be checked by anyone.
 //!
@@ -22,12 +22,12 @@ mod trace;
 mod valve;
 
 pub use channel::Channel;
-pub use events::{Event, Lock, Worked};
-pub use examine::{Found, Heat, Offer, examine};
+pub use events::{Event, Lockup, Worked};
+pub use examine::{Examined, Hottest, Offer, examine};
 pub use fault::{Fault, MAX_BYTES, MAX_ROWS};
 pub use friction::{AtTemperature, Pads, Settled};
 pub use head::{Is, NamedColumn};
 pub use log::{Log, Mended};
 pub use read::{Progress, named_columns, read};
-pub use trace::{StopTrace, TracePoint, hardest_stop};
-pub use valve::{Lag, Split};
+pub use trace::{StopPoint, StopTrace, hardest_stop};
+pub use valve::{Lag, SplitRead};

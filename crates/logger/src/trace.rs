@@ -10,7 +10,7 @@ use crate::log::Log;
 
 /// A row of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct TracePoint {
+pub struct StopPoint {
     /// From the brake's coming on.
     pub time: Duration,
     /// Over the sensor's zero.
@@ -27,7 +27,7 @@ pub struct StopTrace {
     /// When in the log it began.
     pub from: Duration,
     /// Its rows.
-    pub points: Vec<TracePoint>,
+    pub points: Vec<StopPoint>,
 }
 
 impl StopTrace {
@@ -64,11 +64,11 @@ pub fn hardest_stop(log: &Log, events: &[Event], car: &Car, laden: &Laden) -> Op
             peak(one).total_cmp(&peak(other))
         })?;
     let begun = log.time_s.get(event.rows.0)?;
-    let points: Vec<TracePoint> = (event.rows.0..=event.rows.1)
+    let points: Vec<StopPoint> = (event.rows.0..=event.rows.1)
         .filter_map(|row| {
             let (front, rear) = (looked.front(row)?, looked.rear(row)?);
             let slows = looked.slowing(row).unwrap_or(0.0).max(0.0) / engine::GRAVITY_M_S2;
-            Some(TracePoint {
+            Some(StopPoint {
                 time: Duration::from_s(log.time_s[row] - begun),
                 front: Pressure::from_pa(front),
                 rear: Pressure::from_pa(rear),

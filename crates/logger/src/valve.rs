@@ -1,7 +1,7 @@
 //! The actual split: rear pressure over front pressure while both stand still, and how far the rear lags.
 
 use engine::car::{Car, MeasuredValve};
-use engine::gauges::{CannotTell, ValveRead, read_valve};
+use engine::gauges::{GaugesFault, ValveRead, read_valve};
 use engine::network::behind_valve;
 use quantity::si::{Duration, Pressure};
 
@@ -21,7 +21,7 @@ const LONGEST_LAG_S: f64 = 0.4;
 
 /// The actual split.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Split {
+pub struct SplitRead {
     /// Knee, slope and how they stand to the sheet's.
     pub read: ValveRead,
     /// Pairs that it was read from: front and rear pressure, and how many windows.
@@ -41,7 +41,7 @@ pub struct Lag {
 
 impl Looked<'_> {
     /// Reads the valve off all stops of the foot.
-    pub(crate) fn split(&self, events: &[Event], car: &Car) -> Result<Split, CannotTell> {
+    pub(crate) fn split(&self, events: &[Event], car: &Car) -> Result<SplitRead, GaugesFault> {
         let mut windows: Vec<(f64, f64)> = Vec::new();
         for event in events.iter().filter(|event| event.by == Worked::Foot) {
             self.still(event, &mut windows);
@@ -72,7 +72,7 @@ impl Looked<'_> {
             .and_then(|at| at.knee)
             .map(|knee| knee.value);
         let lag = self.lag(events, knee, read.slope_taken);
-        Ok(Split { read, readings, lag })
+        Ok(SplitRead { read, readings, lag })
     }
 
     /// Windows of a stop in which both pressures stand still: their means.

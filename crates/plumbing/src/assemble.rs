@@ -1,6 +1,6 @@
 //! The plumbing of a car, put together: what is at each port, which joints that makes, what is cut and what is bought.
 
-use engine::car::circuit::{Circuit, Component, Part as Piece, Pipework, Port};
+use engine::car::circuit::{Circuit, Component, Piece, Pipework, Port};
 use engine::car::{Car, LeverKind, Pipe, Place};
 use engine::network::{brake_fluid, caliper_fluid};
 use quantity::si::{Mass, Volume};
@@ -12,7 +12,7 @@ use crate::path::{bracket_pipes, is_brake, is_direct};
 use crate::places::Cabin;
 use crate::seat::{PortSpec, Seat};
 use crate::stays::{stays, was_there};
-use crate::system::{Fluid, Plumbing, Unlisted};
+use crate::system::{FluidVolumes, Plumbing, Unlisted};
 use crate::words::{component_words, port_words};
 use crate::{bleeding, cuts, list};
 
@@ -219,7 +219,7 @@ fn place(component: &Component, port: Port) -> String {
     }
 }
 
-fn fluid(car: &Car, circuit: &Circuit, cabin: &Cabin) -> Fluid {
+fn fluid(car: &Car, circuit: &Circuit, cabin: &Cabin) -> FluidVolumes {
     let of_run = |run: &Pipework| Volume::from_m3(run.run.pipe.section().m2() * run.run.length.m());
     let second = match car.lever.as_ref().map(|lever| &lever.kind) {
         Some(LeverKind::Separate(_, brake)) => caliper_fluid(brake),
@@ -242,7 +242,7 @@ fn fluid(car: &Car, circuit: &Circuit, cabin: &Cabin) -> Fluid {
             Volume::ZERO
         }
     };
-    Fluid {
+    FluidVolumes {
         lines: circuit.runs.iter().map(of_run).sum(),
         brakes,
         cabin_lines: circuit

@@ -1,6 +1,6 @@
 //! The order of bleeding, and how much fluid goes through until it is clear (P11).
 
-use engine::car::circuit::Part;
+use engine::car::circuit::Piece;
 use engine::car::{BiasValve, Brake, CaliperLayout, Car, DiscBrake, Knee, LeverKind, Wheel};
 use engine::network::{brake_fluid, caliper_fluid};
 use quantity::si::{Duration, Length, Volume};
@@ -40,7 +40,7 @@ pub enum LeverAt {
 
 /// One corner's turn.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Corner {
+pub struct BledCorner {
     /// Component of the circuit.
     pub component: usize,
     /// Its name: `rear_left`, `lever_rear_left`.
@@ -69,7 +69,7 @@ pub struct Corner {
 #[derive(Clone, Debug, PartialEq)]
 pub struct BleedPlan {
     /// Corners in the order in which they are bled.
-    pub corners: Vec<Corner>,
+    pub corners: Vec<BledCorner>,
     /// Fluid for all of it, reservoirs filled from empty.
     pub needed: Volume,
     /// Whole bottles.
@@ -88,14 +88,14 @@ impl BleedPlan {
 #[must_use]
 pub fn plan(car: &Car, plumbing: &Plumbing) -> BleedPlan {
     let circuit = &plumbing.circuit;
-    let mut corners: Vec<Corner> = circuit
+    let mut corners: Vec<BledCorner> = circuit
         .components
         .iter()
         .enumerate()
         .filter_map(|(index, component)| {
             let (wheel, of_lever) = match component.part {
-                Part::Brake(wheel) => (wheel, false),
-                Part::LeverBrake(wheel) => (wheel, true),
+                Piece::Brake(wheel) => (wheel, false),
+                Piece::LeverBrake(wheel) => (wheel, true),
                 _ => return None,
             };
             Some(corner(car, plumbing, index, wheel, of_lever))
@@ -121,7 +121,7 @@ pub fn plan(car: &Car, plumbing: &Plumbing) -> BleedPlan {
     }
 }
 
-fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: bool) -> Corner {
+fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: bool) -> BledCorner {
     let circuit = &plumbing.circuit;
     let way = runs_to(circuit, index);
     let runs = || way.iter().filter_map(|&run| circuit.runs.get(run));
@@ -130,7 +130,7 @@ fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: 
         .map(|run| Volume::from_m3(run.run.pipe.section().m2() * run.run.length.m()))
         .sum();
     let length = runs().map(|run| run.run.length).sum();
-    let passes = |part: Part| {
+    let passes = |part: Piece| {
         runs().any(|run| {
             [run.from, run.to].iter().any(|port| {
                 circuit
@@ -155,7 +155,7 @@ fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: 
             (brake_fluid(brake), count)
         }
     };
-    Corner {
+    BledCorner {
         component: index,
         name: circuit.components[index].name.clone(),
         wheel,
@@ -164,7 +164,7 @@ fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: 
         brake,
         through: (run + brake) * FLUSH,
         least_time: flow::least_time((run + brake) * FLUSH, &pipes),
-        valve: if passes(Part::BiasValve) {
+        valve: if passes(Piece::BiasValve) {
             match &car.bias_valve {
                 Some(BiasValve {
                     knee: Knee::Knob { .. },
@@ -177,7 +177,7 @@ fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: 
         },
         lever: if of_lever {
             LeverAt::Works
-        } else if passes(Part::LeverCylinder) {
+        } else if passes(Piece::LeverCylinder) {
             LeverAt::Rest
         } else {
             LeverAt::None

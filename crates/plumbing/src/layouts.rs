@@ -11,7 +11,7 @@ use crate::system::Plumbing;
 
 /// A way of fitting the handbrake.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Way {
+pub enum LayoutKind {
     /// One cylinder with one outlet in the rear line.
     Inline,
     /// In the rear line, an outlet a wheel.
@@ -24,7 +24,7 @@ pub enum Way {
     NoLever,
 }
 
-impl Way {
+impl LayoutKind {
     /// What it is called.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -52,7 +52,7 @@ impl Way {
 #[derive(Clone, Debug)]
 pub struct Layout {
     /// Which.
-    pub way: Way,
+    pub way: LayoutKind,
     /// Whether a mechanical parking brake stays beside it.
     pub cable_kept: bool,
     /// Whether it is the sheet's own.
@@ -101,10 +101,10 @@ impl Layouts {
     /// Of a car.
     #[must_use]
     pub fn of(car: &Car, prices: &Prices) -> Self {
-        let own = Way::of(car);
+        let own = LayoutKind::of(car);
         let mut can = vec![Layout::of(own, true, car.clone(), prices)];
         let mut cannot = Vec::new();
-        for way in [Way::Inline, Way::TwoOutlets, Way::Separate] {
+        for way in [LayoutKind::Inline, LayoutKind::TwoOutlets, LayoutKind::Separate] {
             if way == own {
                 continue;
             }
@@ -132,7 +132,7 @@ impl Layouts {
 }
 
 impl Layout {
-    fn of(way: Way, on_sheet: bool, car: Car, prices: &Prices) -> Self {
+    fn of(way: LayoutKind, on_sheet: bool, car: Car, prices: &Prices) -> Self {
         let plumbing = Plumbing::of(&car);
         let cable_kept = car.lever.as_ref().is_some_and(|lever| lever.cable_kept);
         let notes = if cable_kept {
@@ -185,12 +185,12 @@ fn pieces(plumbing: &Plumbing) -> f64 {
 const NO_CYLINDER: &str = "a cable works by no cylinder; describe one under [lever] to compare with";
 
 /// The car fitted in another way.
-fn fitted(car: &Car, way: Way) -> Result<(Car, Vec<String>), &'static str> {
+fn fitted(car: &Car, way: LayoutKind) -> Result<(Car, Vec<String>), &'static str> {
     let lever = car.lever.as_ref().ok_or("there is no [lever] on the sheet")?;
     let mut notes = Vec::new();
     let mut other = match (&lever.kind, way) {
         (LeverKind::Cable(_), _) => return Err(NO_CYLINDER),
-        (LeverKind::Inline(_), Way::Inline | Way::TwoOutlets) => car.clone(),
+        (LeverKind::Inline(_), LayoutKind::Inline | LayoutKind::TwoOutlets) => car.clone(),
         (LeverKind::Inline(_), _) => {
             if car.lever_brake.is_none() {
                 notes.push("second calipers taken like the rear's own: there is no [lever_brake]".to_owned());
@@ -209,15 +209,15 @@ fn fitted(car: &Car, way: Way) -> Result<(Car, Vec<String>), &'static str> {
         other.lever.as_mut().map(|lever| &mut lever.kind)
     {
         match way {
-            Way::TwoOutlets if cylinder.outlets == Outlets::One => {
+            LayoutKind::TwoOutlets if cylinder.outlets == Outlets::One => {
                 cylinder.outlets = Outlets::Tandem;
                 notes.push("taken as tandem: one pressure, strokes add".to_owned());
             }
-            Way::Inline => cylinder.outlets = Outlets::One,
+            LayoutKind::Inline => cylinder.outlets = Outlets::One,
             _ => {}
         }
     }
-    if way == Way::Inline && other.routes.lever_to_rear_tee.length <= Length::ZERO {
+    if way == LayoutKind::Inline && other.routes.lever_to_rear_tee.length <= Length::ZERO {
         // With two outlets each wheel's run began at the lever: the run to a tee has to come from somewhere.
         let routes = &mut other.routes;
         let [left, right] = [routes.tee_to_rear_left, routes.tee_to_rear_right].map(|route| route.length);

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use engine::car::circuit::{Circuit, Part as Piece, Pipework, Port};
+use engine::car::circuit::{Circuit, Piece, Pipework, Port};
 use engine::car::{BiasValve, Car, FluidGrade, Knee, Lever, LeverKind, Outlets, Pipe, Place};
 use quantity::si::{Length, Mass};
 

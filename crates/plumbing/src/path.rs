@@ -1,7 +1,7 @@
 //! Ways through the circuit, as the engine has it.
 
 use engine::car::Pipe;
-use engine::car::circuit::{Circuit, Part, Passage, Pipework, Port};
+use engine::car::circuit::{Circuit, Passage, Piece, Pipework, Port};
 use quantity::si::Length;
 
 /// The runs between a component and whatever feeds it, nearest to the source first. Where two ways lead there, the
@@ -71,8 +71,8 @@ fn through(circuit: &Circuit, port: Port) -> Vec<Port> {
 }
 
 /// Whether a component is a wheel's brake, of the foot or of a separate lever.
-pub(crate) const fn is_brake(part: Part) -> bool {
-    matches!(part, Part::Brake(_) | Part::LeverBrake(_))
+pub(crate) const fn is_brake(part: Piece) -> bool {
+    matches!(part, Piece::Brake(_) | Piece::LeverBrake(_))
 }
 
 /// What arrives at a bracket and what goes on from it.

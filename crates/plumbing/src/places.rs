@@ -1,6 +1,6 @@
 //! What stands where people sit.
 
-use engine::car::circuit::{Circuit, Component, Part, Pipework};
+use engine::car::circuit::{Circuit, Component, Piece, Pipework};
 use engine::car::{Car, Place};
 
 /// What of a car's circuit stands in the cabin.
@@ -29,9 +29,9 @@ impl Cabin {
             return false;
         };
         match component.part {
-            Part::LeverCylinder | Part::LeverMaster => true,
-            Part::Master | Part::Brake(_) | Part::LeverBrake(_) | Part::Bracket => false,
-            Part::BiasValve | Part::Union | Part::Tee => {
+            Piece::LeverCylinder | Piece::LeverMaster => true,
+            Piece::Master | Piece::Brake(_) | Piece::LeverBrake(_) | Piece::Bracket => false,
+            Piece::BiasValve | Piece::Union | Piece::Tee => {
                 self.rear_inside || beside_lever(circuit, component, index)
             }
         }
@@ -56,7 +56,7 @@ fn beside_lever(circuit: &Circuit, component: &Component, index: usize) -> bool 
             run.run.length.m() <= 0.0
                 && matches!(
                     circuit.components[other].part,
-                    Part::LeverCylinder | Part::LeverMaster
+                    Piece::LeverCylinder | Piece::LeverMaster
                 )
         })
 }

@@ -1,6 +1,6 @@
 //! What goes wrong with threads, seats, pipes and hoses, each with its reason: rules of the trade.
 
-use engine::car::circuit::Part as Piece;
+use engine::car::circuit::Piece;
 use engine::car::{Car, Lever, LeverKind, Line, Outlets, Pipe, Place};
 use quantity::si::Length;
 

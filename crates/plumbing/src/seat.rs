@@ -148,12 +148,12 @@ impl PortSpec {
     ///
     /// # Errors
     /// What is not listed, with the nearest that is.
-    pub fn read(text: &str) -> Result<Self, NotListed> {
+    pub fn read(text: &str) -> Result<Self, PortFault> {
         let wanted = plain(text);
         LISTED
             .into_iter()
             .find(|listed| plain(&listed.to_string()) == wanted)
-            .ok_or_else(|| NotListed {
+            .ok_or_else(|| PortFault {
                 given: text.trim().to_owned(),
                 nearest: nearest(&wanted),
             })
@@ -168,22 +168,22 @@ impl fmt::Display for PortSpec {
 
 /// A thread and seat that no listing has.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct NotListed {
+pub struct PortFault {
     /// As it was written.
     pub given: String,
     /// The listed port that is written most like it, if any is.
     pub nearest: Option<PortSpec>,
 }
 
-impl fmt::Display for NotListed {
+impl fmt::Display for PortFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "`{}` is no thread and seat that is known here", self.given)
     }
 }
 
-impl core::error::Error for NotListed {}
+impl core::error::Error for PortFault {}
 
-impl NotListed {
+impl PortFault {
     /// What to do.
     #[must_use]
     pub fn help(&self) -> String {

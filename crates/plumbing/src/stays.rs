@@ -1,6 +1,6 @@
 //! What of a car's lines is made anew, and what stays as it was.
 
-use engine::car::circuit::{Circuit, Part as Piece, Pipework};
+use engine::car::circuit::{Circuit, Piece, Pipework};
 use engine::car::{Axle, Car, LeverKind};
 
 /// Whether each run of a circuit stays: the work on handbrake and rear line does not touch it.

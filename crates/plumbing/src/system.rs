@@ -7,11 +7,11 @@ use crate::cuts::Cut;
 use crate::joint::Joint;
 use crate::part::Part;
 use crate::places::Cabin;
-use crate::seat::NotListed;
+use crate::seat::PortFault;
 
 /// Fluid that stands in a car.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Fluid {
+pub struct FluidVolumes {
     /// In pipes and hoses.
     pub lines: Volume,
     /// In calipers and wheel cylinders.
@@ -28,7 +28,7 @@ pub struct Unlisted {
     /// The key: `lines.ports.master`.
     pub key: &'static str,
     /// What is wrong with it.
-    pub fault: NotListed,
+    pub fault: PortFault,
 }
 
 /// The plumbing of one car.
@@ -43,7 +43,7 @@ pub struct Plumbing {
     /// What is bought, heaviest kinds first as on a list: big parts, pipe, ends, small parts.
     pub parts: Vec<Part>,
     /// Fluid that stands in it.
-    pub fluid: Fluid,
+    pub fluid: FluidVolumes,
     /// Pipes, hoses, fittings and the fluid in them.
     pub mass: Mass,
     /// Ports of the sheet that are not listed: they are treated as not known.

@@ -1,17 +1,17 @@
 //! Components and runs in words.
 
-use engine::car::circuit::{Component, Part};
+use engine::car::circuit::{Component, Piece};
 
 /// What a component is called in a sentence: `bias valve`, `rear left brake`.
 #[must_use]
 pub fn component_words(component: &Component) -> String {
     let plain = component.name.replace('_', " ");
     match component.part {
-        Part::Master => "master cylinder".to_owned(),
-        Part::LeverCylinder | Part::LeverMaster => "lever cylinder".to_owned(),
-        Part::Brake(wheel) => format!("{} brake", wheel.name().replace('_', " ")),
-        Part::LeverBrake(wheel) => format!("{} second caliper", wheel.name().replace('_', " ")),
-        Part::Union if plain == "bulkhead" => "bulkhead union".to_owned(),
+        Piece::Master => "master cylinder".to_owned(),
+        Piece::LeverCylinder | Piece::LeverMaster => "lever cylinder".to_owned(),
+        Piece::Brake(wheel) => format!("{} brake", wheel.name().replace('_', " ")),
+        Piece::LeverBrake(wheel) => format!("{} second caliper", wheel.name().replace('_', " ")),
+        Piece::Union if plain == "bulkhead" => "bulkhead union".to_owned(),
         _ => plain,
     }
 }

@@ -1,11 +1,11 @@
 //! What to mind while it is bled.
 
 use engine::car::{Brake, Car, LeverKind, OldParking, Outlets, Parking};
-use plumbing::bleeding::{Corner, LeverAt, ValveAt};
+use plumbing::bleeding::{BledCorner, LeverAt, ValveAt};
 
 /// What to mind, in the order of the work; `corners` as they are bled.
 #[must_use]
-pub fn mind(car: &Car, corners: &[Corner]) -> Vec<String> {
+pub fn mind(car: &Car, corners: &[BledCorner]) -> Vec<String> {
     let mut mind = vec![
         "Gloves and glasses; fluid off paint at once, with water. Car on stands, wheels off.".to_owned(),
         "Fluid from sealed bottles of one grade. Keep the reservoir above its least mark all the time."

@@ -5,7 +5,7 @@ use quantity::Dimension;
 use quantity::si::Length;
 use serde_json::{Value, json};
 
-use crate::data::{NotRead, Range, wanted};
+use crate::data::{EntryFault, Range, wanted};
 use crate::judged::Judged;
 
 /// A check.
@@ -219,7 +219,7 @@ pub fn coupled(car: &Car) -> bool {
 
 /// What came of a check.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Said {
+pub enum CheckFound {
     /// It holds.
     Held,
     /// It does not.
@@ -227,12 +227,12 @@ pub enum Said {
     /// It was not done, because of something.
     NotDone(String),
     /// Figures, to be judged.
-    Read(Reading),
+    Read(CheckReading),
 }
 
 /// Figures of a check.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Reading {
+pub enum CheckReading {
     /// Two travels at one force.
     Travels {
         /// First.
@@ -279,12 +279,12 @@ const SIDE_FORCE: Range = Range {
     most: "50 kN",
 };
 
-impl Reading {
+impl CheckReading {
     /// Reads a check's figures.
     ///
     /// # Errors
     /// Figures that are missing or cannot be read, and checks that have none.
-    pub fn read(check: Check, data: &Value) -> Result<Self, NotRead> {
+    pub fn read(check: Check, data: &Value) -> Result<Self, EntryFault> {
         match check {
             Check::FirmHand | Check::FirmPedal => Ok(Self::Travels {
                 first: Length::from_m(wanted(data, "first", TRAVEL)?),
@@ -294,7 +294,7 @@ impl Reading {
             Check::Even => {
                 // Both sides in one and the same: a torque wrench's, or a roller tester's.
                 let both = |range: Range| {
-                    Ok::<_, NotRead>((wanted(data, "left", range)?, wanted(data, "right", range)?))
+                    Ok::<_, EntryFault>((wanted(data, "left", range)?, wanted(data, "right", range)?))
                 };
                 let (left, right) = match both(SIDE_TORQUE) {
                     Ok(both) => both,
@@ -305,7 +305,7 @@ impl Reading {
                     Some("rollers") => true,
                     Some("torque wrench") => false,
                     _ => {
-                        return Err(NotRead("`how` is \"rollers\" or \"torque wrench\"".to_owned()));
+                        return Err(EntryFault("`how` is \"rollers\" or \"torque wrench\"".to_owned()));
                     }
                 };
                 Ok(Self::Sides {
@@ -314,7 +314,7 @@ impl Reading {
                     on_rollers,
                 })
             }
-            _ => Err(NotRead(format!(
+            _ => Err(EntryFault(format!(
                 "`{}` has no figures: say \"result\": \"held\" or \"failed\", or \"not_done\" with why",
                 check.name()
             ))),
@@ -362,21 +362,21 @@ impl Reading {
 
 /// Judges what was said of a check.
 #[must_use]
-pub fn judged(check: Check, said: &Said, car: &Car) -> Judged {
+pub fn judged(check: Check, said: &CheckFound, car: &Car) -> Judged {
     match said {
-        Said::Held => Judged::Holds("held".to_owned()),
-        Said::Failed => Judged::Fails("does not hold".to_owned()),
-        Said::NotDone(because) if check.may_be_left() => Judged::Left(because.clone()),
-        Said::NotDone(because) => Judged::TellsNothing(format!(
+        CheckFound::Held => Judged::Holds("held".to_owned()),
+        CheckFound::Failed => Judged::Fails("does not hold".to_owned()),
+        CheckFound::NotDone(because) if check.may_be_left() => Judged::Left(because.clone()),
+        CheckFound::NotDone(because) => Judged::TellsNothing(format!(
             "this one is not left out: the first metre rests on it ({because})"
         )),
-        Said::Read(Reading::Travels { first, second }) => travels(*first, *second),
-        Said::Read(Reading::Soak(soak)) => crate::soak::judged(soak, car),
-        Said::Read(Reading::Sides { on_rollers: true, .. }) if coupled(car) => Judged::TellsNothing(
+        CheckFound::Read(CheckReading::Travels { first, second }) => travels(*first, *second),
+        CheckFound::Read(CheckReading::Soak(soak)) => crate::soak::judged(soak, car),
+        CheckFound::Read(CheckReading::Sides { on_rollers: true, .. }) if coupled(car) => Judged::TellsNothing(
             "all wheels of this car are coupled: no ordinary roller tester; look at centre and brakes before it is driven"
                 .to_owned(),
         ),
-        Said::Read(Reading::Sides { left, right, .. }) => sides(*left, *right),
+        CheckFound::Read(CheckReading::Sides { left, right, .. }) => sides(*left, *right),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use engine::car::{Car, Date, FluidGrade, Pipe};
 
-use crate::{Fact, Found, Noted};
+use crate::{Fact, JointFound, Noted};
 use plumbing::Plumbing;
 
 /// How soon.
@@ -272,7 +272,7 @@ pub fn due_joints(plumbing: &Plumbing, history: &[Noted]) -> Option<Due> {
             entry.fact,
             Fact::Touched { .. }
                 | Fact::Joint {
-                    found: Found::Marked | Found::Remade,
+                    found: JointFound::Marked | JointFound::Remade,
                     ..
                 }
         )
@@ -286,7 +286,7 @@ pub fn due_joints(plumbing: &Plumbing, history: &[Noted]) -> Option<Due> {
         .filter_map(|entry| match &entry.fact {
             Fact::Joint {
                 joint,
-                found: Found::Dry | Found::Weep,
+                found: JointFound::Dry | JointFound::Weep,
             } => Some(joint.as_str()),
             _ => None,
         })

@@ -3,7 +3,7 @@
 use nearest::nearest_one;
 use serde_json::Value;
 
-use crate::data::NotRead;
+use crate::data::EntryFault;
 use crate::fact::Fact;
 
 /// What may stand in an entry of each kind, beside `text`.
@@ -27,31 +27,31 @@ const KEYS: &[(&str, &[&str])] = &[
 /// An entry that a logbook may take: its kind and keys are known, and what it means to say can be read. There is no
 /// other way to one than [`read`](Self::read) and [`of`](Self::of).
 #[derive(Clone, Debug, PartialEq)]
-pub struct Entry {
+pub struct NewEntry {
     kind: &'static str,
     data: String,
     fact: Option<Fact>,
 }
 
-impl Entry {
+impl NewEntry {
     /// Reads a kind and the JSON object of an entry, which is kept to the byte. An entry of nothing but words is a note, a
     /// setting or a fault; the other kinds say something that counts.
     ///
     /// # Errors
     /// What is wrong with it, and what was expected.
-    pub fn read(kind: &str, data: &str) -> Result<Self, NotRead> {
+    pub fn read(kind: &str, data: &str) -> Result<Self, EntryFault> {
         let &(kind, keys) = KEYS.iter().find(|(known, _)| *known == kind).ok_or_else(|| {
             let kinds: Vec<&str> = KEYS.iter().map(|(known, _)| *known).collect();
-            NotRead(format!("`{kind}` is no kind of entry: {}", kinds.join(", ")))
+            EntryFault(format!("`{kind}` is no kind of entry: {}", kinds.join(", ")))
         })?;
-        let value: Value =
-            serde_json::from_str(data).map_err(|fault| NotRead(format!("the data is no JSON: {fault}")))?;
+        let value: Value = serde_json::from_str(data)
+            .map_err(|fault| EntryFault(format!("the data is no JSON: {fault}")))?;
         let Value::Object(object) = &value else {
-            return Err(NotRead("the data is no JSON object".to_owned()));
+            return Err(EntryFault("the data is no JSON object".to_owned()));
         };
         for key in object.keys().filter(|key| *key != "text") {
             if !keys.contains(&key.as_str()) {
-                return Err(NotRead(unknown(kind, key, keys)));
+                return Err(EntryFault(unknown(kind, key, keys)));
             }
         }
         let fact = Fact::read(kind, &value)?;
@@ -60,7 +60,7 @@ impl Entry {
             .and_then(Value::as_str)
             .is_some_and(|text| !text.trim().is_empty());
         if fact.is_none() && !said {
-            return Err(NotRead(
+            return Err(EntryFault(
                 "the entry says nothing: write what was done or seen".to_owned(),
             ));
         }
@@ -75,7 +75,7 @@ impl Entry {
     ///
     /// # Errors
     /// Figures that cannot be, as [`read`](Self::read).
-    pub fn of(fact: &Fact) -> Result<Self, NotRead> {
+    pub fn of(fact: &Fact) -> Result<Self, EntryFault> {
         let (kind, data) = fact.entry();
         Self::read(kind, &data.to_string())
     }

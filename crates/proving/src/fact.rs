@@ -5,13 +5,13 @@ use quantity::Dimension;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
 
-use crate::check::{Check, Reading, Said};
-use crate::data::{NotRead, Range, quantity, text, truth};
+use crate::check::{Check, CheckFound, CheckReading};
+use crate::data::{EntryFault, Range, quantity, text, truth};
 
 /// What was found at a joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Found {
+pub enum JointFound {
     /// Tightened, and a witness mark drawn across.
     Marked,
     /// Felt round under pressure, and dry.
@@ -22,7 +22,7 @@ pub enum Found {
     Remade,
 }
 
-impl Found {
+impl JointFound {
     /// All of them, in the order of the work.
     pub const ALL: [Self; 4] = [Self::Marked, Self::Dry, Self::Weep, Self::Remade];
 
@@ -55,7 +55,7 @@ pub enum Fact {
         /// Its name.
         joint: String,
         /// What was found.
-        found: Found,
+        found: JointFound,
     },
     /// A component or run was opened, moved or changed: its joints are untried again.
     Touched {
@@ -67,7 +67,7 @@ pub enum Fact {
         /// Which.
         check: Check,
         /// What came of it.
-        said: Said,
+        said: CheckFound,
     },
     /// It was signed.
     Signed(Signature),
@@ -212,9 +212,9 @@ impl Fact {
     /// # Errors
     /// Data that means to say one of these and cannot be read; a joint, a reading, fluid, pads or a signature that says
     /// none of them.
-    pub fn read(kind: &str, data: &Value) -> Result<Option<Self>, NotRead> {
+    pub fn read(kind: &str, data: &Value) -> Result<Option<Self>, EntryFault> {
         const ZERO_K: f64 = 273.15;
-        let missing = |what: &str| Err(NotRead(what.to_owned()));
+        let missing = |what: &str| Err(EntryFault(what.to_owned()));
         Ok(match kind {
             "joint" => Some(Self::read_joint(data)?),
             "reading" if data.get("check").is_some() => Some(Self::read_check(data)?),
@@ -260,12 +260,12 @@ impl Fact {
         })
     }
 
-    fn read_fault(data: &Value) -> Result<Option<Self>, NotRead> {
+    fn read_fault(data: &Value) -> Result<Option<Self>, EntryFault> {
         let (test, said, right) = (text(data, "test")?, text(data, "said")?, truth(data, "right")?);
         let Some(symptom) = text(data, "symptom")?.map(str::to_owned) else {
             return match (test, said, right) {
                 (None, None, false) => Ok(None),
-                _ => Err(NotRead("what came of a test names its `symptom`".to_owned())),
+                _ => Err(EntryFault("what came of a test names its `symptom`".to_owned())),
             };
         };
         match (test, said, right) {
@@ -275,39 +275,39 @@ impl Fact {
                 test: test.to_owned(),
                 yes: said == "yes",
             })),
-            _ => Err(NotRead(
+            _ => Err(EntryFault(
                 "a `symptom` goes with a `test` and what it `said`, yes or no; or with `right`: true"
                     .to_owned(),
             )),
         }
     }
 
-    fn read_sheet(data: &Value) -> Result<Option<Self>, NotRead> {
+    fn read_sheet(data: &Value) -> Result<Option<Self>, EntryFault> {
         let Some(changes) = data.get("sheet") else {
             return Ok(None);
         };
         let read: Vec<SheetChange> = serde_json::from_value(changes.clone())
-            .map_err(|fault| NotRead(format!("`sheet` is a list of `key`, `was` and `now`: {fault}")))?;
+            .map_err(|fault| EntryFault(format!("`sheet` is a list of `key`, `was` and `now`: {fault}")))?;
         if read.is_empty() {
-            return Err(NotRead("`sheet` names no key".to_owned()));
+            return Err(EntryFault("`sheet` names no key".to_owned()));
         }
         Ok(Some(Self::Sheet { changes: read }))
     }
 
-    fn read_event(data: &Value) -> Result<Option<Self>, NotRead> {
+    fn read_event(data: &Value) -> Result<Option<Self>, EntryFault> {
         Ok(text(data, "event")?.map(|name| Self::Event {
             name: name.to_owned(),
         }))
     }
 
-    fn read_note(data: &Value) -> Result<Option<Self>, NotRead> {
+    fn read_note(data: &Value) -> Result<Option<Self>, EntryFault> {
         let step = text(data, "step")?.map(|step| Self::Step {
             step: step.to_owned(),
         });
         let hoses = match text(data, "hoses")? {
             None => None,
             Some("fitted") => Some(Self::HosesFitted),
-            Some(other) => return Err(NotRead(format!("`{other}` says nothing of hoses: fitted"))),
+            Some(other) => return Err(EntryFault(format!("`{other}` says nothing of hoses: fitted"))),
         };
         let got = text(data, "got")?.map(|what| Self::Got {
             what: what.to_owned(),
@@ -317,21 +317,21 @@ impl Fact {
             .into_iter()
             .flatten();
         match (all.next(), all.next()) {
-            (_, Some(_)) => Err(NotRead(
+            (_, Some(_)) => Err(EntryFault(
                 "`step`, `event`, `hoses`, `got` and `sheet` are an entry each".to_owned(),
             )),
             (one, None) => Ok(one),
         }
     }
 
-    fn read_pads(data: &Value) -> Result<Self, NotRead> {
+    fn read_pads(data: &Value) -> Result<Self, EntryFault> {
         let axle = match text(data, "axle")? {
             Some(axle @ ("front" | "rear")) => axle,
-            Some(other) => return Err(NotRead(format!("`{other}` is no axle: front, rear"))),
-            None => return Err(NotRead("pads are of an `axle`: front, rear".to_owned())),
+            Some(other) => return Err(EntryFault(format!("`{other}` is no axle: front, rear"))),
+            None => return Err(EntryFault("pads are of an `axle`: front, rear".to_owned())),
         };
         let Some(left_m) = quantity(data, "left", LINING)? else {
-            return Err(NotRead(
+            return Err(EntryFault(
                 "of pads it is said what is `left` of the thinnest, such as \"6.2 mm\"".to_owned(),
             ));
         };
@@ -342,22 +342,22 @@ impl Fact {
         })
     }
 
-    fn read_joint(data: &Value) -> Result<Self, NotRead> {
+    fn read_joint(data: &Value) -> Result<Self, EntryFault> {
         if let Some(what) = text(data, "touched")? {
             return Ok(Self::Touched {
                 what: what.to_owned(),
             });
         }
         let (Some(joint), Some(state)) = (text(data, "joint")?, text(data, "state")?) else {
-            return Err(NotRead(
+            return Err(EntryFault(
                 "a joint's entry names `joint` and `state`, or `touched`".to_owned(),
             ));
         };
-        let found = Found::ALL
+        let found = JointFound::ALL
             .into_iter()
             .find(|found| found.word() == state)
             .ok_or_else(|| {
-                NotRead(format!(
+                EntryFault(format!(
                     "`{state}` is no state of a joint: marked, dry, weep, remade"
                 ))
             })?;
@@ -367,21 +367,23 @@ impl Fact {
         })
     }
 
-    fn read_check(data: &Value) -> Result<Self, NotRead> {
+    fn read_check(data: &Value) -> Result<Self, EntryFault> {
         let name = text(data, "check")?.unwrap_or_default();
         let check = Check::named(name)
-            .ok_or_else(|| NotRead(format!("`{name}` is no check: {}", Check::names().join(", "))))?;
+            .ok_or_else(|| EntryFault(format!("`{name}` is no check: {}", Check::names().join(", "))))?;
         let said = match (text(data, "not_done")?, text(data, "result")?) {
             (Some(_), Some(_)) => {
-                return Err(NotRead("a check that is `not_done` has no `result`".to_owned()));
+                return Err(EntryFault(
+                    "a check that is `not_done` has no `result`".to_owned(),
+                ));
             }
-            (Some(because), None) => Said::NotDone(because.to_owned()),
-            (None, Some("held")) => Said::Held,
-            (None, Some("failed")) => Said::Failed,
+            (Some(because), None) => CheckFound::NotDone(because.to_owned()),
+            (None, Some("held")) => CheckFound::Held,
+            (None, Some("failed")) => CheckFound::Failed,
             (None, Some(other)) => {
-                return Err(NotRead(format!("`{other}` is no result: held, failed")));
+                return Err(EntryFault(format!("`{other}` is no result: held, failed")));
             }
-            (None, None) => Said::Read(Reading::read(check, data)?),
+            (None, None) => CheckFound::Read(CheckReading::read(check, data)?),
         };
         Ok(Self::Checked { check, said })
     }
@@ -411,13 +413,13 @@ impl Fact {
             ),
             Self::Checked { check, said } => {
                 let (word, more) = match said {
-                    Said::Held => ("holds".to_owned(), json!({ "result": "held" })),
-                    Said::Failed => ("does not hold".to_owned(), json!({ "result": "failed" })),
-                    Said::NotDone(because) => (
+                    CheckFound::Held => ("holds".to_owned(), json!({ "result": "held" })),
+                    CheckFound::Failed => ("does not hold".to_owned(), json!({ "result": "failed" })),
+                    CheckFound::NotDone(because) => (
                         format!("not done, because {because}"),
                         json!({ "not_done": because }),
                     ),
-                    Said::Read(reading) => (reading.words(), reading.data()),
+                    CheckFound::Read(reading) => (reading.words(), reading.data()),
                 };
                 let mut data = with(format!("{}: {word}", check.words()), more);
                 if let Value::Object(data) = &mut data {

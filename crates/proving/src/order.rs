@@ -2,13 +2,13 @@
 
 use engine::car::{Car, LeverKind};
 
-use crate::{Check, Fact, Noted, Proof, State};
+use crate::{Check, Fact, Noted, Proof, Standing};
 use plumbing::Meeting;
 use plumbing::Plumbing;
 
 /// A step.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Step {
+pub struct WorkStep {
     /// A word for it that never changes.
     pub slug: &'static str,
     /// What to do.
@@ -23,7 +23,7 @@ pub struct Step {
     pub overnight: &'static str,
 }
 
-impl Step {
+impl WorkStep {
     /// Whether one may stop after it for the night, and what of it: the two halves of a sentence.
     #[must_use]
     pub const fn night(&self) -> (&'static str, &'static str) {
@@ -38,22 +38,22 @@ impl Step {
 
 /// The plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Order {
+pub struct WorkOrder {
     /// Steps in their order.
-    pub steps: Vec<Step>,
+    pub steps: Vec<WorkStep>,
 }
 
-impl Order {
+impl WorkOrder {
     /// The first step that is not done.
     #[must_use]
-    pub fn next(&self) -> Option<&Step> {
+    pub fn next(&self) -> Option<&WorkStep> {
         self.steps.iter().find(|step| !step.done)
     }
 
     /// The short answer: `bleed, then 19 joints`.
     #[must_use]
     pub fn short(&self) -> String {
-        let open: Vec<&Step> = self.steps.iter().filter(|step| !step.done).collect();
+        let open: Vec<&WorkStep> = self.steps.iter().filter(|step| !step.done).collect();
         match open.as_slice() {
             [] => "nothing: all of it is done".to_owned(),
             [one] => one.slug.replace('-', " "),
@@ -79,7 +79,7 @@ fn all_got(plumbing: &Plumbing, history: &[Noted]) -> bool {
 /// The order of work for a car, from its sheet, its logbook (oldest first, without what was struck) and where proving
 /// stands. Steps that neither can tell are done once somebody wrote so.
 #[must_use]
-pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -> Order {
+pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -> WorkOrder {
     let written = |slug: &str| {
         history
             .iter()
@@ -92,8 +92,8 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
             .find(|state| state.check == check)
             .is_none_or(crate::CheckState::is_settled)
     };
-    let all = |wanted: &dyn Fn(State) -> bool| proof.joints.iter().all(|joint| wanted(joint.state));
-    let tight = all(&|state| state != State::Untried);
+    let all = |wanted: &dyn Fn(Standing) -> bool| proof.joints.iter().all(|joint| wanted(joint.state));
+    let tight = all(&|state| state != Standing::Untried);
     let lever = car.lever.as_ref().map(|lever| &lever.kind);
     let hydraulic = matches!(lever, Some(LeverKind::Inline(_) | LeverKind::Separate(..)));
     let known = plumbing.unlisted.is_empty()
@@ -114,7 +114,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
     let mut steps = Vec::new();
     let mut add =
         |slug: &'static str, what: String, tools: &'static str, done: bool, stop: (bool, &'static str)| {
-            steps.push(Step {
+            steps.push(WorkStep {
                 slug,
                 what,
                 tools,
@@ -227,7 +227,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
         "Hold pressure while alone, low then high; feel every joint with a dry paper; dry, weep or remade, each written down"
             .into(),
         "pedal prop, strap, dry paper, lamp",
-        all(&|state| state == State::Dry) && settled(Check::Pressed),
+        all(&|state| state == Standing::Dry) && settled(Check::Pressed),
         (true, "prop and strap off; pressure is not left on overnight"),
     );
     add(
@@ -283,5 +283,5 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
         proof.signed.is_some() && event_since && crate::due::due_joints(plumbing, history).is_none(),
         (true, "anything"),
     );
-    Order { steps }
+    WorkOrder { steps }
 }

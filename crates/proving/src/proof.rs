@@ -2,14 +2,14 @@
 
 use engine::car::{Car, Date};
 
-use crate::check::{Check, Said, judged};
-use crate::fact::{Fact, Found, Noted, Signature};
+use crate::check::{Check, CheckFound, judged};
+use crate::fact::{Fact, JointFound, Noted, Signature};
 use crate::judged::Judged;
 use plumbing::Plumbing;
 
 /// How a joint stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum State {
+pub enum Standing {
     /// Nobody has looked at it since it was last open.
     Untried,
     /// Tight, with a witness mark.
@@ -22,7 +22,7 @@ pub enum State {
     Remade,
 }
 
-impl State {
+impl Standing {
     /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
@@ -39,17 +39,17 @@ impl State {
     ///
     /// # Errors
     /// A joint is not dry before it is tight and marked, and a weep is not dry before it is remade.
-    pub const fn after(self, found: Found) -> Result<Self, &'static str> {
+    pub const fn after(self, found: JointFound) -> Result<Self, &'static str> {
         match (self, found) {
-            (_, Found::Marked) if matches!(self, Self::Weep) => {
+            (_, JointFound::Marked) if matches!(self, Self::Weep) => {
                 Err("a joint that weeps is remade, not only marked")
             }
-            (_, Found::Marked) => Ok(Self::Marked),
-            (Self::Untried, Found::Dry) => Err("it was not tightened and marked first"),
-            (Self::Weep, Found::Dry) => Err("it weeps: remake it first"),
-            (_, Found::Dry) => Ok(Self::Dry),
-            (_, Found::Weep) => Ok(Self::Weep),
-            (_, Found::Remade) => Ok(Self::Remade),
+            (_, JointFound::Marked) => Ok(Self::Marked),
+            (Self::Untried, JointFound::Dry) => Err("it was not tightened and marked first"),
+            (Self::Weep, JointFound::Dry) => Err("it weeps: remake it first"),
+            (_, JointFound::Dry) => Ok(Self::Dry),
+            (_, JointFound::Weep) => Ok(Self::Weep),
+            (_, JointFound::Remade) => Ok(Self::Remade),
         }
     }
 }
@@ -66,7 +66,7 @@ pub struct JointState {
     /// Where it is.
     pub place: String,
     /// How it stands.
-    pub state: State,
+    pub state: Standing,
     /// The entry that made it so, and its day.
     pub since: Option<(i64, Date)>,
 }
@@ -128,7 +128,7 @@ impl Proof {
     pub fn dry(&self) -> usize {
         self.joints
             .iter()
-            .filter(|joint| joint.state == State::Dry)
+            .filter(|joint| joint.state == Standing::Dry)
             .count()
     }
 
@@ -137,7 +137,7 @@ impl Proof {
     pub fn weeping(&self) -> usize {
         self.joints
             .iter()
-            .filter(|joint| joint.state == State::Weep)
+            .filter(|joint| joint.state == Standing::Weep)
             .count()
     }
 
@@ -162,7 +162,7 @@ impl Proof {
         let (checks, joints_dry) = check.stands_on();
         let mut open = Vec::new();
         let wet = self.joints.len() - self.dry();
-        if let Some(first) = self.joints.iter().find(|joint| joint.state != State::Dry)
+        if let Some(first) = self.joints.iter().find(|joint| joint.state != Standing::Dry)
             && joints_dry
         {
             open.push(format!(
@@ -191,15 +191,15 @@ impl Proof {
 
     fn say_open(&mut self) {
         self.open.clear();
-        for joint in self.joints.iter().filter(|joint| joint.state != State::Dry) {
+        for joint in self.joints.iter().filter(|joint| joint.state != Standing::Dry) {
             self.open.push(format!(
                 "joint {} ({}) is {}",
                 joint.number,
                 joint.place,
                 match joint.state {
-                    State::Weep => "weeping",
-                    State::Marked => "marked, not yet felt dry",
-                    State::Remade => "remade, not yet felt dry",
+                    Standing::Weep => "weeping",
+                    Standing::Marked => "marked, not yet felt dry",
+                    Standing::Remade => "remade, not yet felt dry",
                     _ => "untried",
                 }
             ));
@@ -233,7 +233,7 @@ pub fn prove(car: &Car, plumbing: &Plumbing, entries: &[Noted]) -> Proof {
                 number: joint.number,
                 id: joint.id.clone(),
                 place: joint.place.clone(),
-                state: State::Untried,
+                state: Standing::Untried,
                 since: None,
             })
             .collect(),
@@ -289,7 +289,7 @@ fn found_at(
     plumbing: &Plumbing,
     entry: &Noted,
     joint: &str,
-    found: Found,
+    found: JointFound,
 ) -> Result<(), String> {
     let index = plumbing
         .joint(joint)
@@ -303,12 +303,12 @@ fn found_at(
     proof.joints[index].since = Some((entry.id, entry.day));
     // Once the pressure is off a joint, or fluid comes out of it, nothing that was tried with it holds.
     match after {
-        State::Remade => {
+        Standing::Remade => {
             proof.signed = None;
             proof.reopen_checks();
         }
-        State::Dry => {}
-        State::Weep | State::Marked | State::Untried => proof.signed = None,
+        Standing::Dry => {}
+        Standing::Weep | Standing::Marked | Standing::Untried => proof.signed = None,
     }
     Ok(())
 }
@@ -329,7 +329,7 @@ fn touched(proof: &mut Proof, plumbing: &Plumbing, entry: &Noted, what: &str) ->
     }
     for number in numbers {
         let joint = &mut proof.joints[number - 1];
-        joint.state = State::Untried;
+        joint.state = Standing::Untried;
         joint.since = Some((entry.id, entry.day));
     }
     proof.signed = None;
@@ -337,7 +337,13 @@ fn touched(proof: &mut Proof, plumbing: &Plumbing, entry: &Noted, what: &str) ->
     Ok(())
 }
 
-fn checked(proof: &mut Proof, car: &Car, entry: &Noted, check: Check, said: &Said) -> Result<(), String> {
+fn checked(
+    proof: &mut Proof,
+    car: &Car,
+    entry: &Noted,
+    check: Check,
+    said: &CheckFound,
+) -> Result<(), String> {
     let judged = judged(check, said, car);
     // What fails counts whenever it was found; what holds does so only upon what it stands on.
     if let (Judged::Holds(_), Some(first)) = (&judged, proof.stands_before(check)) {

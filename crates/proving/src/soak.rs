@@ -7,7 +7,7 @@ use quantity::Dimension;
 use quantity::si::{Duration, Pressure, Temperature, Volume};
 use serde_json::{Value, json};
 
-use crate::data::{NotRead, Range, wanted, within};
+use crate::data::{EntryFault, Range, wanted, within};
 use crate::judged::Judged;
 
 /// Expansion of brake fluid by volume (1/K; from memory).
@@ -65,7 +65,7 @@ impl Soak {
     ///
     /// # Errors
     /// What is missing or cannot be read.
-    pub fn read(data: &Value) -> Result<Self, NotRead> {
+    pub fn read(data: &Value) -> Result<Self, EntryFault> {
         let air = match data.get("air") {
             None | Some(Value::Null) => None,
             Some(Value::Array(both)) => match both.as_slice() {
@@ -73,9 +73,9 @@ impl Soak {
                     Temperature::from_k(within("air", start, AIR)?),
                     Temperature::from_k(within("air", end, AIR)?),
                 )),
-                _ => return Err(NotRead(AIR_IS.to_owned())),
+                _ => return Err(EntryFault(AIR_IS.to_owned())),
             },
-            Some(_) => return Err(NotRead(AIR_IS.to_owned())),
+            Some(_) => return Err(EntryFault(AIR_IS.to_owned())),
         };
         let soak = Self {
             from: Pressure::from_pa(wanted(data, "from", PRESSURE)?),
@@ -84,7 +84,7 @@ impl Soak {
             air,
         };
         if soak.from <= Pressure::ZERO || soak.held_for <= Duration::ZERO || soak.to < Pressure::ZERO {
-            return Err(NotRead(
+            return Err(EntryFault(
                 "pressures and time of a soak are above nothing".to_owned(),
             ));
         }

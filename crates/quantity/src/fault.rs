@@ -163,7 +163,7 @@ pub enum Fault {
         /// The unit.
         found: String,
         /// Why not.
-        why: Refusal,
+        why: UnitFlaw,
         /// What to write in its place.
         offered: Vec<String>,
     },
@@ -256,7 +256,7 @@ pub enum FractionFlaw {
 /// Why a unit that people do write is not taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
-pub enum Refusal {
+pub enum UnitFlaw {
     /// `BAR`, `Mm`, `NM`.
     #[error("capital and small letters tell units apart")]
     Letters,
@@ -418,7 +418,7 @@ impl Fault {
                 format!("write {}, such as `{}`", wanted.with_article(), wanted.example())
             }
             Self::UnitRefused {
-                why: Refusal::AbsolutePressure,
+                why: UnitFlaw::AbsolutePressure,
                 offered,
                 ..
             } => {

@@ -5,7 +5,7 @@ mod spelling;
 use std::sync::LazyLock;
 
 use crate::piece::Piece;
-use crate::{Dimension, Fault, Refusal, Unit, units_of};
+use crate::{Dimension, Fault, Unit, UnitFlaw, units_of};
 
 use Dimension::{Duration, Force, Length, Mass, Pressure, Rotation, Temperature, Torque, Volume};
 
@@ -60,7 +60,7 @@ pub(crate) fn look_up(piece: Piece<'_>, wanted: Dimension, quantity: Piece<'_>) 
         return Err(Fault::UnitRefused {
             span,
             found,
-            why: Refusal::Letters,
+            why: UnitFlaw::Letters,
             offered: other_letters,
         });
     }
@@ -196,32 +196,32 @@ fn distinct(spellings: impl Iterator<Item = &'static Spelling>) -> Vec<String> {
 }
 
 /// What people write for a unit of this dimension but is too easily misread to be taken, with what to write instead.
-fn refused(plain: &str, wanted: Dimension) -> Option<(Refusal, &'static [&'static str])> {
+fn refused(plain: &str, wanted: Dimension) -> Option<(UnitFlaw, &'static [&'static str])> {
     if plain == "mPa" && wanted == Pressure {
-        return Some((Refusal::Millipascal, &["MPa", "kPa"]));
+        return Some((UnitFlaw::Millipascal, &["MPa", "kPa"]));
     }
     let small = plain.to_lowercase();
-    let (why, offered): (Refusal, &[&str]) = match (wanted, small.as_str()) {
-        (Force, "lb" | "lbs" | "pound" | "pounds") => (Refusal::MassForForce, &["lbf"]),
-        (Pressure, "kg/cm2" | "kgs/cm2" | "kg") => (Refusal::MassForForce, &["kgf/cm2"]),
-        (Pressure, "lb/in2" | "lbs/in2" | "lb/sq·in" | "lb" | "lbs") => (Refusal::MassForForce, &["psi"]),
-        (Pressure, text) if names_absolute(text) => (Refusal::AbsolutePressure, &["bar", "psi"]),
-        (Torque, "kg·m" | "kgm" | "m·kg" | "mkg") => (Refusal::MassForForce, &["kgf m"]),
-        (Torque, "kg·cm" | "kgcm" | "cm·kg") => (Refusal::MassForForce, &["kgf cm"]),
-        (Mass, "kgf" | "kp") => (Refusal::ForceForMass, &["kg"]),
-        (Mass, "lbf") => (Refusal::ForceForMass, &["lb"]),
-        (Mass, "ton" | "tons") => (Refusal::UsOrImperial, &["kg", "t"]),
-        (Volume, "gal" | "gallon" | "gallons" | "gals") => (Refusal::UsOrImperial, &["gal us", "gal imp"]),
-        (Volume, "qt" | "quart" | "quarts") => (Refusal::UsOrImperial, &["qt us", "qt imp"]),
-        (Volume, "pt" | "pint" | "pints") => (Refusal::UsOrImperial, &["pt us", "pt imp"]),
-        (Volume, "fl·oz" | "floz") => (Refusal::UsOrImperial, &["fl oz us", "fl oz imp"]),
-        (Volume, "oz") => (Refusal::MassForVolume, &["fl oz us", "fl oz imp"]),
-        (Temperature, "°" | "deg" | "degs" | "degree" | "degrees") => (Refusal::NoScale, &["C", "F"]),
-        (Length, "mil" | "mils") => (Refusal::Mil, &["thou", "mm"]),
-        (Length, prime) if prime.starts_with('\'') => (Refusal::Prime, &["ft"]),
-        (Duration, "'" | "\"") => (Refusal::Prime, &["min", "s"]),
-        (Duration, "m") => (Refusal::MetreForMinute, &["min"]),
-        (Rotation, "hz" | "1/s" | "rps" | "rev/s" | "s·1") => (Refusal::TurnsOrRadians, &["rpm", "rad/s"]),
+    let (why, offered): (UnitFlaw, &[&str]) = match (wanted, small.as_str()) {
+        (Force, "lb" | "lbs" | "pound" | "pounds") => (UnitFlaw::MassForForce, &["lbf"]),
+        (Pressure, "kg/cm2" | "kgs/cm2" | "kg") => (UnitFlaw::MassForForce, &["kgf/cm2"]),
+        (Pressure, "lb/in2" | "lbs/in2" | "lb/sq·in" | "lb" | "lbs") => (UnitFlaw::MassForForce, &["psi"]),
+        (Pressure, text) if names_absolute(text) => (UnitFlaw::AbsolutePressure, &["bar", "psi"]),
+        (Torque, "kg·m" | "kgm" | "m·kg" | "mkg") => (UnitFlaw::MassForForce, &["kgf m"]),
+        (Torque, "kg·cm" | "kgcm" | "cm·kg") => (UnitFlaw::MassForForce, &["kgf cm"]),
+        (Mass, "kgf" | "kp") => (UnitFlaw::ForceForMass, &["kg"]),
+        (Mass, "lbf") => (UnitFlaw::ForceForMass, &["lb"]),
+        (Mass, "ton" | "tons") => (UnitFlaw::UsOrImperial, &["kg", "t"]),
+        (Volume, "gal" | "gallon" | "gallons" | "gals") => (UnitFlaw::UsOrImperial, &["gal us", "gal imp"]),
+        (Volume, "qt" | "quart" | "quarts") => (UnitFlaw::UsOrImperial, &["qt us", "qt imp"]),
+        (Volume, "pt" | "pint" | "pints") => (UnitFlaw::UsOrImperial, &["pt us", "pt imp"]),
+        (Volume, "fl·oz" | "floz") => (UnitFlaw::UsOrImperial, &["fl oz us", "fl oz imp"]),
+        (Volume, "oz") => (UnitFlaw::MassForVolume, &["fl oz us", "fl oz imp"]),
+        (Temperature, "°" | "deg" | "degs" | "degree" | "degrees") => (UnitFlaw::NoScale, &["C", "F"]),
+        (Length, "mil" | "mils") => (UnitFlaw::Mil, &["thou", "mm"]),
+        (Length, prime) if prime.starts_with('\'') => (UnitFlaw::Prime, &["ft"]),
+        (Duration, "'" | "\"") => (UnitFlaw::Prime, &["min", "s"]),
+        (Duration, "m") => (UnitFlaw::MetreForMinute, &["min"]),
+        (Rotation, "hz" | "1/s" | "rps" | "rev/s" | "s·1") => (UnitFlaw::TurnsOrRadians, &["rpm", "rad/s"]),
         _ => return None,
     };
     Some((why, offered))

@@ -41,7 +41,7 @@ mod unit;
 
 pub use amount::{Amount, Spread};
 pub use dimension::Dimension;
-pub use fault::{Fault, FractionFlaw, Refusal, ToleranceFlaw};
+pub use fault::{Fault, FractionFlaw, ToleranceFlaw, UnitFlaw};
 pub use find::{find_unit, unit_named};
 pub use parse::{Written, parse, parse_written};
 pub use print::print;

@@ -68,7 +68,7 @@ pub use options::plan;
 pub use prices::prices;
 pub use question::{Answer, Case, Help, Question};
 pub use state::{State, StateText, facing, foot, grips, hand, speed, units, wish};
-pub use trouble::{Shown, Stop, Trouble, Wrong, of_records};
+pub use trouble::{Quotation, Stop, Trouble, Wrong, of_records};
 
 /// Every question that answers through its report.
 pub static ALL: &[&dyn Question] = &[

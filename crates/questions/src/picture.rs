@@ -1,12 +1,12 @@
 //! The picture that belongs to an answer.
 
-use ::proving::{Proof, State};
+use ::proving::{Proof, Standing};
 use charts::{
     AtWheel, ForceScale, LinesDrawing, LoggedStop, Look, Picture, Plan, PullCurve, SplitCurves, ValveCurve,
     WheelFigure, WheelState,
 };
 use engine::balance::Balance;
-use engine::car::circuit::{Circuit, Part};
+use engine::car::circuit::{Circuit, Piece};
 use engine::car::{Axle, Wheel};
 use engine::heat::Heat;
 use engine::hold::{From, Hold};
@@ -47,7 +47,7 @@ pub fn balance(opened: &Opened, look: &Look<'_>, speed: Speed) -> Picture {
         state.laden,
         speed,
     );
-    let split = SplitCurves(engine::curves::Split::of(&balance, &GRIPS));
+    let split = SplitCurves(engine::curves::SplitLines::of(&balance, &GRIPS));
     split.draw(look, ForceScale::Force)
 }
 
@@ -183,18 +183,18 @@ pub fn proving(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing, 
             circuit.runs.get(run).is_some_and(|run| {
                 [run.from, run.to].into_iter().any(|port| {
                     let part = circuit.components[port.component].part;
-                    part == Part::Brake(wheel) || part == Part::LeverBrake(wheel)
+                    part == Piece::Brake(wheel) || part == Piece::LeverBrake(wheel)
                 })
             })
         };
-        let states: Vec<State> = proof
+        let states: Vec<Standing> = proof
             .joints
             .iter()
             .filter(|joint| ends_here(plumbing.joints[joint.index].run))
             .map(|joint| joint.state)
             .collect();
-        let dry = states.iter().filter(|state| **state == State::Dry).count();
-        let words = if states.contains(&State::Weep) {
+        let dry = states.iter().filter(|state| **state == Standing::Dry).count();
+        let words = if states.contains(&Standing::Weep) {
             "weeps".to_owned()
         } else if dry == states.len() {
             "dry".to_owned()

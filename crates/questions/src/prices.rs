@@ -7,7 +7,7 @@ use plumbing::layouts::Layouts;
 use plumbing::prices::Prices;
 use records::Cars;
 
-use crate::trouble::{Shown, Stop, Trouble, Wrong, of_records};
+use crate::trouble::{Quotation, Stop, Trouble, Wrong, of_records};
 
 /// The person's prices, from the preferences beside the cars; what is wrong with them joins what is wrong already.
 ///
@@ -35,7 +35,7 @@ pub fn prices(folder: &Path, wrong: &mut Wrong) -> Result<Prices, Stop> {
                         slug: "price".to_owned(),
                         text: fault.text.clone(),
                         remedy: fault.remedy.to_owned(),
-                        shown: Shown::Nothing,
+                        shown: Quotation::Nothing,
                     }
                     .into(),
                 );

@@ -161,7 +161,7 @@ pub enum Block {
     /// Ways on, one to choose.
     Choose(Vec<Choice>),
     /// Lines of arithmetic.
-    Steps(Vec<Step>),
+    Steps(Vec<WorkingLine>),
     /// What the sheet might take over, one by one.
     Offers(Vec<Offer>),
     /// A reading that can be taken at the car and put onto the sheet.
@@ -177,7 +177,7 @@ pub enum Block {
 
 /// A line of arithmetic. A terminal writes its formula as text, a page sets it as mathematics.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Step {
+pub struct WorkingLine {
     /// What it gives, in a few words.
     pub meaning: &'static str,
     /// How that is written.

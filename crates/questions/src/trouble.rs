@@ -20,12 +20,12 @@ pub struct Trouble {
     /// What to do.
     pub remedy: String,
     /// What there is to show beside it.
-    pub shown: Shown,
+    pub shown: Quotation,
 }
 
 /// What can be shown beside something that is wrong.
 #[derive(Clone, Debug)]
-pub enum Shown {
+pub enum Quotation {
     /// Nothing more.
     Nothing,
     /// The text of an option, and the part at fault in bytes.
@@ -95,7 +95,7 @@ impl Wrong {
             slug: slug.to_owned(),
             text: what,
             remedy,
-            shown: Shown::Option {
+            shown: Quotation::Option {
                 text: text.to_owned(),
                 span,
             },
@@ -126,7 +126,7 @@ impl Wrong {
             slug: slug.to_owned(),
             text: what,
             remedy,
-            shown: Shown::Nothing,
+            shown: Quotation::Nothing,
         }
         .into()
     }
@@ -192,7 +192,7 @@ impl From<sheet::Problems> for Wrong {
             slug: problem.slug().to_owned(),
             text: problem.text(),
             remedy: problem.remedy(),
-            shown: Shown::Sheet(Box::new(problem.clone())),
+            shown: Quotation::Sheet(Box::new(problem.clone())),
         };
         Self {
             troubles: problems.shown().iter().map(trouble).collect(),

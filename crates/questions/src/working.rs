@@ -6,7 +6,7 @@ use quantity::si::{Temperature, TemperatureDifference};
 use wording::Units;
 
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, Step, sentence};
+use crate::report::{Block, Fact, Frame, Headline, Report, Section, WorkingLine, sentence};
 
 /// The verb.
 pub const NAME: &str = "working";
@@ -101,13 +101,13 @@ fn stamp(case: &Case<'_>, figure: &str, result: &Symbol) -> String {
     }
 }
 
-fn steps(working: &Working, units: &Units) -> Vec<Step> {
+fn steps(working: &Working, units: &Units) -> Vec<WorkingLine> {
     working
         .steps
         .iter()
         .map(|step| {
             let keys = step.formula.symbols().into_iter();
-            Step {
+            WorkingLine {
                 meaning: step.result.meaning,
                 sign: step.result.sign,
                 formula: step.formula.clone(),
@@ -125,7 +125,7 @@ fn steps(working: &Working, units: &Units) -> Vec<Step> {
         .collect()
 }
 
-impl Step {
+impl WorkingLine {
     /// The formula in symbols, as text.
     #[must_use]
     pub fn in_symbols(&self) -> String {

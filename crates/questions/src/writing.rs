@@ -3,8 +3,8 @@
 use engine::car::Date;
 use plumbing::Plumbing;
 use proving::order::order;
-use proving::{Entry, Fact, NotRead, Noted, Signature, prove};
-use records::logbook::{Appended, Data, Draft, EntryKind, Filter, Logbook, NotAKind, Stamp, WAIT};
+use proving::{EntryFault, Fact, NewEntry, Noted, Signature, prove};
+use records::logbook::{Appended, Data, Draft, EntryKind, Filter, KindFault, Logbook, Stamp, WAIT};
 use records::{Car as Folder, Fault};
 
 use crate::history::history;
@@ -17,25 +17,25 @@ use nearest::nearest_one;
 ///
 /// # Errors
 /// Data that is no JSON object; a kind, a key, a word or a figure that would mean nothing, with what was expected.
-pub fn entry(subject: &str, kind: &str, text: &str, more: Option<&str>) -> Result<Entry, Stop> {
+pub fn entry(subject: &str, kind: &str, text: &str, more: Option<&str>) -> Result<NewEntry, Stop> {
     let refused = |fault: &Fault| of_records(subject, fault, None);
     let kind: EntryKind = kind
         .parse()
-        .map_err(|word: NotAKind| of_records("--kind", &word.into(), None))?;
+        .map_err(|word: KindFault| of_records("--kind", &word.into(), None))?;
     let data = Data::with_text(text, more).map_err(|fault| refused(&fault))?;
-    Entry::read(kind.as_str(), data.as_str()).map_err(|why| not_read(subject, &why).into())
+    NewEntry::read(kind.as_str(), data.as_str()).map_err(|why| not_read(subject, &why).into())
 }
 
 /// The entries that say facts.
 ///
 /// # Errors
 /// A figure that cannot be.
-pub fn entries_of(subject: &str, facts: &[Fact]) -> Result<Vec<Entry>, Stop> {
-    let entry = |fact| Entry::of(fact).map_err(|why| not_read(subject, &why).into());
+pub fn entries_of(subject: &str, facts: &[Fact]) -> Result<Vec<NewEntry>, Stop> {
+    let entry = |fact| NewEntry::of(fact).map_err(|why| not_read(subject, &why).into());
     facts.iter().map(entry).collect()
 }
 
-fn not_read(subject: &str, why: &NotRead) -> Wrong {
+fn not_read(subject: &str, why: &EntryFault) -> Wrong {
     let remedy = "write it as it is meant; words that nothing is to count are a note".to_owned();
     Wrong::plain(subject, "entry", why.to_string(), remedy)
 }
@@ -50,7 +50,7 @@ fn not_read(subject: &str, why: &NotRead) -> Wrong {
 pub fn write(
     folder: &Folder,
     opened: Option<&Opened>,
-    entries: &[Entry],
+    entries: &[NewEntry],
     today: Date,
     stamp: impl FnMut(usize) -> Result<Stamp, Fault>,
 ) -> Result<Vec<Appended>, Stop> {
@@ -88,7 +88,7 @@ pub fn write(
         None => {}
     }
     let mut book = Logbook::open_or_create(&path, WAIT).map_err(|fault| refused(&fault))?;
-    let draft = |entry: &Entry, stamp| -> Result<Draft, Fault> {
+    let draft = |entry: &NewEntry, stamp| -> Result<Draft, Fault> {
         Ok(Draft {
             stamp,
             kind: entry.kind().parse::<EntryKind>()?,

@@ -5,7 +5,7 @@ use std::ffi::OsString;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{ArgMatches, CommandFactory as _, FromArgMatches as _, Parser};
 use questions::Question;
-use questions::{Shown, Trouble, Wrong};
+use questions::{Quotation, Trouble, Wrong};
 
 use crate::ending::{Ending, Stop};
 use crate::options::{COMMAND_LINE, help};
@@ -185,7 +185,7 @@ fn usage(error: &clap::Error, words: &[OsString]) -> Wrong {
         slug: slug(error.kind()).to_owned(),
         text: text.strip_prefix("error: ").unwrap_or(&text).to_owned(),
         remedy: remedy.to_owned(),
-        shown: Shown::Said(shown),
+        shown: Quotation::Said(shown),
     }
     .into()
 }

@@ -40,19 +40,19 @@ impl fmt::Debug for Digest {
 /// A text is not 64 hexadecimal digits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("a digest is 64 hexadecimal digits")]
-pub struct NotADigest;
+pub struct DigestFault;
 
 impl FromStr for Digest {
-    type Err = NotADigest;
+    type Err = DigestFault;
 
-    fn from_str(text: &str) -> Result<Self, NotADigest> {
+    fn from_str(text: &str) -> Result<Self, DigestFault> {
         if text.len() != 64 || !text.bytes().all(|b| b.is_ascii_hexdigit()) {
-            return Err(NotADigest);
+            return Err(DigestFault);
         }
         let mut bytes = [0; 32];
         for (at, byte) in bytes.iter_mut().enumerate() {
-            let pair = text.get(2 * at..2 * at + 2).ok_or(NotADigest)?;
-            *byte = u8::from_str_radix(pair, 16).map_err(|_| NotADigest)?;
+            let pair = text.get(2 * at..2 * at + 2).ok_or(DigestFault)?;
+            *byte = u8::from_str_radix(pair, 16).map_err(|_| DigestFault)?;
         }
         Ok(Self(bytes))
     }

@@ -4,7 +4,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::Digest;
-use crate::kind::{EntryKind, NotAKind};
+use crate::kind::{EntryKind, KindFault};
 use crate::name::NameFlaw;
 use crate::text::Text;
 
@@ -138,7 +138,7 @@ pub enum Fault {
         /// What was being done, as a verb.
         doing: &'static str,
         /// What the system said.
-        source: Cause,
+        source: IoCause,
     },
     /// No room left on the disk, or in one's share of it.
     #[error("the disk is full: could not {doing} {}", path.display())]
@@ -148,7 +148,7 @@ pub enum Fault {
         /// What was being done, as a verb.
         doing: &'static str,
         /// What the system said.
-        source: Cause,
+        source: IoCause,
     },
     /// The text is in place, but the disk did not confirm that it would outlive a power cut.
     #[error("{} is saved, but the disk did not confirm it", path.display())]
@@ -156,7 +156,7 @@ pub enum Fault {
         /// The file.
         path: PathBuf,
         /// What the system said.
-        source: Cause,
+        source: IoCause,
     },
     /// Any other fault of the disk or the system.
     #[error("could not {doing} {}: {source}", path.display())]
@@ -166,7 +166,7 @@ pub enum Fault {
         /// What was being done, as a verb.
         doing: &'static str,
         /// What the system said.
-        source: Cause,
+        source: IoCause,
     },
 
     // The logbook as a file.
@@ -296,7 +296,7 @@ pub enum Fault {
 }
 
 /// What the system or the database said.
-pub type Cause = Box<dyn core::error::Error + Send + Sync>;
+pub type IoCause = Box<dyn core::error::Error + Send + Sync>;
 
 /// Two people's texts of one file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -311,8 +311,8 @@ pub struct Conflict {
     pub yours: String,
 }
 
-impl From<NotAKind> for Fault {
-    fn from(word: NotAKind) -> Self {
+impl From<KindFault> for Fault {
+    fn from(word: KindFault) -> Self {
         Self::NoSuchKind {
             given: cut(&word.given),
             nearest: word.nearest.map(str::to_owned),

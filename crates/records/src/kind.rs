@@ -69,7 +69,7 @@ impl fmt::Display for EntryKind {
 
 /// A word that is no kind of entry.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct NotAKind {
+pub struct KindFault {
     /// As it was given.
     pub given: String,
     /// The kind that was most likely meant.
@@ -77,13 +77,13 @@ pub struct NotAKind {
 }
 
 impl FromStr for EntryKind {
-    type Err = NotAKind;
+    type Err = KindFault;
 
-    fn from_str(given: &str) -> Result<Self, NotAKind> {
+    fn from_str(given: &str) -> Result<Self, KindFault> {
         let all = Self::WRITTEN.into_iter().chain([Self::Strike, Self::Copied]);
         all.into_iter()
             .find(|kind| kind.as_str() == given)
-            .ok_or_else(|| NotAKind {
+            .ok_or_else(|| KindFault {
                 given: given.to_owned(),
                 nearest: nearest_one(given, Self::WRITTEN.iter().map(|kind| kind.as_str())),
             })

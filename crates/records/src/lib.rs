@@ -41,8 +41,8 @@ mod text_file;
 mod within;
 
 pub use cars::{Car, CarName, Cars, Copied, LeftOut, Listing, Shelf};
-pub use digest::{Digest, NotADigest};
-pub use fault::{Cause, Conflict, Fault};
+pub use digest::{Digest, DigestFault};
+pub use fault::{Conflict, Fault, IoCause};
 pub use name::{LONGEST_NAME, NameFlaw};
 pub use output::{Mark, Output, write};
 pub use text::Text;

@@ -51,12 +51,12 @@ use std::time::Duration;
 
 use rusqlite::{Connection, OptionalExtension as _, Transaction, TransactionBehavior, params};
 
-pub use crate::kind::{EntryKind, NotAKind};
+pub use crate::kind::{EntryKind, KindFault};
 pub use data::{Data, LARGEST_DATA};
 pub use entry::{Entry, Stamp};
 pub use export::{write_csv, write_json};
 use verify::sound_entries;
-pub use verify::{Flaw, Mark, Verified, verify};
+pub use verify::{Flaw, HeadMark, Verified, verify};
 
 use crate::save::{Target, flush_folder};
 use crate::{Digest, Fault};
@@ -102,7 +102,7 @@ pub struct Filter {
 
 /// How far a logbook has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Head {
+pub struct ChainHead {
     /// How many entries there are.
     pub entries: i64,
     /// The newest one's hash; none while there is no entry.
@@ -274,9 +274,9 @@ impl Logbook {
     ///
     /// # Errors
     /// As [`list`](Self::list).
-    pub fn head(&self) -> Result<Head, Fault> {
+    pub fn head(&self) -> Result<ChainHead, Fault> {
         let entries = sound_entries(&self.connection, &self.path)?;
-        Ok(Head {
+        Ok(ChainHead {
             entries: entries.last().map_or(0, |entry| entry.id),
             hash: entries.last().map(|entry| entry.hash),
         })

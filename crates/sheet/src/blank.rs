@@ -75,7 +75,7 @@ impl Blank {
     pub fn choose(mut self, path: &str, word: &str) -> Result<Self, Fault> {
         let Some(choice) = self.choices.iter_mut().find(|(key, _)| key.path == path) else {
             let names: Vec<String> = CHOICES.iter().map(|&(path, _)| path.to_owned()).collect();
-            let offer = crate::fault::Offer::All(names);
+            let offer = crate::fault::Meant::All(names);
             return Err(Fault::Unknown {
                 name: path.to_owned(),
                 table: String::new(),

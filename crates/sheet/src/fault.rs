@@ -4,7 +4,7 @@ use engine::car::{Refusal, TyreSize};
 use quantity::Dimension;
 
 use crate::source::clipped;
-use crate::syntax::Syntax;
+use crate::syntax::SyntaxFault;
 use crate::{FORMAT, MAX_BYTES, OLDEST_FORMAT};
 
 /// What is wrong with a text that a person wrote.
@@ -33,7 +33,7 @@ pub enum Fault {
     },
     /// Not TOML.
     #[error("{0}")]
-    Syntax(Syntax),
+    SyntaxFault(SyntaxFault),
     /// `format` is another than this program's.
     #[error(
         "the file is of format {found}, and this program reads formats {} and {}",
@@ -54,7 +54,7 @@ pub enum Fault {
         /// Whether a table stands there, and not a value.
         is_table: bool,
         /// What it may have been meant for.
-        offer: Offer,
+        offer: Meant,
     },
     /// A value, or a list, where a table has to stand.
     #[error("`{name}` is a table, and here stands {}", .found.with_article())]
@@ -253,7 +253,7 @@ pub enum Fault {
 
 /// What an unknown name may have been meant for.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Offer {
+pub enum Meant {
     /// Names in the same table that are spelt much like it.
     Near(Vec<String>),
     /// The very name, in these other tables; of a table, all of its path.
@@ -325,7 +325,7 @@ impl Fault {
             Self::Utf16 => "file-utf-16",
             Self::NotText => "file-not-text",
             Self::NotUtf8 { .. } => "file-not-utf-8",
-            Self::Syntax(syntax) => syntax.slug(),
+            Self::SyntaxFault(syntax) => syntax.slug(),
             Self::Format { .. } => "format-other",
             Self::Unknown { is_table: false, .. } => "unknown-key",
             Self::Unknown { is_table: true, .. } => "unknown-table",
@@ -377,7 +377,7 @@ impl Fault {
                     .to_owned()
             }
             Self::NotUtf8 { .. } => "save the file again with the encoding UTF-8".to_owned(),
-            Self::Syntax(syntax) => syntax.remedy(),
+            Self::SyntaxFault(syntax) => syntax.remedy(),
             Self::Format { found } if *found > FORMAT => {
                 "it was written for a newer program: get that one, or the sheet as it was before".to_owned()
             }
@@ -385,7 +385,7 @@ impl Fault {
             Self::Unknown {
                 table,
                 is_table: false,
-                offer: Offer::All(names),
+                offer: Meant::All(names),
                 ..
             } if table.is_empty() => {
                 format!(
@@ -469,7 +469,7 @@ impl Fault {
     pub(crate) const fn is_syntax(&self) -> bool {
         matches!(
             self,
-            Self::Syntax(_)
+            Self::SyntaxFault(_)
                 | Self::Unreadable { .. }
                 | Self::Unquoted { .. }
                 | Self::NotUtf8 { .. }
@@ -483,7 +483,7 @@ impl Fault {
     }
 }
 
-impl Offer {
+impl Meant {
     fn remedy(&self, is_table: bool) -> String {
         let quoted =
             |names: &[String]| either(&names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>());

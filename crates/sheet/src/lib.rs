@@ -54,7 +54,7 @@ mod with;
 
 pub use blank::Blank;
 pub use columns::{ColumnMap, MappedColumn, column_map, with_column};
-pub use fault::{CountFlaw, Fault, Kind, Offer};
+pub use fault::{CountFlaw, Fault, Kind, Meant};
 pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};
 pub use prices::{PriceFault, PriceList, price_list};
@@ -65,8 +65,8 @@ pub use schema::json_schema;
 pub use show::Styles;
 pub use splice::{EDIT, cut, splice};
 pub use stage::{BUILT_IN_STAGES, LONGEST_STAGE, MOST_ROWS, MOST_STOPS, built_in_stage, stage};
-pub use syntax::Syntax;
-pub use upgrade::{MIGRATIONS, Migration, Step, Upgrade, upgrade};
+pub use syntax::SyntaxFault;
+pub use upgrade::{MIGRATIONS, Migration, MigrationStep, Upgrade, upgrade};
 pub use value::{LONGEST_NAME, LONGEST_TEXT, MOST_MEMBERS};
 pub use with::{WITH, override_key};
 

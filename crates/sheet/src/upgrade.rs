@@ -21,7 +21,7 @@ use crate::problem::{Finding, Problem};
 use crate::read::read;
 use crate::source::Source;
 use crate::splice::splice;
-use crate::syntax::{Syntax, mend, names_in};
+use crate::syntax::{SyntaxFault, mend, names_in};
 
 /// From one format to the next.
 #[derive(Clone, Copy, Debug)]
@@ -29,12 +29,12 @@ pub struct Migration {
     /// The format that it rewrites; the result is of the next.
     pub from: u32,
     /// What it does to a sheet, in order.
-    pub steps: &'static [Step],
+    pub steps: &'static [MigrationStep],
 }
 
 /// One thing that a migration does.
 #[derive(Clone, Copy, Debug)]
-pub enum Step {
+pub enum MigrationStep {
     /// A key or table has another name. The path as the table of keys writes it; the new name alone.
     Rename {
         /// Where it stands.
@@ -66,32 +66,32 @@ pub enum Step {
 pub const MIGRATIONS: &[Migration] = &[Migration {
     from: 1,
     steps: &[
-        Step::Write {
+        MigrationStep::Write {
             path: "load.crew",
             value: "none",
             when: |inputs| !inputs.has_table("load.crew"),
         },
-        Step::Write {
+        MigrationStep::Write {
             path: "pedal.booster",
             value: "none",
             when: |inputs| !inputs.has_table("pedal.booster"),
         },
-        Step::Write {
+        MigrationStep::Write {
             path: "drivetrain.driven",
             value: "front",
             when: |inputs| said(inputs, "drivetrain.driven").is_none(),
         },
-        Step::Write {
+        MigrationStep::Write {
             path: "drivetrain.centre.feel",
             value: "middle",
             when: |inputs| is_all_driven(inputs) && said(inputs, "drivetrain.centre.kind").is_none(),
         },
-        Step::Write {
+        MigrationStep::Write {
             path: "drivetrain.centre.kind",
             value: "viscous",
             when: |inputs| is_all_driven(inputs) && said(inputs, "drivetrain.centre.kind").is_none(),
         },
-        Step::Write {
+        MigrationStep::Write {
             path: "drivetrain.centre.kind",
             value: "open",
             when: |inputs| is_all_driven(inputs) && said(inputs, "drivetrain.centre.kind") == Some("none"),
@@ -135,7 +135,7 @@ impl Upgrade {
     }
 }
 
-impl fmt::Display for Step {
+impl fmt::Display for MigrationStep {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Rename { path, name } => write!(f, "`{path}` is now called `{name}`"),
@@ -205,7 +205,7 @@ fn format_of(text: &str) -> Result<(u32, Range<usize>), (Range<usize>, Fault)> {
             let message = error.message().to_owned();
             return Err((
                 error.span().unwrap_or_default(),
-                Fault::Syntax(Syntax::Other { message }),
+                Fault::SyntaxFault(SyntaxFault::Other { message }),
             ));
         }
     };
@@ -221,7 +221,7 @@ fn format_of(text: &str) -> Result<(u32, Range<usize>), (Range<usize>, Fault)> {
         .ok_or((value.span(), Fault::NoFormat))
 }
 
-impl Step {
+impl MigrationStep {
     fn applied(&self, text: &str) -> Result<String, Problem> {
         let Ok(tree) = DeTable::parse(text) else {
             return Ok(text.to_owned());
@@ -332,15 +332,15 @@ mod tests {
     const FROM_0: Migration = Migration {
         from: 0,
         steps: &[
-            Step::Rename {
+            MigrationStep::Rename {
                 path: "rear_brake.pad.mu",
                 name: "friction",
             },
-            Step::Rename {
+            MigrationStep::Rename {
                 path: "load.item[].weight",
                 name: "mass",
             },
-            Step::Reword {
+            MigrationStep::Reword {
                 path: "master.split",
                 was: "front/rear",
                 is: "axle",
@@ -349,7 +349,7 @@ mod tests {
     };
     const FROM_1: Migration = Migration {
         from: 1,
-        steps: &[Step::Reword {
+        steps: &[MigrationStep::Reword {
             path: "master.split",
             was: "axle",
             is: "by axle",
@@ -386,12 +386,12 @@ mod tests {
 
     #[test]
     fn a_header_is_renamed_at_each_place_that_names_it() {
-        let step = Step::Rename {
+        let step = MigrationStep::Rename {
             path: "hand",
             name: "lever",
         };
         assert_eq!(step.applied("[hand]\nbore = 1\n").unwrap(), "[lever]\nbore = 1\n");
-        let entries = Step::Rename {
+        let entries = MigrationStep::Rename {
             path: "load.thing",
             name: "item",
         };

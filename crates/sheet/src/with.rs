@@ -8,7 +8,7 @@ use toml::Spanned;
 use toml::de::{DeArray, DeValue};
 
 use crate::example;
-use crate::fault::{Fault, Offer};
+use crate::fault::{Fault, Meant};
 use crate::layout::{self, Node};
 use crate::places::{ValuePlace, entry_number};
 use crate::problem::{Finding, Problem};
@@ -161,7 +161,7 @@ fn unknown(node: &'static Node, name: &str, entry: usize, is_last: bool) -> Faul
             }
         });
         if paths.is_empty() || paths.len() > 6 {
-            Offer::All(
+            Meant::All(
                 node.children
                     .iter()
                     .map(|child| child.name.to_owned())
@@ -169,7 +169,7 @@ fn unknown(node: &'static Node, name: &str, entry: usize, is_last: bool) -> Faul
                     .collect(),
             )
         } else {
-            Offer::NearElsewhere(paths)
+            Meant::NearElsewhere(paths)
         }
     } else {
         let prefix = if table.is_empty() {
@@ -177,7 +177,7 @@ fn unknown(node: &'static Node, name: &str, entry: usize, is_last: bool) -> Faul
         } else {
             format!("{table}.")
         };
-        Offer::Near(near.iter().map(|near| format!("{prefix}{near}")).collect())
+        Meant::Near(near.iter().map(|near| format!("{prefix}{near}")).collect())
     };
     Fault::Unknown {
         name: clipped(name),

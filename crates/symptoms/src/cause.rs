@@ -5,7 +5,7 @@ use crate::said::Symptom;
 
 /// Where it is known from that a cause does this.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Source {
+pub enum CauseSource {
     /// The trade knows it; no source.
     CommonPractice,
     /// This program computes it.
@@ -14,7 +14,7 @@ pub enum Source {
     Published(&'static str),
 }
 
-impl Source {
+impl CauseSource {
     /// In words.
     #[must_use]
     pub const fn said(self) -> &'static str {
@@ -226,16 +226,16 @@ impl Cause {
 
     /// Where it is known from.
     #[must_use]
-    pub const fn source(self) -> Source {
+    pub const fn source(self) -> CauseSource {
         match self {
-            Self::Centre | Self::LightRear => Source::Computed,
-            Self::FluidBoils => Source::Published(
+            Self::Centre | Self::LightRear => CauseSource::Computed,
+            Self::FluidBoils => CauseSource::Published(
                 "Emery, Kumar, Firey, WSDOT WA-RD 434.1 (1997): boiling tied to moisture, severity, time (its abstract)",
             ),
-            Self::SideWeak => Source::Published(
+            Self::SideWeak => CauseSource::Published(
                 "MOT reason for rejection 1.2.1.b.i: a wheel below 70 % of its axle's other (as listed in public code)",
             ),
-            _ => Source::CommonPractice,
+            _ => CauseSource::CommonPractice,
         }
     }
 }

@@ -1,12 +1,12 @@
 //! What changed between two pulls, and what explains how much of it.
 
-use engine::fit::Found;
-use engine::pull::{Apart, Part};
+use engine::fit::Estimate;
+use engine::pull::{Apart, PullPart};
 use quantity::si::{Length, Pressure};
 
 /// What is known to have been done between the two.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Known {
+pub struct DoneBetween {
     /// Joints of the rear line that were opened.
     pub joints_opened: usize,
     /// The system was bled.
@@ -21,9 +21,9 @@ pub struct Known {
 
 /// What one part did.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Change {
+pub struct PartChange {
     /// Which.
-    pub part: Part,
+    pub part: PullPart,
     /// Grip travel that it takes more (or less) now, at the pressure of comparison.
     pub by: Length,
     /// The change lies between these in 95 of 100.
@@ -44,7 +44,7 @@ pub struct Changed {
     /// Grip travel there, then and now.
     pub travel: (Length, Length),
     /// The parts, what explains most first.
-    pub parts: Vec<Change>,
+    pub parts: Vec<PartChange>,
     /// Whether anything surely changed.
     pub anything: bool,
 }
@@ -54,13 +54,13 @@ pub struct Changed {
 /// Each part's change comes with an interval made of both pulls' own; shares are told only where a change is sure, and a
 /// part that may not have changed at all explains nothing.
 #[must_use]
-pub fn changed(then: &Apart, now: &Apart, known: Known) -> Changed {
+pub fn changed(then: &Apart, now: &Apart, known: DoneBetween) -> Changed {
     let at = then.top.min(now.top);
     let of = |apart: &Apart| {
-        Part::ALL.map(|part| {
+        PullPart::ALL.map(|part| {
             let found = apart.travel[index(part)];
             let share = scaled(part, at, apart.top);
-            Found {
+            Estimate {
                 value: found.value * share,
                 se: found.se * share,
                 low: found.low * share,
@@ -70,14 +70,14 @@ pub fn changed(then: &Apart, now: &Apart, known: Known) -> Changed {
         })
     };
     let (was, is) = (of(then), of(now));
-    let mut parts: Vec<Change> = Part::ALL
+    let mut parts: Vec<PartChange> = PullPart::ALL
         .into_iter()
         .map(|part| {
             let (was, is) = (was[index(part)], is[index(part)]);
             let by = is.value - was.value;
             let low = by.m() - (is.value - is.low).m().hypot((was.high - was.value).m());
             let high = by.m() + (is.high - is.value).m().hypot((was.value - was.low).m());
-            Change {
+            PartChange {
                 part,
                 by,
                 between: (Length::from_m(low), Length::from_m(high)),
@@ -117,35 +117,35 @@ pub fn changed(then: &Apart, now: &Apart, known: Known) -> Changed {
     }
 }
 
-const fn index(part: Part) -> usize {
+const fn index(part: PullPart) -> usize {
     match part {
-        Part::Clearance => 0,
-        Part::Flex => 1,
-        Part::Air => 2,
+        PullPart::Clearance => 0,
+        PullPart::Flex => 1,
+        PullPart::Air => 2,
     }
 }
 
 /// Travel of a part at one pressure over that at another: clearance is taken up, flex goes with the pressure, air by
 /// Boyle's law.
-fn scaled(part: Part, at: Pressure, top: Pressure) -> f64 {
+fn scaled(part: PullPart, at: Pressure, top: Pressure) -> f64 {
     let boyle = |pressure: Pressure| pressure.pa() / (engine::ATMOSPHERE_PA + pressure.pa());
     match part {
-        Part::Clearance => 1.0,
-        Part::Flex => at / top,
-        Part::Air => boyle(at) / boyle(top),
+        PullPart::Clearance => 1.0,
+        PullPart::Flex => at / top,
+        PullPart::Air => boyle(at) / boyle(top),
     }
 }
 
-fn goes_with(part: Part, by: Length, known: Known) -> Option<&'static str> {
+fn goes_with(part: PullPart, by: Length, known: DoneBetween) -> Option<&'static str> {
     let more = by > Length::ZERO;
     match part {
-        Part::Air if more && known.joints_opened > 0 => Some("a joint was opened since"),
-        Part::Air if !more && known.bled => Some("it was bled since"),
-        Part::Clearance if known.pads_changed => Some("pads or shoes were changed or adjusted since"),
+        PullPart::Air if more && known.joints_opened > 0 => Some("a joint was opened since"),
+        PullPart::Air if !more && known.bled => Some("it was bled since"),
+        PullPart::Clearance if known.pads_changed => Some("pads or shoes were changed or adjusted since"),
         // Of a drum without a working adjuster all of it becomes clearance.
-        Part::Clearance if more && known.lining_lost > by * 0.2 => Some("the rear lining wore since"),
-        Part::Flex if known.hose_changed => Some("a hose was changed since"),
-        Part::Flex if more && known.pads_changed => Some("new pads are softer until they are bedded in"),
+        PullPart::Clearance if more && known.lining_lost > by * 0.2 => Some("the rear lining wore since"),
+        PullPart::Flex if known.hose_changed => Some("a hose was changed since"),
+        PullPart::Flex if more && known.pads_changed => Some("new pads are softer until they are bedded in"),
         _ => None,
     }
 }

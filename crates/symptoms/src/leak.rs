@@ -3,7 +3,7 @@
 //! The circuit is the engine's. Cutting a run parts it into what the pressure still reaches and what it does not; the cut
 //! is made where both halves weigh the same, again and again.
 
-use engine::car::circuit::{Circuit, Part};
+use engine::car::circuit::{Circuit, Piece};
 use engine::car::{Car, Pipe, Wheel};
 use plumbing::Plumbing;
 
@@ -40,7 +40,7 @@ pub enum How {
 
 /// One step of the round.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Step {
+pub struct CutStep {
     /// The run, in words.
     pub run: String,
     /// How.
@@ -53,7 +53,7 @@ pub struct Step {
 
 /// A cut that was made, and what came of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Cut {
+pub struct CutMade {
     /// The run, in words.
     pub run: String,
     /// How.
@@ -68,9 +68,9 @@ pub struct Leak {
     /// Everything that explains the sign and what the cuts said, the likeliest first.
     pub suspects: Vec<Suspect>,
     /// Cuts that were made, in order.
-    pub made: Vec<Cut>,
+    pub made: Vec<CutMade>,
     /// The next step; `None` where looking is all there is to do.
-    pub next: Option<Step>,
+    pub next: Option<CutStep>,
     /// How many steps it takes at most from here until one suspect, or what no cut can part, is left.
     pub steps_at_most: usize,
 }
@@ -129,12 +129,13 @@ pub fn leak(car: &Car, sign: Sign, disturbed: &dyn Fn(&str) -> bool, still: &[bo
     }
     for (number, component) in circuit.components.iter().enumerate() {
         let seal = match component.part {
-            Part::Brake(wheel) | Part::LeverBrake(wheel) => (one_wheel.is_none_or(|wanted| wanted == wheel))
-                .then(|| format!("seal of the {} brake", wheel.name().replace('_', " "))),
-            Part::Master if sign == Sign::PedalSinks => {
+            Piece::Brake(wheel) | Piece::LeverBrake(wheel) => (one_wheel
+                .is_none_or(|wanted| wanted == wheel))
+            .then(|| format!("seal of the {} brake", wheel.name().replace('_', " "))),
+            Piece::Master if sign == Sign::PedalSinks => {
                 Some("seals of the master cylinder, inside".to_owned())
             }
-            Part::LeverCylinder | Part::LeverMaster if one_wheel.is_none() => {
+            Piece::LeverCylinder | Piece::LeverMaster if one_wheel.is_none() => {
                 Some("seals of the lever's cylinder".to_owned())
             }
             _ => None,
@@ -172,7 +173,7 @@ pub fn leak(car: &Car, sign: Sign, disturbed: &dyn Fn(&str) -> bool, still: &[bo
             break;
         };
         among.retain(|number| behind.contains(number) != still);
-        made.push(Cut {
+        made.push(CutMade {
             run: in_words(circuit, run),
             how,
             still,
@@ -205,7 +206,7 @@ fn in_words(circuit: &Circuit, run: usize) -> String {
 
 fn is_brake_of(circuit: &Circuit, component: usize, wheel: Wheel) -> bool {
     circuit.components.get(component).is_some_and(|component| {
-        component.part == Part::Brake(wheel) || component.part == Part::LeverBrake(wheel)
+        component.part == Piece::Brake(wheel) || component.part == Piece::LeverBrake(wheel)
     })
 }
 
@@ -215,7 +216,7 @@ const fn car_hose(pipe: Pipe) -> bool {
 
 /// Where the pressure comes from.
 fn roots(circuit: &Circuit, sign: Sign) -> Vec<usize> {
-    let has = |wanted: &[Part]| -> Vec<usize> {
+    let has = |wanted: &[Piece]| -> Vec<usize> {
         circuit
             .components
             .iter()
@@ -224,11 +225,11 @@ fn roots(circuit: &Circuit, sign: Sign) -> Vec<usize> {
             .map(|(number, _)| number)
             .collect()
     };
-    let lever = has(&[Part::LeverCylinder, Part::LeverMaster]);
+    let lever = has(&[Piece::LeverCylinder, Piece::LeverMaster]);
     match sign {
         Sign::LeverLoses if !lever.is_empty() => lever,
-        Sign::LeverLoses | Sign::PedalSinks => has(&[Part::Master]),
-        Sign::Wet(_) => [has(&[Part::Master]), lever].concat(),
+        Sign::LeverLoses | Sign::PedalSinks => has(&[Piece::Master]),
+        Sign::Wet(_) => [has(&[Piece::Master]), lever].concat(),
     }
 }
 
@@ -256,7 +257,7 @@ impl Tree {
                     }
                     // Behind the lever only: what feeds its cylinder is not under its pressure.
                     let is_inlet = sign == Sign::LeverLoses
-                        && circuit.components[here].part == Part::LeverCylinder
+                        && circuit.components[here].part == Piece::LeverCylinder
                         && is_inlet(circuit, near);
                     if is_inlet {
                         continue;
@@ -339,12 +340,12 @@ impl Tree {
         best.map(|(_, run, how, behind)| (run, how, behind))
     }
 
-    fn step(&self, circuit: &Circuit, held: &[Held], among: &[usize]) -> Option<Step> {
+    fn step(&self, circuit: &Circuit, held: &[Held], among: &[usize]) -> Option<CutStep> {
         let (run, how, behind) = self.best(held, among)?;
         let of = |numbers: &mut dyn Iterator<Item = usize>| {
             numbers.map(|number| held[number].suspect.clone()).collect()
         };
-        Some(Step {
+        Some(CutStep {
             run: in_words(circuit, run),
             how,
             still: of(&mut among.iter().copied().filter(|number| !behind.contains(number))),

@@ -15,10 +15,10 @@ mod rank;
 mod said;
 mod trial;
 
-pub use cause::{Cause, Source};
-pub use changed::{Change, Changed, Known, changed};
+pub use cause::{Cause, CauseSource};
+pub use changed::{Changed, DoneBetween, PartChange, changed};
 pub use effect::{Effect, InThisCar};
-pub use leak::{Cut, How, Leak, Sign, Step, Suspect, leak};
+pub use leak::{CutMade, CutStep, How, Leak, Sign, Suspect, leak};
 pub use rank::{Narrowed, Ranked, leans_to_first, narrowed, what_is_wrong};
-pub use said::{Matched, Stop, Symptom, matched};
+pub use said::{DoNotDrive, Matched, Symptom, matched};
 pub use trial::{Trial, TrialResult};

@@ -41,7 +41,7 @@ pub enum Symptom {
 
 /// Why the car stays where it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Stop {
+pub struct DoNotDrive {
     /// In one sentence.
     pub because: &'static str,
 }
@@ -240,7 +240,7 @@ impl Symptom {
 
     /// What says: do not drive.
     #[must_use]
-    pub const fn stop(self) -> Option<Stop> {
+    pub const fn stop(self) -> Option<DoNotDrive> {
         let because = match self {
             Self::PedalSinks => "A pedal that sinks may be gone at the next corner.",
             Self::PedalHard => "A car that does not slow on a hard pedal is not driven to find out why.",
@@ -250,7 +250,7 @@ impl Symptom {
             Self::Drags => "A brake that stays on overheats fluid, pads and bearing within minutes.",
             _ => return None,
         };
-        Some(Stop { because })
+        Some(DoNotDrive { because })
     }
 }
 

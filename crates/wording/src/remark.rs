@@ -1,4 +1,4 @@
-use engine::car::{Part, Remark};
+use engine::car::{Remark, RemarkPart};
 use quantity::{Dimension, Unit, units_of};
 
 use crate::rounding::figure;
@@ -7,9 +7,9 @@ use crate::units::Units;
 /// A sentence with its figures in a person's units; where none was chosen, as it was written.
 #[must_use]
 pub fn remark(remark: &Remark, units: &Units) -> String {
-    let put = |part: &Part| match part {
-        Part::Words(text) => text.clone(),
-        Part::Figure {
+    let put = |part: &RemarkPart| match part {
+        RemarkPart::Words(text) => text.clone(),
+        RemarkPart::Figure {
             written,
             dimension,
             si,

@@ -1,6 +1,6 @@
 //! What is to be turned: a valve's knob, a balance bar. Always with the direction, and the way from where it stands.
 
-use engine::balance::{BarAnswer, KneeAnswer, Setting, Settings, WhyNot};
+use engine::balance::{BarAnswer, KneeAnswer, SettingRow, Settings, WishFault};
 use engine::car::KnobScale;
 use engine::ranges::Range;
 
@@ -80,14 +80,14 @@ pub struct Set {
     /// The knee.
     pub knee: KneeAnswer,
     /// What stands in the way of the valve.
-    pub why_not: Option<WhyNot>,
+    pub why_not: Option<WishFault>,
     /// How far the knee is known.
     pub known: Option<Range>,
 }
 
 /// What has to be turned for a row's wish, or what stops it; how far its knee is known decides its digits.
 #[must_use]
-pub fn setting(row: &Setting, known: Option<Range>, settings: &Settings, units: &Units) -> String {
+pub fn setting(row: &SettingRow, known: Option<Range>, settings: &Settings, units: &Units) -> String {
     let set = Set {
         knob: row.knob,
         bar: row.bar,
@@ -123,10 +123,10 @@ pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
 
 /// What stops it, its pressure in a person's own unit.
 #[must_use]
-pub fn why_not(why: WhyNot, units: &Units) -> String {
+pub fn why_not(why: WishFault, units: &Units) -> String {
     let (by_bar, side) = match why {
-        WhyNot::BelowRange { below_bar } => (below_bar, "below"),
-        WhyNot::AboveRange { above_bar } => (above_bar, "above"),
+        WishFault::BelowRange { below_bar } => (below_bar, "below"),
+        WishFault::AboveRange { above_bar } => (above_bar, "above"),
         _ => return why.to_string(),
     };
     let by = figure(by_bar * 1e5, units.pressure);
@@ -197,7 +197,7 @@ mod tests {
             ..bar(0.01)
         };
         assert_eq!(said(right), "the bar is right as it is");
-        let why = WhyNot::AboveRange { above_bar: 3.2 };
+        let why = WishFault::AboveRange { above_bar: 3.2 };
         let cannot = Set {
             knee: KneeAnswer::Cannot(why),
             ..nothing

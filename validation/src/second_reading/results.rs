@@ -1,6 +1,6 @@
 //! What the engine answers, in the shape in which the second reading wrote it down.
 
-use engine::balance::{Balance, First, KneeAnswer, Left, Purpose, Setting, failed_circuits, settings};
+use engine::balance::{Balance, First, KneeAnswer, Left, Purpose, SettingRow, failed_circuits, settings};
 use engine::car::{Car, Master, Surface, Wheel};
 use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull, ToLock, WhatStops, other_layout};
@@ -184,7 +184,7 @@ fn of_settings(car: &Car, hydraulics: &Hydraulics, asked: &Options, surface: &Su
         (None, None) => vec![Fuel::Dry],
     };
     let found = settings(car, hydraulics, &surfaces, &fuels, asked.crew, asked.wish);
-    let row = |row: &Setting| {
+    let row = |row: &SettingRow| {
         let knee = match row.knee {
             KneeAnswer::At(knee) => Some(knee),
             KneeAnswer::NoneNeeded | KneeAnswer::Cannot(_) => None,

@@ -7,7 +7,7 @@ use std::path::Path;
 use engine::Conditions;
 use engine::brake::Warmth;
 use engine::car::{Brake, Car, Friction, Wheel};
-use engine::heat::{By, Exactness, Heat, HeatBench, Heats, Part, SOAK, Stage, Stops, TURNING_PARTS};
+use engine::heat::{By, Exactness, Heat, HeatBench, Heats, SOAK, Stage, StagePart, Stops, TURNING_PARTS};
 use engine::hold::{HoldBench, Holds};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Facing, Grade, Laden};
@@ -19,7 +19,7 @@ use crate::{read, rival, shown, timed};
 /// Twenty minutes with 75 stops, the last to a standstill.
 fn twenty_minutes() -> Stage {
     let stops = |from: f64, to: f64, every_s: f64, repeat: u32| {
-        Part::Stops(Stops {
+        StagePart::Stops(Stops {
             from: Speed::from_m_s(from / 3.6),
             to: Speed::from_m_s(to / 3.6),
             rate: 0.45,

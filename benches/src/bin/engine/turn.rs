@@ -7,7 +7,7 @@ use std::path::Path;
 use engine::car::{Car, Centre, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    Assumed, Line, Motion, Segment, Steering, Stepping, SurfaceGrip, Technique, Tie, TurnBench, Vehicle,
+    Assumed, Course, Motion, Segment, Steering, Stepping, SurfaceGrip, Technique, Tie, TurnBench, Vehicle,
     follow,
 };
 use engine::tyre::GripCurve;
@@ -148,7 +148,7 @@ fn segments() -> Vec<Segment> {
     let part = |from: f64, to: f64, steer: f64, from_pa: f64, to_pa: f64| {
         let mut part = Segment::coasting(from, to);
         part.steering = Steering::Rate(steer);
-        part.rear_pa = Line {
+        part.rear_pa = Course {
             from: from_pa,
             to: to_pa,
         };

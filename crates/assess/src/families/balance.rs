@@ -1,6 +1,6 @@
 //! Which end locks first under the foot.
 
-use engine::balance::{Purpose, Setting};
+use engine::balance::{Purpose, SettingRow};
 use engine::car::{KnobScale, Master};
 use engine::figures::{RoadRow, ScanPoint};
 use engine::thresholds::{FAR_AHEAD, MANY_TURNS, ONE_SETTING, TOO_FAR_AHEAD, WANTED_LEAD};
@@ -25,11 +25,11 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// How valve or bar would be set, in words; or why it cannot.
-fn how_to_set(seen: &Seen<'_>, row: &Setting) -> String {
+fn how_to_set(seen: &Seen<'_>, row: &SettingRow) -> String {
     wording::turned::setting(row, None, &seen.figures.settings, seen.say.units())
 }
 
-fn row_for<'a>(seen: &Seen<'a>, purpose: Purpose) -> Option<&'a Setting> {
+fn row_for<'a>(seen: &Seen<'a>, purpose: Purpose) -> Option<&'a SettingRow> {
     seen.figures
         .settings
         .rows

@@ -1,7 +1,7 @@
 //! Heat over a stage, and how long a latched lever holds.
 
 use engine::car::{Axle, Car};
-use engine::heat::{CornerHeat, Heat, Help, NOBODY_DRIVES_ON, What};
+use engine::heat::{CornerHeat, Heat, HeatHelp, NOBODY_DRIVES_ON, What};
 use engine::hold::{Hold, Kept};
 use engine::thresholds::{
     AGE_MATTERS_WITHIN, FADED_BELOW, HEAVIER, HOSE_TESTED, LITTLE_LEFT, PARKED_ON, RISES, SERVICE,
@@ -23,7 +23,7 @@ const fn name(axle: Axle) -> &'static str {
 
 /// What a stage's heat means, worst first.
 #[must_use]
-pub fn heat(car: &Car, heat: &Heat, helps: &[Help]) -> Vec<Finding> {
+pub fn heat(car: &Car, heat: &Heat, helps: &[HeatHelp]) -> Vec<Finding> {
     let mut found: Vec<Finding> = [
         drags(heat),
         boils(heat),
@@ -121,7 +121,7 @@ fn boils(heat: &Heat) -> Option<Finding> {
     )
 }
 
-fn pads(heat: &Heat, helps: &[Help]) -> Option<Finding> {
+fn pads(heat: &Heat, helps: &[HeatHelp]) -> Option<Finding> {
     let nearest_first = if heat.rear.to_fade < heat.front.to_fade {
         [Axle::Rear, Axle::Front]
     } else {

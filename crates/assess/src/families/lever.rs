@@ -2,7 +2,7 @@
 
 use engine::car::Driven;
 use engine::figures::Hand;
-use engine::hydraulics::Limit;
+use engine::hydraulics::TravelEnd;
 use engine::lever::{ToLock, WhatStops};
 use engine::thresholds::{FIERCE, SAME_IN_HAND, UNNOTICED};
 use quantity::si::Force;
@@ -94,14 +94,14 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
 fn travel_ends(seen: &Seen<'_>, hand: &Hand, to_lock: &ToLock) -> Option<Finding> {
     let (usable, limit) = hand.usable?;
     let (slug, title, ends, remedy) = match limit {
-        Limit::Room => (
+        TravelEnd::Room => (
             "lever-room",
             "The lever's room ends before the rear locks",
             "the grip meets something",
             "Make room, or shorten what eats the travel: air, clearance, hose. Or fit a larger bore or a shorter \
              ratio; both cost force.",
         ),
-        Limit::Stroke => (
+        TravelEnd::Stroke => (
             "lever-stroke",
             "The cylinder's stroke ends before the rear locks",
             "the cylinder is at its end",

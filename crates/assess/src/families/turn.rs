@@ -3,7 +3,7 @@
 use engine::car::Centre;
 use engine::figures::Turned;
 use engine::thresholds::{FRONT_DRAGGED_FOR, INNER_ALONE_FOR, INNER_ALONE_SHARE, LEVERS_SHARE, SPUN_AT};
-use engine::turn::{Brief, NoTurn, Turn, TurnVerdict};
+use engine::turn::{Brief, Turn, TurnFault, TurnVerdict};
 use quantity::si::{Angle, Duration};
 
 use super::Seen;
@@ -14,7 +14,7 @@ use crate::say::{grip, list, percent};
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let turned = match &seen.figures.turned {
         Ok(turned) => turned,
-        Err(NoTurn::NoLever) => return Vec::new(),
+        Err(TurnFault::NoLever) => return Vec::new(),
         Err(no_turn) => return vec![not_run(no_turn)],
     };
     [
@@ -31,7 +31,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     .collect()
 }
 
-fn not_run(no_turn: &NoTurn) -> Finding {
+fn not_run(no_turn: &TurnFault) -> Finding {
     Finding::new(
         "turn-not-run",
         Weight::Fix,

@@ -130,7 +130,7 @@ fn a_cure_is_offered_where_valve_or_bar_can_be_set() {
     assert!(sedge.figures.braked.for_all.bar.is_none());
     assert!(remedy(&sedge, &|_| {}).contains(&wanted));
     let cannot = remedy(&sedge, &|figures| {
-        figures.braked.for_all.why_not = Some(engine::balance::WhyNot::SlopeTooSteep);
+        figures.braked.for_all.why_not = Some(engine::balance::WishFault::SlopeTooSteep);
     });
     assert!(!cannot.contains(&wanted), "{cannot}");
 }

@@ -5,7 +5,9 @@ use assess::Finding;
 use assess::Weight::{self, Fix, Know, Stop};
 use engine::Conditions;
 use engine::car::{Axle, Car};
-use engine::heat::{Change, CornerHeat, Drags, FootHeat, Heat, HeatBench, Help, Part, Stage, What};
+use engine::heat::{
+    CornerHeat, Drags, FootHeat, Heat, HeatBench, HeatChange, HeatHelp, Stage, StagePart, What,
+};
 use engine::hold::{CableHold, Hold, HoldBench, Kept, Seep};
 use engine::loads::{Facing, Grade};
 use quantity::si::{Duration, Force, Pressure, Speed, TemperatureDifference, Torque};
@@ -116,7 +118,7 @@ fn dragging() {
     );
     let mut brief = stage("twisty gravel");
     brief.parts.truncate(1);
-    let Part::Stops(stops) = &mut brief.parts[0] else {
+    let StagePart::Stops(stops) = &mut brief.parts[0] else {
         panic!("a stage of stops")
     };
     stops.repeat = 1;
@@ -220,8 +222,8 @@ fn fading() {
 fn pads_are_promised_what_helps_pads() {
     let (car, mut heat) = cool();
     heat.front.to_fade = apart(-30.0);
-    let helps = [Help {
-        change: Change::OtherPad,
+    let helps = [HeatHelp {
+        change: HeatChange::OtherPad,
         left: apart(10.0),
         gains: apart(40.0),
     }];
@@ -242,7 +244,7 @@ fn pads_are_promised_what_helps_pads() {
     let tarmac = stage("fast tarmac");
     let heat = driven(&car, &tarmac, None);
     let helps = bench(&car, None).helps(&car, &tarmac, &heat).unwrap();
-    assert_eq!(helps[0].change, Change::FreshFluid);
+    assert_eq!(helps[0].change, HeatChange::FreshFluid);
     let findings = assess::heat(&car, &heat, &helps);
     let remedy = &found(&findings, "pads-fade").unwrap().remedy;
     assert!(!remedy.contains("°C"), "{remedy}");

@@ -4,7 +4,7 @@ use assess::Weight::{self, Fix, Know, Stop};
 use engine::car::{Assembled, Date};
 use plumbing::Plumbing;
 use proving::due::due;
-use proving::{Check, Fact, Found, Noted, Said, prove};
+use proving::{Check, CheckFound, Fact, JointFound, Noted, prove};
 
 use crate::looked::{read, read_aloud, sheet_text};
 
@@ -29,7 +29,7 @@ fn noted(facts: &[(&str, Fact)]) -> Vec<Noted> {
 
 /// The finding of a slug in what was written, as seen on a day; checks come after a round in which every joint was found
 /// so.
-fn weight(slug: &str, found: &[Found], facts: &[Fact]) -> Option<Weight> {
+fn weight(slug: &str, found: &[JointFound], facts: &[Fact]) -> Option<Weight> {
     let car = car("tarn").car;
     let plumbing = Plumbing::of(&car);
     let mut all: Vec<(&str, Fact)> = Vec::new();
@@ -51,9 +51,9 @@ fn weight(slug: &str, found: &[Found], facts: &[Fact]) -> Option<Weight> {
         .map(|finding| finding.weight)
 }
 
-const DRY: [Found; 2] = [Found::Marked, Found::Dry];
+const DRY: [JointFound; 2] = [JointFound::Marked, JointFound::Dry];
 
-fn one(joint: &str, found: Found) -> Fact {
+fn one(joint: &str, found: JointFound) -> Fact {
     Fact::Joint {
         joint: joint.to_owned(),
         found,
@@ -64,28 +64,34 @@ fn one(joint: &str, found: Found) -> Fact {
 fn one_joint_of_all_decides() {
     assert_eq!(weight("joint-weeps", &DRY, &[]), None);
     assert_eq!(weight("joints-not-proved", &DRY, &[]), None);
-    let weeps = [one("1", Found::Weep)];
+    let weeps = [one("1", JointFound::Weep)];
     assert_eq!(weight("joint-weeps", &DRY, &weeps), Some(Stop));
     assert_eq!(weight("joints-not-proved", &DRY, &weeps), None, "it is known");
-    let remade = [one("1", Found::Weep), one("1", Found::Remade)];
+    let remade = [one("1", JointFound::Weep), one("1", JointFound::Remade)];
     assert_eq!(weight("joint-weeps", &DRY, &remade), None);
     assert_eq!(weight("joints-not-proved", &DRY, &remade), Some(Fix));
-    let again = [&remade[..], &[one("1", Found::Dry)]].concat();
+    let again = [&remade[..], &[one("1", JointFound::Dry)]].concat();
     assert_eq!(weight("joints-not-proved", &DRY, &again), None);
-    assert_eq!(weight("joints-not-proved", &[Found::Marked], &[]), Some(Fix));
+    assert_eq!(weight("joints-not-proved", &[JointFound::Marked], &[]), Some(Fix));
 }
 
 #[test]
 fn checks_that_fail_or_are_left() {
-    let of = |check: Check, said: Said| Fact::Checked { check, said };
-    let said = |said: Said| of(Check::Screws, said);
-    assert_eq!(weight("check-fails", &DRY, &[said(Said::Held)]), None);
-    assert_eq!(weight("check-fails", &DRY, &[said(Said::Failed)]), Some(Stop));
-    let again = [said(Said::Failed), said(Said::Held)];
+    let of = |check: Check, said: CheckFound| Fact::Checked { check, said };
+    let said = |said: CheckFound| of(Check::Screws, said);
+    assert_eq!(weight("check-fails", &DRY, &[said(CheckFound::Held)]), None);
+    assert_eq!(
+        weight("check-fails", &DRY, &[said(CheckFound::Failed)]),
+        Some(Stop)
+    );
+    let again = [said(CheckFound::Failed), said(CheckFound::Held)];
     assert_eq!(weight("check-fails", &DRY, &again), None, "the last one counts");
-    let left = Said::NotDone("no slope here".to_owned());
+    let left = CheckFound::NotDone("no slope here".to_owned());
     assert_eq!(weight("check-left", &DRY, &[of(Check::Even, left)]), Some(Know));
-    assert_eq!(weight("check-left", &DRY, &[of(Check::Even, Said::Held)]), None);
+    assert_eq!(
+        weight("check-left", &DRY, &[of(Check::Even, CheckFound::Held)]),
+        None
+    );
 }
 
 /// What a person wrote and nobody could read, or could not count, is told; a logbook that does not read is a stop.

@@ -2,7 +2,7 @@
 //! for the marks of its joints.
 
 use engine::car::Wheel;
-use engine::car::circuit::{Circuit, Component, Part, Port};
+use engine::car::circuit::{Circuit, Component, Piece, Port};
 
 use super::LinesDrawing;
 use crate::geometry::{Point, Rect, at};
@@ -48,7 +48,7 @@ impl Layout {
         let separate = circuit
             .components
             .iter()
-            .any(|component| component.part == Part::LeverMaster);
+            .any(|component| component.part == Piece::LeverMaster);
         let mut layout = Self {
             middle,
             top,
@@ -138,33 +138,33 @@ impl Layout {
     fn centre(&self, circuit: &Circuit, index: usize, component: &Component) -> Point {
         let here = |x: f64, y: f64| at(self.middle + x, self.top + y);
         match component.part {
-            Part::Master => here(0.0, MASTER),
-            Part::Brake(wheel) => here(side(wheel) * BRAKE, self.brake_y(wheel, false)),
-            Part::LeverBrake(wheel) => here(side(wheel) * BRAKE, self.brake_y(wheel, true)),
-            Part::Bracket => {
+            Piece::Master => here(0.0, MASTER),
+            Piece::Brake(wheel) => here(side(wheel) * BRAKE, self.brake_y(wheel, false)),
+            Piece::LeverBrake(wheel) => here(side(wheel) * BRAKE, self.brake_y(wheel, true)),
+            Piece::Bracket => {
                 let (wheel, lever) = neighbours(circuit, index)
                     .find_map(|other| match other.part {
-                        Part::Brake(wheel) => Some((wheel, false)),
-                        Part::LeverBrake(wheel) => Some((wheel, true)),
+                        Piece::Brake(wheel) => Some((wheel, false)),
+                        Piece::LeverBrake(wheel) => Some((wheel, true)),
                         _ => None,
                     })
                     .unwrap_or((Wheel::RearLeft, false));
                 here(side(wheel) * BRACKET, self.brake_y(wheel, lever))
             }
-            Part::LeverCylinder => here(0.0, LEVER),
-            Part::LeverMaster => here(LEVER_COLUMN, LEVER),
-            Part::Tee if neighbours(circuit, index).any(|other| other.part == Part::LeverMaster) => {
+            Piece::LeverCylinder => here(0.0, LEVER),
+            Piece::LeverMaster => here(LEVER_COLUMN, LEVER),
+            Piece::Tee if neighbours(circuit, index).any(|other| other.part == Piece::LeverMaster) => {
                 here(LEVER_COLUMN, REAR_AXLE + BESIDE_AXLE)
             }
-            Part::Tee if component.ports.contains(&"out") => here(0.0, INLET_TEE),
-            Part::Tee => here(self.spine(), self.rear_brake()),
-            Part::BiasValve if fed_by_lever(circuit, index) => {
+            Piece::Tee if component.ports.contains(&"out") => here(0.0, INLET_TEE),
+            Piece::Tee => here(self.spine(), self.rear_brake()),
+            Piece::BiasValve if fed_by_lever(circuit, index) => {
                 here(self.column(&component.name), AFTER_LEVER)
             }
-            Part::Union if !neighbours(circuit, index).any(|other| other.part == Part::Master) => {
+            Piece::Union if !neighbours(circuit, index).any(|other| other.part == Piece::Master) => {
                 here(self.column(&component.name), AFTER_LEVER)
             }
-            Part::BiasValve | Part::Union => here(self.column(&component.name), BULKHEAD),
+            Piece::BiasValve | Piece::Union => here(self.column(&component.name), BULKHEAD),
         }
     }
 
@@ -188,28 +188,28 @@ impl Layout {
         let x = centre.x - self.middle;
         match (component.part, name) {
             // Of twin cylinders the left one feeds the front, the right one the rear.
-            (Part::Master, "front_left") => top(if self.twin { -58.0 } else { -28.0 }),
-            (Part::Master, "front_right") => top(if self.twin { -24.0 } else { 28.0 }),
-            (Part::Master, "rear_left") => bottom(self.column("_left")),
-            (Part::Master, "rear_right") => bottom(self.column("_right")),
-            (Part::Master, _) if self.twin => bottom(if self.leans { 40.0 } else { 24.0 }),
-            (Part::Master, _) => bottom(self.spine()),
-            (Part::Union | Part::BiasValve, "in") => top(x),
-            (Part::Union | Part::BiasValve, _) => bottom(x),
-            (Part::Tee, "in") => top(x),
-            (Part::Tee, "out") => bottom(x),
-            (Part::Tee, name) => across(name == "right"),
-            (Part::LeverCylinder, "in_left") => top(-ABREAST),
-            (Part::LeverCylinder, "in_right") => top(ABREAST),
-            (Part::LeverCylinder, "in") => top(x),
-            (Part::LeverCylinder | Part::LeverMaster, "out") => bottom(x),
-            (Part::LeverCylinder, "out_left") => bottom(-ABREAST),
-            (Part::LeverCylinder, _) => bottom(ABREAST),
-            (Part::LeverMaster, "out_left") => bottom(x - 15.0),
-            (Part::LeverMaster, _) => bottom(x + 15.0),
-            (Part::Bracket, "pipe") => across(x < 0.0),
-            (Part::Bracket, _) => across(x > 0.0),
-            (Part::Brake(wheel) | Part::LeverBrake(wheel), _) => across(side(wheel) < 0.0),
+            (Piece::Master, "front_left") => top(if self.twin { -58.0 } else { -28.0 }),
+            (Piece::Master, "front_right") => top(if self.twin { -24.0 } else { 28.0 }),
+            (Piece::Master, "rear_left") => bottom(self.column("_left")),
+            (Piece::Master, "rear_right") => bottom(self.column("_right")),
+            (Piece::Master, _) if self.twin => bottom(if self.leans { 40.0 } else { 24.0 }),
+            (Piece::Master, _) => bottom(self.spine()),
+            (Piece::Union | Piece::BiasValve, "in") => top(x),
+            (Piece::Union | Piece::BiasValve, _) => bottom(x),
+            (Piece::Tee, "in") => top(x),
+            (Piece::Tee, "out") => bottom(x),
+            (Piece::Tee, name) => across(name == "right"),
+            (Piece::LeverCylinder, "in_left") => top(-ABREAST),
+            (Piece::LeverCylinder, "in_right") => top(ABREAST),
+            (Piece::LeverCylinder, "in") => top(x),
+            (Piece::LeverCylinder | Piece::LeverMaster, "out") => bottom(x),
+            (Piece::LeverCylinder, "out_left") => bottom(-ABREAST),
+            (Piece::LeverCylinder, _) => bottom(ABREAST),
+            (Piece::LeverMaster, "out_left") => bottom(x - 15.0),
+            (Piece::LeverMaster, _) => bottom(x + 15.0),
+            (Piece::Bracket, "pipe") => across(x < 0.0),
+            (Piece::Bracket, _) => across(x > 0.0),
+            (Piece::Brake(wheel) | Piece::LeverBrake(wheel), _) => across(side(wheel) < 0.0),
         }
     }
 
@@ -256,16 +256,16 @@ const LEVER_COLUMN: f64 = 36.0;
 
 fn half_size(component: &Component) -> (f64, f64) {
     match component.part {
-        Part::Master => (76.0, 15.0),
-        Part::Union => (6.0, 6.0),
-        Part::Tee => (5.5, 5.5),
-        Part::Bracket => (4.0, 10.0),
-        Part::BiasValve => (12.0, 12.0),
-        Part::LeverCylinder if component.ports.len() > 2 => (ABREAST + 14.0, 22.0),
-        Part::LeverCylinder => (11.0, 22.0),
-        Part::LeverMaster if component.ports.len() > 1 => (24.0, 22.0),
-        Part::LeverMaster => (11.0, 22.0),
-        Part::Brake(_) | Part::LeverBrake(_) => (8.0, 15.0),
+        Piece::Master => (76.0, 15.0),
+        Piece::Union => (6.0, 6.0),
+        Piece::Tee => (5.5, 5.5),
+        Piece::Bracket => (4.0, 10.0),
+        Piece::BiasValve => (12.0, 12.0),
+        Piece::LeverCylinder if component.ports.len() > 2 => (ABREAST + 14.0, 22.0),
+        Piece::LeverCylinder => (11.0, 22.0),
+        Piece::LeverMaster if component.ports.len() > 1 => (24.0, 22.0),
+        Piece::LeverMaster => (11.0, 22.0),
+        Piece::Brake(_) | Piece::LeverBrake(_) => (8.0, 15.0),
     }
 }
 
@@ -302,6 +302,6 @@ fn fed_by_lever(circuit: &Circuit, index: usize) -> bool {
         circuit
             .components
             .get(other.component)
-            .is_some_and(|other| other.part == Part::LeverCylinder)
+            .is_some_and(|other| other.part == Piece::LeverCylinder)
     })
 }

@@ -8,7 +8,7 @@ mod layout;
 mod list;
 mod symbols;
 
-use engine::car::circuit::{Circuit, Part};
+use engine::car::circuit::{Circuit, Piece};
 use engine::car::{Car, LeverKind, Master, Wheel};
 use plumbing::{Cut, End, Joint, Made, Meeting, Plumbing};
 
@@ -121,7 +121,7 @@ impl LinesDrawing {
         self.circuit
             .components
             .iter()
-            .any(|component| component.part == Part::Master && component.ports.len() > 3)
+            .any(|component| component.part == Piece::Master && component.ports.len() > 3)
     }
 
     /// Draws it. It is as wide as a sheet of paper whatever the look asks for: numbers on a narrow one could not be read.
@@ -236,7 +236,7 @@ impl LinesDrawing {
             let middle = f64::midpoint(spot.top, spot.bottom);
             let (near, far) = (at(spot.right, middle), at(spot.left, middle));
             let left_first =
-                component.name.ends_with("_left") || (layout.leans() && component.part != Part::LeverMaster);
+                component.name.ends_with("_left") || (layout.leans() && component.part != Piece::LeverMaster);
             let (points, sides) = if left_first {
                 (
                     [far, near],

@@ -1,7 +1,7 @@
 //! The body's outline, wheels, components and the marks of joints.
 
 use engine::car::Wheel;
-use engine::car::circuit::{Component, Part};
+use engine::car::circuit::{Component, Piece};
 
 use super::layout::{Layout, side};
 use super::{JointSign, LinesDrawing, MARK, outward};
@@ -61,7 +61,7 @@ pub(super) fn wheel(out: &mut Writer, layout: &Layout, wheel: Wheel) -> Rect {
 /// What a component takes of the drawing.
 pub(super) fn taken(component: &Component, spot: &Rect) -> Rect {
     match component.part {
-        Part::LeverCylinder | Part::LeverMaster => with_handle(spot),
+        Piece::LeverCylinder | Piece::LeverMaster => with_handle(spot),
         _ => spot.grown(1.0),
     }
 }
@@ -76,23 +76,23 @@ pub(super) fn component(out: &mut Writer, drawing: &LinesDrawing, component: &Co
         f64::midpoint(spot.top, spot.bottom),
     );
     match component.part {
-        Part::Master if drawing.twin => {
+        Piece::Master if drawing.twin => {
             for (from, to) in [(spot.left, centre.x - 4.0), (centre.x + 4.0, spot.right)] {
                 let half = Rect::new(from, spot.top, to, spot.bottom);
                 out.boxed("shape", &half, 3.0, PAPER, Some(1.8));
             }
         }
-        Part::Master => {
+        Piece::Master => {
             out.boxed("shape", spot, 4.0, PAPER, Some(1.8));
             out.line(
                 Line::Outline,
                 &[at(spot.left + 10.0, centre.y), at(spot.right - 10.0, centre.y)],
             );
         }
-        Part::Union => out.disc("shape", centre, 6.0, false),
-        Part::Tee => out.disc("shape", centre, 5.5, true),
-        Part::Bracket => out.boxed("shape", spot, 1.0, INK, None),
-        Part::BiasValve => {
+        Piece::Union => out.disc("shape", centre, 6.0, false),
+        Piece::Tee => out.disc("shape", centre, 5.5, true),
+        Piece::Bracket => out.boxed("shape", spot, 1.0, INK, None),
+        Piece::BiasValve => {
             out.boxed("shape", spot, 2.0, PAPER, Some(1.8));
             // Its own curve: up to the knee, then flatter.
             let knee = [
@@ -102,8 +102,8 @@ pub(super) fn component(out: &mut Writer, drawing: &LinesDrawing, component: &Co
             ];
             out.path(Line::Outline, "valve-curve", &polyline(&knee));
         }
-        Part::LeverCylinder | Part::LeverMaster => lever(out, spot),
-        Part::Brake(_) | Part::LeverBrake(_) => out.boxed("shape", spot, 3.0, PAPER, Some(1.8)),
+        Piece::LeverCylinder | Piece::LeverMaster => lever(out, spot),
+        Piece::Brake(_) | Piece::LeverBrake(_) => out.boxed("shape", spot, 3.0, PAPER, Some(1.8)),
     }
     out.close("g");
 }

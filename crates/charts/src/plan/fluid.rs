@@ -1,6 +1,6 @@
 //! Whose fluid is in which run.
 
-use engine::car::circuit::{Circuit, Port, Source};
+use engine::car::circuit::{Circuit, Port, PressureSource};
 
 use crate::ink::Line;
 
@@ -90,9 +90,9 @@ pub(crate) fn feeds(circuit: &Circuit) -> Vec<Fed> {
         );
         for &(port, source) in &component.sources {
             masks[start + port] |= match source {
-                Source::First => FIRST,
-                Source::Second => SECOND,
-                Source::Lever => LEVER,
+                PressureSource::First => FIRST,
+                PressureSource::Second => SECOND,
+                PressureSource::Lever => LEVER,
             };
             far[start + port] = 0;
             next.push(start + port);

@@ -2,7 +2,7 @@
 //! with one or two corners.
 
 use engine::car::Wheel;
-use engine::car::circuit::{Circuit, Component, Part, Port};
+use engine::car::circuit::{Circuit, Component, Piece, Port};
 
 use super::Plan;
 use crate::geometry::{Point, Rect, at};
@@ -54,7 +54,7 @@ impl Layout {
         let separate = circuit
             .components
             .iter()
-            .any(|component| component.part == Part::LeverMaster);
+            .any(|component| component.part == Piece::LeverMaster);
         let mut layout = Self {
             middle: look.width.units() / 2.0,
             top,
@@ -167,38 +167,38 @@ impl Layout {
 
     fn centre(&self, circuit: &Circuit, index: usize, component: &Component) -> Point {
         let here = |x: f64, y: f64| at(self.middle + x, self.top + y);
-        let beside = |part: fn(&Part) -> bool| beside(circuit, index, part);
+        let beside = |part: fn(&Piece) -> bool| beside(circuit, index, part);
         match component.part {
-            Part::Master => here(0.0, MASTER),
-            Part::Brake(wheel) | Part::LeverBrake(wheel) => {
-                let lever = matches!(component.part, Part::LeverBrake(_));
+            Piece::Master => here(0.0, MASTER),
+            Piece::Brake(wheel) | Piece::LeverBrake(wheel) => {
+                let lever = matches!(component.part, Piece::LeverBrake(_));
                 here(side(wheel) * (self.half - 23.0), self.brake_y(wheel, lever))
             }
-            Part::Bracket => {
+            Piece::Bracket => {
                 let brake = neighbours(circuit, index).find_map(|other| match other.part {
-                    Part::Brake(wheel) => Some((wheel, false)),
-                    Part::LeverBrake(wheel) => Some((wheel, true)),
+                    Piece::Brake(wheel) => Some((wheel, false)),
+                    Piece::LeverBrake(wheel) => Some((wheel, true)),
                     _ => None,
                 });
                 let (wheel, lever) = brake.unwrap_or((Wheel::RearLeft, false));
                 let inward = if self.narrow { 40.0 } else { 62.0 };
                 here(side(wheel) * (self.half - inward), self.brake_y(wheel, lever))
             }
-            Part::LeverCylinder => here(0.0, LEVER),
-            Part::LeverMaster => here(self.lever_column(), LEVER),
-            Part::Tee if beside(|part| *part == Part::LeverMaster) => {
+            Piece::LeverCylinder => here(0.0, LEVER),
+            Piece::LeverMaster => here(self.lever_column(), LEVER),
+            Piece::Tee if beside(|part| *part == Piece::LeverMaster) => {
                 here(self.lever_column(), REAR_AXLE + BESIDE_AXLE)
             }
-            Part::Tee if component.ports.contains(&"out") => here(0.0, INLET_TEE),
-            Part::Tee => here(self.spine(), self.rear_brake()),
+            Piece::Tee if component.ports.contains(&"out") => here(0.0, INLET_TEE),
+            Piece::Tee => here(self.spine(), self.rear_brake()),
             // A valve that the lever feeds stands behind it: its inlet hangs on the lever.
-            Part::BiasValve if fed_by_lever(circuit, index) => {
+            Piece::BiasValve if fed_by_lever(circuit, index) => {
                 here(self.column(&component.name), AFTER_LEVER)
             }
-            Part::Union if !beside(|part| *part == Part::Master) => {
+            Piece::Union if !beside(|part| *part == Piece::Master) => {
                 here(self.column(&component.name), AFTER_LEVER)
             }
-            Part::BiasValve | Part::Union => here(self.column(&component.name), BULKHEAD),
+            Piece::BiasValve | Piece::Union => here(self.column(&component.name), BULKHEAD),
         }
     }
 
@@ -212,20 +212,20 @@ impl Layout {
 
     fn half_size(&self, plan: &Plan, component: &Component) -> (f64, f64) {
         match component.part {
-            Part::Master => (self.abreast() + 8.0, 11.0),
-            Part::Union => (5.0, 5.0),
-            Part::Tee => (4.5, 4.5),
-            Part::Bracket => (3.5, 6.5),
-            Part::BiasValve => (9.0, 9.0),
-            Part::LeverCylinder if component.ports.len() > 2 => (self.abreast() + 8.0, 19.0),
-            Part::LeverCylinder => (9.0, 19.0),
-            Part::LeverMaster if component.ports.len() > 1 => (11.0, 19.0),
-            Part::LeverMaster => (9.0, 19.0),
-            Part::Brake(wheel) => {
+            Piece::Master => (self.abreast() + 8.0, 11.0),
+            Piece::Union => (5.0, 5.0),
+            Piece::Tee => (4.5, 4.5),
+            Piece::Bracket => (3.5, 6.5),
+            Piece::BiasValve => (9.0, 9.0),
+            Piece::LeverCylinder if component.ports.len() > 2 => (self.abreast() + 8.0, 19.0),
+            Piece::LeverCylinder => (9.0, 19.0),
+            Piece::LeverMaster if component.ports.len() > 1 => (11.0, 19.0),
+            Piece::LeverMaster => (9.0, 19.0),
+            Piece::Brake(wheel) => {
                 let drum = plan.drums[usize::from(matches!(wheel, Wheel::RearLeft | Wheel::RearRight))];
                 if drum { (9.0, 9.0) } else { (6.5, 13.0) }
             }
-            Part::LeverBrake(_) => (6.5, 11.0),
+            Piece::LeverBrake(_) => (6.5, 11.0),
         }
     }
 
@@ -251,21 +251,21 @@ impl Layout {
         };
         let on_right = centre.x > self.middle;
         match (component.part, name) {
-            (Part::Master, "front_left") => top(-abreast),
-            (Part::Master, "front_right") => top(abreast),
-            (Part::Master, "rear_left") => bottom(self.left_run()),
-            (Part::Master, "rear_right") => bottom(self.right_run()),
-            (Part::Master, _) => bottom(self.spine()),
-            (Part::Brake(_) | Part::LeverBrake(_), _) | (Part::Bracket, "pipe") => outer(!on_right),
-            (Part::Bracket, _) => outer(on_right),
-            (Part::LeverCylinder, "in_left") => top(-abreast),
-            (Part::LeverCylinder, "in_right") => top(abreast),
-            (Part::LeverCylinder, "out_left") => bottom(-abreast),
-            (Part::LeverCylinder, "out_right") => bottom(abreast),
-            (Part::LeverMaster, "out_left") => (at(centre.x - 6.0, spot.bottom), Leaves::Along),
-            (Part::LeverMaster, "out_right") => (at(centre.x + 6.0, spot.bottom), Leaves::Along),
-            (Part::Tee, "left") => outer(false),
-            (Part::Tee, "right") => outer(true),
+            (Piece::Master, "front_left") => top(-abreast),
+            (Piece::Master, "front_right") => top(abreast),
+            (Piece::Master, "rear_left") => bottom(self.left_run()),
+            (Piece::Master, "rear_right") => bottom(self.right_run()),
+            (Piece::Master, _) => bottom(self.spine()),
+            (Piece::Brake(_) | Piece::LeverBrake(_), _) | (Piece::Bracket, "pipe") => outer(!on_right),
+            (Piece::Bracket, _) => outer(on_right),
+            (Piece::LeverCylinder, "in_left") => top(-abreast),
+            (Piece::LeverCylinder, "in_right") => top(abreast),
+            (Piece::LeverCylinder, "out_left") => bottom(-abreast),
+            (Piece::LeverCylinder, "out_right") => bottom(abreast),
+            (Piece::LeverMaster, "out_left") => (at(centre.x - 6.0, spot.bottom), Leaves::Along),
+            (Piece::LeverMaster, "out_right") => (at(centre.x + 6.0, spot.bottom), Leaves::Along),
+            (Piece::Tee, "left") => outer(false),
+            (Piece::Tee, "right") => outer(true),
             (_, "in") => (at(centre.x, spot.top), Leaves::Along),
             _ => (at(centre.x, spot.bottom), Leaves::Along),
         }
@@ -350,7 +350,7 @@ fn neighbours(circuit: &Circuit, index: usize) -> impl Iterator<Item = &Componen
     })
 }
 
-fn beside(circuit: &Circuit, index: usize, part: fn(&Part) -> bool) -> bool {
+fn beside(circuit: &Circuit, index: usize, part: fn(&Piece) -> bool) -> bool {
     neighbours(circuit, index).any(|other| part(&other.part))
 }
 
@@ -360,7 +360,7 @@ fn fed_by_lever(circuit: &Circuit, index: usize) -> bool {
         circuit
             .components
             .get(port.component)
-            .is_some_and(|other| other.part == Part::LeverCylinder)
+            .is_some_and(|other| other.part == Piece::LeverCylinder)
     };
     circuit.runs.iter().any(|run| {
         let inlet = Port {

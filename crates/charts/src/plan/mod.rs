@@ -8,7 +8,7 @@ mod layout;
 mod symbols;
 mod wheels;
 
-use engine::car::circuit::{Circuit, Part, Port};
+use engine::car::circuit::{Circuit, Piece, Port};
 use engine::car::{Brake, Car, LeverKind, Master};
 
 pub use wheels::{AtWheel, WheelFigure, WheelState};
@@ -118,7 +118,7 @@ impl Plan {
         self.draw_cable(&mut card, &layout, &mut labels);
         for (index, component) in self.circuit.components.iter().enumerate() {
             let spot = layout.spot(index);
-            let lever = matches!(component.part, Part::LeverCylinder | Part::LeverMaster);
+            let lever = matches!(component.part, Piece::LeverCylinder | Piece::LeverMaster);
             labels.avoid(if lever {
                 layout.with_handle(&spot)
             } else {
@@ -234,7 +234,7 @@ impl Plan {
             let middle = f64::midpoint(spot.top, spot.bottom);
             let points = [at(spot.right, middle), at(spot.left, middle)];
             let left_first = component.name.ends_with("_left");
-            let (points, sides) = if left_first || (layout.leans() && component.part != Part::LeverMaster) {
+            let (points, sides) = if left_first || (layout.leans() && component.part != Piece::LeverMaster) {
                 (
                     [points[1], points[0]],
                     [Side::Left, Side::BelowLeft, Side::AboveLeft, Side::Right],
@@ -281,14 +281,14 @@ impl Plan {
         self.circuit
             .components
             .iter()
-            .any(|component| component.part == Part::Master && component.ports.len() > 3)
+            .any(|component| component.part == Piece::Master && component.ports.len() > 3)
     }
 
     fn fed_by(&self, wheel: engine::car::Wheel, fed: &[Fed], lever: bool) -> Option<Fed> {
         let wanted = if lever {
-            Part::LeverBrake(wheel)
+            Piece::LeverBrake(wheel)
         } else {
-            Part::Brake(wheel)
+            Piece::Brake(wheel)
         };
         let component = self
             .circuit

@@ -1,6 +1,6 @@
 //! The body's outline and the components' shapes.
 
-use engine::car::circuit::{Component, Part};
+use engine::car::circuit::{Component, Piece};
 
 use super::Plan;
 use super::layout::Layout;
@@ -52,7 +52,7 @@ pub(super) fn component(out: &mut Writer, plan: &Plan, component: &Component, sp
         f64::midpoint(spot.top, spot.bottom),
     );
     match component.part {
-        Part::Master if plan.twin => {
+        Piece::Master if plan.twin => {
             for (from, to) in [(spot.left, centre.x - 3.0), (centre.x + 3.0, spot.right)] {
                 out.boxed(
                     "shape",
@@ -70,17 +70,17 @@ pub(super) fn component(out: &mut Writer, plan: &Plan, component: &Component, sp
                 ],
             );
         }
-        Part::Master => {
+        Piece::Master => {
             out.boxed("shape", &spot, 4.0, PAPER, Some(1.8));
             out.line(
                 Line::Outline,
                 &[at(centre.x, spot.top), at(centre.x, spot.bottom)],
             );
         }
-        Part::Union => out.disc("shape", centre, 4.5, false),
-        Part::Tee => out.disc("shape", centre, 4.5, true),
-        Part::Bracket => out.boxed("shape", &spot, 1.0, INK, None),
-        Part::BiasValve => {
+        Piece::Union => out.disc("shape", centre, 4.5, false),
+        Piece::Tee => out.disc("shape", centre, 4.5, true),
+        Piece::Bracket => out.boxed("shape", &spot, 1.0, INK, None),
+        Piece::BiasValve => {
             out.boxed("shape", &spot, 2.0, PAPER, Some(1.8));
             // Its own curve: up to the knee, then flatter.
             let knee = [
@@ -90,8 +90,8 @@ pub(super) fn component(out: &mut Writer, plan: &Plan, component: &Component, sp
             ];
             out.path(Line::Outline, "valve-curve", &polyline(&knee));
         }
-        Part::LeverCylinder | Part::LeverMaster => lever(out, &spot, layout),
-        Part::Brake(wheel) => {
+        Piece::LeverCylinder | Piece::LeverMaster => lever(out, &spot, layout),
+        Piece::Brake(wheel) => {
             let drum = plan.drums[usize::from(wheel.axle() == engine::car::Axle::Rear)];
             if drum {
                 out.disc("shape", centre, 9.0, false);
@@ -100,7 +100,7 @@ pub(super) fn component(out: &mut Writer, plan: &Plan, component: &Component, sp
                 out.boxed("shape", &spot, 3.0, PAPER, Some(1.8));
             }
         }
-        Part::LeverBrake(_) => out.boxed("shape", &spot, 3.0, PAPER, Some(1.8)),
+        Piece::LeverBrake(_) => out.boxed("shape", &spot, 3.0, PAPER, Some(1.8)),
     }
     out.close("g");
 }

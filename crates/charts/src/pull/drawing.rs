@@ -3,7 +3,7 @@
 use core::ops::Deref;
 
 use engine::curves::{CylinderPull, Station};
-use engine::hydraulics::Limit;
+use engine::hydraulics::TravelEnd;
 use quantity::si::{Force, Length, Pressure};
 
 use super::DRIVER;
@@ -353,8 +353,8 @@ impl Drawn<'_> {
         }
         let driver = self.driver;
         let ended = match self.ended_by {
-            Some(Limit::Room) => "; the room ends there",
-            Some(Limit::Stroke) => "; the stroke ends there",
+            Some(TravelEnd::Room) => "; the room ends there",
+            Some(TravelEnd::Stroke) => "; the stroke ends there",
             None => "",
         };
         card.say(format!(

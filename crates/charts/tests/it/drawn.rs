@@ -9,7 +9,7 @@ use engine::balance::Balance;
 use engine::brake::Warmth;
 use engine::car::circuit::Circuit;
 use engine::car::{Axle, Car, Wheel};
-use engine::heat::{By, HeatBench, Part, Stage, Stops};
+use engine::heat::{By, HeatBench, Stage, StagePart, Stops};
 use engine::hold::HoldBench;
 use engine::hydraulics::{Forces, Hydraulics, Response};
 use engine::lever::{LeverBench, Pull};
@@ -81,7 +81,7 @@ impl<'c> Prepared<'c> {
             ("full", 1.0, Fuel::Full),
         ]
         .map(|(name, fill, fuel)| (name, fill, Laden::of(self.car, Aboard { crew: true, fuel })));
-        LockOrder(engine::curves::Order::of(
+        LockOrder(engine::curves::LockCurves::of(
             self.car,
             &self.balance,
             &loads,
@@ -155,7 +155,7 @@ fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
 pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
     let prepared = Prepared::of(car);
     let look = |prefix: &'static str| look(prefix, &car.name, width);
-    let split = SplitCurves(engine::curves::Split::of(&prepared.balance, &GRIPS));
+    let split = SplitCurves(engine::curves::SplitLines::of(&prepared.balance, &GRIPS));
     let mut pictures = vec![
         ("split", split.draw(&look("split"), ForceScale::Force)),
         (
@@ -217,7 +217,7 @@ fn stage_heat(car: &Car) -> StageHeat {
     let stage = Stage {
         name: "twenty stops & more".into(),
         about: "".into(),
-        parts: vec![Part::Stops(stops)],
+        parts: vec![StagePart::Stops(stops)],
     };
     StageHeat {
         stage: stage.name.to_string(),

@@ -55,7 +55,7 @@ fn split_curves() {
     for name in cars::DEMO {
         let car = cars::demo(name);
         let prepared = drawn::Prepared::of(&car);
-        let split = SplitCurves(engine::curves::Split::of(&prepared.balance, &drawn::GRIPS));
+        let split = SplitCurves(engine::curves::SplitLines::of(&prepared.balance, &drawn::GRIPS));
         for scale in [ForceScale::Force, ForceScale::ShareOfWeight] {
             let picture = split.draw(&Look::default(), scale);
             assert!(on_lines(&picture, (2, 3), &["ideal"], |_| true) >= 8, "{name}");
@@ -70,7 +70,10 @@ fn split_curves() {
 fn locks_lie_on_the_edge_of_their_grip() {
     let car = cars::demo("scree");
     let prepared = drawn::Prepared::of(&car);
-    let split = SplitCurves(engine::curves::Split::of(&prepared.balance, &[0.4, 0.7, 1.2]));
+    let split = SplitCurves(engine::curves::SplitLines::of(
+        &prepared.balance,
+        &[0.4, 0.7, 1.2],
+    ));
     let mut checked = 0;
     for ((lock, forces), ground) in split.locks.iter().zip(&split.equal_grip) {
         let Some(forces) = forces else { continue };
@@ -282,7 +285,7 @@ fn empty_states_say_why() {
     };
     let weak = &cars::extremes()[0].1;
     let prepared = drawn::Prepared::of(weak);
-    let order = LockOrder(engine::curves::Order::of(
+    let order = LockOrder(engine::curves::LockCurves::of(
         weak,
         &prepared.balance,
         &[("dry", 0.0, prepared.laden)],

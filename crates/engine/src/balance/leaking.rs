@@ -5,7 +5,7 @@ use quantity::si::{Acceleration, Force, Pressure};
 
 use super::{deceleration, failed_circuits};
 use crate::brake::Warmth;
-use crate::car::circuit::{Circuit, Part, Passage, Port};
+use crate::car::circuit::{Circuit, Passage, Piece, Port};
 use crate::car::{Car, Wheel};
 use crate::hydraulics::{Forces, Hydraulics};
 use crate::loads::Laden;
@@ -77,8 +77,8 @@ pub fn leaking_runs(car: &Car, circuit: &Circuit, laden: &Laden, grip: f64) -> V
             let hand = |&wheel: &Wheel| {
                 circuit.components.iter().enumerate().any(|(component, found)| {
                     let pressed = match found.part {
-                        Part::Brake(of) if of == wheel => network.at_wheel(&by_hand, wheel),
-                        Part::LeverBrake(of) if of == wheel => {
+                        Piece::Brake(of) if of == wheel => network.at_wheel(&by_hand, wheel),
+                        Piece::LeverBrake(of) if of == wheel => {
                             network.at_lever_brake(&by_hand, wheel).unwrap_or(Pressure::ZERO)
                         }
                         _ => Pressure::ZERO,

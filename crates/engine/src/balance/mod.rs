@@ -10,13 +10,13 @@ use quantity::si::{Acceleration, Force, Pressure, Speed};
 pub use failed::{FailedCircuit, Left, failed_circuits};
 pub use leaking::{Leaking, leaking_runs};
 pub use settings::{
-    BarAnswer, KneeAnswer, Purpose, Setting, Settings, USUAL_SLOPE, WhyNot, Wish, bar_for, knee_for,
+    BarAnswer, KneeAnswer, Purpose, SettingRow, Settings, USUAL_SLOPE, Wish, WishFault, bar_for, knee_for,
     road_knee, settings,
 };
 
 use crate::GRAVITY_M_S2;
 use crate::car::{Axle, Car, Wheel};
-use crate::drivetrain::{Tie, tie_for_pedal};
+use crate::drivetrain::{PedalTie, tie_for_pedal};
 use crate::hydraulics::{Hydraulics, Response};
 use crate::loads::{Grade, Laden};
 use crate::network::Acting;
@@ -111,7 +111,7 @@ pub struct RoadRules {
 pub struct Balance {
     hydraulics: Hydraulics,
     laden: Laden,
-    tie: Tie,
+    tie: PedalTie,
 }
 
 impl Balance {
@@ -215,7 +215,7 @@ impl Balance {
     }
 
     /// The least push-rod force up to `most` at which something locks, and what.
-    fn first_lock(&self, grip: f64, tie: Tie, most: Force) -> Option<(Force, First)> {
+    fn first_lock(&self, grip: f64, tie: PedalTie, most: Force) -> Option<(Force, First)> {
         let mut found: Option<(f64, First)> = None;
         // A steep load-sensing valve may let an axle lock and then release it: there the first crossing is looked for
         // in so many cells.
@@ -251,13 +251,13 @@ impl Balance {
     /// By how much the front leads at the first lock, the axles taken as free and the foot as strong as it takes;
     /// `None` where nothing ever locks.
     fn front_leads_by(&self, grip: f64) -> Option<f64> {
-        let (push_rod, _) = self.first_lock(grip, Tie { carries_nm: 0.0 }, Force::from_n(1e6))?;
+        let (push_rod, _) = self.first_lock(grip, PedalTie { carries_nm: 0.0 }, Force::from_n(1e6))?;
         let used = self.utilisation_of(self.braking(push_rod));
         Some(used.front / used.rear - 1.0)
     }
 
     /// How far an axle is from locking (N·m): its brake torque over what ground and coupling can hold it turning with.
-    fn excess_nm(&self, axle: Axle, braking: Braking, grip: f64, tie: Tie) -> f64 {
+    fn excess_nm(&self, axle: Axle, braking: Braking, grip: f64, tie: PedalTie) -> f64 {
         let loads = self.laden.axle_loads(braking.rate);
         let (force, load) = match axle {
             Axle::Front => (braking.front, loads.front),

@@ -47,7 +47,7 @@ pub enum Purpose {
 
 /// Why a valve cannot do what is wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
-pub enum WhyNot {
+pub enum WishFault {
     /// It would have to raise the rear's pressure.
     #[error(
         "a valve only takes away, and the rear needs {more:.0} % more pressure than the pedal gives it. Fit pads \
@@ -101,7 +101,7 @@ pub enum KneeAnswer {
     /// The knee that gives it.
     At(Pressure),
     /// No knee gives it.
-    Cannot(WhyNot),
+    Cannot(WishFault),
 }
 
 /// The balance bar's answer.
@@ -115,7 +115,7 @@ pub struct BarAnswer {
 
 /// One row of settings.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Setting {
+pub struct SettingRow {
     /// Surface.
     pub surface: std::sync::Arc<str>,
     /// Its grip.
@@ -135,7 +135,7 @@ pub struct Setting {
     /// Whether valve or bar can be set so.
     pub reachable: bool,
     /// What stands in the way of the valve.
-    pub why_not: Option<WhyNot>,
+    pub why_not: Option<WishFault>,
     /// Highest lower grip at which, so set, some load locks the rear first.
     pub rear_first_below: Option<f64>,
 }
@@ -144,7 +144,7 @@ pub struct Setting {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Settings {
     /// Rows: every surface with every fuel load; stage before road.
-    pub rows: Vec<Setting>,
+    pub rows: Vec<SettingRow>,
     /// What the knob counts in, if there is one.
     pub scale: Option<KnobScale>,
     /// Where the knob stands.
@@ -197,7 +197,7 @@ fn target(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> Targ
 pub fn knee_for(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> KneeAnswer {
     let target = target(hydraulics, laden, grip, wish);
     if target.rear_load <= Force::ZERO {
-        return KneeAnswer::Cannot(WhyNot::RearOffGround);
+        return KneeAnswer::Cannot(WishFault::RearOffGround);
     }
     let push_rod = hydraulics.foot.push_rod_for(0, target.front);
     let inlet = hydraulics.foot.pressures(push_rod)[1];
@@ -205,7 +205,7 @@ pub fn knee_for(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -
         return if wish.margin() > 0.0 {
             KneeAnswer::NoneNeeded
         } else {
-            KneeAnswer::Cannot(WhyNot::NeedsMoreRear {
+            KneeAnswer::Cannot(WishFault::NeedsMoreRear {
                 more: (target.rear / inlet - 1.0) * 100.0,
             })
         };
@@ -316,22 +316,22 @@ impl BiasValve {
     ///
     /// # Errors
     /// Without a knob, or by how much the knee lies outside its range.
-    pub fn knob_for(&self, knee: Pressure) -> Result<f64, WhyNot> {
+    pub fn knob_for(&self, knee: Pressure) -> Result<f64, WishFault> {
         let Knee::Knob { at, .. } = &self.knee else {
-            return Err(WhyNot::NoKnob);
+            return Err(WishFault::NoKnob);
         };
         let mut line: Vec<(f64, f64)> = at.iter().map(|&(setting, knee)| (knee.pa(), setting)).collect();
         line.sort_by(|one, other| one.0.total_cmp(&other.0));
         let (Some(&(lowest, _)), Some(&(highest, _))) = (line.first(), line.last()) else {
-            return Err(WhyNot::NoKnob);
+            return Err(WishFault::NoKnob);
         };
         if knee.pa() < lowest {
-            return Err(WhyNot::BelowRange {
+            return Err(WishFault::BelowRange {
                 below_bar: (lowest - knee.pa()) / 1e5,
             });
         }
         if knee.pa() > highest {
-            return Err(WhyNot::AboveRange {
+            return Err(WishFault::AboveRange {
                 above_bar: (knee.pa() - highest) / 1e5,
             });
         }
@@ -419,25 +419,25 @@ struct Row<'a> {
     bar: Option<BarAnswer>,
 }
 
-fn finish(car: &Car, base: &Balance, loads: &[Laden], row: Row<'_>) -> Setting {
+fn finish(car: &Car, base: &Balance, loads: &[Laden], row: Row<'_>) -> SettingRow {
     let bar = row
         .bar
         .filter(|bar| bar.front_share > 0.0 && bar.front_share < 1.0);
     let (knob, why_not) = match (row.knee, &car.bias_valve) {
         (KneeAnswer::NoneNeeded, _) => (None, None),
         (KneeAnswer::Cannot(why), _) => (None, Some(why)),
-        (KneeAnswer::At(knee), _) if knee < Pressure::ZERO => (None, Some(WhyNot::SlopeTooSteep)),
-        (KneeAnswer::At(_), None) => (None, Some(WhyNot::NoValve { slope: USUAL_SLOPE })),
+        (KneeAnswer::At(knee), _) if knee < Pressure::ZERO => (None, Some(WishFault::SlopeTooSteep)),
+        (KneeAnswer::At(_), None) => (None, Some(WishFault::NoValve { slope: USUAL_SLOPE })),
         (KneeAnswer::At(knee), Some(valve)) => match valve.knob_for(knee) {
             Ok(setting) => (Some(setting), None),
-            Err(WhyNot::NoKnob) => (None, no_knob(valve, knee, row.wish)),
+            Err(WishFault::NoKnob) => (None, no_knob(valve, knee, row.wish)),
             Err(why) => (None, Some(why)),
         },
     };
     let by_valve = why_not.is_none();
     // Where there is a bar, it is what stands in the way of a car without a valve.
     let why_not = match (why_not, car.master, bar) {
-        (Some(WhyNot::NoValve { .. }), Master::Twin { .. }, None) => Some(WhyNot::BeyondBar),
+        (Some(WishFault::NoValve { .. }), Master::Twin { .. }, None) => Some(WishFault::BeyondBar),
         (why_not, ..) => why_not,
     };
     let reachable = by_valve || bar.is_some();
@@ -462,7 +462,7 @@ fn finish(car: &Car, base: &Balance, loads: &[Laden], row: Row<'_>) -> Setting {
             rear_first_below(&set, loads, row.surface.peak)
         })
     };
-    Setting {
+    SettingRow {
         surface: std::sync::Arc::clone(&row.surface.name),
         grip: row.surface.peak,
         laden: row.laden,
@@ -478,13 +478,13 @@ fn finish(car: &Car, base: &Balance, loads: &[Laden], row: Row<'_>) -> Setting {
 }
 
 /// A valve without a knob does it where its knee is the one needed; front first is also met by a lower knee.
-fn no_knob(valve: &BiasValve, knee: Pressure, wish: Wish) -> Option<WhyNot> {
+fn no_knob(valve: &BiasValve, knee: Pressure, wish: Wish) -> Option<WishFault> {
     let Knee::Fixed(stands) = valve.knee else {
-        return Some(WhyNot::NoKnob);
+        return Some(WishFault::NoKnob);
     };
     let same = (stands.pa() - knee.pa()).abs() <= 1e-3 * stands.pa();
     let lower_will_do = wish.margin() > 0.0 && stands <= knee;
-    (!same && !lower_will_do).then_some(WhyNot::NoKnob)
+    (!same && !lower_will_do).then_some(WishFault::NoKnob)
 }
 
 /// The highest grip up to `grip` at which some load locks the rear first; looked at every fiftieth of it.

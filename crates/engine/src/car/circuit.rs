@@ -9,7 +9,7 @@ use super::{Car, Wheel};
 
 /// What makes pressure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Source {
+pub enum PressureSource {
     /// The chamber that feeds the front axle, or front left and rear right.
     First,
     /// The chamber that feeds the rear axle, or front right and rear left.
@@ -31,7 +31,7 @@ pub enum Passage {
 
 /// What a component is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Part {
+pub enum Piece {
     /// Master cylinder, or twin cylinders.
     Master,
     /// A plain fitting where two runs meet.
@@ -58,13 +58,13 @@ pub struct Component {
     /// Name, unique in the circuit.
     pub name: String,
     /// What it is.
-    pub part: Part,
+    pub part: Piece,
     /// Names of its ports.
     pub ports: Vec<&'static str>,
     /// Passages inside it, by port numbers, inlet first.
     pub passages: Vec<(usize, usize, Passage)>,
     /// Ports that a source feeds.
-    pub sources: Vec<(usize, Source)>,
+    pub sources: Vec<(usize, PressureSource)>,
 }
 
 /// A port of a component, by their numbers.
@@ -162,7 +162,7 @@ impl Circuit {
     fn add(
         &mut self,
         name: impl Into<String>,
-        part: Part,
+        part: Piece,
         ports: &[&'static str],
         passages: &[(usize, usize, Passage)],
     ) -> usize {
@@ -192,16 +192,20 @@ impl Circuit {
         } else {
             &["front_left", "front_right", "rear"]
         };
-        let master = self.add("master", Part::Master, ports, &[]);
+        let master = self.add("master", Piece::Master, ports, &[]);
         self.components[master].sources = if diagonal {
             vec![
-                (0, Source::First),
-                (1, Source::Second),
-                (2, Source::Second),
-                (3, Source::First),
+                (0, PressureSource::First),
+                (1, PressureSource::Second),
+                (2, PressureSource::Second),
+                (3, PressureSource::First),
             ]
         } else {
-            vec![(0, Source::First), (1, Source::First), (2, Source::Second)]
+            vec![
+                (0, PressureSource::First),
+                (1, PressureSource::First),
+                (2, PressureSource::Second),
+            ]
         };
         master
     }
@@ -209,7 +213,7 @@ impl Circuit {
     fn front_lines(&mut self, car: &Car, master: usize) {
         let lengths = [car.routes.master_to_front_left, car.routes.master_to_front_right];
         for (side, &(name, front, _)) in SIDES.iter().enumerate() {
-            let brake = self.add(front.name(), Part::Brake(front), &["in"], &[]);
+            let brake = self.add(front.name(), Piece::Brake(front), &["in"], &[]);
             let from = Port {
                 component: master,
                 port: side,
@@ -239,7 +243,7 @@ impl Circuit {
             let wheel = self.components[brake].name.clone();
             let bracket = self.add(
                 format!("{wheel}_bracket"),
-                Part::Bracket,
+                Piece::Bracket,
                 &["pipe", "hose"],
                 &[(0, 1, Passage::Open)],
             );
@@ -264,9 +268,9 @@ impl Circuit {
     /// The bulkhead: the bias valve where it stands before the lever, a plain union otherwise. Gives its outlet.
     fn bulkhead(&mut self, car: &Car, from: Port, suffix: &str, valve_here: bool) -> Port {
         let (name, part, passage) = if valve_here {
-            ("bias_valve", Part::BiasValve, Passage::Valve)
+            ("bias_valve", Piece::BiasValve, Passage::Valve)
         } else {
-            ("bulkhead", Part::Union, Passage::Open)
+            ("bulkhead", Piece::Union, Passage::Open)
         };
         let here = self.add(
             format!("{name}{suffix}"),
@@ -332,7 +336,7 @@ impl Circuit {
                         let side = if from == left { "left" } else { "right" };
                         let union = self.add(
                             format!("rear_union_{side}"),
-                            Part::Union,
+                            Piece::Union,
                             &["in", "out"],
                             &[(0, 1, Passage::Open)],
                         );
@@ -376,19 +380,19 @@ impl Circuit {
         let lever = match (two, from.len()) {
             (false, _) => self.add(
                 "lever",
-                Part::LeverCylinder,
+                Piece::LeverCylinder,
                 &["in", "out"],
                 &[(0, 1, Passage::Lever)],
             ),
             (true, 1) => self.add(
                 "lever",
-                Part::LeverCylinder,
+                Piece::LeverCylinder,
                 &["in", "out_left", "out_right"],
                 &[(0, 1, Passage::Lever), (0, 2, Passage::Lever)],
             ),
             (true, _) => self.add(
                 "lever",
-                Part::LeverCylinder,
+                Piece::LeverCylinder,
                 &["in_left", "in_right", "out_left", "out_right"],
                 &[(0, 2, Passage::Lever), (1, 3, Passage::Lever)],
             ),
@@ -407,7 +411,7 @@ impl Circuit {
                 // Both circuits joined at one inlet: one leak empties both.
                 let joint = self.add(
                     INLET_TEE,
-                    Part::Tee,
+                    Piece::Tee,
                     &["left", "right", "out"],
                     &[(0, 2, Passage::Open), (1, 2, Passage::Open)],
                 );
@@ -444,7 +448,7 @@ impl Circuit {
         let valve = |circuit: &mut Self, suffix: &str| {
             circuit.add(
                 format!("bias_valve{suffix}"),
-                Part::BiasValve,
+                Piece::BiasValve,
                 &["in", "out"],
                 &[(0, 1, Passage::Valve)],
             )
@@ -509,7 +513,7 @@ impl Circuit {
     fn rear_tee(&mut self) -> usize {
         self.add(
             "rear_tee",
-            Part::Tee,
+            Piece::Tee,
             &["in", "left", "right"],
             &[(0, 1, Passage::Open), (0, 2, Passage::Open)],
         )
@@ -518,7 +522,7 @@ impl Circuit {
     fn rear_wheels(&mut self, car: &Car, from: [Port; 2]) {
         // With two outlets there is no tee: whatever was measured to its place belongs to each wheel's run.
         let extra = if from[0].component == from[1].component
-            && self.components[from[0].component].part == Part::Tee
+            && self.components[from[0].component].part == Piece::Tee
         {
             Route::NONE
         } else if car
@@ -532,7 +536,7 @@ impl Circuit {
         };
         let lengths = [car.routes.tee_to_rear_left, car.routes.tee_to_rear_right];
         for (side, &(name, _, rear)) in SIDES.iter().enumerate() {
-            let brake = self.add(rear.name(), Part::Brake(rear), &["in"], &[]);
+            let brake = self.add(rear.name(), Piece::Brake(rear), &["in"], &[]);
             self.wheel_run(
                 &format!("tee_to_rear_{name}"),
                 from[side],
@@ -546,11 +550,11 @@ impl Circuit {
     fn lever_lines(&mut self, car: &Car, outlets: Outlets) {
         let pipe = car.lever_line.pipe;
         let ends = if outlets == Outlets::One {
-            let lever = self.add("lever", Part::LeverMaster, &["out"], &[]);
-            self.components[lever].sources = vec![(0, Source::Lever)];
+            let lever = self.add("lever", Piece::LeverMaster, &["out"], &[]);
+            self.components[lever].sources = vec![(0, PressureSource::Lever)];
             let tee = self.add(
                 "lever_tee",
-                Part::Tee,
+                Piece::Tee,
                 &["in", "left", "right"],
                 &[(0, 1, Passage::Open), (0, 2, Passage::Open)],
             );
@@ -568,8 +572,8 @@ impl Circuit {
             self.run("lever_to_lever_tee", out, into, run);
             [1, 2].map(|port| Port { component: tee, port })
         } else {
-            let lever = self.add("lever", Part::LeverMaster, &["out_left", "out_right"], &[]);
-            self.components[lever].sources = vec![(0, Source::Lever), (1, Source::Lever)];
+            let lever = self.add("lever", Piece::LeverMaster, &["out_left", "out_right"], &[]);
+            self.components[lever].sources = vec![(0, PressureSource::Lever), (1, PressureSource::Lever)];
             [0, 1].map(|port| Port {
                 component: lever,
                 port,
@@ -584,7 +588,7 @@ impl Circuit {
         for (side, &(name, _, rear)) in SIDES.iter().enumerate() {
             let brake = self.add(
                 format!("lever_{}", rear.name()),
-                Part::LeverBrake(rear),
+                Piece::LeverBrake(rear),
                 &["in"],
                 &[],
             );

@@ -263,7 +263,7 @@ pub enum LeverKind {
 
 /// Whether pivot and cylinder share a frame.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Frame {
+pub enum LeverFrame {
     /// They do: the lever's multiplied force stays inside it.
     Closed,
     /// The cylinder is bolted to the shell by itself.
@@ -307,7 +307,7 @@ pub struct Lever {
     /// That parking brake's cable, where its figures are given.
     pub parking_cable: Option<Cable>,
     /// Whether pivot and cylinder share a frame.
-    pub frame: Frame,
+    pub frame: LeverFrame,
     /// How it is bolted down, where given.
     pub mount: Option<Mount>,
 }

@@ -29,15 +29,15 @@ pub use brakes::{
 pub use drawing::Drawing;
 pub use drivetrain::{Centre, Coupling, Curve, Differential, Driven, Drivetrain};
 pub use hydraulics::{
-    BalanceBar, BiasValve, Booster, Cable, Frame, Knee, KnobScale, Lever, LeverCylinder, LeverKind, Master,
-    Mount, Outlets, Pedal, Setting, Split, ValvePlace,
+    BalanceBar, BiasValve, Booster, Cable, Knee, KnobScale, Lever, LeverCylinder, LeverFrame, LeverKind,
+    Master, Mount, Outlets, Pedal, Setting, Split, ValvePlace,
 };
 pub use inputs::{Date, Draw, Inputs, Leaned, Slot, Value};
 pub use key::{Form, Key, Need};
 pub use key_id::KeyId;
 pub use keys::KEYS;
 pub use refusal::Refusal;
-pub use remark::{Part, Remark};
+pub use remark::{Remark, RemarkPart};
 pub use surroundings::{
     Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
     OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes, Run,

@@ -4,11 +4,11 @@ use quantity::Dimension;
 
 /// A sentence of which each figure is kept, so that it can be put into a person's own units.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Remark(Vec<Part>);
+pub struct Remark(Vec<RemarkPart>);
 
 /// A piece of a sentence.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Part {
+pub enum RemarkPart {
     /// As it stands.
     Words(String),
     /// A figure.
@@ -25,18 +25,18 @@ pub enum Part {
 impl Remark {
     /// Its pieces, in order.
     #[must_use]
-    pub fn parts(&self) -> &[Part] {
+    pub fn parts(&self) -> &[RemarkPart] {
         &self.0
     }
 
     pub(crate) fn words(mut self, words: impl Into<String>) -> Self {
-        self.0.push(Part::Words(words.into()));
+        self.0.push(RemarkPart::Words(words.into()));
         self
     }
 
     pub(crate) fn figure(mut self, dimension: Dimension, si: f64, written: impl Into<String>) -> Self {
         let written = written.into();
-        self.0.push(Part::Figure {
+        self.0.push(RemarkPart::Figure {
             written,
             dimension,
             si,
@@ -64,7 +64,7 @@ impl From<String> for Remark {
 impl fmt::Display for Remark {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.iter().try_for_each(|part| match part {
-            Part::Words(text) | Part::Figure { written: text, .. } => out.write_str(text),
+            RemarkPart::Words(text) | RemarkPart::Figure { written: text, .. } => out.write_str(text),
         })
     }
 }

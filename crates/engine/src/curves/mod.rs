@@ -8,8 +8,8 @@ mod split;
 mod used;
 mod valve;
 
-pub use order::{LoadCurve, Order};
+pub use order::{LoadCurve, LockCurves};
 pub use pulled::{CylinderPull, Pulled, Station};
-pub use split::{EqualGrip, Split};
+pub use split::{EqualGrip, SplitLines};
 pub use used::Used;
 pub use valve::{GaugePair, KneeOf, NamedKnee, Valve};

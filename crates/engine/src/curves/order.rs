@@ -20,7 +20,7 @@ pub struct LoadCurve {
 
 /// First locks of several loads.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Order {
+pub struct LockCurves {
     /// A curve for each load.
     pub loads: Vec<LoadCurve>,
     /// Surfaces by name and grip.
@@ -31,7 +31,7 @@ pub struct Order {
     pub tied: bool,
 }
 
-impl Order {
+impl LockCurves {
     /// Of a car: loads by name, with how full the tank is.
     #[must_use]
     pub fn of(car: &Car, balance: &Balance, loads: &[(&str, f64, Laden)], grips: &[f64]) -> Self {

@@ -4,7 +4,7 @@
 use quantity::si::{Force, Length, Pressure};
 
 use crate::car::{Car, LeverKind, Wheel};
-use crate::hydraulics::{Forces, Hydraulics, Limit};
+use crate::hydraulics::{Forces, Hydraulics, TravelEnd};
 use crate::lever::{LeverAnswer, ToLock};
 use crate::loads::Laden;
 use crate::network::{Acting, Taken};
@@ -28,7 +28,7 @@ pub struct CylinderPull {
     /// Where the driver's pull ends, with the room and the stroke there are.
     pub driver: Station,
     /// What ended it before its force did.
-    pub ended_by: Option<Limit>,
+    pub ended_by: Option<TravelEnd>,
     /// What it takes to lock with warm brakes; `None` where a limiting valve caps the pressure.
     pub warm: Option<Station>,
     /// The same with cold ones.

@@ -18,7 +18,7 @@ pub struct EqualGrip {
 
 /// The lines of a split.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Split {
+pub struct SplitLines {
     /// The car's weight.
     pub weight: Force,
     /// Points of the ideal split, rising braking rates.
@@ -39,7 +39,7 @@ pub struct Split {
     pub tied: bool,
 }
 
-impl Split {
+impl SplitLines {
     /// Of a car, with first locks at some grips.
     #[must_use]
     pub fn of(balance: &Balance, grips: &[f64]) -> Self {

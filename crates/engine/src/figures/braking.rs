@@ -7,7 +7,7 @@ use quantity::si::{Force, Volume};
 
 use super::{DRY_TARMAC, USUAL_FOOT, USUAL_HAND, surfaces};
 use crate::balance::{
-    Balance, BarAnswer, FailedCircuit, First, KneeAnswer, Lock, RoadRules, USUAL_SLOPE, WhyNot, Wish,
+    Balance, BarAnswer, FailedCircuit, First, KneeAnswer, Lock, RoadRules, USUAL_SLOPE, Wish, WishFault,
     bar_for, failed_circuits, knee_for,
 };
 use crate::car::{Car, Surface};
@@ -82,7 +82,7 @@ pub struct ForAll {
     /// The bar, the knee (if any) as it is.
     pub bar: Option<BarAnswer>,
     /// What stands in the way of the valve.
-    pub why_not: Option<WhyNot>,
+    pub why_not: Option<WishFault>,
 }
 
 /// Road rules at one load.
@@ -241,9 +241,9 @@ fn for_all(car: &Car, hydraulics: &Hydraulics, loads: &[Laden], grips: &[f64]) -
         .max_by(|one, other| one.front_share.total_cmp(&other.front_share));
     let set = match (lowest, &car.bias_valve) {
         (None, _) => Ok(None),
-        (Some(knee), _) if knee.pa() < 0.0 => Err(WhyNot::SlopeTooSteep),
+        (Some(knee), _) if knee.pa() < 0.0 => Err(WishFault::SlopeTooSteep),
         (Some(knee), Some(valve)) => valve.knob_for(knee).map(Some),
-        (Some(_), None) => Err(WhyNot::NoValve { slope: USUAL_SLOPE }),
+        (Some(_), None) => Err(WishFault::NoValve { slope: USUAL_SLOPE }),
     };
     ForAll {
         knee: lowest.map_or(KneeAnswer::NoneNeeded, KneeAnswer::At),

@@ -9,7 +9,7 @@ use super::{USUAL_FOOT, surfaces};
 use crate::car::circuit::{Circuit, Port};
 use crate::car::{Brake, Car, Centre, Lever, LeverKind, Surface, ValvePlace};
 use crate::conditions::Conditions;
-use crate::hydraulics::{Forces, Hydraulics, Limit, Response};
+use crate::hydraulics::{Forces, Hydraulics, Response, TravelEnd};
 use crate::lever::{LeverAnswer, LeverBench, ToLock, other_layout};
 use crate::loads::Laden;
 
@@ -75,7 +75,7 @@ pub struct Hand {
     /// What the driver will pull.
     pub pull: Force,
     /// Grip travel that cylinder and cabin allow, and which of them ends it; `None` with a cable.
-    pub usable: Option<(Length, Limit)>,
+    pub usable: Option<(Length, TravelEnd)>,
     /// On the surface that was asked about.
     pub answer: LeverAnswer,
     /// On every surface that the car runs on.
@@ -212,13 +212,13 @@ fn bled(car: &Car, laden: &Laden, conditions: &Conditions, again: impl Fn(&Car) 
     }
 }
 
-fn usable(lever: &Lever) -> Option<(Length, Limit)> {
+fn usable(lever: &Lever) -> Option<(Length, TravelEnd)> {
     let cylinder = lever.cylinder()?;
     let of_stroke = cylinder.stroke * cylinder.ratio + lever.free_play;
     Some(if lever.room < of_stroke {
-        (lever.room, Limit::Room)
+        (lever.room, TravelEnd::Room)
     } else {
-        (of_stroke, Limit::Stroke)
+        (of_stroke, TravelEnd::Stroke)
     })
 }
 

@@ -25,7 +25,7 @@ use crate::hydraulics::Hydraulics;
 use crate::loads::{AxleLoads, Laden};
 use crate::mount::{MountAnswer, mount_under_abuse};
 use crate::ranges::Plan;
-use crate::turn::NoTurn;
+use crate::turn::TurnFault;
 
 /// The surface on which laws are read and brakes are hottest.
 const DRY_TARMAC: &str = "dry tarmac";
@@ -84,7 +84,7 @@ pub struct Figures {
     /// The hand's side; `None` without a lever.
     pub hand: Option<Hand>,
     /// The turn, run; or why there is none.
-    pub turned: Result<Turned, NoTurn>,
+    pub turned: Result<Turned, TurnFault>,
     /// The lever's mount; `None` where the sheet does not describe it.
     pub mount: Option<MountAnswer>,
     /// The fluid.

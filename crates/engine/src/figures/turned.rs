@@ -10,7 +10,7 @@ use crate::car::{Car, Centre, Surface};
 use crate::conditions::Conditions;
 use crate::coupling::{deciding, read_otherwise};
 use crate::loads::Laden;
-use crate::turn::{Brief, NoTurn, Swing, Technique, Turn, TurnBench, TurnVerdict};
+use crate::turn::{Brief, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -48,7 +48,7 @@ impl Turned {
         conditions: &Conditions,
         briefly: bool,
         surface: &Surface,
-    ) -> Result<Self, NoTurn> {
+    ) -> Result<Self, TurnFault> {
         let pull = conditions.pull_at(car, surface.peak);
         let reading = deciding(car, laden, pull, conditions.warmth);
         let bench = TurnBench::of(car, laden, surface, reading)?;

@@ -15,7 +15,7 @@ const WORSE_THAN_STATED: f64 = 0.99;
 
 /// A figure with its standard error and the interval that holds it in 95 of 100 pulls.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Found<T> {
+pub struct Estimate<T> {
     /// Most likely, and not below nothing.
     pub value: T,
     /// Standard error.
@@ -28,9 +28,9 @@ pub struct Found<T> {
     pub from_nothing: bool,
 }
 
-impl<T> Found<T> {
-    pub(crate) fn map<U>(self, of: impl Fn(T) -> U) -> Found<U> {
-        Found {
+impl<T> Estimate<T> {
+    pub(crate) fn map<U>(self, of: impl Fn(T) -> U) -> Estimate<U> {
+        Estimate {
             value: of(self.value),
             se: of(self.se),
             low: of(self.low),
@@ -75,12 +75,12 @@ pub(crate) fn found(
     fitted: &Fitted,
     number: usize,
     widened: Option<Widened>,
-) -> Found<f64> {
+) -> Estimate<f64> {
     let sd = fitted.sd(number);
     let value = fitted.best[number];
     let wider = widened.map_or(1.0, |widened| widened.of_interval);
     let ends = problem.interval(fitted, number, HOLDS, wider);
-    Found {
+    Estimate {
         value,
         se: sd * widened.map_or(1.0, |widened| widened.ratio),
         low: ends.low.min(value),

@@ -14,7 +14,7 @@ mod interval;
 
 use rmpfit::{MPConfig, MPFitter, MPPar, MPResult};
 
-pub use figure::Found;
+pub use figure::Estimate;
 pub(crate) use figure::{SD_IN_HALF_WIDTH, found, widened};
 use interval::Bounded;
 pub(crate) use interval::Limits;

@@ -51,7 +51,7 @@ impl Default for Exactness {
 /// The temperatures could not be followed.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[error("the temperatures cannot be followed beyond {at_s:.1} s")]
-pub struct Lost {
+pub struct HeatFault {
     /// When.
     pub at_s: f64,
 }
@@ -235,14 +235,14 @@ pub(super) fn follow(
     exactness: Exactness,
     start: State,
     path: &mut Vec<Point>,
-) -> Result<bool, Lost> {
+) -> Result<bool, HeatFault> {
     let doing = Doing {
         vehicle,
         stretch,
         shares,
     };
     let ends_s = stretch.starts_s + stretch.lasts_s;
-    let lost = |at_s: f64| Lost { at_s };
+    let lost = |at_s: f64| HeatFault { at_s };
     let may_drag = stretch.from_m_s.max(stretch.to_m_s) > 0.0 && !vehicle.dragging.is_empty();
     // A kelvin of the smallest node is some 2 kJ.
     let fastest = stretch.from_m_s.max(stretch.to_m_s);

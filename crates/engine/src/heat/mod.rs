@@ -27,9 +27,9 @@ use crate::network::Network;
 use crate::thermal::{Corner, Fade, Unsure};
 use crate::trapped::Part as Shut;
 
-pub use drive::{Exactness, Lost, NOBODY_DRIVES_ON};
-pub use help::{Change, Help};
-pub use stage::{By, COASTS_AT, Descent, Part, Stage, Stops, TURNING_PARTS, TracePoint};
+pub use drive::{Exactness, HeatFault, NOBODY_DRIVES_ON};
+pub use help::{HeatChange, HeatHelp};
+pub use stage::{By, COASTS_AT, Descent, Stage, StagePart, Stops, TURNING_PARTS, TracePoint};
 pub use study::{HeatFigures, Heats};
 
 /// How long the car is watched after the stage.
@@ -304,7 +304,7 @@ impl HeatBench {
     ///
     /// # Errors
     /// The temperatures cannot be followed.
-    pub fn drive(&self, stage: &Stage) -> Result<Heat, Lost> {
+    pub fn drive(&self, stage: &Stage) -> Result<Heat, HeatFault> {
         let mut state: State = self.vehicle.cold();
         let mut known: Option<(f64, Shares)> = None;
         let mut way = Vec::new();

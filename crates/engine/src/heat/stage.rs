@@ -68,7 +68,7 @@ pub struct TracePoint {
 
 /// A part of a stage.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Part {
+pub enum StagePart {
     /// Stops.
     Stops(Stops),
     /// A way down.
@@ -85,7 +85,7 @@ pub struct Stage {
     /// What it is, in a line; empty where nobody said.
     pub about: Arc<str>,
     /// Its parts, in the order in which they are driven.
-    pub parts: Vec<Part>,
+    pub parts: Vec<StagePart>,
 }
 
 /// Of a speed trace, what slows a car by less than this without its brakes: air, tyres, engine (over g; judgement).
@@ -201,9 +201,9 @@ impl Stage {
             }
         };
         for (at, part) in self.parts.iter().enumerate() {
-            let next = self.parts.get(at + 1).and_then(Part::begins_at);
+            let next = self.parts.get(at + 1).and_then(StagePart::begins_at);
             match part {
-                Part::Stops(stops) => {
+                StagePart::Stops(stops) => {
                     let braked = TURNING_PARTS * stops.rate - sine(stops.slope);
                     let (from, to, takes) = (stops.from.m_s(), stops.to.m_s(), stops.lasts().s());
                     for number in 1..=stops.repeat {
@@ -216,7 +216,7 @@ impl Stage {
                         add(stops.every.s() - takes, to, then, 0.0, By::Pedal);
                     }
                 }
-                Part::Descent(down) => {
+                StagePart::Descent(down) => {
                     add(
                         down.lasts.s(),
                         down.at.m_s(),
@@ -225,7 +225,7 @@ impl Stage {
                         By::Pedal,
                     );
                 }
-                Part::Trace(points) => {
+                StagePart::Trace(points) => {
                     for pair in points.windows(2) {
                         let (lasts_s, from, to) = (
                             (pair[1].time - pair[0].time).s(),
@@ -249,7 +249,7 @@ impl Stage {
     }
 }
 
-impl Part {
+impl StagePart {
     /// Speed with which it begins.
     fn begins_at(&self) -> Option<f64> {
         match self {

@@ -3,7 +3,7 @@
 use quantity::si::{Temperature, TemperatureDifference};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
-use super::{CornerHeat, Heat, HeatBench, Lost, Stage};
+use super::{CornerHeat, Heat, HeatBench, HeatFault, Stage};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::ranges::{MOST_DRAWS, Plan, Range, Study, draw, drawn_evenly};
@@ -64,7 +64,7 @@ impl Heats {
         conditions: &Conditions,
         stage: &Stage,
         plan: Plan,
-    ) -> Result<Self, Lost> {
+    ) -> Result<Self, HeatFault> {
         let middle = HeatBench::of(car, conditions).drive(stage)?;
         let answers: Vec<Option<HeatFigures>> = (0..plan.draws.min(MOST_DRAWS))
             .into_par_iter()

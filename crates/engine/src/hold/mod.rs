@@ -18,7 +18,7 @@ use quantity::si::{Duration, Force, Pressure, Temperature, Torque};
 use crate::brake::{TorqueLaw, Warmth};
 use crate::car::{Brake, Cable, Car, LeverKind, Parking, Wheel};
 use crate::conditions::Conditions;
-use crate::heat::Lost;
+use crate::heat::HeatFault;
 use crate::hydraulics::{self, Hydraulics, cable_torque, torque_per_pad_force_m};
 use crate::loads::{Facing, Grade, Laden};
 use crate::network::Network;
@@ -341,7 +341,7 @@ impl HoldBench {
     ///
     /// # Errors
     /// The temperatures cannot be followed.
-    pub fn hold(&self) -> Result<Hold, Lost> {
+    pub fn hold(&self) -> Result<Hold, HeatFault> {
         let mut arrivals = Vec::with_capacity(From::ALL.len());
         for from in From::ALL {
             arrivals.push(self.arrival(from)?);
@@ -376,7 +376,7 @@ impl HoldBench {
     ///
     /// # Errors
     /// The temperatures cannot be followed.
-    pub fn arrival(&self, from: From) -> Result<Arrival, Lost> {
+    pub fn arrival(&self, from: From) -> Result<Arrival, HeatFault> {
         let (disc, caliper) = from.temperatures(self.ambient);
         let start = Nodes {
             disc_k: disc.k(),
@@ -630,7 +630,7 @@ impl Standing<'_> {
         until_s: f64,
         watched: bool,
         path: &mut Vec<(f64, State)>,
-    ) -> Result<bool, Lost> {
+    ) -> Result<bool, HeatFault> {
         /// How well the moment is found at which it stops holding (s).
         const MOMENT_S: f64 = 1e-2;
         /// So much is stepped at once before it is looked at (s).
@@ -650,7 +650,7 @@ impl Standing<'_> {
                     };
                     let over = |time_s: f64| at(time_s).map_or(f64::NAN, |state| self.over(time_s, &state));
                     let dropped_s = root_within(here.0, point.0, MOMENT_S, over).unwrap_or(here.0);
-                    path.push((dropped_s, at(dropped_s).ok_or(Lost { at_s: here.0 })?));
+                    path.push((dropped_s, at(dropped_s).ok_or(HeatFault { at_s: here.0 })?));
                     return Ok(true);
                 }
                 path.push(point);
@@ -661,7 +661,7 @@ impl Standing<'_> {
     }
 
     /// The steps from a point to a time, that time's last; the point itself is not among them.
-    fn stepped(&self, from: (f64, State), until_s: f64) -> Result<Vec<(f64, State)>, Lost> {
+    fn stepped(&self, from: (f64, State), until_s: f64) -> Result<Vec<(f64, State)>, HeatFault> {
         // The method is steady up to three times that, and gives up where it thinks that it is not.
         let longest_s = 2.0 * self.bench.corner.quickest_s(0.0);
         if until_s - from.0 < 1e-6 {
@@ -676,14 +676,14 @@ impl Standing<'_> {
                 .max_steps(1_000_000);
             IVP::ode(self, from.0, until_s, from.1).method(method).solve()
         });
-        let solution = solution.map_err(|_| Lost { at_s: from.0 })?;
+        let solution = solution.map_err(|_| HeatFault { at_s: from.0 })?;
         let points: Vec<(f64, State)> = solution.t.into_iter().zip(solution.y).skip(1).collect();
         let whole = points
             .iter()
             .all(|(_, state)| state.iter().all(|figure| figure.is_finite()));
         match points.last() {
             Some(_) if whole => Ok(points),
-            _ => Err(Lost { at_s: from.0 }),
+            _ => Err(HeatFault { at_s: from.0 }),
         }
     }
 }

@@ -7,7 +7,7 @@ use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use super::{Hold, HoldBench};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
-use crate::heat::Lost;
+use crate::heat::HeatFault;
 use crate::ranges::{MOST_DRAWS, Plan, Range, Study, draw, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
@@ -70,7 +70,7 @@ impl Holds {
         toleranced: &[Slot],
         conditions: &Conditions,
         plan: Plan,
-    ) -> Result<Option<Self>, Lost> {
+    ) -> Result<Option<Self>, HeatFault> {
         let Some(bench) = HoldBench::of(car, conditions) else {
             return Ok(None);
         };

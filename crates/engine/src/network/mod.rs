@@ -11,7 +11,7 @@ use quantity::si::{Force, Pressure, Volume};
 pub use volume::{Taken, Totals, VolumeLaw, brake_fluid, caliper_fluid, wheel_cylinder_fluid};
 
 use crate::brake::Warmth;
-use crate::car::circuit::{Circuit, Part, Passage, Port, Source};
+use crate::car::circuit::{Circuit, Passage, Piece, Port, PressureSource};
 use crate::car::{BiasValve, Brake, Car, DiscBrake, Knee, Wheel};
 
 /// Most nodes that any circuit has.
@@ -44,7 +44,7 @@ pub struct Acting {
 /// The nodes of a circuit and what stands at and between them.
 #[derive(Clone, Debug)]
 pub struct Network {
-    sources: Vec<(usize, Source)>,
+    sources: Vec<(usize, PressureSource)>,
     steps: Vec<Step>,
     volumes: Vec<VolumeLaw>,
     wheels: [Option<usize>; 4],
@@ -80,7 +80,7 @@ impl Network {
         for (number, component) in circuit.components.iter().enumerate() {
             let at = |port: usize| node_of_port[number][port];
             match component.part {
-                Part::Brake(wheel) => {
+                Piece::Brake(wheel) => {
                     wheels[wheel.index()] = Some(at(0));
                     volumes[at(0)].add_brake(car.brake(wheel.axle()));
                     let air = match wheel {
@@ -89,7 +89,7 @@ impl Network {
                     };
                     volumes[at(0)].add_air(air / 2.0);
                 }
-                Part::LeverBrake(wheel) => {
+                Piece::LeverBrake(wheel) => {
                     lever_wheels[wheel.index()] = Some(at(0));
                     if let Some(brake) = lever_brake(car) {
                         volumes[at(0)].add_disc(brake);
@@ -116,9 +116,9 @@ impl Network {
         let mut reached = [[false; NODES]; 2];
         for &(node, source) in &sources {
             match source {
-                Source::First => reached[0][node] = true,
-                Source::Second => reached[1][node] = true,
-                Source::Lever => downstream[node] = true,
+                PressureSource::First => reached[0][node] = true,
+                PressureSource::Second => reached[1][node] = true,
+                PressureSource::Lever => downstream[node] = true,
             }
         }
         for step in &steps {
@@ -154,9 +154,9 @@ impl Network {
         let mut pressures = [Pressure::ZERO; NODES];
         for &(node, source) in &self.sources {
             let pressure = match source {
-                Source::First => acting.first,
-                Source::Second => acting.second,
-                Source::Lever => acting.own.unwrap_or(Pressure::ZERO),
+                PressureSource::First => acting.first,
+                PressureSource::Second => acting.second,
+                PressureSource::Lever => acting.own.unwrap_or(Pressure::ZERO),
             };
             pressures[node] = pressures[node].max(pressure);
         }
@@ -385,7 +385,7 @@ fn nodes(circuit: &Circuit) -> (Vec<Vec<usize>>, usize) {
 }
 
 /// Passages in the order in which pressure arrives, from the sources on.
-fn in_order(sources: &[(usize, Source)], mut waiting: Vec<Step>) -> Vec<Step> {
+fn in_order(sources: &[(usize, PressureSource)], mut waiting: Vec<Step>) -> Vec<Step> {
     let mut known: Vec<usize> = sources.iter().map(|&(node, _)| node).collect();
     let mut ordered = Vec::with_capacity(waiting.len());
     loop {

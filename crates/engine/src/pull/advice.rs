@@ -3,7 +3,7 @@
 use crate::thresholds::{AIR_WORTH_BLEEDING, OVER_SHEET};
 use quantity::si::{Length, Pressure};
 
-use super::{Apart, Part};
+use super::{Apart, PullPart};
 use crate::car::{Brake, Car, LeverKind};
 
 /// Pressures that a next reading is tried at: marks of a workshop gauge.
@@ -81,11 +81,11 @@ fn sheet(car: &Car) -> (f64, f64) {
 impl Advice {
     /// What it is about, where it is about one of the three.
     #[must_use]
-    pub const fn part(self) -> Option<Part> {
+    pub const fn part(self) -> Option<PullPart> {
         match self {
-            Self::BleedAgain => Some(Part::Air),
-            Self::TakeUpClearance => Some(Part::Clearance),
-            Self::LookForFlex => Some(Part::Flex),
+            Self::BleedAgain => Some(PullPart::Air),
+            Self::TakeUpClearance => Some(PullPart::Clearance),
+            Self::LookForFlex => Some(PullPart::Flex),
             Self::ReadMore | Self::PullAgain | Self::Nothing => None,
         }
     }

@@ -17,7 +17,7 @@ use crate::car::{Car, LeverKind, PullPoint};
 use crate::fit::{Fitted, Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
 use curve::PullCurve;
 
-pub use crate::fit::Found;
+pub use crate::fit::Estimate;
 pub use advice::{Advice, NextReading};
 pub use pedal::{PedalApart, PedalPoint, Presses, TwoPresses, pedal_apart, two_presses};
 
@@ -50,7 +50,7 @@ const TOLD_APART_WIDTH: f64 = 0.5;
 
 /// What takes travel and is not known from the sheet's lengths and bores.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
+pub enum PullPart {
     /// Pads or shoes on their way to disc or drum.
     Clearance,
     /// Calipers, pads, shoes giving way.
@@ -59,7 +59,7 @@ pub enum Part {
     Air,
 }
 
-impl Part {
+impl PullPart {
     /// All three, in the order of every list of them.
     pub const ALL: [Self; 3] = [Self::Clearance, Self::Flex, Self::Air];
 }
@@ -68,13 +68,13 @@ impl Part {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Apart {
     /// Pad to disc, a side; of drums the travel of each cylinder piston.
-    pub clearance: Found<Length>,
+    pub clearance: Estimate<Length>,
     /// Volume taken per pressure, a wheel, hoses at their own growth.
-    pub flex: Found<Flex>,
+    pub flex: Estimate<Flex>,
     /// Air at rest, in the whole branch.
-    pub air: Found<Volume>,
-    /// Grip travel that each takes at the highest pressure read, in the order of [`Part::ALL`].
-    pub travel: [Found<Length>; 3],
+    pub air: Estimate<Volume>,
+    /// Grip travel that each takes at the highest pressure read, in the order of [`PullPart::ALL`].
+    pub travel: [Estimate<Length>; 3],
     /// Grip travel that free play, free stroke, hoses and fluid take there.
     pub known_travel: Length,
     /// Highest pressure read.
@@ -82,7 +82,7 @@ pub struct Apart {
     /// Whether these readings tell the three from one another.
     pub told_apart: bool,
     /// The two that they confuse most.
-    pub confused: (Part, Part),
+    pub confused: (PullPart, PullPart),
     /// What is left between readings and curve, root mean square over the readings that count.
     pub residual: Pressure,
     /// How many readings count.
@@ -104,7 +104,7 @@ pub struct Apart {
 
 /// Why a pull cannot be taken apart.
 #[derive(Clone, Debug, PartialEq, Error)]
-pub enum Cannot {
+pub enum PullFault {
     /// The car has none.
     #[error("the car has no handbrake lever to pull")]
     NoLever,
@@ -128,13 +128,13 @@ pub enum Cannot {
 ///
 /// # Errors
 /// What keeps it from being taken apart.
-pub fn take_apart(car: &Car, points: &[PullPoint], instruments: Instruments) -> Result<Apart, Cannot> {
+pub fn take_apart(car: &Car, points: &[PullPoint], instruments: Instruments) -> Result<Apart, PullFault> {
     match car.lever.as_ref().map(|lever| &lever.kind) {
-        None => return Err(Cannot::NoLever),
-        Some(LeverKind::Cable(_)) => return Err(Cannot::Cable),
+        None => return Err(PullFault::NoLever),
+        Some(LeverKind::Cable(_)) => return Err(PullFault::Cable),
         Some(LeverKind::Inline(_) | LeverKind::Separate(..)) => {}
     }
-    let curve = PullCurve::of(car).ok_or(Cannot::NoLever)?;
+    let curve = PullCurve::of(car).ok_or(PullFault::NoLever)?;
     let gauge_sd = instruments.gauge.pa() / 1e5 / SD_IN_HALF_WIDTH;
     let tape_sd = instruments.tape.m() * 1e3 / SD_IN_HALF_WIDTH;
     let in_order = sorted(points);
@@ -153,7 +153,7 @@ pub fn take_apart(car: &Car, points: &[PullPoint], instruments: Instruments) -> 
         .collect();
     left_out.sort_unstable();
     if counting.len() < 3 {
-        return Err(Cannot::TooFew {
+        return Err(PullFault::TooFew {
             usable: counting.len(),
         });
     }
@@ -175,7 +175,7 @@ pub fn take_apart(car: &Car, points: &[PullPoint], instruments: Instruments) -> 
         start: &curve.sheet(),
         steps: &[1e-3, 1e-4, 1e-3],
     };
-    let fitted = problem.fit().ok_or(Cannot::NoFit)?;
+    let fitted = problem.fit().ok_or(PullFault::NoFit)?;
     Ok(Told {
         curve: &curve,
         problem: &problem,
@@ -213,7 +213,7 @@ impl Told<'_> {
         let figures = [0, 1, 2].map(|number| found(self.problem, self.fitted, number, widened));
         let top_bar = readings.iter().map(|reading| reading.at).fold(0.0, f64::max);
         let per_part_mm = self.curve.parts_mm(top_bar).map(|(part, _)| part);
-        let travel: [Found<Length>; 3] =
+        let travel: [Estimate<Length>; 3] =
             [0, 1, 2].map(|part| figures[part].map(|value| Length::from_m(value * per_part_mm[part] / 1e3)));
         let together_m: f64 = travel.iter().map(|part| part.value.m()).sum();
         let told_apart = self.fitted.covariance.is_some()
@@ -248,12 +248,13 @@ impl Told<'_> {
         apart
     }
 
-    fn confused(&self) -> (Part, Part) {
-        let [clearance, flex, air] = Part::ALL;
+    fn confused(&self) -> (PullPart, PullPart) {
+        let [clearance, flex, air] = PullPart::ALL;
         [(0, 2, clearance, air), (1, 2, flex, air), (0, 1, clearance, flex)]
             .into_iter()
             .max_by(|one, other| {
-                let of = |pair: &(usize, usize, Part, Part)| self.fitted.correlation(pair.0, pair.1).abs();
+                let of =
+                    |pair: &(usize, usize, PullPart, PullPart)| self.fitted.correlation(pair.0, pair.1).abs();
                 of(one).total_cmp(&of(other))
             })
             .map_or((clearance, air), |pair| (pair.2, pair.3))

@@ -2,7 +2,7 @@
 
 use quantity::si::{Force, Length, Pressure, Volume};
 
-use super::{BLIND_BELOW, Cannot, Found, Instruments, TOLD_APART_WIDTH};
+use super::{BLIND_BELOW, Estimate, Instruments, PullFault, TOLD_APART_WIDTH};
 use crate::car::{Brake, Car};
 use crate::fit::{Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
 use crate::foot::FootLaw;
@@ -24,13 +24,13 @@ pub struct PedalPoint {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PedalApart {
     /// Pads and shoes on their way to disc and drum.
-    pub clearance: Found<Length>,
+    pub clearance: Estimate<Length>,
     /// Brakes giving way.
-    pub flex: Found<Length>,
+    pub flex: Estimate<Length>,
     /// Air.
-    pub air: Found<Length>,
+    pub air: Estimate<Length>,
     /// Air at rest, in both circuits together.
-    pub air_volume: Found<Volume>,
+    pub air_volume: Estimate<Volume>,
     /// Hoses and fluid, by the sheet's lengths and bores.
     pub known: Length,
     /// Highest pressure read.
@@ -163,7 +163,11 @@ fn scaled(car: &Car, clearance: f64, flex: f64, air_cm3: f64) -> Car {
 ///
 /// # Errors
 /// What keeps it from being taken apart.
-pub fn pedal_apart(car: &Car, points: &[PedalPoint], instruments: Instruments) -> Result<PedalApart, Cannot> {
+pub fn pedal_apart(
+    car: &Car,
+    points: &[PedalPoint],
+    instruments: Instruments,
+) -> Result<PedalApart, PullFault> {
     let gauge_sd = instruments.gauge.pa() / 1e5 / SD_IN_HALF_WIDTH;
     let tape_sd = instruments.tape.m() * 1e3 / SD_IN_HALF_WIDTH;
     let mut readings: Vec<Sample> = points
@@ -183,7 +187,7 @@ pub fn pedal_apart(car: &Car, points: &[PedalPoint], instruments: Instruments) -
             .then(one.value.total_cmp(&other.value))
     });
     if readings.len() < 3 {
-        return Err(Cannot::TooFew {
+        return Err(PullFault::TooFew {
             usable: readings.len(),
         });
     }
@@ -196,7 +200,7 @@ pub fn pedal_apart(car: &Car, points: &[PedalPoint], instruments: Instruments) -
         start: &[1.0, 1.0, 0.1],
         steps: &[1e-3; 3],
     };
-    let fitted = problem.fit().ok_or(Cannot::NoFit)?;
+    let fitted = problem.fit().ok_or(PullFault::NoFit)?;
     let widened = widened(fitted.misfit, readings.len(), 3);
     let top_bar = readings.iter().map(|reading| reading.at).fold(0.0, f64::max);
     let (known_mm, each_mm) = curve.parts_mm(top_bar);

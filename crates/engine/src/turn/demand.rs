@@ -11,7 +11,7 @@ use crate::hydraulics::{Forces, Hydraulics};
 use crate::loads::Laden;
 use crate::network::Acting;
 
-use super::script::{ActingLines, Engine, Line, Segment, Steering};
+use super::script::{ActingLines, Course, Engine, Segment, Steering};
 use super::technique::{After, Clutch, Release, Technique};
 
 /// Foot forces at which chambers and stroke are worked out; straight between them.
@@ -285,7 +285,7 @@ impl Demand {
                             throttle.torque.nm() * share.clamp(0.0, 1.0)
                         };
                         let slope = torque(to) - torque(from);
-                        Engine::Pulling(Line {
+                        Engine::Pulling(Course {
                             from: if slope.abs() > 0.0 {
                                 torque(from)
                             } else {
@@ -310,7 +310,7 @@ impl Demand {
             };
             for ends in kinks.windows(2) {
                 let ((start, first), (stop, last)) = (ends[0], ends[1]);
-                let line = |part: usize| Line {
+                let line = |part: usize| Course {
                     from: first[part],
                     to: last[part],
                 };
@@ -358,7 +358,7 @@ impl Segment {
 impl Engine {
     fn over(self, whole: &Segment, from_s: f64, to_s: f64) -> Self {
         match self {
-            Self::Pulling(line) => Self::Pulling(Line {
+            Self::Pulling(line) => Self::Pulling(Course {
                 from: line.at(whole, from_s),
                 to: line.at(whole, to_s),
             }),

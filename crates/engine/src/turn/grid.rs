@@ -3,8 +3,8 @@
 use quantity::si::{Angle, Duration, Force, Speed};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
-use super::technique::{OutOfRange, Release, Technique};
-use super::{NoTurn, TurnBench, TurnVerdict};
+use super::technique::{Release, Technique, TechniqueFault};
+use super::{TurnBench, TurnFault, TurnVerdict};
 
 /// What a technique comes to at one entry speed and one pull.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,12 +49,12 @@ impl TurnBench {
     ///
     /// # Errors
     /// A number of the technique that cannot be driven; fewer than two rows or columns, or more than [`MOST_CELLS`].
-    pub fn grid(&self, technique: &Technique, rows: usize, columns: usize) -> Result<Grid, NoTurn> {
+    pub fn grid(&self, technique: &Technique, rows: usize, columns: usize) -> Result<Grid, TurnFault> {
         technique.check()?;
         for (what, count) in [("the map's rows", rows), ("the map's columns", columns)] {
             if !(2..=MOST_CELLS).contains(&count) {
                 #[allow(clippy::cast_precision_loss, reason = "a count, to be shown")]
-                return Err(OutOfRange {
+                return Err(TechniqueFault {
                     what,
                     low: 2.0,
                     high: MOST_CELLS as f64,

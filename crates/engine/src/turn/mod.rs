@@ -30,21 +30,21 @@ use thiserror::Error;
 pub use contact::{Contact, GroundForce, SLOWEST_ROLLING_M_S, Slopes, SurfaceGrip, Tyre};
 pub use driveline::{CLOSED_THROTTLE_NM, Driveline, Tie, TorqueCurve};
 pub use grid::{Cell, Grid, MOST_CELLS};
-pub use integrate::{Lost, Stepping, TOLERANCE};
+pub use integrate::{MotionFault, Stepping, TOLERANCE};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
 pub use run::{TurnBench, follow, run, sampled};
-pub use script::{ActingLines, Engine, Line, Segment, Steering};
-pub use search::{Found, Hairpin, StoppedBy};
+pub use script::{ActingLines, Course, Engine, Segment, Steering};
+pub use search::{Hairpin, StoppedBy, WayThrough};
 pub use study::{Manoeuvre, Swing};
-pub use technique::{After, Clutch, Footwork, OutOfRange, Release, Technique, Throttle};
+pub use technique::{After, Clutch, Footwork, Release, Technique, TechniqueFault, Throttle};
 pub use varied::Varied;
 pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
 pub use verdict::front_keeps;
 
 use crate::brake::Warmth;
 use crate::drivetrain::{Beyond, CouplingReading, TurnsAt};
-use crate::tyre::ImpossibleSurface;
+use crate::tyre::SurfaceFault;
 
 /// What a run takes for given where the sheet leaves it open.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -89,7 +89,7 @@ impl Default for Assumed {
 
 /// Why there is no turn to show.
 #[derive(Clone, Debug, PartialEq, Error)]
-pub enum NoTurn {
+pub enum TurnFault {
     /// The car has no lever to pull.
     #[error("this car has no handbrake lever")]
     NoLever,
@@ -98,13 +98,13 @@ pub enum NoTurn {
     NoSurface,
     /// The surface's four figures make no curve.
     #[error(transparent)]
-    Surface(#[from] ImpossibleSurface),
+    Surface(#[from] SurfaceFault),
     /// A number of the technique cannot be driven.
     #[error(transparent)]
-    Technique(#[from] OutOfRange),
+    Technique(#[from] TechniqueFault),
     /// The integration could not go on.
     #[error(transparent)]
-    Lost(#[from] Lost),
+    MotionFault(#[from] MotionFault),
 }
 
 /// Headings and the like of a run, as far as they are told of the run without the lever too.

@@ -11,7 +11,7 @@ use crate::tyre::GripCurve;
 use super::contact::{SurfaceGrip, Tyre};
 use super::demand::Demand;
 use super::driveline::Driveline;
-use super::integrate::{Lost, Node, Stepping, Until, drive};
+use super::integrate::{MotionFault, Node, Stepping, Until, drive};
 use super::measure;
 use super::motion::Motion;
 use super::script::Segment;
@@ -19,7 +19,7 @@ use super::technique::{After, Clutch, Release, Technique};
 use super::varied::Varied;
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
 use super::verdict::front_keeps;
-use super::{Assumed, Brief, Headings, NoTurn, Trace, Turn, TurnVerdict};
+use super::{Assumed, Brief, Headings, Trace, Turn, TurnFault, TurnVerdict};
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
@@ -50,7 +50,7 @@ impl TurnBench {
     ///
     /// # Errors
     /// Where there is no lever, or the surface's figures make no curve.
-    pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Assumed) -> Result<Self, NoTurn> {
+    pub fn of(car: &Car, laden: &Laden, surface: &Surface, reading: Assumed) -> Result<Self, TurnFault> {
         // The road is level: a turn knows no slope.
         let laden = &laden.on(Grade::LEVEL);
         let taken = car
@@ -65,7 +65,7 @@ impl TurnBench {
                 car
             });
         let car = taken.as_ref().unwrap_or(car);
-        let lever = car.lever.as_ref().ok_or(NoTurn::NoLever)?;
+        let lever = car.lever.as_ref().ok_or(TurnFault::NoLever)?;
         let hydraulics = Hydraulics::of(car, reading.warmth);
         let curve = GripCurve::of(surface)?;
         let lever_brake = match &lever.kind {
@@ -113,7 +113,7 @@ impl TurnBench {
     ///
     /// # Errors
     /// Where a number of it cannot be driven, or the motion cannot be followed.
-    pub fn turn(&self, technique: &Technique) -> Result<Turn, NoTurn> {
+    pub fn turn(&self, technique: &Technique) -> Result<Turn, TurnFault> {
         technique.check()?;
         let driven = self.driven(technique)?;
         let without = self.without_lever(technique, driven.released_s)?;
@@ -125,7 +125,7 @@ impl TurnBench {
         &self,
         technique: &Technique,
         released_s: Option<f64>,
-    ) -> Result<Driven, Lost> {
+    ) -> Result<Driven, MotionFault> {
         self.driven(&Technique {
             release: released_s.map_or(Release::Never, |at| Release::At(Duration::from_s(at))),
             ..technique.without_lever()
@@ -136,12 +136,12 @@ impl TurnBench {
     ///
     /// # Errors
     /// As [`turn`](Self::turn).
-    pub fn motion(&self, technique: &Technique) -> Result<Vec<(Duration, Motion)>, NoTurn> {
+    pub fn motion(&self, technique: &Technique) -> Result<Vec<(Duration, Motion)>, TurnFault> {
         technique.check()?;
         Ok(motions(&self.driven(technique)?.path))
     }
 
-    pub(super) fn driven(&self, technique: &Technique) -> Result<Driven, Lost> {
+    pub(super) fn driven(&self, technique: &Technique) -> Result<Driven, MotionFault> {
         let demand = Demand::of(&self.hydraulics, &self.laden, technique);
         let delay_s = self.vehicle.driveline.centre_delay_s;
         let [front, rear] = self.vehicle.radii_m;
@@ -173,7 +173,7 @@ impl TurnBench {
         speed: Speed,
         hand: Force,
         clutch_up: bool,
-    ) -> Result<Option<Duration>, Lost> {
+    ) -> Result<Option<Duration>, MotionFault> {
         let technique = Technique {
             entry: speed,
             steer: Angle::ZERO,
@@ -280,7 +280,7 @@ impl TurnBench {
     ///
     /// # Errors
     /// As [`turn`](Self::turn).
-    pub fn brief_of(&self, technique: &Technique) -> Result<Brief, NoTurn> {
+    pub fn brief_of(&self, technique: &Technique) -> Result<Brief, TurnFault> {
         technique.check()?;
         let driven = self.driven(technique)?;
         let without = self.without_lever(technique, driven.released_s)?;
@@ -302,7 +302,7 @@ fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
 ///
 /// # Errors
 /// Where there is no lever, the surface's figures make no curve, or a number of the technique cannot be driven.
-pub fn run(car: &Car, laden: &Laden, surface: &Surface, technique: &Technique) -> Result<Turn, NoTurn> {
+pub fn run(car: &Car, laden: &Laden, surface: &Surface, technique: &Technique) -> Result<Turn, TurnFault> {
     TurnBench::of(car, laden, surface, Assumed::default())?.turn(technique)
 }
 
@@ -315,7 +315,7 @@ pub fn follow<T: Tyre>(
     start: &Motion,
     segments: &[Segment],
     stepping: Stepping,
-) -> Result<Vec<(Duration, Motion)>, Lost> {
+) -> Result<Vec<(Duration, Motion)>, MotionFault> {
     let mut path = Vec::new();
     drive(vehicle, start.state(), segments, stepping, None, &mut path)?;
     Ok(motions(&path))

@@ -4,14 +4,14 @@ use super::friction::Joined;
 
 /// A figure that changes at a steady rate over a [`Segment`].
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Line {
+pub struct Course {
     /// At the segment's start.
     pub from: f64,
     /// At its end.
     pub to: f64,
 }
 
-impl Line {
+impl Course {
     /// The same throughout.
     #[must_use]
     pub const fn steady(value: f64) -> Self {
@@ -35,7 +35,7 @@ pub enum Engine {
     /// Clutch up, throttle closed: it drags, and it stalls rather than push.
     Closed,
     /// Clutch up and pulling: torque at the crank [N m].
-    Pulling(Line),
+    Pulling(Course),
 }
 
 /// The steering.
@@ -56,9 +56,9 @@ pub enum Steering {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ActingLines {
     /// Pressures of the master's chambers (Pa).
-    pub chambers: [Line; 2],
+    pub chambers: [Course; 2],
     /// Pressure of the hand alone (Pa); `None`: the lever is at rest.
-    pub own: Option<Line>,
+    pub own: Option<Course>,
 }
 
 /// A stretch of time in which everything asked of the car changes at a steady rate.
@@ -71,11 +71,11 @@ pub struct Segment {
     /// One over its length; zero for one without length.
     pub(super) per_s: f64,
     /// Torque of each front brake [N m].
-    pub front_nm: Line,
+    pub front_nm: Course,
     /// Pressure asked of the rear brakes (Pa).
-    pub rear_pa: Line,
+    pub rear_pa: Course,
     /// What is asked of the lever's own brakes: pressure (Pa), or force on a cable (N).
-    pub lever: Line,
+    pub lever: Course,
     /// What acts in the circuit, where the valve's knee follows the load; takes the place of `rear_pa`.
     pub acting: Option<ActingLines>,
     /// Steering.
@@ -96,9 +96,9 @@ impl Segment {
             from_s,
             to_s,
             per_s: if to_s > from_s { 1.0 / (to_s - from_s) } else { 0.0 },
-            front_nm: Line::default(),
-            rear_pa: Line::default(),
-            lever: Line::default(),
+            front_nm: Course::default(),
+            rear_pa: Course::default(),
+            lever: Course::default(),
             acting: None,
             steering: Steering::Rate(0.0),
             let_go: false,

@@ -12,8 +12,8 @@ use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
 use super::measure;
 use super::motion::HEADING;
-use super::technique::{After, OutOfRange, Release, Technique};
-use super::{NoTurn, Turn, TurnBench};
+use super::technique::{After, Release, Technique, TechniqueFault};
+use super::{Turn, TurnBench, TurnFault};
 
 /// A bend.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -37,7 +37,7 @@ pub enum StoppedBy {
 
 /// A way through a bend.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Found {
+pub struct WayThrough {
     /// What the driver does.
     pub technique: Technique,
     /// What comes of it.
@@ -153,7 +153,11 @@ impl TurnBench {
     /// # Errors
     /// A bend that is none: an angle outside 20° to 270° either way, a radius outside 1 m to 100 m, a width outside
     /// 2 m to 50 m or more than twice the radius.
-    pub fn search(&self, like: &Technique, bend: &Hairpin) -> Result<Result<Found, StoppedBy>, NoTurn> {
+    pub fn search(
+        &self,
+        like: &Technique,
+        bend: &Hairpin,
+    ) -> Result<Result<WayThrough, StoppedBy>, TurnFault> {
         like.check()?;
         bend.check()?;
         let road = Road {
@@ -187,7 +191,7 @@ impl TurnBench {
             }
         }
         match best {
-            Some((technique, off_m, at_s, speed_m_s)) => Ok(Ok(Found {
+            Some((technique, off_m, at_s, speed_m_s)) => Ok(Ok(WayThrough {
                 turn: self.turn(&technique)?,
                 technique,
                 reached: Duration::from_s(at_s),
@@ -236,12 +240,12 @@ impl TurnBench {
 }
 
 impl Hairpin {
-    fn check(&self) -> Result<(), OutOfRange> {
+    fn check(&self) -> Result<(), TechniqueFault> {
         let within = |what, found: f64, low: f64, high: f64, unit| {
             if (low..=high).contains(&found) {
                 Ok(())
             } else {
-                Err(OutOfRange {
+                Err(TechniqueFault {
                     what,
                     low,
                     high,

@@ -2,7 +2,7 @@
 
 use super::technique::Technique;
 use super::varied::Varied;
-use super::{Assumed, Brief, NoTurn, TurnBench};
+use super::{Assumed, Brief, TurnBench, TurnFault};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
@@ -34,9 +34,9 @@ impl Manoeuvre {
     /// A car made ready as asked.
     ///
     /// # Errors
-    /// As [`TurnBench::of`]; a car that does not know the surface has [`NoTurn::NoSurface`].
-    pub fn bench(&self, car: &Car) -> Result<TurnBench, NoTurn> {
-        let surface = self.conditions.surface_of(car).ok_or(NoTurn::NoSurface)?;
+    /// As [`TurnBench::of`]; a car that does not know the surface has [`TurnFault::NoSurface`].
+    pub fn bench(&self, car: &Car) -> Result<TurnBench, TurnFault> {
+        let surface = self.conditions.surface_of(car).ok_or(TurnFault::NoSurface)?;
         TurnBench::of(
             car,
             &Laden::of(car, self.conditions.aboard),
@@ -69,8 +69,8 @@ impl TurnBench {
     ///
     /// # Errors
     /// As [`turn`](Self::turn).
-    pub fn swings(&self, technique: &Technique) -> Result<[Swing; 3], NoTurn> {
-        let swing = |varied| -> Result<Swing, NoTurn> {
+    pub fn swings(&self, technique: &Technique) -> Result<[Swing; 3], TurnFault> {
+        let swing = |varied| -> Result<Swing, TurnFault> {
             Ok(Swing {
                 varied,
                 less: self.varied(varied, false).brief_of(technique)?,

@@ -92,7 +92,7 @@ pub struct Technique {
 /// What is wrong with a technique.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 #[error("{what} has to lie between {low} and {high} {unit}; it is {found}")]
-pub struct OutOfRange {
+pub struct TechniqueFault {
     /// Which number.
     pub what: &'static str,
     /// Least that is taken.
@@ -155,12 +155,12 @@ impl Technique {
     ///
     /// # Errors
     /// The first that is not.
-    pub fn check(&self) -> Result<(), OutOfRange> {
+    pub fn check(&self) -> Result<(), TechniqueFault> {
         let within = |what, found: f64, low, high, unit| {
             if (low..=high).contains(&found) {
                 Ok(())
             } else {
-                Err(OutOfRange {
+                Err(TechniqueFault {
                     what,
                     low,
                     high,

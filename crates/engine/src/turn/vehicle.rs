@@ -284,7 +284,7 @@ impl<T: Tyre> Vehicle<T> {
     fn rear_asked_pa(&self, doing: &Segment, time_s: f64, loads: &[f64; 4]) -> f64 {
         match (&self.live_valve, &doing.acting) {
             (Some(live), Some(lines)) => {
-                let at = |line: &super::script::Line| Pressure::from_pa(line.at(doing, time_s));
+                let at = |line: &super::script::Course| Pressure::from_pa(line.at(doing, time_s));
                 let nodes = live.network.pressures(&Acting {
                     first: at(&lines.chambers[0]),
                     second: at(&lines.chambers[1]),

@@ -8,7 +8,7 @@ use crate::ATMOSPHERE_PA;
 use crate::car::{Axle, Brake, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
 use crate::drivetrain::{CouplingReading, TurnsAt};
 use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
-use crate::hydraulics::{Forces, Limit};
+use crate::hydraulics::{Forces, TravelEnd};
 use crate::lever::ToLock;
 use crate::network::Acting;
 
@@ -566,8 +566,8 @@ impl Arithmetic<'_> {
                 own.clone(),
                 Expr::from(own_pa),
                 match limit {
-                    Limit::Stroke => "where the cylinder's stroke is used up, found by search",
-                    Limit::Room => "where the room in the cabin is used up, found by search",
+                    TravelEnd::Stroke => "where the cylinder's stroke is used up, found by search",
+                    TravelEnd::Room => "where the room in the cabin is used up, found by search",
                 },
                 "more hand makes no more pressure",
             ),

@@ -140,7 +140,7 @@ pub struct WorkingBench<'a> {
     pull: Option<Pull>,
     hydraulics: Hydraulics,
     lock: Lock,
-    tie: crate::drivetrain::Tie,
+    tie: crate::drivetrain::PedalTie,
     lever: Option<LeverAnswer>,
     wish: crate::balance::Wish,
     stage: Option<(HeatBench, Stage)>,

@@ -2,7 +2,7 @@
 //! border to all four. Each against a closed form or a case worked by hand.
 
 use engine::balance::{
-    Balance, First, KneeAnswer, Purpose, WhyNot, Wish, bar_for, failed_circuits, knee_for, settings,
+    Balance, First, KneeAnswer, Purpose, Wish, WishFault, bar_for, failed_circuits, knee_for, settings,
 };
 use engine::brake::Warmth;
 use engine::car::{BiasValve, Car, Centre, Coupling, Curve, Knee, KnobScale, Surface, ValvePlace};
@@ -362,7 +362,8 @@ fn how_much_more_the_rear_needs() {
     };
     let front_pa = pressure_pa(0.054, 0.56 + 0.3 * LEAN);
     let rear_pa = pressure_pa(0.038, 0.44 - 0.3 * LEAN);
-    let KneeAnswer::Cannot(WhyNot::NeedsMoreRear { more }) = knee_for(&hydraulics, &laden, 0.3, Wish::EVEN)
+    let KneeAnswer::Cannot(WishFault::NeedsMoreRear { more }) =
+        knee_for(&hydraulics, &laden, 0.3, Wish::EVEN)
     else {
         panic!("the rear is the weaker one");
     };
@@ -386,7 +387,7 @@ fn a_rear_without_load_has_no_setting() {
     };
     assert_eq!(
         knee_for(&hydraulics, &laden(0.5), 1.0, Wish::EVEN),
-        KneeAnswer::Cannot(WhyNot::RearOffGround)
+        KneeAnswer::Cannot(WishFault::RearOffGround)
     );
     assert_eq!(bar_for(&car, &hydraulics, &laden(0.5), 1.0, Wish::EVEN), None);
     assert!(bar_for(&car, &hydraulics, &laden(0.51), 1.0, Wish::EVEN).is_some());
@@ -406,11 +407,11 @@ fn how_far_a_knee_lies_outside_the_knob() {
         place: ValvePlace::BeforeLever,
     };
     match valve.knob_for(bar(47.5)) {
-        Err(WhyNot::AboveRange { above_bar }) => near(above_bar, 7.5, 1e-12),
+        Err(WishFault::AboveRange { above_bar }) => near(above_bar, 7.5, 1e-12),
         other => panic!("{other:?}"),
     }
     match valve.knob_for(bar(7.25)) {
-        Err(WhyNot::BelowRange { below_bar }) => near(below_bar, 2.75, 1e-12),
+        Err(WishFault::BelowRange { below_bar }) => near(below_bar, 2.75, 1e-12),
         other => panic!("{other:?}"),
     }
     near(valve.knob_for(bar(20.0)).unwrap(), 6.0, 1e-12);
@@ -433,7 +434,7 @@ fn gravel(car: &Car) -> Surface {
     car.surface("hard gravel").unwrap().clone()
 }
 
-fn rows(car: &Car, wish: Wish) -> Vec<engine::balance::Setting> {
+fn rows(car: &Car, wish: Wish) -> Vec<engine::balance::SettingRow> {
     settings(
         car,
         &Hydraulics::of(car, Warmth::Warm),
@@ -463,7 +464,7 @@ fn a_fixed_valve_does_it_within_a_thousandth() {
         let row = rows(&with_valve(needed * off), Wish::EVEN).remove(0);
         assert_eq!(
             row.why_not,
-            (!will_do).then_some(WhyNot::NoKnob),
+            (!will_do).then_some(WishFault::NoKnob),
             "{off} of the knee"
         );
     }

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use engine::brake::Warmth;
-use engine::car::circuit::{Circuit, Part, Passage, Port, Source};
+use engine::car::circuit::{Circuit, Passage, Piece, Port, PressureSource};
 use engine::car::{Car, LeverKind, Master, Wheel};
 use engine::hydraulics::Hydraulics;
 use engine::network::Network;
@@ -97,7 +97,7 @@ impl<'a> Reference<'a> {
         Self { circuit, graph, at }
     }
 
-    fn reached(&self, wanted: Source) -> BTreeSet<Port> {
+    fn reached(&self, wanted: PressureSource) -> BTreeSet<Port> {
         let mut reached = BTreeSet::new();
         for (component, part) in self.circuit.components.iter().enumerate() {
             for &(port, source) in &part.sources {
@@ -112,7 +112,7 @@ impl<'a> Reference<'a> {
         reached
     }
 
-    fn brake(&self, part: Part) -> Port {
+    fn brake(&self, part: Piece) -> Port {
         let component = self
             .circuit
             .components
@@ -127,9 +127,9 @@ impl<'a> Reference<'a> {
 fn same_feeding(car: &Car, circuit: &Circuit) -> Result<(), String> {
     let network = Network::of_circuit(car, circuit);
     let reference = Reference::of(circuit);
-    let chambers = [Source::First, Source::Second].map(|source| reference.reached(source));
+    let chambers = [PressureSource::First, PressureSource::Second].map(|source| reference.reached(source));
     for wheel in Wheel::ALL {
-        let brake = reference.brake(Part::Brake(wheel));
+        let brake = reference.brake(Piece::Brake(wheel));
         for (chamber, reached) in chambers.iter().enumerate() {
             if network.feeds(chamber, wheel) != reached.contains(&brake) {
                 return Err(format!("chamber {chamber}, {}", wheel.name()));
@@ -255,15 +255,15 @@ fn a_separate_lever_has_a_circuit_of_its_own() {
             .is_some_and(|lever| matches!(lever.kind, LeverKind::Separate(..)));
         let circuit = Circuit::of(&car);
         let reference = Reference::of(&circuit);
-        let reached = reference.reached(Source::Lever);
+        let reached = reference.reached(PressureSource::Lever);
         assert_eq!(!reached.is_empty(), of_its_own, "{name}");
         if of_its_own {
             for wheel in [Wheel::RearLeft, Wheel::RearRight] {
                 assert!(
-                    reached.contains(&reference.brake(Part::LeverBrake(wheel))),
+                    reached.contains(&reference.brake(Piece::LeverBrake(wheel))),
                     "{name}"
                 );
-                assert!(!reached.contains(&reference.brake(Part::Brake(wheel))), "{name}");
+                assert!(!reached.contains(&reference.brake(Piece::Brake(wheel))), "{name}");
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Valves read off two gauges: the truth found again, and held against the sheet.
 
 use engine::car::{Car, MeasuredValve, Setting};
-use engine::gauges::{Against, CannotTell, GAUGE, knee_of, read_valve};
+use engine::gauges::{GAUGE, GaugesFault, KneeAgainst, knee_of, read_valve};
 use engine::network::behind_valve;
 use quantity::si::{Pressure, Turns};
 
@@ -47,7 +47,7 @@ fn one_reading_gives_the_knee_with_the_sheets_slope() {
         ((knee.high - knee.value).pa() / 1e5 - 1.795).abs() < 0.01,
         "{knee:?}"
     );
-    assert_eq!((at.sheet, at.against), (Some(bar(32.0)), Against::Later));
+    assert_eq!((at.sheet, at.against), (Some(bar(32.0)), KneeAgainst::Later));
     assert!(knee_of(bar(60.0), bar(46.8), 0.4).pa() - 38e5 < 1e-6);
 }
 
@@ -64,7 +64,7 @@ fn three_readings_give_slope_and_knee_and_two_settings_the_knob() {
     assert!((law.at(3.0).0.pa() / 1e5 - 40.5).abs() < 1e-5);
     assert!((law.setting(bar(40.5)).unwrap() - 3.0).abs() < 1e-6);
     assert!(law.at(0.0).1 > law.at(3.0).1);
-    assert_eq!(read.settings[1].against, Against::Earlier);
+    assert_eq!(read.settings[1].against, KneeAgainst::Earlier);
     // The order of the readings changes nothing.
     let mut turned = readings;
     turned.reverse();
@@ -75,7 +75,7 @@ fn three_readings_give_slope_and_knee_and_two_settings_the_knob() {
 fn readings_below_the_knee_only_bound_it() {
     let read = read_valve(&car(), &[read(Some(2.0), 45.0, 60.0, 0.4)], GAUGE).unwrap();
     let at = read.settings[0];
-    assert_eq!((at.knee, at.against), (None, Against::Later));
+    assert_eq!((at.knee, at.against), (None, KneeAgainst::Later));
     assert_eq!(at.at_least, bar(45.0));
     let next = read.next.unwrap();
     assert!(next.front >= bar(60.0) && next.now.is_none(), "{next:?}");
@@ -150,7 +150,7 @@ fn factory_valves_are_what_their_names_say() {
         let found = read.settings[0].knee.unwrap();
         assert!((read.slope.unwrap().value - slope).abs() < 0.005, "{read:?}");
         assert!((found.value.pa() / 1e5 - knee).abs() < 0.1, "{read:?}");
-        assert_eq!(read.settings[0].against, Against::Agrees);
+        assert_eq!(read.settings[0].against, KneeAgainst::Agrees);
     }
 }
 
@@ -159,9 +159,9 @@ fn what_cannot_be_told_is_said() {
     let readings = [read(Some(2.0), 60.0, 38.0, 0.4)];
     assert_eq!(
         read_valve(&plain().car(), &readings, GAUGE),
-        Err(CannotTell::NoValve)
+        Err(GaugesFault::NoValve)
     );
-    assert_eq!(read_valve(&car(), &[], GAUGE), Err(CannotTell::NoReading));
+    assert_eq!(read_valve(&car(), &[], GAUGE), Err(GaugesFault::NoReading));
     let swapped = [MeasuredValve {
         front: readings[0].rear,
         rear: readings[0].front,
@@ -169,6 +169,6 @@ fn what_cannot_be_told_is_said() {
     }];
     assert_eq!(
         read_valve(&car(), &swapped, GAUGE),
-        Err(CannotTell::RearAboveFront)
+        Err(GaugesFault::RearAboveFront)
     );
 }

@@ -3,8 +3,8 @@
 use engine::Conditions;
 use engine::car::{Axle, Car};
 use engine::heat::{
-    Boiling, By, Change, Descent, Exactness, Heat, HeatBench, HeatFigures, Heats, Part, Stage, Stops,
-    TracePoint, What, by_pass_may_stay_covered,
+    Boiling, By, Descent, Exactness, Heat, HeatBench, HeatChange, HeatFigures, Heats, Stage, StagePart,
+    Stops, TracePoint, What, by_pass_may_stay_covered,
 };
 use engine::loads::{Aboard, Laden};
 use engine::ranges::Plan;
@@ -36,7 +36,7 @@ fn stops(from: f64, to: f64, rate: f64, every_s: f64, repeat: u32) -> Stops {
     }
 }
 
-fn stage(parts: &[Part]) -> Stage {
+fn stage(parts: &[StagePart]) -> Stage {
     Stage {
         name: "of a test".into(),
         about: "".into(),
@@ -46,8 +46,8 @@ fn stage(parts: &[Part]) -> Stage {
 
 fn hard() -> Stage {
     stage(&[
-        Part::Stops(stops(118.0, 60.0, 0.6, 18.0, 14)),
-        Part::Stops(stops(90.0, 0.0, 0.4, 30.0, 4)),
+        StagePart::Stops(stops(118.0, 60.0, 0.6, 18.0, 14)),
+        StagePart::Stops(stops(90.0, 0.0, 0.4, 30.0, 4)),
     ])
 }
 
@@ -97,7 +97,10 @@ fn heat_made_is_heat_held_or_gone_on_every_demonstration_stage() {
 fn the_brakes_make_the_energy_of_the_stops() {
     let car = car("tarn");
     let kg = Laden::of(&car, Aboard::default()).mass.kg();
-    let heat = drive(&car, &stage(&[Part::Stops(stops(120.0, 50.0, 0.7, 18.0, 20))]));
+    let heat = drive(
+        &car,
+        &stage(&[StagePart::Stops(stops(120.0, 50.0, 0.7, 18.0, 20))]),
+    );
     let wanted = 20.0 * 1.05 * 0.5 * kg * ((120.0_f64 / 3.6).powi(2) - (50.0_f64 / 3.6).powi(2));
     assert!((heat.account.made_j / wanted - 1.0).abs() < 1e-7);
     let down = Descent {
@@ -105,7 +108,7 @@ fn the_brakes_make_the_energy_of_the_stops() {
         slope: -0.08,
         lasts: Duration::from_s(240.0),
     };
-    let heat = drive(&car, &stage(&[Part::Descent(down)]));
+    let heat = drive(&car, &stage(&[StagePart::Descent(down)]));
     let wanted = kg * 9.81 * (0.08_f64).atan().sin() * 12.5 * 240.0;
     assert!((heat.account.made_j / wanted - 1.0).abs() < 1e-7);
     assert!((heat.distance.m() - 3000.0).abs() < 1e-6);
@@ -119,7 +122,7 @@ fn a_road_that_falls_adds_its_share_and_one_that_climbs_takes_it() {
             slope,
             ..stops(100.0, 40.0, 0.5, 20.0, 1)
         };
-        drive(&car, &stage(&[Part::Stops(of)])).account.made_j
+        drive(&car, &stage(&[StagePart::Stops(of)])).account.made_j
     };
     let kg = Laden::of(&car, Aboard::default()).mass.kg();
     // Way of the stop: (v₁² − v₂²)/(2 a).
@@ -177,7 +180,7 @@ fn results_do_not_hang_on_the_step() {
 fn a_speed_trace_of_the_stops_gives_what_the_stops_give() {
     let car = car("scree");
     let of = stops(110.0, 40.0, 0.55, 20.0, 8);
-    let as_stops = stage(&[Part::Stops(of)]);
+    let as_stops = stage(&[StagePart::Stops(of)]);
     let points = as_stops
         .course()
         .into_iter()
@@ -188,7 +191,7 @@ fn a_speed_trace_of_the_stops_gives_what_the_stops_give() {
         })
         .collect();
     let one = drive(&car, &as_stops);
-    let other = drive(&car, &stage(&[Part::Trace(points)]));
+    let other = drive(&car, &stage(&[StagePart::Trace(points)]));
     assert!((one.front.disc_peak - other.front.disc_peak).dk().abs() < 1e-3);
     assert!((one.rear.fluid_soak - other.rear.fluid_soak).dk().abs() < 1e-3);
     assert!((one.account.made_j / other.account.made_j - 1.0).abs() < 1e-9);
@@ -203,10 +206,10 @@ fn lifting_off_is_not_braking_on_a_trace() {
         slope: 0.0,
     };
     // 100 to 85 km/h in 10 s is 0.04 g: air and engine do that.
-    let coasting = stage(&[Part::Trace(vec![point(0.0, 100.0), point(10.0, 85.0)])]);
+    let coasting = stage(&[StagePart::Trace(vec![point(0.0, 100.0), point(10.0, 85.0)])]);
     assert_eq!(drive(&car, &coasting).account.made_j, 0.0);
     assert_eq!(coasting.brakings(), 0);
-    let braking = stage(&[Part::Trace(vec![point(0.0, 100.0), point(4.0, 60.0)])]);
+    let braking = stage(&[StagePart::Trace(vec![point(0.0, 100.0), point(4.0, 60.0)])]);
     assert!(drive(&car, &braking).account.made_j > 1e5);
     assert_eq!(braking.brakings(), 1);
 }
@@ -215,7 +218,7 @@ fn lifting_off_is_not_braking_on_a_trace() {
 #[test]
 fn fade_moves_heat_to_the_other_axle_and_weight_to_the_foot() {
     let mut car = car("tarn");
-    let even = stage(&[Part::Stops(stops(118.0, 40.0, 0.6, 12.0, 16))]);
+    let even = stage(&[StagePart::Stops(stops(118.0, 40.0, 0.6, 12.0, 16))]);
     let before = drive(&car, &even);
     let engine::car::Brake::Disc(front) = &mut car.front_brake else {
         panic!("discs in front")
@@ -249,7 +252,7 @@ fn a_pad_that_fades_is_felt_in_the_stop_that_heats_it() {
     front.friction.at = [(20.0, warm), (60.0, warm), (120.0, 0.3 * warm)]
         .map(|(at, friction)| (Temperature::from_celsius(at), friction))
         .to_vec();
-    let one = drive(&car, &stage(&[Part::Stops(stops(160.0, 0.0, 0.8, 30.0, 1))]));
+    let one = drive(&car, &stage(&[StagePart::Stops(stops(160.0, 0.0, 0.8, 30.0, 1))]));
     // Without fade within the stop the foot would never be heavier than at its start.
     assert!(one.foot.unwrap().over_warm > 1.2, "{:?}", one.foot);
 }
@@ -288,7 +291,7 @@ fn a_standing_disc_cools_in_tens_of_minutes() {
         .s()
         / 60.0;
     assert!((8.0..40.0).contains(&minutes), "{minutes}");
-    let once = drive(&car, &stage(&[Part::Stops(stops(150.0, 0.0, 0.8, 6.0, 1))]));
+    let once = drive(&car, &stage(&[StagePart::Stops(stops(150.0, 0.0, 0.8, 6.0, 1))]));
     let last = once.way.last().unwrap();
     let hour = once.driven.s() + 3600.0;
     assert!((last.time.s() - hour).abs() < 1e-6);
@@ -306,7 +309,7 @@ fn what_the_lever_does_goes_to_the_rear() {
             by,
             ..stops(60.0, 15.0, 0.35, 20.0, 6)
         };
-        drive(&car, &stage(&[Part::Stops(of)]))
+        drive(&car, &stage(&[StagePart::Stops(of)]))
     };
     let (pedal, hand) = (by(By::Pedal), by(By::Handbrake));
     assert!((pedal.account.made_j / hand.account.made_j - 1.0).abs() < 1e-9);
@@ -344,7 +347,7 @@ fn free_play_of_nothing_may_drag_until_nobody_drives_on() {
 fn what_helps_is_told_by_how_much_and_the_most_helpful_first() {
     let car = car("tarn");
     let bench = HeatBench::of(&car, &Conditions::default());
-    let long = stage(&[Part::Stops(stops(110.0, 50.0, 0.55, 14.0, 60))]);
+    let long = stage(&[StagePart::Stops(stops(110.0, 50.0, 0.55, 14.0, 60))]);
     let heat = bench.drive(&long).unwrap();
     let helps = bench.helps(&car, &long, &heat).unwrap();
     assert!(helps.windows(2).all(|pair| pair[0].gains >= pair[1].gains));
@@ -352,22 +355,25 @@ fn what_helps_is_told_by_how_much_and_the_most_helpful_first() {
         assert!(help.gains.dk() > 0.5);
         assert!((help.left - heat.governs.left - help.gains).dk().abs() < 1e-9);
     }
-    let gives = |change: Change| {
+    let gives = |change: HeatChange| {
         helps
             .iter()
             .find(|help| help.change == change)
             .map(|help| help.gains.dk())
     };
     assert!(
-        gives(Change::Ducting).is_some_and(|gain| gain > 10.0),
+        gives(HeatChange::Ducting).is_some_and(|gain| gain > 10.0),
         "{helps:?}"
     );
-    assert!(gives(Change::VentedDisc).is_none(), "its front discs are vented");
+    assert!(
+        gives(HeatChange::VentedDisc).is_none(),
+        "its front discs are vented"
+    );
     if heat.governs.what == What::Pads {
-        assert!(gives(Change::FreshFluid).is_none());
+        assert!(gives(HeatChange::FreshFluid).is_none());
     } else {
         let dry = heat.corner(heat.governs.axle).to_dry - heat.corner(heat.governs.axle).to_wet;
-        assert!((gives(Change::FreshFluid).unwrap() - dry.dk()).abs() < 1e-9);
+        assert!((gives(HeatChange::FreshFluid).unwrap() - dry.dk()).abs() < 1e-9);
     }
 }
 
@@ -463,7 +469,7 @@ fn a_long_way_down_is_followed_to_the_end() {
         panic!("discs in front")
     };
     front.disc.as_mut().unwrap().mass = quantity::si::Mass::from_kg(0.3);
-    let down = Part::Descent(Descent {
+    let down = StagePart::Descent(Descent {
         at: kmh(120.0),
         slope: -0.01,
         lasts: Duration::from_s(3600.0),
@@ -481,7 +487,7 @@ proptest! {
     #[test]
     fn any_car_keeps_its_account(sheet in cars(), from in 60.0..160.0_f64, rate in 0.2..0.9_f64) {
         let car = sheet.assemble().unwrap().car;
-        let of = |repeat| stage(&[Part::Stops(stops(from, 30.0, rate, 25.0, repeat))]);
+        let of = |repeat| stage(&[StagePart::Stops(stops(from, 30.0, rate, 25.0, repeat))]);
         let (few, many) = (HeatBench::of(&car, &Conditions::default()).without_drag(), 6);
         let (one, more) = (few.drive(&of(1)).unwrap(), few.drive(&of(many)).unwrap());
         for heat in [&one, &more] {

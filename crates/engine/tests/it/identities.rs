@@ -169,8 +169,8 @@ fn force_times_travel_at_the_hand_is_pressure_times_volume() {
         }
         for (low_n, high_n) in [(150.0, 150.5), (20.0, 21.0), (100.0, 400.0)] {
             let [low, high] = [low_n, high_n].map(|hand_n| ask(&car, 0.0, hand_n).lever.unwrap());
-            let travel = |answer: &engine::hydraulics::LeverAnswer| answer.travel.unwrap().m();
-            let own = |answer: &engine::hydraulics::LeverAnswer| answer.own.unwrap().pa();
+            let travel = |answer: &engine::hydraulics::LeverSide| answer.travel.unwrap().m();
+            let own = |answer: &engine::hydraulics::LeverSide| answer.own.unwrap().pa();
             let into = work(low_n, high_n, travel(&low), travel(&high));
             let out = work(
                 own(&low),

@@ -2,7 +2,7 @@
 
 use engine::brake::Warmth;
 use engine::car::{Car, Centre, Coupling, LeverKind, Outlets};
-use engine::hydraulics::{Forces, Hydraulics, Limit};
+use engine::hydraulics::{Forces, Hydraulics, TravelEnd};
 use engine::lever::{LeverBench, Pull, ToLock, WhatStops, other_layout};
 use engine::loads::{Aboard, Laden};
 use proptest::prelude::*;
@@ -154,7 +154,7 @@ fn ground_forces_balance_with_the_rear_stopped() {
 
 #[test]
 fn a_lever_that_runs_out_has_used_what_there_is() {
-    for (room, stroke, limit) in [(0.06, 0.03, Limit::Room), (0.5, 0.008, Limit::Stroke)] {
+    for (room, stroke, limit) in [(0.06, 0.03, TravelEnd::Room), (0.5, 0.008, TravelEnd::Stroke)] {
         for keys in [lever(), separate()] {
             let car = plain()
                 .with(&keys)
@@ -166,7 +166,7 @@ fn a_lever_that_runs_out_has_used_what_there_is() {
                 .car();
             let answer = ask(&car, 0.0, 2000.0).lever.unwrap();
             assert_eq!(answer.runs_out, Some(limit));
-            let travel = if limit == Limit::Room {
+            let travel = if limit == TravelEnd::Room {
                 room
             } else {
                 stroke * 7.0 + 0.004

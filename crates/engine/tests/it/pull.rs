@@ -6,7 +6,7 @@ use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Laden};
 use engine::network::Acting;
 use engine::pull::{
-    Advice, Apart, Cannot, Instruments, PedalPoint, Presses, pedal_apart, take_apart, two_presses,
+    Advice, Apart, Instruments, PedalPoint, Presses, PullFault, pedal_apart, take_apart, two_presses,
 };
 use quantity::si::{Flex, Force, Length, Pressure, Volume};
 
@@ -336,14 +336,14 @@ fn what_cannot_be_taken_apart_is_said() {
     let car = inline();
     let readings = pulled(&car, &MARKS);
     let of = |car: &Car, readings: &[PullPoint]| take_apart(car, readings, Instruments::default());
-    assert_eq!(of(&plain().car(), &readings), Err(Cannot::NoLever));
+    assert_eq!(of(&plain().car(), &readings), Err(PullFault::NoLever));
     let cable = plain().with(&[
         ("lever.kind", Word("cable")),
         ("lever.hand_pull", Si(280.0)),
         ("lever.cable.ratio", Si(28.0)),
     ]);
-    assert_eq!(of(&cable.car(), &readings), Err(Cannot::Cable));
-    assert_eq!(of(&car, &readings[1..3]), Err(Cannot::TooFew { usable: 2 }));
+    assert_eq!(of(&cable.car(), &readings), Err(PullFault::Cable));
+    assert_eq!(of(&car, &readings[1..3]), Err(PullFault::TooFew { usable: 2 }));
     // Readings that the gauge cannot tell from nothing do not count.
     let at_rest = PullPoint {
         travel: Length::from_m(1e-3),
@@ -351,7 +351,7 @@ fn what_cannot_be_taken_apart_is_said() {
         hand: None,
     };
     let few = [at_rest, at_rest, readings[3], readings[5]];
-    assert_eq!(of(&car, &few), Err(Cannot::TooFew { usable: 2 }));
+    assert_eq!(of(&car, &few), Err(PullFault::TooFew { usable: 2 }));
     // A pressure that falls while the grip goes on: no curve of this car, and so said.
     let mut back = readings.clone();
     back[6].pressure = Pressure::from_pa(10e5);

@@ -1,6 +1,8 @@
 //! Valve and bar answered for a wish, and the wish looked for in what they then do.
 
-use engine::balance::{Balance, BarAnswer, KneeAnswer, Purpose, Setting, Wish, bar_for, knee_for, settings};
+use engine::balance::{
+    Balance, BarAnswer, KneeAnswer, Purpose, SettingRow, Wish, bar_for, knee_for, settings,
+};
 use engine::brake::Warmth;
 use engine::car::{Car, Centre, Inputs, Knee, KnobScale, Master, Surface};
 use engine::foot::FootLaw;
@@ -164,7 +166,7 @@ fn surfaces(car: &Car) -> Vec<Surface> {
 }
 
 /// A row's knob, written into the sheet as `--valve` writes it.
-fn set_knob(inputs: &Inputs, row: &Setting, scale: KnobScale) -> Car {
+fn set_knob(inputs: &Inputs, row: &SettingRow, scale: KnobScale) -> Car {
     let mut inputs = inputs.clone();
     let knob = row.knob.unwrap();
     match scale {

@@ -1,7 +1,7 @@
 //! Grip curves: what the four figures of a surface say is what the curve does, and what no curve can do is refused.
 
 use engine::car::{Surface, built_in_surfaces};
-use engine::tyre::{GripCurve, ImpossibleSurface};
+use engine::tyre::{GripCurve, SurfaceFault};
 use proptest::prelude::*;
 
 fn surface(peak: f64, slip_at_peak: f64, slide_over_peak: f64, stiffness: f64) -> Surface {
@@ -14,7 +14,7 @@ fn surface(peak: f64, slip_at_peak: f64, slide_over_peak: f64, stiffness: f64) -
     }
 }
 
-fn refused(peak: f64, slip_at_peak: f64, slide_over_peak: f64, stiffness: f64) -> ImpossibleSurface {
+fn refused(peak: f64, slip_at_peak: f64, slide_over_peak: f64, stiffness: f64) -> SurfaceFault {
     GripCurve::of(&surface(peak, slip_at_peak, slide_over_peak, stiffness)).unwrap_err()
 }
 
@@ -85,21 +85,21 @@ fn another_peak_keeps_the_shape() {
 
 #[test]
 fn no_grip_is_refused() {
-    assert_eq!(refused(0.0, 0.1, 0.8, 10.0), ImpossibleSurface::NoGrip);
-    assert_eq!(refused(-0.2, 0.1, 0.8, 10.0), ImpossibleSurface::NoGrip);
-    assert_eq!(refused(0.5, 0.1, 0.8, 0.0), ImpossibleSurface::NoGrip);
-    assert_eq!(refused(f64::NAN, 0.1, 0.8, 5.0), ImpossibleSurface::NoGrip);
+    assert_eq!(refused(0.0, 0.1, 0.8, 10.0), SurfaceFault::NoGrip);
+    assert_eq!(refused(-0.2, 0.1, 0.8, 10.0), SurfaceFault::NoGrip);
+    assert_eq!(refused(0.5, 0.1, 0.8, 0.0), SurfaceFault::NoGrip);
+    assert_eq!(refused(f64::NAN, 0.1, 0.8, 5.0), SurfaceFault::NoGrip);
 }
 
 #[test]
 fn a_wheel_that_slides_too_easily_is_refused() {
     assert_eq!(
         refused(0.8, 0.1, 0.49, 10.0),
-        ImpossibleSurface::SlidesTooEasily { share: 0.49 }
+        SurfaceFault::SlidesTooEasily { share: 0.49 }
     );
     assert_eq!(
         refused(0.8, 0.1, 1.01, 10.0),
-        ImpossibleSurface::SlidesTooEasily { share: 1.01 }
+        SurfaceFault::SlidesTooEasily { share: 1.01 }
     );
     assert!(GripCurve::of(&surface(0.8, 0.2, 0.5, 8.0)).is_ok());
     assert!(refused(0.8, 0.1, 0.49, 10.0).to_string().contains("0.49"));
@@ -109,7 +109,7 @@ fn a_wheel_that_slides_too_easily_is_refused() {
 fn a_start_that_cannot_reach_its_peak_is_refused() {
     // 60 per unit slip would be at 1.0 long before a slip of 3.
     let why = refused(1.0, 3.0, 0.8, 60.0);
-    let ImpossibleSurface::NotReached {
+    let SurfaceFault::NotReached {
         steepness,
         slip_at_peak,
         curvature,

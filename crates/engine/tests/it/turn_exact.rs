@@ -3,8 +3,8 @@
 use engine::car::{Car, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    After, Assumed, Clutch, Footwork, Motion, NoTurn, Release, Segment, Steering, Stepping, Technique, Turn,
-    TurnBench, TurnVerdict, follow,
+    After, Assumed, Clutch, Footwork, Motion, Release, Segment, Steering, Stepping, Technique, Turn,
+    TurnBench, TurnFault, TurnVerdict, follow,
 };
 use proptest::prelude::*;
 use quantity::si::{Angle, Duration, Force, Speed};
@@ -189,7 +189,7 @@ fn a_stop_on_four_locked_wheels_meets_the_closed_form() {
     let mut start = Motion::rolling(speed, car.tyres.front_radius.m(), car.tyres.rear_radius.m());
     start.wheel_rad_s = [0.0; 4];
     start.rear_pa = 400e5;
-    let hold = engine::turn::Line::steady;
+    let hold = engine::turn::Course::steady;
     let mut held = Segment::coasting(0.0, 6.0);
     held.front_nm = hold(20_000.0);
     held.rear_pa = hold(400e5);
@@ -269,7 +269,7 @@ fn a_cell_is_the_run_at_its_entry_and_pull() {
     }
     assert!(matches!(
         bench.grid(&Technique::on(car.surface("ice").unwrap(), &car), 1, 3),
-        Err(NoTurn::Technique(_))
+        Err(TurnFault::Technique(_))
     ));
 }
 

@@ -4,7 +4,7 @@ use engine::car::{Axle, Car, Curve, LeverKind, Surface};
 use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    Assumed, CLOSED_THROTTLE_NM, Contact, Engine, GroundForce, LeverBrake, Line, Motion, PRESSURE_LAG_S,
+    Assumed, CLOSED_THROTTLE_NM, Contact, Course, Engine, GroundForce, LeverBrake, Motion, PRESSURE_LAG_S,
     Release, Segment, Steering, Stepping, SurfaceGrip, TRANSFER_LAG_S, Technique, Tie, TorqueCurve,
     TurnBench, Tyre, Vehicle, follow,
 };
@@ -57,7 +57,7 @@ fn pressure_follows_its_step_with_its_lag() {
     let start = Motion::rolling(15.0, 0.31, 0.31);
     let mut asked = Segment::coasting(0.0, 0.3);
     // Below the brakes' threshold, so that nothing else happens.
-    asked.rear_pa = Line::steady(1e4);
+    asked.rear_pa = Course::steady(1e4);
     let tight = Stepping::Adaptive { tolerance: 1e-9 };
     for (time, motion) in follow(bench.vehicle(), &start, &[asked], tight).unwrap() {
         let by_hand = 1e4 * (1.0 - (-time.s() / PRESSURE_LAG_S).exp());
@@ -178,7 +178,7 @@ fn what_enters_a_differential_is_what_its_wheels_do_not_keep() {
     start.wheel_rad_s[2] += 40.0;
     start.rear_pa = 3e6;
     let mut braked = Segment::coasting(0.0, 0.06);
-    braked.rear_pa = Line::steady(3e6);
+    braked.rear_pa = Course::steady(3e6);
     let path = follow(
         &vehicle,
         &start,
@@ -315,7 +315,7 @@ fn plates_in_the_centre_feel_the_engine() {
     for (engine, pinion_nm) in [
         (Engine::Parted, 0.0),
         (Engine::Closed, -30.0 * 1.6),
-        (Engine::Pulling(Line::steady(50.0)), 50.0 * 1.6),
+        (Engine::Pulling(Course::steady(50.0)), 50.0 * 1.6),
     ] {
         let mut doing = Segment::coasting(0.0, 1.0);
         doing.engine = engine;
@@ -671,7 +671,7 @@ fn plates_feel_what_a_locked_centre_and_the_pinion_bring() {
     }
     start.rear_pa = 3e6;
     let mut braked = Segment::coasting(0.0, 0.04);
-    braked.rear_pa = Line::steady(3e6);
+    braked.rear_pa = Course::steady(3e6);
     let path = follow(
         &vehicle,
         &start,
@@ -715,7 +715,7 @@ fn an_engine_that_stands_asks_nothing_of_an_axle_that_is_not_driven() {
     (start.wheel_rad_s[0], start.wheel_rad_s[1]) = (0.0, 0.0);
     let mut held = Segment::coasting(0.0, 0.02);
     held.engine = Engine::Closed;
-    held.front_nm = Line::steady(500.0);
+    held.front_nm = Course::steady(500.0);
     let path = follow(&vehicle, &start, &[held], Stepping::Adaptive { tolerance: 1e-8 }).unwrap();
     assert!(path.len() > 1);
     for (_, motion) in &path {
@@ -856,10 +856,10 @@ fn plates_feel_a_locked_centre_across_from_a_wheel_that_is_held() {
         (start.wheel_rad_s[far], start.wheel_rad_s[far + 1]) = (50.0, 10.0);
         let mut braked = Segment::coasting(0.0, 0.03);
         if held < 2 {
-            braked.front_nm = Line::steady(torque);
+            braked.front_nm = Course::steady(torque);
         } else {
             start.rear_pa = 3e6;
-            braked.rear_pa = Line::steady(3e6);
+            braked.rear_pa = Course::steady(3e6);
         }
         let path = follow(
             &vehicle,

@@ -5,7 +5,7 @@ use std::path::Path;
 use engine::car::{Axle, Brake, Car};
 use engine::loads::{Aboard, Laden};
 use logger::demonstration::{Truth, write_log};
-use logger::{Found, Log, Settled, Worked, examine, read};
+use logger::{Examined, Log, Settled, Worked, examine, read};
 use sheet::ColumnMap;
 
 pub(crate) fn car(name: &str) -> Car {
@@ -28,7 +28,7 @@ pub(crate) fn log(bytes: &[u8]) -> Log {
     read(bytes, &ColumnMap::default(), None, &mut |_| ()).unwrap()
 }
 
-fn found(car: &Car, bytes: &[u8]) -> Found {
+fn found(car: &Car, bytes: &[u8]) -> Examined {
     examine(&log(bytes), car, &Laden::of(car, Aboard::default()))
 }
 

@@ -156,7 +156,7 @@ impl Asking {
         let Some(name) = row.in_address() else {
             return self;
         };
-        if !matches!(row.value, options::Value::Many(_)) {
+        if !matches!(row.value, options::Shape::Many(_)) {
             self.said.retain(|(said, _)| *said != name);
         }
         self.said.push((name, value.to_owned()));

@@ -6,7 +6,7 @@ use maud::html;
 use quantity::{Dimension, Unit, units_of};
 
 use super::desk::Desk;
-use super::preferences::{NotKept, Preferences};
+use super::preferences::{PreferenceFault, Preferences};
 use crate::shell::{frame, trouble};
 use crate::web::guard::{Caller, Sent, TOKEN};
 
@@ -104,8 +104,8 @@ pub(crate) fn keep(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
     };
     let said = match kept {
         Ok(()) => return Redirect::to("/preferences").into_response(),
-        Err(NotKept::Disk(fault)) => format!("{fault}. {}", fault.help()),
-        Err(NotKept::Unreadable(why)) => {
+        Err(PreferenceFault::Disk(fault)) => format!("{fault}. {}", fault.help()),
+        Err(PreferenceFault::Unreadable(why)) => {
             format!(
                 "preferences.toml cannot be read any more: {why}. It was left as it is: put that line right."
             )

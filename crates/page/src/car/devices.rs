@@ -11,7 +11,7 @@ use maud::{Markup, PreEscaped, html};
 use super::desk::Desk;
 use crate::shell::{assets, frame, trouble};
 use crate::web::guard::{Caller, Reach, Sent, TOKEN, set_cookie};
-use crate::web::pairing::{Refused, from_outside};
+use crate::web::pairing::{CodeFault, from_outside};
 
 /// Where a code is typed; `query` may bring it, from the square that was looked at.
 pub(crate) fn form(desk: &Desk, caller: &Caller, query: &str) -> Response {
@@ -71,9 +71,9 @@ pub(crate) fn pair(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
             desk.tell(&format!("paired: {}", shown(sent.get("name"))));
             return ([(SET_COOKIE, cookie)], Redirect::to("/")).into_response();
         }
-        Err(Refused::Wrong(1)) => "That is not the code. One more try.".to_owned(),
-        Err(Refused::Wrong(left)) => format!("That is not the code. {left} more tries."),
-        Err(Refused::NoCode) => {
+        Err(CodeFault::Wrong(1)) => "That is not the code. One more try.".to_owned(),
+        Err(CodeFault::Wrong(left)) => format!("That is not the code. {left} more tries."),
+        Err(CodeFault::NoCode) => {
             "No code serves now: it was used, tried too often, or its five minutes are over. Load this page again for a new one; after \
              too many tries that takes five minutes."
                 .to_owned()

@@ -20,7 +20,7 @@ pub(crate) struct Preferences {
 
 /// Why choices could not be kept.
 #[derive(Debug)]
-pub(crate) enum NotKept {
+pub(crate) enum PreferenceFault {
     /// The file or the disk would not do.
     Disk(Fault),
     /// The file is no TOML any more; it stays as it is.
@@ -29,14 +29,17 @@ pub(crate) enum NotKept {
 
 impl Preferences {
     /// What is kept; nothing where there is no file.
-    pub(crate) fn read(cars: &Cars) -> Result<Self, NotKept> {
-        let kept = cars.preferences().read_if_there(LARGEST).map_err(NotKept::Disk)?;
+    pub(crate) fn read(cars: &Cars) -> Result<Self, PreferenceFault> {
+        let kept = cars
+            .preferences()
+            .read_if_there(LARGEST)
+            .map_err(PreferenceFault::Disk)?;
         let Some(kept) = kept else {
             return Ok(Self::default());
         };
         sheet::preference(&kept.text, UNITS)
             .map(|units| Self { units })
-            .map_err(NotKept::Unreadable)
+            .map_err(PreferenceFault::Unreadable)
     }
 
     /// The units that were chosen; the usual ones where none were, or none that there are.
@@ -45,13 +48,13 @@ impl Preferences {
     }
 
     /// Keeps units, and leaves everything else in the file as it is.
-    pub(crate) fn keep_units(cars: &Cars, units: &str) -> Result<(), NotKept> {
+    pub(crate) fn keep_units(cars: &Cars, units: &str) -> Result<(), PreferenceFault> {
         let file = cars.preferences();
-        let kept = file.read_if_there(LARGEST).map_err(NotKept::Disk)?;
+        let kept = file.read_if_there(LARGEST).map_err(PreferenceFault::Disk)?;
         let (digest, text) =
             kept.map_or_else(|| (None, HEAD.to_owned()), |kept| (Some(kept.digest), kept.text));
-        let text = sheet::with_preference(&text, UNITS, units).map_err(NotKept::Unreadable)?;
-        file.save(digest, &text, LARGEST).map_err(NotKept::Disk)?;
+        let text = sheet::with_preference(&text, UNITS, units).map_err(PreferenceFault::Unreadable)?;
+        file.save(digest, &text, LARGEST).map_err(PreferenceFault::Disk)?;
         Ok(())
     }
 }

@@ -1,7 +1,7 @@
 //! Keys and fields of a report: ways on, offers to the sheet, readings taken at the car. What they send is read here too.
 
 use maud::{Markup, html};
-use proving::{Entry, SheetChange};
+use proving::{NewEntry, SheetChange};
 use questions::onto_sheet::{read_changes, write_changes};
 use questions::readings::Reading;
 use questions::report::{Choice, Offer};
@@ -33,7 +33,7 @@ fn form(visit: &Visit<'_>, class: &str, what: &str, fields: &Markup) -> Markup {
 
 /// A way on: a key that writes it down, or one that asks with it.
 pub(crate) fn choice(visit: &Visit<'_>, choice: &Choice) -> Markup {
-    let noted = choice.notes.as_ref().and_then(|fact| Entry::of(fact).ok());
+    let noted = choice.notes.as_ref().and_then(|fact| NewEntry::of(fact).ok());
     let key = match noted {
         Some(entry) => form(
             visit,
@@ -130,7 +130,7 @@ pub(crate) fn write(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
     let sent = writing.sent;
     match sent.get(WHAT) {
         AN_ENTRY => {
-            let entry = Entry::read(sent.get("kind"), sent.get("data"))
+            let entry = NewEntry::read(sent.get("kind"), sent.get("data"))
                 .map_err(|why| wrong("entry", &why.to_string()))?;
             writing.keep(&[entry])
         }

@@ -1,7 +1,7 @@
 //! The page of a car whose sheet does not read.
 
 use maud::{Markup, html};
-use questions::{Sheet, Shown, Wrong};
+use questions::{Quotation, Sheet, Wrong};
 
 use super::forms::Sender;
 use super::rooms;
@@ -27,7 +27,7 @@ pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, caller: &Caller, stands: &Sta
                         @if let Some(key) = &trouble.key { code { (key) } ": " }
                         strong { (parts::coded(&trouble.text)) }
                     }
-                    @if let Shown::Sheet(problem) = &trouble.shown
+                    @if let Quotation::Sheet(problem) = &trouble.shown
                         && let Some((before, marked, after)) = problem.quoted()
                     {
                         pre tabindex="0" { (before) mark { (marked) } (after) }

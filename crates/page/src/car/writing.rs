@@ -1,7 +1,7 @@
 //! An entry on its way into a car's logbook, whether the car's sheet reads or not.
 
 use engine::car::Date;
-use proving::{Entry as Said, Fact, SheetChange};
+use proving::{Fact, NewEntry as CheckFound, SheetChange};
 use questions::writing::{entries_of, write};
 use questions::{Stop, Wrong, onto_sheet};
 use records::Car;
@@ -87,7 +87,7 @@ impl<'a> Writing<'a> {
     ///
     /// # Errors
     /// What would not count; a logbook that cannot be written.
-    pub(crate) fn keep(&self, entries: &[Said]) -> Result<Vec<i64>, Stop> {
+    pub(crate) fn keep(&self, entries: &[CheckFound]) -> Result<Vec<i64>, Stop> {
         if self.is_again() {
             let same = self.there.iter().zip(entries).all(|(there, said)| {
                 there.kind.as_str() == said.kind()

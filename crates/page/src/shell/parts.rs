@@ -2,8 +2,8 @@
 
 use charts::Table;
 use maud::{Markup, html};
-use questions::report::Step;
-use questions::{Shown, Trouble, Wrong};
+use questions::report::WorkingLine;
+use questions::{Quotation, Trouble, Wrong};
 
 use super::formula::{self, Written};
 
@@ -67,7 +67,7 @@ pub(crate) fn coded(text: &str) -> Markup {
 }
 
 /// The arithmetic of a figure, line by line: each formula as mathematics, the numbers put in below it.
-pub(crate) fn steps(steps: &[Step]) -> Markup {
+pub(crate) fn steps(steps: &[WorkingLine]) -> Markup {
     html! {
         ol class="steps" {
             @for step in steps {
@@ -76,7 +76,7 @@ pub(crate) fn steps(steps: &[Step]) -> Markup {
                     div class="formula" tabindex="0" {
                         (formula::sign(step.sign)) " " (formula::behind_equals(&step.formula, Written::Signs))
                     }
-                    div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(Step::number))) }
+                    div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(WorkingLine::number))) }
                     p class="formula result" { "= " (step.value) }
                     p class="source" { (step.source) }
                     @if !step.keys.is_empty() {
@@ -111,12 +111,12 @@ fn one(trouble: &Trouble) -> Markup {
         p {
             strong {
                 @if let Some(key) = &trouble.key { code { (key) } ": " }
-                @else if matches!(trouble.shown, Shown::Option { .. }) { code { (file) } ": " }
+                @else if matches!(trouble.shown, Quotation::Option { .. }) { code { (file) } ": " }
                 (coded(&trouble.text))
             }
         }
         @if let Some((line, column)) = trouble.place
-            && matches!(trouble.shown, Shown::Sheet(_))
+            && matches!(trouble.shown, Quotation::Sheet(_))
         {
             p class="place" { "line " (line) ", column " (column) }
         }

@@ -67,7 +67,7 @@ pub(crate) struct Pairing {
 
 /// Why a code was not taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Refused {
+pub(crate) enum CodeFault {
     /// It is not the code; so many tries are left.
     Wrong(u8),
     /// There is none that serves: used, run out, or tried too often.
@@ -157,7 +157,7 @@ impl Pairing {
     }
 
     /// Takes a code; what comes back is the word for the device's cookie.
-    pub(crate) fn pair(&self, now: Instant, typed: &str, name: &str, day: Date) -> Result<String, Refused> {
+    pub(crate) fn pair(&self, now: Instant, typed: &str, name: &str, day: Date) -> Result<String, CodeFault> {
         let typed: String = typed
             .chars()
             .filter(char::is_ascii_alphanumeric)
@@ -167,16 +167,16 @@ impl Pairing {
         let serves = inner.code.as_mut().filter(|code| {
             !code.used && code.tries < TRIES && now.saturating_duration_since(code.made) < SERVES
         });
-        let code = serves.ok_or(Refused::NoCode)?;
+        let code = serves.ok_or(CodeFault::NoCode)?;
         code.tries += 1;
         if !same(code.text.as_bytes(), typed.as_bytes()) {
             return Err(match TRIES - code.tries {
-                0 => Refused::NoCode,
-                left => Refused::Wrong(left),
+                0 => CodeFault::NoCode,
+                left => CodeFault::Wrong(left),
             });
         }
         code.used = true;
-        let key = hex(&random().map_err(|_| Refused::NoCode)?);
+        let key = hex(&random().map_err(|_| CodeFault::NoCode)?);
         inner.devices.push(Device {
             digest: hex(&Sha256::digest(key.as_bytes())),
             since: day.to_string(),
@@ -366,7 +366,7 @@ mod tests {
         let typed = format!(" {}-{} ", &code[..4], &code[4..]).to_lowercase();
         let key = pairing.pair(now, &typed, "tablet\n", DAY).unwrap();
         assert_eq!(pairing.device(&key).unwrap().name, "tablet");
-        assert_eq!(pairing.pair(now, &code, "other", DAY), Err(Refused::NoCode));
+        assert_eq!(pairing.pair(now, &code, "other", DAY), Err(CodeFault::NoCode));
         assert!(pairing.device("").is_none());
 
         // What is kept opens nothing, and a later run knows the device.
@@ -391,11 +391,11 @@ mod tests {
             Some(code.clone()),
             "the same as long as it serves"
         );
-        assert_eq!(pairing.pair(now + SERVES, &code, "", DAY), Err(Refused::NoCode));
+        assert_eq!(pairing.pair(now + SERVES, &code, "", DAY), Err(CodeFault::NoCode));
         assert_ne!(pairing.code(now + SERVES), Some(code.clone()));
         assert!(matches!(
             pairing.pair(now + SERVES, &code, "", DAY),
-            Err(Refused::Wrong(4))
+            Err(CodeFault::Wrong(4))
         ));
     }
 
@@ -405,12 +405,15 @@ mod tests {
         let now = Instant::now();
         let code = pairing.code(now).unwrap();
         for left in [4, 3, 2, 1] {
-            assert_eq!(pairing.pair(now, "0000-0000", "", DAY), Err(Refused::Wrong(left)));
+            assert_eq!(
+                pairing.pair(now, "0000-0000", "", DAY),
+                Err(CodeFault::Wrong(left))
+            );
         }
-        assert_eq!(pairing.pair(now, "", "", DAY), Err(Refused::NoCode));
+        assert_eq!(pairing.pair(now, "", "", DAY), Err(CodeFault::NoCode));
         assert_eq!(
             pairing.pair(now, &code, "", DAY),
-            Err(Refused::NoCode),
+            Err(CodeFault::NoCode),
             "too late"
         );
         assert_eq!(pairing.code(now), None);

@@ -7,7 +7,7 @@ use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
 use plumbing::Plumbing;
 use plumbing::bleeding::{LeverAt, ValveAt, plan};
-use plumbing::layouts::{Layout, Layouts, Way};
+use plumbing::layouts::{Layout, LayoutKind, Layouts};
 use plumbing::prices::Prices;
 use proptest::prelude::*;
 use quantity::si::{Force, Speed};
@@ -33,7 +33,7 @@ fn every_demonstration_car_has_its_own_layout_first_and_nothing_is_left_out() {
         // Inline, two outlets, separate, cable kept: each is there or says why not.
         let own = usize::from(layouts.can[0].cable_kept);
         assert!(layouts.can.len() + layouts.cannot.len() >= 4 - own, "{name}");
-        for way in [Way::Inline, Way::TwoOutlets, Way::Separate] {
+        for way in [LayoutKind::Inline, LayoutKind::TwoOutlets, LayoutKind::Separate] {
             let there = layouts.can.iter().any(|layout| layout.way == way)
                 || layouts.cannot.iter().any(|other| other.name == way.name());
             assert!(there, "{name}: {way:?}");
@@ -45,7 +45,11 @@ fn every_demonstration_car_has_its_own_layout_first_and_nothing_is_left_out() {
 fn a_separate_lever_has_more_joints_and_keeps_the_hand_when_the_pedal_leaks() {
     let layouts = layouts("tarn");
     let of = |way| layouts.can.iter().find(|layout| layout.way == way).unwrap();
-    let (inline, two, separate) = (of(Way::Inline), of(Way::TwoOutlets), of(Way::Separate));
+    let (inline, two, separate) = (
+        of(LayoutKind::Inline),
+        of(LayoutKind::TwoOutlets),
+        of(LayoutKind::Separate),
+    );
     assert!(separate.plumbing.joints.len() > inline.plumbing.joints.len());
     // Two outlets: no tee, and so no run to it: one run and two joints fewer.
     assert_eq!(two.plumbing.joints.len() + 2, inline.plumbing.joints.len());

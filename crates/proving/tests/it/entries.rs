@@ -1,11 +1,11 @@
 //! An entry is made by one reading.
 
 use proptest::prelude::*;
-use proving::{Check, Entry, Fact};
+use proving::{Check, Fact, NewEntry};
 use serde_json::{Value, json};
 
 fn why(kind: &str, data: &Value) -> String {
-    match Entry::read(kind, &data.to_string()) {
+    match NewEntry::read(kind, &data.to_string()) {
         Ok(entry) => panic!("{kind} {data}: taken as {entry:?}"),
         Err(refused) => refused.to_string(),
     }
@@ -120,7 +120,7 @@ fn what_would_never_count_is_no_entry() {
         let why = why(kind, &data);
         assert!(why.contains(expected), "{kind} {data}: {why}");
     }
-    assert!(Entry::read("note", "{").is_err());
+    assert!(NewEntry::read("note", "{").is_err());
 }
 
 /// Words that nothing counts stay possible, and what was written is kept to the byte.
@@ -128,14 +128,14 @@ fn what_would_never_count_is_no_entry() {
 fn words_alone_are_a_note_a_setting_or_a_fault() {
     for kind in ["note", "setting", "fault"] {
         let data = r#"{ "text": "the pedal  is firm", "text2": 1 }"#.replace(", \"text2\": 1", "");
-        let entry = Entry::read(kind, &data).unwrap();
+        let entry = NewEntry::read(kind, &data).unwrap();
         assert_eq!(
             (entry.kind(), entry.data(), entry.fact()),
             (kind, data.as_str(), None)
         );
     }
     let data = r#"{"left":"6.20 mm", "axle":"rear"}"#;
-    let entry = Entry::read("pads", data).unwrap();
+    let entry = NewEntry::read("pads", data).unwrap();
     assert_eq!(entry.data(), data);
     assert_eq!(
         entry.fact(),
@@ -155,7 +155,7 @@ proptest! {
         key in "text|joint|state|touched|check|result|fluid|boils|changed|axle|left|by|step|hoses|.{0,6}",
         word in "held|dry|front|6 mm|182 C|walking|fitted|.{0,8}",
     ) {
-        if let Ok(entry) = Entry::read(&kind, &json!({ key: word }).to_string()) {
+        if let Ok(entry) = NewEntry::read(&kind, &json!({ key: word }).to_string()) {
             prop_assert!(entry.fact().is_some() || entry.data().contains("text"));
         }
     }

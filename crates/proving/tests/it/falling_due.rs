@@ -4,7 +4,7 @@ use engine::car::Date;
 use plumbing::Plumbing;
 use proving::due::{Due, Urgency, due};
 use proving::order::order;
-use proving::{Fact, Found, Noted, Signature, prove};
+use proving::{Fact, JointFound, Noted, Signature, prove};
 
 use crate::cars::demo;
 use crate::proved::{day, noted, whole_round};
@@ -146,7 +146,7 @@ fn joints_are_felt_again_after_the_first_event() {
     for joint in &plumbing.joints[..17] {
         facts.push(Fact::Joint {
             joint: joint.id.clone(),
-            found: Found::Dry,
+            found: JointFound::Dry,
         });
     }
     assert!(
@@ -157,7 +157,7 @@ fn joints_are_felt_again_after_the_first_event() {
     );
     facts.push(Fact::Joint {
         joint: plumbing.joints[17].id.clone(),
-        found: Found::Dry,
+        found: JointFound::Dry,
     });
     assert_eq!(
         slug(&found(&noted(facts.clone()), "2026-05-10"), "joints-after-event"),

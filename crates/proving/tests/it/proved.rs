@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use proving::due;
 use proving::order::order;
 use proving::{
-    Check, Fact, Found, Judged, Noted, Proof, Said, Signature, Soak, State, alone, closed_off, coupled,
-    judge, prove,
+    Check, CheckFound, Fact, JointFound, Judged, Noted, Proof, Signature, Soak, Standing, alone, closed_off,
+    coupled, judge, prove,
 };
 use quantity::si::{Duration, Pressure, Temperature};
 use serde_json::json;
@@ -31,7 +31,7 @@ pub(crate) fn noted(facts: Vec<Fact>) -> Vec<Noted> {
         .collect()
 }
 
-fn joint(id: &str, found: Found) -> Fact {
+fn joint(id: &str, found: JointFound) -> Fact {
     Fact::Joint {
         joint: id.to_owned(),
         found,
@@ -48,12 +48,12 @@ fn signed() -> Fact {
 /// Everything that has to be written down before a car may be signed.
 pub(crate) fn whole_round(car: &engine::car::Car, plumbing: &Plumbing) -> Vec<Fact> {
     let mut facts = Vec::new();
-    for found in [Found::Marked, Found::Dry] {
+    for found in [JointFound::Marked, JointFound::Dry] {
         facts.extend(plumbing.joints.iter().map(|listed| joint(&listed.id, found)));
     }
     facts.extend(Check::of(car).into_iter().map(|check| Fact::Checked {
         check,
-        said: Said::Held,
+        said: CheckFound::Held,
     }));
     facts
 }
@@ -103,20 +103,20 @@ fn the_whole_round_of_every_demonstration_car_may_be_signed_and_nothing_less() {
 #[test]
 fn a_weep_has_to_be_remade_before_it_is_dry() {
     let id = "master.rear–master_to_bulkhead.a";
-    let after = |facts: &[Found]| {
+    let after = |facts: &[JointFound]| {
         let proof = proof_of("tarn", facts.iter().map(|&found| joint(id, found)).collect());
         let state = proof.joints.iter().find(|state| state.id == id).unwrap().state;
         (state, proof.ignored.len())
     };
-    use Found::{Dry, Marked, Remade, Weep};
-    assert_eq!(after(&[]), (State::Untried, 0));
-    assert_eq!(after(&[Dry]), (State::Untried, 1));
-    assert_eq!(after(&[Marked, Dry]), (State::Dry, 0));
-    assert_eq!(after(&[Marked, Weep, Dry]), (State::Weep, 1));
-    assert_eq!(after(&[Marked, Weep, Marked]), (State::Weep, 1));
-    assert_eq!(after(&[Marked, Weep, Remade, Dry]), (State::Dry, 0));
-    assert_eq!(after(&[Marked, Dry, Weep]), (State::Weep, 0));
-    assert_eq!(after(&[Weep]), (State::Weep, 0));
+    use JointFound::{Dry, Marked, Remade, Weep};
+    assert_eq!(after(&[]), (Standing::Untried, 0));
+    assert_eq!(after(&[Dry]), (Standing::Untried, 1));
+    assert_eq!(after(&[Marked, Dry]), (Standing::Dry, 0));
+    assert_eq!(after(&[Marked, Weep, Dry]), (Standing::Weep, 1));
+    assert_eq!(after(&[Marked, Weep, Marked]), (Standing::Weep, 1));
+    assert_eq!(after(&[Marked, Weep, Remade, Dry]), (Standing::Dry, 0));
+    assert_eq!(after(&[Marked, Dry, Weep]), (Standing::Weep, 0));
+    assert_eq!(after(&[Weep]), (Standing::Weep, 0));
 }
 
 #[test]
@@ -132,7 +132,7 @@ fn touching_a_part_reopens_its_joints_and_every_check() {
     let untried: Vec<&str> = proof
         .joints
         .iter()
-        .filter(|joint| joint.state == State::Untried)
+        .filter(|joint| joint.state == Standing::Untried)
         .map(|joint| joint.id.as_str())
         .collect();
     assert_eq!(
@@ -152,7 +152,7 @@ fn touching_a_part_reopens_its_joints_and_every_check() {
         proof
             .joints
             .iter()
-            .filter(|joint| joint.state == State::Untried)
+            .filter(|joint| joint.state == Standing::Untried)
             .count(),
         4
     );
@@ -168,9 +168,9 @@ fn a_failing_check_or_a_weep_takes_the_signature_away() {
     for spoil in [
         Fact::Checked {
             check: Check::Walking,
-            said: Said::Failed,
+            said: CheckFound::Failed,
         },
-        joint(&plumbing.joints[3].id, Found::Weep),
+        joint(&plumbing.joints[3].id, JointFound::Weep),
     ] {
         let mut facts = facts.clone();
         facts.push(spoil);
@@ -188,7 +188,7 @@ fn some_checks_may_be_left_with_a_reason_and_the_first_metre_may_not() {
             .map(|fact| match fact {
                 Fact::Checked { check: of, .. } if of == check => Fact::Checked {
                     check,
-                    said: Said::NotDone("no slope within an hour".to_owned()),
+                    said: CheckFound::NotDone("no slope within an hour".to_owned()),
                 },
                 other => other,
             })
@@ -323,7 +323,12 @@ fn without_a_lever_the_rear_circuit_is_closed_in() {
 fn a_pressure_that_rises_by_itself_tells_nothing() {
     let fact = Fact::Checked {
         check: Check::Soak,
-        said: Said::Read(proving::Reading::Soak(soak(50.0, 58.0, 10.0, Some((18.0, 18.0))))),
+        said: CheckFound::Read(proving::CheckReading::Soak(soak(
+            50.0,
+            58.0,
+            10.0,
+            Some((18.0, 18.0)),
+        ))),
     };
     let proof = proof_of("tarn", vec![fact]);
     let judged = proof
@@ -383,7 +388,7 @@ fn every_fact_reads_as_it_is_written() {
         },
         Fact::Checked {
             check: Check::Slope,
-            said: Said::NotDone("no slope here".into()),
+            said: CheckFound::NotDone("no slope here".into()),
         },
     ]);
     for fact in facts {
@@ -436,17 +441,17 @@ fn any_fact() -> impl Strategy<Value = Fact> {
         .chain(plumbing.circuit.runs.iter().map(|run| run.name.clone()))
         .collect();
     let found = prop::sample::select(vec![
-        Found::Marked,
-        Found::Dry,
-        Found::Dry,
-        Found::Weep,
-        Found::Remade,
+        JointFound::Marked,
+        JointFound::Dry,
+        JointFound::Dry,
+        JointFound::Weep,
+        JointFound::Remade,
     ]);
     let said = prop::sample::select(vec![
-        Said::Held,
-        Said::Held,
-        Said::Failed,
-        Said::NotDone("no time".to_owned()),
+        CheckFound::Held,
+        CheckFound::Held,
+        CheckFound::Failed,
+        CheckFound::NotDone("no time".to_owned()),
     ]);
     prop_oneof![
         8 => (prop::sample::select(ids), found).prop_map(|(id, found)| joint(&id, found)),
@@ -470,10 +475,10 @@ fn dry_by_hand(plumbing: &Plumbing, facts: &[Fact], index: usize) -> bool {
                 (tight, dry, weeps) = (false, false, false)
             }
             Fact::Joint { joint, found } if *joint == listed.id => match found {
-                Found::Weep => (dry, weeps) = (false, true),
-                Found::Remade => (tight, dry, weeps) = (true, false, false),
-                Found::Marked if !weeps => (tight, dry) = (true, false),
-                Found::Dry if tight && !weeps => dry = true,
+                JointFound::Weep => (dry, weeps) = (false, true),
+                JointFound::Remade => (tight, dry, weeps) = (true, false, false),
+                JointFound::Marked if !weeps => (tight, dry) = (true, false),
+                JointFound::Dry if tight && !weeps => dry = true,
                 _ => {}
             },
             _ => {}
@@ -510,7 +515,7 @@ proptest! {
         all.push(signed());
         let proof = prove(&car, &plumbing, &noted(all.clone()));
         for (index, state) in proof.joints.iter().enumerate() {
-            prop_assert_eq!(state.state == State::Dry, dry_by_hand(&plumbing, &all, index), "{}", state.id);
+            prop_assert_eq!(state.state == Standing::Dry, dry_by_hand(&plumbing, &all, index), "{}", state.id);
         }
         let every = (0..plumbing.joints.len()).all(|index| dry_by_hand(&plumbing, &all, index));
         prop_assert!(every || (proof.signed.is_none() && !proof.may_sign()));
@@ -531,7 +536,7 @@ fn what_holds_stands_on_the_work_before_it() {
     let car = demo("tarn");
     let plumbing = Plumbing::of(&car);
     let said = |check, said| Fact::Checked { check, said };
-    let walking = said(Check::Walking, Said::Held);
+    let walking = said(Check::Walking, CheckFound::Held);
     let judged = |facts: Vec<Fact>, of: Check| {
         let proof = prove(&car, &plumbing, &noted(facts));
         let state = proof.checks.iter().find(|state| state.check == of).unwrap();
@@ -549,12 +554,12 @@ fn what_holds_stands_on_the_work_before_it() {
         assert!(why.contains(word), "{why}");
     }
     assert!(matches!(
-        judged(vec![said(Check::Walking, Said::Failed)], Check::Walking),
+        judged(vec![said(Check::Walking, CheckFound::Failed)], Check::Walking),
         (Some(Judged::Fails(_)), ignored) if ignored.is_empty()
     ));
     // One joint that is not dry is enough, and so is one check.
     let whole = whole_round(&car, &plumbing);
-    let weeps = joint(&plumbing.joints[3].id, Found::Weep);
+    let weeps = joint(&plumbing.joints[3].id, JointFound::Weep);
     let until = |last: Check| -> Vec<Fact> {
         let end = whole
             .iter()
@@ -564,7 +569,7 @@ fn what_holds_stands_on_the_work_before_it() {
     };
     for check in [Check::Soak, Check::Walking, Check::ByPassHot, Check::Slope] {
         let before = until(check);
-        let held = said(check, Said::Held);
+        let held = said(check, CheckFound::Held);
         let now = |facts: Vec<Fact>| judged([facts, vec![held.clone()]].concat(), check).0;
         assert!(matches!(now(before.clone()), Some(Judged::Holds(_))), "{check:?}");
         assert_eq!(

@@ -139,7 +139,7 @@ fn draw_more(case: &Case<'_>, _: &Outcome, name: &str, look: &Look<'_>) -> Pictu
     } else {
         vec![("as weighed", 0.5, state.laden)]
     };
-    LockOrder(engine::curves::Order::of(
+    LockOrder(engine::curves::LockCurves::of(
         car,
         &bench,
         &loads,

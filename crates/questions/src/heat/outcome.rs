@@ -2,7 +2,7 @@
 
 use engine::Conditions;
 use engine::car::Axle;
-use engine::heat::{Change, Governs, Heat, HeatBench, Heats, Help, Lost, Stage, What};
+use engine::heat::{Governs, Heat, HeatBench, HeatChange, HeatFault, HeatHelp, Heats, Stage, What};
 use engine::ranges::Plan;
 
 use crate::opened::Opened;
@@ -17,7 +17,7 @@ pub struct Outcome {
     /// Temperatures, drawn.
     pub heats: Heats,
     /// What would help, the most helpful first.
-    pub helps: Vec<Help>,
+    pub helps: Vec<HeatHelp>,
 }
 
 impl Outcome {
@@ -25,7 +25,7 @@ impl Outcome {
     ///
     /// # Errors
     /// The temperatures cannot be followed.
-    pub fn of(opened: &Opened, stage: Stage, conditions: Conditions, plan: Plan) -> Result<Self, Lost> {
+    pub fn of(opened: &Opened, stage: Stage, conditions: Conditions, plan: Plan) -> Result<Self, HeatFault> {
         let (car, assembled) = (opened.car(), &opened.assembled);
         let heats = Heats::of(
             car,
@@ -91,13 +91,13 @@ pub(super) fn in_short(heat: &Heat) -> String {
 }
 
 /// A change, in words.
-pub(super) const fn change(change: Change) -> &'static str {
+pub(super) const fn change(change: HeatChange) -> &'static str {
     match change {
-        Change::BiggerDisc => "discs or drums with a fifth more iron and a tenth more face",
-        Change::VentedDisc => "vented discs of the same mass",
-        Change::Ducting => "air led to the discs: half as much again",
-        Change::OtherPad => "pads whose friction reaches 150 °C further up",
-        Change::FreshFluid => "fresh fluid",
-        Change::FreePlay => "free play at the lever, so that its by-pass opens at rest",
+        HeatChange::BiggerDisc => "discs or drums with a fifth more iron and a tenth more face",
+        HeatChange::VentedDisc => "vented discs of the same mass",
+        HeatChange::Ducting => "air led to the discs: half as much again",
+        HeatChange::OtherPad => "pads whose friction reaches 150 °C further up",
+        HeatChange::FreshFluid => "fresh fluid",
+        HeatChange::FreePlay => "free play at the lever, so that its by-pass opens at rest",
     }
 }

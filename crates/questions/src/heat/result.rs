@@ -1,6 +1,6 @@
 //! What `heat` answers, as other programs read it.
 
-use engine::heat::{Change, CornerHeat};
+use engine::heat::{CornerHeat, HeatChange};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -159,12 +159,12 @@ impl HeatView {
                 .iter()
                 .map(|help| HelpView {
                     change: match help.change {
-                        Change::BiggerDisc => "bigger-disc",
-                        Change::VentedDisc => "vented-disc",
-                        Change::Ducting => "ducting",
-                        Change::OtherPad => "other-pad",
-                        Change::FreshFluid => "fresh-fluid",
-                        Change::FreePlay => "free-play",
+                        HeatChange::BiggerDisc => "bigger-disc",
+                        HeatChange::VentedDisc => "vented-disc",
+                        HeatChange::Ducting => "ducting",
+                        HeatChange::OtherPad => "other-pad",
+                        HeatChange::FreshFluid => "fresh-fluid",
+                        HeatChange::FreePlay => "free-play",
                     },
                     left_dk: help.left.dk().into(),
                     gains_dk: help.gains.dk().into(),

@@ -4,7 +4,7 @@
 mod report;
 mod result;
 
-use ::proving::{State, prove};
+use ::proving::{Standing, prove};
 use charts::Look;
 use engine::car::Wheel;
 use plumbing::Plumbing;
@@ -73,7 +73,7 @@ impl Question for Leak {
         let wet = proof
             .joints
             .iter()
-            .filter(|joint| joint.state == State::Weep)
+            .filter(|joint| joint.state == Standing::Weep)
             .count();
         match wet {
             0 => "\u{2013}".to_owned(),
@@ -114,10 +114,10 @@ fn outcome(case: &Case<'_>) -> Result<Outcome, Wrong> {
         proof
             .joints
             .iter()
-            .any(|joint| joint.id == id && joint.state != State::Dry)
+            .any(|joint| joint.id == id && joint.state != Standing::Dry)
     };
     // Where nothing was ever found dry, every joint is alike.
-    let any_dry = proof.joints.iter().any(|joint| joint.state == State::Dry);
+    let any_dry = proof.joints.iter().any(|joint| joint.state == Standing::Dry);
     let found = leak(case.opened.car(), sign, &|id| any_dry && disturbed(id), &still);
     Ok(Outcome {
         sign,

@@ -1,6 +1,6 @@
 //! Where it leaks, as it is shown.
 
-use symptoms::{How, Sign, Step, Suspect};
+use symptoms::{CutStep, How, Sign, Suspect};
 use wording::{counted, per_cent};
 
 use super::{Leak, Outcome};
@@ -104,7 +104,7 @@ fn cut(how: How, run: &str) -> String {
     }
 }
 
-fn next(outcome: &Outcome, step: &Step) -> Section {
+fn next(outcome: &Outcome, step: &CutStep) -> Section {
     let said: Vec<&str> = outcome
         .still
         .iter()

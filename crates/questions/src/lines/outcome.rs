@@ -16,7 +16,7 @@ use crate::history::History;
 use crate::opened::Opened;
 use crate::options::HAND;
 use crate::question::Case;
-use crate::trouble::{Shown, Trouble, Wrong};
+use crate::trouble::{Quotation, Trouble, Wrong};
 
 /// What hoses give back as travel at the driver's pull.
 #[derive(Clone, Copy, Debug)]
@@ -275,7 +275,7 @@ pub fn unlisted(opened: &Opened, plumbing: &Plumbing) -> Wrong {
                 slug: "unlisted-port".to_owned(),
                 text: format!("{}: {}", unlisted.key, unlisted.fault),
                 remedy: unlisted.fault.help(),
-                shown: Shown::Nothing,
+                shown: Quotation::Nothing,
             }
             .into(),
         );

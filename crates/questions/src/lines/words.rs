@@ -131,14 +131,14 @@ pub(super) fn hand_after_leak(leaking: &Leaking) -> String {
 
 /// A short name for the head of a column.
 pub(super) fn column(layout: &Layout) -> &'static str {
-    use plumbing::layouts::Way;
+    use plumbing::layouts::LayoutKind;
     match (layout.way, layout.cable_kept) {
         (_, true) => "cable kept",
-        (Way::Inline, _) => "inline",
-        (Way::TwoOutlets, _) => "two outlets",
-        (Way::Separate, _) => "separate",
-        (Way::Cable, _) => "cable",
-        (Way::NoLever, _) => "no lever",
+        (LayoutKind::Inline, _) => "inline",
+        (LayoutKind::TwoOutlets, _) => "two outlets",
+        (LayoutKind::Separate, _) => "separate",
+        (LayoutKind::Cable, _) => "cable",
+        (LayoutKind::NoLever, _) => "no lever",
     }
 }
 

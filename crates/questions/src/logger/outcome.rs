@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use ::logger::demonstration::{Truth, write_log};
 use ::logger::{
-    Found, Is, Log, NamedColumn, Progress, StopTrace, examine, hardest_stop, named_columns, read,
+    Examined, Is, Log, NamedColumn, Progress, StopTrace, examine, hardest_stop, named_columns, read,
 };
 use records::{Shelf, TextFile};
 use sheet::{ColumnMap, column_map};
@@ -36,7 +36,7 @@ pub struct HeldAgainst {
     /// The log.
     pub log: Log,
     /// What was found.
-    pub found: Found,
+    pub found: Examined,
     /// The hardest stop by the foot, row by row.
     pub hardest: Option<StopTrace>,
     /// Where it was made by simulation, what was hidden in it.
@@ -253,7 +253,7 @@ fn plain(file: &str, slug: &str, what: String, remedy: &str) -> Trouble {
         slug: slug.to_owned(),
         text: what,
         remedy: remedy.to_owned(),
-        shown: crate::trouble::Shown::Nothing,
+        shown: crate::trouble::Quotation::Nothing,
     }
 }
 

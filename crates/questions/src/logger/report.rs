@@ -2,8 +2,8 @@
 
 use ::logger::{Event, Mended, Pads, Settled, Worked};
 use engine::car::Axle;
-use engine::fit::Found as Figured;
-use engine::gauges::Against;
+use engine::fit::Estimate as Figured;
+use engine::gauges::KneeAgainst;
 use engine::ranges::Range;
 use quantity::Dimension;
 use quantity::si::Pressure;
@@ -128,9 +128,9 @@ fn headline(held: &HeldAgainst, units: &Units) -> Headline {
         .ok()
         .and_then(|split| split.read.settings.first());
     let (stamp, frame) = match at.map(|at| (at.against, at.knee)) {
-        Some((Against::Earlier, _)) => ("Valve cuts earlier", Frame::Heavy),
-        Some((Against::Later, _)) => ("Valve cuts later", Frame::Heavy),
-        Some((Against::Agrees, Some(_))) => ("As on the sheet", Frame::Solid),
+        Some((KneeAgainst::Earlier, _)) => ("Valve cuts earlier", Frame::Heavy),
+        Some((KneeAgainst::Later, _)) => ("Valve cuts later", Frame::Heavy),
+        Some((KneeAgainst::Agrees, Some(_))) => ("As on the sheet", Frame::Solid),
         _ if found.events.is_empty() => ("No stop in it", Frame::Broken),
         _ => ("Log read", Frame::Broken),
     };

@@ -26,7 +26,7 @@ pub struct Row {
     /// Its name: `no-crew` is `--no-crew` on the command line and `no_crew` in an address.
     pub name: &'static str,
     /// What is said behind it.
-    pub value: Value,
+    pub value: Shape,
     /// What it does, in one line; what is taken when nothing is said stands in brackets behind it.
     pub help: &'static str,
     /// More of it, in a sentence or two.
@@ -50,7 +50,7 @@ impl PartialEq for Row {
 
 /// The shape of what is said.
 #[derive(Debug)]
-pub enum Value {
+pub enum Shape {
     /// Nothing: it is said or not.
     Flag,
     /// A whole number.

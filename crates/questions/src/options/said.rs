@@ -8,8 +8,8 @@ use engine::ranges::{self, DRAWS as USUAL_DRAWS, MOST_DRAWS, Plan};
 use quantity::si::{Force, Speed, Temperature};
 
 use super::{
-    AMBIENT, COLD, DRAWS, FACING, FUEL, GRIP, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, UNITS, VALVE,
-    Value, WITH,
+    AMBIENT, COLD, DRAWS, FACING, FUEL, GRIP, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, Shape, UNITS,
+    VALVE, WITH,
 };
 use crate::opened::Changes;
 use crate::state::{StateText, figure};
@@ -58,12 +58,12 @@ impl Said {
         let mut wrong = Wrong::default();
         for (row, text) in &self.all {
             let checked = match &row.value {
-                Value::Flag | Value::Text(_) | Value::Behind(_) | Value::Many(_) => Ok(()),
-                Value::Count => count(row, text).map(|_| ()),
-                Value::Figure { dimension, range, .. } => {
+                Shape::Flag | Shape::Text(_) | Shape::Behind(_) | Shape::Many(_) => Ok(()),
+                Shape::Count => count(row, text).map(|_| ()),
+                Shape::Figure { dimension, range, .. } => {
                     figure(&row.dashed(), text, *dimension, *range).map(|_| ())
                 }
-                Value::Read { check, .. } => check(text),
+                Shape::Read { check, .. } => check(text),
             };
             wrong.note(checked);
         }
@@ -74,7 +74,7 @@ impl Said {
     /// A figure, in SI; `None` where it was not said, or is wrong ([`Said::wrong`] tells).
     #[must_use]
     pub fn figure_si(&self, row: &Row) -> Option<f64> {
-        let Value::Figure { dimension, range, .. } = &row.value else {
+        let Shape::Figure { dimension, range, .. } = &row.value else {
             return None;
         };
         figure(&row.dashed(), self.text(row)?, *dimension, *range).ok()

@@ -2,7 +2,7 @@
 
 use quantity::Dimension;
 
-use super::{Address, Group, Handle, Reach, Row, Value, slide, turn};
+use super::{Address, Group, Handle, Reach, Row, Shape, slide, turn};
 use crate::state;
 
 /// Declares rows, and the list of all of them.
@@ -18,7 +18,7 @@ macro_rules! rows {
 /// Most of a row is the same for most of them.
 const PLAIN: Row = Row {
     name: "",
-    value: Value::Flag,
+    value: Shape::Flag,
     help: "",
     more: "",
     group: Group::Out,
@@ -29,7 +29,7 @@ const PLAIN: Row = Row {
 
 const fn force(help: &'static str, range: (&'static str, &'static str)) -> Row {
     Row {
-        value: Value::Figure {
+        value: Shape::Figure {
             of: "FORCE",
             dimension: Dimension::Force,
             range,
@@ -45,7 +45,7 @@ const fn force(help: &'static str, range: (&'static str, &'static str)) -> Row {
 const fn moment(name: &'static str, help: &'static str, range: (&'static str, &'static str)) -> Row {
     Row {
         name,
-        value: Value::Figure {
+        value: Shape::Figure {
             of: "TIME",
             dimension: Dimension::Duration,
             range,
@@ -61,7 +61,7 @@ rows! {
     /// What it drives on.
     SURFACE = Row {
         name: "surface",
-        value: Value::Text("NAME"),
+        value: Shape::Text("NAME"),
         help: "What it drives on [default: hard gravel]",
         more: "One that is built in (dry tarmac, wet tarmac, hard gravel, loose gravel, packed snow, ice) or one of the sheet's own.",
         group: Group::State,
@@ -72,7 +72,7 @@ rows! {
     /// Grip in the place of the surface's peak.
     GRIP = Row {
         name: "grip",
-        value: Value::Figure { of: "RATIO", dimension: Dimension::Ratio, range: state::GRIP },
+        value: Shape::Figure { of: "RATIO", dimension: Dimension::Ratio, range: state::GRIP },
         help: "The most grip that the surface gives: force over load",
         group: Group::State,
         address: Some(Address::Same),
@@ -82,7 +82,7 @@ rows! {
     /// Fuel aboard.
     FUEL = Row {
         name: "fuel",
-        value: Value::Text("VOLUME"),
+        value: Shape::Text("VOLUME"),
         help: "Fuel aboard: \"30 L\", dry, half or full [default: half]",
         group: Group::State,
         address: Some(Address::In(" L")),
@@ -92,7 +92,7 @@ rows! {
     /// Speed of the car.
     SPEED = Row {
         name: "speed",
-        value: Value::Figure { of: "SPEED", dimension: Dimension::Speed, range: state::SPEED },
+        value: Shape::Figure { of: "SPEED", dimension: Dimension::Speed, range: state::SPEED },
         help: "Speed of the car [default: 50 km/h]",
         group: Group::Driver,
         address: Some(Address::In(" km/h")),
@@ -115,7 +115,7 @@ rows! {
     /// What is driven.
     STAGE = Row {
         name: "stage",
-        value: Value::Text("FILE|NAME"),
+        value: Shape::Text("FILE|NAME"),
         help: "The stage: a name, or a file [default: twisty gravel]",
         more: "Built in: twisty gravel, fast tarmac, downhill road. Or one of the car's own stages, or the path of a list of stops \
                (.toml) or of a speed trace (.csv: time [s], speed [km/h], and slope [%] where it is known).",
@@ -127,7 +127,7 @@ rows! {
     /// Temperature of the air.
     AMBIENT = Row {
         name: "ambient",
-        value: Value::Figure { of: "TEMPERATURE", dimension: Dimension::Temperature, range: state::AMBIENT },
+        value: Shape::Figure { of: "TEMPERATURE", dimension: Dimension::Temperature, range: state::AMBIENT },
         help: "Temperature of the air [default: 15 C]",
         group: Group::State,
         reach: Reach::Named,
@@ -138,7 +138,7 @@ rows! {
     /// The slope.
     SLOPE = Row {
         name: "slope",
-        value: Value::Figure { of: "SLOPE", dimension: Dimension::Slope, range: state::SLOPE },
+        value: Shape::Figure { of: "SLOPE", dimension: Dimension::Slope, range: state::SLOPE },
         help: "Slope of the road: \"10 %\" [default: 0; hold: 10 %]",
         group: Group::State,
         address: Some(Address::In(" %")),
@@ -148,7 +148,7 @@ rows! {
     /// Which way it faces.
     FACING = Row {
         name: "facing",
-        value: Value::Read { of: "up|down", check: |text| state::facing(text).map(|_| ()) },
+        value: Shape::Read { of: "up|down", check: |text| state::facing(text).map(|_| ()) },
         help: "Which way the car faces on its slope [default: up]",
         group: Group::State,
         address: Some(Address::Same),
@@ -158,7 +158,7 @@ rows! {
     /// Setting of the bias valve.
     VALVE = Row {
         name: "valve",
-        value: Value::Text("SETTING"),
+        value: Shape::Text("SETTING"),
         help: "Setting of the bias valve: \"2.5 turns\", or a position",
         group: Group::Car,
         address: Some(Address::Knob),
@@ -168,7 +168,7 @@ rows! {
     /// What is wanted at first lock.
     WANTED = Row {
         name: "wanted",
-        value: Value::Read { of: "WISH", check: |text| state::wish(text).map(|_| ()) },
+        value: Shape::Read { of: "WISH", check: |text| state::wish(text).map(|_| ()) },
         help: "What is wanted at first lock: \"front-first 5 %\", even [default: front-first 5 %]",
         group: Group::Car,
         reach: Reach::Named,
@@ -181,7 +181,7 @@ rows! {
     /// Grips that are looked at.
     GRIPS = Row {
         name: "grips",
-        value: Value::Read { of: "LIST", check: |text| state::grips(text).map(|_| ()) },
+        value: Shape::Read { of: "LIST", check: |text| state::grips(text).map(|_| ()) },
         help: "Grips to look at, commas between [default: 0.1 to 1.2 by tenths]",
         group: Group::State,
         reach: Reach::Named,
@@ -190,7 +190,7 @@ rows! {
     /// Speed at the start of a turn.
     ENTRY = Row {
         name: "entry",
-        value: Value::Figure { of: "SPEED", dimension: Dimension::Speed, range: ("2 km/h", "250 km/h") },
+        value: Shape::Figure { of: "SPEED", dimension: Dimension::Speed, range: ("2 km/h", "250 km/h") },
         help: "Speed at the start, straight ahead; --speed says the same [default: 50 km/h]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -199,7 +199,7 @@ rows! {
     /// Steer of the front wheels.
     STEER = Row {
         name: "steer",
-        value: Value::Figure { of: "ANGLE", dimension: Dimension::Angle, range: ("-65 deg", "65 deg") },
+        value: Shape::Figure { of: "ANGLE", dimension: Dimension::Angle, range: ("-65 deg", "65 deg") },
         help: "Steer of the front wheels, positive to the left [default: 0.25 rad]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -218,7 +218,7 @@ rows! {
     /// The clutch.
     CLUTCH = Row {
         name: "clutch",
-        value: Value::Read { of: "down|up", check: |text| turn::pressed(text).map(|_| ()) },
+        value: Shape::Read { of: "down|up", check: |text| turn::pressed(text).map(|_| ()) },
         help: "The clutch: down or up [default: down]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -231,7 +231,7 @@ rows! {
     /// When the lever is let go.
     RELEASE = Row {
         name: "release",
-        value: Value::Read { of: "TIME|ANGLE|never", check: |text| turn::release(text).map(|_| ()) },
+        value: Shape::Read { of: "TIME|ANGLE|never", check: |text| turn::release(text).map(|_| ()) },
         help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: 1.3 s after the pull on hard gravel, later on less grip]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -242,7 +242,7 @@ rows! {
     /// The wheel after that.
     AFTER = Row {
         name: "after",
-        value: Value::Read { of: "hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
+        value: Shape::Read { of: "hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
         help: "The wheel after the lever is let go: hold, or into-slide [default: hold]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -251,7 +251,7 @@ rows! {
     /// Throttle after that.
     THROTTLE = Row {
         name: "throttle",
-        value: Value::Figure { of: "TORQUE", dimension: Dimension::Torque, range: ("-300 N m", "1500 N m") },
+        value: Shape::Figure { of: "TORQUE", dimension: Dimension::Torque, range: ("-300 N m", "1500 N m") },
         help: "Torque of the engine after that, at the crank: \"120 N m\" [default: throttle closed]",
         group: Group::Driver,
         reach: Reach::Named,
@@ -266,7 +266,7 @@ rows! {
     /// Another car beside this one.
     AGAINST = Row {
         name: "against",
-        value: Value::Text("CAR"),
+        value: Shape::Text("CAR"),
         help: "Run another car beside it: a name or a path, as its sheet has it",
         more: "The same car's name compares what --with and --valve change with what it is now.",
         reach: Reach::Named,
@@ -277,7 +277,7 @@ rows! {
     /// Many runs.
     MAP = Row {
         name: "map",
-        value: Value::Read { of: "ROWSxCOLUMNS", check: |text| turn::map_size(text).map(|_| ()) },
+        value: Shape::Read { of: "ROWSxCOLUMNS", check: |text| turn::map_size(text).map(|_| ()) },
         help: "Run it at many entry speeds (rows) and pulls (columns): 64x64",
         reach: Reach::Named,
         ..PLAIN
@@ -285,7 +285,7 @@ rows! {
     /// A way through a bend.
     SEARCH = Row {
         name: "search",
-        value: Value::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
+        value: Shape::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
         help: "Look for the fastest way through a bend: \"180 deg, 7 m, 5 m\"",
         more: "Its angle, the radius of the middle of the road, the width of the road. Hand, clutch, lock and quickness stay as \
                asked; entry, steer, moments and the heading at release are looked for.",
@@ -295,7 +295,7 @@ rows! {
     /// A logger's file.
     FILE = Row {
         name: "file",
-        value: Value::Behind("FILE"),
+        value: Shape::Behind("FILE"),
         help: "A CSV file: a name in the car's logs folder, or a path [default: the last in the folder]",
         group: Group::Out,
         reach: Reach::Named,
@@ -314,7 +314,7 @@ rows! {
     /// What the driver says.
     SAYS = Row {
         name: "says",
-        value: Value::Behind("SENTENCE"),
+        value: Shape::Behind("SENTENCE"),
         help: "What the driver says, in quotes; without it the list of what drivers say",
         group: Group::Driver,
         reach: Reach::Named,
@@ -344,7 +344,7 @@ rows! {
     /// What a test said.
     FOUND = Row {
         name: "found",
-        value: Value::Many("TEST=yes|no"),
+        value: Shape::Many("TEST=yes|no"),
         help: "What came of a test that was named before",
         more: "May be given again and again: every answer narrows the causes.",
         group: Group::Driver,
@@ -355,7 +355,7 @@ rows! {
     /// What was seen of a leak.
     SIGN = Row {
         name: "sign",
-        value: Value::Text("SIGN"),
+        value: Shape::Text("SIGN"),
         help: "What was seen: lever loses, pedal sinks, or a wheel such as rear left that is wet",
         group: Group::Driver,
         reach: Reach::Named,
@@ -373,7 +373,7 @@ rows! {
     /// What the cuts of a round said.
     STILL = Row {
         name: "still",
-        value: Value::Text("yes,no,\u{2026}"),
+        value: Shape::Text("yes,no,\u{2026}"),
         help: "Whether it still lost pressure after each cut of the round so far: yes,no,yes",
         group: Group::Driver,
         reach: Reach::Named,
@@ -401,7 +401,7 @@ rows! {
     /// The day.
     ON = Row {
         name: "on",
-        value: Value::Text("YYYY-MM-DD"),
+        value: Shape::Text("YYYY-MM-DD"),
         help: "The day [default: today]",
         group: Group::State,
         address: Some(Address::Same),
@@ -410,7 +410,7 @@ rows! {
     /// Other values of the sheet's keys.
     WITH = Row {
         name: "with",
-        value: Value::Many("KEY=VALUE"),
+        value: Shape::Many("KEY=VALUE"),
         help: "Take another value for one key of the sheet",
         more: "May be given again and again. The value is written and checked as on the sheet; the sheet itself stays as it is.",
         group: Group::Car,
@@ -420,7 +420,7 @@ rows! {
     /// How many cars are drawn.
     DRAWS = Row {
         name: "draws",
-        value: Value::Count,
+        value: Shape::Count,
         help: "Cars to draw from the tolerances [default: 1024, of a stage or a night 64; 0: none]",
         group: Group::Sure,
         ..PLAIN
@@ -428,7 +428,7 @@ rows! {
     /// From which seed.
     SEED = Row {
         name: "seed",
-        value: Value::Count,
+        value: Shape::Count,
         help: "Seed of the draws: the same seed gives the same ranges [default: 1]",
         group: Group::Sure,
         ..PLAIN
@@ -443,7 +443,7 @@ rows! {
     /// The lists, for a spreadsheet.
     CSV = Row {
         name: "csv",
-        value: Value::Text("DIR"),
+        value: Shape::Text("DIR"),
         help: "Write parts.csv, cuts.csv, joints.csv, layouts.csv and comes-out.csv into this folder",
         reach: Reach::Named,
         ..PLAIN
@@ -464,7 +464,7 @@ rows! {
     /// Units to show.
     UNITS = Row {
         name: "units",
-        value: Value::Read { of: "LIST", check: |text| state::units(Some(text)).map(|_| ()) },
+        value: Shape::Read { of: "LIST", check: |text| state::units(Some(text)).map(|_| ()) },
         help: "Units to show, commas between [default: bar,mm,N]",
         more: "A unit each for pressure, length, force, torque, mass and volume, in any order; those left out follow the others or stay as they are.",
         ..PLAIN
@@ -478,7 +478,7 @@ rows! {
     /// The picture, into a file.
     SVG = Row {
         name: "svg",
-        value: Value::Text("FILE"),
+        value: Shape::Text("FILE"),
         help: "Write the picture that belongs to the answer, as SVG",
         ..PLAIN
     };

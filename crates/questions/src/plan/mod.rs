@@ -3,7 +3,7 @@
 mod report;
 mod result;
 
-use proving::order::{Order, order};
+use proving::order::{WorkOrder, order};
 use serde_json::Value;
 
 pub use report::{Words, words};
@@ -27,7 +27,7 @@ static TAKES: &[&Row] = &[&VALVE, &WITH, &SURFACE, &GRIP, &FUEL, &NO_CREW, &COLD
 
 /// The order of work of a car with what its logbook says.
 #[must_use]
-pub fn order_of(opened: &Opened) -> Order {
+pub fn order_of(opened: &Opened) -> WorkOrder {
     let history = opened.history();
     let outcome = Outcome::of(opened, history);
     order(opened.car(), &outcome.plumbing, &history.noted, &outcome.proof)

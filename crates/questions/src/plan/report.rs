@@ -1,6 +1,6 @@
 //! The order of work, as it is shown.
 
-use proving::order::{Order, Step};
+use proving::order::{WorkOrder, WorkStep};
 
 use super::Plan;
 use crate::question::Case;
@@ -19,7 +19,7 @@ pub struct Words {
 
 /// What is said of a step.
 #[must_use]
-pub fn words(step: &Step) -> Words {
+pub fn words(step: &WorkStep) -> Words {
     let (may, what) = step.night();
     Words {
         what: format!("{}: {}.", step.slug, step.what),
@@ -28,14 +28,14 @@ pub fn words(step: &Step) -> Words {
     }
 }
 
-pub(super) fn of(case: &Case<'_>, order: &Order) -> Report {
+pub(super) fn of(case: &Case<'_>, order: &WorkOrder) -> Report {
     let mut report = Report::of(&Plan, case, headline(case, order));
     report.section(steps(order));
     report.caution("Work under the car only on stands; gloves and glasses for fluid.");
     report
 }
 
-fn headline(case: &Case<'_>, order: &Order) -> Headline {
+fn headline(case: &Case<'_>, order: &WorkOrder) -> Headline {
     let lost = case.opened.history().stop();
     let done = order.steps.iter().filter(|step| step.done).count();
     let so_many = format!(
@@ -67,7 +67,7 @@ fn headline(case: &Case<'_>, order: &Order) -> Headline {
     }
 }
 
-fn steps(order: &Order) -> Section {
+fn steps(order: &WorkOrder) -> Section {
     let next = order.next().map(|step| step.slug);
     let mut section = Section::of("Every step", order.short(), None);
     let mut facts = Vec::new();

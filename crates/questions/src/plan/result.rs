@@ -1,6 +1,6 @@
 //! What `plan` answers, as other programs read it.
 
-use proving::order::Order;
+use proving::order::WorkOrder;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -28,7 +28,7 @@ struct StepView {
 
 impl PlanView {
     /// Of an order of work.
-    pub(super) fn of(order: &Order) -> Self {
+    pub(super) fn of(order: &WorkOrder) -> Self {
         Self {
             steps: order
                 .steps

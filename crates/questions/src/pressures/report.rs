@@ -1,7 +1,7 @@
 //! What foot and hand do, as it is shown.
 
 use engine::car::{Axle, Car, Centre, Coupling, LeverKind, Wheel};
-use engine::hydraulics::Limit as Ends;
+use engine::hydraulics::TravelEnd as Ends;
 use engine::network::Taken;
 use quantity::{Digits, Unit, show};
 use wording::{Measured, Units};

@@ -1,7 +1,7 @@
 //! What `pressures` answers, as other programs read it.
 
 use engine::car::{LeverKind, Wheel};
-use engine::hydraulics::{Limit, WheelAnswer};
+use engine::hydraulics::{TravelEnd, WheelAnswer};
 use engine::network::Taken;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -225,8 +225,8 @@ fn lever(opened: &Opened, outcome: &Outcome) -> LeverView {
         runs_out: answer.is_some_and(|lever| lever.runs_out.is_some()),
         runs_out_of: match answer.and_then(|lever| lever.runs_out) {
             None => LimitView::Nothing,
-            Some(Limit::Stroke) => LimitView::Stroke,
-            Some(Limit::Room) => LimitView::Room,
+            Some(TravelEnd::Stroke) => LimitView::Stroke,
+            Some(TravelEnd::Room) => LimitView::Room,
         },
         taken: OrWhy::or(answer.filter(|_| !cable).map(|lever| taken(&lever.taken)), fluid),
     }

@@ -1,8 +1,8 @@
 //! Where bleeding, the round and the checks stand, as it is shown.
 
 use engine::car::Car;
-use plumbing::bleeding::{Corner, LeverAt, ValveAt};
-use proving::{Check, CheckState, JointState, Judged, State};
+use plumbing::bleeding::{BledCorner, LeverAt, ValveAt};
+use proving::{Check, CheckState, JointState, Judged, Standing};
 use wording::{Units, counted};
 
 use super::Prove;
@@ -50,11 +50,11 @@ pub struct CheckWords {
 #[must_use]
 pub fn joint(joint: &JointState) -> JointWords {
     let state = match joint.state {
-        State::Untried => "untried",
-        State::Marked => "marked, not yet felt dry",
-        State::Dry => "dry",
-        State::Weep => "WEEPS",
-        State::Remade => "remade, not yet felt dry",
+        Standing::Untried => "untried",
+        Standing::Marked => "marked, not yet felt dry",
+        Standing::Dry => "dry",
+        Standing::Weep => "WEEPS",
+        Standing::Remade => "remade, not yet felt dry",
     };
     let since = joint.since.map_or_else(String::new, |(entry, day)| {
         format!(", since {day}, entry {entry}")
@@ -136,8 +136,12 @@ fn headline(outcome: &Outcome) -> Headline {
             first: Some(sentence(remedy)),
         };
     }
-    let so_many = |wanted: State| proof.joints.iter().filter(|joint| joint.state == wanted).count();
-    let (joints, dry, weep) = (proof.joints.len(), so_many(State::Dry), so_many(State::Weep));
+    let so_many = |wanted: Standing| proof.joints.iter().filter(|joint| joint.state == wanted).count();
+    let (joints, dry, weep) = (
+        proof.joints.len(),
+        so_many(Standing::Dry),
+        so_many(Standing::Weep),
+    );
     let to_make = proof.checks.iter().filter(|state| !state.is_settled()).count();
     let (stamp, frame) = match (joints, weep) {
         _ if proof.signed.is_some() => ("Signed off".to_owned(), Frame::Solid),
@@ -180,17 +184,20 @@ fn headline(outcome: &Outcome) -> Headline {
 /// What to do first: a weep before everything, then bleeding, then joint by joint, then the checks.
 fn first(outcome: &Outcome) -> Option<String> {
     let proof = &outcome.proof;
-    let of = |wanted: &[State]| {
+    let of = |wanted: &[Standing]| {
         let mut joints = proof.joints.iter();
         joints
             .find(|joint| wanted.contains(&joint.state))
             .map(|found| joint(found).name)
     };
-    if let Some(joint) = of(&[State::Weep]) {
+    if let Some(joint) = of(&[Standing::Weep]) {
         return Some(format!("Remake {joint}."));
     }
     let to_make = proof.checks.iter().find(|state| !state.is_settled());
-    let (untried, unfelt) = (of(&[State::Untried]), of(&[State::Marked, State::Remade]));
+    let (untried, unfelt) = (
+        of(&[Standing::Untried]),
+        of(&[Standing::Marked, Standing::Remade]),
+    );
     match (to_make, untried, unfelt) {
         (Some(state), _, _) if state.check == Check::Bled => {
             let corner = outcome.bleed.corners.first().map(corner_name);
@@ -208,7 +215,7 @@ fn first(outcome: &Outcome) -> Option<String> {
 }
 
 /// A corner by name.
-fn corner_name(corner: &Corner) -> String {
+fn corner_name(corner: &BledCorner) -> String {
     let wheel = corner.wheel.name().replace('_', " ");
     if corner.lever == LeverAt::Works {
         format!("{wheel}, second")

@@ -1,6 +1,6 @@
 //! What `prove` answers, as other programs read it.
 
-use plumbing::bleeding::{Corner, LeverAt, ValveAt};
+use plumbing::bleeding::{BledCorner, LeverAt, ValveAt};
 use proving::{CheckState, Judged};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -105,7 +105,7 @@ struct SoakView {
     weeps: bool,
 }
 
-fn corner(corner: &Corner) -> CornerView {
+fn corner(corner: &BledCorner) -> CornerView {
     CornerView {
         corner: corner.name.clone(),
         length_m: corner.length.m().into(),

@@ -1,11 +1,11 @@
 //! What the readings on a sheet say.
 
 use engine::car::{Date, MeasuredPull};
-use engine::gauges::{CannotTell, GAUGE, ValveRead, read_valve};
-use engine::pull::{Apart, Cannot, Instruments, take_apart};
-use proving::{Fact, Found, SheetChange};
+use engine::gauges::{GAUGE, GaugesFault, ValveRead, read_valve};
+use engine::pull::{Apart, Instruments, PullFault, take_apart};
+use proving::{Fact, JointFound, SheetChange};
 use quantity::si::Length;
-use symptoms::{Changed, Known, changed};
+use symptoms::{Changed, DoneBetween, changed};
 use wording::Units;
 
 use crate::measured::without;
@@ -21,7 +21,7 @@ pub struct Outcome {
     /// What changed since the pull before it.
     pub since: Option<Since>,
     /// The valve, where two gauges read it.
-    pub valve: Option<Result<ValveRead, CannotTell>>,
+    pub valve: Option<Result<ValveRead, GaugesFault>>,
 }
 
 /// What changed since another pull.
@@ -37,7 +37,7 @@ pub struct Since {
 
 /// What was done between two days.
 struct Done {
-    known: Known,
+    known: DoneBetween,
     said: Vec<String>,
 }
 
@@ -45,7 +45,7 @@ impl Done {
     /// By the logbook: after the first day, and up to the second with it. Nothing is known where a day is missing.
     fn between(opened: &Opened, units: &Units, from: Option<Date>, to: Option<Date>) -> Self {
         let mut done = Self {
-            known: Known::default(),
+            known: DoneBetween::default(),
             said: Vec::new(),
         };
         let (Some(from), Some(to)) = (from, to) else {
@@ -57,7 +57,7 @@ impl Done {
             let said = match &noted.fact {
                 Fact::Joint {
                     joint,
-                    found: Found::Remade,
+                    found: JointFound::Remade,
                 } => {
                     opened_joints.push(joint);
                     continue;
@@ -132,7 +132,7 @@ pub struct Read {
     /// How many readings.
     pub readings: usize,
     /// What it is made of, or why that cannot be told.
-    pub apart: Result<Apart, Cannot>,
+    pub apart: Result<Apart, PullFault>,
 }
 
 impl Outcome {

@@ -1,8 +1,8 @@
 //! What was measured, as it is shown.
 
-use engine::fit::Found;
-use engine::gauges::{Against, ValveRead};
-use engine::pull::{Advice, Apart, Cannot, Part};
+use engine::fit::Estimate;
+use engine::gauges::{KneeAgainst, ValveRead};
+use engine::pull::{Advice, Apart, PullFault, PullPart};
 use engine::ranges::Range;
 use quantity::si::{Length, Pressure, Volume};
 use symptoms::Changed;
@@ -45,7 +45,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
 }
 
 /// What two gauges offer to the sheet: the knee counts as it was read; the slope once it is taken over.
-fn offered(opened: &Opened, valve: &Result<ValveRead, engine::gauges::CannotTell>) -> Option<Block> {
+fn offered(opened: &Opened, valve: &Result<ValveRead, engine::gauges::GaugesFault>) -> Option<Block> {
     let slope = valve.as_ref().ok()?.slope.as_ref()?;
     let half = (slope.high - slope.low).max(0.0) / 2.0;
     let now = opened.car().bias_valve.as_ref()?.slope;
@@ -80,7 +80,7 @@ pub(super) fn in_short(outcome: &Outcome, units: &Units) -> String {
     }
 }
 
-fn measured<T: Copy>(found: &Found<T>, si: impl Fn(T) -> f64, unit: quantity::Unit) -> Measured {
+fn measured<T: Copy>(found: &Estimate<T>, si: impl Fn(T) -> f64, unit: quantity::Unit) -> Measured {
     let range = Range {
         low: si(found.low),
         high: si(found.high),
@@ -93,16 +93,16 @@ fn measured<T: Copy>(found: &Found<T>, si: impl Fn(T) -> f64, unit: quantity::Un
 }
 
 /// The most that there can be, to the digit that its range has.
-fn at_most(air: &Found<Volume>, units: &Units) -> String {
+fn at_most(air: &Estimate<Volume>, units: &Units) -> String {
     let air = measured(air, |air| air.m3(), units.fluid);
     air.range.map_or(air.value.text, |range| range.high.text)
 }
 
-const fn part(part: Part) -> &'static str {
+const fn part(part: PullPart) -> &'static str {
     match part {
-        Part::Clearance => "clearance",
-        Part::Flex => "flex",
-        Part::Air => "air",
+        PullPart::Clearance => "clearance",
+        PullPart::Flex => "flex",
+        PullPart::Air => "air",
     }
 }
 
@@ -151,8 +151,8 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
             .m()
             .total_cmp(&apart.travel[other].value.m())
     });
-    let most = most.map_or(Part::Clearance, |place| Part::ALL[place]);
-    let of = |place: Part| &apart.travel[Part::ALL.iter().position(|one| *one == place).unwrap_or(0)];
+    let most = most.map_or(PullPart::Clearance, |place| PullPart::ALL[place]);
+    let of = |place: PullPart| &apart.travel[PullPart::ALL.iter().position(|one| *one == place).unwrap_or(0)];
     let because = format!(
         "Most travel goes into {}: {} at {}.",
         part(most),
@@ -208,14 +208,14 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
     }
 }
 
-fn because_not(cannot: &Cannot) -> String {
+fn because_not(cannot: &PullFault) -> String {
     match cannot {
-        Cannot::NoLever => "This car has no handbrake lever to pull.".to_owned(),
-        Cannot::Cable => "A cable works the rear: it makes no pressure to read.".to_owned(),
-        Cannot::TooFew { usable } => {
+        PullFault::NoLever => "This car has no handbrake lever to pull.".to_owned(),
+        PullFault::Cable => "A cable works the rear: it makes no pressure to read.".to_owned(),
+        PullFault::TooFew { usable } => {
             format!("Only {usable} of the readings show a pressure that the gauge can tell.")
         }
-        Cannot::NoFit => "No clearance, flex and air of this car fit these readings.".to_owned(),
+        PullFault::NoFit => "No clearance, flex and air of this car fit these readings.".to_owned(),
     }
 }
 
@@ -241,7 +241,7 @@ fn todo(advice: Advice, apart: &Apart, units: &Units) -> String {
 }
 
 fn takes(apart: &Apart, units: &Units) -> Section {
-    let row = |name: &str, travel: &Found<Length>| {
+    let row = |name: &str, travel: &Estimate<Length>| {
         let travel = measured(travel, Length::m, units.length);
         let range = travel
             .range
@@ -254,7 +254,7 @@ fn takes(apart: &Apart, units: &Units) -> Section {
         "free play, free stroke, hoses and fluid as on the sheet".to_owned(),
     ];
     let mut rows: Vec<Vec<String>> = (0..3)
-        .map(|place| row(part(Part::ALL[place]), &apart.travel[place]))
+        .map(|place| row(part(PullPart::ALL[place]), &apart.travel[place]))
         .collect();
     rows.push(known);
     Section::of(
@@ -383,7 +383,7 @@ fn since(on: Option<engine::car::Date>, changed: &Changed, units: &Units) -> Sec
     .with(Block::Facts(facts))
 }
 
-fn gauges(valve: &Result<ValveRead, engine::gauges::CannotTell>, units: &Units) -> Section {
+fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units) -> Section {
     let section = Section::of(
         "The bias valve, as two gauges read it",
         "knee, slope, against the sheet",
@@ -393,7 +393,7 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::CannotTell>, units: &Units) 
         Ok(read) => read,
         Err(cannot) => return section.with(Block::Text(sentence(&cannot.to_string()))),
     };
-    let pressure = |found: &Found<Pressure>| {
+    let pressure = |found: &Estimate<Pressure>| {
         let shown = measured(found, Pressure::pa, units.pressure);
         shown.range.map_or(shown.value.text.clone(), |range| {
             format!("{} ({})", shown.value.text, range.text)
@@ -414,10 +414,10 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::CannotTell>, units: &Units) 
                 format!("; {} on the sheet", figure(sheet.pa(), units.pressure))
             });
             let against = match at.against {
-                Against::Agrees => "it agrees",
-                Against::Later => "it cuts later: more rear",
-                Against::Earlier => "it cuts earlier: less rear",
-                Against::NotOnSheet => "the sheet does not say",
+                KneeAgainst::Agrees => "it agrees",
+                KneeAgainst::Later => "it cuts later: more rear",
+                KneeAgainst::Earlier => "it cuts earlier: less rear",
+                KneeAgainst::NotOnSheet => "the sheet does not say",
             };
             Fact::of(name, format!("knee at {knee}{sheet}: {against}"))
         })

@@ -1,7 +1,7 @@
 //! What `pull` answers, as other programs read it.
 
-use engine::fit::Found;
-use engine::pull::{Apart, Part};
+use engine::fit::Estimate;
+use engine::pull::{Apart, PullPart};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -101,14 +101,14 @@ impl PullView {
             residual_pa: num(&|apart| apart.residual.pa()),
             counted: apart.map_or(0, |apart| apart.counted),
             travel: apart.map_or_else(Vec::new, |apart| {
-                Part::ALL
+                PullPart::ALL
                     .iter()
                     .zip(&apart.travel)
                     .map(|(part, travel)| TakesView {
                         part: match part {
-                            Part::Clearance => "clearance",
-                            Part::Flex => "flex",
-                            Part::Air => "air",
+                            PullPart::Clearance => "clearance",
+                            PullPart::Flex => "flex",
+                            PullPart::Air => "air",
                         },
                         travel_m: travel.value.m().into(),
                         low_m: travel.low.m().into(),
@@ -125,7 +125,7 @@ impl PullView {
                     .settings
                     .iter()
                     .map(|at| {
-                        let knee = |of: &dyn Fn(&Found<quantity::si::Pressure>) -> f64| {
+                        let knee = |of: &dyn Fn(&Estimate<quantity::si::Pressure>) -> f64| {
                             OrWhy::or(at.knee.as_ref().map(of), "every reading lies below the knee")
                         };
                         KneeView {

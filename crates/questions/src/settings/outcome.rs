@@ -1,6 +1,6 @@
 //! Where the bias valve or the balance bar goes.
 
-use engine::balance::{self, KneeAnswer, Purpose, Setting, Settings, Wish};
+use engine::balance::{self, KneeAnswer, Purpose, SettingRow, Settings, Wish};
 use engine::car::{KnobScale, Surface};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Fuel, Laden};
@@ -34,7 +34,7 @@ pub struct RowRange {
 #[derive(Debug)]
 pub struct Outcome {
     /// On the ground and at the load that were asked about.
-    pub here: Setting,
+    pub here: SettingRow,
     /// How sure that is.
     pub here_range: RowRange,
     /// What decides the digits of its knee: always drawn alike, however the ranges are.
@@ -62,7 +62,7 @@ impl Outcome {
     ///
     /// # Errors
     /// What is no wish.
-    pub(super) fn here(case: &Case<'_>) -> Result<(Setting, Option<KnobScale>), Wrong> {
+    pub(super) fn here(case: &Case<'_>) -> Result<(SettingRow, Option<KnobScale>), Wrong> {
         let wish = crate::wish(case.said.text(&WANTED).unwrap_or(USUAL_WISH))?;
         let (car, state) = (case.opened.car(), &case.opened.state);
         let mut found = balance::settings(
@@ -195,13 +195,13 @@ impl Outcome {
 
     /// Whether a row is the one on the ground and at the load that are asked about.
     #[must_use]
-    pub fn is_here(&self, row: &Setting) -> bool {
+    pub fn is_here(&self, row: &SettingRow) -> bool {
         is_same(row, &self.here)
     }
 
     /// Surfaces that the car competes on; all where the sheet names none or one was asked for.
     #[must_use]
-    pub fn shows(&self, row: &Setting) -> bool {
+    pub fn shows(&self, row: &SettingRow) -> bool {
         let named = |name: &str| {
             self.runs_on
                 .iter()
@@ -217,7 +217,7 @@ impl Outcome {
     }
 }
 
-fn is_same(row: &Setting, here: &Setting) -> bool {
+fn is_same(row: &SettingRow, here: &SettingRow) -> bool {
     row.purpose == Purpose::Stage
         && row.surface == here.surface
         && (row.laden.fuel.m3() - here.laden.fuel.m3()).abs() < SAME_FUEL_M3
@@ -273,7 +273,7 @@ pub(super) fn counts_positions(scale: Option<KnobScale>) -> bool {
 
 /// A setting in at most four words.
 pub(super) fn in_short(
-    row: &Setting,
+    row: &SettingRow,
     scale: Option<KnobScale>,
     units: &Units,
     known: impl FnOnce() -> Option<Range>,

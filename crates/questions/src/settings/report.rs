@@ -1,6 +1,6 @@
 //! Where valve and bar go, as it is shown.
 
-use engine::balance::{KneeAnswer, Purpose, Setting, WhyNot};
+use engine::balance::{KneeAnswer, Purpose, SettingRow, WishFault};
 use engine::car::Car;
 use quantity::show;
 use wording::{Measured, Units, turned};
@@ -12,7 +12,7 @@ use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Section
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (car, units) = (case.opened.car(), &case.units);
-    let rows: Vec<(&Setting, &RowRange)> = outcome
+    let rows: Vec<(&SettingRow, &RowRange)> = outcome
         .settings
         .rows
         .iter()
@@ -42,7 +42,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     report
 }
 
-fn headline(car: &Car, outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Headline {
+fn headline(car: &Car, outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], units: &Units) -> Headline {
     let here = &outcome.here;
     let stamp = capital(&in_short(here, outcome.settings.scale, units, || {
         outcome.here_known
@@ -152,46 +152,46 @@ fn first(outcome: &Outcome, units: &Units) -> Option<String> {
         return Some(crate::report::sentence(&said));
     }
     let said = match here.why_not? {
-        WhyNot::NeedsMoreRear { .. } => "Fit pads with more friction behind, or less of it in front.",
-        WhyNot::RearOffGround => "Ask for less grip, or for the front first.",
-        WhyNot::SlopeTooSteep => "Fit a valve with a flatter slope, or less brake behind.",
-        WhyNot::BelowRange { .. } => "Fit less brake behind, or a valve that begins lower.",
-        WhyNot::AboveRange { .. } => "Fit a valve that reaches higher, or leave it out.",
-        WhyNot::NoKnob => "Fit a valve with a knob, or one with that knee.",
-        WhyNot::NoValve { .. } => "Fit a bias valve in the rear line.",
-        WhyNot::BeyondBar => "Change a cylinder's bore: the bar alone is not enough.",
+        WishFault::NeedsMoreRear { .. } => "Fit pads with more friction behind, or less of it in front.",
+        WishFault::RearOffGround => "Ask for less grip, or for the front first.",
+        WishFault::SlopeTooSteep => "Fit a valve with a flatter slope, or less brake behind.",
+        WishFault::BelowRange { .. } => "Fit less brake behind, or a valve that begins lower.",
+        WishFault::AboveRange { .. } => "Fit a valve that reaches higher, or leave it out.",
+        WishFault::NoKnob => "Fit a valve with a knob, or one with that knee.",
+        WishFault::NoValve { .. } => "Fit a bias valve in the rear line.",
+        WishFault::BeyondBar => "Change a cylinder's bore: the bar alone is not enough.",
     };
     Some(said.to_owned())
 }
 
 /// Why not, in at most 14 words.
-fn short(why: WhyNot, units: &Units) -> String {
+fn short(why: WishFault, units: &Units) -> String {
     const PA_PER_BAR: f64 = 1e5;
     let pressure = |bar: f64| wording::figure(bar * PA_PER_BAR, units.pressure);
     match why {
-        WhyNot::NeedsMoreRear { more } => {
+        WishFault::NeedsMoreRear { more } => {
             format!(
                 "The rear needs {} more pressure than the pedal gives.",
                 wording::per_cent(more / 100.0)
             )
         }
-        WhyNot::RearOffGround => "The rear axle leaves the ground before that.".to_owned(),
-        WhyNot::SlopeTooSteep => {
+        WishFault::RearOffGround => "The rear axle leaves the ground before that.".to_owned(),
+        WishFault::SlopeTooSteep => {
             "Even with its knee at nothing the valve leaves the rear too strong.".to_owned()
         }
-        WhyNot::BelowRange { below_bar } => {
+        WishFault::BelowRange { below_bar } => {
             format!("The knee is {} below what the knob reaches.", pressure(below_bar))
         }
-        WhyNot::AboveRange { above_bar } => {
+        WishFault::AboveRange { above_bar } => {
             format!("The knee is {} above what the knob reaches.", pressure(above_bar))
         }
-        WhyNot::NoKnob => "This valve has no knob, and another knee.".to_owned(),
-        WhyNot::NoValve { .. } => "There is no bias valve in the rear line.".to_owned(),
-        WhyNot::BeyondBar => "The bar would have to give everything to one cylinder.".to_owned(),
+        WishFault::NoKnob => "This valve has no knob, and another knee.".to_owned(),
+        WishFault::NoValve { .. } => "There is no bias valve in the rear line.".to_owned(),
+        WishFault::BeyondBar => "The bar would have to give everything to one cylinder.".to_owned(),
     }
 }
 
-fn reasons(rows: &[(&Setting, &RowRange)], units: &Units) -> Vec<String> {
+fn reasons(rows: &[(&SettingRow, &RowRange)], units: &Units) -> Vec<String> {
     let mut reasons: Vec<String> = Vec::new();
     for (row, _) in rows.iter().filter(|(row, _)| !row.reachable) {
         if let Some(why) = row.why_not {
@@ -205,7 +205,7 @@ fn reasons(rows: &[(&Setting, &RowRange)], units: &Units) -> Vec<String> {
     reasons
 }
 
-fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Table {
+fn table(outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], units: &Units) -> Table {
     let bars = rows.iter().any(|(row, _)| row.bar.is_some());
     let knees = wording::column(
         rows.iter().filter_map(|(row, _)| match row.knee {
@@ -224,7 +224,7 @@ fn table(outcome: &Outcome, rows: &[(&Setting, &RowRange)], units: &Units) -> Ta
         heads.push("bar turns to");
     }
     heads.push("rear first below");
-    let cells = |row: &Setting, range: &RowRange| {
+    let cells = |row: &SettingRow, range: &RowRange| {
         let mut cells = vec![
             row.surface.to_string(),
             wording::fuel(row.laden.fuel, units),

@@ -1,6 +1,6 @@
 //! What `settings` answers, as other programs read it.
 
-use engine::balance::{KneeAnswer, Purpose, Setting};
+use engine::balance::{KneeAnswer, Purpose, SettingRow};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -79,7 +79,7 @@ impl SettingsView {
     }
 }
 
-fn setting(outcome: &Outcome, row: &Setting, range: &RowRange, stepped: bool) -> SettingView {
+fn setting(outcome: &Outcome, row: &SettingRow, range: &RowRange, stepped: bool) -> SettingView {
     let knee = match row.knee {
         KneeAnswer::At(knee) => Some(knee.pa()),
         _ => None,

@@ -12,7 +12,7 @@ use engine::turn::Technique;
 use quantity::si::Duration;
 use serde_json::Value;
 
-pub use outcome::{Against, Many, Run, Way};
+pub use outcome::{AgainstRun, Many, Run, Way};
 
 use crate::answered::{Answered, Tells};
 use crate::options::turn::{hairpin, map_size};

@@ -3,7 +3,8 @@
 use engine::Conditions;
 use engine::ranges::{Plan, Study};
 use engine::turn::{
-    Assumed, Brief, Found, Grid, Hairpin, Manoeuvre, NoTurn, StoppedBy, Swing, Technique, Turn, TurnBench,
+    Assumed, Brief, Grid, Hairpin, Manoeuvre, StoppedBy, Swing, Technique, Turn, TurnBench, TurnFault,
+    WayThrough,
 };
 use wording::if_read;
 
@@ -25,12 +26,12 @@ pub struct Run<'a> {
     /// The same with the centre coupling read in the other ways that the sheet leaves open, each by what then is so.
     pub otherwise: Vec<(String, Brief)>,
     /// Another set-up beside it.
-    pub against: Option<Against<'a>>,
+    pub against: Option<AgainstRun<'a>>,
 }
 
 /// Another car's run beside it.
 #[derive(Debug)]
-pub struct Against<'a> {
+pub struct AgainstRun<'a> {
     /// The other car.
     pub beside: &'a Beside,
     /// Its run.
@@ -52,7 +53,7 @@ pub struct Way {
     /// The bend.
     pub bend: Hairpin,
     /// The fastest way that was found, or what stopped it.
-    pub found: Result<Found, StoppedBy>,
+    pub found: Result<WayThrough, StoppedBy>,
     /// The run as it was asked: what is drawn where no way was found.
     pub asked: Turn,
 }
@@ -63,14 +64,14 @@ impl<'a> Run<'a> {
         let opened = case.opened;
         let technique = technique(case)?;
         let bench = bench(opened)?;
-        let in_words = |no_turn: NoTurn| no_turn_in_words(opened, &no_turn);
+        let in_words = |no_turn: TurnFault| no_turn_in_words(opened, &no_turn);
         let swings = if case.brief {
             Vec::new()
         } else {
             bench.swings(&technique).map_err(in_words)?.to_vec()
         };
         let against = match opened.beside.as_deref() {
-            Some(beside) => Some(Against {
+            Some(beside) => Some(AgainstRun {
                 turn: turn(&beside.opened, &technique)?,
                 beside,
             }),
@@ -103,7 +104,7 @@ impl Way {
     pub(super) fn of(case: &Case<'_>, bend: Hairpin) -> Result<Self, Wrong> {
         let technique = technique(case)?;
         let bench = bench(case.opened)?;
-        let in_words = |no_turn: NoTurn| no_turn_in_words(case.opened, &no_turn);
+        let in_words = |no_turn: TurnFault| no_turn_in_words(case.opened, &no_turn);
         Ok(Self {
             found: bench.search(&technique, &bend).map_err(in_words)?,
             asked: bench.turn(&technique).map_err(in_words)?,
@@ -197,20 +198,20 @@ fn reading(opened: &Opened) -> Assumed {
 }
 
 /// Why there is no turn, and what to do.
-fn no_turn_in_words(opened: &Opened, no_turn: &NoTurn) -> Wrong {
+fn no_turn_in_words(opened: &Opened, no_turn: &TurnFault) -> Wrong {
     let path = opened.sheet.path();
     let (slug, remedy) = match no_turn {
-        NoTurn::NoLever => ("no-lever", "describe it under [lever] on the sheet"),
-        NoTurn::NoSurface => (
+        TurnFault::NoLever => ("no-lever", "describe it under [lever] on the sheet"),
+        TurnFault::NoSurface => (
             "unknown-surface",
             "describe it under [[surface]], or ask about another",
         ),
-        NoTurn::Surface(_) => (
+        TurnFault::Surface(_) => (
             "impossible-surface",
             "change the four figures of that [[surface]]: `slip_at_peak` and `stiffness` have to fit each other",
         ),
-        NoTurn::Technique(_) => ("out-of-range", "choose a figure between the two"),
-        NoTurn::Lost(_) => (
+        TurnFault::Technique(_) => ("out-of-range", "choose a figure between the two"),
+        TurnFault::MotionFault(_) => (
             "not-followed",
             "a technique this extreme is beyond what can be followed; shorten it, or take a slower entry",
         ),

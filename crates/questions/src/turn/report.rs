@@ -3,7 +3,7 @@
 use assess::is_open;
 use engine::car::Centre;
 use engine::thresholds::{LEVERS_SHARE, ROUND_AT};
-use engine::turn::{Brief, Cell, Found, Release, StoppedBy, Turn as Ran, TurnVerdict};
+use engine::turn::{Brief, Cell, Release, StoppedBy, Turn as Ran, TurnVerdict, WayThrough};
 use quantity::si::Length;
 use wording::{Measured, Shown};
 
@@ -432,7 +432,7 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
     report
 }
 
-fn a_way(found: &Found) -> Headline {
+fn a_way(found: &WayThrough) -> Headline {
     let (entry, spare) = (
         wording::speed(found.technique.entry),
         wording::metres(found.to_spare),

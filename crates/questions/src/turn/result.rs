@@ -2,12 +2,12 @@
 
 use engine::ranges::Study;
 use engine::turn::{
-    After, Brief, Clutch, Found, Grid, Release, StoppedBy, Swing, Technique, Trace, Turn, TurnVerdict,
+    After, Brief, Clutch, Grid, Release, StoppedBy, Swing, Technique, Trace, Turn, TurnVerdict, WayThrough,
 };
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::outcome::{Against, Run};
+use super::outcome::{AgainstRun, Run};
 use crate::result::{Num, OrWhy, RangeView};
 
 /// Whether the car comes round.
@@ -241,7 +241,7 @@ impl TurnView {
             against: outcome
                 .against
                 .as_ref()
-                .map(|Against { beside, turn }| BesideView {
+                .map(|AgainstRun { beside, turn }| BesideView {
                     car: beside.opened.sheet.name().to_owned(),
                     mind: beside.mind,
                     result: result(turn),
@@ -411,7 +411,7 @@ impl MapView {
 
 impl SearchView {
     /// Of what was found, or what stopped it.
-    pub(super) fn of(found: &Result<Found, StoppedBy>) -> Self {
+    pub(super) fn of(found: &Result<WayThrough, StoppedBy>) -> Self {
         const FOUND: &str = "a way was found";
         const NOT: &str = "no way was found";
         let way = found.as_ref().ok();

@@ -1,7 +1,7 @@
 //! A report on a terminal: the verdict alone on the first line, why, the figures in a row, then the rest.
 
-use questions::options::Value;
-use questions::report::{Block, Figure, Headline, Report, Section, Step, Table};
+use questions::options::Shape;
+use questions::report::{Block, Figure, Headline, Report, Section, Table, WorkingLine};
 use unicode_width::UnicodeWidthStr as _;
 
 use super::page::{self, Page};
@@ -80,7 +80,7 @@ fn verdict(page: &mut Page, headline: &Headline) {
 }
 
 /// In symbols, with the numbers in, the result, and where it comes from.
-fn steps(page: &mut Page, steps: &[Step]) {
+fn steps(page: &mut Page, steps: &[WorkingLine]) {
     for (number, step) in (1..).zip(steps) {
         if number > 1 {
             page.gap();
@@ -197,7 +197,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
                 for choice in choices {
                     let (row, value) = &choice.says;
                     let says = match row.value {
-                        Value::Behind(_) => String::new(),
+                        Shape::Behind(_) => String::new(),
                         _ => format!(" \u{2013} `{} {}`", row.dashed(), value),
                     };
                     page.labelled(&choice.label, &format!("{}{says}", choice.text));

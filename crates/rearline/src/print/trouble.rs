@@ -3,7 +3,7 @@
 use std::io::IsTerminal as _;
 
 use anstream::adapter::strip_str;
-use questions::{Shown, Trouble, Wrong};
+use questions::{Quotation, Trouble, Wrong};
 use terminal_size::{Width, terminal_size_of};
 use unicode_width::{UnicodeWidthChar as _, UnicodeWidthStr};
 
@@ -83,19 +83,19 @@ fn whole(wrong: &Wrong) -> String {
 
 fn one(trouble: &Trouble) -> String {
     match &trouble.shown {
-        Shown::Sheet(problem) => {
+        Quotation::Sheet(problem) => {
             let [inked, bare] = [sheet::Styles::coloured(), sheet::Styles::plain()]
                 .map(|styles| problem.shown(styles).to_string());
             format!("{}\n", ink::kept_unless_steered(&inked, &bare))
         }
-        Shown::Said(said) => said.clone(),
-        Shown::Nothing => format!(
+        Quotation::Said(said) => said.clone(),
+        Quotation::Nothing => format!(
             "{} {}\n      {}\n",
             ink::place(&format!("{}:", trouble.file)),
             ink::heavy(&trouble.text),
             ink::remedy(&trouble.remedy)
         ),
-        Shown::Option { text, span } => {
+        Quotation::Option { text, span } => {
             let (before, at) = (&text[..span.start], &text[span.clone()]);
             let carets =
                 " ".repeat(printable(before).width()) + &ink::mark(&"^".repeat(printable(at).width().max(1)));

@@ -8,7 +8,9 @@ use plumbing::Plumbing;
 use questions::due::FallsDue;
 use questions::writing::{entry, write};
 use questions::{Case, Opened, Question as _, Sheet, Stop as Refused, Wrong};
-use records::logbook::{Entry, EntryKind, Filter, Logbook, Mark, Stamp, WAIT, verify, write_csv, write_json};
+use records::logbook::{
+    Entry, EntryKind, Filter, HeadMark, Logbook, Stamp, WAIT, verify, write_csv, write_json,
+};
 use records::{Mark as FileMark, Output};
 
 use crate::ending::{Ending, Stop};
@@ -315,7 +317,7 @@ impl Due {
 impl Verify {
     fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let mark = match &self.head {
-            Some(text) => Some(text.parse::<Mark>().map_err(|flaw| {
+            Some(text) => Some(text.parse::<HeadMark>().map_err(|flaw| {
                 let remedy = "give the head that `logbook verify` printed before".to_owned();
                 Wrong::option(
                     "--head",

@@ -2,7 +2,7 @@
 
 use clap::{ArgMatches, Args, Command, FromArgMatches as _};
 use plumbing::Plumbing;
-use proving::{Check, Fact, Found, Reading, Said, Signature};
+use proving::{Check, CheckFound, CheckReading, Fact, JointFound, Signature};
 use questions::lines::unlisted;
 use questions::{Opened, Wrong, writing};
 
@@ -105,13 +105,15 @@ impl FoundOptions {
             });
         }
         if let Some(state) = &self.state {
-            let found = Found::ALL.into_iter().find(|found| found.word() == state.trim());
+            let found = JointFound::ALL
+                .into_iter()
+                .find(|found| found.word() == state.trim());
             match found {
                 None => wrong.add(unknown(
                     "--is",
                     state,
                     "state of a joint",
-                    Found::ALL.map(Found::word),
+                    JointFound::ALL.map(JointFound::word),
                 )),
                 Some(found) => facts.extend(
                     self.joints(plumbing, &mut wrong)
@@ -166,19 +168,19 @@ impl FoundOptions {
         ids
     }
 
-    fn said(&self, check: Check) -> Result<Said, Wrong> {
+    fn said(&self, check: Check) -> Result<CheckFound, Wrong> {
         let plain = |slug: &str, what: String, remedy: &str| {
             Err(Wrong::plain("--check", slug, what, remedy.to_owned()))
         };
         match (self.held, self.failed, &self.not_done, &self.read) {
-            (true, ..) => Ok(Said::Held),
-            (_, true, ..) => Ok(Said::Failed),
+            (true, ..) => Ok(CheckFound::Held),
+            (_, true, ..) => Ok(CheckFound::Failed),
             (_, _, Some(because), _) if because.trim().is_empty() => plain(
                 "no-reason",
                 "a check that is not done has a reason".to_owned(),
                 "write why behind --not-done",
             ),
-            (_, _, Some(because), _) => Ok(Said::NotDone(because.trim().to_owned())),
+            (_, _, Some(because), _) => Ok(CheckFound::NotDone(because.trim().to_owned())),
             (_, _, _, Some(json)) => {
                 let data = serde_json::from_str(json).map_err(|error| {
                     let remedy = "write a JSON object, such as {\"first\": \"84 mm\", \"second\": \"82 mm\"}"
@@ -192,11 +194,13 @@ impl FoundOptions {
                         remedy,
                     )
                 })?;
-                Reading::read(check, &data).map(Said::Read).map_err(|why| {
-                    let remedy =
-                        "firm-*: first, second; soak: from, to, in, air; even: left, right, how".to_owned();
-                    Wrong::option("--read", json, 0..json.len(), "reading", why.to_string(), remedy)
-                })
+                CheckReading::read(check, &data)
+                    .map(CheckFound::Read)
+                    .map_err(|why| {
+                        let remedy = "firm-*: first, second; soak: from, to, in, air; even: left, right, how"
+                            .to_owned();
+                        Wrong::option("--read", json, 0..json.len(), "reading", why.to_string(), remedy)
+                    })
             }
             _ => plain(
                 "no-result",

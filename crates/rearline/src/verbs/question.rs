@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
-use questions::options::{CSV, JSON, Reach, Row, STRICT, SVG, Said, Value};
+use questions::options::{CSV, JSON, Reach, Row, STRICT, SVG, Said, Shape};
 use questions::{Case, Opened, Question, Wrong, is_idle};
 
 use crate::ending::{Ending, Stop};
@@ -101,7 +101,7 @@ fn own(question: &dyn Question) -> Option<&'static Own> {
 fn argument(row: &'static Row) -> Arg {
     let arg = Arg::new(row.name).help(row.help);
     let arg = match row.value {
-        Value::Behind(of) => return arg.value_name(of),
+        Shape::Behind(of) => return arg.value_name(of),
         _ => arg.long(row.name).help_heading(row.group.head()),
     };
     let arg = if row.more.is_empty() {
@@ -110,17 +110,17 @@ fn argument(row: &'static Row) -> Arg {
         arg.long_help(format!("{}\n\n{}", row.help, row.more))
     };
     let of = match row.value {
-        Value::Flag => return arg.action(ArgAction::SetTrue),
-        Value::Count => "N",
-        Value::Text(of)
-        | Value::Behind(of)
-        | Value::Many(of)
-        | Value::Figure { of, .. }
-        | Value::Read { of, .. } => of,
+        Shape::Flag => return arg.action(ArgAction::SetTrue),
+        Shape::Count => "N",
+        Shape::Text(of)
+        | Shape::Behind(of)
+        | Shape::Many(of)
+        | Shape::Figure { of, .. }
+        | Shape::Read { of, .. } => of,
     };
     let arg = arg.value_name(of);
     match row.value {
-        Value::Many(_) => arg.action(ArgAction::Append),
+        Shape::Many(_) => arg.action(ArgAction::Append),
         // What begins with a dash may still be a figure.
         _ => arg.allow_hyphen_values(of != "FILE" && of != "LIST" && of != "NAME" && of != "YYYY-MM-DD"),
     }
@@ -131,7 +131,7 @@ fn said(matches: &ArgMatches) -> Said {
     let mut said = Said::default();
     for row in questions::options::ALL.iter().copied() {
         match row.value {
-            Value::Flag => {
+            Shape::Flag => {
                 if matches.try_get_one::<bool>(row.name).ok().flatten() == Some(&true) {
                     said.say(row, "1");
                 }

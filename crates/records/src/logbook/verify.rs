@@ -20,9 +20,9 @@ const MOST_FLAWS: usize = 20;
 
 /// The hash of an entry that was noted elsewhere, or its beginning: 8 to 64 hexadecimal digits.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Mark(String);
+pub struct HeadMark(String);
 
-impl FromStr for Mark {
+impl FromStr for HeadMark {
     type Err = Fault;
 
     fn from_str(given: &str) -> Result<Self, Fault> {
@@ -37,13 +37,13 @@ impl FromStr for Mark {
     }
 }
 
-impl fmt::Display for Mark {
+impl fmt::Display for HeadMark {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
     }
 }
 
-impl From<Digest> for Mark {
+impl From<Digest> for HeadMark {
     fn from(digest: Digest) -> Self {
         Self(digest.to_string())
     }
@@ -87,7 +87,7 @@ pub enum Flaw {
     },
     /// No entry has the hash that was noted: the tail was cut off, or this is another book.
     #[error("no entry has the hash {0}: newer entries were lost, or this is another logbook")]
-    MarkMissing(Mark),
+    MarkMissing(HeadMark),
 }
 
 impl Flaw {
@@ -164,7 +164,7 @@ impl Serialize for Verified {
 /// # Errors
 /// Only what keeps the check from being made: no permission, a newer format, in use for longer than `wait`, a failing
 /// disk. Whatever the check finds is in the [`Verified`].
-pub fn verify(path: &Path, wait: Duration, mark: Option<&Mark>) -> Result<Verified, Fault> {
+pub fn verify(path: &Path, wait: Duration, mark: Option<&HeadMark>) -> Result<Verified, Fault> {
     let mut verdict = Verified::default();
     match checked(path, wait, mark, &mut verdict) {
         Ok(()) => {}
@@ -184,7 +184,12 @@ pub fn verify(path: &Path, wait: Duration, mark: Option<&Mark>) -> Result<Verifi
     Ok(verdict)
 }
 
-fn checked(path: &Path, wait: Duration, mark: Option<&Mark>, verdict: &mut Verified) -> Result<(), Fault> {
+fn checked(
+    path: &Path,
+    wait: Duration,
+    mark: Option<&HeadMark>,
+    verdict: &mut Verified,
+) -> Result<(), Fault> {
     match file::open(path, wait)? {
         Some(connection) => look(&connection, path, mark, verdict).map(|_| ()),
         None => Ok(()),
@@ -212,7 +217,7 @@ pub(super) fn sound_entries(connection: &Connection, path: &Path) -> Result<Vec<
 fn look(
     connection: &Connection,
     path: &Path,
-    mark: Option<&Mark>,
+    mark: Option<&HeadMark>,
     verdict: &mut Verified,
 ) -> Result<Vec<Entry>, Fault> {
     let said = |source| file::fault("read", path, source);
@@ -242,7 +247,7 @@ fn look(
 fn walk(
     connection: &Connection,
     path: &Path,
-    mark: Option<&Mark>,
+    mark: Option<&HeadMark>,
     verdict: &mut Verified,
 ) -> Result<Vec<Entry>, Fault> {
     let said = |source| file::fault("read", path, source);

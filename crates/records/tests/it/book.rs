@@ -91,7 +91,7 @@ fn a_new_book_is_empty_and_whole() {
     assert!(all(&book).is_empty());
     assert_eq!(
         book.head().unwrap(),
-        logbook::Head {
+        logbook::ChainHead {
             entries: 0,
             hash: None
         }

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use records::Fault;
-use records::logbook::{self, Entry, EntryKind, Filter, Flaw, Logbook, Mark, Verified, WAIT};
+use records::logbook::{self, Entry, EntryKind, Filter, Flaw, HeadMark, Logbook, Verified, WAIT};
 
 use crate::aid::{note, say, stamp};
 use crate::book::a_book;
@@ -256,7 +256,7 @@ fn a_tail_that_was_cut_off_is_found_by_a_noted_head() {
     let mut book = Logbook::open_or_create(&path, WAIT).unwrap();
     let late = book.append(&note(13, "signed")).unwrap().entry.hash;
     drop(book);
-    let verify = |mark: &Mark| logbook::verify(&path, WAIT, Some(mark)).unwrap();
+    let verify = |mark: &HeadMark| logbook::verify(&path, WAIT, Some(mark)).unwrap();
     assert_eq!(
         (verify(&late.into()).ok(), verify(&late.into()).marked),
         (true, Some(13))
@@ -275,7 +275,7 @@ fn a_tail_that_was_cut_off_is_found_by_a_noted_head() {
     assert_eq!(verify(&late.into()).flaws, [Flaw::MarkMissing(late.into())]);
 }
 
-fn said_head(path: &Path) -> Mark {
+fn said_head(path: &Path) -> HeadMark {
     Logbook::open_or_create(path, WAIT)
         .unwrap()
         .head()
@@ -295,11 +295,11 @@ fn a_head_may_be_noted_in_short() {
         &head,
         &format!(" {} ", head.to_uppercase()),
     ] {
-        let mark: Mark = given.parse().unwrap();
+        let mark: HeadMark = given.parse().unwrap();
         assert_eq!(logbook::verify(&path, WAIT, Some(&mark)).unwrap().marked, Some(3));
     }
     for wrong in ["", "abcdef1", "ghijklmn", &format!("{head}0"), "éééé"] {
-        let fault = wrong.parse::<Mark>().unwrap_err();
+        let fault = wrong.parse::<HeadMark>().unwrap_err();
         assert!(
             matches!(fault, Fault::NotAMark { .. }) && fault.is_wrong_input(),
             "{wrong}"

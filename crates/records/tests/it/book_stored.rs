@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use jiff::tz::Offset;
 use records::Fault;
-use records::logbook::{self, Data, Draft, EntryKind, Filter, Logbook, Mark, Stamp, WAIT};
+use records::logbook::{self, Data, Draft, EntryKind, Filter, HeadMark, Logbook, Stamp, WAIT};
 
 use crate::aid::{instant, note, stamp};
 
@@ -36,7 +36,7 @@ fn books_of_all_earlier_formats_open() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("logbook.db");
         fs::copy(fixture(name), &path).unwrap();
-        let mark: Mark = head.parse().unwrap();
+        let mark: HeadMark = head.parse().unwrap();
         let verdict = logbook::verify(&path, WAIT, Some(&mark)).unwrap();
         assert!(verdict.ok(), "{name}: {:?}", verdict.flaws);
         assert_eq!((verdict.entries, verdict.marked), (*entries, Some(*entries)));

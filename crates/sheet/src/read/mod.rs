@@ -118,7 +118,7 @@ fn read_text(source: Source, mut findings: Findings) -> Read {
                 source: 0,
                 span,
                 key: None,
-                fault: Fault::Syntax(fault),
+                fault: Fault::SyntaxFault(fault),
             });
         }
         parts.lost.everything |= trouble.all_doubtful;

@@ -8,7 +8,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::{Lost, format_key};
-use crate::fault::{Fault, Offer};
+use crate::fault::{Fault, Meant};
 use crate::layout::{self, Node};
 use crate::places::{Places, TablePlace, TableStyle, ValuePlace};
 use crate::problem::{Finding, Findings};
@@ -253,7 +253,7 @@ impl<'a> Walk<'a> {
         let is_unreadable = |span: &Range<usize>| {
             trouble
                 .in_scalar(span)
-                .map(|syntax| syntax.clone().map(Fault::Syntax))
+                .map(|syntax| syntax.clone().map(Fault::SyntaxFault))
         };
         let mut reader = ValueReader {
             text: self.text,
@@ -324,13 +324,13 @@ impl<'a> Walk<'a> {
         };
         let is_own_name = is_table && name == node.name;
         let offer = if let Some(header) = commented {
-            Offer::Commented(header)
+            Meant::Commented(header)
         } else if is_own_name {
-            Offer::Already(node.path.to_owned())
+            Meant::Already(node.path.to_owned())
         } else if near.is_empty() {
             offer(node, name, is_table)
         } else {
-            Offer::Near(near.iter().map(|&near| near.to_owned()).collect())
+            Meant::Near(near.iter().map(|&near| near.to_owned()).collect())
         };
         let path = if shown.is_empty() {
             clipped(name)
@@ -394,7 +394,7 @@ fn takes_none(leaf: KeyId) -> bool {
 }
 
 /// What a name that is unknown here may have been meant for.
-fn offer(node: &'static Node, name: &str, is_table: bool) -> Offer {
+fn offer(node: &'static Node, name: &str, is_table: bool) -> Meant {
     let mut elsewhere = Vec::new();
     let mut all: Vec<&'static Node> = Vec::new();
     layout::sheet().each(&mut |other| {
@@ -411,7 +411,7 @@ fn offer(node: &'static Node, name: &str, is_table: bool) -> Offer {
         }
     });
     if !elsewhere.is_empty() && elsewhere.len() <= 4 {
-        return Offer::Elsewhere(elsewhere);
+        return Meant::Elsewhere(elsewhere);
     }
     if elsewhere.is_empty() {
         let names = nearest(name, all.iter().map(|other| other.name));
@@ -421,14 +421,14 @@ fn offer(node: &'static Node, name: &str, is_table: bool) -> Offer {
             .map(|other| other.path.replace("[]", ""))
             .collect();
         if !paths.is_empty() && paths.len() <= 4 {
-            return Offer::NearElsewhere(paths);
+            return Meant::NearElsewhere(paths);
         }
     }
     let listed = node
         .children
         .iter()
         .filter(|child| child.is_table() == is_table || !is_table && child.leaf.is_some());
-    Offer::All(
+    Meant::All(
         listed
             .map(|child| child.name.to_owned())
             .take(MOST_LISTED)

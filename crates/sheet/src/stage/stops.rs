@@ -4,7 +4,7 @@ use core::ops::Range;
 use std::sync::Arc;
 
 use engine::GRAVITY_M_S2;
-use engine::heat::{By, Descent, Part, Stage, Stops};
+use engine::heat::{By, Descent, Stage, StagePart, Stops};
 use nearest::{nearest, nearest_one};
 use quantity::si::{Duration, Speed};
 use quantity::{Amount, Dimension, Spread};
@@ -14,7 +14,7 @@ use super::{
     FASTEST_M_S, HARDEST, HARDEST_START, LONGEST_STAGE, MOST_STOPS, OF_DESCENT, OF_FILE, OF_STOP, Reader,
     STEEPEST, Value, kind,
 };
-use crate::fault::{Fault, Offer};
+use crate::fault::{Fault, Meant};
 use crate::syntax;
 
 impl Reader<'_> {
@@ -27,13 +27,13 @@ impl Reader<'_> {
             trouble.sort_in(self.text, &mended.statements, &errors);
             let all = trouble.faults.iter().cloned().chain(trouble.unclaimed(&[]));
             for (span, fault) in all.collect::<Vec<_>>() {
-                self.fault(span, None, Fault::Syntax(fault));
+                self.fault(span, None, Fault::SyntaxFault(fault));
             }
             return None;
         }
         let table = tree.get_ref();
         let (mut name, mut about) = (called.to_owned(), String::new());
-        let mut parts: Vec<(usize, Part)> = Vec::new();
+        let mut parts: Vec<(usize, StagePart)> = Vec::new();
         let mut entries = 0_usize;
         for (key, value) in table {
             match (key.get_ref().as_ref(), value.get_ref()) {
@@ -121,7 +121,7 @@ impl Reader<'_> {
         );
     }
 
-    fn stop(&mut self, keys: &DeTable<'_>, whole: Range<usize>) -> Option<Part> {
+    fn stop(&mut self, keys: &DeTable<'_>, whole: Range<usize>) -> Option<StagePart> {
         self.known(keys, "stop", &OF_STOP);
         let header = whole.start..whole.start + "[[stop]]".len();
         let from = self.needed(keys, &header, "from", Dimension::Speed, "\"120 km/h\"");
@@ -195,7 +195,7 @@ impl Reader<'_> {
             None if keys.get("every").is_none() && repeat == Some(1) => takes_s,
             None => return None,
         };
-        Some(Part::Stops(Stops {
+        Some(StagePart::Stops(Stops {
             from: Speed::from_m_s(from.0),
             to: Speed::from_m_s(to.0),
             rate: rate.0,
@@ -206,7 +206,7 @@ impl Reader<'_> {
         }))
     }
 
-    fn descent(&mut self, keys: &DeTable<'_>, whole: Range<usize>) -> Option<Part> {
+    fn descent(&mut self, keys: &DeTable<'_>, whole: Range<usize>) -> Option<StagePart> {
         self.known(keys, "descent", &OF_DESCENT);
         let header = whole.start..whole.start + "[[descent]]".len();
         let at = self.needed(keys, &header, "at", Dimension::Speed, "\"50 km/h\"");
@@ -242,7 +242,7 @@ impl Reader<'_> {
             fits = false;
         }
         fits.then(|| {
-            Part::Descent(Descent {
+            StagePart::Descent(Descent {
                 at: Speed::from_m_s(at.0),
                 slope: slope.0,
                 lasts: Duration::from_s(lasts.0),
@@ -251,13 +251,13 @@ impl Reader<'_> {
     }
 
     /// Nothing speeds up between two stops faster than a car can.
-    fn between(&mut self, parts: &[(usize, Part)]) {
+    fn between(&mut self, parts: &[(usize, StagePart)]) {
         for (number, (start, part)) in parts.iter().enumerate() {
-            let Part::Stops(stops) = part else { continue };
+            let StagePart::Stops(stops) = part else { continue };
             let next = parts.get(number + 1).map(|(_, next)| match next {
-                Part::Stops(next) => next.from,
-                Part::Descent(next) => next.at,
-                Part::Trace(points) => points.first().map_or(Speed::ZERO, |point| point.speed),
+                StagePart::Stops(next) => next.from,
+                StagePart::Descent(next) => next.at,
+                StagePart::Trace(points) => points.first().map_or(Speed::ZERO, |point| point.speed),
             });
             let time_s = (stops.every - stops.lasts()).s();
             let up_to = if stops.repeat > 1 {
@@ -290,9 +290,9 @@ impl Reader<'_> {
             }
             let near = nearest(name, known.iter().copied());
             let offer = if near.is_empty() {
-                Offer::All(known.iter().map(|&name| name.to_owned()).collect())
+                Meant::All(known.iter().map(|&name| name.to_owned()).collect())
             } else {
-                Offer::Near(near.into_iter().map(str::to_owned).collect())
+                Meant::Near(near.into_iter().map(str::to_owned).collect())
             };
             self.fault(
                 key.span(),

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use engine::heat::{Part, Stage, TracePoint};
+use engine::heat::{Stage, StagePart, TracePoint};
 use quantity::si::{Duration, Speed};
 use quantity::{Amount, Dimension, Spread};
 
@@ -65,7 +65,7 @@ impl Reader<'_> {
         Some(Stage {
             name: Arc::from(called),
             about: Arc::from("a speed trace"),
-            parts: vec![Part::Trace(points)],
+            parts: vec![StagePart::Trace(points)],
         })
     }
 

@@ -15,7 +15,7 @@ pub(crate) use statement::{mend, names_in};
 /// What is wrong with the TOML of a text.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
-pub enum Syntax {
+pub enum SyntaxFault {
     /// `[` or `{` without its end.
     #[error("this `{bracket}` is never closed")]
     Unclosed {
@@ -143,7 +143,7 @@ pub enum Syntax {
     },
 }
 
-impl Syntax {
+impl SyntaxFault {
     pub(crate) const fn slug(&self) -> &'static str {
         match self {
             Self::Unclosed { .. } => "toml-unclosed-bracket",
@@ -230,9 +230,9 @@ impl Syntax {
 #[derive(Debug, Default)]
 pub(crate) struct Trouble {
     /// Faults to report whatever the text means.
-    pub(crate) faults: Vec<(Range<usize>, Syntax)>,
+    pub(crate) faults: Vec<(Range<usize>, SyntaxFault)>,
     /// Errors in a single number, date, text or flag, in order of their place: the reader of the value knows best what to say.
-    scalars: Vec<(usize, Option<Syntax>)>,
+    scalars: Vec<(usize, Option<SyntaxFault>)>,
     /// Statements that do not mean what stands there, in order.
     spoiled: Vec<Range<usize>>,
     /// Tables (`load.item`) that a statement may have been lost from.
@@ -249,7 +249,7 @@ impl Trouble {
     }
 
     /// The error in a scalar that fills these bytes.
-    pub(crate) fn in_scalar(&self, span: &Range<usize>) -> Option<&Option<Syntax>> {
+    pub(crate) fn in_scalar(&self, span: &Range<usize>) -> Option<&Option<SyntaxFault>> {
         let first = self.scalars.partition_point(|&(at, _)| at < span.start);
         self.scalars
             .get(first)
@@ -258,7 +258,7 @@ impl Trouble {
     }
 
     /// Errors in scalars that stand outside these bytes, for which no reader of values spoke.
-    pub(crate) fn unclaimed(&self, claimed: &[Range<usize>]) -> Vec<(Range<usize>, Syntax)> {
+    pub(crate) fn unclaimed(&self, claimed: &[Range<usize>]) -> Vec<(Range<usize>, SyntaxFault)> {
         self.scalars
             .iter()
             .filter(|&&(at, _)| {
@@ -268,7 +268,7 @@ impl Trouble {
             .map(|(at, syntax)| {
                 let message =
                     "it is neither a number, a date, true or false, nor a text in quotes".to_owned();
-                (*at..*at, syntax.clone().unwrap_or(Syntax::Other { message }))
+                (*at..*at, syntax.clone().unwrap_or(SyntaxFault::Other { message }))
             })
             .collect()
     }
@@ -287,8 +287,8 @@ impl Trouble {
         // Of the line ends of a whole file, one stands for all.
         let mut returns = 0;
         errors.retain(|(_, sort)| {
-            returns += usize::from(matches!(sort, Sort::Statement(Syntax::CarriageReturn)));
-            returns < 2 || !matches!(sort, Sort::Statement(Syntax::CarriageReturn))
+            returns += usize::from(matches!(sort, Sort::Statement(SyntaxFault::CarriageReturn)));
+            returns < 2 || !matches!(sort, Sort::Statement(SyntaxFault::CarriageReturn))
         });
         self.all_doubtful |= returns > 0;
         for group in
@@ -322,50 +322,50 @@ fn home(statements: &[Range<usize>], offset: usize) -> Option<usize> {
 
 /// How much of a statement an error spoils.
 enum Sort {
-    Statement(Syntax),
-    Scalar(Option<Syntax>),
-    Aside(Syntax),
+    Statement(SyntaxFault),
+    Scalar(Option<SyntaxFault>),
+    Aside(SyntaxFault),
 }
 
 fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
     let found = text.get(span.clone()).unwrap_or_default();
     let is = |starts: &[&str]| starts.iter().any(|start| message.starts_with(start));
     if is(&["duplicate key"]) {
-        return Sort::Aside(Syntax::Twice {
+        return Sort::Aside(SyntaxFault::Twice {
             name: crate::source::clipped(found),
         });
     }
     if is(&["cannot extend value"]) {
-        return Sort::Aside(Syntax::Complete {
+        return Sort::Aside(SyntaxFault::Complete {
             name: crate::source::clipped(found),
         });
     }
     if is(&["invalid comment character", "unexpected content between comment"]) {
-        return Sort::Aside(Syntax::UnseenInComment);
+        return Sort::Aside(SyntaxFault::UnseenInComment);
     }
     if is(&["missing comma"]) {
-        return Sort::Statement(Syntax::MissingComma);
+        return Sort::Statement(SyntaxFault::MissingComma);
     }
     if is(&["extra `=`"]) {
-        return Sort::Statement(Syntax::ExtraEquals);
+        return Sort::Statement(SyntaxFault::ExtraEquals);
     }
     if is(&["extra assignment"]) {
-        return Sort::Statement(Syntax::SecondEquals);
+        return Sort::Statement(SyntaxFault::SecondEquals);
     }
     if is(&["extra comma"]) {
-        return Sort::Statement(Syntax::ExtraComma);
+        return Sort::Statement(SyntaxFault::ExtraComma);
     }
     if is(&["unexpected key or value", "unexpected content"]) {
         return Sort::Statement(behind_value(text, span.start));
     }
     if is(&["cannot recurse", "recursion limit"]) {
-        return Sort::Statement(Syntax::TooDeep);
+        return Sort::Statement(SyntaxFault::TooDeep);
     }
     if is(&["carriage return"]) {
-        return Sort::Statement(Syntax::CarriageReturn);
+        return Sort::Statement(SyntaxFault::CarriageReturn);
     }
     if is(&["unquoted keys", "invalid unquoted key", "keys cannot be"]) {
-        return Sort::Statement(Syntax::NotAKey {
+        return Sort::Statement(SyntaxFault::NotAKey {
             found: crate::source::clipped(found),
         });
     }
@@ -379,13 +379,13 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
         "unclosed",
         "invalid key-value",
     ]) {
-        return Sort::Statement(Syntax::InBrackets);
+        return Sort::Statement(SyntaxFault::InBrackets);
     }
     if is(&["invalid basic string", "invalid multi-line basic string"]) && message.ends_with("`\"`") {
-        return Sort::Scalar(Some(Syntax::UnclosedQuotes { quotes: "\"" }));
+        return Sort::Scalar(Some(SyntaxFault::UnclosedQuotes { quotes: "\"" }));
     }
     if is(&["invalid literal string", "invalid multi-line literal string"]) && message.ends_with("`'`") {
-        return Sort::Scalar(Some(Syntax::UnclosedQuotes { quotes: "'" }));
+        return Sort::Scalar(Some(SyntaxFault::UnclosedQuotes { quotes: "'" }));
     }
     if is(&[
         "missing escaped value",
@@ -393,22 +393,22 @@ fn sort(message: &str, text: &str, span: &Range<usize>) -> Sort {
         "invalid escape",
         "invalid value",
     ]) {
-        return Sort::Scalar(Some(Syntax::Escape));
+        return Sort::Scalar(Some(SyntaxFault::Escape));
     }
     if is(&[
         "invalid basic string",
         "invalid literal string",
         "invalid multi-line",
     ]) {
-        return Sort::Scalar(Some(Syntax::UnseenInText));
+        return Sort::Scalar(Some(SyntaxFault::UnseenInText));
     }
     Sort::Scalar(None)
 }
 
 /// What stands behind a value on its line and is no comment.
-fn behind_value(text: &str, at: usize) -> Syntax {
+fn behind_value(text: &str, at: usize) -> SyntaxFault {
     if let Some(meant) = with_a_point(text, at) {
-        return Syntax::DecimalComma { meant };
+        return SyntaxFault::DecimalComma { meant };
     }
     let rest = text
         .get(at..)
@@ -419,12 +419,14 @@ fn behind_value(text: &str, at: usize) -> Syntax {
         .trim_end();
     match rest.chars().next() {
         Some(sign @ (',' | ';')) if rest.len() == 1 || rest[1..].trim_start().starts_with('#') => {
-            Syntax::EndSign { sign }
+            SyntaxFault::EndSign { sign }
         }
-        Some('"' | '\'') if rest.len() == 1 || rest[1..].trim_start().starts_with('#') => Syntax::ExtraQuote,
-        Some('=') => Syntax::ExtraEquals,
-        Some('/') => Syntax::OtherComment,
-        _ => Syntax::BehindValue,
+        Some('"' | '\'') if rest.len() == 1 || rest[1..].trim_start().starts_with('#') => {
+            SyntaxFault::ExtraQuote
+        }
+        Some('=') => SyntaxFault::ExtraEquals,
+        Some('/') => SyntaxFault::OtherComment,
+        _ => SyntaxFault::BehindValue,
     }
 }
 

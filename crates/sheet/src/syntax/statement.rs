@@ -5,7 +5,7 @@ use core::ops::Range;
 use toml_parser::Source;
 use toml_parser::lexer::{Token, TokenKind};
 
-use super::{Syntax, Trouble};
+use super::{SyntaxFault, Trouble};
 use crate::layout;
 use crate::source::clipped;
 
@@ -72,7 +72,7 @@ struct Scan {
     /// One behind its last token.
     end: usize,
     /// What makes it unreadable, and where.
-    flaw: Option<(Range<usize>, Syntax)>,
+    flaw: Option<(Range<usize>, SyntaxFault)>,
     /// Start again behind this offset: the lexer was led astray.
     astray: Option<usize>,
 }
@@ -103,7 +103,7 @@ impl Mender<'_> {
     /// Finds where the statement ends that begins with the token `first`.
     fn scan(&self, tokens: &[Token], first: usize, from: usize) -> Scan {
         let mut open: Vec<&Token> = Vec::new();
-        let mut quotes: Option<(Range<usize>, Syntax)> = None;
+        let mut quotes: Option<(Range<usize>, SyntaxFault)> = None;
         let mut last_kind = tokens[first].kind();
         let is_header = last_kind == TokenKind::LeftSquareBracket;
         for (at, token) in tokens.iter().enumerate().skip(first) {
@@ -142,7 +142,7 @@ impl Mender<'_> {
                             .position(|token| matches!(token.kind(), TokenKind::Newline | TokenKind::Eof));
                         return Scan {
                             end: at + end.unwrap_or(0),
-                            flaw: Some((span, Syntax::TooDeep)),
+                            flaw: Some((span, SyntaxFault::TooDeep)),
                             astray: None,
                         };
                     }
@@ -161,7 +161,7 @@ impl Mender<'_> {
                         } else {
                             '}'
                         };
-                        quotes.get_or_insert((span, Syntax::ClosesNothing { bracket }));
+                        quotes.get_or_insert((span, SyntaxFault::ClosesNothing { bracket }));
                     }
                 }
                 kind @ (TokenKind::MlBasicString | TokenKind::MlLiteralString) => {
@@ -175,7 +175,7 @@ impl Mender<'_> {
                         let line_end = raw.find('\n').map_or(span.end, |newline| span.start + newline);
                         let flaw = (
                             span.start..span.start + 3,
-                            Syntax::UnclosedQuotes { quotes: quote },
+                            SyntaxFault::UnclosedQuotes { quotes: quote },
                         );
                         return Scan {
                             end: at + 1,
@@ -188,7 +188,7 @@ impl Mender<'_> {
                     let quote = if kind == TokenKind::BasicString { "\"" } else { "'" };
                     let raw = &self.text[span.clone()];
                     if !open.is_empty() && (raw.len() < 2 || !raw.ends_with(quote)) {
-                        quotes.get_or_insert((span, Syntax::UnclosedQuotes { quotes: quote }));
+                        quotes.get_or_insert((span, SyntaxFault::UnclosedQuotes { quotes: quote }));
                     }
                 }
                 _ => {}
@@ -208,14 +208,14 @@ impl Mender<'_> {
     }
 
     /// Notes a statement, or blanks it out.
-    fn settle(&mut self, tokens: &[Token], from: usize, flaw: Option<(Range<usize>, Syntax)>) {
+    fn settle(&mut self, tokens: &[Token], from: usize, flaw: Option<(Range<usize>, SyntaxFault)>) {
         let (Some(first), Some(last)) = (tokens.first(), tokens.last()) else {
             return;
         };
         let mut range = span_of(first, from).start..span_of(last, from).end;
         if let Some((
             _,
-            Syntax::UnclosedQuotes {
+            SyntaxFault::UnclosedQuotes {
                 quotes: "\"\"\"" | "'''",
             },
         )) = flaw
@@ -278,7 +278,7 @@ impl Mender<'_> {
                     let found = clipped(&self.text[span.clone()]);
                     self.trouble.faults.push((
                         span,
-                        Syntax::UnlikeBrackets {
+                        SyntaxFault::UnlikeBrackets {
                             found,
                             table: path.clone(),
                         },
@@ -293,14 +293,16 @@ impl Mender<'_> {
         }
         let span = range.start..solid.last().map_or(range.end, |token| span_of(token, from).end);
         let found = clipped(&self.text[span.clone()]);
-        self.trouble.faults.push((span, Syntax::NotAHeader { found }));
+        self.trouble
+            .faults
+            .push((span, SyntaxFault::NotAHeader { found }));
         self.trouble.all_doubtful = true;
         self.skipping = true;
         self.blank.push(range);
     }
 
     /// What makes a line that is no header unreadable as a whole: there is no key, or no `=`.
-    fn key_flaw(&self, tokens: &[Token], from: usize) -> Option<(Range<usize>, Syntax)> {
+    fn key_flaw(&self, tokens: &[Token], from: usize) -> Option<(Range<usize>, SyntaxFault)> {
         let solid: Vec<&Token> = tokens
             .iter()
             .filter(|token| !matches!(token.kind(), TokenKind::Whitespace | TokenKind::Comment))
@@ -314,14 +316,14 @@ impl Mender<'_> {
                 let span = start..start + key.len() + 1;
                 return Some((
                     span,
-                    Syntax::Colon {
+                    SyntaxFault::Colon {
                         key: clipped(key.trim_end()),
                     },
                 ));
             }
             return Some((
                 start..span_of(last, from).end,
-                Syntax::NoEquals { key: clipped(word) },
+                SyntaxFault::NoEquals { key: clipped(word) },
             ));
         };
         let key = &solid[..equals];
@@ -329,11 +331,11 @@ impl Mender<'_> {
         if !is_path(key) || key.len() >= 2 * MOST_NAMES || !self.are_names(key, from) {
             let found = self.text[start..end].trim_end();
             if found.contains(['“', '”', '„', '‘', '’', '«', '»']) {
-                return Some((start..end, Syntax::CurvedQuotes));
+                return Some((start..end, SyntaxFault::CurvedQuotes));
             }
             return Some((
                 start..end,
-                Syntax::NotAKey {
+                SyntaxFault::NotAKey {
                     found: clipped(if found.is_empty() { "=" } else { found }),
                 },
             ));
@@ -341,11 +343,11 @@ impl Mender<'_> {
         let value = solid.get(equals + 1);
         let Some(value) = value else {
             let equals = span_of(solid[equals], from);
-            return Some((equals, Syntax::NoValue));
+            return Some((equals, SyntaxFault::NoValue));
         };
         let value = span_of(value, from);
         if self.text[value.clone()].starts_with(['“', '”', '„', '‘', '’', '«', '»']) {
-            return Some((value.start..span_of(last, from).end, Syntax::CurvedQuotes));
+            return Some((value.start..span_of(last, from).end, SyntaxFault::CurvedQuotes));
         }
         None
     }
@@ -367,14 +369,14 @@ fn span_of(token: &Token, from: usize) -> Range<usize> {
     from + token.span().start()..from + token.span().end()
 }
 
-fn unclosed(open: &[&Token], from: usize) -> Option<(Range<usize>, Syntax)> {
+fn unclosed(open: &[&Token], from: usize) -> Option<(Range<usize>, SyntaxFault)> {
     let token = open.last()?;
     let bracket = if token.kind() == TokenKind::LeftCurlyBracket {
         '{'
     } else {
         '['
     };
-    Some((span_of(token, from), Syntax::Unclosed { bracket }))
+    Some((span_of(token, from), SyntaxFault::Unclosed { bracket }))
 }
 
 /// Whether a path names a table that stands once.

@@ -1,6 +1,6 @@
 //! Stages: what they say, and what is said of one that is wrong.
 
-use engine::heat::{By, Part};
+use engine::heat::{By, StagePart};
 use sheet::{BUILT_IN_STAGES, built_in_stage, stage};
 
 const STOP: &str =
@@ -31,7 +31,7 @@ fn a_list_of_stops_is_read() {
     assert_eq!(read.brakings(), 20);
     // Straight between the speeds, 18 s each: 1530 m a minute at the mean of both.
     assert!((read.length().m() - 360.0 * 85.0 / 3.6).abs() < 1e-6);
-    let Part::Stops(stops) = &read.parts[0] else {
+    let StagePart::Stops(stops) = &read.parts[0] else {
         panic!("{read:?}")
     };
     assert_eq!((stops.by, stops.slope), (By::Pedal, 0.0));
@@ -49,10 +49,10 @@ fn the_order_of_the_file_is_the_order_of_the_road() {
         .parts
         .iter()
         .map(|part| match part {
-            Part::Stops(stops) if stops.by == By::Handbrake => "handbrake",
-            Part::Stops(_) => "stops",
-            Part::Descent(_) => "descent",
-            Part::Trace(_) => "trace",
+            StagePart::Stops(stops) if stops.by == By::Handbrake => "handbrake",
+            StagePart::Stops(_) => "stops",
+            StagePart::Descent(_) => "descent",
+            StagePart::Trace(_) => "trace",
         })
         .collect();
     assert_eq!(kinds, ["stops", "descent", "handbrake"]);
@@ -146,7 +146,7 @@ fn a_speed_trace_is_read_with_its_units_and_separators() {
     let other = "Speed [m/s];rpm;Time [min]\r\n0;900;0\r\n10;3000;0,033333333\r\n\r\n10;3000;0,075\r\n";
     let read = stage(other.as_bytes(), "moor.CSV").unwrap();
     assert!((read.lasts().s() - 4.5).abs() < 1e-6);
-    let Part::Trace(points) = &read.parts[0] else {
+    let StagePart::Trace(points) = &read.parts[0] else {
         panic!("{read:?}")
     };
     assert!((points[1].speed.m_s() - 10.0).abs() < 1e-12);

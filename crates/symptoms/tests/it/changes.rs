@@ -1,9 +1,9 @@
 use engine::brake::Warmth;
 use engine::car::{Brake, Car, PullPoint};
 use engine::hydraulics::Hydraulics;
-use engine::pull::{Apart, Instruments, Part, take_apart};
+use engine::pull::{Apart, Instruments, PullPart, take_apart};
 use quantity::si::{Length, Pressure, Volume};
-use symptoms::{Known, changed};
+use symptoms::{DoneBetween, changed};
 
 use crate::car;
 
@@ -37,15 +37,15 @@ fn a_joint_that_let_air_in_explains_nearly_all() {
         pulled(&sheet, 0.0, 0.12, &MARKS),
         pulled(&sheet, 2.0, 0.12, &MARKS),
     );
-    let known = Known {
+    let known = DoneBetween {
         joints_opened: 1,
-        ..Known::default()
+        ..DoneBetween::default()
     };
     let found = changed(&then, &now, known);
     let first = found.parts[0];
     assert_eq!(
         (first.part, first.is_sure, first.goes_with),
-        (Part::Air, true, Some("a joint was opened since"))
+        (PullPart::Air, true, Some("a joint was opened since"))
     );
     assert!(first.share.unwrap() > 0.95, "{found:?}");
     // 2 cm³ at 50 bar: 2 · 50/51.01 over the bore's 1.979 cm², times 7: 69 mm.
@@ -60,7 +60,7 @@ fn a_joint_that_let_air_in_explains_nearly_all() {
 fn nothing_changed_is_said_and_nothing_explained() {
     let sheet = car("tarn");
     let one = pulled(&sheet, 0.3, 0.12, &MARKS);
-    let found = changed(&one, &pulled(&sheet, 0.35, 0.12, &MARKS), Known::default());
+    let found = changed(&one, &pulled(&sheet, 0.35, 0.12, &MARKS), DoneBetween::default());
     assert!(!found.anything);
     assert!(
         found
@@ -76,13 +76,13 @@ fn two_pulls_to_other_pressures_are_compared_where_both_were() {
     let found = changed(
         &pulled(&sheet, 0.0, 0.12, &MARKS),
         &pulled(&sheet, 0.0, 0.40, &MARKS[..6]),
-        Known {
+        DoneBetween {
             pads_changed: true,
-            ..Known::default()
+            ..DoneBetween::default()
         },
     );
     assert_eq!(found.at, Pressure::from_pa(24e5));
-    assert_eq!(found.parts[0].part, Part::Clearance);
+    assert_eq!(found.parts[0].part, PullPart::Clearance);
     assert_eq!(
         found.parts[0].goes_with,
         Some("pads or shoes were changed or adjusted since")
@@ -98,7 +98,7 @@ fn it_is_never_more_certain_than_the_readings() {
     let found = changed(
         &pulled(&sheet, 0.0, 0.12, &high),
         &pulled(&sheet, 1.0, 0.12, &high),
-        Known::default(),
+        DoneBetween::default(),
     );
     assert!(found.parts.iter().all(|part| !part.is_sure), "{found:?}");
     assert!(found.travel.1 > found.travel.0);

@@ -3,8 +3,8 @@ use quantity::si::{Force, Length, Pressure, Turns};
 use super::super::Remark;
 use super::super::brakes::DiscBrake;
 use super::super::hydraulics::{
-    BalanceBar, BiasValve, Cable, Frame, Knee, KnobScale, Lever, LeverCylinder, LeverKind, Master, Mount,
-    Outlets, Setting, Split, ValvePlace,
+    BalanceBar, BiasValve, Cable, Knee, KnobScale, Lever, LeverCylinder, LeverFrame, LeverKind, Master,
+    Mount, Outlets, Setting, Split, ValvePlace,
 };
 use super::super::inputs::Value;
 use super::super::surroundings::MeasuredValve;
@@ -335,9 +335,9 @@ impl Bench<'_> {
             cable_kept: self.read.flag("lever.cable_kept"),
             parking_cable: cable.flatten(),
             frame: if self.read.word("lever.frame") == Some("apart") {
-                Frame::Apart
+                LeverFrame::Apart
             } else {
-                Frame::Closed
+                LeverFrame::Closed
             },
             mount: self.mount()?,
             kind,

@@ -66,7 +66,7 @@ const MOST_STEPS: u32 = 2_000_000;
 /// The integration could not go on.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 #[error("the motion cannot be followed beyond {at_s:.4} s")]
-pub struct Lost {
+pub struct MotionFault {
     /// When.
     pub at_s: f64,
 }
@@ -120,7 +120,7 @@ pub(super) fn drive<T: Tyre>(
     stepping: Stepping,
     until: Option<Until>,
     path: &mut Vec<Node>,
-) -> Result<bool, Lost> {
+) -> Result<bool, MotionFault> {
     let Some(first) = segments.first() else {
         return Ok(false);
     };
@@ -162,7 +162,7 @@ pub(super) fn drive<T: Tyre>(
         while doing.to_s - from.time_s > 1e-12 {
             steps += 1;
             if steps > MOST_STEPS {
-                return Err(Lost { at_s: from.time_s });
+                return Err(MotionFault { at_s: from.time_s });
             }
             stretch.turn_free_stops(&from);
             let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
@@ -344,7 +344,7 @@ impl<T: Tyre> Stretch<'_, T> {
         stepping: Stepping,
         step_s: &mut f64,
         until_rad: Option<f64>,
-    ) -> Result<bool, Lost> {
+    ) -> Result<bool, MotionFault> {
         let left = self.doing.to_s - from.time_s;
         let linear = match stepping {
             Stepping::Adaptive { .. } => {
@@ -380,7 +380,7 @@ impl<T: Tyre> Stretch<'_, T> {
                 let factor = if factor.is_finite() { factor.min(0.7) } else { 0.2 };
                 *step_s = length * factor;
                 if *step_s < SHORTEST_S {
-                    return Err(Lost { at_s: from.time_s });
+                    return Err(MotionFault { at_s: from.time_s });
                 }
             },
             _ => {
@@ -449,7 +449,7 @@ impl<T: Tyre> Stretch<'_, T> {
         from.arrived = look.rates;
         from.look = look;
         if !end.iter().all(|figure| figure.is_finite()) {
-            return Err(Lost { at_s: from.time_s });
+            return Err(MotionFault { at_s: from.time_s });
         }
         if happened {
             if heading_left(&end) < 0.0 {

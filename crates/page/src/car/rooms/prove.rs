@@ -3,7 +3,8 @@
 use maud::{Markup, html};
 use plumbing::run_words;
 use proving::{
-    Check, CheckState, Fact, Found, JointState, Judged, Reading, Said as CheckSaid, Signature, State,
+    Check, CheckFound as CheckSaid, CheckReading, CheckState, Fact, JointFound, JointState, Judged,
+    Signature, Standing,
 };
 use questions::prove::{
     BLEEDING, CHECKS, NEXT_OF_A_JOINT, Prove as Asked, ROUND, SIGNATURE, blank, check, joint, on,
@@ -105,7 +106,7 @@ fn fact(writing: &Writing<'_>) -> Result<Fact, Stop> {
                     again,
                 )
             };
-            let found = Found::ALL
+            let found = JointFound::ALL
                 .into_iter()
                 .find(|known| known.word() == found)
                 .ok_or_else(none)?;
@@ -191,10 +192,10 @@ fn all_marked(writing: &Writing<'_>) -> Result<Vec<Fact>, Stop> {
     let facts: Vec<Fact> = named
         .filter_map(|number| number.parse().ok())
         .filter_map(|number: usize| joints.iter().find(|joint| joint.number == number))
-        .filter(|joint| writing.is_again() || joint.state == State::Untried)
+        .filter(|joint| writing.is_again() || joint.state == Standing::Untried)
         .map(|joint| Fact::Joint {
             joint: joint.id.clone(),
-            found: Found::Marked,
+            found: JointFound::Marked,
         })
         .collect();
     if facts.is_empty() {
@@ -251,7 +252,7 @@ fn said(check: Check, sent: &Sent) -> Result<CheckSaid, Wrong> {
             if !sent.get("how").is_empty() {
                 data.insert("how".to_owned(), Value::String(sent.get("how").to_owned()));
             }
-            let read = Reading::read(check, &Value::Object(data));
+            let read = CheckReading::read(check, &Value::Object(data));
             read.map(CheckSaid::Read).map_err(|why| {
                 refuse(
                     "reading",
@@ -324,7 +325,7 @@ fn round(visit: &Visit<'_>) -> Markup {
     let joints = &outcome.proof.joints;
     let first = joints
         .iter()
-        .position(|joint| joint.state != State::Dry)
+        .position(|joint| joint.state != Standing::Dry)
         .unwrap_or(0);
     html! {
         section class="round" aria-labelledby="round" data-round=(first) id="round-box" {
@@ -337,7 +338,7 @@ fn round(visit: &Visit<'_>) -> Markup {
                 button type="button" data-step="-1" { "Back" }
                 button type="button" data-step="1" { "Next" }
             }
-            @let untried: Vec<String> = joints.iter().filter(|joint| joint.state == State::Untried).map(|joint| joint.number.to_string()).collect();
+            @let untried: Vec<String> = joints.iter().filter(|joint| joint.state == Standing::Untried).map(|joint| joint.number.to_string()).collect();
             @if untried.len() > 1 {
                 (forms::writes(visit, SLUG, "check-keys all-marked", joints.len() + 22, &html! {
                     input type="hidden" name="what" value="all-marked";
@@ -368,7 +369,7 @@ fn card(visit: &Visit<'_>, state: &JointState, index: usize, of: usize) -> Marku
                 input type="hidden" name="what" value="joint";
                 input type="hidden" name="joint" value=(state.id);
                 input type="hidden" name="since" value=(since(state));
-                @for found in Found::ALL {
+                @for found in JointFound::ALL {
                     button type="submit" name="found" value=(found.word()) disabled[!may(state.state, found)] {
                         (key_words(found))
                     }
@@ -378,17 +379,17 @@ fn card(visit: &Visit<'_>, state: &JointState, index: usize, of: usize) -> Marku
     }
 }
 
-const fn key_words(found: Found) -> &'static str {
+const fn key_words(found: JointFound) -> &'static str {
     match found {
-        Found::Marked => "Tight, marked",
-        Found::Dry => "Dry",
-        Found::Weep => "Weeps",
-        Found::Remade => "Remade",
+        JointFound::Marked => "Tight, marked",
+        JointFound::Dry => "Dry",
+        JointFound::Weep => "Weeps",
+        JointFound::Remade => "Remade",
     }
 }
 
 /// Whether a key makes sense in a state; the logbook has the last word.
-fn may(state: State, found: Found) -> bool {
+fn may(state: Standing, found: JointFound) -> bool {
     state.after(found).is_ok()
 }
 
