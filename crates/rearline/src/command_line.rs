@@ -8,7 +8,7 @@ use questions::Question;
 use questions::{Quotation, Trouble, Wrong};
 
 use crate::ending::{Ending, Stop};
-use crate::options::{COMMAND_LINE, help};
+use crate::options::{COMMAND_LINE, FolderOption, help};
 use crate::print::{ink, marks};
 use crate::verbs::{Verb, overview, question};
 use crate::views::{self, errors::ErrorsView};
@@ -80,6 +80,7 @@ pub(crate) fn command() -> clap::Command {
 
 /// Does what the command line says, and tells how it went.
 pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
+    let words = verb_first(words);
     let json = wants_json(&words);
     let outcome = match parsed(&words) {
         Ok(Parsed::Question(question, matches)) => question::run(question, &matches, voice),
@@ -96,6 +97,27 @@ pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
         Ok(ending) => ending,
         Err(stop) => tell(&stop, json, voice),
     }
+}
+
+/// The folder of the cars may stand before the verb as well: it is put behind it.
+fn verb_first(mut words: Vec<OsString>) -> Vec<OsString> {
+    let folder = |word: Option<&OsString>| match word.and_then(|word| word.to_str()) {
+        Some(FolderOption::DASHED) => 2,
+        Some(word)
+            if word
+                .strip_prefix(FolderOption::DASHED)
+                .is_some_and(|rest| rest.starts_with('=')) =>
+        {
+            1
+        }
+        _ => 0,
+    };
+    let behind = 1 + folder(words.get(1));
+    let is_verb = |word: &OsString| word.to_str().is_some_and(|word| ORDER.contains(&word));
+    if behind > 1 && words.get(behind).is_some_and(is_verb) {
+        words[1..=behind].rotate_right(1);
+    }
+    words
 }
 
 /// What the words ask for.

@@ -35,6 +35,17 @@ impl<'a> Voice<'a> {
         self.say(&format!("{}\n", marks::in_json(&value.to_string())))
     }
 
+    /// Asks whoever sits at the terminal, and takes a *yes* alone for one; where nobody sits there, nobody agreed.
+    pub(crate) fn agreed(&mut self, question: &str) -> bool {
+        let answers = std::io::stdin();
+        if !answers.is_terminal() {
+            return false;
+        }
+        self.aside(&format!("{question} [yes/no] "));
+        let mut answer = String::new();
+        answers.read_line(&mut answer).is_ok() && matches!(answer.trim(), "y" | "yes")
+    }
+
     /// Says something beside the result. Where even that cannot be written there is nobody left to tell.
     pub(crate) fn aside(&mut self, text: &str) {
         let _ = self

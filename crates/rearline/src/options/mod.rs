@@ -31,8 +31,15 @@ pub(crate) struct CarOption {
 #[derive(Args, Debug)]
 pub(crate) struct FolderOption {
     /// The cars folder
-    #[arg(long, value_name = "DIR", default_value = "cars")]
+    #[arg(long, value_name = "DIR", default_value = Self::USUAL)]
     pub(crate) cars: PathBuf,
+}
+
+impl FolderOption {
+    /// Where cars are kept unless somebody says otherwise.
+    pub(crate) const USUAL: &str = "cars";
+    /// The option, as it is written.
+    pub(crate) const DASHED: &str = "--cars";
 }
 
 /// Changes to what the sheet says, for this once.

@@ -52,6 +52,7 @@ impl Overview {
         let folder = &self.folder.cars;
         let made = folder.symlink_metadata().is_err();
         if made {
+            self.may_be_made(voice)?;
             demonstration::make(folder)?;
         }
         let refused = |fault| questions::of_records(&folder.display().to_string(), &fault, None);
@@ -85,6 +86,19 @@ impl Overview {
         };
         let port = self.port.map_or(Port::Usual, Port::Given);
         serving::serve(workshop, port, voice)
+    }
+}
+
+impl Overview {
+    /// A folder that was named may be a slip of the pen: nobody makes it unasked.
+    fn may_be_made(&self, voice: &mut Voice<'_>) -> Result<(), Wrong> {
+        let folder = self.folder.cars.display().to_string();
+        if folder == FolderOption::USUAL || voice.agreed(&format!("There is no folder {folder}. Make it?")) {
+            return Ok(());
+        }
+        let what = "there is no such folder, and none was made".to_owned();
+        let remedy = format!("look at the name; or make it first, with `mkdir {folder}`");
+        Err(Wrong::plain(&folder, "missing", what, remedy))
     }
 }
 

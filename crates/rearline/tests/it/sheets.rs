@@ -27,6 +27,36 @@ fn alone_it_makes_the_folder_once_and_never_again() {
 }
 
 #[test]
+fn a_folder_that_was_named_is_not_made_unasked() {
+    let bench = Bench::empty();
+    let run = bench.run(&["--cars", "typo", "--no-page"]);
+    assert_eq!((run.status, run.out.as_str()), (Some(2), ""));
+    assert!(
+        run.aside.contains("no such folder") && run.aside.contains("mkdir typo"),
+        "{}",
+        run.aside
+    );
+    assert!(!bench.path("typo").exists());
+}
+
+#[test]
+fn the_folder_may_stand_before_the_verb() {
+    let bench = Bench::with_cars();
+    fs::rename(bench.path("cars"), bench.path("elsewhere")).unwrap();
+    let behind = bench.run(&["assess", "tarn", "--cars", "elsewhere", "--json"]);
+    assert_eq!(behind.status, Some(0), "{}", behind.aside);
+    for before in [["--cars", "elsewhere"].as_slice(), &["--cars=elsewhere"]] {
+        let run = bench.run(&[before, &["assess", "tarn", "--json"]].concat());
+        assert_eq!(
+            (run.status, run.out == behind.out),
+            (Some(0), true),
+            "{}",
+            run.aside
+        );
+    }
+}
+
+#[test]
 fn an_empty_folder_says_what_to_do() {
     let bench = Bench::empty();
     fs::create_dir(bench.path("cars")).unwrap();
@@ -43,16 +73,16 @@ fn an_empty_folder_says_what_to_do() {
 }
 
 #[test]
-fn another_folder_is_made_where_it_is_asked_for() {
+fn another_folder_is_looked_at_where_it_is_asked_for() {
     let bench = Bench::empty();
+    fs::create_dir_all(bench.path("here/and there")).unwrap();
     assert_eq!(
         bench.run(&["--cars", "here/and there", "--no-page"]).status,
         Some(0)
     );
-    assert!(bench.path("here/and there/tarn/car.toml").is_file());
     fs::write(bench.path("file"), "").unwrap();
     assert_eq!(bench.run(&["--cars", "file"]).status, Some(3));
-    assert_eq!(bench.run(&["--cars", "file/cars"]).status, Some(3));
+    assert_eq!(bench.run(&["--cars", "file/cars"]).status, Some(2));
 }
 
 #[test]
