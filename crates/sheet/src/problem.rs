@@ -167,6 +167,11 @@ impl Findings {
         self.kept.is_empty()
     }
 
+    /// Whether there are so many that some are counted only.
+    pub(crate) const fn overflow(&self) -> bool {
+        self.dropped > 0
+    }
+
     pub(crate) fn retain(&mut self, keep: impl FnMut(&Finding) -> bool) {
         self.kept.retain(keep);
     }

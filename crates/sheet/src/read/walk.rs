@@ -19,6 +19,8 @@ use crate::{FORMAT, OLDEST_FORMAT, example};
 
 /// The most names that a remedy lists.
 const MOST_LISTED: usize = 24;
+/// How far above a key a header that is commented out is looked for.
+const LINES_ABOVE: usize = 64;
 
 /// What a walk found.
 #[derive(Default)]
@@ -316,14 +318,20 @@ impl<'a> Walk<'a> {
             !table.contains_key(child.name)
                 && (is_table && child.is_table() || !is_table && child.leaf.is_some())
         });
-        let commented = self.commented_header(key.start, name);
+        // Of thousands nobody reads what each was meant for.
+        let is_one_of_many = self.parts.findings.overflow();
+        let commented = (!is_one_of_many)
+            .then(|| self.commented_header(key.start, name))
+            .flatten();
         // A key that belongs under another header is no misspelt one of this table.
         let near = match commented {
-            Some(_) => Vec::new(),
-            None => nearest(name, free.map(|child| child.name)),
+            None if !is_one_of_many => nearest(name, free.map(|child| child.name)),
+            _ => Vec::new(),
         };
         let is_own_name = is_table && name == node.name;
-        let offer = if let Some(header) = commented {
+        let offer = if is_one_of_many {
+            Meant::All(all_of(node, is_table))
+        } else if let Some(header) = commented {
             Meant::Commented(header)
         } else if is_own_name {
             Meant::Already(node.path.to_owned())
@@ -373,6 +381,7 @@ impl Walk<'_> {
     fn commented_header(&self, key_start: usize, name: &str) -> Option<String> {
         let above = self.text.get(..key_start)?.lines().rev();
         let header = above
+            .take(LINES_ABOVE)
             .map(str::trim)
             .take_while(|line| !line.starts_with('['))
             .find_map(|line| {
@@ -424,16 +433,19 @@ fn offer(node: &'static Node, name: &str, is_table: bool) -> Meant {
             return Meant::NearElsewhere(paths);
         }
     }
+    Meant::All(all_of(node, is_table))
+}
+
+/// The names that a table has.
+fn all_of(node: &Node, is_table: bool) -> Vec<String> {
     let listed = node
         .children
         .iter()
         .filter(|child| child.is_table() == is_table || !is_table && child.leaf.is_some());
-    Meant::All(
-        listed
-            .map(|child| child.name.to_owned())
-            .take(MOST_LISTED)
-            .collect(),
-    )
+    listed
+        .map(|child| child.name.to_owned())
+        .take(MOST_LISTED)
+        .collect()
 }
 
 fn table_of(path: &str) -> &str {

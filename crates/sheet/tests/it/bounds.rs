@@ -260,3 +260,18 @@ fn colours_only_wrap_what_is_plain() {
     plain.push_str(rest);
     assert_eq!(plain, problems.to_string());
 }
+
+/// Of thousands the first are shown, and told from each other; the rest is counted without a thought.
+#[test]
+fn keys_that_nobody_knows_are_counted_however_many() {
+    let text: String = (0..12_000).map(|number| format!("x{number} = 1\n")).collect();
+    let problems = sheet::read(text.as_bytes(), "car.toml").assemble().unwrap_err();
+    assert_eq!(problems.shown().len(), MOST_SHOWN);
+    let unknown = problems
+        .shown()
+        .iter()
+        .filter(|problem| problem.slug() == "unknown-key")
+        .count();
+    assert_eq!(unknown, MOST_SHOWN);
+    assert!(problems.count() >= 12_000, "{}", problems.count());
+}
