@@ -162,12 +162,12 @@ fn shown(
         div class="how" {
             figure class="drawn small" id="drawing" { (PreEscaped(&drawn.svg)) }
             div class="steps-of" {
-                p { strong { "Tool: " } (card.tool) }
+                p { strong { "Tool: " } (parts::coded(card.tool)) }
                 ol { @for step in card.steps { li { (parts::coded(step)) } } }
                 @if let Some(row) = row { p { strong { "This figure: " } (parts::coded(row.how)) } }
-                @for caution in card.cautions { p class="caution" { (caution) } }
-                p { strong { "Without the tool: " } (card.trick) }
-                p class="source" { "From: " (card.source) "." }
+                @for caution in card.cautions { p class="caution" { (parts::coded(caution)) } }
+                p { strong { "Without the tool: " } (parts::coded(card.trick)) }
+                p class="source" { "From: " (parts::coded(card.source)) "." }
             }
         }
         @for (number, sum) in card.sums_for(row.and_then(|row| engine::car::KeyId::of(row.path))).enumerate() {

@@ -24,7 +24,7 @@ pub(super) const TWO_GAUGES: Card = Card {
     tool: "Two gauges on tees or at nipples.",
     steps: &[
         "One gauge before the valve, one behind it. Bleed both.",
-        "Press slowly. Where the second begins to lag is the knee.",
+        "Press slowly. Where the second begins to lag is the knee: once knob fully out, once fully in.",
         "Go on to twice the knee and read both: their rises above it give the slope.",
     ],
     cautions: &[GAUGE],

@@ -38,7 +38,7 @@ pub(crate) fn card(told: &Told, units: &Units) -> String {
         page.labelled(&number.to_string(), step);
     }
     if let Some(key) = told.key.map(engine::car::KeyId::key) {
-        page.labelled("this figure", key.how);
+        page.labelled("figure", key.how);
     }
     for caution in card.cautions {
         page.gap();

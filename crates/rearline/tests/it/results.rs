@@ -52,6 +52,7 @@ const RUNS: &[&[&str]] = &[
     &["pull", "tarn"],
     &["symptom", "tarn", "long, then firm"],
     &["working", "tarn", "in_hand"],
+    &["how", "lever.ratio", "a=278 mm", "b=62 mm"],
     &["logbook", "add", "tarn", "--kind", "note", "--text", "pedal firm"],
     &["logbook", "list", "tarn"],
     &["logbook", "verify", "tarn"],
