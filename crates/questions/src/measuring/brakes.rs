@@ -1,8 +1,8 @@
 //! Discs, calipers, drums.
 
 use assess::cautions::{DUST, GAUGE, PULLED, RAISED};
-use engine::brake::disc::friction_radius;
 use engine::car::Drawing;
+use engine::lining::friction_radius;
 use quantity::Dimension;
 use quantity::si::Length;
 

@@ -82,7 +82,7 @@ fn whole(wrong: &Wrong) -> String {
         let key = trouble
             .key
             .as_deref()
-            .filter(|_| matches!(trouble.shown, Shown::Sheet(_)))?;
+            .filter(|_| matches!(trouble.shown, Quotation::Sheet(_)))?;
         questions::measuring::of_path(key).filter(|key| key.key().drawing.is_some())
     });
     if let Some(key) = measured {
