@@ -21,3 +21,17 @@ pub const STANDS: &str = "Work under the car only on jack stands that carry it, 
 /// Beside everything that a scrutineer looks at.
 pub const EVENT: &str =
     "What an event accepts is written in the rules of its own body; ask before cutting anything.";
+/// Beside whatever raises a wheel.
+pub const RAISED: &str = "A raised car falls without warning. Level, hard ground; jack stands rated for it; the other \
+    wheels chocked; nobody in it or under it.";
+/// Beside whatever turns a wheel or a shaft by hand.
+pub const TURNED: &str =
+    "Engine off, key out, gearbox in neutral. Keep fingers and sleeves away from what turns.";
+/// Beside a gauge in the line.
+pub const GAUGE: &str = "Fluid under pressure cuts skin and eyes. A gauge and hose rated for it; glasses; press slowly. \
+    Bleed and check for leaks when the gauge is out.";
+/// Beside a scale or a wrench that is pulled hard.
+pub const PULLED: &str = "What is pulled can slip off. Stand so that neither the tool nor you hit anything.";
+/// Beside brake dust and linings.
+pub const DUST: &str =
+    "Never blow brake dust out: old linings may hold asbestos. Wipe it off damp, with a mask on.";

@@ -1,5 +1,5 @@
 //! Draws every picture into a folder, for looking at: `gallery FOLDER`. The demonstration cars, arrangements that none of
-//! them has, and cars at the ends of what can be.
+//! them has, and cars at the ends of what can be; and the drawings of measuring.
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
@@ -16,6 +16,12 @@ use std::path::PathBuf;
 
 fn main() {
     let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "pictures".into()));
+    let measuring = folder.join("measuring");
+    std::fs::create_dir_all(&measuring).unwrap();
+    for card in engine::car::Drawing::ALL {
+        let drawn = charts::HowMeasured(card).draw(&charts::Look::default());
+        std::fs::write(measuring.join(format!("{}.svg", card.name())), drawn.svg).unwrap();
+    }
     let demo = cars::DEMO.iter().map(|&name| (name.to_owned(), cars::demo(name)));
     for (name, car) in demo.chain(cars::arrangements()).chain(cars::extremes()) {
         let folder = folder.join(name.replace([' ', ','], "-"));

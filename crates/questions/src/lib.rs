@@ -34,6 +34,7 @@ pub mod lines;
 pub mod logbook;
 pub mod logger;
 mod measured;
+pub mod measuring;
 pub mod onto_sheet;
 mod open;
 mod opened;

@@ -18,7 +18,7 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 22] = [
+const ORDER: [&str; 23] = [
     "assess",
     "pressures",
     "balance",
@@ -35,6 +35,7 @@ const ORDER: [&str; 22] = [
     "symptom",
     "leak",
     "working",
+    "how",
     "logbook",
     "new",
     "check-sheet",

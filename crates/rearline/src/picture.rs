@@ -27,7 +27,12 @@ pub(crate) fn write(
         units: *units,
         ..Look::default()
     };
-    let svg = marked(&draw(&look).svg);
+    write_drawn(path, &draw(&look))
+}
+
+/// Writes a picture, in the place of an older one that this program drew.
+pub(crate) fn write_drawn(path: &Path, drawn: &Picture) -> Result<(), Stop> {
+    let svg = marked(&drawn.svg);
     if voice::is_standard_output(path) {
         return voice::straight_out(svg.as_bytes());
     }

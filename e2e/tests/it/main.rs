@@ -11,6 +11,7 @@ mod browser;
 mod crowd;
 mod driver;
 mod hostile;
+mod how;
 mod job;
 mod kept;
 mod live;
@@ -52,6 +53,7 @@ fn main() -> ExitCode {
     let tests = [
         opens::ALL,
         job::ALL,
+        how::ALL,
         live::ALL,
         look::ALL,
         plain::ALL,

@@ -41,7 +41,7 @@ pub(crate) fn rooms_of(car: &str) -> Vec<Kind> {
 
 /// Every page that is no room.
 pub(crate) fn others() -> Vec<Kind> {
-    let all: [(&str, Shop, &str, u16, &str); 15] = [
+    let all: [(&str, Shop, &str, u16, &str); 17] = [
         ("cars", Shop::Demo, "/", 200, "Tarn 4"),
         (
             "moved",
@@ -58,6 +58,14 @@ pub(crate) fn others() -> Vec<Kind> {
             "How did it come about?",
         ),
         ("no-working", Shop::Demo, "/car/tarn/working/nothing", 404, "Do"),
+        ("cards", Shop::Demo, "/how?car=tarn", 200, "One axle raised"),
+        (
+            "card",
+            Shop::Demo,
+            "/how/raised-axle?car=tarn&key=weighed.cg_height&sum=0&front=764&rear=556&a=31&H=600&wheelbase=2610&radius=312",
+            200,
+            "A raised car falls without warning",
+        ),
         ("preferences", Shop::Demo, "/preferences", 200, "Pressure"),
         ("devices", Shop::Demo, "/devices", 200, "--lan"),
         (

@@ -57,7 +57,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
             }
             div class="more" id="more" {
                 (said.more)
-                (foot::foot(&visit.opened.assembled, &visit.units))
+                (foot::foot(visit.name(), &visit.opened.assembled, &visit.units))
                 p class="keys" {
                     button type="button" class="with-script" data-print hidden { "Print" }
                     a class="key" href={ (path(visit.name(), "alone")) (visit.asking.query()) } {

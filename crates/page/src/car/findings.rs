@@ -4,9 +4,10 @@ use assess::{Assessment, Finding, Weight};
 use maud::{Markup, html};
 
 use super::address::path;
+use super::key_links::linked;
 use super::visit::Visit;
 use super::workings::{is_explained, unfolds};
-use crate::shell::parts::{coded, fold};
+use crate::shell::parts::fold;
 
 /// A finding. Its caution stands with it unless it was said before.
 pub(crate) fn finding(visit: &Visit<'_>, finding: &Finding, said: &mut Vec<&'static str>) -> Markup {
@@ -21,8 +22,8 @@ pub(crate) fn finding(visit: &Visit<'_>, finding: &Finding, said: &mut Vec<&'sta
     html! {
         article class={ "finding " (finding.weight.word()) } id={ "finding-" (finding.slug) } {
             h3 { strong class="weight" { (finding.weight.word()) } " " (finding.title) }
-            p { (coded(&finding.because)) }
-            p class="do" { strong { "Do: " } (coded(&finding.remedy)) }
+            p { (linked(visit.links_to(), &finding.because)) }
+            p class="do" { strong { "Do: " } (linked(visit.links_to(), &finding.remedy)) }
             @if let Some(caution) = caution { p class="caution" { (caution) } }
             @for name in explained { (unfolds(visit, name)) }
         }

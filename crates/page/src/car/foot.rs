@@ -3,17 +3,18 @@
 use engine::car::{Assembled, Leaned};
 use maud::{Markup, html};
 
-use crate::shell::parts::{CAUTION, coded, fold};
+use super::key_links::{key, linked};
+use crate::shell::parts::{CAUTION, fold};
 
 /// What an answer leaned on, what is unusual on the sheet, and what a computed figure is not.
-pub(crate) fn foot(assembled: &Assembled, units: &wording::Units) -> Markup {
+pub(crate) fn foot(car: &str, assembled: &Assembled, units: &wording::Units) -> Markup {
     let warned = assembled.warnings.len();
     html! {
         section class="foot" aria-label="What this rests on" {
             @if warned > 0 {
-                (fold("Look at this again", &format!("{warned} on the sheet"), &warnings(assembled, units)))
+                (fold("Look at this again", &format!("{warned} on the sheet"), &warnings(Some(car), assembled, units)))
             }
-            @if !assembled.leaned.is_empty() { (fold("Not known of this car", &counted(assembled), &defaults(assembled))) }
+            @if !assembled.leaned.is_empty() { (fold("Not known of this car", &counted(assembled), &defaults(Some(car), assembled))) }
             p class="caution" { (CAUTION) }
         }
     }
@@ -23,16 +24,16 @@ pub(crate) fn foot(assembled: &Assembled, units: &wording::Units) -> Markup {
 pub(crate) fn alone(assembled: &Assembled, units: &wording::Units) -> Markup {
     html! {
         section class="foot" aria-label="What this rests on" {
-            @if !assembled.warnings.is_empty() { h2 { "Look at this again" } (warnings(assembled, units)) }
-            @if !assembled.leaned.is_empty() { h2 { "Not known of this car" } (defaults(assembled)) }
+            @if !assembled.warnings.is_empty() { h2 { "Look at this again" } (warnings(None, assembled, units)) }
+            @if !assembled.leaned.is_empty() { h2 { "Not known of this car" } (defaults(None, assembled)) }
             p class="caution" { (CAUTION) }
         }
     }
 }
 
-fn warnings(assembled: &Assembled, units: &wording::Units) -> Markup {
+fn warnings(car: Option<&str>, assembled: &Assembled, units: &wording::Units) -> Markup {
     html! {
-        ul { @for warning in &assembled.warnings { li { code { (warning.path) } ": " (coded(&wording::remark(&warning.text, units))) } } }
+        ul { @for warning in &assembled.warnings { li { (key(car, &warning.path)) ": " (linked(car, &wording::remark(&warning.text, units))) } } }
     }
 }
 
@@ -52,7 +53,7 @@ fn counted(assembled: &Assembled) -> String {
     format!("{}: defaults stand in", counts.join(", "))
 }
 
-fn defaults(assembled: &Assembled) -> Markup {
+fn defaults(car: Option<&str>, assembled: &Assembled) -> Markup {
     html! {
         @for (said, list) in told_apart(assembled) {
             @if !list.is_empty() {
@@ -60,7 +61,7 @@ fn defaults(assembled: &Assembled) -> Markup {
                 ul class="defaults" {
                     @for leaned in list {
                         li {
-                            code { (leaned.slot.path()) } ": " (leaned.value.replace(' ', "\u{a0}"))
+                            (key(car, &leaned.slot.path())) ": " (leaned.value.replace(' ', "\u{a0}"))
                             " (" (leaned.source) ")"
                         }
                     }

@@ -39,6 +39,7 @@ pub(crate) fn file(visit: &Visit<'_>) -> Response {
 }
 
 fn page(visit: &Visit<'_>) -> Markup {
+    visit.hand_on();
     let car = visit.opened.car();
     let case = visit.case();
     let question = &questions::assess::Assess;

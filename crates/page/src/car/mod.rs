@@ -12,6 +12,8 @@ pub(crate) mod foot;
 pub(crate) mod forms;
 pub(crate) mod handed_on;
 pub(crate) mod handles;
+pub(crate) mod how;
+pub(crate) mod key_links;
 mod logs;
 pub(crate) mod pictures;
 pub(crate) mod preferences;

@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use questions::Answer;
 use questions::report::{Block, Figure, Report, Section, Stroke, Table, Tick};
 
+use super::key_links::linked;
 use super::visit::Visit;
 use super::{findings, pictures, report_forms as forms, workings};
 use crate::shell::{look, parts};
@@ -172,10 +173,10 @@ pub(crate) fn without_heads(visit: &Visit<'_>, report: &Report) -> Markup {
 fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Markup {
     match block {
         Block::Facts(facts) => html! {
-            dl class="facts" { @for fact in facts { div { dt { (fact.name) } dd { (parts::coded(&fact.text)) } } } }
+            dl class="facts" { @for fact in facts { div { dt { (fact.name) } dd { (linked(visit.links_to(), &fact.text)) } } } }
         },
-        Block::Text(text) => html! { p { (parts::coded(text)) } },
-        Block::List(items) => html! { ul { @for item in items { li { (parts::coded(item)) } } } },
+        Block::Text(text) => html! { p { (linked(visit.links_to(), text)) } },
+        Block::List(items) => html! { ul { @for item in items { li { (linked(visit.links_to(), item)) } } } },
         Block::Table(table) => self::table(table),
         Block::Ticks(_) => html! {},
         Block::Caution(caution) => html! { p class="caution" { (caution) } },

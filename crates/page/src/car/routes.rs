@@ -17,7 +17,7 @@ use super::asking::Asking;
 use super::desk::{Desk, answered};
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
-use super::{card, cars, choices, devices, handed_on, logs, report, rooms, stands, unread, workings};
+use super::{card, cars, choices, devices, handed_on, how, logs, report, rooms, stands, unread, workings};
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Sent, SentFile, forbid, guard, guard_of_files};
 use crate::web::socket::Limits;
@@ -42,8 +42,14 @@ fn table() -> Router<Arc<Desk>> {
         .route("/car/{car}/alone", get(alone))
         .route("/car/{car}/working/{figure}", get(working))
         .route("/car/{car}/stands", get(how_it_stands))
+        .route(
+            "/car/{car}/how/{card}",
+            post(put).get(async |Path((car, card)): Path<(String, String)>| how::by_car(&car, &card)),
+        )
         .route("/car/{car}/{room}", get(room).post(write))
         .route("/stands", get(all_stand))
+        .route("/how", get(hows))
+        .route("/how/{card}", get(how_to))
         .route("/preferences", get(choose).post(keep))
         .route("/devices", get(paired))
         .route("/devices/forget", post(forget))
@@ -286,6 +292,38 @@ async fn working(
         })
     })
     .await
+}
+
+async fn hows(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        how::list(desk, &caller, query.as_deref().unwrap_or_default())
+    })
+    .await
+}
+
+async fn how_to(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path(card): Path<String>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        how::card(desk, &caller, &card, query.as_deref().unwrap_or_default())
+    })
+    .await
+}
+
+async fn put(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+    Path((car, card)): Path<(String, String)>,
+) -> Response {
+    answered(desk, move |desk| how::put(desk, &caller, &car, &card, &sent)).await
 }
 
 async fn choose(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {

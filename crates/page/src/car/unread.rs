@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use questions::{Quotation, Sheet, Wrong};
 
 use super::forms::Sender;
-use super::rooms;
+use super::{key_links, rooms};
 use crate::shell::frame::{self, Stands};
 use crate::shell::parts;
 use crate::web::guard::Caller;
@@ -24,7 +24,7 @@ pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, caller: &Caller, stands: &Sta
                 li {
                     p {
                         @if let Some((line, _)) = trouble.place { span class="place" { "line " (line) } " " }
-                        @if let Some(key) = &trouble.key { code { (key) } ": " }
+                        @if let Some(key) = &trouble.key { (key_links::key(Some(sheet.name()), key)) ": " }
                         strong { (parts::coded(&trouble.text)) }
                     }
                     @if let Quotation::Sheet(problem) = &trouble.shown
@@ -32,7 +32,7 @@ pub(crate) fn sheet(sheet: &Sheet, faults: &Wrong, caller: &Caller, stands: &Sta
                     {
                         pre tabindex="0" { (before) mark { (marked) } (after) }
                     }
-                    p class="do" { strong { "Do: " } (parts::coded(&trouble.remedy)) }
+                    p class="do" { strong { "Do: " } (key_links::linked(Some(sheet.name()), &trouble.remedy)) }
                 }
             }
             @if faults.more > 0 { li { "and " (faults.more) " more" } }

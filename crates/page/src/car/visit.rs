@@ -38,6 +38,8 @@ pub(crate) struct Visit<'d> {
     proving: OnceCell<Proving>,
     /// The room that is shown.
     room: OnceCell<&'static str>,
+    /// Whether it is written into a file that stands alone: then nothing can be opened from it.
+    handed_on: Cell<bool>,
     /// Forms of its report so far, counted from where those of the rooms' own end.
     forms: Cell<usize>,
 }
@@ -106,6 +108,7 @@ impl<'d> Visit<'d> {
             page_id: OnceCell::new(),
             proving: OnceCell::new(),
             room: OnceCell::new(),
+            handed_on: Cell::new(false),
             forms: Cell::new(1000),
             asking,
         })
@@ -119,6 +122,16 @@ impl<'d> Visit<'d> {
     /// The room that is shown.
     pub(crate) fn room(&self) -> &'static str {
         self.room.get().copied().unwrap_or("assessment")
+    }
+
+    /// Says that it is written into a file that stands alone.
+    pub(crate) fn hand_on(&self) {
+        self.handed_on.set(true);
+    }
+
+    /// The car that links lead to; none in a file that stands alone.
+    pub(crate) fn links_to(&self) -> Option<&str> {
+        (!self.handed_on.get()).then(|| self.name())
     }
 
     /// A number for a form that is unique on the page.

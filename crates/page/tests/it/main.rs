@@ -8,6 +8,7 @@
 )]
 
 mod changes;
+mod how;
 mod limits;
 mod logs;
 mod markup;

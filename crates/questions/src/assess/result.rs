@@ -153,6 +153,8 @@ struct MeasureView {
     settles: Num,
     /// How to measure it.
     how: &'static str,
+    /// The card that shows it: `how CARD`.
+    card: Option<&'static str>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -203,6 +205,9 @@ impl AssessView {
                     figure: next.figure,
                     settles: next.settles.into(),
                     how: next.how,
+                    card: crate::measuring::of_path(&next.key)
+                        .and_then(|key| key.key().drawing)
+                        .map(engine::car::Drawing::name),
                 })
                 .collect(),
             comes_out: assessment

@@ -6,5 +6,6 @@
     reason = "helpers of tests fail by panicking"
 )]
 
+mod measuring;
 mod onto_sheet;
 mod readings;

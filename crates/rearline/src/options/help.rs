@@ -62,6 +62,19 @@ The sheet names every key, its usual range and what is taken where it is left
 out. What is not known yet may say \"guess\". Every result then says that it
 leaned on it.";
 
+/// Behind the help of `how`.
+pub(crate) const HOW: &str = "\
+A reading is NAME=VALUE, the value with its unit, and with a tolerance if there
+is one; the card says which names it asks for.
+
+Examples (the car is invented):
+  rearline how                             the cards that there are
+  rearline how lever.ratio                 the card of a figure
+  rearline how lever.ratio a=278mm b=62mm  and the figure, worked out
+  rearline how tyres.rolling_radius label=195/65R15
+  rearline how lever.ratio --car tarn      and what that car has now
+  rearline how raised-axle --svg raised.svg";
+
 /// Behind the help of `check-sheet`.
 pub(crate) const CHECK_SHEET: &str = "\
 Everything that is wrong is said at once. Each fault comes with its line, what

@@ -30,6 +30,16 @@ pub(crate) fn defaults(page: &mut Page, assembled: &Assembled, most: usize) {
     if guesses.len() > MOST_GUESSES {
         page.item(&format!("{} more guesses", guesses.len() - MOST_GUESSES));
     }
+    let measured = guesses
+        .iter()
+        .chain(&left_out)
+        .find(|leaned| leaned.slot.key.key().drawing.is_some());
+    if let Some(leaned) = measured {
+        page.item(&format!(
+            "how one of them is measured: `rearline how {}`",
+            leaned.slot.key.key().path
+        ));
+    }
     if !left_out.is_empty() {
         let mut names: Vec<String> = left_out
             .iter()

@@ -302,7 +302,7 @@ fn rests_on(page: &mut Page, report: &Report) {
     .collect();
     if !said.is_empty() {
         page.plain(&format!(
-            "It leans on {}: `rearline check-sheet {car}` names them.",
+            "It leans on {}: `rearline check-sheet {car}` names them, `rearline how KEY` says how each is measured.",
             wording::list(&said)
         ));
     }

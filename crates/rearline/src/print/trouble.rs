@@ -78,6 +78,19 @@ fn whole(wrong: &Wrong) -> String {
     }
     shown.truncate(shown.trim_end().len());
     shown.push('\n');
+    let measured = wrong.troubles.iter().find_map(|trouble| {
+        let key = trouble
+            .key
+            .as_deref()
+            .filter(|_| matches!(trouble.shown, Quotation::Sheet(_)))?;
+        questions::measuring::of_path(key).filter(|key| key.key().drawing.is_some())
+    });
+    if let Some(key) = measured {
+        shown.push_str(&format!(
+            "How a figure is measured: `rearline how {}`\n",
+            key.key().path
+        ));
+    }
     shown
 }
 

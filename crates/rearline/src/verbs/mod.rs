@@ -2,6 +2,7 @@
 
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
+pub(crate) mod how;
 pub(crate) mod lines;
 pub(crate) mod logbook;
 pub(crate) mod manual;
@@ -23,6 +24,7 @@ use crate::voice::Voice;
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
     Working(working::WorkingVerb),
+    How(how::How),
     Logbook(logbook::LogbookVerb),
     New(new::New),
     CheckSheet(check_sheet::CheckSheet),
@@ -36,6 +38,7 @@ impl Verb {
     pub(crate) fn run(&self, voice: &mut Voice<'_>, command: fn() -> Command) -> Result<Ending, Stop> {
         match self {
             Self::Working(verb) => verb.run(voice),
+            Self::How(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),

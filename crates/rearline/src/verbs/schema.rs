@@ -5,10 +5,11 @@ use clap::{Args, ValueEnum};
 use questions::{Question as _, Wrong};
 use serde_json::Value;
 
-use super::{check_sheet, working};
+use super::{check_sheet, how, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::errors::{ErrorsView, FineView};
+use crate::views::how::HowView;
 use crate::views::seats::SeatsView;
 use crate::views::working::WorkingView;
 use crate::views::{Headed, schema_of};
@@ -34,6 +35,8 @@ enum Described {
     Due,
     /// How one figure came about
     Working,
+    /// How a figure is measured
+    How,
     /// A sheet without errors
     CheckSheet,
     /// What is wrong
@@ -59,6 +62,7 @@ impl Described {
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
             Self::Due => questions::due::FallsDue.schema(),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
+            Self::How => schema_of::<HowView>(how::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),
             Self::Sheet => sheet::json_schema(),

@@ -1,6 +1,7 @@
 //! Results as other programs read them: the shape of every JSON object, and its schema.
 
 pub(crate) mod errors;
+pub(crate) mod how;
 pub(crate) mod logbook;
 pub(crate) mod seats;
 pub(crate) mod working;

@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 22] = [
+const VERBS: [&str; 23] = [
     "pull",
     "logger",
     "symptom",
@@ -21,6 +21,7 @@ const VERBS: [&str; 22] = [
     "hold",
     "turn",
     "working",
+    "how",
     "logbook",
     "new",
     "check-sheet",

@@ -14,6 +14,7 @@ mod figures;
 mod files;
 mod heat;
 mod help;
+mod how;
 mod logbook;
 mod machine;
 mod options;

@@ -52,6 +52,7 @@ const RUNS: &[&[&str]] = &[
     &["pull", "tarn"],
     &["symptom", "tarn", "long, then firm"],
     &["working", "tarn", "in_hand"],
+    &["how", "lever.ratio", "a=278 mm", "b=62 mm"],
     &["logbook", "add", "tarn", "--kind", "note", "--text", "pedal firm"],
     &["logbook", "list", "tarn"],
     &["logbook", "verify", "tarn"],
@@ -107,7 +108,7 @@ fn page() -> String {
     for (at, run) in RUNS.iter().enumerate() {
         let mut arguments = run.to_vec();
         arguments.push("--json");
-        if !matches!(run[0], "logbook" | "check-sheet") {
+        if !matches!(run[0], "logbook" | "check-sheet" | "how") {
             arguments.extend(["--on", "2026-05-01"]);
         }
         let Value::Object(mut whole) = short(bench.json(&arguments)) else {

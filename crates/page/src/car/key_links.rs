@@ -1,0 +1,32 @@
+//! Keys of the sheet in a text, each a link to the card that says how its figure is measured.
+
+use engine::car::KeyId;
+use maud::{Markup, html};
+use questions::measuring;
+
+use super::address;
+
+/// A sentence in which names of keys stand between back quotes. `car`: the car that is asked about; none where nothing can
+/// be opened, such as in a file that is handed on.
+pub(crate) fn linked(car: Option<&str>, text: &str) -> Markup {
+    html! {
+        @for (index, piece) in text.split('`').enumerate() {
+            @if index % 2 == 1 { (key(car, piece)) } @else { (piece) }
+        }
+    }
+}
+
+/// A key's name, and the way to its card where a person measures it.
+pub(crate) fn key(car: Option<&str>, path: &str) -> Markup {
+    let drawing = measuring::of_path(path).and_then(|key| KeyId::key(key).drawing);
+    html! {
+        @match car.zip(drawing) {
+            Some((car, drawing)) => {
+                a class="to-card" href=(address::how(drawing, Some(car), Some(path))) title="How to measure it" {
+                    code { (path) }
+                }
+            },
+            None => code { (path) },
+        }
+    }
+}
