@@ -1,6 +1,6 @@
 //! What stands below every answer.
 
-use engine::car::{Assembled, Leaned};
+use engine::car::{Assembled, DefaultUsed};
 use maud::{Markup, html};
 
 use crate::shell::parts::{CAUTION, coded, fold};
@@ -13,7 +13,7 @@ pub(crate) fn foot(assembled: &Assembled, units: &wording::Units) -> Markup {
             @if warned > 0 {
                 (fold("Look at this again", &format!("{warned} on the sheet"), &warnings(assembled, units)))
             }
-            @if !assembled.leaned.is_empty() { (fold("Not known of this car", &counted(assembled), &defaults(assembled))) }
+            @if !assembled.defaults_used.is_empty() { (fold("Not known of this car", &counted(assembled), &defaults(assembled))) }
             p class="caution" { (CAUTION) }
         }
     }
@@ -24,7 +24,7 @@ pub(crate) fn alone(assembled: &Assembled, units: &wording::Units) -> Markup {
     html! {
         section class="foot" aria-label="What this rests on" {
             @if !assembled.warnings.is_empty() { h2 { "Look at this again" } (warnings(assembled, units)) }
-            @if !assembled.leaned.is_empty() { h2 { "Not known of this car" } (defaults(assembled)) }
+            @if !assembled.defaults_used.is_empty() { h2 { "Not known of this car" } (defaults(assembled)) }
             p class="caution" { (CAUTION) }
         }
     }
@@ -37,8 +37,8 @@ fn warnings(assembled: &Assembled, units: &wording::Units) -> Markup {
 }
 
 /// What the sheet calls a guess, and what it leaves out.
-fn told_apart(assembled: &Assembled) -> [(&'static str, Vec<&Leaned>); 2] {
-    let (guesses, left_out) = assembled.leaned.iter().partition(|leaned| leaned.guess);
+fn told_apart(assembled: &Assembled) -> [(&'static str, Vec<&DefaultUsed>); 2] {
+    let (guesses, left_out) = assembled.defaults_used.iter().partition(|leaned| leaned.guess);
     [("guessed", guesses), ("left out", left_out)]
 }
 
