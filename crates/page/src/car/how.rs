@@ -234,14 +234,11 @@ fn figures(card: &Card, car: Option<&From>) -> Markup {
     }
 }
 
-/// Where a figure of a car is put in: its place in the room of the sheet, where there is one.
+/// Where a figure of a car is put in: its screen in the room of the sheet, where there is one.
 fn figure(car: &str, key: &str) -> String {
     match rooms::named("sheet") {
-        Some(room) => format!(
-            "{}{}",
-            address::path(car, room.slug()),
-            address::said(&[("figure", Some(key))])
-        ),
+        Some(room) if key.contains("[]") => address::path(car, room.slug()),
+        Some(room) => format!("{}/{}", address::path(car, room.slug()), address::segment(key)),
         None => address::path(car, "assessment"),
     }
 }
