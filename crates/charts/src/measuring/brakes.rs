@@ -228,7 +228,7 @@ pub(super) fn shoe(s: &mut Sketch) -> Scene {
     s.note("toe", (166.0, 134.0), From::Left, (203.0, 131.0));
     // The cylinder's line of force.
     s.push((150.0, 40.0), (196.0, 40.0));
-    s.upright((130.0, centre.1), (138.0, pivot.1), 92.0, "a");
+    s.upright((130.0, centre.1), (138.0, pivot.1), 80.0, "a");
     s.upright((146.0, 40.0), (130.0, pivot.1), 36.0, "b");
     s.note("cylinder", (6.0, 18.0), From::Left, (158.0, 40.0));
     Scene {

@@ -35,7 +35,7 @@ pub(crate) fn put_on(car: &str, drawing: Drawing) -> String {
 }
 
 /// What stands behind a path: nothing, or `?…`.
-pub(crate) fn said(pairs: &[(&str, Option<&str>)]) -> String {
+fn said(pairs: &[(&str, Option<&str>)]) -> String {
     let said: Vec<String> = pairs
         .iter()
         .filter_map(|(name, value)| value.map(|value| format!("{name}={}", segment(value))))

@@ -4,7 +4,7 @@
 use maud::{Markup, html};
 use questions::Wrong;
 
-use super::address::path;
+use super::address::{all_hows, path};
 use super::rooms::{self, Room};
 use super::visit::Visit;
 use super::{findings, foot, handles, report};
@@ -135,6 +135,7 @@ fn index(visit: &Visit<'_>, here: &str) -> Markup {
             }
             p class="aside" {
                 a class="close" href="#main" { "Back to the answer" }
+                a href=(all_hows(Some(visit.name()))) { "How to measure" }
                 a href="/preferences" { "Units" }
             }
         }

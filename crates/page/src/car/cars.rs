@@ -12,7 +12,7 @@ use questions::{Opened, Sheet, Stop};
 use records::CarName;
 use wording::Units;
 
-use super::address::path;
+use super::address::{all_hows, path};
 use super::desk::Desk;
 use super::{findings, stands};
 use crate::shell::{frame, look, parts, trouble};
@@ -58,6 +58,7 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
         }
         p class="caution" { (parts::CAUTION) }
         p class="keys" {
+            a class="key" href=(all_hows(None)) { "How to measure" }
             a class="key" href="/preferences" { "Units" }
             @if desk.gate.reach == Reach::Network { a class="key" href="/devices" { "Devices" } }
         }

@@ -106,9 +106,9 @@ fn figures_of(card: &Card) -> String {
         }
     }
     let more = labels.len().saturating_sub(MOST);
-    let said = labels[..labels.len().min(MOST)].join(", ");
+    let said = labels[..labels.len().min(MOST)].join("; ");
     if more > 0 {
-        format!("{said}, {more} more")
+        format!("{said}; {more} more")
     } else {
         said
     }
@@ -211,22 +211,40 @@ fn said(present: &Present) -> Markup {
     }
 }
 
-/// Every figure that is measured so, each with what stands for it.
+/// Every figure that is measured so: those that the car has with what stands for them, the others behind.
 fn figures(card: &Card, car: Option<&From>) -> Markup {
     let name = car.map(|car| car.sheet.name());
-    let keys: Vec<&Key> = card.keys().collect();
-    let begins = |index: usize| index == 0 || keys[index - 1].part() != keys[index].part();
+    let keys: Vec<(&Key, Option<Present>)> = card
+        .keys()
+        .map(|key| {
+            let present = car
+                .filter(|_| !key.path.contains("[]"))
+                .map(|car| car.present(key.path))
+                .filter(|present| *present != Present::Nothing);
+            (key, present)
+        })
+        .collect();
+    let (stand, others): (Vec<_>, Vec<_>) = keys.into_iter().partition(|(_, present)| present.is_some());
     html! {
         section aria-labelledby="figures" {
             h2 id="figures" { "Figures that are measured so" }
+            (list_of(card, name, &stand))
+            @if !stand.is_empty() && !others.is_empty() { p { "Not on its sheet:" } }
+            (list_of(card, name, &others))
+        }
+    }
+}
+
+fn list_of(card: &Card, car: Option<&str>, keys: &[(&Key, Option<Present>)]) -> Markup {
+    let begins = |index: usize| index == 0 || keys[index - 1].0.part() != keys[index].0.part();
+    html! {
+        @if !keys.is_empty() {
             ul {
-                @for (index, key) in keys.iter().enumerate() {
+                @for (index, (key, present)) in keys.iter().enumerate() {
                     li {
                         @if begins(index) { span class="source" { (key.part()) ": " } }
-                        a href=(address::how(card.drawing, name, Some(key.path))) { (key.label) }
-                        @if let Some(car) = car.filter(|_| !key.path.contains("[]")) {
-                            ": " (said(&car.present(key.path)))
-                        }
+                        a href=(address::how(card.drawing, car, Some(key.path))) { (key.label) }
+                        @if let Some(present) = present { ": " (said(present)) }
                     }
                 }
             }
@@ -234,14 +252,11 @@ fn figures(card: &Card, car: Option<&From>) -> Markup {
     }
 }
 
-/// Where a figure of a car is put in: its place in the room of the sheet, where there is one.
+/// Where a figure of a car is put in: its screen in the room of the sheet, where there is one.
 fn figure(car: &str, key: &str) -> String {
     match rooms::named("sheet") {
-        Some(room) => format!(
-            "{}{}",
-            address::path(car, room.slug()),
-            address::said(&[("figure", Some(key))])
-        ),
+        Some(room) if key.contains("[]") => address::path(car, room.slug()),
+        Some(room) => format!("{}/{}", address::path(car, room.slug()), address::segment(key)),
         None => address::path(car, "assessment"),
     }
 }
