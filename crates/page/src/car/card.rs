@@ -7,7 +7,7 @@ use questions::Wrong;
 use super::address::path;
 use super::rooms::{self, Room};
 use super::visit::Visit;
-use super::{findings, foot, handles, report};
+use super::{findings, foot, handles, report, what_if};
 use crate::shell::{frame, parts};
 
 /// A page of a room.
@@ -41,6 +41,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
                 }
             }
             div class="answer" id="answer" aria-live="polite" { (said.answer) }
+            (what_if::beside(visit, room.slug()))
             @let handles = room.handles(visit);
             @if said.picture.is_some() || said.plan.is_some() || !handles.is_empty() {
                 div class="bench" {
@@ -55,6 +56,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
                     @if let Some(plan) = said.plan { div class="plan" id="plan" { (plan) } }
                 }
             }
+            (what_if::drawer(visit, &here))
             div class="more" id="more" {
                 (said.more)
                 (foot::foot(visit.name(), &visit.opened.assembled, &visit.units))
@@ -102,6 +104,7 @@ fn state(visit: &Visit<'_>, room: &dyn Room, path: &str) -> Markup {
                     @for said in &measured { p { (said) } }
                 }
             }
+            @if let Some(proposed) = &visit.opened.proposal { p class="other" { strong { (wording::capital(&proposed.words())) } } }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {
                     "Other than on the sheet: "

@@ -1,6 +1,6 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
-use ::questions::options::{ALL_OF_IT, FOOT, HAND, ON, Row, Said};
+use ::questions::options::{ALL_OF_IT, BORES, FOOT, HAND, ON, Row, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
 use engine::car::Date;
@@ -17,6 +17,7 @@ pub(crate) const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
 fn needed(question: &dyn Question) -> Vec<(&'static Row, &'static str)> {
     match question.name() {
         "assess" => vec![(&ALL_OF_IT, "")],
+        "lever" | "balance" => vec![(&BORES, "")],
         "pressures" => vec![(&FOOT, "300 N"), (&HAND, "150 N")],
         _ => Vec::new(),
     }
