@@ -188,37 +188,7 @@ impl Car {
                 .into_owned(),
             Shelf::Proposals.extension(),
         );
-        for number in 1_u32.. {
-            let name = match number {
-                1 => format!("{stem}.{ending}"),
-                number => format!("{stem}-{number}.{ending}"),
-            };
-            let to = aside.join(name);
-            // A link of the file takes the free name and never another file's place. Disks without links take a new name.
-            let linked = match fs::hard_link(&path, &to) {
-                Err(source)
-                    if source.kind() != ErrorKind::AlreadyExists && fs::symlink_metadata(&to).is_err() =>
-                {
-                    fs::rename(&path, &to)
-                }
-                Ok(()) => fs::remove_file(&path),
-                Err(source) => Err(source),
-            };
-            match linked {
-                Ok(()) => {
-                    for folder in [&aside, &shelf] {
-                        crate::save::flush_folder(folder).map_err(|source| Fault::NotConfirmed {
-                            path: to.clone(),
-                            source: source.into(),
-                        })?;
-                    }
-                    return Ok(to);
-                }
-                Err(source) if source.kind() == ErrorKind::AlreadyExists => {}
-                Err(source) => return Err(Fault::io("move", &path, source)),
-            }
-        }
-        Err(Fault::AlreadyThere { path: aside })
+        crate::save::set_aside(&path, &aside, &stem, ending)
     }
 
     /// The path of the file called `given` on a shelf, whoever gives the name. The file need not be there.
