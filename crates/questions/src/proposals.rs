@@ -126,7 +126,7 @@ pub fn onto_sheet(opened: &Opened, keys: &[String]) -> Result<Vec<SheetChange>, 
         }
         (inputs.entries(table) > 0).then_some((table, change.key.clone()))
     };
-    if let Some((table, key)) = taken.iter().find_map(|change| of_old(change)) {
+    if let Some((table, key)) = taken.iter().find_map(of_old) {
         let said = format!("readings of the old part would count for the new one: `{key}` stays");
         let remedy = format!("take `{table}` off the sheet, fit the part, and read it anew");
         wrong.add(Wrong::plain("proposal", "read-before", said, remedy));

@@ -69,9 +69,9 @@ fn headline(outcome: &Outcome) -> Headline {
     let of_one_car = outcome.is_of_one_car();
     // What stops either car is said, and whose it is.
     let mut stops: Vec<String> = second.headline.stops_first.clone();
-    stops.extend(first.headline.stops_first.iter().filter_map(|stop| {
-        (!second.headline.stops_first.contains(stop)).then(|| format!("{}: {stop}", named(first)))
-    }));
+    let others = first.headline.stops_first.iter();
+    let others = others.filter(|stop| !second.headline.stops_first.contains(stop));
+    stops.extend(others.map(|stop| format!("{}: {stop}", named(first))));
     Headline {
         stamp: second.headline.stamp.clone(),
         frame: second.headline.frame,
