@@ -388,7 +388,7 @@ pub fn headlines(opened: &Opened, conditions: &Conditions, plan: Plan) -> Option
 
 /// What was replaced on a sheet.
 #[derive(Debug, Default)]
-struct Replaced {
+struct Overridden {
     overrides: Vec<(String, String)>,
     carried: usize,
     said: Vec<&'static str>,
@@ -400,9 +400,9 @@ fn replace(
     proposal: Option<&Proposed>,
     changes: &Changes,
     wrong: &mut Wrong,
-) -> Replaced {
+) -> Overridden {
     if proposal.is_none() && changes.with.is_empty() && changes.valve.is_none() {
-        return Replaced::default();
+        return Overridden::default();
     }
     let before = read.clone();
     let mut overrides: Vec<(String, String)> = Vec::new();
@@ -449,7 +449,7 @@ fn replace(
     };
     let count = carried.keys.len();
     overrides.extend(carried.keys);
-    Replaced {
+    Overridden {
         overrides,
         carried: count,
         said: carried.said,

@@ -16,7 +16,7 @@ use crate::opened::{Opened, SAME_SIZE};
 
 /// A part or a setting.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Part {
+pub struct Exchangeable {
     /// What it is called: `lever bore`.
     pub name: &'static str,
     /// The key of the sheet that it is about first.
@@ -26,12 +26,12 @@ pub struct Part {
     /// What the sheet has, where that is another one.
     pub was: Option<String>,
     /// What may be tried in its place, from the least where there is a least.
-    pub choices: Vec<Choice>,
+    pub choices: Vec<Alternative>,
 }
 
 /// One that may be tried.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Choice {
+pub struct Alternative {
     /// What it is called: `9/16 in`.
     pub label: String,
     /// The series that it is sold in, of a size.
@@ -44,10 +44,10 @@ pub struct Choice {
     pub size_si: Option<f64>,
 }
 
-impl Part {
+impl Exchangeable {
     /// The nearest choices below and above what there is now.
     #[must_use]
-    pub fn beside(&self) -> [Option<&Choice>; 2] {
+    pub fn beside(&self) -> [Option<&Alternative>; 2] {
         let at = self.choices.iter().position(|choice| choice.is_now);
         let sized = self.choices.iter().all(|choice| choice.size_si.is_some());
         match at.filter(|_| sized) {
@@ -76,7 +76,7 @@ const PADS: [(&str, f64, f64); 4] = [
 
 /// Everything that can be tried on a car.
 #[must_use]
-pub fn parts(opened: &Opened) -> Vec<Part> {
+pub fn parts(opened: &Opened) -> Vec<Exchangeable> {
     let car = opened.car();
     let mut parts = Vec::new();
     if let Some(cylinder) = car.lever.as_ref().and_then(engine::car::Lever::cylinder) {
@@ -141,13 +141,13 @@ fn was(opened: &Opened, key: &str) -> Option<String> {
     })
 }
 
-fn sizes(opened: &Opened, name: &'static str, key: &'static str, sold: &[Size], now: Length) -> Part {
+fn sizes(opened: &Opened, name: &'static str, key: &'static str, sold: &[Size], now: Length) -> Exchangeable {
     let is = opened.size_as_written(key, now);
-    let mut choices: Vec<Choice> = sold
+    let mut choices: Vec<Alternative> = sold
         .iter()
         .map(|size| {
             let is_now = (size.length().m() - now.m()).abs() <= SAME_SIZE.m();
-            Choice {
+            Alternative {
                 label: size.text.to_owned(),
                 series: Some(size.series),
                 sets: vec![format!("{key}={}", size.text)],
@@ -157,7 +157,7 @@ fn sizes(opened: &Opened, name: &'static str, key: &'static str, sold: &[Size], 
         })
         .collect();
     if !choices.iter().any(|choice| choice.is_now) {
-        choices.push(Choice {
+        choices.push(Alternative {
             label: is.clone(),
             series: Some(if is.ends_with("in") {
                 Series::Inch
@@ -170,7 +170,7 @@ fn sizes(opened: &Opened, name: &'static str, key: &'static str, sold: &[Size], 
         });
         in_order(&mut choices);
     }
-    Part {
+    Exchangeable {
         name,
         key,
         now: is,
@@ -179,28 +179,28 @@ fn sizes(opened: &Opened, name: &'static str, key: &'static str, sold: &[Size], 
     }
 }
 
-fn in_order(choices: &mut [Choice]) {
+fn in_order(choices: &mut [Alternative]) {
     choices.sort_by(|one, other| {
-        let size = |choice: &Choice| choice.size_si.unwrap_or(0.0);
+        let size = |choice: &Alternative| choice.size_si.unwrap_or(0.0);
         size(one).total_cmp(&size(other))
     });
 }
 
-fn ratio(opened: &Opened, now: f64) -> Part {
+fn ratio(opened: &Opened, now: f64) -> Exchangeable {
     const KEY: &str = "lever.ratio";
-    let choice = |ratio: f64| Choice {
+    let choice = |ratio: f64| Alternative {
         label: wording::entered(ratio),
         series: None,
         sets: vec![format!("{KEY}={}", wording::entered(ratio))],
         is_now: (ratio - now).abs() < 5e-3,
         size_si: Some(ratio),
     };
-    let mut choices: Vec<Choice> = LEVER_RATIOS.iter().map(|ratio| choice(*ratio)).collect();
+    let mut choices: Vec<Alternative> = LEVER_RATIOS.iter().map(|ratio| choice(*ratio)).collect();
     if !choices.iter().any(|choice| choice.is_now) {
         choices.push(choice(now));
         in_order(&mut choices);
     }
-    Part {
+    Exchangeable {
         name: "lever ratio",
         key: KEY,
         now: wording::entered(now),
@@ -210,7 +210,7 @@ fn ratio(opened: &Opened, now: f64) -> Part {
 }
 
 /// The pistons of a caliper, all of one size larger or smaller; the cylinder of a drum.
-fn pistons(opened: &Opened, axle: Axle) -> Option<Part> {
+fn pistons(opened: &Opened, axle: Axle) -> Option<Exchangeable> {
     let (name, key, cylinder) = match axle {
         Axle::Front => (
             "front pistons",
@@ -241,7 +241,7 @@ fn pistons(opened: &Opened, axle: Axle) -> Option<Part> {
                 .iter()
                 .all(|piston| (piston.m() - first.m()).abs() <= SAME_SIZE.m());
             let now: Vec<String> = pistons.iter().map(|piston| plain(*piston)).collect();
-            let choices: Vec<Choice> = if alike {
+            let choices: Vec<Alternative> = if alike {
                 let mut part = sizes(opened, name, key, CALIPER_PISTONS, first);
                 for choice in &mut part.choices {
                     let size = choice.label.clone();
@@ -251,7 +251,7 @@ fn pistons(opened: &Opened, axle: Axle) -> Option<Part> {
             } else {
                 stepped(key, pistons)
             };
-            Some(Part {
+            Some(Exchangeable {
                 name,
                 key,
                 now: if alike && now.len() > 1 {
@@ -267,7 +267,7 @@ fn pistons(opened: &Opened, axle: Axle) -> Option<Part> {
 }
 
 /// Unlike pistons go a size up or down together.
-fn stepped(key: &str, pistons: &[Length]) -> Vec<Choice> {
+fn stepped(key: &str, pistons: &[Length]) -> Vec<Alternative> {
     let area = |pistons: &[Length]| pistons.iter().map(|piston| circle(*piston).m2()).sum::<f64>();
     let label = |pistons: &[Length]| {
         pistons
@@ -279,7 +279,7 @@ fn stepped(key: &str, pistons: &[Length]) -> Vec<Choice> {
     let of = |sizes: Vec<&Size>| {
         let lengths: Vec<Length> = sizes.iter().map(|size| size.length()).collect();
         let texts: Vec<&str> = sizes.iter().map(|size| size.text).collect();
-        Choice {
+        Alternative {
             label: texts.join(", "),
             series: None,
             sets: vec![format!("{key}={}", texts.join(", "))],
@@ -300,7 +300,7 @@ fn stepped(key: &str, pistons: &[Length]) -> Vec<Choice> {
         let sizes: Option<Vec<&Size>> = pistons.iter().map(|piston| next(piston, above)).collect();
         choices.extend(sizes.map(of));
     }
-    choices.push(Choice {
+    choices.push(Alternative {
         label: label(pistons),
         series: None,
         sets: Vec::new(),
@@ -315,7 +315,7 @@ fn plain(size: Length) -> String {
     wording::figure(size.m(), quantity::units_of(quantity::Dimension::Length)[0])
 }
 
-fn pads(opened: &Opened, axle: Axle) -> Part {
+fn pads(opened: &Opened, axle: Axle) -> Exchangeable {
     let car = opened.car();
     let (friction, (name, key, table)) = match (car.brake(axle), axle) {
         (Brake::Disc(disc), Axle::Front) => (
@@ -349,7 +349,7 @@ fn pads(opened: &Opened, axle: Axle) -> Part {
             sets.push(format!("{table}.cold_friction={of_cold:.2}"));
             said.push_str(&format!(", cold {of_cold:.2}"));
         }
-        Choice {
+        Alternative {
             label: said,
             series: None,
             is_now: (of_warm - warm).abs() < 1e-6 && (curve || (of_cold - cold).abs() < 1e-6),
@@ -357,7 +357,7 @@ fn pads(opened: &Opened, axle: Axle) -> Part {
             size_si: None,
         }
     };
-    Part {
+    Exchangeable {
         name,
         key,
         now: format!("{}, cold {}", wording::ratio(warm), wording::ratio(cold)),
@@ -366,13 +366,13 @@ fn pads(opened: &Opened, axle: Axle) -> Part {
     }
 }
 
-fn place(opened: &Opened, valve: &BiasValve) -> Option<Part> {
+fn place(opened: &Opened, valve: &BiasValve) -> Option<Exchangeable> {
     const KEY: &str = "bias_valve.place";
     let lever = opened.car().lever.as_ref()?;
     if !matches!(lever.kind, LeverKind::Inline(_)) {
         return None;
     }
-    let of = |place: ValvePlace, label: &str, word: &str| Choice {
+    let of = |place: ValvePlace, label: &str, word: &str| Alternative {
         label: label.to_owned(),
         series: None,
         sets: vec![format!("{KEY}={word}")],
@@ -387,9 +387,9 @@ fn place(opened: &Opened, valve: &BiasValve) -> Option<Part> {
 }
 
 /// A part of which one choice is the one that there is.
-fn chosen(opened: &Opened, name: &'static str, key: &'static str, choices: Vec<Choice>) -> Part {
+fn chosen(opened: &Opened, name: &'static str, key: &'static str, choices: Vec<Alternative>) -> Exchangeable {
     let now = choices.iter().find(|choice| choice.is_now);
-    Part {
+    Exchangeable {
         name,
         key,
         now: now.map_or_else(|| "as it is".to_owned(), |choice| choice.label.clone()),
@@ -398,7 +398,7 @@ fn chosen(opened: &Opened, name: &'static str, key: &'static str, choices: Vec<C
     }
 }
 
-fn setting(opened: &Opened, valve: &BiasValve) -> Option<Part> {
+fn setting(opened: &Opened, valve: &BiasValve) -> Option<Exchangeable> {
     const KEY: &str = "bias_valve.setting";
     let Knee::Knob { scale, setting, .. } = &valve.knee else {
         return None;
@@ -407,7 +407,7 @@ fn setting(opened: &Opened, valve: &BiasValve) -> Option<Part> {
         KnobScale::Turns(most) => (0.0, most.turns(), 0.5, " turns"),
         KnobScale::Positions(most) => (1.0, f64::from(*most), 1.0, ""),
     };
-    let choice = |at: f64| Choice {
+    let choice = |at: f64| Alternative {
         label: format!("{}{unit}", wording::entered(at)),
         series: None,
         sets: vec![format!("{KEY}={}{unit}", wording::entered(at))],
@@ -424,7 +424,7 @@ fn setting(opened: &Opened, valve: &BiasValve) -> Option<Part> {
         choices.push(choice(*setting));
         in_order(&mut choices);
     }
-    Some(Part {
+    Some(Exchangeable {
         name: "valve setting",
         key: KEY,
         now: format!("{}{unit}", wording::entered(*setting)),
@@ -433,14 +433,14 @@ fn setting(opened: &Opened, valve: &BiasValve) -> Option<Part> {
     })
 }
 
-fn centre(opened: &Opened) -> Option<Part> {
+fn centre(opened: &Opened) -> Option<Exchangeable> {
     const KEY: &str = "drivetrain.centre.kind";
     let drivetrain = &opened.car().drivetrain;
     if drivetrain.driven != Driven::All || drivetrain.centre == Centre::None {
         return None;
     }
     let now = opened.says(KEY);
-    let of = |label: &str, word: &str| Choice {
+    let of = |label: &str, word: &str| Alternative {
         label: label.to_owned(),
         series: None,
         sets: vec![format!("{KEY}={word}")],
@@ -459,13 +459,13 @@ fn centre(opened: &Opened) -> Option<Part> {
     Some(part)
 }
 
-fn rear_differential(opened: &Opened) -> Option<Part> {
+fn rear_differential(opened: &Opened) -> Option<Exchangeable> {
     const KEY: &str = "drivetrain.rear_diff.kind";
     if opened.car().drivetrain.driven == Driven::Front {
         return None;
     }
     let now = opened.says(KEY);
-    let of = |label: &str, word: &str| Choice {
+    let of = |label: &str, word: &str| Alternative {
         label: label.to_owned(),
         series: None,
         sets: vec![format!("{KEY}={word}")],
@@ -485,7 +485,7 @@ fn rear_differential(opened: &Opened) -> Option<Part> {
 }
 
 /// The lever's own line and calipers, or the rear line: with what has to be said of the second calipers, like the first.
-fn layout(opened: &Opened) -> Option<Part> {
+fn layout(opened: &Opened) -> Option<Exchangeable> {
     const KEY: &str = "lever.kind";
     let car = opened.car();
     let lever = car.lever.as_ref()?;
@@ -506,7 +506,7 @@ fn layout(opened: &Opened) -> Option<Part> {
     if opened.fitted(&sets).is_err() {
         return None;
     }
-    let of = |separate: bool, sets: Vec<String>| Choice {
+    let of = |separate: bool, sets: Vec<String>| Alternative {
         label: words(separate).to_owned(),
         series: None,
         sets,

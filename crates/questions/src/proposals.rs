@@ -1,6 +1,7 @@
 //! Proposals: named sets of changed keys beside a car, each a file that a person can read. They are kept, shown, taken over
 //! onto the sheet one by one, and put aside; none is ever deleted.
 
+use engine::car::KeyId;
 use proving::SheetChange;
 use records::{Fault, LARGEST_SHEET, Shelf};
 use sheet::Proposal;
@@ -14,9 +15,11 @@ use crate::trouble::{Stop, Wrong, of_records};
 
 /// A key that a proposal changes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Changed {
+pub struct ProposedKey {
     /// The key.
     pub key: String,
+    /// What people call it.
+    pub label: &'static str,
     /// What the sheet says, as it is written there; `None` where it says nothing.
     pub was: Option<String>,
     /// What it would be.
@@ -71,15 +74,16 @@ pub fn keep(opened: &Opened, name: &str, note: &str) -> Result<String, Stop> {
 
 /// The keys that are other than on the sheet, in their order.
 #[must_use]
-pub fn changed(opened: &Opened) -> Vec<Changed> {
+pub fn changed(opened: &Opened) -> Vec<ProposedKey> {
     let text = opened.sheet.read.text();
     let one = |(key, now): &(String, String)| {
         let was = written(text, key);
         let stands = was
             .as_deref()
             .is_some_and(|was| was.trim_matches('"') == now || means_the_same(text, key, was, now));
-        Changed {
+        ProposedKey {
             key: key.clone(),
+            label: label(key),
             was,
             now: now.clone(),
             stands,
@@ -88,6 +92,16 @@ pub fn changed(opened: &Opened) -> Vec<Changed> {
         }
     };
     opened.overrides.iter().map(one).collect()
+}
+
+/// What people call a key, whichever entry of a repeated table it stands in.
+fn label(key: &str) -> &'static str {
+    let plain: String = key
+        .chars()
+        .filter(|character| !character.is_ascii_digit())
+        .collect();
+    let named = KeyId::of(key).or_else(|| KeyId::of(&plain));
+    named.map_or("", |key| key.key().label)
 }
 
 /// What puts them onto the sheet: all of them, or those of `keys`.
@@ -114,12 +128,12 @@ pub fn onto_sheet(opened: &Opened, keys: &[String]) -> Result<Vec<SheetChange>, 
             ));
         }
     }
-    let taken: Vec<&Changed> = changed
+    let taken: Vec<&ProposedKey> = changed
         .iter()
         .filter(|change| !change.stands && (keys.is_empty() || keys.contains(&change.key)))
         .collect();
     let inputs = &sheet::read(opened.sheet.read.text().as_bytes(), "").inputs;
-    let of_old = |change: &&Changed| {
+    let of_old = |change: &&ProposedKey| {
         let table = readings_of(&change.key)?;
         if minded(&change.key).is_some() {
             return None;
@@ -134,7 +148,7 @@ pub fn onto_sheet(opened: &Opened, keys: &[String]) -> Result<Vec<SheetChange>, 
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    let change = |change: &&Changed| SheetChange {
+    let change = |change: &&ProposedKey| SheetChange {
         key: change.key.clone(),
         was: change.was.clone(),
         now: Some(change.now.clone()),

@@ -3,7 +3,7 @@
 use records::{Car as Folder, Fault, LARGEST_SHEET, Shelf};
 use sheet::Proposal;
 
-use crate::trouble::{Shown, Stop, Trouble, Wrong, of_records};
+use crate::trouble::{Quotation, Stop, Trouble, Wrong, of_records};
 
 /// A proposal by its name.
 #[derive(Clone, Debug)]
@@ -72,7 +72,7 @@ pub fn read(folder: &Folder, name: &str) -> Result<Proposed, Stop> {
                     slug: "not-a-proposal".to_owned(),
                     text: fault.text,
                     remedy: fault.remedy.to_owned(),
-                    shown: Shown::Nothing,
+                    shown: Quotation::Nothing,
                 }
                 .into(),
             );

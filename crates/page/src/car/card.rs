@@ -15,6 +15,20 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
     let car = &visit.opened.car().name;
     let here = path(visit.name(), room.slug());
     let said = room.say(visit);
+    let more = html! {
+        div class="more" id="more" {
+            (said.more)
+            (foot::foot(visit.name(), &visit.opened.assembled, &visit.units))
+            p class="keys" {
+                button type="button" class="with-script" data-print hidden { "Print" }
+                a class="key" href={ (path(visit.name(), "alone")) (visit.asking.query()) } {
+                    "Take the assessment with you"
+                }
+            }
+        }
+    };
+    // Of two sides every figure is held against the other's before anything is drawn.
+    let lists_first = room.slug() == what_if::ROOM;
     let body = html! {
         a class="skip" href="#main" { "To the answer" }
         header class="top" {
@@ -42,6 +56,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
             }
             div class="answer" id="answer" aria-live="polite" { (said.answer) }
             (what_if::beside(visit, room.slug()))
+            @if lists_first { (more) }
             @let handles = room.handles(visit);
             @if said.picture.is_some() || said.plan.is_some() || !handles.is_empty() {
                 div class="bench" {
@@ -57,16 +72,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
                 }
             }
             (what_if::drawer(visit, &here))
-            div class="more" id="more" {
-                (said.more)
-                (foot::foot(visit.name(), &visit.opened.assembled, &visit.units))
-                p class="keys" {
-                    button type="button" class="with-script" data-print hidden { "Print" }
-                    a class="key" href={ (path(visit.name(), "alone")) (visit.asking.query()) } {
-                        "Take the assessment with you"
-                    }
-                }
-            }
+            @if !lists_first { (more) }
         }
     };
     frame::page(

@@ -4,8 +4,8 @@
 use engine::car::sold::Series;
 use maud::{Markup, html};
 use questions::options::PROPOSAL;
-use questions::parts::{Choice, Part, parts};
-use questions::proposals::{self, Changed};
+use questions::parts::{Alternative, Exchangeable, parts};
+use questions::proposals::{self, ProposedKey};
 use questions::{Stop, Wrong, compare};
 
 use super::asking::{Asking, names};
@@ -15,7 +15,7 @@ use super::writing::Writing;
 use super::{forms as written, report};
 
 /// The room that its forms are read in.
-const ROOM: &str = "compare";
+pub(crate) const ROOM: &str = "compare";
 /// What a form sends: keep what is proposed under a name.
 pub(crate) const KEEP: &str = "keep-proposal";
 /// What a form sends: put a proposal aside.
@@ -58,14 +58,14 @@ pub(crate) fn drawer(visit: &Visit<'_>, here: &str) -> Markup {
 /// Parts and settings, each with what may be tried in its place.
 fn tried(visit: &Visit<'_>, here: &str) -> Markup {
     let set = visit.asking.get("valve").is_some();
-    let parts: Vec<Part> = parts(&visit.opened)
+    let parts: Vec<Exchangeable> = parts(&visit.opened)
         .into_iter()
         // The valve's handle has it already.
         .filter(|part| !(set && part.key == "bias_valve.setting"))
         .collect();
     // Those that a list says itself are not said once more.
     let selected = |with: &str| {
-        let of = |part: &Part| {
+        let of = |part: &Exchangeable| {
             part.is_plain() && part.choices.len() > 2 && with.split('=').next() == Some(part.key)
         };
         parts.iter().any(of)
@@ -83,9 +83,9 @@ fn tried(visit: &Visit<'_>, here: &str) -> Markup {
 }
 
 /// A part: what there is, the next smaller and the next larger as keys, and all of them as a list.
-fn part(visit: &Visit<'_>, here: &str, part: &Part) -> Markup {
+fn part(visit: &Visit<'_>, here: &str, part: &Exchangeable) -> Markup {
     let id = format!("part-{}", part.key.replace('.', "-"));
-    let link = |choice: &Choice| {
+    let link = |choice: &Alternative| {
         let asking = visit
             .asking
             .clone()
@@ -125,11 +125,11 @@ fn part(visit: &Visit<'_>, here: &str, part: &Part) -> Markup {
     }
 }
 
-fn options(part: &Part, is_tried: bool) -> Markup {
-    let one = |choice: &Choice| {
+fn options(part: &Exchangeable, is_tried: bool) -> Markup {
+    let one = |choice: &Alternative| {
         html! { option value=[choice.sets.first()] selected[is_tried && choice.is_now] { (choice.label) } }
     };
-    let shown: Vec<&Choice> = part
+    let shown: Vec<&Alternative> = part
         .choices
         .iter()
         .filter(|choice| is_tried || !choice.is_now)
@@ -151,7 +151,7 @@ fn options(part: &Part, is_tried: bool) -> Markup {
 }
 
 /// What is other than on the sheet: taken over one by one, put back, kept under a name, thrown away.
-fn proposed(visit: &Visit<'_>, here: &str, changed: &[Changed]) -> Markup {
+fn proposed(visit: &Visit<'_>, here: &str, changed: &[ProposedKey]) -> Markup {
     let opened = &visit.opened;
     let own = opened.own_overrides();
     let without = |key: &str| {
@@ -164,7 +164,7 @@ fn proposed(visit: &Visit<'_>, here: &str, changed: &[Changed]) -> Markup {
         ul class="offers" {
             @for change in changed {
                 li {
-                    p { code { (change.key) } ": " strong { (change.now.trim_matches('"')) } }
+                    p { (change.label) " " code { (change.key) } ": " strong { (change.now.trim_matches('"')) } }
                     p class="source" {
                         @if change.stands { "on the sheet already" }
                         @else { "on the sheet: " (change.was.as_deref().unwrap_or("nothing").trim_matches('"')) }

@@ -18,7 +18,7 @@ use crate::trouble::Wrong;
 /// Which cylinder a bore is tried in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
-pub enum Cylinder {
+pub enum MasterCylinder {
     /// The one of a tandem.
     Tandem,
     /// The front one of two.
@@ -27,7 +27,7 @@ pub enum Cylinder {
     Rear,
 }
 
-impl Cylinder {
+impl MasterCylinder {
     const fn key(self) -> &'static str {
         match self {
             Self::Tandem => "master.bore",
@@ -47,9 +47,9 @@ impl Cylinder {
 
 /// A bore, and what the foot does with it.
 #[derive(Debug)]
-pub struct Tried {
+pub struct MasterTried {
     /// Where.
-    pub cylinder: Cylinder,
+    pub cylinder: MasterCylinder,
     /// As it is written on a sheet.
     pub text: String,
     /// How large.
@@ -74,14 +74,17 @@ pub struct Tried {
 ///
 /// # Errors
 /// A bore with which the sheet makes no car.
-pub(super) fn tried(opened: &Opened, speed: Speed) -> Result<Vec<Tried>, Wrong> {
+pub(super) fn tried(opened: &Opened, speed: Speed) -> Result<Vec<MasterTried>, Wrong> {
     let cylinders = match opened.car().master {
-        Master::Tandem { bore, .. } => vec![(Cylinder::Tandem, bore)],
+        Master::Tandem { bore, .. } => vec![(MasterCylinder::Tandem, bore)],
         Master::Twin {
             front_bore,
             rear_bore,
             ..
-        } => vec![(Cylinder::Front, front_bore), (Cylinder::Rear, rear_bore)],
+        } => vec![
+            (MasterCylinder::Front, front_bore),
+            (MasterCylinder::Rear, rear_bore),
+        ],
     };
     let mut all = Vec::new();
     for (cylinder, own) in cylinders {
@@ -110,11 +113,11 @@ fn one(
     opened: &Opened,
     car: &Car,
     speed: Speed,
-    cylinder: Cylinder,
+    cylinder: MasterCylinder,
     text: String,
     bore: Length,
     own: bool,
-) -> Tried {
+) -> MasterTried {
     let state = &opened.state;
     let hydraulics = Hydraulics::of(car, state.conditions.warmth);
     let pressed = |foot: Force| {
@@ -125,7 +128,7 @@ fn one(
         hydraulics.answer(&state.laden, forces)
     };
     let lock = Balance::of(car, hydraulics.clone(), state.laden, speed).lock(state.surface.peak);
-    let at_rule = pressed(FOOT_LIMIT_ROAD).pedal.chambers[usize::from(cylinder == Cylinder::Rear)];
+    let at_rule = pressed(FOOT_LIMIT_ROAD).pedal.chambers[usize::from(cylinder == MasterCylinder::Rear)];
     let at_lock = lock.at.as_ref().map(|point| (point, pressed(point.foot).pedal));
     let mut ends = Vec::new();
     let mut mind = None;
@@ -137,7 +140,7 @@ fn one(
         Some((point, _)) if point.foot > FOOT_LIMIT_ROAD => mind = Some("hard"),
         Some(_) => {}
     }
-    Tried {
+    MasterTried {
         cylinder,
         text,
         bore,
@@ -157,31 +160,35 @@ fn one(
 /// A section a cylinder.
 pub(super) fn sections(
     opened: &Opened,
-    bores: &[Tried],
+    bores: &[MasterTried],
     precision: &Precision,
     units: &Units,
 ) -> Vec<Section> {
-    let of = |cylinder: Cylinder| -> Vec<&Tried> {
+    let of = |cylinder: MasterCylinder| -> Vec<&MasterTried> {
         let all = bores.iter();
         all.filter(|tried| tried.cylinder == cylinder).collect()
     };
     let boosted = opened.car().pedal.booster.is_some();
-    [Cylinder::Tandem, Cylinder::Front, Cylinder::Rear]
-        .into_iter()
-        .map(|cylinder| (cylinder, of(cylinder)))
-        .filter(|(_, tried)| !tried.is_empty())
-        .map(|(cylinder, tried)| section(cylinder, &tried, boosted, precision, units))
-        .collect()
+    [
+        MasterCylinder::Tandem,
+        MasterCylinder::Front,
+        MasterCylinder::Rear,
+    ]
+    .into_iter()
+    .map(|cylinder| (cylinder, of(cylinder)))
+    .filter(|(_, tried)| !tried.is_empty())
+    .map(|(cylinder, tried)| section(cylinder, &tried, boosted, precision, units))
+    .collect()
 }
 
 fn section(
-    cylinder: Cylinder,
-    tried: &[&Tried],
+    cylinder: MasterCylinder,
+    tried: &[&MasterTried],
     boosted: bool,
     precision: &Precision,
     units: &Units,
 ) -> Section {
-    let able: Vec<&&Tried> = tried.iter().filter(|tried| tried.ends.is_empty()).collect();
+    let able: Vec<&&MasterTried> = tried.iter().filter(|tried| tried.ends.is_empty()).collect();
     let summary = match able[..] {
         [] => "none does it".to_owned(),
         [one] => format!("{} does it", one.text),
@@ -207,7 +214,7 @@ fn section(
         ))
 }
 
-fn table(tried: &[&Tried], cylinder: Cylinder, precision: &Precision, units: &Units) -> Table {
+fn table(tried: &[&MasterTried], cylinder: MasterCylinder, precision: &Precision, units: &Units) -> Table {
     let feet = Column::of(
         units.force,
         tried.iter().filter_map(|tried| tried.foot).map(|foot| foot.n()),
@@ -220,7 +227,7 @@ fn table(tried: &[&Tried], cylinder: Cylinder, precision: &Precision, units: &Un
             .map(|travel| travel.m()),
     );
     let pressures = Column::of(units.pressure, tried.iter().map(|tried| tried.pressed.pa()));
-    let row = |tried: &&Tried| Row {
+    let row = |tried: &&MasterTried| Row {
         cells: vec![
             if tried.own {
                 format!("own: {}", tried.text)
@@ -273,9 +280,9 @@ fn table(tried: &[&Tried], cylinder: Cylinder, precision: &Precision, units: &Un
 
 /// A row of the machine-read result.
 #[derive(Serialize, JsonSchema)]
-pub(super) struct TriedView {
+pub(super) struct MasterView {
     /// Which cylinder: `tandem`, `front`, `rear`.
-    cylinder: Cylinder,
+    cylinder: MasterCylinder,
     /// As a sheet writes it.
     bore: String,
     bore_m: Num,
@@ -294,9 +301,9 @@ pub(super) struct TriedView {
     front_first_by: OrWhy<Num>,
 }
 
-pub(super) fn views(bores: &[Tried]) -> Option<Vec<TriedView>> {
+pub(super) fn views(bores: &[MasterTried]) -> Option<Vec<MasterView>> {
     const NOTHING: &str = "nothing locks";
-    let view = |tried: &Tried| TriedView {
+    let view = |tried: &MasterTried| MasterView {
         cylinder: tried.cylinder,
         bore: tried.text.clone(),
         bore_m: tried.bore.m().into(),
@@ -315,17 +322,17 @@ pub(super) fn views(bores: &[Tried]) -> Option<Vec<TriedView>> {
 }
 
 /// The same for a spreadsheet, in SI.
-pub(super) fn csv(bores: &[Tried]) -> Vec<CsvTable> {
+pub(super) fn csv(bores: &[MasterTried]) -> Vec<CsvTable> {
     if bores.is_empty() {
         return Vec::new();
     }
     let or_empty = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{value:.6}"));
-    let row = |tried: &Tried| {
+    let row = |tried: &MasterTried| {
         vec![
             match tried.cylinder {
-                Cylinder::Tandem => "tandem",
-                Cylinder::Front => "front",
-                Cylinder::Rear => "rear",
+                MasterCylinder::Tandem => "tandem",
+                MasterCylinder::Front => "front",
+                MasterCylinder::Rear => "rear",
             }
             .to_owned(),
             tried.text.clone(),

@@ -10,7 +10,7 @@ use engine::loads::{Aboard, Fuel, Laden};
 use engine::thresholds::LEAST_SECONDARY;
 use quantity::si::Speed;
 
-use super::bores::Tried;
+use super::bores::MasterTried;
 use crate::opened::Opened;
 use crate::state::State;
 use wording::Units;
@@ -39,7 +39,7 @@ pub struct Outcome {
     /// The headline figures, drawn.
     pub headline: Option<Headlines>,
     /// Master bores that are sold, where they were asked for.
-    pub bores: Vec<Tried>,
+    pub bores: Vec<MasterTried>,
 }
 
 /// Braking rates at which utilisation and the ideal split are given.

@@ -4,7 +4,7 @@ use engine::balance::{FailedCircuit, First, Left, Lock};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::bores::{TriedView, views};
+use super::bores::{MasterView, views};
 use super::outcome::Outcome;
 use crate::opened::Opened;
 use crate::result::{HeadlineView, Num, OrWhy};
@@ -25,7 +25,7 @@ pub(super) struct BalanceView {
     tied: bool,
     /// Master bores that are sold, a row a bore; only where they were asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
-    bores: Option<Vec<TriedView>>,
+    bores: Option<Vec<MasterView>>,
     #[serde(flatten)]
     headline: HeadlineView,
 }

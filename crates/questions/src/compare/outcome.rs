@@ -6,14 +6,14 @@ use crate::opened::{Beside, Changes, Opened, Sheet};
 use crate::options::compared::{COMPARED, asked};
 use crate::options::{AGAINST, ASKED, BORES, CSV, OTHER, PROPOSAL, RATIOS, SVG, Said, VALVE, WITH};
 use crate::parts::parts;
-use crate::proposals::{self, Changed};
+use crate::proposals::{self, ProposedKey};
 use crate::question::{Case, Question};
 use crate::report::{Headline, Report};
 use crate::trouble::{Stop, Wrong};
 
 /// One of both.
 #[derive(Debug)]
-pub struct Side {
+pub struct OneOfBoth {
     /// What it is called here: `as it is`.
     pub label: String,
     /// What is read of it in one look.
@@ -27,11 +27,11 @@ pub struct Outcome {
     /// What was asked of both.
     pub question: &'static dyn Question,
     /// As it is, or the car that was named first.
-    pub first: Side,
+    pub first: OneOfBoth,
     /// As proposed, or the other car; `None` where nothing is proposed.
-    pub second: Option<Side>,
+    pub second: Option<OneOfBoth>,
     /// What is other than on the sheet, of one car.
-    pub changed: Vec<Changed>,
+    pub changed: Vec<ProposedKey>,
     /// Parts of two cars that are not the same: name, and what each has.
     pub unlike: Vec<(&'static str, String, String)>,
     /// What is not the same for both.
@@ -72,7 +72,12 @@ pub fn as_it_is(case: &Case<'_>) -> Result<Opened, Stop> {
 }
 
 /// One side: the question asked of a car.
-pub(super) fn side(label: &str, question: &'static dyn Question, opened: &Opened, case: &Case<'_>) -> Side {
+pub(super) fn side(
+    label: &str,
+    question: &'static dyn Question,
+    opened: &Opened,
+    case: &Case<'_>,
+) -> OneOfBoth {
     let case = Case { opened, ..*case };
     let said = said_of(question, &case);
     let mut plan = case.plan;
@@ -86,7 +91,7 @@ pub(super) fn side(label: &str, question: &'static dyn Question, opened: &Opened
         Ok(answer) => (answer.report().headline, answer.result().unwrap_or(Value::Null)),
         Err(wrong) => (Report::refused(question, &case, &wrong).headline, Value::Null),
     };
-    Side {
+    OneOfBoth {
         label: label.to_owned(),
         headline,
         result,
@@ -146,7 +151,10 @@ impl Outcome {
 }
 
 /// Both sides of a car of which something is proposed.
-pub(super) fn both(question: &'static dyn Question, case: &Case<'_>) -> Result<(Side, Side), Wrong> {
+pub(super) fn both(
+    question: &'static dyn Question,
+    case: &Case<'_>,
+) -> Result<(OneOfBoth, OneOfBoth), Wrong> {
     let plain = as_it_is(case).map_err(|stop| match stop {
         Stop::Wrong(wrong) | Stop::File(wrong) => wrong,
     })?;
@@ -163,7 +171,7 @@ pub(super) fn both(question: &'static dyn Question, case: &Case<'_>) -> Result<(
 fn unlike(first: &Opened, second: &Opened) -> Vec<(&'static str, String, String)> {
     const NONE: &str = "none";
     let (first, second) = (parts(first), parts(second));
-    let now = |parts: &[crate::parts::Part], name: &str| {
+    let now = |parts: &[crate::parts::Exchangeable], name: &str| {
         let part = parts.iter().find(|part| part.name == name);
         part.map_or_else(|| NONE.to_owned(), |part| part.now.clone())
     };

@@ -3,8 +3,8 @@
 use wording::Shown;
 
 use super::Compare;
-use super::outcome::{Outcome, Side, both};
-use crate::proposals::Changed;
+use super::outcome::{OneOfBoth, Outcome, both};
+use crate::proposals::ProposedKey;
 use crate::question::{Case, Question};
 use crate::report::{Block, Fact, Figure, Frame, Headline, Report, Row, Section, Table};
 
@@ -43,7 +43,7 @@ pub fn beside(question: &'static dyn Question, case: &Case<'_>) -> Option<Sectio
     Some(side_by_side(title(true, &first, &second), &first, &second))
 }
 
-fn title(of_one_car: bool, first: &Side, second: &Side) -> String {
+fn title(of_one_car: bool, first: &OneOfBoth, second: &OneOfBoth) -> String {
     if of_one_car {
         "As it is, and as proposed".to_owned()
     } else {
@@ -64,7 +64,7 @@ fn headline(outcome: &Outcome) -> Headline {
             first: None,
         };
     };
-    let named = |side: &Side| wording::capital(&side.label);
+    let named = |side: &OneOfBoth| wording::capital(&side.label);
     let same = first.headline.stamp == second.headline.stamp;
     let of_one_car = outcome.is_of_one_car();
     // What stops either car is said, and whose it is.
@@ -97,8 +97,8 @@ fn headline(outcome: &Outcome) -> Headline {
 }
 
 /// Both answers: what each says, then figure by figure.
-fn side_by_side(title: String, first: &Side, second: &Side) -> Section {
-    let says = |side: &Side| {
+fn side_by_side(title: String, first: &OneOfBoth, second: &OneOfBoth) -> Section {
+    let says = |side: &OneOfBoth| {
         let mut said = String::new();
         for stop in &side.headline.stops_first {
             said.push_str(&format!("stop: {stop}. "));
@@ -112,7 +112,7 @@ fn side_by_side(title: String, first: &Side, second: &Side) -> Section {
             names.push(figure.name);
         }
     }
-    let of = |side: &Side, name: &str| -> Option<Figure> {
+    let of = |side: &OneOfBoth, name: &str| -> Option<Figure> {
         side.headline
             .figures
             .iter()
@@ -169,10 +169,10 @@ fn change(was: Option<&Shown>, now: Option<&Shown>) -> &'static str {
     }
 }
 
-fn changed(changed: &[Changed]) -> Section {
-    let row = |change: &Changed| Row {
+fn changed(changed: &[ProposedKey]) -> Section {
+    let row = |change: &ProposedKey| Row {
         cells: vec![
-            format!("`{}`", change.key),
+            named(change),
             change
                 .was
                 .as_deref()
@@ -199,6 +199,14 @@ fn changed(changed: &[Changed]) -> Section {
         rows: changed.iter().map(row).collect(),
         of_words: true,
     }))
+}
+
+/// What people call a key, and the key.
+fn named(change: &ProposedKey) -> String {
+    if change.label.is_empty() {
+        return format!("`{}`", change.key);
+    }
+    format!("{}, `{}`", change.label, change.key)
 }
 
 fn unlike(outcome: &Outcome) -> Section {

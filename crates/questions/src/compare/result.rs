@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::outcome::{Outcome, Side};
+use super::outcome::{OneOfBoth, Outcome};
 
 /// One question of both.
 #[derive(Serialize, JsonSchema)]
@@ -12,17 +12,17 @@ pub(super) struct CompareView {
     /// What was asked of both.
     question: &'static str,
     /// As it is, or the car that was named first.
-    first: SideView,
+    first: OneOfBothView,
     /// As proposed, or the other car; null where nothing is proposed.
-    second: Option<SideView>,
+    second: Option<OneOfBothView>,
     /// Keys of the first car's sheet that are other.
-    changed: Vec<ChangedView>,
+    changed: Vec<ProposedKeyView>,
     /// Names of the proposals that are kept beside the car.
     kept: Vec<String>,
 }
 
 #[derive(Serialize, JsonSchema)]
-struct SideView {
+struct OneOfBothView {
     /// `as it is`, `as proposed`, or a car's name.
     label: String,
     /// At most four words.
@@ -36,7 +36,7 @@ struct SideView {
 }
 
 #[derive(Serialize, JsonSchema)]
-struct ChangedView {
+struct ProposedKeyView {
     key: String,
     /// As the sheet writes it; null where it says nothing.
     was: Option<String>,
@@ -46,7 +46,7 @@ struct ChangedView {
 impl CompareView {
     /// Of what came out.
     pub(super) fn of(outcome: &Outcome) -> Self {
-        let side = |side: &Side| SideView {
+        let side = |side: &OneOfBoth| OneOfBothView {
             label: side.label.clone(),
             stamp: side.headline.stamp.clone(),
             because: side.headline.because.clone(),
@@ -60,7 +60,7 @@ impl CompareView {
             changed: outcome
                 .changed
                 .iter()
-                .map(|change| ChangedView {
+                .map(|change| ProposedKeyView {
                     key: change.key.clone(),
                     was: change.was.clone(),
                     now: change.now.clone(),

@@ -19,7 +19,7 @@ const SAME_RATIO: f64 = 5e-3;
 
 /// A bore with a ratio, and what it does.
 #[derive(Debug)]
-pub struct Tried {
+pub struct BoreTried {
     /// As it is written on a sheet.
     pub text: String,
     /// How large.
@@ -55,7 +55,7 @@ pub(super) fn tried(
     pull: Pull,
     own: &LeverAnswer,
     asked: Option<&[f64]>,
-) -> Result<Vec<Tried>, Wrong> {
+) -> Result<Vec<BoreTried>, Wrong> {
     let Some(lever) = opened.car().lever.as_ref() else {
         return Ok(Vec::new());
     };
@@ -99,7 +99,7 @@ pub(super) fn tried(
             };
             if let Some((answer, pulled)) = answer {
                 let (ends, mind) = ends(lever, ratio, &answer);
-                all.push(Tried {
+                all.push(BoreTried {
                     text: text.clone(),
                     bore: *bore,
                     ratio,
@@ -169,7 +169,7 @@ fn ends(lever: &CarLever, ratio: f64, answer: &LeverAnswer) -> (Vec<&'static str
 }
 
 /// A section a ratio.
-pub(super) fn sections(bores: &[Tried], precision: &Precision, units: &Units) -> Vec<Section> {
+pub(super) fn sections(bores: &[BoreTried], precision: &Precision, units: &Units) -> Vec<Section> {
     let mut sections = Vec::new();
     let mut rest = bores;
     while let Some(first) = rest.first() {
@@ -184,7 +184,7 @@ pub(super) fn sections(bores: &[Tried], precision: &Precision, units: &Units) ->
     sections
 }
 
-fn section(tried: &[Tried], first: bool, precision: &Precision, units: &Units) -> Section {
+fn section(tried: &[BoreTried], first: bool, precision: &Precision, units: &Units) -> Section {
     let ratio = tried.first().map_or(0.0, |tried| tried.ratio);
     let said = wording::entered(ratio);
     let own = tried.iter().any(|tried| tried.own);
@@ -193,7 +193,7 @@ fn section(tried: &[Tried], first: bool, precision: &Precision, units: &Units) -
     } else {
         format!("Bores at a lever ratio of {said}")
     };
-    let able: Vec<&Tried> = tried.iter().filter(|tried| tried.ends.is_empty()).collect();
+    let able: Vec<&BoreTried> = tried.iter().filter(|tried| tried.ends.is_empty()).collect();
     let summary = match able[..] {
         [] => "none does it".to_owned(),
         [one] => format!("{} does it", one.text),
@@ -215,7 +215,7 @@ fn section(tried: &[Tried], first: bool, precision: &Precision, units: &Units) -
         ))
 }
 
-fn table(tried: &[Tried], precision: &Precision, units: &Units) -> Table {
+fn table(tried: &[BoreTried], precision: &Precision, units: &Units) -> Table {
     let warm = || tried.iter().map(|tried| &tried.answer.to_lock);
     let pulls = Column::of(
         units.force,
@@ -232,7 +232,7 @@ fn table(tried: &[Tried], precision: &Precision, units: &Units) -> Table {
             .filter_map(|tried| tried.pulled)
             .map(|pulled| pulled.pa()),
     );
-    let row = |tried: &Tried| {
+    let row = |tried: &BoreTried| {
         let (warm, cold) = (&tried.answer.to_lock, &tried.answer.cold);
         // The car's own is rounded as its answer is.
         let own = |range: Option<engine::ranges::Range>| range.filter(|_| tried.own);
@@ -292,7 +292,7 @@ fn table(tried: &[Tried], precision: &Precision, units: &Units) -> Table {
 
 /// A row of the machine-read result.
 #[derive(Serialize, JsonSchema)]
-pub(super) struct TriedView {
+pub(super) struct BoreView {
     /// As a sheet writes it.
     bore: String,
     bore_m: Num,
@@ -317,11 +317,11 @@ pub(super) struct TriedView {
     in_hand_cold: Num,
 }
 
-pub(super) fn views(bores: &[Tried]) -> Option<Vec<TriedView>> {
+pub(super) fn views(bores: &[BoreTried]) -> Option<Vec<BoreView>> {
     const CAPPED: &str = "a limiting valve behind the lever caps the pressure below it";
-    let view = |tried: &Tried| {
+    let view = |tried: &BoreTried| {
         let warm = &tried.answer.to_lock;
-        TriedView {
+        BoreView {
             bore: tried.text.clone(),
             bore_m: tried.bore.m().into(),
             ratio: tried.ratio.into(),
@@ -343,12 +343,12 @@ pub(super) fn views(bores: &[Tried]) -> Option<Vec<TriedView>> {
 }
 
 /// The same for a spreadsheet, in SI.
-pub(super) fn csv(bores: &[Tried]) -> Vec<CsvTable> {
+pub(super) fn csv(bores: &[BoreTried]) -> Vec<CsvTable> {
     if bores.is_empty() {
         return Vec::new();
     }
     let or_empty = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{value:.6}"));
-    let row = |tried: &Tried| {
+    let row = |tried: &BoreTried| {
         let (warm, cold) = (&tried.answer.to_lock, &tried.answer.cold);
         vec![
             tried.text.clone(),

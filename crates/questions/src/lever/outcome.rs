@@ -7,7 +7,7 @@ use engine::lever::{LeverAnswer, LeverBench, Pull, ToLock, WhatStops, other_layo
 use quantity::si::Pressure;
 use wording::{Precision, Units};
 
-use super::bores::Tried;
+use super::bores::BoreTried;
 use crate::opened::Opened;
 use crate::question::Case;
 
@@ -25,7 +25,7 @@ pub struct Outcome {
     /// The headline figures, drawn.
     pub headline: Option<Headlines>,
     /// Bores that are sold, where they were asked for.
-    pub bores: Vec<Tried>,
+    pub bores: Vec<BoreTried>,
 }
 
 impl Outcome {

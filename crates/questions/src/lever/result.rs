@@ -7,7 +7,7 @@ use engine::lever::{ToLock, WhatStops};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::bores::{TriedView, views};
+use super::bores::{BoreView, views};
 use super::outcome::Outcome;
 use crate::result::{HeadlineView, Num, OrWhy};
 
@@ -26,7 +26,7 @@ pub(super) struct LeverView {
     other_layout: OrWhy<OtherView>,
     /// Bores that are sold, a row a bore and lever ratio; only where they were asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
-    bores: Option<Vec<TriedView>>,
+    bores: Option<Vec<BoreView>>,
     #[serde(flatten)]
     headline: HeadlineView,
 }

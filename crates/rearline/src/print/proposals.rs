@@ -1,12 +1,12 @@
 //! Proposals on a terminal.
 
-use questions::proposals::Changed;
+use questions::proposals::ProposedKey;
 
 use super::ink;
 use super::page::Page;
 
 /// What became of them, and what each says: name, note, and keys; without a note it does not read.
-pub(crate) fn page(said: &str, all: &[(&str, Option<&str>, &[Changed])]) -> String {
+pub(crate) fn page(said: &str, all: &[(&str, Option<&str>, &[ProposedKey])]) -> String {
     let mut page = Page::of_width(super::page::width());
     page.plain(said);
     for (name, note, changed) in all {

@@ -2,7 +2,7 @@
 
 use clap::{Args, Subcommand};
 use proving::Fact;
-use questions::proposals::{self, Changed, Proposed};
+use questions::proposals::{self, Proposed, ProposedKey};
 use questions::writing::{entries_of, write};
 use questions::{Changes, Opened, Sheet, StateText, onto_sheet};
 
@@ -129,7 +129,7 @@ fn opened(car: &CarOption, name: Option<&str>, with: &[String]) -> Result<Opened
 struct Listed {
     proposed: Option<Proposed>,
     name: String,
-    changed: Vec<Changed>,
+    changed: Vec<ProposedKey>,
 }
 
 fn listed(car: &CarOption) -> Result<Vec<Listed>, Stop> {
@@ -147,7 +147,7 @@ fn listed(car: &CarOption) -> Result<Vec<Listed>, Stop> {
 
 /// Says what became of proposals, in a line above what they say.
 fn say(voice: &mut Voice<'_>, json: &JsonOption, said: &str, all: &[Listed]) -> Result<Ending, Stop> {
-    let told: Vec<(&str, Option<&str>, &[Changed])> = all
+    let told: Vec<(&str, Option<&str>, &[ProposedKey])> = all
         .iter()
         .map(|one| {
             let note = one

@@ -1,6 +1,6 @@
 //! Proposals, as other programs read them.
 
-use questions::proposals::Changed;
+use questions::proposals::ProposedKey;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -20,11 +20,11 @@ struct ProposalView {
     name: String,
     /// Why, in a person's words; null where it does not fit the car.
     note: Option<String>,
-    changes: Vec<ChangeView>,
+    changes: Vec<ProposedChangeView>,
 }
 
 #[derive(Serialize, JsonSchema)]
-struct ChangeView {
+struct ProposedChangeView {
     key: String,
     /// As the sheet writes it; null where it says nothing.
     was: Option<String>,
@@ -35,8 +35,8 @@ struct ChangeView {
 
 impl ProposalsView {
     /// Of what was done, and names with notes and keys.
-    pub(crate) fn of(said: &str, all: &[(&str, Option<&str>, &[Changed])]) -> Self {
-        let change = |change: &Changed| ChangeView {
+    pub(crate) fn of(said: &str, all: &[(&str, Option<&str>, &[ProposedKey])]) -> Self {
+        let change = |change: &ProposedKey| ProposedChangeView {
             key: change.key.clone(),
             was: change.was.clone(),
             now: change.now.clone(),
