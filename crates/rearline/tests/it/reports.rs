@@ -216,7 +216,7 @@ fn every_question_says_the_same_on_terminal_and_page() {
                 for ((row, text), dashed) in needed.iter().zip(&dashed) {
                     arguments.push(dashed);
                     arguments.extend(Some(*text).filter(|text| !text.is_empty()));
-                    if row.address.is_none() {
+                    if row.address.is_none() || text.is_empty() {
                         continue;
                     }
                     address.push_str(&format!("&{}={}", row.name, text.replace(' ', "+")));
