@@ -4,6 +4,7 @@ use ::questions::options::{ALL_OF_IT, BORES, FOOT, HAND, ON, Row, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
 use engine::car::Date;
+use engine::car::sold::{LEVER_BORES, MASTER_BORES};
 
 use crate::bench::{Bench, CARS};
 use crate::figures::{Written, between, in_tables, written};
@@ -154,8 +155,12 @@ fn other_roundings(question: &dyn Question, report: &Report, page: &str) -> Vec<
         .chain(told_in_full(report))
         .chain([report.state.clone()])
         .collect();
+    // A size as it is sold is a name: no figure of the answer is written like it.
+    let sold = || LEVER_BORES.iter().chain(MASTER_BORES);
+    let is_a_name = |said: &str| sold().any(|size| said.trim_start_matches("own: ") == size.text);
     let in_sentences: Vec<(Written, &String)> = said
         .iter()
+        .filter(|said| !is_a_name(said))
         .flat_map(|said| written(said).into_iter().map(move |figure| (figure, said)))
         .collect();
     let own = report.headline.figures.iter().flat_map(|figure| {
