@@ -1,7 +1,7 @@
 // What moves on the page. Without it every form is sent by its key and every working opens on its own page.
 
 const MOVING = ["answer", "plan", "drawing"];
-const SETTLED = ["car", "state", "index", "answer", "plan", "drawing", "more"];
+const SETTLED = ["car", "state", "index", "answer", "beside", "plan", "drawing", "what-if", "more"];
 
 document.documentElement.classList.add("scripted");
 for (const key of document.querySelectorAll(".with-script")) key.hidden = false;
@@ -150,6 +150,9 @@ document.addEventListener("submit", (event) => {
   event.preventDefault();
   settled(form);
 });
+
+// Another part is tried as soon as it is chosen.
+document.addEventListener("change", (event) => event.target.closest("form[data-tries]")?.requestSubmit());
 
 // Another ground has a grip of its own: one that was moved belonged to the last.
 function letGripFollow(form) {
@@ -640,7 +643,7 @@ async function sendAll() {
   for (const [name] of kept()) if (!onceMore) underWay.delete(name);
   showKept();
   // Several may have been written: the page shows where it stands now.
-  if (written) await ask(location.pathname + location.search, ["index", "answer", "plan", "drawing", "more"]);
+  if (written) await ask(location.pathname + location.search, ["index", "answer", "beside", "plan", "drawing", "what-if", "more"]);
   return written;
 }
 addEventListener("online", sendKept);

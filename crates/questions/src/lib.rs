@@ -21,7 +21,9 @@
 mod answered;
 pub mod assess;
 pub mod balance;
+pub mod compare;
 pub mod due;
+mod exchanged;
 mod explained;
 mod ground;
 pub mod heat;
@@ -39,11 +41,14 @@ pub mod onto_sheet;
 mod open;
 mod opened;
 pub mod options;
+pub mod parts;
 pub mod picture;
 pub mod plan;
 pub mod pressures;
 mod prices;
 pub mod progress;
+pub mod proposals;
+mod proposed;
 pub mod prove;
 pub mod pull;
 mod question;
@@ -68,6 +73,7 @@ pub use opened::{Beside, Changes, Opened, Sheet, find, headlines};
 pub use options::plan;
 pub use prices::prices;
 pub use question::{Answer, Case, Help, Question};
+pub use report::changed_last as last_change;
 pub use state::{State, StateText, facing, foot, grips, hand, speed, units, wish};
 pub use trouble::{Quotation, Stop, Trouble, Wrong, of_records};
 
@@ -78,6 +84,7 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Balance,
     &settings::Settings,
     &lever::Lever,
+    &compare::Compare,
     &turn::Turn,
     &heat::Heat,
     &hold::Hold,

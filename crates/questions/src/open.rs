@@ -6,7 +6,7 @@ use engine::car::Date;
 use plumbing::prices::Prices;
 
 use crate::opened::{Beside, Opened, PRICES, Sheet, find};
-use crate::options::{AGAINST, HAND, OUT, Row, Said};
+use crate::options::{AGAINST, EVERY, HAND, OTHER, OUT, Row, Said};
 use crate::question::Question;
 use crate::trouble::{Stop, Wrong};
 
@@ -71,7 +71,8 @@ pub fn open(
         opened.warn(PRICES, idle);
     }
     opened.prices = prices;
-    if let Some(other) = said.text(&AGAINST).filter(|_| !is_idle(&AGAINST, question)) {
+    let named = |row: &'static Row| said.text(row).filter(|_| !is_idle(row, question));
+    if let Some(other) = named(&OTHER).or_else(|| named(&AGAINST)) {
         let beside = Beside::of(&find(cars, other)?, &said.state(today))?;
         opened.beside = Some(Box::new(beside));
     }
@@ -82,5 +83,5 @@ pub fn open(
 #[must_use]
 pub fn is_idle(row: &Row, question: &dyn Question) -> bool {
     let same = |other: &&Row| core::ptr::eq(*other, row);
-    !question.takes().iter().chain(OUT).any(same)
+    !question.takes().iter().chain(EVERY).chain(OUT).any(same)
 }

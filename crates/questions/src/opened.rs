@@ -1,5 +1,6 @@
 //! The car that a command names: found, read, changed for this once as asked, assembled, and put into its state.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::OnceLock;
 
@@ -9,11 +10,15 @@ use engine::headline::Headlines;
 use engine::loads::Grade;
 use engine::ranges::Plan;
 use plumbing::prices::Prices;
-use quantity::si::{Mass, Speed};
+use quantity::Dimension;
+use quantity::si::{Length, Mass, Speed};
 use records::{Car as Folder, Cars, Digest, Fault};
 use wording::Precision;
 
+use crate::exchanged::carry_over;
 use crate::history::History;
+use crate::onto_sheet::written;
+use crate::proposed::{self, Proposed};
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
 
@@ -23,13 +28,18 @@ pub(crate) const LOGBOOK: &str = "logbook";
 /// What a warning of prices that nothing needs is about.
 pub(crate) const PRICES: &str = "prices";
 
+/// Sizes closer than this are one.
+pub(crate) const SAME_SIZE: Length = Length::from_m(5e-6);
+
 /// The key that `--valve` stands for.
 const VALVE: &str = "bias_valve.setting";
 
 /// Changes to what the sheet says, for this once, as a person writes them.
 #[derive(Clone, Debug, Default)]
 pub struct Changes {
-    /// `KEY=VALUE`, each.
+    /// Name of the proposal that the car is opened with.
+    pub proposal: Option<String>,
+    /// `KEY=VALUE`, each; they go before those of the proposal.
     pub with: Vec<String>,
     /// Setting of the bias valve.
     pub valve: Option<String>,
@@ -61,8 +71,12 @@ pub struct Opened {
     pub sheet: Sheet,
     /// The car, and what was said while it was put together.
     pub assembled: Assembled,
-    /// Keys that the command replaced, in the order of the command, each with its text.
+    /// Keys that the proposal and the command replaced, in their order, then those that go with them, each with its text.
     pub overrides: Vec<(String, String)>,
+    /// How many of those, at the end, go with the others.
+    carried: usize,
+    /// The proposal that it was opened with.
+    pub proposal: Option<Proposed>,
     /// What it is asked in.
     pub state: State,
     /// The person's own prices, for a question that asks for them.
@@ -170,28 +184,24 @@ impl Opened {
     /// Everything that is wrong.
     pub fn of_sheet(mut sheet: Sheet, changes: &Changes, state: &StateText) -> Result<Self, Stop> {
         let mut wrong = Wrong::default();
-        let mut overrides: Vec<(String, String)> = Vec::new();
-        let mut given = std::collections::BTreeSet::new();
-        let mut replace = |slot: engine::car::Slot, value: &str| {
-            overrides.push((slot.path(), value.trim().to_owned()));
+        let proposal = match &changes.proposal {
+            Some(name) => wrong.note(match proposed::read(&sheet.folder, name) {
+                Err(Stop::Wrong(more)) => Err(more),
+                Err(stop) => return Err(stop),
+                Ok(proposal) => Ok(proposal),
+            }),
+            None => None,
         };
-        for written in &changes.with {
-            if let Some(slot) = wrong.note(sheet.read.with(written)) {
-                if !given.insert(slot.path()) {
-                    wrong.add(given_twice("--with", written, &slot));
-                }
-                replace(slot, written.split_once('=').map_or("", |(_, value)| value));
-            }
-        }
-        if let Some(setting) = &changes.valve
-            && let Some(slot) = wrong.note(valve(&mut sheet.read, setting))
-        {
-            if given.contains(&slot.path()) {
-                wrong.add(given_twice("--valve", setting, &slot));
-            }
-            replace(slot, setting);
-        }
+        let replaced = replace(&mut sheet.read, proposal.as_ref(), changes, &mut wrong);
         let assembled = wrong.note(sheet.read.assemble().map_err(Wrong::from));
+        let assembled = assembled.map(|mut assembled| {
+            let warning = |text: &&'static str| engine::car::Warning {
+                path: "--with".to_owned(),
+                text: (*text).into(),
+            };
+            assembled.warnings.extend(replaced.said.iter().map(warning));
+            assembled
+        });
         // The figures of the state's options need no car to be read, but surface and tank do.
         let state = match &assembled {
             Some(assembled) => wrong.note(State::of(&assembled.car, state)),
@@ -201,7 +211,9 @@ impl Opened {
             (Some(assembled), Some(state)) if wrong.is_empty() => Ok(Self {
                 sheet,
                 assembled,
-                overrides,
+                overrides: replaced.overrides,
+                carried: replaced.carried,
+                proposal,
                 state,
                 prices: Prices::default(),
                 beside: None,
@@ -210,6 +222,61 @@ impl Opened {
             }),
             _ => Err(wrong.into()),
         }
+    }
+
+    /// The same car with other keys of its sheet, put together; what goes with an old part goes.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the keys, or with the car that they make.
+    pub fn fitted(&self, with: &[String]) -> Result<Assembled, Wrong> {
+        let mut read = self.sheet.read.clone();
+        let mut wrong = Wrong::default();
+        let changes = Changes {
+            with: with.to_vec(),
+            ..Changes::default()
+        };
+        replace(&mut read, None, &changes, &mut wrong);
+        if wrong.is_empty() {
+            read.assemble().map_err(Wrong::from)
+        } else {
+            Err(wrong)
+        }
+    }
+
+    /// Keys that the proposal and the command replaced, without those that go with them.
+    #[must_use]
+    pub fn own_overrides(&self) -> &[(String, String)] {
+        let own = self.overrides.len().saturating_sub(self.carried);
+        self.overrides.get(..own).unwrap_or_default()
+    }
+
+    /// What the car has at a key, as it is written: by the command, or on the sheet, without a text's quotes.
+    #[must_use]
+    pub fn says(&self, key: &str) -> Option<String> {
+        let replaced = self.overrides.iter().rev().find(|(replaced, _)| replaced == key);
+        replaced.map(|(_, text)| text.clone()).or_else(|| {
+            let written = written(self.sheet.read.text(), key)?;
+            Some(written.trim_matches('"').to_owned())
+        })
+    }
+
+    /// A size that the car has, as its sheet writes it, without its tolerance: `5/8 in`. Where that is another one, in the
+    /// usual unit.
+    #[must_use]
+    pub fn size_as_written(&self, key: &str, size: Length) -> String {
+        let written = self.says(key).and_then(|said| {
+            let value = said
+                .split(['±', '+'])
+                .next()
+                .unwrap_or_default()
+                .trim()
+                .to_owned();
+            let amount = quantity::parse(&value, Dimension::Length).ok()?;
+            ((amount.si - size.m()).abs() <= SAME_SIZE.m()).then_some(value)
+        });
+        written.unwrap_or_else(|| {
+            wording::figure(size.m(), quantity::units_of(Dimension::Length)[0]).replace('\u{a0}', " ")
+        })
     }
 
     /// A car as its sheet has it, in the state that is taken when nothing is said.
@@ -223,6 +290,8 @@ impl Opened {
             sheet,
             assembled,
             overrides: Vec::new(),
+            carried: 0,
+            proposal: None,
             state,
             prices: Prices::default(),
             beside: None,
@@ -315,6 +384,76 @@ pub fn headlines(opened: &Opened, conditions: &Conditions, plan: Plan) -> Option
         conditions,
         plan,
     )
+}
+
+/// What was replaced on a sheet.
+#[derive(Debug, Default)]
+struct Overridden {
+    overrides: Vec<(String, String)>,
+    carried: usize,
+    said: Vec<&'static str>,
+}
+
+/// Takes a proposal, then what was said, in the place of what a sheet says, and what goes with them.
+fn replace(
+    read: &mut sheet::Read,
+    proposal: Option<&Proposed>,
+    changes: &Changes,
+    wrong: &mut Wrong,
+) -> Overridden {
+    if proposal.is_none() && changes.with.is_empty() && changes.valve.is_none() {
+        return Overridden::default();
+    }
+    let before = read.clone();
+    let mut overrides: Vec<(String, String)> = Vec::new();
+    let mut say = |slot: engine::car::Slot, value: &str| {
+        let (path, value) = (slot.path(), value.trim().to_owned());
+        match overrides.iter_mut().find(|(key, _)| *key == path) {
+            Some(said) => said.1 = value,
+            None => overrides.push((path, value)),
+        }
+    };
+    let value_of = |written: &str| written.split_once('=').map_or("", |(_, value)| value).to_owned();
+    if let Some(Proposed { proposal, .. }) = proposal {
+        match read.propose(proposal) {
+            Ok(slots) => {
+                for (slot, written) in slots.into_iter().zip(&proposal.with) {
+                    say(slot, &value_of(written));
+                }
+            }
+            Err(problems) => problems.into_iter().for_each(|problem| wrong.add(problem.into())),
+        }
+    }
+    let mut given = BTreeSet::new();
+    for written in &changes.with {
+        if let Some(slot) = wrong.note(read.with(written)) {
+            if !given.insert(slot.path()) {
+                wrong.add(given_twice("--with", written, &slot));
+            }
+            say(slot, &value_of(written));
+        }
+    }
+    if let Some(setting) = &changes.valve
+        && let Some(slot) = wrong.note(valve(read, setting))
+    {
+        if given.contains(&slot.path()) {
+            wrong.add(given_twice("--valve", setting, &slot));
+        }
+        say(slot, setting);
+    }
+    let keys: BTreeSet<String> = overrides.iter().map(|(key, _)| key.clone()).collect();
+    let carried = if wrong.is_empty() {
+        carry_over(read, &before, &keys)
+    } else {
+        crate::exchanged::Carried::default()
+    };
+    let count = carried.keys.len();
+    overrides.extend(carried.keys);
+    Overridden {
+        overrides,
+        carried: count,
+        said: carried.said,
+    }
 }
 
 /// A key that is given by two options, or twice by one.

@@ -32,6 +32,8 @@ pub struct Report {
     pub state: String,
     /// Readings that stand in the place of the sheet's figures, a sentence each.
     pub measured: Vec<String>,
+    /// The proposal that the car was opened with, with its note.
+    pub proposal: Option<String>,
     /// Keys that are other than on the sheet for this once, each with its text.
     pub changed: Vec<(String, String)>,
     /// What is read in one look.
@@ -260,17 +262,26 @@ pub struct Table {
 }
 
 /// A row of a table.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Row {
     /// Whose it is, where it is somebody's.
     pub stroke: Option<Stroke>,
     /// As many cells as the table has heads.
     pub cells: Vec<String>,
+    /// Whether it is struck through: it cannot be had so. A cell says why.
+    pub struck: bool,
+    /// Whether it is the one that there is now, or that has changed.
+    pub own: bool,
+    /// Keys of the sheet, `KEY=VALUE`, that make it so: a page has a key that tries them.
+    pub tries: Vec<String>,
 }
 
 impl From<Vec<String>> for Row {
     fn from(cells: Vec<String>) -> Self {
-        Self { stroke: None, cells }
+        Self {
+            cells,
+            ..Self::default()
+        }
     }
 }
 
@@ -322,6 +333,7 @@ impl Report {
             folder: opened.sheet.name().to_owned(),
             state: crate::in_words::state_in_words(opened, &case.units),
             measured: crate::in_words::measured_in_words(opened, &case.units).collect(),
+            proposal: opened.proposal.as_ref().map(crate::proposed::Proposed::words),
             changed: opened.overrides.clone(),
             headline,
             folded: false,
@@ -447,8 +459,9 @@ impl Offer {
     }
 }
 
-/// The last change of the sheet that was made on a page, where it stands as it was made.
-pub(crate) fn last_change(opened: &Opened) -> Option<Block> {
+/// The last change of the sheet that was made on a page, where it stands as it was made: in words, with what puts it back.
+#[must_use]
+pub fn changed_last(opened: &Opened) -> Option<(String, Vec<SheetChange>)> {
     let text = opened.sheet.read.text();
     let noted = opened.history().noted.iter().rev();
     let changes = noted.into_iter().find_map(|noted| match &noted.fact {
@@ -456,17 +469,22 @@ pub(crate) fn last_change(opened: &Opened) -> Option<Block> {
         _ => None,
     })?;
     // A sheet writes a value as it has to: in quotes, or bare.
-    let stands = changes
-        .iter()
-        .all(|change| match (written(text, &change.key), &change.now) {
-            (Some(stands), Some(now)) => stands == *now || means_the_same(text, &change.key, &stands, now),
-            (stands, now) => stands.is_none() && now.is_none(),
-        });
+    let stands = |change: &SheetChange| match (written(text, &change.key), &change.now) {
+        (Some(stands), Some(now)) => stands == *now || means_the_same(text, &change.key, &stands, now),
+        (stands, now) => stands.is_none() && now.is_none(),
+    };
     let said: Vec<String> = changes.iter().map(SheetChange::words).collect();
-    stands.then(|| Block::Changed {
-        said: format!("Changed last: {}.", said.join("; ")),
-        back: changes.iter().rev().map(SheetChange::undone).collect(),
+    changes.iter().all(stands).then(|| {
+        (
+            format!("Changed last: {}.", said.join("; ")),
+            changes.iter().rev().map(SheetChange::undone).collect(),
+        )
     })
+}
+
+/// The same as a block of an answer.
+pub(crate) fn last_change(opened: &Opened) -> Option<Block> {
+    changed_last(opened).map(|(said, back)| Block::Changed { said, back })
 }
 
 /// What of some findings stops the car, but for those that the stamp says itself.

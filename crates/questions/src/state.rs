@@ -162,6 +162,19 @@ pub fn grips(text: &str) -> Result<Vec<f64>, Wrong> {
     if wrong.is_empty() { Ok(grips) } else { Err(wrong) }
 }
 
+/// The lever ratios of a list, commas between.
+///
+/// # Errors
+/// Members that are no ratio of a lever.
+pub(crate) fn ratios(text: &str) -> Result<Vec<f64>, Wrong> {
+    let mut wrong = Wrong::default();
+    let ratios: Vec<f64> = text
+        .split(',')
+        .filter_map(|piece| wrong.note(figure("--ratios", piece.trim(), Dimension::Ratio, ("1", "30"))))
+        .collect();
+    if wrong.is_empty() { Ok(ratios) } else { Err(wrong) }
+}
+
 /// What is wanted at first lock: `front-first 5 %`, `even`, `rear-first 3 %`.
 ///
 /// # Errors

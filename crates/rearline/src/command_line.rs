@@ -18,12 +18,13 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 23] = [
+const ORDER: [&str; 25] = [
     "assess",
     "pressures",
     "balance",
     "settings",
     "lever",
+    "compare",
     "turn",
     "heat",
     "hold",
@@ -36,6 +37,7 @@ const ORDER: [&str; 23] = [
     "leak",
     "working",
     "how",
+    "proposal",
     "logbook",
     "new",
     "check-sheet",

@@ -306,6 +306,44 @@ fn short(name: &OsStr) -> OsString {
     Digest::of(name.as_encoded_bytes()).to_string().into()
 }
 
+/// Moves a file into another folder of the same disk, under its stem or the first numbered one that is free: no file that is
+/// there loses its place. Gives where it lies then.
+pub(crate) fn set_aside(path: &Path, aside: &Path, stem: &str, ending: &str) -> Result<PathBuf, Fault> {
+    for number in 1_u32.. {
+        let name = match number {
+            1 => format!("{stem}.{ending}"),
+            number => format!("{stem}-{number}.{ending}"),
+        };
+        let to = aside.join(name);
+        // A link takes the free name and never another file's place. Disks without links take a new name.
+        let moved = match fs::hard_link(path, &to) {
+            Err(source)
+                if source.kind() != ErrorKind::AlreadyExists && fs::symlink_metadata(&to).is_err() =>
+            {
+                fs::rename(path, &to)
+            }
+            Ok(()) => fs::remove_file(path),
+            Err(source) => Err(source),
+        };
+        match moved {
+            Ok(()) => {
+                for folder in path.parent().into_iter().chain([aside]) {
+                    flush_folder(folder).map_err(|source| Fault::NotConfirmed {
+                        path: to.clone(),
+                        source: source.into(),
+                    })?;
+                }
+                return Ok(to);
+            }
+            Err(source) if source.kind() == ErrorKind::AlreadyExists => {}
+            Err(source) => return Err(Fault::io("move", path, source)),
+        }
+    }
+    Err(Fault::AlreadyThere {
+        path: aside.to_path_buf(),
+    })
+}
+
 /// Makes what was renamed, made or removed in a folder outlive a power cut.
 #[cfg(unix)]
 pub(crate) fn flush_folder(folder: &Path) -> std::io::Result<()> {

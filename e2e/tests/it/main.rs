@@ -30,6 +30,7 @@ mod rules;
 mod screen;
 mod stale;
 mod units;
+mod what_if;
 mod workshop;
 
 use std::path::Path;
@@ -63,6 +64,7 @@ fn main() -> ExitCode {
         round::ALL,
         kept::ALL,
         measured::ALL,
+        what_if::ALL,
         stale::ALL,
         units::ALL,
         paired::ALL,

@@ -9,12 +9,13 @@ use std::sync::{Mutex, OnceLock};
 /// Every demonstration car.
 pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
 /// Every room of a car, as its address names it.
-pub(crate) const ROOMS: [&str; 16] = [
+pub(crate) const ROOMS: [&str; 17] = [
     "assessment",
     "turn",
     "balance",
     "settings",
     "lever",
+    "compare",
     "pressures",
     "heat",
     "hold",

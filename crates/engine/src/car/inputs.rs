@@ -119,15 +119,22 @@ impl Inputs {
     /// sizing and updating, starts from here, so that none counts twice.
     #[must_use]
     pub fn without_measured(&self) -> Self {
-        const MEASURED: &str = "measured.";
+        self.without("measured")
+    }
+
+    /// The same sheet without a table and everything in it, repeated or not: `measured`, `measured.pedal`.
+    #[must_use]
+    pub fn without(&self, table: &str) -> Self {
+        let within = |path: &str| {
+            path.strip_prefix(table)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+        };
         let mut without = self.clone();
-        for key in KeyId::all().filter(|key| key.key().path.starts_with(MEASURED)) {
+        for key in KeyId::all().filter(|key| within(key.key().path)) {
             without.values[key.row()].clear();
         }
-        without.entries.retain(|group, _| !group.starts_with(MEASURED));
-        without
-            .tables
-            .retain(|table| table != MEASURED.trim_end_matches('.') && !table.starts_with(MEASURED));
+        without.entries.retain(|group, _| !within(group));
+        without.tables.retain(|known| !within(known));
         without
     }
 

@@ -15,6 +15,7 @@ mod key_id;
 mod keys;
 mod refusal;
 mod remark;
+pub mod sold;
 mod surroundings;
 mod tyre_size;
 

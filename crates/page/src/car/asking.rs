@@ -145,6 +145,12 @@ impl Asking {
         self.said.is_empty()
     }
 
+    /// The same without what was said of some things.
+    pub(crate) fn without(mut self, names: &[&str]) -> Self {
+        self.said.retain(|(name, _)| !names.contains(&name.as_str()));
+        self
+    }
+
     /// The same with something said beside it.
     pub(crate) fn and(mut self, name: &str, value: &str) -> Self {
         self.said.push((name.to_owned(), value.to_owned()));
@@ -160,6 +166,19 @@ impl Asking {
             self.said.retain(|(said, _)| *said != name);
         }
         self.said.push((name, value.to_owned()));
+        self.said.sort_by_key(|(name, _)| place(name));
+        self
+    }
+
+    /// The same with keys of the sheet tried, each in the place of what was tried of it.
+    pub(crate) fn trying<'k>(mut self, keys: impl Iterator<Item = &'k str>) -> Self {
+        let key_of = |written: &str| written.split('=').next().unwrap_or_default().trim().to_owned();
+        for written in keys {
+            let key = key_of(written);
+            self.said
+                .retain(|(name, value)| name != WITH || key_of(value) != key);
+            self.said.push((WITH.to_owned(), written.to_owned()));
+        }
         self.said.sort_by_key(|(name, _)| place(name));
         self
     }

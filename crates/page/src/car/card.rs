@@ -7,7 +7,7 @@ use questions::Wrong;
 use super::address::{all_hows, path};
 use super::rooms::{self, Room};
 use super::visit::Visit;
-use super::{findings, foot, handles, report};
+use super::{findings, foot, handles, report, what_if};
 use crate::shell::{frame, parts};
 
 /// A page of a room.
@@ -15,6 +15,20 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
     let car = &visit.opened.car().name;
     let here = path(visit.name(), room.slug());
     let said = room.say(visit);
+    let more = html! {
+        div class="more" id="more" {
+            (said.more)
+            (foot::foot(visit.name(), &visit.opened.assembled, &visit.units))
+            p class="keys" {
+                button type="button" class="with-script" data-print hidden { "Print" }
+                a class="key" href={ (path(visit.name(), "alone")) (visit.asking.query()) } {
+                    "Take the assessment with you"
+                }
+            }
+        }
+    };
+    // Of two sides every figure is held against the other's before anything is drawn.
+    let lists_first = room.slug() == what_if::ROOM;
     let body = html! {
         a class="skip" href="#main" { "To the answer" }
         header class="top" {
@@ -41,6 +55,8 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
                 }
             }
             div class="answer" id="answer" aria-live="polite" { (said.answer) }
+            (what_if::beside(visit, room.slug()))
+            @if lists_first { (more) }
             @let handles = room.handles(visit);
             @if said.picture.is_some() || said.plan.is_some() || !handles.is_empty() {
                 div class="bench" {
@@ -55,16 +71,8 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
                     @if let Some(plan) = said.plan { div class="plan" id="plan" { (plan) } }
                 }
             }
-            div class="more" id="more" {
-                (said.more)
-                (foot::foot(visit.name(), &visit.opened.assembled, &visit.units))
-                p class="keys" {
-                    button type="button" class="with-script" data-print hidden { "Print" }
-                    a class="key" href={ (path(visit.name(), "alone")) (visit.asking.query()) } {
-                        "Take the assessment with you"
-                    }
-                }
-            }
+            (what_if::drawer(visit, &here))
+            @if !lists_first { (more) }
         }
     };
     frame::page(
@@ -102,6 +110,7 @@ fn state(visit: &Visit<'_>, room: &dyn Room, path: &str) -> Markup {
                     @for said in &measured { p { (said) } }
                 }
             }
+            @if let Some(proposed) = &visit.opened.proposal { p class="other" { strong { (wording::capital(&proposed.words())) } } }
             @if !visit.opened.overrides.is_empty() {
                 p class="other" {
                     "Other than on the sheet: "

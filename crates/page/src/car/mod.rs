@@ -25,5 +25,6 @@ pub(crate) mod server;
 pub(crate) mod stands;
 pub(crate) mod unread;
 pub(crate) mod visit;
+pub(crate) mod what_if;
 pub(crate) mod workings;
 pub(crate) mod writing;

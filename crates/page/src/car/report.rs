@@ -4,8 +4,9 @@
 use assess::{Finding, Weight};
 use maud::{Markup, html};
 use questions::Answer;
-use questions::report::{Block, Figure, Report, Section, Stroke, Table, Tick};
+use questions::report::{Block, Figure, Report, Row, Section, Stroke, Table, Tick};
 
+use super::address::path;
 use super::key_links::linked;
 use super::visit::Visit;
 use super::{findings, pictures, report_forms as forms, workings};
@@ -177,7 +178,7 @@ fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Marku
         },
         Block::Text(text) => html! { p { (linked(visit.links_to(), text)) } },
         Block::List(items) => html! { ul { @for item in items { li { (linked(visit.links_to(), item)) } } } },
-        Block::Table(table) => self::table(table),
+        Block::Table(table) => self::table(visit, table),
         Block::Ticks(_) => html! {},
         Block::Caution(caution) => html! { p class="caution" { (caution) } },
         Block::Picture(name) => answer.map_or_else(
@@ -196,9 +197,14 @@ fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Marku
     }
 }
 
-/// Rows; each cell carries its column's head, so that a narrow screen can show a row as a line.
-fn table(table: &Table) -> Markup {
+/// Rows; each cell carries its column's head, so that a narrow screen can show a row as a line. What a row tries is tried by
+/// its name.
+fn table(visit: &Visit<'_>, table: &Table) -> Markup {
     let class = if table.of_words { "table words" } else { "table" };
+    let tried = |tries: &[String]| {
+        let asking = visit.asking.clone().trying(tries.iter().map(String::as_str));
+        format!("{}{}", path(visit.name(), visit.room()), asking.query())
+    };
     html! {
         div class=(class) role="region" tabindex="0" aria-label=(table.caption) {
             table {
@@ -206,10 +212,11 @@ fn table(table: &Table) -> Markup {
                 thead { tr { @for head in &table.heads { th scope="col" { (head) } } } }
                 tbody {
                     @for row in &table.rows {
-                        tr class=[row.stroke.map(stroke)] {
+                        tr class=[row_class(row)] {
                             @for (index, cell) in row.cells.iter().enumerate() {
-                                @if index == table.names_row { th scope="row" { (cell) } }
-                                @else { td data-head=[table.heads.get(index)] { (cell) } }
+                                @if index != table.names_row { td data-head=[table.heads.get(index)] { (cell) } }
+                                @else if row.tries.is_empty() { th scope="row" { (cell) } }
+                                @else { th scope="row" { a class="try" href=(tried(&row.tries)) title="Try it" { (cell) } } }
                             }
                         }
                     }
@@ -217,4 +224,14 @@ fn table(table: &Table) -> Markup {
             }
         }
     }
+}
+
+fn row_class(row: &Row) -> Option<String> {
+    let marks = [
+        row.stroke.map(stroke),
+        row.struck.then_some("struck"),
+        row.own.then_some("own"),
+    ];
+    let marks: Vec<&str> = marks.into_iter().flatten().collect();
+    (!marks.is_empty()).then(|| marks.join(" "))
 }

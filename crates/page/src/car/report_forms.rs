@@ -21,10 +21,14 @@ const A_READING: &str = "reading";
 
 /// A form that goes to the room that is shown.
 fn form(visit: &Visit<'_>, class: &str, what: &str, fields: &Markup) -> Markup {
+    form_in(visit, visit.room(), class, what, fields)
+}
+
+fn form_in(visit: &Visit<'_>, room: &str, class: &str, what: &str, fields: &Markup) -> Markup {
     let number = visit.next_form();
     writes(
         visit,
-        visit.room(),
+        room,
         class,
         number,
         &html! { input type="hidden" name=(WHAT) value=(what); (fields) },
@@ -57,8 +61,14 @@ pub(crate) fn choice(visit: &Visit<'_>, choice: &Choice) -> Markup {
 }
 
 fn change(visit: &Visit<'_>, changes: &[SheetChange], label: &str) -> Markup {
-    form(
+    change_in(visit, visit.room(), changes, label)
+}
+
+/// A key that puts changes onto the sheet, read in a room.
+pub(crate) fn change_in(visit: &Visit<'_>, room: &str, changes: &[SheetChange], label: &str) -> Markup {
+    form_in(
         visit,
+        room,
         "inline",
         A_CHANGE,
         &html! {
@@ -82,7 +92,12 @@ pub(crate) fn offer(visit: &Visit<'_>, offer: &Offer) -> Markup {
 
 /// What was changed last, with the key that puts it back.
 pub(crate) fn put_back(visit: &Visit<'_>, said: &str, back: &[SheetChange]) -> Markup {
-    html! { p class="changed" { (said) " " (change(visit, back, "Put it back")) } }
+    put_back_in(visit, visit.room(), said, back)
+}
+
+/// The same, read in a room.
+pub(crate) fn put_back_in(visit: &Visit<'_>, room: &str, said: &str, back: &[SheetChange]) -> Markup {
+    html! { p class="changed" { (said) " " (change_in(visit, room, back, "Put it back")) } }
 }
 
 /// A reading: what is on the sheet of its kind, and the fields for one more.

@@ -24,9 +24,16 @@ pub(crate) fn of_car(desk: &Desk, car: &str, asking: &Asking) -> Stands {
     let logbook = found.as_ref().map_or_else(gone, |car| file(&car.logbook()));
     let mut sheets = sheet_of(found);
     let mut address = path(car, "stands");
+    if let Some(proposal) = asking.get("proposal") {
+        let kept = named(car).and_then(|car| car.proposal(proposal).ok());
+        sheets.push_str(&kept.map_or_else(gone, |kept| file(kept.path())));
+        address.push_str(&Asking::default().and("proposal", proposal).query());
+    }
     if let Some(other) = asking.get("against") {
         sheets.push_str(&sheet_of(named(other)));
-        address.push_str(&Asking::default().and("against", other).query());
+        let mark = if address.contains('?') { "&" } else { "?" };
+        let said = Asking::default().and("against", other).query();
+        address.push_str(&said.replacen('?', mark, 1));
     }
     Stands {
         word: format!("{} {logbook}", short(sheets.as_bytes())),

@@ -64,6 +64,11 @@ impl<'a> Writing<'a> {
         self.visit
     }
 
+    /// The car's folder.
+    pub(crate) const fn folder(&self) -> &'a Car {
+        self.folder
+    }
+
     /// Whether it was written before: then nothing that changed meanwhile speaks against it.
     pub(crate) fn is_again(&self) -> bool {
         !self.there.is_empty()

@@ -34,6 +34,7 @@ fn plain(sentence: &str) -> String {
 
 fn opened(open: &Open, car: &str, with: &[&str]) -> Opened {
     let changes = Changes {
+        proposal: None,
         with: with.iter().map(|with| (*with).to_owned()).collect(),
         valve: None,
     };

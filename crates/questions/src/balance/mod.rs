@@ -1,5 +1,6 @@
 //! "Which end locks first?": lock order over grip and load, the split, what each axle uses, one circuit gone.
 
+mod bores;
 mod outcome;
 mod report;
 mod result;
@@ -16,7 +17,8 @@ pub use outcome::Outcome;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{
-    COLD, DRAWS, FACING, FOOT, FUEL, GRIP, GRIPS, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, VALVE, WITH,
+    BORES, COLD, CSV, DRAWS, FACING, FOOT, FUEL, GRIP, GRIPS, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE,
+    VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of};
@@ -30,7 +32,7 @@ const NAME: &str = "balance";
 
 static TAKES: &[&Row] = &[
     &GRIPS, &VALVE, &SURFACE, &GRIP, &FUEL, &SPEED, &SLOPE, &FACING, &NO_CREW, &COLD, &WITH, &ON, &DRAWS,
-    &SEED,
+    &SEED, &BORES, &CSV,
 ];
 
 /// The foot of the car from above, where nobody has said how hard.
@@ -70,7 +72,7 @@ impl Question for Balance {
     }
 
     fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
-        vec![(&FOOT, USUAL_FOOT.n())]
+        vec![(&FOOT, USUAL_FOOT.n()), (&BORES, 1.0)]
     }
 
     fn braked(&self, case: &Case<'_>) -> Forces {
@@ -96,13 +98,18 @@ impl Question for Balance {
         };
         let headlines = crate::headlines(case.opened, &conditions, case.plan);
         let (car, state) = (case.opened.car(), &case.opened.state);
-        let outcome = Outcome::of(car, state, speed, &grips, headlines);
+        let mut outcome = Outcome::of(car, state, speed, &grips, headlines);
+        if case.said.has(&BORES) && !case.brief {
+            outcome.bores = bores::tried(case.opened, speed)?;
+        }
         let tells = Tells {
             report: report::of,
             result: |case, outcome| result::BalanceView::of(case.opened, outcome),
             picture: |case, _, look| crate::picture::balance(case.opened, look, case.said.speed()),
         };
-        Ok(Answered::of(&Balance, case, outcome, tells).with_more(draw_more))
+        Ok(Answered::of(&Balance, case, outcome, tells)
+            .with_more(draw_more)
+            .with_tables(|outcome| bores::csv(&outcome.bores)))
     }
 
     fn schema(&self) -> Value {

@@ -10,6 +10,7 @@ use engine::loads::{Aboard, Fuel, Laden};
 use engine::thresholds::LEAST_SECONDARY;
 use quantity::si::Speed;
 
+use super::bores::MasterTried;
 use crate::opened::Opened;
 use crate::state::State;
 use wording::Units;
@@ -37,6 +38,8 @@ pub struct Outcome {
     pub twin: bool,
     /// The headline figures, drawn.
     pub headline: Option<Headlines>,
+    /// Master bores that are sold, where they were asked for.
+    pub bores: Vec<MasterTried>,
 }
 
 /// Braking rates at which utilisation and the ideal split are given.
@@ -78,6 +81,7 @@ impl Outcome {
             tied: balance.tied(),
             twin: matches!(car.master, Master::Twin { .. }),
             headline,
+            bores: Vec::new(),
         }
     }
 }

@@ -38,6 +38,12 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         .with(Block::Table(utilisation(outcome)))
         .with(Block::Picture(UTILISATION)),
     );
+    report.sections.extend(super::bores::sections(
+        opened,
+        &outcome.bores,
+        &case.precision(),
+        units,
+    ));
     report.sections.extend(road(opened, outcome));
     let gone = outcome
         .failed
@@ -208,6 +214,7 @@ fn locks(outcome: &Outcome, precision: &Precision, units: &Units) -> Table {
                 First::Together | First::Neither => None,
             },
             cells,
+            ..Row::default()
         }
     };
     let heads = [
@@ -237,6 +244,7 @@ fn utilisation(outcome: &Outcome) -> Table {
             wording::ratio(used.rear),
             if used.rear > used.front { "rear" } else { "front" }.to_owned(),
         ],
+        ..Row::default()
     };
     Table {
         caption: "Share of its load that each axle uses".to_owned(),

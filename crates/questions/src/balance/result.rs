@@ -4,6 +4,7 @@ use engine::balance::{FailedCircuit, First, Left, Lock};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::bores::{MasterView, views};
 use super::outcome::Outcome;
 use crate::opened::Opened;
 use crate::result::{HeadlineView, Num, OrWhy};
@@ -22,6 +23,9 @@ pub(super) struct BalanceView {
     failed_circuit: Vec<FailedView>,
     /// Whether a centre coupling ties the axles under the pedal.
     tied: bool,
+    /// Master bores that are sold, a row a bore; only where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bores: Option<Vec<MasterView>>,
     #[serde(flatten)]
     headline: HeadlineView,
 }
@@ -145,6 +149,7 @@ impl BalanceView {
             },
             failed_circuit: outcome.failed.iter().map(failed).collect(),
             tied: outcome.tied,
+            bores: views(&outcome.bores),
             headline: HeadlineView::of(&outcome.headline),
         }
     }

@@ -1,5 +1,6 @@
 //! "How hard, how far?": what the hand has to do to stop the rear wheels, warm and cold, and the other layout beside it.
 
+mod bores;
 mod outcome;
 mod report;
 mod result;
@@ -11,7 +12,8 @@ pub use outcome::Outcome;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{
-    COLD, DRAWS, FACING, FUEL, GRIP, HAND, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, VALVE, WITH,
+    BORES, COLD, CSV, DRAWS, FACING, FUEL, GRIP, HAND, NO_CREW, ON, RATIOS, Row, SEED, SLOPE, SPEED, SURFACE,
+    VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of};
@@ -25,7 +27,7 @@ const NAME: &str = "lever";
 
 static TAKES: &[&Row] = &[
     &HAND, &SURFACE, &GRIP, &SPEED, &FUEL, &VALVE, &SLOPE, &FACING, &NO_CREW, &COLD, &WITH, &ON, &DRAWS,
-    &SEED,
+    &SEED, &BORES, &RATIOS, &CSV,
 ];
 
 impl Question for Lever {
@@ -51,6 +53,12 @@ impl Question for Lever {
         TAKES
     }
 
+    fn usual(&self, case: &Case<'_>) -> Vec<(&'static Row, f64)> {
+        let lever = case.opened.car().lever.as_ref();
+        let has_bore = lever.is_some_and(|lever| lever.cylinder().is_some());
+        if has_bore { vec![(&BORES, 1.0)] } else { Vec::new() }
+    }
+
     fn short(&self, case: &Case<'_>) -> String {
         let state = &case.opened.state;
         let Some(bench) = LeverBench::of(case.opened.car(), state.conditions.warmth) else {
@@ -67,7 +75,14 @@ impl Question for Lever {
             picture: |case, outcome, look| crate::picture::lever(case.opened, look, outcome),
         };
         match Outcome::of(case.opened, pull(case), headlines) {
-            Some(outcome) => Ok(Answered::of(&Lever, case, outcome, tells)),
+            Some(mut outcome) => {
+                if (case.said.has(&BORES) || case.said.has(&RATIOS)) && !case.brief {
+                    let asked = case.said.text(&RATIOS).map(crate::state::ratios).transpose()?;
+                    outcome.bores = bores::tried(case.opened, pull(case), &outcome.answer, asked.as_deref())?;
+                }
+                Ok(Answered::of(&Lever, case, outcome, tells)
+                    .with_tables(|outcome| bores::csv(&outcome.bores)))
+            }
             None => {
                 let what = "this car has no handbrake lever".to_owned();
                 let remedy = "describe it under [lever] on the sheet".to_owned();

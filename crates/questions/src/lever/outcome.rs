@@ -7,6 +7,7 @@ use engine::lever::{LeverAnswer, LeverBench, Pull, ToLock, WhatStops, other_layo
 use quantity::si::Pressure;
 use wording::{Precision, Units};
 
+use super::bores::BoreTried;
 use crate::opened::Opened;
 use crate::question::Case;
 
@@ -23,6 +24,8 @@ pub struct Outcome {
     pub no_other: &'static str,
     /// The headline figures, drawn.
     pub headline: Option<Headlines>,
+    /// Bores that are sold, where they were asked for.
+    pub bores: Vec<BoreTried>,
 }
 
 impl Outcome {
@@ -47,6 +50,7 @@ impl Outcome {
             other,
             no_other,
             headline,
+            bores: Vec::new(),
         })
     }
 }

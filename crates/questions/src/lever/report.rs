@@ -34,6 +34,9 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     report.section(handbrake(car, outcome, &precision, units));
     report.section(axle(outcome, units));
     report.sections.extend(centre(car, outcome));
+    report
+        .sections
+        .extend(super::bores::sections(&outcome.bores, &precision, units));
     report.section(other_layout(outcome, &precision, units));
     report.caution(NOT_FOR_PARKING);
     report.explain(&EXPLAINED);

@@ -7,6 +7,7 @@ use engine::lever::{ToLock, WhatStops};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::bores::{BoreView, views};
 use super::outcome::Outcome;
 use crate::result::{HeadlineView, Num, OrWhy};
 
@@ -23,6 +24,9 @@ pub(super) struct LeverView {
     also: Vec<AlsoView>,
     /// The lever in the other layout.
     other_layout: OrWhy<OtherView>,
+    /// Bores that are sold, a row a bore and lever ratio; only where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bores: Option<Vec<BoreView>>,
     #[serde(flatten)]
     headline: HeadlineView,
 }
@@ -117,6 +121,7 @@ impl LeverView {
                 }),
                 outcome.no_other,
             ),
+            bores: views(&outcome.bores),
             headline: HeadlineView::of(&outcome.headline),
         }
     }

@@ -3,6 +3,7 @@
 //! A new option is one row here; a question takes it by naming it ([`Question::takes`](crate::Question::takes)).
 
 mod case;
+pub(crate) mod compared;
 mod said;
 mod slide;
 mod table;

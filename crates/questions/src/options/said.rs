@@ -8,8 +8,8 @@ use engine::ranges::{self, DRAWS as USUAL_DRAWS, MOST_DRAWS, Plan};
 use quantity::si::{Force, Speed, Temperature};
 
 use super::{
-    AMBIENT, COLD, DRAWS, FACING, FUEL, GRIP, NO_CREW, ON, Row, SEED, SLOPE, SPEED, SURFACE, Shape, UNITS,
-    VALVE, WITH,
+    AMBIENT, COLD, DRAWS, FACING, FUEL, GRIP, NO_CREW, ON, PROPOSAL, Row, SEED, SLOPE, SPEED, SURFACE, Shape,
+    UNITS, VALVE, WITH,
 };
 use crate::opened::Changes;
 use crate::state::{StateText, figure};
@@ -50,6 +50,15 @@ impl Said {
     /// The options of which something was said.
     pub fn rows(&self) -> impl Iterator<Item = &'static Row> {
         self.all.iter().map(|(row, _)| *row)
+    }
+
+    /// The same without what was said of some options.
+    #[must_use]
+    pub fn without(&self, rows: &[&Row]) -> Self {
+        let stays = |said: &&(&'static Row, String)| !rows.iter().any(|row| ptr::eq(said.0, *row));
+        Self {
+            all: self.all.iter().filter(stays).cloned().collect(),
+        }
     }
 
     /// Everything that is wrong with what was said, as far as it can be told without a car.
@@ -129,6 +138,7 @@ impl Said {
     #[must_use]
     pub fn changes(&self) -> Changes {
         Changes {
+            proposal: self.text(&PROPOSAL).map(str::to_owned),
             with: self.every(&WITH).map(str::to_owned).collect(),
             valve: self.text(&VALVE).map(str::to_owned),
         }

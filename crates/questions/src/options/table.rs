@@ -267,12 +267,31 @@ rows! {
     AGAINST = Row {
         name: "against",
         value: Shape::Text("CAR"),
-        help: "Run another car beside it: a name or a path, as its sheet has it",
+        help: "Another car beside it: a name or a path, as its sheet has it",
         more: "The same car's name compares what --with and --valve change with what it is now.",
         reach: Reach::Named,
         address: Some(Address::Name),
         handle: Some(Handle::Cars),
         ..PLAIN
+    };
+    /// Another car, written behind the first.
+    OTHER = Row {
+        name: "other",
+        value: Shape::Behind("OTHER"),
+        help: "Another car to hold it against: a name or a path; left out: the car as its sheet has it",
+        reach: Reach::Named,
+        ..PLAIN
+    };
+    /// What is asked of both.
+    ASKED = Row {
+        name: "question",
+        value: Shape::Read { of: "NAME", check: |text| super::compared::asked(text).map(|_| ()) },
+        help: "What is asked of both [default: assess]",
+        more: "assess, lever, balance, pressures, settings, turn, heat or hold.",
+        group: Group::Out,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Ask both", &super::compared::COMPARED)),
     };
     /// Many runs.
     MAP = Row {
@@ -417,6 +436,16 @@ rows! {
         address: Some(Address::Same),
         ..PLAIN
     };
+    /// A proposal beside the car.
+    PROPOSAL = Row {
+        name: "proposal",
+        value: Shape::Text("NAME"),
+        help: "Open the car with a proposal that was kept beside it",
+        more: "Its keys stand in the place of the sheet's; --with goes before them. `proposal list` names what there is.",
+        group: Group::Car,
+        address: Some(Address::Name),
+        ..PLAIN
+    };
     /// How many cars are drawn.
     DRAWS = Row {
         name: "draws",
@@ -440,11 +469,32 @@ rows! {
         reach: Reach::Named,
         ..PLAIN
     };
+    /// Sold bores, one by one.
+    BORES = Row {
+        name: "bores",
+        help: "Try every bore that is sold, one by one",
+        more: "Rows that cannot do it are struck through, with what ends them.",
+        group: Group::Car,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
+    /// Ratios that bores are tried with.
+    RATIOS = Row {
+        name: "ratios",
+        value: Shape::Read { of: "LIST", check: |text| state::ratios(text).map(|_| ()) },
+        help: "Lever ratios to try bores with, commas between [default: the car's, one below, one above]",
+        group: Group::Car,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// The lists, for a spreadsheet.
     CSV = Row {
         name: "csv",
         value: Shape::Text("DIR"),
-        help: "Write parts.csv, cuts.csv, joints.csv, layouts.csv and comes-out.csv into this folder",
+        help: "Write the lists of the answer into this folder, a CSV file each",
+        more: "lines: parts, cuts, joints, layouts, comes-out. With --bores: bores.",
         reach: Reach::Named,
         ..PLAIN
     };
@@ -483,6 +533,9 @@ rows! {
         ..PLAIN
     };
 }
+
+/// What every question takes of the car that it is asked of.
+pub static EVERY: &[&Row] = &[&PROPOSAL];
 
 /// What every question takes of how its answer is written.
 pub static OUT: &[&Row] = &[&UNITS, &JSON, &SVG];

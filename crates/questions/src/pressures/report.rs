@@ -218,6 +218,7 @@ fn wheels(outcome: &Outcome, units: &Units) -> Section {
             Row {
                 stroke: Some(stroke(wheel.axle())),
                 cells,
+                ..Row::default()
             }
         })
         .collect();

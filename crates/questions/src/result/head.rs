@@ -66,8 +66,11 @@ struct StateView {
     /// The civil day.
     #[schemars(extend("format" = "date"))]
     day: String,
-    /// Keys of the sheet that the command replaced, each with its text.
+    /// Keys of the sheet that the command replaced, and what goes with them, each with its text.
     overrides: BTreeMap<String, String>,
+    /// The proposal that the car was opened with; only where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    proposal: Option<String>,
 }
 
 /// A reading in the place of a figure.
@@ -125,6 +128,7 @@ impl Head {
                 facing: state.laden.grade.facing.name(),
                 day: state.day.to_string(),
                 overrides: opened.overrides.iter().cloned().collect(),
+                proposal: opened.proposal.as_ref().map(|proposed| proposed.name.clone()),
             },
             defaults: defaults(&opened.assembled),
             measured: measured(&opened.assembled),

@@ -6,6 +6,8 @@
     reason = "helpers of tests fail by panicking"
 )]
 
+mod bores;
 mod measuring;
 mod onto_sheet;
+mod proposals;
 mod readings;

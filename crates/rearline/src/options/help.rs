@@ -19,6 +19,15 @@ Examples (the car is invented):
   rearline logbook verify tarn
   rearline logbook export tarn --format csv";
 
+/// Behind the help of `proposal`.
+pub(crate) const PROPOSAL: &str = "\
+Examples (the car is invented):
+  rearline proposal keep tarn small --with lever.bore=\"9/16 in\" --note lighter
+  rearline proposal list tarn
+  rearline compare tarn --proposal small
+  rearline proposal take tarn small --key lever.bore
+  rearline proposal drop tarn small";
+
 /// Behind the help of `working`.
 pub(crate) const WORKING: &str = "\
 Examples (the cars are invented):

@@ -46,6 +46,11 @@ impl FolderOption {
 #[derive(Args, Debug)]
 #[command(next_help_heading = "What is on the car")]
 pub(crate) struct SheetOptions {
+    /// Open the car with a proposal that was kept beside it
+    ///
+    /// Its keys stand in the place of the sheet's; --with goes before them. `proposal list` names what there is.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) proposal: Option<String>,
     /// Take another value for one key of the sheet
     ///
     /// May be given again and again. The value is written and checked as on the sheet; the sheet itself stays as it
@@ -210,6 +215,7 @@ idle!(
 impl SheetOptions {
     fn changes(&self) -> Changes {
         Changes {
+            proposal: self.proposal.clone(),
             with: self.with.clone(),
             valve: self.valve.clone(),
         }

@@ -23,10 +23,16 @@ const MARK: Style = AnsiColor::Red.on_default().bold();
 const REMEDY: Style = AnsiColor::Green.on_default();
 const HEAVY: Style = Style::new().bold();
 const FAINT: Style = Style::new().dimmed();
+const STRUCK: Style = Style::new().dimmed().strikethrough();
 
 /// The answer, and titles.
 pub(crate) fn heavy(text: &str) -> String {
     inked(HEAVY, text)
+}
+
+/// What cannot be had; words beside it say why.
+pub(crate) fn struck(text: &str) -> String {
+    inked(STRUCK, text)
 }
 
 /// What stands beside the figures.

@@ -10,6 +10,7 @@ pub(crate) mod marks;
 pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod page;
+pub(crate) mod proposals;
 pub(crate) mod report;
 pub(crate) mod seats;
 pub(crate) mod trouble;

@@ -28,6 +28,9 @@ fn of_width(report: &Report, width: usize) -> String {
     for measured in &report.measured {
         page.paragraph(ink::aside, measured);
     }
+    if let Some(proposal) = &report.proposal {
+        page.paragraph(ink::heavy, proposal);
+    }
     if !report.changed.is_empty() {
         let changed: Vec<String> = report
             .changed
@@ -271,7 +274,13 @@ fn table(page: &mut Page, table: &Table, width: usize) {
             Some(stroke) => format!("{} ", page::mark(stroke)),
             None => " ".repeat(before),
         };
-        page.line(&format!("{mark}{}", line(&row.cells)));
+        let cells = line(&row.cells);
+        let cells = match (row.struck, row.own) {
+            (true, _) => ink::struck(&cells),
+            (false, true) => ink::heavy(&cells),
+            (false, false) => cells,
+        };
+        page.line(&format!("{mark}{cells}"));
     }
 }
 

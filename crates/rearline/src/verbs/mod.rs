@@ -9,6 +9,7 @@ pub(crate) mod manual;
 pub(crate) mod new;
 pub(crate) mod overview;
 pub(crate) mod plan;
+pub(crate) mod proposal;
 pub(crate) mod prove;
 pub(crate) mod question;
 pub(crate) mod schema;
@@ -25,6 +26,7 @@ use crate::voice::Voice;
 pub(crate) enum Verb {
     Working(working::WorkingVerb),
     How(how::How),
+    Proposal(proposal::ProposalVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
     CheckSheet(check_sheet::CheckSheet),
@@ -39,6 +41,7 @@ impl Verb {
         match self {
             Self::Working(verb) => verb.run(voice),
             Self::How(verb) => verb.run(voice),
+            Self::Proposal(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),

@@ -47,6 +47,7 @@ pub(crate) fn command(question: &'static dyn Question) -> Command {
                 .help("The cars folder"),
         )
         .args(taken.map(argument))
+        .args(questions::options::EVERY.iter().copied().map(argument))
         .args(questions::options::OUT.iter().copied().map(argument))
         .args(idle.map(|row| argument(row).hide(true)));
     match own(question) {

@@ -10,6 +10,7 @@ use crate::ending::{Ending, Stop};
 use crate::options::help;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::how::HowView;
+use crate::views::proposals::ProposalsView;
 use crate::views::seats::SeatsView;
 use crate::views::working::WorkingView;
 use crate::views::{Headed, schema_of};
@@ -33,6 +34,8 @@ enum Described {
     Seats,
     /// What falls due, as `logbook due` says it
     Due,
+    /// Proposals, as `proposal` says them
+    Proposal,
     /// How one figure came about
     Working,
     /// How a figure is measured
@@ -61,6 +64,7 @@ impl Described {
         Ok(match self {
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
             Self::Due => questions::due::FallsDue.schema(),
+            Self::Proposal => schema_of::<ProposalsView>("proposal"),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::How => schema_of::<HowView>(how::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),

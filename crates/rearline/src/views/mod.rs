@@ -3,6 +3,7 @@
 pub(crate) mod errors;
 pub(crate) mod how;
 pub(crate) mod logbook;
+pub(crate) mod proposals;
 pub(crate) mod seats;
 pub(crate) mod working;
 

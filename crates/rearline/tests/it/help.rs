@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 23] = [
+const VERBS: [&str; 25] = [
     "pull",
     "logger",
     "symptom",
@@ -17,12 +17,14 @@ const VERBS: [&str; 23] = [
     "balance",
     "settings",
     "lever",
+    "compare",
     "heat",
     "hold",
     "turn",
     "working",
     "how",
     "logbook",
+    "proposal",
     "new",
     "check-sheet",
     "schema",

@@ -1,9 +1,10 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
-use ::questions::options::{ALL_OF_IT, FOOT, HAND, ON, Row, Said};
+use ::questions::options::{ALL_OF_IT, BORES, FOOT, HAND, ON, Row, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
 use engine::car::Date;
+use engine::car::sold::{LEVER_BORES, MASTER_BORES};
 
 use crate::bench::{Bench, CARS};
 use crate::figures::{Written, between, in_tables, written};
@@ -17,6 +18,7 @@ pub(crate) const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
 fn needed(question: &dyn Question) -> Vec<(&'static Row, &'static str)> {
     match question.name() {
         "assess" => vec![(&ALL_OF_IT, "")],
+        "lever" | "balance" => vec![(&BORES, "")],
         "pressures" => vec![(&FOOT, "300 N"), (&HAND, "150 N")],
         _ => Vec::new(),
     }
@@ -153,8 +155,12 @@ fn other_roundings(question: &dyn Question, report: &Report, page: &str) -> Vec<
         .chain(told_in_full(report))
         .chain([report.state.clone()])
         .collect();
+    // A size as it is sold is a name: no figure of the answer is written like it.
+    let sold = || LEVER_BORES.iter().chain(MASTER_BORES);
+    let is_a_name = |said: &str| sold().any(|size| said.trim_start_matches("own: ") == size.text);
     let in_sentences: Vec<(Written, &String)> = said
         .iter()
+        .filter(|said| !is_a_name(said))
         .flat_map(|said| written(said).into_iter().map(move |figure| (figure, said)))
         .collect();
     let own = report.headline.figures.iter().flat_map(|figure| {
@@ -215,7 +221,7 @@ fn every_question_says_the_same_on_terminal_and_page() {
                 for ((row, text), dashed) in needed.iter().zip(&dashed) {
                     arguments.push(dashed);
                     arguments.extend(Some(*text).filter(|text| !text.is_empty()));
-                    if row.address.is_none() {
+                    if row.address.is_none() || text.is_empty() {
                         continue;
                     }
                     address.push_str(&format!("&{}={}", row.name, text.replace(' ', "+")));

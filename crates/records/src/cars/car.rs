@@ -21,24 +21,27 @@ pub enum Shelf {
     Stages,
     /// `logs/*.csv`: what loggers wrote, as it came.
     Logs,
+    /// `proposals/*.toml`: keys of the sheet that would be other.
+    Proposals,
 }
 
 impl Shelf {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::Stages, Self::Logs];
+    /// Every one.
+    pub const ALL: [Self; 3] = [Self::Stages, Self::Logs, Self::Proposals];
 
     /// The folder's name.
     pub fn folder(self) -> &'static str {
         match self {
             Self::Stages => "stages",
             Self::Logs => "logs",
+            Self::Proposals => "proposals",
         }
     }
 
     /// The ending that its files have, in any case.
     pub fn extension(self) -> &'static str {
         match self {
-            Self::Stages => "toml",
+            Self::Stages | Self::Proposals => "toml",
             Self::Logs => "csv",
         }
     }
@@ -137,13 +140,55 @@ impl Car {
     /// # Errors
     /// As [`on_shelf`](Self::on_shelf).
     pub fn stage(&self, given: &str) -> Result<TextFile, Fault> {
-        let ending = format!(".{}", Shelf::Stages.extension());
+        self.text_on(Shelf::Stages, given)
+    }
+
+    /// The proposal of that name, with or without `.toml`, which need not be there.
+    ///
+    /// # Errors
+    /// As [`on_shelf`](Self::on_shelf).
+    pub fn proposal(&self, given: &str) -> Result<TextFile, Fault> {
+        self.text_on(Shelf::Proposals, given)
+    }
+
+    fn text_on(&self, shelf: Shelf, given: &str) -> Result<TextFile, Fault> {
+        let ending = format!(".{}", shelf.extension());
         let whole = if given.to_lowercase().ends_with(&ending) {
             given.to_owned()
         } else {
             format!("{given}{ending}")
         };
-        self.on_shelf(Shelf::Stages, &whole).map(TextFile::at)
+        self.on_shelf(shelf, &whole).map(TextFile::at)
+    }
+
+    /// Puts a proposal aside, into `proposals/dropped`, under a name that is free there: nothing is deleted. Gives the path
+    /// that it lies at then.
+    ///
+    /// # Errors
+    /// There is no such proposal; a link is in the way; the disk refuses.
+    pub fn drop_proposal(&self, given: &str) -> Result<PathBuf, Fault> {
+        let path = self.proposal(given)?.path().to_path_buf();
+        let there = fs::symlink_metadata(&path).map_err(|source| read::missing_or(&path, source))?;
+        if !there.is_file() {
+            return Err(Fault::NotAFile { path });
+        }
+        let shelf = self.folder.join(Shelf::Proposals.folder());
+        let aside = shelf.join("dropped");
+        within::stays(&self.folder, &aside)?;
+        match fs::create_dir(&aside) {
+            Err(source) if source.kind() != ErrorKind::AlreadyExists => {
+                return Err(Fault::io("make", &aside, source));
+            }
+            _ => {}
+        }
+        let (stem, ending) = (
+            path.file_stem()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned(),
+            Shelf::Proposals.extension(),
+        );
+        crate::save::set_aside(&path, &aside, &stem, ending)
     }
 
     /// The path of the file called `given` on a shelf, whoever gives the name. The file need not be there.

@@ -69,6 +69,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::balance::Balance),
     &question::Asked(&questions::settings::Settings),
     &question::Asked(&questions::lever::Lever),
+    &question::Asked(&questions::compare::Compare),
     &question::Asked(&pressures::Pressures),
     &question::Asked(&questions::heat::Heat),
     &question::Asked(&questions::hold::Hold),

@@ -13,6 +13,7 @@ use crate::car::pictures;
 use crate::car::report;
 use crate::car::report_forms;
 use crate::car::visit::Visit;
+use crate::car::what_if;
 use crate::car::writing::Writing;
 
 /// A question of the list.
@@ -47,7 +48,7 @@ impl Room for Asked {
     }
 
     fn write(&self, writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
-        report_forms::write(writing)
+        what_if::write(writing).unwrap_or_else(|| report_forms::write(writing))
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
