@@ -83,7 +83,7 @@ impl TurnMap {
         card.filled = plot.area.bottom + BELOW + 8.0;
         legend(&mut card, &self.found());
         card.say(format!(
-            "Everything else as asked: steer {}, the handbrake from {} on. TurnVerdict and heading are those at letting go.",
+            "Everything else as asked: steer {}, the handbrake from {} on. Verdict and heading are those when the lever is let go.",
             degrees(self.technique.steer),
             seconds(self.technique.lever_at)
         ));
