@@ -12,13 +12,16 @@ const PRODUCT: u8 = 2;
 const POWER: u8 = 3;
 const ALONE: u8 = 4;
 
+/// Between a number and its unit.
+const BEFORE_UNIT: char = '\u{a0}';
+
 /// How quantities are written.
 #[derive(Clone, Copy)]
-pub(crate) enum Written {
+pub(crate) enum Written<'a> {
     /// As signs.
     Signs,
-    /// As numbers, each by a rule of its own.
-    Numbers(fn(&Symbol) -> String),
+    /// As numbers, each with its unit, by a rule of the caller's.
+    Numbers(&'a dyn Fn(&Symbol) -> String),
 }
 
 /// A sign alone, as it stands in a formula: `p_own` is a p with an index.
@@ -27,7 +30,7 @@ pub(crate) fn sign(written: &str) -> Markup {
 }
 
 /// A formula behind an equals sign, in pieces between which a line may end.
-pub(crate) fn behind_equals(formula: &Expr, written: Written) -> Markup {
+pub(crate) fn behind_equals(formula: &Expr, written: Written<'_>) -> Markup {
     let pieces = match formula {
         Expr::Sum(parts) => joined("+", parts, written, PRODUCT),
         Expr::Product(parts) => joined(times(written), parts, written, POWER),
@@ -45,29 +48,30 @@ pub(crate) fn behind_equals(formula: &Expr, written: Written) -> Markup {
     }
 }
 
-fn joined(operator: &str, parts: &[Expr], written: Written, around: u8) -> Vec<Markup> {
+fn joined(operator: &str, parts: &[Expr], written: Written<'_>, around: u8) -> Vec<Markup> {
     let one = |(place, part): (usize, &Expr)| {
         html! { @if place > 0 { mo { (operator) } } (inside(part, written, if place == 0 { around - 1 } else { around })) }
     };
     parts.iter().enumerate().map(one).collect()
 }
 
-const fn times(written: Written) -> &'static str {
+const fn times(written: Written<'_>) -> &'static str {
     match written {
         Written::Signs => "·",
         Written::Numbers(_) => "×",
     }
 }
 
-fn inside(formula: &Expr, written: Written, around: u8) -> Markup {
+fn inside(formula: &Expr, written: Written<'_>, around: u8) -> Markup {
     let holds = match formula {
         Expr::Sum(_) | Expr::Difference(..) => SUM,
         Expr::Product(_) => PRODUCT,
         Expr::Power(..) => POWER,
         Expr::Number(number) if *number < 0.0 => SUM,
         Expr::Symbol(symbol) if matches!(written, Written::Numbers(_)) && symbol.value < 0.0 => SUM,
-        Expr::Symbol(symbol) if matches!(written, Written::Numbers(of) if of(symbol).contains('e')) => {
-            PRODUCT
+        Expr::Symbol(symbol) if matches!(written, Written::Numbers(of) if has_power(&of(symbol))) => PRODUCT,
+        Expr::Symbol(symbol) if matches!(written, Written::Numbers(of) if of(symbol).contains(BEFORE_UNIT)) => {
+            POWER
         }
         // A stroke, a root and a function hold together by themselves; under a power a stroke does not.
         Expr::Quotient(..) if around == ALONE => SUM,
@@ -77,7 +81,7 @@ fn inside(formula: &Expr, written: Written, around: u8) -> Markup {
     html! { @if holds < around { mrow { mo { "(" } (bare) mo { ")" } } } @else { (bare) } }
 }
 
-fn bare(formula: &Expr, written: Written) -> Markup {
+fn bare(formula: &Expr, written: Written<'_>) -> Markup {
     let list = |name: &str, parts: &[Expr]| {
         html! {
             mrow {
@@ -94,7 +98,7 @@ fn bare(formula: &Expr, written: Written) -> Markup {
         Expr::Number(value) => number(&Expr::Number(*value).in_symbols()),
         Expr::Symbol(symbol) => match written {
             Written::Signs => index(symbol.sign),
-            Written::Numbers(of) => number(&of(symbol)),
+            Written::Numbers(of) => quantity(&of(symbol)),
         },
         Expr::Sum(parts) => html! { mrow { @for piece in joined("+", parts, written, PRODUCT) { (piece) } } },
         Expr::Product(parts) => {
@@ -112,6 +116,24 @@ fn bare(formula: &Expr, written: Written) -> Markup {
         Expr::Largest(parts) => list("max", parts),
         Expr::Smallest(parts) => list("min", parts),
         Expr::SquareRoot(inner) => html! { msqrt { (inside(inner, written, 0)) } },
+    }
+}
+
+/// Whether a number is written with a power of ten.
+fn has_power(written: &str) -> bool {
+    written
+        .split(BEFORE_UNIT)
+        .next()
+        .is_some_and(|number| number.contains('e'))
+}
+
+/// A number with its unit behind it.
+fn quantity(written: &str) -> Markup {
+    match written.split_once(BEFORE_UNIT) {
+        Some((figure, unit)) => html! {
+            mrow { (number(figure)) mspace width="0.25em" {} mtext { (unit) } }
+        },
+        None => number(written),
     }
 }
 
@@ -165,7 +187,7 @@ mod tests {
         Expr::from(Symbol::computed(sign, "", value, ""))
     }
 
-    fn shown(formula: &Expr, written: Written) -> String {
+    fn shown(formula: &Expr, written: Written<'_>) -> String {
         behind_equals(formula, written).into_string()
     }
 
@@ -197,14 +219,26 @@ mod tests {
         };
         assert_eq!(text(Written::Signs), "=(a+b) ·c");
         assert_eq!(
-            text(Written::Numbers(|symbol| format!("{}", symbol.value))),
+            text(Written::Numbers(&|symbol| format!("{}", symbol.value))),
             "=(1+(−2)) ×3"
         );
     }
 
     #[test]
+    fn a_number_carries_its_unit() {
+        let bore = of("d", 15.875);
+        let squared = Expr::Power(Box::new(bore), 2.0);
+        let written = Written::Numbers(&|_| "15.875\u{a0}mm".to_owned());
+        assert_eq!(
+            shown(&squared, written),
+            "<math displaystyle=\"true\"><mo>=</mo><msup><mrow><mrow><mo>(</mo><mrow><mn>15.875</mn><mspace width=\"0.25em\"></mspace>\
+             <mtext>mm</mtext></mrow><mo>)</mo></mrow></mrow><mn>2</mn></msup></math>"
+        );
+    }
+
+    #[test]
     fn a_power_of_ten_is_one() {
-        let written = Written::Numbers(|_| "4.13e-7".to_owned());
+        let written = Written::Numbers(&|_| "4.13e-7".to_owned());
         assert_eq!(
             shown(&of("k", 4.13e-7), written),
             "<math displaystyle=\"true\"><mo>=</mo><mrow><mn>4.13</mn><mo>×</mo><msup><mn>10</mn><mn>−7</mn></msup></mrow></math>"

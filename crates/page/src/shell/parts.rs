@@ -76,7 +76,7 @@ pub(crate) fn steps(steps: &[WorkingLine]) -> Markup {
                     div class="formula" tabindex="0" {
                         (formula::sign(step.sign)) " " (formula::behind_equals(&step.formula, Written::Signs))
                     }
-                    div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(WorkingLine::number))) }
+                    div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(&|symbol| step.number(symbol)))) }
                     p class="formula result" { "= " (step.value) }
                     p class="source" { (step.source) }
                     @if !step.keys.is_empty() {
