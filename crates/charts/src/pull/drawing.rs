@@ -370,7 +370,7 @@ impl Drawn<'_> {
             None => "",
         };
         card.say(format!(
-            "The driver's {} reach {} at {}{ended}.",
+            "The driver's {} makes {} at {}{ended}.",
             wording::pull(driver.hand, &units),
             units.say_pressure(driver.pressure),
             units.say_length(driver.travel),

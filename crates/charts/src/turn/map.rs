@@ -44,7 +44,7 @@ impl TurnMap {
     /// Draws it.
     #[must_use]
     pub fn draw(&self, look: &Look<'_>) -> Picture {
-        let mut card = Card::new(look, "turn-map", "What becomes of it where");
+        let mut card = Card::new(look, "turn-map", "How it turns, by speed and pull");
         let table = self.table(look);
         let (entries, hands) = (&self.grid.entries, &self.grid.hands);
         let (Some(slowest), Some(fastest), Some(least), Some(most)) =

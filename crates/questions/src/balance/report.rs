@@ -88,7 +88,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
                         Frame::Heavy
                     },
                     if known {
-                        format!("Left free, {lead}.")
+                        format!("With the centre free, {lead}.")
                     } else {
                         leads
                     },
