@@ -33,13 +33,7 @@ pub fn report(case: &Case<'_>, working: &Working) -> Report {
     let mut report = Report::named(NAME, "How did it come about?", case, headline);
     let count = working.steps.len();
     let summary = format!("{count} {}", wording::counted(count, "line", "lines"));
-    report.section(
-        Section::of("Line by line", summary, None)
-            .with(Block::Steps(steps(working, units)))
-            .with(Block::Text(
-                "Each number carries its unit. JSON has the same in SI units.".to_owned(),
-            )),
-    );
+    report.section(Section::of("Line by line", summary, None).with(Block::Steps(steps(working, units))));
     report
 }
 
@@ -127,6 +121,12 @@ fn steps(working: &Working, units: &Units) -> Vec<WorkingLine> {
 }
 
 impl WorkingLine {
+    /// Whether it was found by search: then there is no formula to put numbers into.
+    #[must_use]
+    pub const fn is_found(&self) -> bool {
+        matches!(self.formula, Expr::Number(_))
+    }
+
     /// The formula in symbols, as text.
     #[must_use]
     pub fn in_symbols(&self) -> String {

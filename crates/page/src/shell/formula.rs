@@ -12,6 +12,8 @@ const PRODUCT: u8 = 2;
 const POWER: u8 = 3;
 const ALONE: u8 = 4;
 
+/// Characters that a line of a phone holds.
+const LINE: usize = 32;
 /// Between a number and its unit.
 const BEFORE_UNIT: char = '\u{a0}';
 
@@ -31,28 +33,92 @@ pub(crate) fn sign(written: &str) -> Markup {
 
 /// A formula behind an equals sign, in pieces between which a line may end.
 pub(crate) fn behind_equals(formula: &Expr, written: Written<'_>) -> Markup {
-    let pieces = match formula {
-        Expr::Sum(parts) => joined("+", parts, written, PRODUCT),
-        Expr::Product(parts) => joined(times(written), parts, written, POWER),
-        Expr::Difference(from, less) => vec![
-            html! { (inside(from, written, SUM)) },
-            html! { mo { "−" } (inside(less, written, PRODUCT)) },
-        ],
-        other => vec![inside(other, written, 0)],
-    };
     html! {
-        @for (place, piece) in pieces.into_iter().enumerate() {
+        @for (place, piece) in pieces(formula, written).into_iter().enumerate() {
             @if place > 0 { " " }
             math displaystyle="true" { @if place == 0 { mo { "=" } } (piece) }
         }
     }
 }
 
-fn joined(operator: &str, parts: &[Expr], written: Written<'_>, around: u8) -> Vec<Markup> {
-    let one = |(place, part): (usize, &Expr)| {
-        html! { @if place > 0 { mo { (operator) } } (inside(part, written, if place == 0 { around - 1 } else { around })) }
+fn pieces(formula: &Expr, written: Written<'_>) -> Vec<Markup> {
+    match formula {
+        Expr::Sum(parts) => joined("+", parts, written, PRODUCT),
+        Expr::Product(parts) => joined(times(written), parts, written, POWER),
+        Expr::Difference(from, less) => vec![
+            html! { (inside(from, written, SUM)) },
+            html! { mo { "−" } (inside(less, written, PRODUCT)) },
+        ],
+        // Over a stroke nothing breaks: what is too long for a line stands before a slash.
+        Expr::Quotient(above, below) if is_long(above, written) => {
+            let mut all = pieces(above, written);
+            if !matches!(**above, Expr::Product(_)) {
+                all = in_brackets(all);
+            }
+            all.push(html! { mo { "/" } (inside(below, written, POWER)) });
+            all
+        }
+        Expr::Largest(parts) if is_long(formula, written) => listed("max", parts, written),
+        Expr::Smallest(parts) if is_long(formula, written) => listed("min", parts, written),
+        other => vec![inside(other, written, 0)],
+    }
+}
+
+/// Whether a formula of several parts is longer than a line of a phone.
+fn is_long(formula: &Expr, written: Written<'_>) -> bool {
+    let parts = matches!(
+        formula,
+        Expr::Sum(_) | Expr::Product(_) | Expr::Difference(..) | Expr::Largest(_) | Expr::Smallest(_)
+    );
+    let long = match written {
+        Written::Signs => formula.in_symbols().chars().count() > 2 * LINE,
+        Written::Numbers(of) => formula.with_said(of).chars().count() > LINE,
     };
-    parts.iter().enumerate().map(one).collect()
+    parts && long
+}
+
+/// The members of a function, a piece each; one of several parts in as many.
+fn listed(name: &str, parts: &[Expr], written: Written<'_>) -> Vec<Markup> {
+    let mut all: Vec<Markup> = Vec::new();
+    for (place, part) in parts.iter().enumerate() {
+        let mut own = pieces(part, written);
+        if let (0, Some(first)) = (place, own.first_mut()) {
+            *first = html! { mi { (name) } mo { "(" } (first) };
+        }
+        let end = if place + 1 == parts.len() { ")" } else { "," };
+        if let Some(last) = own.last_mut() {
+            *last = html! { (last) mo { (end) } };
+        }
+        all.extend(own);
+    }
+    all
+}
+
+fn joined(operator: &str, parts: &[Expr], written: Written<'_>, around: u8) -> Vec<Markup> {
+    let mut all: Vec<Markup> = Vec::new();
+    for (place, part) in parts.iter().enumerate() {
+        let around = if place == 0 { around - 1 } else { around };
+        let mut own = if is_long(part, written) && binding(part, written) < around {
+            in_brackets(pieces(part, written))
+        } else {
+            vec![inside(part, written, around)]
+        };
+        if let (1.., Some(first)) = (place, own.first_mut()) {
+            *first = html! { mo { (operator) } (first) };
+        }
+        all.extend(own);
+    }
+    all
+}
+
+fn in_brackets(mut pieces: Vec<Markup>) -> Vec<Markup> {
+    if let Some(first) = pieces.first_mut() {
+        *first = html! { mo { "(" } (first) };
+    }
+    if let Some(last) = pieces.last_mut() {
+        *last = html! { (last) mo { ")" } };
+    }
+    pieces
 }
 
 const fn times(written: Written<'_>) -> &'static str {
@@ -62,8 +128,9 @@ const fn times(written: Written<'_>) -> &'static str {
     }
 }
 
-fn inside(formula: &Expr, written: Written<'_>, around: u8) -> Markup {
-    let holds = match formula {
+/// How strongly a formula holds together as it is written.
+fn binding(formula: &Expr, written: Written<'_>) -> u8 {
+    match formula {
         Expr::Sum(_) | Expr::Difference(..) => SUM,
         Expr::Product(_) => PRODUCT,
         Expr::Power(..) => POWER,
@@ -73,9 +140,15 @@ fn inside(formula: &Expr, written: Written<'_>, around: u8) -> Markup {
         Expr::Symbol(symbol) if matches!(written, Written::Numbers(of) if of(symbol).contains(BEFORE_UNIT)) => {
             POWER
         }
-        // A stroke, a root and a function hold together by themselves; under a power a stroke does not.
-        Expr::Quotient(..) if around == ALONE => SUM,
         _ => ALONE,
+    }
+}
+
+fn inside(formula: &Expr, written: Written<'_>, around: u8) -> Markup {
+    // A stroke, a root and a function hold together by themselves; under a power a stroke does not.
+    let holds = match formula {
+        Expr::Quotient(..) if around == ALONE => SUM,
+        other => binding(other, written),
     };
     let bare = bare(formula, written);
     html! { @if holds < around { mrow { mo { "(" } (bare) mo { ")" } } } @else { (bare) } }
@@ -157,7 +230,7 @@ fn index(written: &str) -> Markup {
 }
 
 fn letter(name: &str) -> &str {
-    const GREEK: [(&str, &str); 14] = [
+    const GREEK: [(&str, &str); 15] = [
         ("alpha", "α"),
         ("beta", "β"),
         ("gamma", "γ"),
@@ -168,6 +241,7 @@ fn letter(name: &str) -> &str {
         ("kappa", "κ"),
         ("lambda", "λ"),
         ("mu", "μ"),
+        ("pi/4", "π/4"),
         ("rho", "ρ"),
         ("sigma", "σ"),
         ("tau", "τ"),
@@ -221,6 +295,21 @@ mod tests {
         assert_eq!(
             text(Written::Numbers(&|symbol| format!("{}", symbol.value))),
             "=(1+(−2)) ×3"
+        );
+    }
+
+    #[test]
+    fn a_long_quotient_may_break() {
+        let sum = Expr::Sum(vec![of("a", 1.0), of("b", 2.0)]);
+        let formula = sum / of("c", 3.0);
+        let short = Written::Numbers(&|_| "1\u{a0}m".to_owned());
+        assert_eq!(shown(&formula, short).matches("<math").count(), 1);
+        let long = Written::Numbers(&|_| "1234.5678901\u{a0}kg".to_owned());
+        let broken = shown(&formula, long);
+        assert_eq!(broken.matches("<math").count(), 3, "{broken}");
+        assert!(
+            broken.contains("<mo>(</mo>") && broken.contains("<mo>)</mo>") && broken.contains("<mo>/</mo>"),
+            "{broken}"
         );
     }
 
