@@ -202,7 +202,7 @@ fn over(to_lock: &ToLock) -> String {
 /// The verdict in at most four words, and why in at most 14.
 fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str, String) {
     let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
-    let makes = |to_lock: &ToLock| format!("The pull makes {} of the torque that it takes.", over(to_lock));
+    let makes = |to_lock: &ToLock| format!("The pull makes {} of the torque needed.", over(to_lock));
     let brings = || {
         format!(
             "The centre brings back {} from the front wheels.",
@@ -232,7 +232,7 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
             let between = between.range.map_or(between.value.text, |range| range.text);
             (
                 "Not yet known",
-                format!("The pull makes {between} of the torque that it takes."),
+                format!("The pull makes {between} of the torque needed."),
             )
         }
         Verdict::NoLever | Verdict::No => no(seen, hand),
@@ -287,7 +287,7 @@ fn no(seen: &Seen<'_>, hand: &Hand) -> (&'static str, String) {
         ),
         _ => (
             "No",
-            format!("The pull makes {} of the torque that it takes.", over(to_lock)),
+            format!("The pull makes {} of the torque needed.", over(to_lock)),
         ),
     }
 }
@@ -301,7 +301,7 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
         said.push(match asked.outcome {
             WhatStops::AllFour => "The pull stops all four.".to_owned(),
             WhatStops::Rear => "The rear stops, and the turn is spoilt.".to_owned(),
-            WhatStops::None => format!("The pull makes {} of the torque that it takes.", over(asked)),
+            WhatStops::None => format!("The pull makes {} of the torque needed.", over(asked)),
         });
     }
     if let Some(free) = hand.uncoupled

@@ -68,7 +68,7 @@ impl<'l> Card<'l> {
             crate::ink::INK,
             None,
         );
-        let (small, plain) = (Hand::plain("field-name", 12.0), Hand::plain("field", 14.0));
+        let (small, plain) = (Hand::plain("field-name", 14.0), Hand::plain("field", 14.0));
         let bottom = if self.look.narrow() {
             let title = Hand::plain("head-title", 16.0).bold();
             out.text_in(title, &self.title, at(left, 27.0), right - left);

@@ -9,7 +9,19 @@ const AIR: f64 = 3.0;
 /// A label further off than this gets a leader.
 const LEADER: f64 = 20.0;
 /// Tries of distances from a point.
-const DISTANCES: [f64; 8] = [8.0, 13.0, 20.0, 30.0, 44.0, 62.0, 84.0, 110.0];
+const DISTANCES: [f64; 10] = [8.0, 13.0, 20.0, 30.0, 44.0, 62.0, 84.0, 110.0, 140.0, 175.0];
+/// What a unit of way from its point costs a label.
+const FAR: f64 = 0.55;
+/// What covering a line costs: more than any distance that is tried.
+const COVERS: f64 = 150.0;
+/// What standing nearer to something else costs.
+const MISREAD: f64 = 70.0;
+/// What a side costs that was not asked for.
+const DISLIKED: f64 = 24.0;
+/// Curves that come nearer than this run beside each other.
+const BESIDE: f64 = 12.0;
+/// Points of a curve that are looked at together.
+const STRETCH: usize = 16;
 
 /// A side of a point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,30 +36,102 @@ pub(crate) enum Side {
     BelowLeft,
 }
 
-impl Side {
-    const ALL: [Self; 8] = [
-        Self::Right,
-        Self::Left,
-        Self::Above,
-        Self::Below,
-        Self::AboveRight,
-        Self::AboveLeft,
-        Self::BelowRight,
-        Self::BelowLeft,
-    ];
+/// Every direction that is tried from a point, with the side that it belongs to.
+const DIRECTIONS: [(Side, f64, f64); 16] = [
+    (Side::Right, 1.0, 0.0),
+    (Side::Left, -1.0, 0.0),
+    (Side::Above, 0.0, -1.0),
+    (Side::Below, 0.0, 1.0),
+    (Side::AboveRight, 0.8, -0.8),
+    (Side::AboveLeft, -0.8, -0.8),
+    (Side::BelowRight, 0.8, 0.8),
+    (Side::BelowLeft, -0.8, 0.8),
+    (Side::Right, 0.95, -0.4),
+    (Side::Right, 0.95, 0.4),
+    (Side::Left, -0.95, -0.4),
+    (Side::Left, -0.95, 0.4),
+    (Side::AboveRight, 0.4, -0.95),
+    (Side::AboveLeft, -0.4, -0.95),
+    (Side::BelowRight, 0.4, 0.95),
+    (Side::BelowLeft, -0.4, 0.95),
+];
 
-    const fn direction(self) -> (f64, f64) {
-        match self {
-            Self::Right => (1.0, 0.0),
-            Self::Left => (-1.0, 0.0),
-            Self::Above => (0.0, -1.0),
-            Self::Below => (0.0, 1.0),
-            Self::AboveRight => (0.8, -0.8),
-            Self::AboveLeft => (-0.8, -0.8),
-            Self::BelowRight => (0.8, 0.8),
-            Self::BelowLeft => (-0.8, 0.8),
+/// A stretch of a curve in its box.
+#[derive(Clone, Debug)]
+struct Stretch {
+    round: Rect,
+    points: Vec<Point>,
+}
+
+/// A curve that labels keep off.
+#[derive(Clone, Debug)]
+struct Kept {
+    stretches: Vec<Stretch>,
+    /// Half of how thick it is drawn.
+    half: f64,
+    /// Whether a label beside it would be read as its own.
+    reads: bool,
+}
+
+impl Kept {
+    fn of(points: &[Point], half: f64, reads: bool) -> Self {
+        let known: Vec<Point> = points.iter().copied().filter(|point| point.is_finite()).collect();
+        let mut stretches = Vec::new();
+        let mut from = 0;
+        while from + 1 < known.len() {
+            let to = (from + STRETCH).min(known.len() - 1);
+            let points = known[from..=to].to_vec();
+            let mut round = Rect::new(f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
+            for point in &points {
+                round.left = round.left.min(point.x);
+                round.right = round.right.max(point.x);
+                round.top = round.top.min(point.y);
+                round.bottom = round.bottom.max(point.y);
+            }
+            stretches.push(Stretch { round, points });
+            from = to;
+        }
+        Self {
+            stretches,
+            half,
+            reads,
         }
     }
+
+    /// How much of it lies in a box.
+    fn within(&self, rect: &Rect) -> f64 {
+        let rect = rect.grown(self.half);
+        let near = self.stretches.iter().filter(|stretch| {
+            stretch.round.left <= rect.right
+                && stretch.round.right >= rect.left
+                && stretch.round.top <= rect.bottom
+                && stretch.round.bottom >= rect.top
+        });
+        near.flat_map(|stretch| stretch.points.windows(2))
+            .filter_map(|pair| rect.clip(pair[0], pair[1]))
+            .map(|(from, to)| from.distance(to).max(0.1))
+            .sum()
+    }
+
+    fn runs_through(&self, point: Point) -> bool {
+        self.within(&Rect::new(point.x, point.y, point.x, point.y).grown(1.0)) > 0.0
+    }
+
+    /// Whether it comes nearer to a box than that.
+    fn comes_within(&self, rect: &Rect, distance: f64) -> bool {
+        distance > 0.0 && self.within(&rect.grown(distance * 0.8)) > 0.0
+    }
+}
+
+/// A place for a label, with what it costs.
+struct Placed {
+    cost: f64,
+    hand: Hand,
+    base: Point,
+    rect: Rect,
+    /// What it names.
+    point: Point,
+    distance: f64,
 }
 
 /// Places labels one after the other; what came first stays.
@@ -55,7 +139,7 @@ impl Side {
 pub(crate) struct Labels {
     bounds: Rect,
     taken: Vec<Rect>,
-    curves: Vec<(Vec<Point>, f64)>,
+    curves: Vec<Kept>,
     marks: Vec<Point>,
     waiting: Writer,
 }
@@ -71,14 +155,19 @@ impl Labels {
         }
     }
 
-    /// A curve that labels should keep off.
+    /// A curve that labels keep off.
     pub(crate) fn avoid_line(&mut self, points: &[Point]) {
-        self.curves.push((points.to_vec(), 1.0));
+        self.curves.push(Kept::of(points, 1.7, true));
     }
 
-    /// A thin line that labels may rather cover than stand far away.
+    /// A line of the ground, beside which no label would be read as its own.
     pub(crate) fn avoid_thin_line(&mut self, points: &[Point]) {
-        self.curves.push((points.to_vec(), 0.3));
+        self.curves.push(Kept::of(points, 0.7, false));
+    }
+
+    /// A thick line, beside which no label would be read as its own.
+    pub(crate) fn avoid_thick_line(&mut self, points: &[Point], thick: f64) {
+        self.curves.push(Kept::of(points, thick / 2.0, false));
     }
 
     /// A place that no label may take.
@@ -95,18 +184,11 @@ impl Labels {
 
     fn crossings(&self, rect: &Rect) -> f64 {
         let rect = rect.grown(2.0);
-        let mut crossed = 0.0;
-        for (curve, weight) in &self.curves {
-            let length: f64 = curve
-                .windows(2)
-                .filter_map(|pair| rect.clip(pair[0], pair[1]))
-                .map(|(from, to)| from.distance(to))
-                .sum();
-            if length > 0.0 {
-                crossed += weight * (1.0 + length / 12.0);
-            }
-        }
-        crossed
+        let lengths = self.curves.iter().map(|curve| curve.within(&rect));
+        lengths
+            .filter(|length| *length > 0.0)
+            .map(|length| 1.0 + length / 12.0)
+            .sum()
     }
 
     /// How many curves and marks lie nearer to a label than the point that it names: it would be read as theirs.
@@ -117,18 +199,10 @@ impl Labels {
             .marks
             .iter()
             .filter(|&&mark| mark.distance(point) > 1.0 && to_rect(mark) < own);
-        let curves = self.curves.iter().filter(|(curve, weight)| {
-            let middle = |pair: &[Point]| pair[0].towards(pair[1], 0.5);
-            let runs_through = |pair: &[Point]| {
-                let round = Rect::new(point.x, point.y, point.x, point.y).grown(1.0);
-                round.clip(pair[0], pair[1]).is_some()
-            };
-            *weight >= 1.0
-                && curve
-                    .windows(2)
-                    .any(|pair| to_rect(pair[1]) < own || to_rect(middle(pair)) < own)
-                && !curve.windows(2).any(runs_through)
-        });
+        let curves = self
+            .curves
+            .iter()
+            .filter(|curve| curve.reads && curve.comes_within(rect, own) && !curve.runs_through(point));
         f64::from(u8::try_from(marks.count() + curves.count()).unwrap_or(u8::MAX))
     }
 
@@ -138,18 +212,38 @@ impl Labels {
 
     /// Puts a label beside the best of some points; the sides that are preferred first. Says whether it found a place.
     pub(crate) fn name(&mut self, hand: Hand, text: &str, points: &[Point], prefer: &[Side]) -> bool {
+        let best = self.place(hand, text, points, prefer);
+        best.is_some_and(|best| self.put(text, best))
+    }
+
+    /// The same for a label that is left out where it would cover a line, or be read as something else's. Says whether it
+    /// was put.
+    pub(crate) fn name_if_clear(
+        &mut self,
+        hand: Hand,
+        text: &str,
+        points: &[Point],
+        prefer: &[Side],
+    ) -> bool {
+        let best = self.place(hand, text, points, prefer);
+        best.filter(|best| best.cost < MISREAD)
+            .is_some_and(|best| self.put(text, best))
+    }
+
+    fn place(&self, hand: Hand, text: &str, points: &[Point], prefer: &[Side]) -> Option<Placed> {
         let wide = hand.width(text);
-        let mut best: Option<(f64, Hand, Point, Rect, Point, f64)> = None;
+        let mut best: Option<Placed> = None;
         for &point in points.iter().filter(|point| point.is_finite()) {
-            for side in Side::ALL {
+            for (index, (side, dx, dy)) in DIRECTIONS.into_iter().enumerate() {
                 let rank = prefer.iter().position(|&wanted| wanted == side);
-                let dislike = rank.map_or(24.0, |rank| {
-                    3.0 * f64::from(u8::try_from(rank).unwrap_or(u8::MAX))
-                });
-                let (dx, dy) = side.direction();
+                let between = if index < 8 { 0.0 } else { 2.0 };
+                let dislike = between
+                    + rank.map_or(DISLIKED, |rank| {
+                        3.0 * f64::from(u8::try_from(rank).unwrap_or(u8::MAX))
+                    });
                 for distance in DISTANCES {
-                    let fixed = distance * 0.55 + dislike;
-                    if best.as_ref().is_some_and(|best| best.0 <= fixed) {
+                    let fixed = distance * FAR + dislike;
+                    if best.as_ref().is_some_and(|best| best.cost <= fixed) {
                         break;
                     }
                     let half = hand.size * 0.5;
@@ -171,19 +265,35 @@ impl Labels {
                     if !self.free(&rect) {
                         continue;
                     }
-                    let mut cost = fixed + 22.0 * self.crossings(&rect);
-                    if best.as_ref().is_none_or(|best| cost < best.0) {
-                        cost += 18.0 * self.nearer(&rect, point);
+                    let mut cost = fixed + COVERS * self.crossings(&rect);
+                    if best.as_ref().is_none_or(|best| cost < best.cost) {
+                        cost += MISREAD * self.nearer(&rect, point);
                     }
-                    if best.as_ref().is_none_or(|best| cost < best.0) {
-                        best = Some((cost, hand, base, rect, point, distance));
+                    if best.as_ref().is_none_or(|best| cost < best.cost) {
+                        best = Some(Placed {
+                            cost,
+                            hand,
+                            base,
+                            rect,
+                            point,
+                            distance,
+                        });
                     }
                 }
             }
         }
-        let Some((_, hand, base, rect, point, distance)) = best else {
-            return false;
-        };
+        best
+    }
+
+    fn put(&mut self, text: &str, placed: Placed) -> bool {
+        let Placed {
+            hand,
+            base,
+            rect,
+            point,
+            distance,
+            ..
+        } = placed;
         if distance > LEADER {
             let end = rect.grown(1.0).nearest_to(point);
             self.waiting
@@ -193,7 +303,7 @@ impl Labels {
         true
     }
 
-    /// Puts words into an area: where they are free, cross least, and lie nearest to a wanted place. Says whether there
+    /// Puts words into an area: where they are free, cover no line, and lie nearest to a wanted place. Says whether there
     /// was such a place.
     pub(crate) fn area(
         &mut self,
@@ -214,7 +324,10 @@ impl Labels {
                 if !self.free(&rect) || !rect.grown(4.0).corners().into_iter().all(&inside) {
                     continue;
                 }
-                let cost = 0.2 * base.distance(wanted) + 30.0 * self.crossings(&rect);
+                if self.crossings(&rect) > 0.0 {
+                    continue;
+                }
+                let cost = base.distance(wanted);
                 if best.as_ref().is_none_or(|best| cost < best.0) {
                     best = Some((cost, base, rect));
                 }
@@ -270,6 +383,17 @@ impl Labels {
     }
 }
 
+/// Those points of a curve beside which no other curve runs; all of them where there is no such point.
+pub(crate) fn apart<'a>(points: Vec<Point>, others: impl Iterator<Item = &'a [Point]>) -> Vec<Point> {
+    let others: Vec<Kept> = others.map(|other| Kept::of(other, BESIDE, false)).collect();
+    let alone: Vec<Point> = points
+        .iter()
+        .copied()
+        .filter(|&point| !others.iter().any(|other| other.runs_through(point)))
+        .collect();
+    if alone.is_empty() { points } else { alone }
+}
+
 /// Length of a curve.
 pub(crate) fn length(points: &[Point]) -> f64 {
     points.windows(2).map(|pair| pair[0].distance(pair[1])).sum()
@@ -281,9 +405,9 @@ pub(crate) fn along(points: &[Point], from: f64, to: f64) -> Vec<Point> {
     if !length.is_finite() || length <= 0.0 {
         return points.first().copied().into_iter().collect();
     }
-    (0..=8_u8)
+    (0..=16_u8)
         .map(|step| {
-            let mut left = length * (from + (to - from) * f64::from(step) / 8.0);
+            let mut left = length * (from + (to - from) * f64::from(step) / 16.0);
             for pair in points.windows(2) {
                 let stretch = pair[0].distance(pair[1]);
                 if left <= stretch && stretch > 0.0 {

@@ -101,13 +101,17 @@ impl SplitCurves {
             .iter()
             .map(|piece| (length(piece), piece))
             .max_by(|one, other| one.0.total_cmp(&other.0));
-        if let Some((_, longest)) = longest.filter(|longest| longest.0 > 50.0) {
-            labels.name(
-                hand.bold(),
-                "this car",
-                &along(longest, 0.45, 0.95),
-                &[Side::BelowRight, Side::AboveLeft, Side::Below, Side::Above],
-            );
+        let named = longest.is_some_and(|(long, longest)| {
+            long > 50.0
+                && labels.name_if_clear(
+                    hand.bold(),
+                    "this car",
+                    &along(longest, 0.3, 1.0),
+                    &[Side::BelowRight, Side::AboveLeft, Side::Below, Side::Above],
+                )
+        });
+        if !named {
+            card.say("The thick line is this car.");
         }
         let inside: Vec<Point> = along(&ideal, 0.2, 1.0)
             .into_iter()
@@ -121,21 +125,18 @@ impl SplitCurves {
         );
         let above = |point: Point| is_above(&ideal, point);
         let words = Hand::plain("area", LABELS).italic(true);
-        labels.area(
-            words,
-            "rear locks first",
+        let (far, near) = (
             at(plot.area.left, plot.area.top),
-            above,
-        );
-        labels.area(
-            words,
-            "front locks first",
             at(plot.area.right, plot.area.bottom),
-            |point| !above(point),
         );
+        let said = labels.area(words, "rear locks first", far, above)
+            & labels.area(words, "front locks first", near, |point| !above(point));
         labels.draw(&mut card.out);
 
         card.filled = plot.area.bottom + BELOW;
+        if !said {
+            card.say("Above the dotted curve the rear locks first, below it the front.");
+        }
         self.say(&mut card);
         card.finish(true, self.table(unit, counted))
     }
@@ -247,8 +248,9 @@ impl SplitCurves {
                 &[at(point.x - nx, point.y - ny), at(point.x + nx, point.y + ny)],
             );
             if index % 2 == 1 {
+                // What finds no place stands in the table.
                 let words = format!("{} g", ratio(ideal.rate)).replace(' ', "\u{A0}");
-                labels.name(
+                labels.name_if_clear(
                     value,
                     &words,
                     &[point],
@@ -293,7 +295,13 @@ impl SplitCurves {
                     .map(|corner| at(point.x + corner.x, point.y + corner.y));
                 card.out.shape("mark knee", &polygon(&triangle), true);
                 labels.avoid_mark(at(point.x, point.y + 3.0), 7.0);
-                let words = format!("knee {}", card.look.units.say_pressure(pressure));
+                let at_pressure = card.look.units.say_pressure(pressure);
+                let words = if card.look.narrow() {
+                    card.say(format!("The valve's knee is at {at_pressure}."));
+                    "knee".to_owned()
+                } else {
+                    format!("knee {at_pressure}")
+                };
                 labels.name(
                     hand,
                     &words.replace(' ', "\u{A0}"),
@@ -304,10 +312,11 @@ impl SplitCurves {
         }
         // From the right: there the room is least.
         for (lock, point) in locks.into_iter().rev() {
+            // Which end it is, is told by the mark and below the drawing.
             let words = if card.look.narrow() {
-                format!("{} {}", ratio(lock.grip), first_word(lock.first))
+                ratio(lock.grip)
             } else {
-                format!("grip {}: {}", ratio(lock.grip), first_word(lock.first))
+                format!("grip {}", ratio(lock.grip))
             };
             labels.name(
                 hand,

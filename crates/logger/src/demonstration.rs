@@ -281,7 +281,7 @@ impl<'a> Drive<'a> {
             Act::Stamp(bar, to) => {
                 let foot_n = self.foot_for(bar);
                 self.say(format!(
-                    "stamped on from {:.0} km/h, eased when wheels stand",
+                    "stamped on from {:.0} km/h, eased when wheels lock",
                     self.speed * 3.6
                 ));
                 let begun = self.time_s;

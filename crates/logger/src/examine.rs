@@ -52,7 +52,7 @@ pub struct Examined {
     pub split: Result<SplitRead, GaugesFault>,
     /// Twin cylinders without a valve: the front cylinder's share of the push rod's force, and its scatter.
     pub bar: Option<(f64, f64)>,
-    /// Wheels that stood.
+    /// Wheels that locked.
     pub locks: Vec<Lockup>,
     /// Pads.
     pub pads: Option<Settled>,
@@ -152,7 +152,7 @@ fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
                 key: "bias_valve.slope".to_owned(),
                 value: format!("{:.3} ± {:.3}", slope.value, 1.96 * slope.se),
                 now: format!("{:.3}", valve.slope),
-                because: format!("{} pairs of pressures that stood still", split.readings.len()),
+                because: format!("{} pairs of steady pressures", split.readings.len()),
                 entry: Vec::new(),
             });
         }

@@ -12,7 +12,7 @@ for (const key of document.querySelectorAll(".without-script")) key.hidden = tru
 function figureOf(slide) {
   const { places, unit, factor } = slide.dataset;
   const shown = (Number(slide.value) * Number(factor)).toFixed(Number(places));
-  return unit ? `${shown}\u00a0${unit}` : shown;
+  return unit && unit !== "°" ? `${shown}\u00a0${unit}` : shown + (unit ?? "");
 }
 
 function showFigure(slide) {
@@ -344,7 +344,7 @@ function player(box) {
     if (states.length) said.push(`${states[0].speed}\u00a0km/h`);
     output.textContent = said.join(", ");
     const standing = states.length ? NAMES.filter((_, wheel) => states[0].stands & (1 << wheel)) : [];
-    slide.setAttribute("aria-valuetext", `${said.join(", ")}, ${standing.length ? `${standing.join(" and ")} stand` : "all wheels roll"}`);
+    slide.setAttribute("aria-valuetext", `${said.join(", ")}, ${standing.length ? `${standing.join(" and ")} locked` : "all wheels roll"}`);
   };
   const stop = () => {
     cancelAnimationFrame(playing);
@@ -671,7 +671,7 @@ document.addEventListener("submit", async (event) => {
   const waiting = kept().find(([other]) => other === name)?.[1];
   if (waiting?.refused) {
     joint?.classList.remove("waiting");
-    if (note?.isConnected) note.textContent = "That was not written: why stands at the top.";
+    if (note?.isConnected) note.textContent = "That was not written. The reason is at the top.";
     document.getElementById("kept")?.scrollIntoView({ block: "nearest" });
   }
   if (!waiting && form.closest(".round")) offerUndo(name);

@@ -294,7 +294,7 @@ fn found_at(
     let index = plumbing
         .joint(joint)
         .map(|joint| joint.number - 1)
-        .ok_or_else(|| format!("`{joint}` is no joint of this car as its sheet stands"))?;
+        .ok_or_else(|| format!("`{joint}` is no joint of this car as its sheet is now"))?;
     let before = proof.joints[index].state;
     let after = before
         .after(found)
@@ -324,7 +324,7 @@ fn touched(proof: &mut Proof, plumbing: &Plumbing, entry: &Noted, what: &str) ->
     };
     if numbers.is_empty() {
         return Err(format!(
-            "`{what}` is no component, run or joint of this car as its sheet stands"
+            "`{what}` is no component, run or joint of this car as its sheet is now"
         ));
     }
     for number in numbers {

@@ -33,7 +33,7 @@ pub enum Fault {
         found: String,
     },
     /// `guess`, where only a written figure will do.
-    #[error("`{found}` stands only where there is a default to fall back on")]
+    #[error("`{found}` is allowed only where there is a default")]
     Guess {
         /// The word.
         span: Range<usize>,

@@ -103,7 +103,7 @@ impl Reading {
                 "A gauge before the valve and one behind it. Press, hold, read both. Change the knob or the foot, and read again."
             }
             Self::Pedal => {
-                "A bathroom scale between foot and pedal, a gauge at a bleed nipple. Hold steady, read both. Empty the booster first for *off*."
+                "A bathroom scale between foot and pedal, a gauge at a bleed nipple. Hold steady, read both. For a reading with the booster off, empty it first."
             }
             Self::Wheel => {
                 "Car on stands, wheels chocked, nobody under it. Hold the pressure, and turn the hub with a torque wrench until it slips."

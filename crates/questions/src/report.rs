@@ -7,7 +7,7 @@
 use ::proving::SheetChange;
 use assess::Finding;
 use engine::working::{Expr, FIGURES};
-use wording::{Measured, Shown};
+use wording::{Measured, Shown, Units};
 
 use crate::onto_sheet::{means_the_same, written};
 use crate::opened::{LOGBOOK, Opened};
@@ -186,6 +186,8 @@ pub struct WorkingLine {
     pub sign: &'static str,
     /// From what.
     pub formula: Expr,
+    /// In which its numbers are written.
+    pub units: Units,
     /// What it gives, with its unit.
     pub value: String,
     /// Where the equation comes from, and what it assumes.

@@ -33,13 +33,7 @@ pub fn report(case: &Case<'_>, working: &Working) -> Report {
     let mut report = Report::named(NAME, "How did it come about?", case, headline);
     let count = working.steps.len();
     let summary = format!("{count} {}", wording::counted(count, "line", "lines"));
-    report.section(
-        Section::of("Line by line", summary, None)
-            .with(Block::Steps(steps(working, units)))
-            .with(Block::Text(
-                "In SI units, from the sheet's figures on; your own unit stands behind.".to_owned(),
-            )),
-    );
+    report.section(Section::of("Line by line", summary, None).with(Block::Steps(steps(working, units))));
     report
 }
 
@@ -111,6 +105,7 @@ fn steps(working: &Working, units: &Units) -> Vec<WorkingLine> {
                 meaning: step.result.meaning,
                 sign: step.result.sign,
                 formula: step.formula.clone(),
+                units: *units,
                 value: value(&step.result, units),
                 source: if step.assumes.is_empty() {
                     step.source.to_owned()
@@ -126,38 +121,47 @@ fn steps(working: &Working, units: &Units) -> Vec<WorkingLine> {
 }
 
 impl WorkingLine {
+    /// Whether it was found by search: then there is no formula to put numbers into.
+    #[must_use]
+    pub const fn is_found(&self) -> bool {
+        matches!(self.formula, Expr::Number(_))
+    }
+
     /// The formula in symbols, as text.
     #[must_use]
     pub fn in_symbols(&self) -> String {
         self.formula.in_symbols()
     }
 
-    /// The formula with the numbers in, as text.
+    /// The formula with the numbers in, each with its unit, as text.
     #[must_use]
     pub fn with_numbers(&self) -> String {
-        self.formula.with_numbers(DIGITS.0)
+        self.formula.with_said(&|symbol| self.number(symbol))
     }
 
-    /// A quantity's number, as it stands in a formula.
+    /// A quantity's number in the person's unit, as it stands in the formula.
     #[must_use]
-    pub fn number(symbol: &Symbol) -> String {
-        Expr::from(symbol).with_numbers(DIGITS.0)
+    pub fn number(&self, symbol: &Symbol) -> String {
+        said(symbol, &self.units, DIGITS.0)
     }
 }
 
-/// A value in SI with its unit, and in the person's own unit where that is another.
+/// A value with its unit, in the person's own where there is one.
 fn value(symbol: &Symbol, units: &Units) -> String {
-    let text = Expr::from(symbol).with_numbers(DIGITS.1);
-    if symbol.unit.is_empty() {
+    said(symbol, units, DIGITS.1)
+}
+
+fn said(symbol: &Symbol, units: &Units, digits: usize) -> String {
+    let shown = units.in_formula(symbol.value, symbol.unit);
+    let number = Symbol {
+        value: shown.number,
+        ..symbol.clone()
+    };
+    let text = Expr::from(number).with_numbers(digits);
+    if shown.unit.is_empty() {
         return text;
     }
-    let said = format!("{text}\u{a0}{}", symbol.unit);
-    match own_unit(symbol.unit, units) {
-        Some(unit) if !matches!(unit.symbol(), "N" | "kg") && symbol.value.is_finite() => {
-            format!("{said} ({})", wording::figure(symbol.value, unit))
-        }
-        _ => said,
-    }
+    format!("{text}\u{a0}{}", shown.unit)
 }
 
 /// The unit that a person reads such a figure in.

@@ -66,7 +66,7 @@ impl Fault {
                 "Put back what the link leads to (a stick or a share may not be connected), or remove the link.".into()
             }
             Self::NotAFile { .. } => "Name a file.".into(),
-            Self::NotAFolder { .. } => "Name a folder, or move away what stands in its place.".into(),
+            Self::NotAFolder { .. } => "Name a folder, or move away what is in its place.".into(),
             Self::TooLarge { .. } => "Check that this is the right file; if it is, split it.".into(),
             Self::NotText { .. } => "Open it in a text editor and save it as UTF-8.".into(),
             Self::Changed(conflict) if conflict.on_disk.is_none() => {

@@ -223,7 +223,7 @@ const HEAD: &[&str] = &[
     "Put a figure in the place of every … below; nothing is computed while one is left. What begins with a # right before a \
      name is left out: take the # away to use it, and the one before the header in brackets above it.",
     "Figures stand in quotes with their unit, in whatever unit you have them: \"5/8 in\", \"15.9 mm\", \"15,9 mm\", \
-     \"70 bar\", \"1000 psi\", \"34 lb\". Only what has no unit may stand without quotes: 4.3.",
+     \"70 bar\", \"1000 psi\", \"34 lb\". Only a figure without a unit may go without quotes: 4.3.",
     "Say how sure you are, and every answer says so too: \"0.42 ± 0.04\" (or +/-), \"1.30 m ± 5 %\", \
      \"between 0.38 and 0.46\". What you do not know yet: \"guess\", wherever a line below says what is taken then.",
 ];

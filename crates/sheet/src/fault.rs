@@ -57,7 +57,7 @@ pub enum Fault {
         offer: Meant,
     },
     /// A value, or a list, where a table has to stand.
-    #[error("`{name}` is a table, and here stands {}", .found.with_article())]
+    #[error("`{name}` is a table, but here it is {}", .found.with_article())]
     NotATable {
         /// The table's name.
         name: String,
@@ -67,7 +67,7 @@ pub enum Fault {
         written: String,
     },
     /// `[load.item]`, or `[[pedal]]`.
-    #[error("{}", if *.repeats { format!("`{name}` may stand several times, and is written with double brackets") } else { format!("`{name}` stands once, and is written with single brackets") })]
+    #[error("{}", if *.repeats { format!("`{name}` may come several times, and takes double brackets") } else { format!("`{name}` comes once only, and takes single brackets") })]
     Brackets {
         /// The table's name.
         name: String,
@@ -75,7 +75,7 @@ pub enum Fault {
         repeats: bool,
     },
     /// A value of another type than the key has.
-    #[error("{name} is {wanted}, and here stands {}", .found.with_article())]
+    #[error("{name} is {wanted}, but here it is {}", .found.with_article())]
     WrongType {
         /// The key's name.
         name: String,
@@ -95,13 +95,13 @@ pub enum Fault {
         written: String,
     },
     /// A text without quotes.
-    #[error("`{}` stands without quotes", clipped(.found))]
+    #[error("`{}` has no quotes", clipped(.found))]
     Unquoted {
         /// As it stands there.
         found: String,
     },
     /// Not one of the words of a key.
-    #[error("`{}` is none of the words that may stand here", clipped(.found))]
+    #[error("`{}` is none of the words allowed here", clipped(.found))]
     UnknownWord {
         /// The word.
         found: String,
@@ -192,7 +192,7 @@ pub enum Fault {
         found: String,
     },
     /// An entry of a repeated table without a number, or with one at a table that stands once.
-    #[error("{}", if *.repeats { format!("`{table}` may stand several times: say which entry") } else { format!("`{table}` stands once, and its entries are not numbered") })]
+    #[error("{}", if *.repeats { format!("`{table}` may come several times: say which entry") } else { format!("`{table}` comes once only: its entries have no numbers") })]
     EntryNumber {
         /// The table.
         table: String,
@@ -218,7 +218,7 @@ pub enum Fault {
         keys: Vec<String>,
     },
     /// A key that is to go and does not stand there.
-    #[error("`{key}` does not stand on the sheet")]
+    #[error("`{key}` is not on the sheet")]
     NotThere {
         /// The key.
         key: String,
@@ -244,7 +244,7 @@ pub enum Fault {
     #[error("the sheet cannot be changed here without changing more")]
     CannotEdit,
     /// An override without a value.
-    #[error("nothing stands behind the `=`")]
+    #[error("nothing follows the `=`")]
     NoValue {
         /// As it may be written.
         written: String,
@@ -389,7 +389,7 @@ impl Fault {
                 ..
             } if table.is_empty() => {
                 format!(
-                    "above the first table stands only {}; other keys stand under a header such as [car]",
+                    "only {} comes above the first table; other keys go under a header such as [car]",
                     names.join(", ")
                 )
             }

@@ -5,6 +5,7 @@
 
 mod column;
 mod fixed;
+mod in_formula;
 mod measured;
 mod precision;
 mod remark;
@@ -15,6 +16,7 @@ mod words;
 
 pub use column::{Column, NONE, entered, named, number};
 pub use fixed::*;
+pub use in_formula::InFormula;
 pub use measured::{Between, Measured, Shown, digits, lead};
 pub use precision::Precision;
 pub use remark::{or_written, remark};

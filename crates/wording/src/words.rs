@@ -235,10 +235,12 @@ pub fn read_as(reading: &engine::drivetrain::CouplingReading) -> String {
 pub fn if_read(reading: &engine::drivetrain::CouplingReading) -> String {
     let place = match reading.turns_at {
         TurnsAt::Given => "",
-        TurnsAt::Propshaft => "it turns on the propshaft",
-        TurnsAt::FrontOutput => "it sits between the centre differential's case and its front output",
-        TurnsAt::RearOutput => "it sits between the centre differential's case and its rear output",
-        TurnsAt::Wheels => "it turns as fast as the wheels",
+        TurnsAt::Propshaft => "the coupling turns on the propshaft",
+        TurnsAt::FrontOutput => {
+            "the coupling sits between the centre differential's case and its front output"
+        }
+        TurnsAt::RearOutput => "the coupling sits between the centre differential's case and its rear output",
+        TurnsAt::Wheels => "the coupling turns as fast as the wheels",
     };
     let way = match (reading.off_the_curve, reading.beyond) {
         (true, Beyond::GoesOn) => "the curve goes on rising",
@@ -249,11 +251,14 @@ pub fn if_read(reading: &engine::drivetrain::CouplingReading) -> String {
     let place = match (reading.supposed, place) {
         (None, place) => place,
         (Some(known), "") => {
-            supposed = format!("it is {known}");
+            supposed = format!("the coupling is {known}");
             &supposed
         }
         (Some(known), place) => {
-            supposed = format!("it is {known}, {place}");
+            supposed = format!(
+                "the coupling is {known}, and {}",
+                place.trim_start_matches("the coupling ")
+            );
             &supposed
         }
     };
@@ -292,19 +297,19 @@ mod tests {
         assert_eq!(read(TurnsAt::Given, Beyond::HeldFlat, false), "");
         assert_eq!(
             read(TurnsAt::Propshaft, Beyond::HeldFlat, false),
-            "it turns on the propshaft"
+            "the coupling turns on the propshaft"
         );
         assert_eq!(
             read(TurnsAt::FrontOutput, Beyond::GoesOn, false),
-            "it sits between the centre differential's case and its front output"
+            "the coupling sits between the centre differential's case and its front output"
         );
         assert_eq!(
             read(TurnsAt::RearOutput, Beyond::HeldFlat, false),
-            "it sits between the centre differential's case and its rear output"
+            "the coupling sits between the centre differential's case and its rear output"
         );
         assert_eq!(
             read(TurnsAt::Wheels, Beyond::HeldFlat, false),
-            "it turns as fast as the wheels"
+            "the coupling turns as fast as the wheels"
         );
         // How its curve goes on is said only where the answer lies beyond it.
         assert_eq!(
@@ -317,17 +322,17 @@ mod tests {
         );
         assert_eq!(
             read(TurnsAt::Wheels, Beyond::GoesOn, true),
-            "it turns as fast as the wheels and the curve goes on rising"
+            "the coupling turns as fast as the wheels and the curve goes on rising"
         );
         let supposed = |turns_at, off| if_read(&reading(Some("locked"), turns_at, Beyond::HeldFlat, off));
-        assert_eq!(supposed(TurnsAt::Given, false), "it is locked");
+        assert_eq!(supposed(TurnsAt::Given, false), "the coupling is locked");
         assert_eq!(
             supposed(TurnsAt::Propshaft, false),
-            "it is locked, it turns on the propshaft"
+            "the coupling is locked, and turns on the propshaft"
         );
         assert_eq!(
             supposed(TurnsAt::Given, true),
-            "it is locked and the curve stays flat"
+            "the coupling is locked and the curve stays flat"
         );
     }
 }

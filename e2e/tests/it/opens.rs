@@ -48,6 +48,9 @@ fn on_every_screen(page: &Page<'_>, kind: &Kind) {
     for screen in screens {
         page.show(screen, Theme::Light);
         reach::fits(page, kind, screen);
+        if screen.width > 320 {
+            reach::well_drawn(page, kind, screen);
+        }
         if screen.width < 1400 && screen.width > 320 {
             page.keep(&kind.name, screen, Theme::Light);
         }
@@ -77,6 +80,9 @@ fn every_room_of_the_other_cars(bench: &Bench) {
         for screen in [Screen::NARROWEST, Screen::TABLET, Screen::DESKTOP] {
             page.show(screen, Theme::Light);
             reach::fits(&page, &kind, screen);
+            if screen.width > 320 {
+                reach::well_drawn(&page, &kind, screen);
+            }
         }
     }
     page.is_quiet();

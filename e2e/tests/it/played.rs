@@ -39,7 +39,7 @@ fn by_the_key_and_by_hand(bench: &Bench) {
     assert_eq!(widths, ["3", "3", "8", "8"]);
     let said: String =
         page.js("return document.querySelector('#player-time').getAttribute('aria-valuetext')");
-    assert!(said.contains("rear left and rear right stand"), "{said}");
+    assert!(said.contains("rear left and rear right locked"), "{said}");
     assert!(halted < 3.0);
 
     // Moving along the time asks the server for nothing.

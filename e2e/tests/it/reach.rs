@@ -63,6 +63,39 @@ const TOO_SMALL: &str = "
       .filter(([, width, height]) => Math.min(width, height) < 43.9)
       .map(([what, width, height]) => ({what, by: Math.min(width, height)}))";
 
+/// Words in pictures that are smaller than they are to be, or lie over a line of what is drawn.
+const BADLY_DRAWN: &str = "
+    const out = [];
+    for (const svg of document.querySelectorAll('.drawn svg')) {
+      if (!svg.checkVisibility()) continue;
+      const scale = svg.getScreenCTM().a;
+      const words = [...svg.querySelectorAll('text')].filter((text) => text.textContent.trim() && !text.matches('.joint-number'));
+      for (const text of words) {
+        const size = parseFloat(text.getAttribute('font-size')) * scale;
+        if (size < 13.95) out.push({what: `${text.textContent} is small`, by: size});
+      }
+      const boxes = words.map((text) => [text.textContent, text.getBBox(), parseFloat(text.getAttribute('font-size'))]);
+      for (const line of svg.querySelectorAll('path.line')) {
+        const half = parseFloat(line.getAttribute('stroke-width')) / 2, long = line.getTotalLength();
+        for (let at = 0; at <= long; at += 2) {
+          const point = line.getPointAtLength(at);
+          for (const [text, box, size] of boxes) {
+            // From the top of a figure to the base line: what hangs below it may touch.
+            const base = box.y + 0.77 * box.height, top = base - 0.72 * size;
+            if (point.x > box.x - half && point.x < box.x + box.width + half && point.y > top - half && point.y < base + half)
+              out.push({what: `${text} over ${line.getAttribute('class')}`, by: at});
+          }
+        }
+      }
+    }
+    return out.slice(0, 6)";
+
+/// Words in pictures can be read as they are shown, and hide nothing.
+pub(crate) fn well_drawn(page: &Page<'_>, kind: &Kind, screen: Screen) {
+    let bad: Vec<Out> = page.js(BADLY_DRAWN);
+    assert!(bad.is_empty(), "{} on a {}: {bad:#?}", kind.name, screen.name);
+}
+
 /// Nothing of a page that is open sticks out, and whatever is pressed on it is large enough for gloves.
 pub(crate) fn fits(page: &Page<'_>, kind: &Kind, screen: Screen) {
     let out = sticks_out(page, screen.width);

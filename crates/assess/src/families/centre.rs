@@ -86,7 +86,7 @@ fn drags(seen: &Seen<'_>) -> Option<Finding> {
     let free = seen.figures.hand.as_ref().and_then(|hand| hand.uncoupled);
     let freed = free.map_or_else(String::new, |free| {
         format!(
-            " The pull makes {} of the torque that it takes; with the axles free it would make {}.",
+            " The pull makes {} of the torque needed; with the axles free it would make {}.",
             percent(to_lock.in_hand),
             percent(free.in_hand)
         )

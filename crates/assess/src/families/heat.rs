@@ -92,7 +92,7 @@ fn boils(heat: &Heat) -> Option<Finding> {
         () if corner.to_wet.dk() < 0.0 => (
             "fluid-boils-wet",
             Weight::Fix,
-            "Only fresh fluid bears this stage",
+            "Only fresh fluid will do for this stage",
         ),
         () if corner.to_wet < LITTLE_LEFT => {
             ("fluid-near-boiling", Weight::Know, "The fluid comes near boiling")
@@ -316,7 +316,7 @@ fn rises(hold: &Hold, say: Say) -> Option<Finding> {
         .remedy(if beyond {
             "That is beyond what a hose is tested at: do not latch it hot."
         } else {
-            "Latch, hose and seals have to bear it; let go and pull again after a few minutes."
+            "Latch, hose and seals have to withstand it; let go and pull again after a few minutes."
         })
         .figure("pressure_max_pa", most.pa())
         .figure("pressure_pa", latched.pa()),

@@ -69,8 +69,7 @@ fn short(seen: &Seen<'_>, hand: &Hand) -> Vec<Finding> {
         findings.push(
             Finding::new("lever-force", Weight::Fix, "The hand is too weak for this lever")
                 .because(format!(
-                    "Locking the rear on {surface} takes {}. The driver pulls {}, which makes {} of the torque that \
-                     it takes.",
+                    "Locking the rear on {surface} takes {}. The driver pulls {}, which makes {} of the torque needed.",
                     to_lock.hand.map_or_else(String::new, |hand| seen.say.needed_hand(hand)),
                     seen.say.hand(hand.pull),
                     percent(to_lock.in_hand)
@@ -193,7 +192,7 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
         return Some(
             Finding::new("late", Weight::Fix, "The rear locks late")
                 .because(format!(
-                    "On {} the pull makes {} of the torque that it takes.{} {slow}.",
+                    "On {} the pull makes {} of the torque needed.{} {slow}.",
                     seen.figures.surface.name,
                     percent(asked.in_hand),
                     time(asked)
@@ -207,7 +206,7 @@ fn late(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
     cold.is_late().then(|| {
         Finding::new("late-cold", Weight::Know, "Cold, the rear locks late")
             .because(format!(
-                "With cold pads or linings the pull makes {} of the torque that it takes on {}.{} {slow}.",
+                "With cold pads or linings the pull makes {} of the torque needed on {}.{} {slow}.",
                 percent(cold.in_hand),
                 seen.figures.surface.name,
                 time(cold)
@@ -381,7 +380,7 @@ fn other_layout(seen: &Seen<'_>, hand: &Hand) -> Option<Finding> {
             "The other layout would do otherwise",
         )
         .because(format!(
-            "With {what} the same lever would make {} of the torque that it takes.{needs} As it is, it makes {}.",
+            "With {what} the same lever would make {} of the torque needed.{needs} As it is, it makes {}.",
             percent(other.in_hand),
             percent(now.in_hand)
         ))

@@ -84,7 +84,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     let ratio = turn.locking.front_speed_ratio?;
     let stands = if turn.locking.front_for > Duration::ZERO {
         format!(
-            " They stand still for {}.",
+            " They are locked for {}.",
             wording::seconds(turn.locking.front_for)
         )
     } else {
@@ -97,7 +97,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     };
     let free = turned.uncoupled.map_or_else(String::new, |free| {
         format!(
-            " With the axles free it {}: {} round when the lever is let go.",
+            " With the axles free it {}: {} when the lever is let go.",
             words(free.verdict),
             degrees(heading_of(&free))
         )
@@ -110,7 +110,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-ploughs", Weight::Fix, title)
             .because(format!(
-                "{}. The car is {} round when the lever is let go, and {} without the handbrake. But the front wheels are \
+                "{}. The car has turned {} when the lever is let go, and {} without the handbrake. But the front wheels are \
                  dragged to {} of their own speed.{stands} Below {} they give no more to the side, and the car slides straight on.{free}",
                 run_from(seen, turn),
                 degrees(with),
@@ -136,7 +136,7 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
         || "The rear wheels never both stop".to_owned(),
         |from| {
             format!(
-                "The rear stands still from {} for {}",
+                "The rear locks at {}, for {}",
                 wording::seconds(from),
                 wording::seconds(turn.locking.rear_for)
             )
@@ -145,7 +145,7 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-little", Weight::Fix, "The handbrake hardly turns the car")
             .because(format!(
-                "{}. The car is {} round when the lever is let go, {} of it by the steering alone. {rear}.",
+                "{}. The car has turned {} when the lever is let go, {} of it by the steering alone. {rear}.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(without)
@@ -167,7 +167,7 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-spins", Weight::Know, "Held that long, it spins past 120°")
             .because(format!(
-                "{}. The car is {} round when the lever is let go. Past {} it can no longer be driven out forward.",
+                "{}. The car has turned {} when the lever is let go. Past {} it can no longer be driven out forward.",
                 run_from(seen, turn),
                 degrees(with),
                 degrees(SPUN_AT)

@@ -148,15 +148,10 @@ pub(super) fn mark(out: &mut Writer, sign: JointSign, number: &str, spot: Point)
         JointSign::Stays => ring(out, class, spot, MARK - 0.5, 0.5, None),
         JointSign::Adapter => {
             ring(out, class, spot, MARK, 1.2, None);
-            ring(out, class, spot, MARK - 2.2, 1.0, None);
+            ring(out, class, spot, MARK - 1.6, 1.0, None);
         }
     }
-    let hand = Hand::plain(
-        "joint-number",
-        if sign == JointSign::Adapter { 9.5 } else { 10.5 },
-    )
-    .bold()
-    .anchored(Anchor::Middle);
+    let hand = Hand::plain("joint-number", 10.5).bold().anchored(Anchor::Middle);
     out.text(hand, number, at(spot.x, spot.y + 0.36 * hand.size));
 }
 

@@ -8,7 +8,7 @@ use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
 use crate::geometry::{Point, at};
 use crate::ink::Line;
-use crate::labels::{Labels, Side, along};
+use crate::labels::{Labels, Side, along, apart};
 use crate::picture::{Look, Picture, Table, bare};
 use crate::svg::Hand;
 use wording::Column;
@@ -181,19 +181,14 @@ fn plot(
     let mut labels = Labels::within(plot.label_room());
     for mark in [START_LINE, SERVICE] {
         let x = plot.across(mark.s());
-        card.out
-            .line(Line::Hair, &[at(x, plot.area.top), at(x, plot.area.bottom)]);
+        let line = [at(x, plot.area.top), at(x, plot.area.bottom)];
+        card.out.line(Line::Hair, &line);
+        labels.avoid_thin_line(&line);
     }
     if let Some(limit) = limit {
         let line = [plot.point(0.0, limit), plot.point(3600.0, limit)];
         card.out.line(Line::Limit, &line);
         labels.avoid_thin_line(&line);
-        labels.name(
-            Hand::plain("label", LABELS),
-            "rolls\u{A0}below",
-            &along(&line, 0.3, 1.0),
-            &[Side::Below, Side::Above],
-        );
     }
     let drawn: Vec<(&str, Vec<Point>)> = lines
         .iter()
@@ -208,11 +203,22 @@ fn plot(
         card.out.line(Line::Rear, points);
         labels.avoid_line(points);
     }
-    for ((from, points), start) in drawn.iter().zip([0.75, 0.45, 0.2]) {
+    if let Some(limit) = limit {
+        // Where there is no room for it the remark says it.
+        let line = [plot.point(0.0, limit), plot.point(3600.0, limit)];
+        labels.name_if_clear(
+            Hand::plain("label", LABELS),
+            "rolls\u{A0}below",
+            &along(&line, 0.0, 1.0),
+            &[Side::Below, Side::Above],
+        );
+    }
+    for (place, (from, points)) in drawn.iter().enumerate() {
+        let others = drawn.iter().enumerate().filter(|(other, _)| *other != place);
         labels.name(
             Hand::plain("label", LABELS).bold(),
             from,
-            &along(points, start, 1.0),
+            &apart(along(points, 0.1, 1.0), others.map(|(_, (_, other))| &**other)),
             &[
                 Side::Above,
                 Side::AboveLeft,

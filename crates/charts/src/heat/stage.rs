@@ -9,7 +9,7 @@ use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
 use crate::geometry::{Point, at};
 use crate::ink::Line;
-use crate::labels::{Labels, Side, along};
+use crate::labels::{Labels, Side, along, apart};
 use crate::picture::{Look, Picture, Table};
 use crate::svg::Hand;
 use wording::{Column, NONE};
@@ -189,6 +189,7 @@ impl StageHeat {
         let stops = plot.across(heat.driven.s());
         let stop = [at(stops, plot.area.top), at(stops, plot.area.bottom)];
         card.out.line(Line::Hair, &stop);
+        labels.avoid_thin_line(&stop);
         let limits = [("boils\u{A0}dry", boiling.dry), ("boils\u{A0}wet", boiling.wet)]
             .map(|(name, limit)| (name, [plot.point(0.0, limit.k()), plot.point(end, limit.k())]));
         for (_, limit) in &limits {
@@ -203,8 +204,13 @@ impl StageHeat {
         for (limit, line) in &limits {
             labels.name(hand, limit, &along(line, 0.02, 0.9), &SIDES);
         }
-        // At its foot: at its head stand the limits.
-        labels.name(hand, "stops", &stop[1..], &[Side::Right, Side::Left]);
+        let foot_first = [stop[1], stop[0]];
+        labels.name(
+            hand,
+            "stops",
+            &along(&foot_first, 0.05, 0.5),
+            &[Side::Right, Side::Left],
+        );
         labels.draw(&mut card.out);
         card.filled = plot.area.bottom + BELOW;
     }
@@ -318,11 +324,12 @@ fn curves(
 }
 
 fn name(labels: &mut Labels, drawn: &[(&'static str, Vec<Point>)], from: f64) {
-    for (name, points) in drawn {
+    for (place, (name, points)) in drawn.iter().enumerate() {
+        let others = drawn.iter().enumerate().filter(|(other, _)| *other != place);
         labels.name(
             Hand::plain("label", LABELS).bold(),
             name,
-            &along(points, from, 1.0),
+            &apart(along(points, from, 1.0), others.map(|(_, (_, other))| &**other)),
             &SIDES,
         );
     }

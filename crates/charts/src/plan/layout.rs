@@ -89,11 +89,6 @@ impl Layout {
         self.top + BULKHEAD
     }
 
-    /// Size of labels.
-    pub(super) fn text(&self) -> f64 {
-        if self.narrow { 13.0 } else { 14.0 }
-    }
-
     /// Whether the rear run keeps to the left, so that the lever has room on the right.
     pub(super) fn leans(&self) -> bool {
         self.leans

@@ -13,6 +13,7 @@ use engine::car::{Brake, Car, LeverKind, Master};
 
 pub use wheels::{AtWheel, WheelFigure, WheelState};
 
+use crate::axes::LABELS;
 use crate::card::Card;
 use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
@@ -176,7 +177,7 @@ impl Plan {
             .boxed("component equaliser", &bar, 2.0, crate::ink::PAPER, Some(1.6));
         symbols::lever(&mut card.out, &layout.cable_lever(), layout);
         card.out.close("g");
-        let hand = Hand::plain("label", layout.text());
+        let hand = Hand::plain("label", LABELS);
         labels.avoid(layout.with_handle(&layout.cable_lever()));
         labels.name(
             hand,
@@ -225,7 +226,7 @@ impl Plan {
     }
 
     fn name_components(&self, layout: &Layout, labels: &mut Labels) {
-        let hand = Hand::plain("label", layout.text());
+        let hand = Hand::plain("label", LABELS);
         for (index, component) in self.circuit.components.iter().enumerate() {
             let Some(words) = part::words(component, self.twin) else {
                 continue;

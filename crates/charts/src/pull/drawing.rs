@@ -51,8 +51,13 @@ impl Drawn<'_> {
         let plot = self.ground(place, look);
         plot.draw_ground(&mut card.out);
         let mut labels = Labels::within(plot.label_room());
-        self.draw_limits(&mut card, &plot, &mut labels);
+        let limits = self.draw_limits(&mut card, &plot, &mut labels);
         self.draw_curve(&mut card, &plot, &mut labels);
+        self.draw_needed(&mut card, &plot, &mut labels);
+        let hand = Hand::plain("label", LABELS);
+        for (words, line) in &limits {
+            labels.name(hand, words, &along(line, 0.05, 0.95), &[Side::Left, Side::Right]);
+        }
         self.draw_marks(&mut card, &plot, &mut labels);
         labels.draw(&mut card.out);
         card.filled = plot.area.bottom + BELOW + 6.0;
@@ -92,27 +97,34 @@ impl Drawn<'_> {
         )
     }
 
-    /// Room and stroke as upright limits, and pressures that cannot be reached as level ones.
-    fn draw_limits(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
-        let (units, precision) = (card.look.units, card.look.precision);
-        let hand = Hand::plain("label", LABELS);
+    /// Room and stroke as upright limits; gives what they are called.
+    fn draw_limits(
+        &self,
+        card: &mut Card<'_>,
+        plot: &Plot,
+        labels: &mut Labels,
+    ) -> Vec<(String, [Point; 2])> {
+        let units = card.look.units;
         let limits = [("room", self.room), ("stroke ends", self.stroke_ends)].map(|(name, travel)| {
             let x = plot.across(travel.m());
             let words = format!("{name} {}", units.say_length(travel)).replace(' ', "\u{A0}");
             (words, [at(x, plot.area.bottom), at(x, plot.area.top - 8.0)])
         });
-        let shown = || {
-            limits
-                .iter()
-                .filter(|(_, line)| (plot.area.left..=plot.area.right).contains(&line[0].x))
-        };
-        for (_, line) in shown() {
+        let shown: Vec<(String, [Point; 2])> = limits
+            .into_iter()
+            .filter(|(_, line)| (plot.area.left..=plot.area.right).contains(&line[0].x))
+            .collect();
+        for (_, line) in &shown {
             card.out.line(Line::Limit, line);
             labels.avoid_line(line);
         }
-        for (words, line) in shown() {
-            labels.name(hand, words, &along(line, 0.05, 0.95), &[Side::Left, Side::Right]);
-        }
+        shown
+    }
+
+    /// Pressures that cannot be reached as level limits.
+    fn draw_needed(&self, card: &mut Card<'_>, plot: &Plot, labels: &mut Labels) {
+        let (units, precision) = (card.look.units, card.look.precision);
+        let hand = Hand::plain("label", LABELS);
         if self.warm.is_none() {
             for (name, needed) in [("warm", self.needed[0]), ("cold", self.needed[1])] {
                 let Some(needed) = needed else { continue };
@@ -358,7 +370,7 @@ impl Drawn<'_> {
             None => "",
         };
         card.say(format!(
-            "The driver's {} reach {} at {}{ended}.",
+            "The driver's {} makes {} at {}{ended}.",
             wording::pull(driver.hand, &units),
             units.say_pressure(driver.pressure),
             units.say_length(driver.travel),

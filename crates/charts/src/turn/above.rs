@@ -186,7 +186,7 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
         ground.area.bottom - 2.0,
     ));
     let place = |index: usize| ground.point(trace.x_m[index], trace.y_m[index]);
-    outlines(out, ground, run, &mut labels);
+    let said = outlines(out, ground, run, &mut labels);
     // The way of the centre of gravity while the hand pulls.
     out.group("pull");
     let pulled: Vec<Point> = (0..trace.t_s.len())
@@ -194,6 +194,7 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
         .map(place)
         .collect();
     out.line(Line::Hand, &pulled);
+    labels.avoid_thick_line(&pulled, 5.0);
     out.close("g");
     out.group("tracks");
     for wheel in 0..4 {
@@ -205,7 +206,9 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
         labels.avoid_thin_line(&points);
         track(out, wheel, &points, false);
         for (from, to) in stretches(&tracks.stands[wheel]) {
-            track(out, wheel, &points[from..to.min(points.len())], true);
+            let standing = &points[from..to.min(points.len())];
+            labels.avoid_thick_line(standing, STANDS);
+            track(out, wheel, standing, true);
         }
     }
     out.close("g");
@@ -221,6 +224,15 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
                 &[Side::Below, Side::Above, Side::BelowRight, Side::AboveLeft],
             );
         }
+    }
+    // What finds no place beside the tracks stands in the table.
+    for (words, points) in &said {
+        let sides = if ground.upright {
+            [Side::Right, Side::Left, Side::AboveRight, Side::BelowRight]
+        } else {
+            [Side::Above, Side::Below, Side::AboveRight, Side::BelowRight]
+        };
+        labels.name_if_clear(Hand::plain("label time", 14.0), words, points, &sides);
     }
     labels.draw(out);
 }
@@ -303,8 +315,13 @@ fn stretches(so: &[bool]) -> Vec<(usize, usize)> {
     all
 }
 
-/// The car at even times: the rectangle of its wheels, its nose marked.
-fn outlines(out: &mut Writer, ground: &Ground, run: &TurnRun, labels: &mut Labels) {
+/// The car at even times: the rectangle of its wheels, its nose marked. Gives what is to be said of them, and where.
+fn outlines(
+    out: &mut Writer,
+    ground: &Ground,
+    run: &TurnRun,
+    labels: &mut Labels,
+) -> Vec<(String, [Point; 2])> {
     let trace = &run.turn.trace;
     let last = trace.t_s.last().copied().unwrap_or(0.0);
     let mut every = OUTLINE_S;
@@ -348,15 +365,8 @@ fn outlines(out: &mut Writer, ground: &Ground, run: &TurnRun, labels: &mut Label
         }
         time_s += every;
     }
-    for (words, points) in &said {
-        let sides = if ground.upright {
-            [Side::Right, Side::Left, Side::AboveRight, Side::BelowRight]
-        } else {
-            [Side::Above, Side::Below, Side::AboveRight, Side::BelowRight]
-        };
-        labels.name(Hand::plain("label time", 14.0), words, points, &sides);
-    }
     out.close("g");
+    said
 }
 
 /// Moments with a name.

@@ -44,7 +44,7 @@ impl TurnMap {
     /// Draws it.
     #[must_use]
     pub fn draw(&self, look: &Look<'_>) -> Picture {
-        let mut card = Card::new(look, "turn-map", "What becomes of it where");
+        let mut card = Card::new(look, "turn-map", "How it turns, by speed and pull");
         let table = self.table(look);
         let (entries, hands) = (&self.grid.entries, &self.grid.hands);
         let (Some(slowest), Some(fastest), Some(least), Some(most)) =
@@ -83,7 +83,7 @@ impl TurnMap {
         card.filled = plot.area.bottom + BELOW + 8.0;
         legend(&mut card, &self.found());
         card.say(format!(
-            "Everything else as asked: steer {}, the handbrake from {} on. TurnVerdict and heading are those at letting go.",
+            "Everything else as asked: steer {}, the handbrake from {} on. Verdict and heading are those when the lever is let go.",
             degrees(self.technique.steer),
             seconds(self.technique.lever_at)
         ));

@@ -99,8 +99,8 @@ impl TurnPlan {
             card.say(said(run, runs.len() > 1));
         }
         card.say(
-            "Thin: a track that rolls; thick: the wheel stands and slides; front solid, rear dashed. Double: the \
-             handbrake is pulled. The outline is the rectangle of the wheels; overhangs are not counted.",
+            "Thin: the wheel rolls; thick: it is locked and slides. Front solid, rear dashed. Double: the handbrake is \
+             pulled. The outline is the rectangle of the wheels; overhangs are not counted.",
         );
         card.finish(true, table)
     }
@@ -225,11 +225,11 @@ fn said(run: &TurnRun, named: bool) -> String {
     let without = turn.without_lever.at_release.unwrap_or(turn.without_lever.end);
     let rear = match turn.locking.rear_from {
         Some(from) => format!(
-            "the rear stands from {} for {}",
+            "the rear locks at {}, for {}",
             seconds(from),
             seconds(turn.locking.rear_for)
         ),
-        None => "the rear never stands".to_owned(),
+        None => "the rear never locks".to_owned(),
     };
     format!(
         "{name}: {at}, {} without the handbrake; {rear}.",

@@ -9,7 +9,7 @@ use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
 use crate::geometry::{Point, at, clipped};
 use crate::ink::Line;
-use crate::labels::{Labels, Side, along};
+use crate::labels::{Labels, Side, along, apart};
 use crate::svg::Hand;
 
 fn unit(symbol: &str, dimension: Dimension) -> Unit {
@@ -113,21 +113,11 @@ fn strip(
         (technique.hand.n() > 0.0).then_some((technique.lever_at.s(), "pulled")),
         run.turn.released.map(|at| (Duration::s(at), "let go")),
     ];
-    for (time_s, words) in moments.into_iter().flatten() {
+    for (time_s, _) in moments.into_iter().flatten() {
         let x = plot.across(time_s);
         let line = [at(x, plot.area.top), at(x, plot.area.bottom)];
         card.out.line(Line::Limit, &line);
         labels.avoid_thin_line(&line);
-        labels.name(
-            Hand::plain("label", 14.0).italic(true),
-            words,
-            &[
-                at(x, plot.area.top + 8.0),
-                at(x, plot.area.top + 26.0),
-                at(x, plot.area.bottom - 12.0),
-            ],
-            &[Side::Right, Side::Left],
-        );
     }
     let mut named: Vec<(&str, Vec<Point>)> = Vec::new();
     for (name, line, values) in curves {
@@ -145,11 +135,18 @@ fn strip(
         }
         named.push((name, points));
     }
-    for (name, points) in &named {
+    for (time_s, words) in moments.into_iter().flatten() {
+        let x = plot.across(time_s);
+        let line = [at(x, plot.area.top + 8.0), at(x, plot.area.bottom - 8.0)];
+        let hand = Hand::plain("label", 14.0).italic(true);
+        labels.name(hand, words, &along(&line, 0.0, 1.0), &[Side::Right, Side::Left]);
+    }
+    for (place, (name, points)) in named.iter().enumerate() {
+        let others = named.iter().enumerate().filter(|(other, _)| *other != place);
         labels.name(
             Hand::plain("label", LABELS).bold(),
             name,
-            &along(points, 0.15, 0.95),
+            &apart(along(points, 0.1, 1.0), others.map(|(_, (_, other))| &**other)),
             &[
                 Side::AboveRight,
                 Side::BelowLeft,

@@ -18,7 +18,7 @@ use engine::turn::{Assumed, Technique, TurnBench};
 use quantity::si::{Duration, Force, Speed};
 
 /// Grips at which first locks are shown.
-pub(crate) const GRIPS: [f64; 3] = [0.35, 0.65, 1.0];
+pub(crate) const GRIPS: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
 
 pub(crate) fn look<'a>(prefix: &'a str, car: &'a str, width: Width) -> Look<'a> {
     Look {

@@ -7,7 +7,7 @@ use engine::car::{Brake, Car, LeverKind};
 use proptest::prelude::*;
 use roxmltree::Document;
 
-use crate::seen::{number, texts};
+use crate::seen::{Seen, number, points, texts};
 use crate::{cars, drawn};
 
 /// Everything that holds for a picture. Gives what is wrong with it.
@@ -97,6 +97,110 @@ pub(crate) fn faults(picture: &Picture) -> Vec<String> {
         faults.push("an empty cell, or one with no number".into());
     }
     faults
+}
+
+/// A picture is shown no smaller than it is drawn; the plumbing drawing, on paper a sheet of A4, a third as large again.
+#[test]
+fn text_is_large_enough() {
+    let smallest = |svg: &str| {
+        let document = Document::parse(svg).unwrap();
+        let sizes = document
+            .descendants()
+            .filter(|node| node.has_tag_name("text"))
+            .map(|node| number(node, "font-size"));
+        sizes.fold(f64::INFINITY, f64::min)
+    };
+    for name in cars::DEMO {
+        for width in [Width::Wide, Width::Narrow] {
+            for (picture, drawn) in drawn::all(&cars::demo(name), width) {
+                let shown = match picture {
+                    "lines" => 960.0 / 720.0,
+                    // Numbers of joints stand in their marks.
+                    "plan-joints" => continue,
+                    _ => 1.0,
+                };
+                let size = smallest(&drawn.svg) * shown;
+                assert!(size >= 14.0, "{name}, {picture}, {width:?}: {size} px");
+            }
+        }
+    }
+}
+
+/// Words that lie over a line of data or over a mark.
+fn words_over_data(svg: &str) -> Vec<String> {
+    let document = Document::parse(svg).unwrap();
+    // The number of a joint stands in the joint's own mark.
+    let joint_or_figure = |words: &str| words.chars().all(|letter| letter.is_ascii_digit());
+    let texts: Vec<Seen> = texts(&document)
+        .into_iter()
+        .filter(|text| !joint_or_figure(&text.words))
+        .collect();
+    let mut over = Vec::new();
+    for node in document.descendants().filter(|node| node.has_tag_name("path")) {
+        let class = node.attribute("class").unwrap();
+        if !class.starts_with("line ") {
+            continue;
+        }
+        let half = number(node, "stroke-width") / 2.0;
+        for pair in points(node.attribute("d").unwrap()).windows(2) {
+            for text in &texts {
+                if crosses(pair[0], pair[1], text, half) {
+                    over.push(format!("`{}` over {class}", text.words));
+                }
+            }
+        }
+    }
+    for node in document.descendants().filter(|node| node.has_tag_name("circle")) {
+        let (x, y, radius) = (number(node, "cx"), number(node, "cy"), number(node, "r"));
+        let class = node.attribute("class").unwrap();
+        for text in &texts {
+            if crosses((x, y), (x, y), text, radius) {
+                over.push(format!("`{}` over {class}", text.words));
+            }
+        }
+    }
+    over.sort();
+    over.dedup();
+    over
+}
+
+/// Whether a stretch, so thick to each side, comes into the box of a text.
+fn crosses(from: (f64, f64), to: (f64, f64), text: &Seen, thick: f64) -> bool {
+    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+    for (from, to, low, high) in [
+        (from.0, to.0, text.left - thick, text.right + thick),
+        (from.1, to.1, text.top - thick, text.bottom + thick),
+    ] {
+        let way = to - from;
+        if way.abs() < 1e-9 {
+            if from <= low || from >= high {
+                return false;
+            }
+            continue;
+        }
+        let (one, other) = ((low - from) / way, (high - from) / way);
+        enter = enter.max(one.min(other));
+        leave = leave.min(one.max(other));
+    }
+    enter < leave
+}
+
+#[test]
+fn words_lie_over_no_line_and_no_mark() {
+    let mut over = Vec::new();
+    let demo = cars::DEMO.map(|name| (name.to_owned(), cars::demo(name)));
+    for (name, car) in demo.into_iter().chain(cars::arrangements()) {
+        for width in [Width::Wide, Width::Narrow] {
+            for (picture, drawn) in drawn::all(&car, width) {
+                over.extend(
+                    words_over_data(&drawn.svg)
+                        .into_iter()
+                        .map(|what| format!("{name}, {picture}, {width:?}: {what}")),
+                );
+            }
+        }
+    }
+    assert!(over.is_empty(), "{} words: {over:#?}", over.len());
 }
 
 fn check(what: &str, car: &Car) {

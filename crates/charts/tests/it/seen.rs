@@ -68,15 +68,14 @@ pub(crate) fn texts(document: &Document<'_>) -> Vec<Seen> {
         .collect()
 }
 
-/// Points of a path made of straight stretches.
+/// Points of a path; those of a curve as the corners that it is drawn in.
 pub(crate) fn points(path: &str) -> Vec<(f64, f64)> {
-    path.split(['M', 'L', 'Z'])
-        .filter(|piece| !piece.trim().is_empty())
-        .map(|piece| {
-            let mut numbers = piece.split_whitespace().map(|number| number.parse().unwrap());
-            (numbers.next().unwrap(), numbers.next().unwrap())
-        })
-        .collect()
+    let numbers: Vec<f64> = path
+        .split(|letter: char| letter.is_ascii_whitespace() || letter == ',' || letter.is_ascii_alphabetic())
+        .filter(|piece| !piece.is_empty())
+        .map(|piece| piece.parse().unwrap())
+        .collect();
+    numbers.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
 }
 
 /// Paths whose class holds a word.

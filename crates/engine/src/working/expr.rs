@@ -77,10 +77,14 @@ pub enum Expr {
 }
 
 /// How to write a formula.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Style {
+#[derive(Clone, Copy)]
+enum Style<'a> {
     Symbols,
-    Numbers { digits: usize },
+    Numbers {
+        digits: usize,
+    },
+    /// Each quantity by a rule of the caller's; it may bring a unit.
+    Said(&'a dyn Fn(&Symbol) -> String),
 }
 
 impl Expr {
@@ -144,14 +148,24 @@ impl Expr {
         text
     }
 
+    /// With each quantity as `said` writes it, such as `41.3 bar`.
+    #[must_use]
+    pub fn with_said(&self, said: &dyn Fn(&Symbol) -> String) -> String {
+        let mut text = String::new();
+        self.write(&mut text, Style::Said(said), 0);
+        text
+    }
+
     /// Binding: 1 sum, 2 product, 3 power.
-    fn write(&self, text: &mut String, style: Style, around: u8) {
+    fn write(&self, text: &mut String, style: Style<'_>, around: u8) {
         let binding = match self {
             Self::Sum(_) | Self::Difference(..) => 1,
             Self::Product(_) | Self::Quotient(..) => 2,
             Self::Power(..) => 3,
             Self::Number(number) if *number < 0.0 => 1,
-            Self::Symbol(symbol) if style != Style::Symbols && symbol.value < 0.0 => 1,
+            Self::Symbol(symbol) if !matches!(style, Style::Symbols) && symbol.value < 0.0 => 1,
+            // A number with its unit holds together but under a power.
+            Self::Symbol(symbol) if matches!(style, Style::Said(_)) && !symbol.unit.is_empty() => 3,
             _ => 4,
         };
         let bracketed = binding < around;
@@ -163,6 +177,7 @@ impl Expr {
             Self::Symbol(symbol) => match style {
                 Style::Symbols => text.push_str(symbol.sign),
                 Style::Numbers { digits } => write_number(text, symbol.value, digits),
+                Style::Said(said) => text.push_str(&said(symbol)),
             },
             Self::Sum(parts) => write_list(text, style, parts, " + ", 2),
             Self::Difference(from, less) => {
@@ -191,7 +206,7 @@ impl Expr {
     }
 }
 
-fn write_list(text: &mut String, style: Style, parts: &[Expr], between: &str, around: u8) {
+fn write_list(text: &mut String, style: Style<'_>, parts: &[Expr], between: &str, around: u8) {
     for (number, part) in parts.iter().enumerate() {
         if number > 0 {
             text.push_str(between);
@@ -200,7 +215,7 @@ fn write_list(text: &mut String, style: Style, parts: &[Expr], between: &str, ar
     }
 }
 
-fn write_call(text: &mut String, style: Style, name: &str, parts: &[Expr]) {
+fn write_call(text: &mut String, style: Style<'_>, name: &str, parts: &[Expr]) {
     text.push_str(name);
     text.push('(');
     write_list(text, style, parts, ", ", 1);

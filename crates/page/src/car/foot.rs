@@ -50,7 +50,7 @@ fn counted(assembled: &Assembled) -> String {
     let counts: Vec<String> = counts
         .map(|(said, list)| format!("{} {said}", list.len()))
         .collect();
-    format!("{}: defaults stand in", counts.join(", "))
+    format!("{}: defaults are used", counts.join(", "))
 }
 
 fn defaults(car: Option<&str>, assembled: &Assembled) -> Markup {

@@ -135,8 +135,9 @@ fn slide(visit: &Visit<'_>, name: &str, slide: &Slide, at: f64) -> Markup {
 
 fn figure(slide: &Slide, value: f64) -> String {
     let shown = format!("{:.*}", slide.places, value * slide.factor);
-    if slide.shown.is_empty() {
-        shown
+    // Degrees of an angle follow the number at once.
+    if matches!(slide.shown, "" | "°") {
+        format!("{shown}{}", slide.shown)
     } else {
         format!("{shown}\u{a0}{}", slide.shown)
     }

@@ -57,7 +57,10 @@ pub(crate) fn choice(visit: &Visit<'_>, choice: &Choice) -> Markup {
             }
         }
     };
-    html! { (key) " " span class="leads" { (parts::coded(&choice.text)) } }
+    html! {
+        // A key is not printed; what stands on it is.
+        (key) " " strong class="printed" { (choice.label) ": " } span class="leads" { (parts::coded(&choice.text)) }
+    }
 }
 
 fn change(visit: &Visit<'_>, changes: &[SheetChange], label: &str) -> Markup {

@@ -73,11 +73,15 @@ pub(crate) fn steps(steps: &[WorkingLine]) -> Markup {
             @for step in steps {
                 li {
                     p class="meaning" { (step.meaning) }
-                    div class="formula" tabindex="0" {
-                        (formula::sign(step.sign)) " " (formula::behind_equals(&step.formula, Written::Signs))
+                    @if step.is_found() {
+                        p class="formula result" { (formula::sign(step.sign)) " = " (step.value) }
+                    } @else {
+                        div class="formula" tabindex="0" {
+                            (formula::sign(step.sign)) " " (formula::behind_equals(&step.formula, Written::Signs))
+                        }
+                        div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(&|symbol| step.number(symbol)))) }
+                        p class="formula result" { "= " (step.value) }
                     }
-                    div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(WorkingLine::number))) }
-                    p class="formula result" { "= " (step.value) }
                     p class="source" { (step.source) }
                     @if !step.keys.is_empty() {
                         p class="source" {

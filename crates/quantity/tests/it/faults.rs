@@ -127,7 +127,7 @@ fn a_guess_without_a_default() {
     assert_eq!(fault.span(), 1..6);
     assert_eq!(
         fault.to_string(),
-        "`guess` stands only where there is a default to fall back on"
+        "`guess` is allowed only where there is a default"
     );
     assert_eq!(fault.help(), "write a mass, such as `25 kg`");
 }

@@ -111,7 +111,7 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     }
     if let (Some(hand), Some(lever)) = (middle.hand, lever) {
         figures.push(Figure {
-            name: "pull that it takes",
+            name: "pull needed",
             measured: Measured::known(
                 hand.n(),
                 range(Headlined::HandForce),

@@ -94,7 +94,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
                         Frame::Heavy
                     },
                     if known {
-                        format!("Left free, {lead}.")
+                        format!("With the centre free, {lead}.")
                     } else {
                         leads
                     },

@@ -27,7 +27,7 @@ fn headline(case: &Case<'_>, due: &[Due]) -> Headline {
         None => ("Nothing falls due", Frame::Solid),
         Some(Urgency::Now) => ("Due now", Frame::Heavy),
         Some(Urgency::Soon) => ("Due soon", Frame::Heavy),
-        Some(Urgency::NotKnown) => ("Look, and write down", Frame::Broken),
+        Some(Urgency::NotKnown) => ("Look and note it", Frame::Broken),
     };
     let known = if lost.is_some() {
         "the sheet alone"

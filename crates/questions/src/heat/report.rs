@@ -87,7 +87,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             "The rear drags",
             Frame::Heavy,
             format!(
-                "After {} nobody drives on: the lever's by-pass stays covered.",
+                "After {} the rear drags too hard to drive: the by-pass stays covered.",
                 minutes(ends)
             ),
         )
@@ -112,7 +112,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             "The pads fade",
             Frame::Heavy,
             format!(
-                "The {} discs or drums reach {}: more than the pads bear.",
+                "The {} discs or drums reach {}: more than the pads stand.",
                 axle(worse),
                 wording::celsius(disc)
             ),
@@ -141,11 +141,11 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
         ));
     }
     if left_tables && stamp != "Hotter than known" {
-        though.push("It gets hotter than iron or pads are known here.".to_owned());
+        though.push("It gets hotter than iron or pads are known for.".to_owned());
     }
     if heat.ends_at > STILL_MOVING && given_up.is_none() {
         though.push(format!(
-            "The stage ends at {}: coming to rest is not on its list.",
+            "The stage ends at {}: the stop after that is not counted.",
             wording::speed(heat.ends_at)
         ));
     }
@@ -186,7 +186,7 @@ fn shown(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
         Figure {
             name: "hottest disc or drum",
             measured: Measured::degrees(disc.k(), heats.range(|drawn| drawn.disc_peak.k()), unit),
-            limit: Some(limit("its pads fade", fades)),
+            limit: Some(limit("pads fade at", fades)),
             working: Some("disc_peak_k"),
         },
     ];
@@ -256,7 +256,7 @@ fn stage(outcome: &Outcome) -> Section {
             "drag",
             match (drags.felt_at, drags.ends_at) {
                 (Some(felt), Some(ends)) => format!(
-                    "the lever has no free play; felt from {}, and nobody drives on after {}",
+                    "the lever has no free play; the rear drags from {} on, and too hard to drive after {}",
                     minutes(felt),
                     minutes(ends)
                 ),

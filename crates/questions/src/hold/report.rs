@@ -51,15 +51,9 @@ fn words(holds: &Holds) -> [(&'static str, String); 3] {
     let hold = &holds.middle;
     let yes = |held: bool| if held { "yes" } else { "no" };
     [
-        (
-            "start line",
-            format!("{}, for 2\u{a0}min", yes(hold.holds(START_LINE))),
-        ),
-        (
-            "service",
-            format!("{}, for 10\u{a0}min", yes(hold.holds(SERVICE))),
-        ),
-        ("leave it", "no".to_owned()),
+        ("start line, 2\u{a0}min", yes(hold.holds(START_LINE)).to_owned()),
+        ("service, 10\u{a0}min", yes(hold.holds(SERVICE)).to_owned()),
+        ("parking", "no".to_owned()),
     ]
 }
 
@@ -75,11 +69,11 @@ fn headline(case: &Case<'_>, holds: &Holds) -> Headline {
             "It holds for hours from cold, warm and hot; that is not parking.".to_owned()
         } else {
             sentence(&format!(
-                "from {} it holds {}; {}",
+                "from {} it {}; {}",
                 worst.from.name(),
                 match worst.holds_for {
-                    Some(time) if time.s() > 0.0 => format!("for {}", how_long(worst)),
-                    _ => how_long(worst),
+                    Some(time) if time.s() > 0.0 => format!("holds for {}", how_long(worst)),
+                    _ => "does not hold".to_owned(),
                 },
                 ended_by(worst.lost_by)
             ))
@@ -116,7 +110,7 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
     let mut figures = vec![
         Figure {
             name: if beyond {
-                "holds for, and no longer is computed"
+                "holds for, as far as computed"
             } else {
                 "holds for, from the worst arrival"
             },
@@ -271,7 +265,7 @@ fn trapped(holds: &Holds, units: &Units) -> Option<Section> {
         facts.push(Fact::of(
             "rises",
             format!(
-                "to {} from {}, {} after latching; latch, hose and seals have to bear it",
+                "to {} from {}, {} after latching; latch, hose and seals have to withstand it",
                 wording::figure(most.pa(), units.pressure),
                 arrival.from.name(),
                 wording::minutes(arrival.pressure_max_at)

@@ -96,7 +96,7 @@ fn headline(outcome: &Outcome) -> Headline {
 fn cut(how: How, run: &str) -> String {
     match how {
         How::Clamp => format!("Clamp the hose of {run}"),
-        How::Plug => format!("Take {run} off and plug the port"),
+        How::Plug => format!("Take off the run {run}, and plug the port"),
     }
 }
 

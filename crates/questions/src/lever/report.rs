@@ -58,19 +58,19 @@ fn headline(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Headline {
             "Not yet known",
             Frame::Broken,
             format!(
-                "The pull makes {} of the torque that it takes.",
+                "The pull makes {} of the torque needed.",
                 in_hand.range.map_or_else(|| over.clone(), |range| range.text)
             ),
         ),
         WhatStops::Rear if !warm.is_late() => (
             "The rear stops",
             Frame::Solid,
-            format!("The pull makes {over} of the torque that it takes."),
+            format!("The pull makes {over} of the torque needed."),
         ),
         WhatStops::Rear => (
             "The rear stops late",
             Frame::Heavy,
-            format!("The pull makes only {over} of the torque that it takes."),
+            format!("The pull makes only {over} of the torque needed."),
         ),
         WhatStops::AllFour => (
             "All four stop",
@@ -80,7 +80,7 @@ fn headline(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Headline {
         WhatStops::None => (
             "The rear rolls on",
             Frame::Heavy,
-            format!("The pull makes {over} of the torque that it takes."),
+            format!("The pull makes {over} of the torque needed."),
         ),
     };
     let mut though = Vec::new();
@@ -94,9 +94,9 @@ fn headline(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Headline {
     for (reading, other) in &outcome.answer.also {
         if other.outcome != warm.outcome {
             though.push(format!(
-                "Read otherwise, {}: {}.",
-                happens(other.outcome),
-                wording::if_read(reading)
+                "If {}, {}.",
+                wording::if_read(reading),
+                happens(other.outcome)
             ));
         }
     }
@@ -140,7 +140,7 @@ fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
     }];
     if let Some(hand) = warm.hand {
         figures.push(Figure {
-            name: "pull that it takes",
+            name: "pull needed",
             measured: Measured::known(hand.n(), range(Headlined::HandForce), precision.hand, units.force),
             limit: Some(Limit {
                 name: "driver's pull",
@@ -227,7 +227,7 @@ fn handbrake(car: &Car, outcome: &Outcome, precision: &Precision, units: &Units)
 
 fn axle(outcome: &Outcome, units: &Units) -> Section {
     let facts = torque_facts(&outcome.answer.to_lock, units);
-    Section::of("Rear axle, standing", "torque and load", Some(Stroke::Rear)).with(named(facts))
+    Section::of("Rear axle, locked", "torque and load", Some(Stroke::Rear)).with(named(facts))
 }
 
 fn centre(car: &Car, outcome: &Outcome) -> Option<Section> {

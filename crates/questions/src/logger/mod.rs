@@ -47,7 +47,7 @@ impl Question for Logger {
     fn help(&self) -> Help {
         Help {
             about: "A logger's file held against the sheet",
-            more: "Stops and pulls, the bias valve as it really works, wheels that stood and at what pressure, pad friction, \
+            more: "Stops and pulls, the bias valve as it really works, which wheels locked and at what pressure, pad friction, \
                    heat; and what the sheet might take over, one by one. Without a file the last of the car's logs is read.",
             teaches: include_str!("teaches.txt"),
         }

@@ -22,7 +22,7 @@ use crate::report::{
 const MOST_ROWS: usize = 24;
 
 /// What an offer is.
-const OFFERS: &str = "An offer counts once it stands on the sheet: take over one by one, and look at each.";
+const OFFERS: &str = "An offer counts once it is on the sheet. Take them over one by one, and look at each.";
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
@@ -174,7 +174,7 @@ fn headline(held: &HeldAgainst, units: &Units) -> Headline {
     let mut though = Vec::new();
     if let Some(first) = found.locks.first() {
         though.push(format!(
-            "The {} wheels stood first, at {}.",
+            "The {} wheels locked first, at {}.",
             axle(first.axle),
             seconds(first.from)
         ));
@@ -237,7 +237,7 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
             facts.push(Fact::of(
                 "rests on",
                 format!(
-                    "{} pairs of pressures that stood still",
+                    "{} pairs of steady pressures",
                     split.readings.iter().map(|reading| reading.2).sum::<usize>()
                 ),
             ));
@@ -323,10 +323,10 @@ fn stops(held: &HeldAgainst, units: &Units) -> Section {
 
 fn locks(held: &HeldAgainst, units: &Units) -> Section {
     let locks = &held.found.locks;
-    let section = Section::of("Wheels that stood", format!("{} times", locks.len()), None);
+    let section = Section::of("Wheels that locked", format!("{} times", locks.len()), None);
     if locks.is_empty() {
         return section.with(Block::Text(
-            "No axle stood while the car moved, as far as the sensors tell.".to_owned(),
+            "No axle locked while the car moved, as far as the sensors tell.".to_owned(),
         ));
     }
     let bar = |pressure: Option<Pressure>| {
@@ -379,7 +379,7 @@ fn pads(held: &HeldAgainst) -> Section {
     };
     match &held.found.pads {
         None => section.with(Block::Text(
-            "Too few moments in which pressures stood still and no wheel slipped.".to_owned(),
+            "Too few moments with steady pressures and no wheel slipping.".to_owned(),
         )),
         Some(Settled::Both(front, rear)) => section.with(Block::Facts([said(front), said(rear)].concat())),
         Some(Settled::Together(front, rear)) => section

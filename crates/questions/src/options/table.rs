@@ -262,7 +262,7 @@ rows! {
     /// When the foot is taken off.
     FOOT_OFF = moment("foot-off", "When the foot is taken off [default: as the hand pulls]", state::MOMENT);
     /// How long a run is followed.
-    UNTIL = moment("until", "How long all of it is followed [default: 1.2 s after letting go on hard gravel, longer on less grip]", ("0.05 s", "60 s"));
+    UNTIL = moment("until", "How long all of it is followed [default: 1.2 s after it is let go on hard gravel, longer on less grip]", ("0.05 s", "60 s"));
     /// Another car beside this one.
     AGAINST = Row {
         name: "against",
@@ -307,7 +307,7 @@ rows! {
         value: Shape::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
         help: "Look for the fastest way through a bend: \"180 deg, 7 m, 5 m\"",
         more: "Its angle, the radius of the middle of the road, the width of the road. Hand, clutch, lock and quickness stay as \
-               asked; entry, steer, moments and the heading at release are looked for.",
+               asked; entry, steer, moments and the heading when let go are looked for.",
         reach: Reach::Named,
         ..PLAIN
     };

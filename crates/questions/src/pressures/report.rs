@@ -83,9 +83,9 @@ fn though(opened: &Opened, outcome: &Outcome, beyond: (bool, bool)) -> Vec<Strin
     let answer = &outcome.answer;
     let mut said = Vec::new();
     said.extend(answer.front_share.map(|share| match share {
-        share if share >= 1.0 => "All of it is asked in front.".to_owned(),
-        share if share <= 0.0 => "All of it is asked behind.".to_owned(),
-        share => format!("{} of it is asked in front.", wording::per_cent(share)),
+        share if share >= 1.0 => "All of the braking is in front.".to_owned(),
+        share if share <= 0.0 => "All of the braking is behind.".to_owned(),
+        share => format!("{} of the braking is in front.", wording::per_cent(share)),
     }));
     let surface = &opened.state.surface;
     let gives = format!("than {} gives, {}", surface.name, wording::ratio(surface.peak));

@@ -369,7 +369,7 @@ fn soak(outcome: &Outcome, units: &Units) -> Option<Section> {
     } else {
         (
             "no weep",
-            "Nothing is left that a gauge could call a weep.".to_owned(),
+            "A gauge could show no weep in what is left.".to_owned(),
         )
     };
     let said = format!(

@@ -138,7 +138,7 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
     };
     let advice = apart.advice.first().copied().unwrap_or(Advice::Nothing);
     let (stamp, frame) = match advice {
-        Advice::BleedAgain => ("Air in it", Frame::Heavy),
+        Advice::BleedAgain => ("Air in the line", Frame::Heavy),
         Advice::TakeUpClearance => ("Too much clearance", Frame::Heavy),
         Advice::LookForFlex => ("Something gives", Frame::Heavy),
         Advice::ReadMore => ("Not told apart", Frame::Broken),
@@ -310,7 +310,7 @@ fn fitted(apart: &Apart, units: &Units) -> Section {
         facts.push(Fact::of(
             "read next",
             format!(
-                "at {}, the grip near {}: the least certain of the three then stands to {} instead of {}",
+                "at {}, the grip near {}: the least certain of the three is then good to {} instead of {}",
                 figure(next.pressure.pa(), units.pressure),
                 figure(next.travel.m(), units.length),
                 figure(next.worst_then.m(), units.length),
@@ -455,7 +455,7 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units)
         facts.push(Fact::of(
             "read next",
             format!(
-                "{}{} in front: the knee then stands to {}",
+                "{}{} in front: the knee is then good to {}",
                 next.setting
                     .map_or_else(String::new, |setting| format!("at {setting}, ")),
                 figure(next.front.pa(), units.pressure),

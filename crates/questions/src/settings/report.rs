@@ -66,16 +66,16 @@ fn headline(car: &Car, outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], uni
     let mut though = Vec::new();
     though.extend(here.rear_first_below.map(|grip| {
         format!(
-            "So set, the rear locks first below a grip of {}.",
+            "Set like this, the rear locks first below a grip of {}.",
             wording::ratio(grip)
         )
     }));
     if rows.len() > 1 {
         let reached = rows.iter().filter(|(row, _)| row.reachable).count();
         though.push(match reached {
-            0 => "It can be set so on none of the surfaces and loads below.".to_owned(),
-            all if all == rows.len() => "It can be set so on every surface and load below.".to_owned(),
-            some => format!("It can be set so in {some} of the {} cases below.", rows.len()),
+            0 => "This cannot be set on any surface or load below.".to_owned(),
+            all if all == rows.len() => "This can be set on every surface and load below.".to_owned(),
+            some => format!("This can be set in {some} of the {} cases below.", rows.len()),
         });
     }
     if outcome.settings.tied {
@@ -83,7 +83,7 @@ fn headline(car: &Car, outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], uni
             "The centre ties front to rear: all four lock together until an axle asks for more than the tie carries."
                 .to_owned(),
         );
-        though.push("These settings are those of free axles.".to_owned());
+        though.push("These settings are for free axles.".to_owned());
     }
     Headline {
         stamp,
@@ -170,7 +170,7 @@ fn short(why: WishFault, units: &Units) -> String {
         }
         WishFault::RearOffGround => "The rear axle leaves the ground before that.".to_owned(),
         WishFault::SlopeTooSteep => {
-            "Even with its knee at nothing the valve leaves the rear too strong.".to_owned()
+            "Even with its knee at zero the valve leaves the rear too strong.".to_owned()
         }
         WishFault::BelowRange { below_bar } => {
             format!("The knee is {} below what the knob reaches.", pressure(below_bar))

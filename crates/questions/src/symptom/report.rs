@@ -9,7 +9,7 @@ use crate::question::Case;
 use crate::report::{Block, Choice, Fact, Frame, Headline, Report, Section, Table, sentence};
 
 /// What stands beside every test with a wheel clear of the ground.
-const STANDS: &str = "Jack stands, wheels chocked, nobody under the car while it is worked.";
+const STANDS: &str = "Jack stands, wheels chocked, nobody under the car while the brakes are worked.";
 /// And beside every hose.
 const CLAMPS: &str = "Braided hose is never clamped; rubber hose only with smooth jaws.";
 

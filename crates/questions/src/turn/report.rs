@@ -71,16 +71,13 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
         though.push(because(turn));
     }
     though.push(format!(
-        "Without the handbrake it looks {} round.",
+        "Without the handbrake it turns {}.",
         wording::degrees(called_by(&turn.without_lever))
     ));
     though.extend(how_often.clone().filter(|_| !open));
     for (reading, brief) in &run.otherwise {
         if brief.verdict != turn.verdict {
-            though.push(format!(
-                "Read otherwise, it {}: {reading}.",
-                in_words(brief.verdict)
-            ));
+            though.push(format!("If {reading}, it {}.", in_words(brief.verdict)));
         }
     }
     if let Some(against) = &run.against {
@@ -114,14 +111,16 @@ fn because(turn: &Ran) -> String {
     } else {
         "at the end"
     };
-    let looks = format!(
-        "It looks {} round {when}",
+    let looked = format!(
+        "It has turned {} {when}",
         wording::degrees(called_by(&turn.heading))
     );
     match turn.verdict {
-        TurnVerdict::ComesRound if turn.locking.rear_from.is_some() => format!("{looks}; the rear stands."),
-        TurnVerdict::ComesRound => format!("{looks}; the rear slides without standing."),
-        TurnVerdict::RotatesLittle => format!("{looks}; {}.", little(turn)),
+        TurnVerdict::ComesRound if turn.locking.rear_from.is_some() => {
+            format!("{looked}; the rear is locked.")
+        }
+        TurnVerdict::ComesRound => format!("{looked}; the rear slides without locking."),
+        TurnVerdict::RotatesLittle => format!("{looked}; {}.", little(turn)),
         TurnVerdict::Ploughs => match turn.locking.front_speed_ratio {
             Some(ratio) => format!(
                 "Dragged to {} of their speed, the front wheels no longer steer.",
@@ -129,16 +128,16 @@ fn because(turn: &Ran) -> String {
             ),
             None => "The front wheels are dragged and no longer steer.".to_owned(),
         },
-        TurnVerdict::Spins => format!("{looks}: too far to drive out forward."),
+        TurnVerdict::Spins => format!("{looked}: too far to drive out forward."),
     }
 }
 
 /// Why it turns little.
 fn little(turn: &Ran) -> &'static str {
     if turn.locking.rear_from.is_none() && turn.locking.inner_only_for.s() > 0.05 {
-        "only the inner rear wheel stands"
+        "only the inner rear wheel locks"
     } else if turn.locking.rear_from.is_none() {
-        "the rear never stands"
+        "the rear never locks"
     } else if levers_share(turn) < LEVERS_SHARE {
         "most of it is the steering's"
     } else {
@@ -162,7 +161,7 @@ fn first(case: &Case<'_>, turn: &Ran) -> &'static str {
     match turn.verdict {
         TurnVerdict::ComesRound => "Try it slowly, on wide open ground where nobody stands.",
         TurnVerdict::RotatesLittle if turn.locking.rear_from.is_none() => {
-            "Look first at what the lever takes: both rear wheels have to stand."
+            "Look at the lever's force and travel first: both rear wheels have to lock."
         }
         TurnVerdict::RotatesLittle => "Let go later, or steer in earlier.",
         TurnVerdict::Ploughs if centre => "Let the centre go when the lever moves, or fit one that does.",
@@ -187,7 +186,7 @@ fn figures(run: &Run<'_>) -> Vec<Figure> {
     vec![
         Figure {
             name: if released {
-                "heading at letting go"
+                "heading when let go"
             } else {
                 "heading at the end"
             },
@@ -200,13 +199,13 @@ fn figures(run: &Run<'_>) -> Vec<Figure> {
             working: None,
         },
         Figure {
-            name: "both rear wheels stand for",
+            name: "both rear wheels locked for",
             measured: wording::seconds_of(turn.locking.rear_for, range(|brief| Some(brief.rear_for.s()))),
             limit: None,
             working: None,
         },
         match turn.speed_at_release {
-            Some(speed) => plain("speed at letting go", wording::speed_of(speed).value),
+            Some(speed) => plain("speed when let go", wording::speed_of(speed).value),
             None => plain("speed at the end", wording::speed_of(turn.speed_end).value),
         },
     ]
@@ -419,7 +418,7 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
     report.section(
         Section::of("How it was looked for", "on a grid: no proof", None)
             .with(Block::Text(
-                "Entry, steer, moments and the heading at letting go were looked through on a grid. That is no proof that \
+                "Entry, steer, moments and the heading when let go were looked through on a grid. That is no proof that \
                  nothing faster would do."
                     .to_owned(),
             ))

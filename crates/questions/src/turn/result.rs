@@ -289,7 +289,7 @@ fn result(turn: &Turn) -> ResultView {
         technique: technique(&turn.technique),
         rear_locked_from_s: OrWhy::or(
             locking.rear_from.map(|from| from.s()),
-            "the rear wheels never both stood",
+            "the rear wheels never both locked",
         ),
         rear_locked_for_s: locking.rear_for.s().into(),
         inner_rear_only_for_s: locking.inner_only_for.s().into(),

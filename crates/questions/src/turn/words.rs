@@ -19,24 +19,25 @@ pub(super) fn called_by(heading: &Headings) -> Angle {
     heading.at_release.unwrap_or(heading.end)
 }
 
-/// The verdict and the heading, for the index.
+/// The heading, for the index: the verdict may turn on what the tolerances allow, and the index draws nothing.
 pub(super) fn in_short(turn: &Turn) -> String {
-    format!(
-        "{}, {}",
-        in_words(turn.verdict),
-        wording::degrees(called_by(&turn.heading))
-    )
+    let when = if turn.heading.at_release.is_some() {
+        "when let go"
+    } else {
+        "at the end"
+    };
+    format!("{} {when}", wording::degrees(called_by(&turn.heading)))
 }
 
 /// What the rear wheels do.
 fn stood(turn: &Turn) -> String {
     match turn.locking.rear_from {
         Some(from) => format!(
-            "stands from {} on, for {}",
+            "locks at {}, for {}",
             wording::seconds(from),
             wording::seconds(turn.locking.rear_for)
         ),
-        None => "slides without standing".to_owned(),
+        None => "slides without locking".to_owned(),
     }
 }
 
@@ -120,7 +121,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
         None => "rolls".to_owned(),
     };
     if locking.front_for.s() > 0.0 {
-        front.push_str(&format!("; stands for {}", wording::seconds(locking.front_for)));
+        front.push_str(&format!("; locked for {}", wording::seconds(locking.front_for)));
     }
     if locking.front_dragged_for.s() >= 0.005 {
         front.push_str(&format!(
@@ -132,7 +133,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
     facts.push(Fact::of("front", front));
     let both = |at_release: Option<Angle>, end: Angle| match at_release {
         Some(heading) => format!(
-            "{} at letting go, {} at the end",
+            "{} when let go, {} at the end",
             wording::degrees(heading),
             wording::degrees(end)
         ),
@@ -154,7 +155,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
         ),
     ));
     let at_release = turn.speed_at_release.map_or_else(String::new, |speed| {
-        format!("{} at letting go, ", wording::speed(speed))
+        format!("{} when let go, ", wording::speed(speed))
     });
     facts.push(Fact::of(
         "speed",

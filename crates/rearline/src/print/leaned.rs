@@ -54,7 +54,7 @@ pub(crate) fn defaults(page: &mut Page, assembled: &Assembled, most: usize) {
         page.item(&format!(
             "{} left out, {}: {}",
             counted(left_out.len(), "one key", &format!("{} keys", left_out.len())),
-            counted(left_out.len(), "a default stands in", "defaults stand in"),
+            counted(left_out.len(), "a default is used", "defaults are used"),
             names.join(", ")
         ));
     }

@@ -89,9 +89,13 @@ fn steps(page: &mut Page, steps: &[WorkingLine]) {
             page.gap();
         }
         page.line(&ink::heavy(&format!("{number}  {}", step.meaning)));
-        page.labelled(step.sign, &format!("= {}", step.in_symbols()));
-        page.labelled("", &format!("= {}", step.with_numbers()));
-        page.labelled("", &format!("= {}", step.value));
+        if step.is_found() {
+            page.labelled(step.sign, &format!("= {}", step.value));
+        } else {
+            page.labelled(step.sign, &format!("= {}", step.in_symbols()));
+            page.labelled("", &format!("= {}", step.with_numbers()));
+            page.labelled("", &format!("= {}", step.value));
+        }
         let keys: Vec<String> = step
             .keys
             .iter()

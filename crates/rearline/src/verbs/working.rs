@@ -4,7 +4,7 @@ use clap::Args;
 use engine::Conditions;
 use engine::ranges::Plan;
 use engine::working::{FIGURES, Working};
-use questions::options::Said;
+use questions::options::{AMBIENT, STAGE, Said};
 use questions::{Case, Wrong, nearest};
 
 use crate::ending::{Ending, Stop};
@@ -39,6 +39,12 @@ pub(crate) struct WorkingVerb {
     /// What is wanted at first lock, for knee_pa
     #[arg(long, value_name = "WISH", default_value = "front-first 5 %")]
     wanted: String,
+    /// The stage, for the figures of heat: a name, or a file [default: twisty gravel]
+    #[arg(long, value_name = "FILE|NAME")]
+    stage: Option<String>,
+    /// Temperature of the air, for the figures of heat and holding: "15 C"
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    ambient: Option<String>,
     #[command(flatten)]
     speed: SpeedOption,
     #[command(flatten)]
@@ -53,7 +59,7 @@ pub(crate) struct WorkingVerb {
     foot: IdleFoot,
     #[command(flatten)]
     strict: IdleStrict,
-    /// Units of what each line gives, behind its SI figure: psi,in,lbf
+    /// Units of the numbers in each line: psi,in,lbf
     #[arg(long = "units", value_name = "LIST")]
     units: Option<String>,
 }
@@ -67,6 +73,13 @@ impl WorkingVerb {
         let speed = wrong.note(questions::speed(self.speed.speed.as_deref()));
         let units = wrong.note(questions::units(self.units.as_deref()));
         wrong.note(self.figure.as_deref().map(known).transpose());
+        let mut said = Said::default();
+        for (row, text) in [(&STAGE, &self.stage), (&AMBIENT, &self.ambient)] {
+            if let Some(text) = text {
+                said.say(row, text);
+            }
+        }
+        wrong.add(said.wrong());
         let opened = options::open(&mut wrong, &self.car, &self.changes, &self.state)?;
         let (Some(hand), Some(wish), Some(speed), Some(units), Some(mut opened)) =
             (hand, wish, speed, units, opened)
@@ -88,10 +101,9 @@ impl WorkingVerb {
         let conditions = Conditions {
             hand,
             speed,
+            ambient: said.ambient(),
             ..state.conditions.clone()
         };
-        let asked = questions::working_bench(&opened, &conditions, None, wish);
-        let said = Said::default();
         let case = Case {
             opened: &opened,
             said: &said,
@@ -99,6 +111,8 @@ impl WorkingVerb {
             units,
             brief: false,
         };
+        let stage = questions::heat::stage(&case)?;
+        let asked = questions::working_bench(&opened, &conditions, Some(stage), wish);
         let Some(figure) = &self.figure else {
             let all: Vec<Working> = FIGURES
                 .iter()

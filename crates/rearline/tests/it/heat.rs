@@ -120,7 +120,7 @@ fn the_caution_is_never_missing() {
     for car in CARS {
         let page = bench.run(&["hold", car, "--draws", "0"]).out;
         let plain = page.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(plain.contains("Leave it: no."), "{page}");
+        assert!(plain.contains("Parking: no."), "{page}");
         assert!(plain.contains("not a parking brake"), "{page}");
         assert!(plain.contains("Chock the wheels, leave it in gear"), "{page}");
         let value = bench.json(&["hold", car, "--json", "--draws", "0"]);

@@ -1,6 +1,6 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
-use ::questions::options::{ALL_OF_IT, BORES, FOOT, HAND, ON, Row, Said};
+use ::questions::options::{ALL_OF_IT, BORES, FOOT, HAND, MAP, ON, Row, SEARCH, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
 use engine::car::Date;
@@ -124,9 +124,19 @@ fn told_in_full(report: &Report) -> Vec<String> {
 }
 
 pub(crate) fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Report {
+    report_of(bench, question, car, units, needed(question))
+}
+
+fn report_of(
+    bench: &Bench,
+    question: &dyn Question,
+    car: &str,
+    units: &str,
+    asked: Vec<(&'static Row, &'static str)>,
+) -> Report {
     let mut said = Said::default();
     said.say(&ON, DAY);
-    for (row, text) in needed(question) {
+    for (row, text) in asked {
         said.say(row, text);
     }
     let opened = ::questions::open(
@@ -256,6 +266,40 @@ fn every_question_says_the_same_on_terminal_and_page() {
             }
         }
         serving.end("-TERM");
+    }
+}
+
+/// What only a terminal asks of the turn: many runs, and a way through a bend.
+#[test]
+fn many_runs_and_a_way_through_a_bend_are_told_in_full() {
+    let bench = Bench::with_cars();
+    let turn = ALL.iter().copied().find(|question| question.name() == "turn");
+    let turn = turn.unwrap();
+    for units in UNITS {
+        for (row, text) in [(&MAP, "3x4"), (&SEARCH, "180 deg, 7 m, 5 m")] {
+            assert!(row.address.is_none(), "the page asks it too: compare both");
+            let report = report_of(&bench, turn, "tarn", units, vec![(row, text)]);
+            let dashed = row.dashed();
+            let asked = ["turn", "tarn", "--on", DAY, "--units", units, &dashed, text];
+            let run = bench.run(&asked);
+            assert_eq!(run.status, Some(0), "{asked:?}: {}", run.aside);
+            let terminal = words(&run.out);
+            let told: Vec<String> = said_everywhere(&report)
+                .into_iter()
+                .chain(told_in_full(&report))
+                .collect();
+            // Of many runs each is a cell, and of a way its moments are facts.
+            assert!(told.len() > 12, "{told:?}");
+            for said in told {
+                let said = words(&said);
+                assert!(
+                    terminal.contains(&said),
+                    "the terminal leaves out {said}\n{terminal}"
+                );
+            }
+            let line = words(run.out.lines().next().unwrap_or_default());
+            assert!(line.starts_with(&words(&report.headline.stamp)), "{line}");
+        }
     }
 }
 

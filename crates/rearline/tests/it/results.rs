@@ -50,13 +50,24 @@ const RUNS: &[&[&str]] = &[
     &["prove", "tarn"],
     &["plan", "tarn"],
     &["pull", "tarn"],
+    &["logger", "tarn", "--demonstration"],
     &["symptom", "tarn", "long, then firm"],
+    &["leak", "tarn"],
     &["working", "tarn", "in_hand"],
     &["how", "lever.ratio", "a=278 mm", "b=62 mm"],
     &["logbook", "add", "tarn", "--kind", "note", "--text", "pedal firm"],
     &["logbook", "list", "tarn"],
     &["logbook", "verify", "tarn"],
+    &["logbook", "due", "tarn"],
     &["check-sheet", "tarn"],
+];
+
+/// When an entry was written and what chains it to the one before: another with every run.
+const OF_A_RUN: [(&str, &str); 4] = [
+    ("at", "2026-05-01T16:40:00Z"),
+    ("device_entry", "… what the device calls it"),
+    ("hash", "… sixty-four digits"),
+    ("head", "… sixty-four digits"),
 ];
 
 /// Lists cut to their first two figures or words, or to one of what is larger.
@@ -76,7 +87,16 @@ fn short(value: Value) -> Value {
         }
         Value::Object(members) => members
             .into_iter()
-            .map(|(key, member)| (key, short(member)))
+            .map(|(key, member)| {
+                let of_a_run = OF_A_RUN
+                    .iter()
+                    .find(|(name, _)| *name == key && member.is_string());
+                let member = match of_a_run {
+                    Some((_, example)) => Value::String((*example).to_owned()),
+                    None => short(member),
+                };
+                (key, member)
+            })
             .collect(),
         other => other,
     }
@@ -108,7 +128,10 @@ fn page() -> String {
     for (at, run) in RUNS.iter().enumerate() {
         let mut arguments = run.to_vec();
         arguments.push("--json");
-        if !matches!(run[0], "logbook" | "check-sheet" | "how") {
+        if !matches!(
+            run,
+            ["logbook", "add" | "list" | "verify", ..] | ["check-sheet" | "how", ..]
+        ) {
             arguments.extend(["--on", "2026-05-01"]);
         }
         let Value::Object(mut whole) = short(bench.json(&arguments)) else {

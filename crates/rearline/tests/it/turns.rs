@@ -280,7 +280,7 @@ fn a_coupling_that_may_turn_elsewhere_is_run_there_too() {
     let also = open["also"].as_array().unwrap();
     let read = also
         .iter()
-        .find(|read| read["if"] == "it turns as fast as the wheels")
+        .find(|read| read["if"] == "the coupling turns as fast as the wheels")
         .unwrap();
     let written = bench.json(&[
         "turn",

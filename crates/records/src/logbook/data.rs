@@ -141,7 +141,7 @@ impl<'de> Visitor<'de> for Check {
         while let Some((key, Checked)) = members.next_entry::<String, Checked>()? {
             if keys.contains(&key) {
                 return Err(A::Error::custom(format_args!(
-                    "the key `{key}` stands twice in one object"
+                    "the key `{key}` is there twice in one object"
                 )));
             }
             keys.insert(key);

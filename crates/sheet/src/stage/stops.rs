@@ -86,7 +86,7 @@ impl Reader<'_> {
             self.refuse(
                 0..0,
                 "stage-empty",
-                "no stop stands in it",
+                "it has no stop",
                 "write [[stop]] above each kind of stop, then from, to, rate, every and repeat",
             );
         }
@@ -340,7 +340,7 @@ impl Reader<'_> {
                     span,
                     "wrong-type",
                     format!(
-                        "`{key}` is {}, and here stands {}",
+                        "`{key}` is {}, but here it is {}",
                         dimension.with_article(),
                         kind(other).with_article()
                     ),
@@ -360,7 +360,7 @@ impl Reader<'_> {
                     span,
                     "stage-tolerance",
                     "a stage has no tolerances",
-                    "write the figure alone; what is unsure about the car stands on its sheet",
+                    "write the figure alone; what is unsure about the car belongs on its sheet",
                 );
                 None
             }
@@ -419,7 +419,7 @@ impl Reader<'_> {
                 self.refuse(
                     value.span(),
                     "wrong-type",
-                    format!("`by` is a word, and here stands {found}"),
+                    format!("`by` is a word, but here it is {found}"),
                     "write by = \"pedal\" or by = \"handbrake\"",
                 );
                 None

@@ -38,19 +38,19 @@ pub enum SyntaxFault {
     #[error("these are not the quotes that a sheet is written with")]
     CurvedQuotes,
     /// A key without `=`.
-    #[error("`{key}` stands alone, without `=` and a value")]
+    #[error("`{key}` has no `=` and no value")]
     NoEquals {
         /// What stands there.
         key: String,
     },
     /// A colon for an `=`.
-    #[error("a colon stands behind `{key}` where `=` is wanted")]
+    #[error("a colon follows `{key}` where `=` is wanted")]
     Colon {
         /// The key.
         key: String,
     },
     /// A key and its `=` without a value.
-    #[error("nothing stands behind the `=`")]
+    #[error("nothing follows the `=`")]
     NoValue,
     /// Several words before `=`, or letters that no key has.
     #[error("`{found}` cannot be a key")]
@@ -79,7 +79,7 @@ pub enum SyntaxFault {
     #[error("a comma is missing before the name that this `=` follows")]
     SecondEquals,
     /// `4,3` without quotes.
-    #[error("a number without quotes has a point where this comma stands")]
+    #[error("a number without quotes takes a point, not this comma")]
     DecimalComma {
         /// The number as it may be written.
         meant: String,
@@ -97,7 +97,7 @@ pub enum SyntaxFault {
     #[error("there is an `=` too many")]
     ExtraEquals,
     /// A comma or semicolon at the end of a line.
-    #[error("`{sign}` stands behind the value")]
+    #[error("`{sign}` follows the value")]
     EndSign {
         /// The sign.
         sign: char,
@@ -112,19 +112,19 @@ pub enum SyntaxFault {
     #[error("brackets or dots are nested too deep")]
     TooDeep,
     /// A carriage return that ends no line.
-    #[error("a carriage return stands here by itself")]
+    #[error("here is a carriage return by itself")]
     CarriageReturn,
     /// A control character in a comment.
-    #[error("a character that cannot be seen stands in a comment")]
+    #[error("a comment holds a character that cannot be seen")]
     UnseenInComment,
     /// A control character in a text.
-    #[error("a character that cannot be seen stands in this text")]
+    #[error("this text holds a character that cannot be seen")]
     UnseenInText,
     /// A backslash that means nothing.
     #[error("the backslash in this text means nothing")]
     Escape,
     /// A key or table that stands a second time.
-    #[error("`{name}` stands here a second time")]
+    #[error("`{name}` is here a second time")]
     Twice {
         /// The key or table.
         name: String,
