@@ -7,5 +7,6 @@
 )]
 
 mod measuring;
+mod on_the_car;
 mod onto_sheet;
 mod readings;

@@ -57,10 +57,12 @@ Examples:
   rearline new fell
   rearline new \"fell mk2\" --cars /media/stick/cars
   rearline new fell --explain
+  rearline new fell --with drivetrain.driven=rear --with rear_brake.kind=drum
 
-The sheet names every key, its usual range and what is taken where it is left
-out. What is not known yet may say \"guess\". Every result then says that it
-leaned on it.";
+On a terminal six questions come first: which wheels are driven, what brakes
+the rear, how the circuits are split, booster, bias valve, handbrake. The sheet
+then holds what such a car needs for a first answer. Each \"…\" is to be filled
+in. What is not known yet may say \"guess\", and every result says so.";
 
 /// Behind the help of `how`.
 pub(crate) const HOW: &str = "\
