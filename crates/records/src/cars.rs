@@ -3,6 +3,7 @@
 mod car;
 mod copy;
 mod making;
+mod moving;
 
 use core::fmt;
 use core::str::FromStr;

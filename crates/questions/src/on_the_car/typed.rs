@@ -55,6 +55,14 @@ const RATIO: &[Sure] = &[
     sure("once", "measured once", "± 5 %"),
     sure("eye", "a guess", "± 20 %"),
 ];
+const HEAT: &[Sure] = &[
+    sure("exact", "as stated", ""),
+    sure("probe", "thermometer", "± 3 C"),
+];
+const ANGLE: &[Sure] = &[
+    sure("protractor", "protractor", "± 2 deg"),
+    sure("eye", "by eye", "± 8 deg"),
+];
 const OTHER: &[Sure] = &[
     sure("exact", "as stated", ""),
     sure("once", "measured", "± 5 %"),
@@ -73,6 +81,8 @@ pub fn sures(key: &Key) -> &'static [Sure] {
             Dimension::Pressure => GAUGE,
             Dimension::Ratio => RATIO,
             Dimension::Turns => &[],
+            Dimension::Temperature => HEAT,
+            Dimension::Angle => ANGLE,
             _ => OTHER,
         },
         Form::RollingRadius => LARGE,
