@@ -151,7 +151,12 @@ async fn put_onto_sheet(
 ) -> Response {
     let in_place = headers.contains_key("x-in-place");
     answered(desk, move |desk| {
-        on_the_car::write(desk, &caller, &car, &part, &sent, in_place, whole_room)
+        let form = on_the_car::Form {
+            part: &part,
+            sent: &sent,
+            in_place,
+        };
+        on_the_car::write(desk, &caller, &car, form, whole_room)
     })
     .await
 }

@@ -261,8 +261,9 @@ fn field(at: &At<'_>, figure: &Figure, sent: Option<&Sent>) -> Markup {
             }
         }
         div class="keep-keys" {
-            @if may_guess { button type="submit" name=(GUESS) value="1" formnovalidate { "Don't know" } }
+            // Enter presses the first: the style puts it last.
             button type="submit" class="keep" { "Keep it" }
+            @if may_guess { button type="submit" name=(GUESS) value="1" formnovalidate { "Don't know" } }
         }
     };
     at.sender()

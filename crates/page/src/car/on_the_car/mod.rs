@@ -218,12 +218,20 @@ impl Part {
     }
 
     /// Where to go once it is written.
-    fn onward(&self, at: &At<'_>) -> String {
+    fn onward(&self, at: &At<'_>, sent: &Sent) -> String {
         match self {
             Self::Figure(figure) => at
                 .car
                 .next(Some(figure))
                 .map_or_else(|| path(&at.name, SLUG), |next| of_figure(&at.name, &next.path)),
+            // A step back or forward shows the figure that it was of.
+            Self::All if sent.get("what") != "out" => list::changes(sent)
+                .ok()
+                .and_then(|changes| at.car.figure(&changes.first()?.key))
+                .map_or_else(
+                    || path(&at.name, SLUG),
+                    |figure| of_figure(&at.name, &figure.path),
+                ),
             Self::All | Self::Several(_) => path(&at.name, SLUG),
             Self::Text => path(&at.name, TEXT),
         }
@@ -265,57 +273,56 @@ pub(crate) fn check(desk: &Desk, caller: &Caller, car: &str, figure: &str, query
     }
 }
 
+/// A form that was sent.
+#[derive(Clone, Copy)]
+pub(crate) struct Form<'f> {
+    pub(crate) part: &'f Part,
+    pub(crate) sent: &'f Sent,
+    /// Whether the page's own script sends it, and wants a line.
+    pub(crate) in_place: bool,
+}
+
 /// A form of it: written, and onward; or the page with what is wrong, and what was typed.
-pub(crate) fn write(
-    desk: &Desk,
-    caller: &Caller,
-    car: &str,
-    part: &Part,
-    sent: &Sent,
-    in_place: bool,
-    room: WholeRoom,
-) -> Response {
+pub(crate) fn write(desk: &Desk, caller: &Caller, car: &str, form: Form<'_>, room: WholeRoom) -> Response {
+    let Form { part, sent, .. } = form;
     entered(desk, caller, car, "", |at| {
-        let refused = |stop: &Stop| {
-            let (status, wrong) = match stop {
-                Stop::Wrong(wrong) => (StatusCode::CONFLICT, wrong),
-                Stop::File(_) => trouble::told(stop),
-            };
-            if in_place {
-                return (status, parts::wrong(wrong)).into_response();
-            }
-            let mut page = part.show(at, Some(sent), Some(wrong), room);
-            *page.status_mut() = status;
-            page
+        let written = if matches!(part, Part::Text) {
+            text::keep(at, sent).map(|()| Vec::new())
+        } else {
+            Writing::begin(desk, caller, &at.folder, at.visit, sent).and_then(|writing| {
+                let changes = if writing.is_again() {
+                    Vec::new()
+                } else {
+                    part.changes(at, sent)?
+                };
+                writing.put_on_and(Leaves::Unfinished, &changes)
+            })
         };
-        if matches!(part, Part::Text) {
-            return match text::keep(at, sent) {
-                Ok(()) => onward(desk, caller, car, part, "", in_place),
-                Err(stop) => refused(&stop),
-            };
-        }
-        let written = Writing::begin(desk, caller, &at.folder, at.visit, sent).and_then(|writing| {
-            if writing.is_again() {
-                return writing.put_on_and(Leaves::Unfinished, &[]);
-            }
-            writing.put_on_and(Leaves::Unfinished, &part.changes(at, sent)?)
-        });
         match written {
-            Ok(entries) => {
-                let entries: Vec<String> = entries.iter().map(i64::to_string).collect();
-                onward(desk, caller, car, part, &entries.join(" "), in_place)
+            Ok(entries) => onward(desk, caller, car, form, &entries),
+            Err(stop) => {
+                let (status, wrong) = match &stop {
+                    Stop::Wrong(wrong) => (StatusCode::CONFLICT, wrong),
+                    Stop::File(_) => trouble::told(&stop),
+                };
+                if form.in_place {
+                    return (status, parts::wrong(wrong)).into_response();
+                }
+                let mut page = part.show(at, Some(sent), Some(wrong), room);
+                *page.status_mut() = status;
+                page
             }
-            Err(stop) => refused(&stop),
         }
     })
 }
 
 /// To where the sheet as it is now leads.
-fn onward(desk: &Desk, caller: &Caller, car: &str, part: &Part, entries: &str, in_place: bool) -> Response {
+fn onward(desk: &Desk, caller: &Caller, car: &str, form: Form<'_>, entries: &[i64]) -> Response {
     entered(desk, caller, car, "", |at| {
-        let next = part.onward(at);
-        if in_place {
-            return ([("x-onward", next)], entries.to_owned()).into_response();
+        let next = form.part.onward(at, form.sent);
+        if form.in_place {
+            let entries: Vec<String> = entries.iter().map(i64::to_string).collect();
+            return ([("x-onward", next)], entries.join(" ")).into_response();
         }
         Redirect::to(&next).into_response()
     })
