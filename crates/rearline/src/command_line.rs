@@ -18,7 +18,7 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 23] = [
+const ORDER: [&str; 26] = [
     "assess",
     "pressures",
     "balance",
@@ -38,6 +38,9 @@ const ORDER: [&str; 23] = [
     "how",
     "logbook",
     "new",
+    "copy",
+    "rename",
+    "put-away",
     "check-sheet",
     "schema",
     "completions",

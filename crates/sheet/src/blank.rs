@@ -4,9 +4,9 @@
 use core::fmt;
 use nearest::nearest_one;
 
-use engine::car::{Form, Key, Need};
+use engine::car::{Form, Key};
 
-use crate::about::{about, explained};
+use crate::about::explained;
 use crate::arrangement::{Arrangement, NotChosen};
 use crate::example;
 use crate::fault::Fault;

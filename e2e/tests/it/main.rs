@@ -29,6 +29,7 @@ mod round;
 mod rules;
 mod screen;
 mod stale;
+mod thumb;
 mod units;
 mod workshop;
 
@@ -64,6 +65,7 @@ fn main() -> ExitCode {
         kept::ALL,
         measured::ALL,
         stale::ALL,
+        thumb::ALL,
         units::ALL,
         paired::ALL,
         hostile::ALL,

@@ -9,7 +9,7 @@ use std::sync::{Mutex, OnceLock};
 /// Every demonstration car.
 pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
 /// Every room of a car, as its address names it.
-pub(crate) const ROOMS: [&str; 16] = [
+pub(crate) const ROOMS: [&str; 17] = [
     "assessment",
     "turn",
     "balance",
@@ -26,6 +26,7 @@ pub(crate) const ROOMS: [&str; 16] = [
     "symptom",
     "leak",
     "logbook",
+    "sheet",
 ];
 /// Rooms whose sentence the terminal says too, and by which verb.
 pub(crate) const SAID_TOO: [(&str, &str); 5] = [

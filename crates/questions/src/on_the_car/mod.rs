@@ -10,8 +10,6 @@ mod typed;
 use engine::car::{Key, KeyId, Need, Slot, Value};
 use sheet::{Arrangement, Problem};
 
-use crate::onto_sheet::written;
-
 pub use checked::{Checked, Usual, check};
 pub use cost::Cost;
 pub use kept::{Steps, keep};
@@ -215,8 +213,8 @@ fn figure(
     };
     Some(Figure {
         says: value
-            .and_then(|_| written(text, &path))
-            .map_or_else(String::new, |raw| plain(&raw)),
+            .and_then(|_| text.get(read.places.value(slot)?.value.clone()))
+            .map_or_else(String::new, plain),
         asked: asked || stands_there,
         wrong: wrong.map(|problem| (problem.text(), problem.remedy())),
         path,

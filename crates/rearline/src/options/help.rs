@@ -77,6 +77,21 @@ Examples (the car is invented):
   rearline how lever.ratio --car tarn      and what that car has now
   rearline how raised-axle --svg raised.svg";
 
+/// Behind the help of `copy`.
+pub(crate) const COPY: &str = "\
+Examples (the cars are invented):
+  rearline copy tarn \"tarn wet\"";
+
+/// Behind the help of `rename`.
+pub(crate) const RENAME: &str = "\
+Examples (the cars are invented):
+  rearline rename tarn \"tarn mk2\"";
+
+/// Behind the help of `put-away`.
+pub(crate) const PUT_AWAY: &str = "\
+Examples (the cars are invented):
+  rearline put-away bin";
+
 /// Behind the help of `check-sheet`.
 pub(crate) const CHECK_SHEET: &str = "\
 Everything that is wrong is said at once. Each fault comes with its line, what

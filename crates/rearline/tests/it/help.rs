@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 23] = [
+const VERBS: [&str; 26] = [
     "pull",
     "logger",
     "symptom",
@@ -24,6 +24,9 @@ const VERBS: [&str; 23] = [
     "how",
     "logbook",
     "new",
+    "copy",
+    "rename",
+    "put-away",
     "check-sheet",
     "schema",
     "completions",

@@ -12,7 +12,7 @@ use questions::{Stop, Wrong};
 use wording::capital;
 
 use super::{At, SLUG, of_figure, of_several};
-use crate::car::address::path;
+use crate::car::address::{path, segment};
 use crate::shell::{parts, trouble};
 use crate::web::guard::Sent;
 
@@ -280,6 +280,9 @@ fn around(at: &At<'_>, figure: &Figure) -> Markup {
             details class="how" open[figure.stands == Stands::Open] {
                 summary { "How to measure it" }
                 p { (parts::coded(key.how)) }
+                @if let Some(drawing) = key.drawing {
+                    p { a class="key" href=(format!("/how/{}?car={}&key={}", drawing.name(), segment(&at.name), segment(&figure.path))) { "With a drawing" } }
+                }
             }
         }
         @if let Some(default) = key.default {

@@ -4,7 +4,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
 use maud::{Markup, html};
 use questions::on_the_car::OnTheCar;
-use questions::{Shown, Stop, Wrong};
+use questions::{Quotation, Stop, Wrong};
 use records::{CarName, LARGEST_SHEET};
 
 use super::{At, SLUG, TEXT};
@@ -106,7 +106,7 @@ fn places(wrong: &Wrong) -> Markup {
     html! {
         ol class="wrong sheet" {
             @for trouble in &wrong.troubles {
-                @if let Shown::Sheet(problem) = &trouble.shown
+                @if let Quotation::Sheet(problem) = &trouble.shown
                     && let Some((before, marked, after)) = problem.quoted()
                 {
                     li { p { "line " (problem.line) } pre tabindex="0" { (before) mark { (marked) } (after) } }
