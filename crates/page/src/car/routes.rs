@@ -19,8 +19,8 @@ use super::on_the_car::Part;
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
 use super::{
-    card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms, stands, unread,
-    workings,
+    card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms, stands,
+    unread, workings,
 };
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Sent, SentFile, forbid, guard, guard_of_files};

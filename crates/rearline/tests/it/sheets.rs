@@ -189,7 +189,10 @@ fn a_car_is_copied_renamed_and_put_away_and_nothing_is_deleted() {
     let sheet = fs::read_to_string(bench.path("cars/tarn/car.toml")).unwrap();
     let run = bench.run(&["copy", "tarn", "tarn wet"]);
     assert_eq!(run.status, Some(0), "{}", run.aside);
-    assert_eq!(fs::read_to_string(bench.path("cars/tarn wet/car.toml")).unwrap(), sheet);
+    assert_eq!(
+        fs::read_to_string(bench.path("cars/tarn wet/car.toml")).unwrap(),
+        sheet
+    );
     let list = bench.run(&["logbook", "list", "tarn wet"]);
     assert!(list.out.contains("copied from tarn"), "{}", list.out);
     for taken in [vec!["copy", "tarn", "BIN"], vec!["rename", "tarn wet", "bin"]] {
@@ -200,6 +203,9 @@ fn a_car_is_copied_renamed_and_put_away_and_nothing_is_deleted() {
     let run = bench.run(&["put-away", "moor"]);
     assert_eq!(run.status, Some(0), "{}", run.aside);
     assert!(run.out.contains("put-away"), "{}", run.out);
-    assert_eq!(fs::read_to_string(bench.path("cars/put-away/moor/car.toml")).unwrap(), sheet);
+    assert_eq!(
+        fs::read_to_string(bench.path("cars/put-away/moor/car.toml")).unwrap(),
+        sheet
+    );
     assert_eq!(bench.run(&["assess", "moor"]).status, Some(3));
 }

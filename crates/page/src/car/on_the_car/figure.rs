@@ -12,7 +12,7 @@ use questions::{Stop, Wrong};
 use wording::capital;
 
 use super::{At, SLUG, of_figure, of_several};
-use crate::car::address::{path, segment};
+use crate::car::address::{self, path};
 use crate::shell::{parts, trouble};
 use crate::web::guard::Sent;
 
@@ -281,7 +281,7 @@ fn around(at: &At<'_>, figure: &Figure) -> Markup {
                 summary { "How to measure it" }
                 p { (parts::coded(key.how)) }
                 @if let Some(drawing) = key.drawing {
-                    p { a class="key" href=(format!("/how/{}?car={}&key={}", drawing.name(), segment(&at.name), segment(&figure.path))) { "With a drawing" } }
+                    p { a class="key" href=(address::how(drawing, Some(&at.name), Some(key.path))) { "With a drawing" } }
                 }
             }
         }
