@@ -453,9 +453,9 @@ function takeOver() {
 const carOf = (entry) => decodeURIComponent(entry.action?.split("/")[2] ?? "");
 
 function saying(form, submitter) {
-  const heading = form.closest("article, details.reading, section, li")?.querySelector("h2, h3, .step, summary, :scope > span")?.textContent;
+  const heading = form.closest("article, details.reading, section, li, .this")?.querySelector("h1, h2, h3, .step, summary, :scope > span")?.textContent;
   const said = form.querySelector("textarea")?.value || submitter?.getAttribute("aria-label") || submitter?.textContent;
-  const typed = [...form.querySelectorAll("label > :is(input, select)")].map((field) => field.value).filter(Boolean).join(", ");
+  const typed = [...form.querySelectorAll("label > :is(input:not([type=radio]), select), .value input")].map((field) => field.value).filter(Boolean).join(", ");
   return [heading, typed, said].map((text) => (text ?? "").replace(/\s+/g, " ").trim()).filter(Boolean).join(": ");
 }
 
@@ -558,7 +558,7 @@ async function sendOne(entry) {
     if (!(await freshToken())) return { why: "This device is not let in.", way: ["Type the code", "/pair"] };
     response = await send();
   }
-  if (response.ok) return { written: (await response.text()).split(" ").filter((id) => /^[0-9]+$/.test(id)) };
+  if (response.ok) return { onward: response.headers.get("x-onward"), written: (await response.text()).split(" ").filter((id) => /^[0-9]+$/.test(id)) };
   const page = new DOMParser().parseFromString(await response.text(), "text/html");
   const reasons = [...page.querySelectorAll(".wrong p, main p:not(.keys)")].map((reason) => reason.textContent.trim().replace(/[^.?!:]$/, "$&."));
   const why = reasons.join(" ") || `The answer was ${response.status}.`;
@@ -631,8 +631,8 @@ async function sendAll() {
     underWay.delete(name);
     if (outcome.written) {
       drop(name);
-      done.set(name, { ...entry, ids: outcome.written });
-      written += 1;
+      done.set(name, { ...entry, ids: outcome.written, onward: outcome.onward });
+      written += outcome.onward ? 0 : 1;
       continue;
     }
     const { why, way, refused } = outcome;
@@ -653,6 +653,11 @@ document.addEventListener("submit", async (event) => {
   if (!form) return;
   event.preventDefault();
   document.getElementById("told")?.remove();
+  const figure = form.matches(".figure-form") && !event.submitter?.hasAttribute("formnovalidate");
+  if (figure && form.querySelector(".wrong-here")) {
+    form.querySelector("#figure").focus();
+    return;
+  }
   const data = new FormData(form, event.submitter ?? undefined);
   const id = newId();
   data.set("entry", id);
@@ -668,7 +673,21 @@ document.addEventListener("submit", async (event) => {
   const joint = form.closest(".joint");
   if (joint) joint.classList.add("waiting");
   await sendKept();
+  const onward = done.get(name)?.onward;
+  if (onward) {
+    location.assign(onward);
+    return;
+  }
   const waiting = kept().find(([other]) => other === name)?.[1];
+  const said = form.querySelector("#said");
+  if (waiting?.refused && said) {
+    // Whoever typed it sees why beside the figure, where it can be put right.
+    drop(name);
+    showKept();
+    said.replaceChildren(Object.assign(document.createElement("div"), { className: "wrong-here", textContent: waiting.why, role: "alert" }));
+    if (note) note.textContent = "";
+    return;
+  }
   if (waiting?.refused) {
     joint?.classList.remove("waiting");
     if (note?.isConnected) note.textContent = "That was not written. The reason is at the top.";
@@ -844,6 +863,110 @@ document.addEventListener("input", (event) => {
   if (event.target.matches("[data-kinds]")) fitKind(event.target);
   if (event.target.matches("[data-only]")) fitList();
 });
+
+// ---- A figure by thumb: keys that put into its field; what it is read as while it is typed.
+
+document.addEventListener("click", (event) => {
+  const puts = event.target.closest("[data-puts]")?.dataset.puts;
+  const field = document.getElementById("figure");
+  if (!puts || !field) return;
+  field.value = puts === "back" ? field.value.replace(/.$/u, "") : field.value + puts;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+});
+
+let checking = null;
+let checkLater = 0;
+
+async function check() {
+  const field = document.getElementById("figure");
+  const query = new URLSearchParams(new FormData(field.form));
+  for (const name of ["token", "entry", "seen"]) query.delete(name);
+  checking?.abort();
+  checking = new AbortController();
+  try {
+    const response = await fetch(`${field.dataset.check}?${query}`, { signal: checking.signal });
+    if (!response.ok && response.status !== 422) return;
+    document.getElementById("said").innerHTML = await response.text();
+    field.setAttribute("aria-invalid", String(response.status === 422));
+  } catch {
+    // It is looked at again when it is kept.
+  }
+}
+
+document.addEventListener("input", (event) => {
+  if (!event.target.closest(".figure-form") || !document.getElementById("figure")) return;
+  clearTimeout(checkLater);
+  checkLater = setTimeout(check, 120);
+});
+
+// Large keys stand on the page: a keyboard that covers them is not called up by a touch.
+const touch = matchMedia("(pointer: coarse)");
+const typedField = document.getElementById("figure");
+if (typedField) {
+  if (touch.matches && typedField.hasAttribute("data-pad")) typedField.inputMode = "none";
+  if (typedField.value) check();
+  // What stands there is typed over.
+  typedField.select();
+}
+
+// ---- The text of a sheet: what is typed and not kept stays in this browser; a file may be dropped.
+
+const DRAFT = "draft of a sheet ";
+
+function draftOf(form) {
+  const area = form.querySelector("textarea");
+  const name = DRAFT + form.dataset.draft;
+  const drafted = localStorage.getItem(name);
+  if (drafted !== null && drafted !== area.value && !form.parentElement.querySelector(".wrong")) {
+    const box = Object.assign(document.createElement("p"), { className: "caution", textContent: "This browser holds a text of it that was not kept. " });
+    const key = Object.assign(document.createElement("button"), { type: "button", textContent: "Show it" });
+    key.addEventListener("click", () => {
+      area.value = drafted;
+      box.remove();
+    });
+    box.append(key);
+    form.before(box);
+  }
+  area.addEventListener("input", () => {
+    try {
+      localStorage.setItem(name, area.value);
+    } catch {
+      // It cannot be kept here: the page itself still holds it.
+    }
+  });
+  form.addEventListener("submit", () => {
+    try {
+      // Shown back by the answer where it does not read; gone where it was kept.
+      sessionStorage.setItem(name, "sent");
+    } catch {
+      // As above.
+    }
+  });
+  if (sessionStorage.getItem(name) === "sent") {
+    sessionStorage.removeItem(name);
+    if (!form.parentElement.querySelector(".wrong")) {
+      localStorage.removeItem(name);
+      form.parentElement.querySelector(".caution")?.remove();
+    }
+  }
+}
+
+async function bring(form, file) {
+  if (!file) return;
+  form.querySelector("textarea").value = await file.text();
+  const name = form.querySelector("input[name=name]");
+  if (name && !name.value) name.value = file.name.replace(/\.toml$/, "").replace(/^car$/, "");
+}
+
+for (const form of document.querySelectorAll("form[data-draft]")) draftOf(form);
+for (const form of document.querySelectorAll("form[data-drop]")) {
+  form.addEventListener("dragover", (event) => event.preventDefault());
+  form.addEventListener("drop", (event) => {
+    event.preventDefault();
+    bring(form, event.dataTransfer.files[0]);
+  });
+  form.querySelector("[data-file]")?.addEventListener("change", (event) => bring(form, event.target.files[0]));
+}
 
 fitDrawer();
 wake(document);

@@ -37,6 +37,7 @@ pub mod logbook;
 pub mod logger;
 mod measured;
 pub mod measuring;
+pub mod on_the_car;
 pub mod onto_sheet;
 mod open;
 mod opened;

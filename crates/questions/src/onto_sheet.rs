@@ -24,6 +24,15 @@ fn slot(inputs: &Inputs, key: &str) -> Option<Slot> {
         .find(|slot| slot.path() == key)
 }
 
+/// Whether a sheet may be left unfinished by a change.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Leaves {
+    /// It assembles after the change if it did before.
+    Whole,
+    /// More may have to be filled in after it than before: another kind of brake wants figures of its own.
+    Unfinished,
+}
+
 /// The text of a sheet with changes made in it, one after the other. Of a change that was made already nothing is left to
 /// do; `was` is what whoever made it had in view.
 ///
@@ -31,6 +40,14 @@ fn slot(inputs: &Inputs, key: &str) -> Option<Slot> {
 /// A value that cannot stand there, pointing into what was typed; a key that says something else by now; a sheet that
 /// would not assemble with it.
 pub fn changed(name: &str, text: &str, changes: &[SheetChange]) -> Result<String, Wrong> {
+    changed_and(Leaves::Whole, name, text, changes)
+}
+
+/// The same, of which is said whether more may be left to fill in.
+///
+/// # Errors
+/// As [`changed`].
+pub fn changed_and(leaves: Leaves, name: &str, text: &str, changes: &[SheetChange]) -> Result<String, Wrong> {
     let mut now = text.to_owned();
     for change in changes {
         now = one(name, &now, change)?;
@@ -41,12 +58,23 @@ pub fn changed(name: &str, text: &str, changes: &[SheetChange]) -> Result<String
             .map_or_else(|problems| problems.shown().to_vec(), |_| Vec::new())
     };
     let before = faults(text);
+    let is_this_changes = |problem: &Problem| {
+        let at_its_key = || {
+            changes
+                .iter()
+                .any(|change| problem.key.as_ref() == Some(&change.key))
+        };
+        let unfinished = leaves == Leaves::Unfinished;
+        // A fault that stood there before is not this change's. Of a sheet that did not assemble, what no change touched
+        // was not looked at before.
+        let stood_before = before.iter().any(|old| old.fault == problem.fault);
+        !stood_before
+            && (!unfinished || !problem.is_open())
+            && (!unfinished || before.is_empty() || at_its_key())
+    };
     let mut wrong = Wrong::default();
-    // A fault that stood there before is not this change's.
-    for problem in faults(&now) {
-        if !before.iter().any(|old| old.fault == problem.fault) {
-            wrong.add(Wrong::from(problem));
-        }
+    for problem in faults(&now).into_iter().filter(is_this_changes) {
+        wrong.add(Wrong::from(problem));
     }
     if wrong.is_empty() { Ok(now) } else { Err(wrong) }
 }
@@ -57,7 +85,7 @@ fn one(name: &str, text: &str, change: &SheetChange) -> Result<String, Wrong> {
     let same = |one: &str, other: &str| one == other || means_the_same(text, key, one, other);
     let done = match (&stands, &change.now) {
         (Some(stands), Some(now)) => same(stands, now),
-        (None, None) => !is_table(text, key),
+        (None, None) => !is_table(text, key) && !is_to_fill_in(text, key),
         _ => false,
     };
     if done {
@@ -100,6 +128,13 @@ fn without_an_empty_entry(text: &str, key: &str) -> Option<String> {
         .flatten()
 }
 
+/// Whether something stands at a key that does not read.
+fn is_to_fill_in(text: &str, key: &str) -> bool {
+    let read = sheet::read(text.as_bytes(), "");
+    sheet::slot_of(key)
+        .is_some_and(|slot| read.places.value(slot).is_some() && read.inputs.get(slot).is_none())
+}
+
 fn is_table(text: &str, path: &str) -> bool {
     sheet::read(text.as_bytes(), "").places.table(path).is_some()
 }
@@ -137,11 +172,19 @@ pub fn write_changes(changes: &[SheetChange]) -> String {
 /// # Errors
 /// As [`changed`]; a sheet that cannot be read or written, or that another program changed in between.
 pub fn put_on(folder: &Folder, changes: &[SheetChange]) -> Result<bool, Stop> {
+    put_on_and(Leaves::Whole, folder, changes)
+}
+
+/// The same, of which is said whether more may be left to fill in.
+///
+/// # Errors
+/// As [`put_on`].
+pub fn put_on_and(leaves: Leaves, folder: &Folder, changes: &[SheetChange]) -> Result<bool, Stop> {
     let file = folder.sheet();
     let shown = file.path().display().to_string();
     let refused = |fault: &records::Fault| of_records(&shown, fault, None);
     let Text { text, digest } = file.read(LARGEST_SHEET).map_err(|fault| refused(&fault))?;
-    let now = changed(&shown, &text, changes)?;
+    let now = changed_and(leaves, &shown, &text, changes)?;
     if now == text {
         return Ok(false);
     }

@@ -18,7 +18,7 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 25] = [
+const ORDER: [&str; 28] = [
     "assess",
     "pressures",
     "balance",
@@ -40,6 +40,9 @@ const ORDER: [&str; 25] = [
     "proposal",
     "logbook",
     "new",
+    "copy",
+    "rename",
+    "put-away",
     "check-sheet",
     "schema",
     "completions",

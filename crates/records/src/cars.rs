@@ -3,6 +3,7 @@
 mod car;
 mod copy;
 mod making;
+mod moving;
 
 use core::fmt;
 use core::str::FromStr;
@@ -215,9 +216,23 @@ impl Cars {
     /// The name is taken, if only but for case; the folder cannot be written; the disk is full.
     pub fn add(&self, name: &CarName, sheet: &str) -> Result<Car, Fault> {
         let making = Making::begin(self)?;
-        making.free(name)?;
+        self.free(name)?;
         making.write(SHEET, sheet.as_bytes())?;
         making.finish(name)
+    }
+
+    /// Refuses a name that something in the folder has already, if only but for case.
+    ///
+    /// # Errors
+    /// The name is taken; the folder cannot be read.
+    pub fn free(&self, name: &CarName) -> Result<(), Fault> {
+        match self.taken(name)? {
+            Some(there) => Err(Fault::NameTaken {
+                given: name.to_string(),
+                there,
+            }),
+            None => Ok(()),
+        }
     }
 
     /// Whatever has that name in the folder, but for case: a car, a folder that is none, a file.

@@ -1,13 +1,16 @@
-//! The sheet that a new car begins with: every key, what it is, what is usual and what is taken without it.
+//! The sheet that a new car begins with: the keys that matter to its kind; or, explained, every key, what it is, what is
+//! usual and what is taken without it.
 
 use core::fmt;
 use nearest::nearest_one;
 
-use engine::car::{Form, Key, KeyId, Need};
+use engine::car::{Form, Key};
 
-use crate::about::{about, explained};
+use crate::about::explained;
+use crate::arrangement::{Arrangement, NotChosen};
 use crate::example;
 use crate::fault::Fault;
+use crate::first::FirstAnswer;
 use crate::layout::{self, Node};
 use crate::splice::quoted;
 
@@ -17,41 +20,27 @@ const COLUMNS: usize = 100;
 /// What stands where a guess does to begin with.
 const GUESS: &str = "\"guess\"";
 
-/// What kind of car a blank sheet is for.
+/// A sheet to begin with, for a kind of car.
 #[derive(Clone, Debug)]
 pub struct Blank {
     name: String,
-    choices: Vec<(&'static Key, Option<&'static str>)>,
+    arrangement: Arrangement,
     explains: bool,
 }
-
-/// Keys by which the kind of car is chosen, and what is chosen where nothing is said. Which wheels are driven decides
-/// too much to be chosen in silence.
-const CHOICES: &[(&str, Option<&str>)] = &[
-    ("master.kind", Some("tandem")),
-    ("master.split", Some("axle")),
-    ("lever.kind", Some("inline")),
-    ("front_brake.kind", Some("disc")),
-    ("rear_brake.kind", Some("disc")),
-    ("drivetrain.driven", None),
-];
 
 impl Blank {
     /// For a car of this name: a tandem master cylinder, split by axle, discs all round, with a lever in the rear line.
     #[must_use]
     pub fn new(name: &str) -> Self {
-        let choices = CHOICES
-            .iter()
-            .filter_map(|&(path, word)| Some((KeyId::of(path)?.key(), word)))
-            .collect();
         Self {
             name: name.to_owned(),
-            choices,
+            arrangement: Arrangement::default(),
             explains: false,
         }
     }
 
-    /// Says at every key how it is found out, and not only at those that are still to be filled in.
+    /// With every key there is, what it is, what is usual, how it is found out; not only with those that such a car begins
+    /// with.
     #[must_use]
     pub const fn explained(mut self) -> Self {
         self.explains = true;
@@ -62,10 +51,7 @@ impl Blank {
     pub fn choices(
         &self,
     ) -> impl Iterator<Item = (&'static str, &'static [&'static str], Option<&'static str>)> {
-        self.choices.iter().filter_map(|&(key, word)| match key.form {
-            Form::Word(words) => Some((key.path, words, word)),
-            _ => None,
-        })
+        self.arrangement.choices()
     }
 
     /// Chooses another kind: `master.split`, `diagonal`.
@@ -73,108 +59,89 @@ impl Blank {
     /// # Errors
     /// The key is none that can be chosen, or the word none that it may have.
     pub fn choose(mut self, path: &str, word: &str) -> Result<Self, Fault> {
-        let Some(choice) = self.choices.iter_mut().find(|(key, _)| key.path == path) else {
-            let names: Vec<String> = CHOICES.iter().map(|&(path, _)| path.to_owned()).collect();
-            let offer = crate::fault::Meant::All(names);
-            return Err(Fault::Unknown {
-                name: path.to_owned(),
-                table: String::new(),
-                is_table: false,
-                offer,
-            });
-        };
-        let Form::Word(words) = choice.0.form else {
-            return Ok(self);
-        };
-        let Some(known) = words.iter().find(|known| **known == word) else {
-            let near = nearest_one(word, words.iter().copied());
-            return Err(Fault::UnknownWord {
+        match self.arrangement.choose(path, word) {
+            Ok(()) => Ok(self),
+            Err(NotChosen::Key) => {
+                let names = self.choices().map(|(path, ..)| path.to_owned()).collect();
+                Err(Fault::Unknown {
+                    name: path.to_owned(),
+                    table: String::new(),
+                    is_table: false,
+                    offer: crate::fault::Meant::All(names),
+                })
+            }
+            Err(NotChosen::Word(words)) => Err(Fault::UnknownWord {
                 found: word.to_owned(),
                 words,
-                near,
-            });
-        };
-        choice.1 = Some(known);
-        Ok(self)
-    }
-
-    fn chosen(&self, path: &str) -> &'static str {
-        self.choices
-            .iter()
-            .find(|(key, _)| key.path == path)
-            .and_then(|&(_, word)| word)
-            .unwrap_or_default()
-    }
-
-    /// Whether a table has to be on the sheet of such a car.
-    fn has_table(&self, path: &str) -> bool {
-        let drum = |brake: &str| self.chosen(&format!("{brake}.kind")) == "drum";
-        match path {
-            "" | "car" | "weighed" | "geometry" | "tyres" | "pedal" | "master" | "lever" | "drivetrain" => {
-                true
-            }
-            "front_brake" | "rear_brake" => true,
-            "lever.cable" => self.chosen("lever.kind") == "cable",
-            "lever_brake" => self.chosen("lever.kind") == "separate",
-            "drivetrain.centre" => self.chosen("drivetrain.driven") == "all",
-            _ => match path.split_once('.') {
-                Some(("lever_brake", "caliper" | "pad")) => self.has_table("lever_brake"),
-                Some((brake @ ("front_brake" | "rear_brake"), "caliper" | "pad")) => !drum(brake),
-                Some((brake @ ("front_brake" | "rear_brake"), "lining")) => drum(brake),
-                _ => false,
-            },
+                near: nearest_one(word, words.iter().copied()),
+            }),
         }
     }
 
-    /// Whether a key has to be on the sheet of such a car.
-    fn has_key(&self, key: &Key) -> bool {
-        if !self.has_table(key.table()) {
-            return false;
+    /// Takes an answer to one of the [`FIRST_QUESTIONS`](crate::FIRST_QUESTIONS).
+    #[must_use]
+    pub fn answered(mut self, answer: &FirstAnswer) -> Self {
+        for (path, word) in answer.decides {
+            // A test chooses every one of them.
+            let _ = self.arrangement.choose(path, word);
         }
-        if self.choices.iter().any(|(chosen, _)| chosen.path == key.path) {
-            return true;
-        }
-        if matches!(key.need, Need::Always | Need::InItsTable) {
-            return true;
-        }
-        let twin = self.chosen("master.kind") == "twin";
-        let cable = self.chosen("lever.kind") == "cable";
-        match key.path {
-            "weighed.cg_height" | "tyres.rolling_radius" | "lever.cable.ratio" | "drivetrain.centre.kind" => {
-                true
-            }
-            "master.bore" => !twin,
-            "master.front_bore" | "master.rear_bore" => twin,
-            "lever.bore" | "lever.ratio" => !cable,
-            path => match path.split_once('.') {
-                Some(("lever_brake", rest)) => is_for_disc(rest),
-                Some((brake @ ("front_brake" | "rear_brake"), rest)) => {
-                    if self.chosen(&format!("{brake}.kind")) == "drum" {
-                        is_for_drum(rest)
-                    } else {
-                        is_for_disc(rest)
-                    }
-                }
-                _ => false,
-            },
-        }
+        self
     }
 
     /// What stands at a key: what was chosen, `guess` where that does to begin with, or the sign that it is still to
     /// be filled in.
     fn value(&self, key: &Key) -> String {
-        if let Some((_, Some(word))) = self.choices.iter().find(|(chosen, _)| chosen.path == key.path) {
+        if let Some(word) = self.arrangement.written(key) {
             return format!("\"{word}\"");
         }
         match key.form {
             Form::Text if key.path == "car.name" => quoted(&self.name),
-            _ if matches!(key.name(), "cg_height" | "friction") => GUESS.to_owned(),
+            _ if self.arrangement.begins_as_a_guess(key) => GUESS.to_owned(),
             _ => example::to_fill_in(key),
         }
     }
 
+    /// The keys that such a car begins with, as a person would write them: a table a header, what stands in it in
+    /// brackets.
+    fn short(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let root = layout::sheet();
+        for child in &root.children {
+            if let Some(key) = child.leaf.map(engine::car::KeyId::key)
+                && self.arrangement.asks_for(key)
+            {
+                writeln!(f, "{} = {}", child.name, self.value(key))?;
+            }
+        }
+        for table in root.children.iter().filter(|child| child.is_table()) {
+            let lines: Vec<String> = table
+                .children
+                .iter()
+                .filter_map(|child| Some(format!("{} = {}", child.name, self.within(child)?)))
+                .collect();
+            if !lines.is_empty() {
+                writeln!(f, "\n[{}]\n{}", table.name, lines.join("\n"))?;
+            }
+        }
+        Ok(())
+    }
+
+    /// What stands at a name of a table; `None` where nothing does.
+    fn within(&self, node: &Node) -> Option<String> {
+        if let Some(key) = node.leaf.map(engine::car::KeyId::key)
+            && self.arrangement.asks_for(key)
+        {
+            return Some(self.value(key));
+        }
+        let inside: Vec<String> = node
+            .children
+            .iter()
+            .filter_map(|child| Some(format!("{} = {}", child.name, self.within(child)?)))
+            .collect();
+        (!inside.is_empty() && !node.repeats).then(|| format!("{{ {} }}", inside.join(", ")))
+    }
+
     fn table(&self, f: &mut fmt::Formatter<'_>, node: &Node) -> fmt::Result {
-        let is_there = self.has_table(node.path);
+        let is_there = self.arrangement.has_table(node.path);
         if !node.path.is_empty() && node.children.iter().any(|child| child.leaf.is_some()) {
             let header = if node.repeats {
                 format!("[[{}]]", plain(node))
@@ -185,15 +152,9 @@ impl Blank {
         }
         for key in node.children.iter().filter_map(|child| child.leaf) {
             let key = key.key();
-            let value = self.has_key(key).then(|| self.value(key));
-            let is_open = |value: &String| value.contains('…') || value == GUESS;
-            if self.explains || value.as_ref().is_some_and(is_open) {
-                comment(f, &explained(key))?;
-            } else {
-                comment(f, &about(key))?;
-            }
-            if let Some(value) = value {
-                writeln!(f, "{} = {value}", key.name())?;
+            comment(f, &explained(key))?;
+            if self.arrangement.asks_for(key) {
+                writeln!(f, "{} = {}", key.name(), self.value(key))?;
             } else {
                 writeln!(f, "#{} = {}", key.name(), example::to_fill_in(key))?;
             }
@@ -207,6 +168,9 @@ impl Blank {
 
 impl fmt::Display for Blank {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.explains {
+            return self.short(f);
+        }
         for (at, paragraph) in HEAD.iter().enumerate() {
             if at > 0 {
                 writeln!(f, "#")?;
@@ -227,20 +191,6 @@ const HEAD: &[&str] = &[
     "Say how sure you are, and every answer says so too: \"0.42 ± 0.04\" (or +/-), \"1.30 m ± 5 %\", \
      \"between 0.38 and 0.46\". What you do not know yet: \"guess\", wherever a line below says what is taken then.",
 ];
-
-fn is_for_disc(path: &str) -> bool {
-    matches!(
-        path,
-        "caliper.layout" | "caliper.pistons" | "effective_radius" | "pad.friction"
-    )
-}
-
-fn is_for_drum(path: &str) -> bool {
-    matches!(
-        path,
-        "cylinder_bore" | "drum_radius" | "lining.friction" | "shoe_factor"
-    )
-}
 
 fn plain(node: &Node) -> String {
     node.path.replace("[]", "")

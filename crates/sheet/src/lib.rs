@@ -31,10 +31,12 @@
 //! ```
 
 mod about;
+mod arrangement;
 mod blank;
 mod columns;
 mod example;
 mod fault;
+mod first;
 mod layout;
 mod places;
 mod preferences;
@@ -53,9 +55,11 @@ mod upgrade;
 mod value;
 mod with;
 
+pub use arrangement::Arrangement;
 pub use blank::Blank;
 pub use columns::{ColumnMap, MappedColumn, column_map, with_column};
 pub use fault::{CountFlaw, Fault, Kind, Meant};
+pub use first::{FIRST_QUESTIONS, FirstAnswer, FirstQuestion};
 pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};
 pub use prices::{PriceFault, PriceList, price_list};

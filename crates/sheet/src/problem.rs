@@ -37,6 +37,12 @@ impl Problem {
         self.fault.slug()
     }
 
+    /// Whether nothing is wrong but that something is still to be filled in.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        self.slug() == "to-fill-in" || self.slug().starts_with("missing")
+    }
+
     /// What is wrong: a phrase without a full stop.
     #[must_use]
     pub fn text(&self) -> String {

@@ -16,7 +16,7 @@ const HEAD: &str = "\
 
 A car's sheet, `car.toml`, is a text in TOML. This page lists every key that may stand on it: what it holds, what is
 usual, and what is taken where it is left out. A figure outside the range in brackets is refused; one outside the usual
-earns a warning. `rearline new` writes a sheet with all of this as comments.
+earns a warning. `rearline new --explain` writes a sheet with all of this as comments.
 
 - **Figures** stand in quotes with their unit: `\"5/8 in\"`, `\"1-1/16 in\"`, `\"15.9 mm\"`, `\"15,9 mm\"`. Only a figure
   without unit may stand bare.

@@ -265,6 +265,11 @@ impl Page<'_> {
         assert_eq!(chosen, value, "`{css}` offers it");
     }
 
+    /// Types where the focus is, over what is selected there.
+    pub(crate) fn type_at_focus(&self, text: &str) {
+        self.cdp("Input.insertText", &json!({ "text": text }));
+    }
+
     /// Presses a key wherever the focus is.
     pub(crate) fn press(&self, key: Key) {
         let (name, code, text) = match key {

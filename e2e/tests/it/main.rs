@@ -29,6 +29,7 @@ mod round;
 mod rules;
 mod screen;
 mod stale;
+mod thumb;
 mod units;
 mod what_if;
 mod workshop;
@@ -66,6 +67,7 @@ fn main() -> ExitCode {
         measured::ALL,
         what_if::ALL,
         stale::ALL,
+        thumb::ALL,
         units::ALL,
         paired::ALL,
         hostile::ALL,

@@ -85,15 +85,16 @@ fn a_car_is_made_and_units_are_kept(bench: &Bench) {
     page.scripts(false);
     let workshop = Workshop::empty().serve(&[]);
     page.go(&workshop.address("/"));
+    page.follow("A new car");
     page.fill("#new-name", "fell");
     page.follow("Make its sheet");
-    page.until("location.pathname === '/car/fell/assessment'");
+    page.until("location.pathname === '/car/fell/sheet'");
     assert!(
-        page.text("main").contains("faults"),
+        page.text("main").contains("left"),
         "a blank sheet wants filling in"
     );
     assert!(workshop.cars().join("fell/car.toml").is_file());
-    page.go(&workshop.address("/"));
+    page.go(&workshop.address("/cars/new"));
     page.fill("#new-name", "FELL");
     page.follow("Make its sheet");
     page.until("document.querySelector('[role=alert]')");

@@ -27,6 +27,7 @@ pub(crate) const ROOMS: [&str; 17] = [
     "symptom",
     "leak",
     "logbook",
+    "sheet",
 ];
 /// Rooms whose sentence the terminal says too, and by which verb.
 pub(crate) const SAID_TOO: [(&str, &str); 5] = [

@@ -1,29 +1,24 @@
-//! The cars: each with its answer and its worst finding; a new one.
+//! The cars: each with its answer and its worst finding.
 
 use assess::Weight;
-use axum::http::StatusCode;
-use axum::response::{IntoResponse as _, Redirect, Response};
+use axum::response::{IntoResponse as _, Response};
 use engine::ranges::Plan;
 use maud::{Markup, html};
 use quantity::si::{Force, Length};
 use questions::assess as assessment;
+use questions::on_the_car::OnTheCar;
 use questions::plan::order_of;
 use questions::{Opened, Sheet, Stop};
-use records::CarName;
 use wording::Units;
 
 use super::address::{all_hows, path};
 use super::desk::Desk;
-use super::{findings, stands};
+use super::{findings, on_the_car, stands};
 use crate::shell::{frame, look, parts, trouble};
-use crate::web::guard::{Caller, Reach, Sent, TOKEN};
+use crate::web::guard::{Caller, Reach};
 
 /// The list.
 pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
-    page(desk, caller, "", None)
-}
-
-fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Response {
     let stands = stands::of_cars(desk);
     let listing = match desk.cars().and_then(|cars| {
         cars.list()
@@ -35,7 +30,7 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
     let main = html! {
         @if listing.found.is_empty() {
             p class="sentence" { "This folder holds no car yet." }
-            p { "Write a sheet of your own below: it lists every figure that is asked for, with what it is and where it is found." }
+            p { "Begin one: six taps, then its figures one by one." }
         }
         @for car in listing.found { (one(desk, car)) }
         @if !listing.left_out.is_empty() {
@@ -44,17 +39,9 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
                 ul { @for left in &listing.left_out { li { code { (left.path.display()) } ": " (parts::coded(&left.why.to_string())) } } }
             }
         }
-        section aria-labelledby="new" {
-            h2 id="new" { "A new car" }
-            @if let Some(Stop::Wrong(wrong) | Stop::File(wrong)) = refused {
-                div class="refused" role="alert" { (parts::wrong(wrong)) }
-            }
-            form class="sent" method="post" action="/cars" {
-                input type="hidden" name=(TOKEN) value=(caller.token);
-                label for="new-name" { "Name of its folder" }
-                input type="text" id="new-name" name="name" required maxlength="60" autocomplete="off" value=(typed);
-                button type="submit" { "Make its sheet" }
-            }
+        p class="keys" {
+            a class="key" href="/cars/new" { "A new car" }
+            a class="key" href="/cars/bring" { "Bring a sheet" }
         }
         p class="caution" { (parts::CAUTION) }
         p class="keys" {
@@ -64,17 +51,17 @@ fn page(desk: &Desk, caller: &Caller, typed: &str, refused: Option<&Stop>) -> Re
         }
         p class="source" { "Cars are kept in " code { (desk.folder.display()) } "." }
     };
-    let status = if refused.is_some() {
-        StatusCode::BAD_REQUEST
-    } else {
-        StatusCode::OK
-    };
-    (status, frame::plain("Cars", &caller.token, Some(&stands), &main)).into_response()
+    frame::plain("Cars", &caller.token, Some(&stands), &main).into_response()
 }
 
 fn one(desk: &Desk, car: records::Car) -> Markup {
     let name = car.name().to_owned();
-    let opened = Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, desk.today()));
+    let mut unfinished = None;
+    let opened = Sheet::read(car).and_then(|sheet| {
+        let on_the_car = OnTheCar::of(sheet.read.text());
+        unfinished = (on_the_car.left() > 0 && on_the_car.is_only_unfinished()).then(|| on_the_car.short());
+        Opened::as_it_is(sheet, desk.today())
+    });
     let units = desk.units();
     let answered = opened.and_then(|opened| {
         let speed = questions::speed(None)?;
@@ -106,8 +93,16 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
                 },
                 Err(Stop::Wrong(wrong) | Stop::File(wrong)) => {
                     @let count = wrong.troubles.len() + wrong.more;
-                    h2 { a href=(link) { (name) } }
-                    p class="sentence" { "Its sheet has " (count) " " (wording::counted(count, "fault", "faults")) "." }
+                    @match unfinished {
+                        Some(short) => {
+                            h2 { a href=(path(&name, on_the_car::SLUG)) { (name) } }
+                            p class="sentence" { (short) "." }
+                        },
+                        None => {
+                            h2 { a href=(link) { (name) } }
+                            p class="sentence" { "Its sheet has " (count) " " (wording::counted(count, "fault", "faults")) "." }
+                        },
+                    }
                 }
             }
         }
@@ -125,18 +120,4 @@ fn figures(outcome: &assessment::Outcome, units: &Units) -> [(&'static str, Stri
         ("pull", shown(middle.hand.map(force))),
         ("travel", shown(middle.travel.map(length))),
     ]
-}
-
-/// Makes a car of a blank sheet.
-pub(crate) fn add(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
-    let typed = sent.get("name");
-    let refused = |fault: records::Fault| questions::of_records(typed, &fault, None);
-    let made = CarName::new(typed).map_err(refused).and_then(|name| {
-        let blank = sheet::Blank::new(name.as_str()).to_string();
-        desk.cars()?.add(&name, &blank).map_err(refused)
-    });
-    match made {
-        Ok(car) => Redirect::to(&path(car.name(), "assessment")).into_response(),
-        Err(stop) => page(desk, caller, typed, Some(&stop)),
-    }
 }

@@ -15,7 +15,7 @@ use wording::Units;
 
 use super::address;
 use super::desk::Desk;
-use super::rooms;
+use super::on_the_car;
 use super::visit::{find, folder};
 use super::writing::Writing;
 use crate::shell::{frame, parts, trouble};
@@ -252,13 +252,12 @@ fn list_of(card: &Card, car: Option<&str>, keys: &[(&Key, Option<Present>)]) -> 
     }
 }
 
-/// Where a figure of a car is put in: its screen in the room of the sheet, where there is one.
+/// Where a figure of a car is put in: its own screen; of a list that grows, the list of all.
 fn figure(car: &str, key: &str) -> String {
-    match rooms::named("sheet") {
-        Some(room) if key.contains("[]") => address::path(car, room.slug()),
-        Some(room) => format!("{}/{}", address::path(car, room.slug()), address::segment(key)),
-        None => address::path(car, "assessment"),
+    if key.contains("[]") {
+        return address::path(car, on_the_car::SLUG);
     }
+    on_the_car::of_figure(car, key)
 }
 
 /// A sum: its fields, and what it gives once they are filled in. Works without the script.

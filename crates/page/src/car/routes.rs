@@ -15,9 +15,13 @@ use tower_http::timeout::TimeoutLayer;
 use super::address::path;
 use super::asking::Asking;
 use super::desk::{Desk, answered};
+use super::on_the_car::Part;
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
-use super::{card, cars, choices, devices, handed_on, how, logs, report, rooms, stands, unread, workings};
+use super::{
+    card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms, stands,
+    unread, workings,
+};
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Sent, SentFile, forbid, guard, guard_of_files};
 use crate::web::socket::Limits;
@@ -38,6 +42,8 @@ fn table() -> Router<Arc<Desk>> {
     Router::new()
         .route("/", get(list))
         .route("/cars", post(add).get(async || Redirect::to("/")))
+        .route("/cars/new", get(new_car))
+        .route("/cars/bring", get(bring).post(brought))
         .route("/car/{car}", get(door))
         .route("/car/{car}/alone", get(alone))
         .route("/car/{car}/working/{figure}", get(working))
@@ -46,6 +52,12 @@ fn table() -> Router<Arc<Desk>> {
             "/car/{car}/how/{card}",
             post(put).get(async |Path((car, card)): Path<(String, String)>| how::by_car(&car, &card)),
         )
+        .route("/car/{car}/sheet", get(figures).post(change_sheet))
+        .route("/car/{car}/sheet/{figure}", get(figure).post(change_figure))
+        .route("/car/{car}/sheet/{figure}/check", get(check_figure))
+        .route("/car/{car}/several/{name}", get(several).post(change_several))
+        .route("/car/{car}/text", get(text).post(change_text))
+        .route("/car/{car}/files", get(files).post(change_files))
         .route("/car/{car}/{room}", get(room).post(write))
         .route("/stands", get(all_stand))
         .route("/how", get(hows))
@@ -95,7 +107,160 @@ async fn add(
     Extension(caller): Extension<Caller>,
     Extension(sent): Extension<Sent>,
 ) -> Response {
-    answered(desk, move |desk| cars::add(desk, &caller, &sent)).await
+    answered(desk, move |desk| new_car::add(desk, &caller, &sent)).await
+}
+
+async fn new_car(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {
+    answered(desk, move |_| new_car::form(&caller)).await
+}
+
+async fn bring(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {
+    answered(desk, move |_| on_the_car::bring(&caller)).await
+}
+
+async fn brought(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+) -> Response {
+    answered(desk, move |desk| on_the_car::brought(desk, &caller, &sent)).await
+}
+
+/// The room of all figures, of a car whose sheet reads.
+fn whole_room(visit: &Visit<'_>, refused: Option<&questions::Wrong>) -> maud::Markup {
+    card::room(visit, &rooms::sheet::OnTheCar, refused)
+}
+
+/// A page of what is on the car.
+async fn show(desk: Arc<Desk>, caller: Caller, car: String, query: Option<String>, part: Part) -> Response {
+    answered(desk, move |desk| {
+        let query = query.as_deref().unwrap_or_default();
+        on_the_car::show(desk, &caller, &car, query, &part, whole_room)
+    })
+    .await
+}
+
+/// A form of it.
+async fn put_onto_sheet(
+    desk: Arc<Desk>,
+    caller: Caller,
+    car: String,
+    part: Part,
+    sent: Sent,
+    headers: HeaderMap,
+) -> Response {
+    let in_place = headers.contains_key("x-in-place");
+    answered(desk, move |desk| {
+        let form = on_the_car::Form {
+            part: &part,
+            sent: &sent,
+            in_place,
+        };
+        on_the_car::write(desk, &caller, &car, form, whole_room)
+    })
+    .await
+}
+
+async fn figures(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path(car): Path<String>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    show(desk, caller, car, query, Part::All).await
+}
+
+async fn change_sheet(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+    Path(car): Path<String>,
+    headers: HeaderMap,
+) -> Response {
+    put_onto_sheet(desk, caller, car, Part::All, sent, headers).await
+}
+
+async fn figure(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path((car, figure)): Path<(String, String)>,
+) -> Response {
+    show(desk, caller, car, None, Part::Figure(figure)).await
+}
+
+async fn change_figure(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+    Path((car, figure)): Path<(String, String)>,
+    headers: HeaderMap,
+) -> Response {
+    put_onto_sheet(desk, caller, car, Part::Figure(figure), sent, headers).await
+}
+
+async fn check_figure(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path((car, figure)): Path<(String, String)>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        on_the_car::check(desk, &caller, &car, &figure, query.as_deref().unwrap_or_default())
+    })
+    .await
+}
+
+async fn several(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path((car, name)): Path<(String, String)>,
+) -> Response {
+    show(desk, caller, car, None, Part::Several(name)).await
+}
+
+async fn change_several(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+    Path((car, name)): Path<(String, String)>,
+    headers: HeaderMap,
+) -> Response {
+    put_onto_sheet(desk, caller, car, Part::Several(name), sent, headers).await
+}
+
+async fn text(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path(car): Path<String>,
+) -> Response {
+    show(desk, caller, car, None, Part::Text).await
+}
+
+async fn change_text(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+    Path(car): Path<String>,
+    headers: HeaderMap,
+) -> Response {
+    put_onto_sheet(desk, caller, car, Part::Text, sent, headers).await
+}
+
+async fn files(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path(car): Path<String>,
+) -> Response {
+    answered(desk, move |desk| files::page(desk, &caller, &car)).await
+}
+
+async fn change_files(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Extension(sent): Extension<Sent>,
+    Path(car): Path<String>,
+) -> Response {
+    answered(desk, move |desk| files::write(desk, &caller, &car, &sent)).await
 }
 
 async fn take_in(

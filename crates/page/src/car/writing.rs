@@ -2,6 +2,7 @@
 
 use engine::car::Date;
 use proving::{Fact, NewEntry as CheckFound, SheetChange};
+use questions::onto_sheet::Leaves;
 use questions::writing::{entries_of, write};
 use questions::{Stop, Wrong, onto_sheet};
 use records::Car;
@@ -125,10 +126,18 @@ impl<'a> Writing<'a> {
     /// # Errors
     /// A value that cannot stand there; a key that says something else by now; a sheet or logbook that cannot be written.
     pub(crate) fn put_on(&self, changes: &[SheetChange]) -> Result<Vec<i64>, Stop> {
+        self.put_on_and(Leaves::Whole, changes)
+    }
+
+    /// The same, of which is said whether more may be left to fill in.
+    ///
+    /// # Errors
+    /// As [`Writing::put_on`].
+    pub(crate) fn put_on_and(&self, leaves: Leaves, changes: &[SheetChange]) -> Result<Vec<i64>, Stop> {
         if self.is_again() || changes.is_empty() {
             return Ok(self.there.iter().map(|entry| entry.id).collect());
         }
-        if !onto_sheet::put_on(self.folder, changes)? {
+        if !onto_sheet::put_on_and(leaves, self.folder, changes)? {
             return Ok(Vec::new());
         }
         let noted = Fact::Sheet {

@@ -9,7 +9,7 @@ fn a_form_of_ours_makes_a_car() {
     let answer = open.post("/cars", &format!("token={token}&name=fell"));
     assert_eq!(
         (answer.status, answer.header("location")),
-        (303, Some("/car/fell/assessment"))
+        (303, Some("/car/fell/sheet"))
     );
     assert!(open.has_car("fell"));
     let faults = open.get("/car/fell/assessment");

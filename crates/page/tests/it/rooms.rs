@@ -281,7 +281,7 @@ fn a_folder_without_cars_and_a_car_without_a_lever_are_no_dead_ends() {
     let open = Open::over(folder, page::Reach::ThisMachine, page::Limits::default());
     let empty = open.get("/");
     assert_eq!(empty.status, 200);
-    assert!(text(&empty.body).contains("holds no car yet") && empty.body.contains("name=\"name\""));
+    assert!(text(&empty.body).contains("holds no car yet") && empty.body.contains("href=\"/cars/new\""));
     drop(open);
 
     let open = Open::here();

@@ -66,10 +66,12 @@ Examples:
   rearline new fell
   rearline new \"fell mk2\" --cars /media/stick/cars
   rearline new fell --explain
+  rearline new fell --with drivetrain.driven=rear --with rear_brake.kind=drum
 
-The sheet names every key, its usual range and what is taken where it is left
-out. What is not known yet may say \"guess\". Every result then says that it
-leaned on it.";
+On a terminal six questions come first: which wheels are driven, what brakes
+the rear, how the circuits are split, booster, bias valve, handbrake. The sheet
+then holds what such a car needs for a first answer. Each \"…\" is to be filled
+in. What is not known yet may say \"guess\", and every result says so.";
 
 /// Behind the help of `how`.
 pub(crate) const HOW: &str = "\
@@ -83,6 +85,21 @@ Examples (the car is invented):
   rearline how tyres.rolling_radius label=195/65R15
   rearline how lever.ratio --car tarn      and what that car has now
   rearline how raised-axle --svg raised.svg";
+
+/// Behind the help of `copy`.
+pub(crate) const COPY: &str = "\
+Examples (the cars are invented):
+  rearline copy tarn \"tarn wet\"";
+
+/// Behind the help of `rename`.
+pub(crate) const RENAME: &str = "\
+Examples (the cars are invented):
+  rearline rename tarn \"tarn mk2\"";
+
+/// Behind the help of `put-away`.
+pub(crate) const PUT_AWAY: &str = "\
+Examples (the cars are invented):
+  rearline put-away bin";
 
 /// Behind the help of `check-sheet`.
 pub(crate) const CHECK_SHEET: &str = "\

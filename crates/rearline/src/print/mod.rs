@@ -2,6 +2,7 @@
 
 pub(crate) mod check_sheet;
 mod findings;
+pub(crate) mod folders;
 pub(crate) mod how;
 pub(crate) mod ink;
 pub(crate) mod leaned;

@@ -2,6 +2,7 @@
 
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
+pub(crate) mod folders;
 pub(crate) mod how;
 pub(crate) mod lines;
 pub(crate) mod logbook;
@@ -29,6 +30,9 @@ pub(crate) enum Verb {
     Proposal(proposal::ProposalVerb),
     Logbook(logbook::LogbookVerb),
     New(new::New),
+    Copy(folders::Copy),
+    Rename(folders::Rename),
+    PutAway(folders::PutAway),
     CheckSheet(check_sheet::CheckSheet),
     Schema(schema::SchemaOf),
     Completions(completions::Completions),
@@ -44,6 +48,9 @@ impl Verb {
             Self::Proposal(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
+            Self::Copy(verb) => verb.run(voice),
+            Self::Rename(verb) => verb.run(voice),
+            Self::PutAway(verb) => verb.run(voice),
             Self::CheckSheet(verb) => verb.run(voice),
             Self::Schema(verb) => verb.run(voice),
             Self::Completions(verb) => verb.run(command()),

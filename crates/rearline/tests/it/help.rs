@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 25] = [
+const VERBS: [&str; 28] = [
     "pull",
     "logger",
     "symptom",
@@ -26,6 +26,9 @@ const VERBS: [&str; 25] = [
     "logbook",
     "proposal",
     "new",
+    "copy",
+    "rename",
+    "put-away",
     "check-sheet",
     "schema",
     "completions",

@@ -182,3 +182,30 @@ fn a_sheet_is_checked_and_nothing_else() {
     assert_eq!(error["slug"], "unknown-key");
     assert!(error["line"].as_u64().unwrap() > 50);
 }
+
+#[test]
+fn a_car_is_copied_renamed_and_put_away_and_nothing_is_deleted() {
+    let bench = Bench::with_cars();
+    let sheet = fs::read_to_string(bench.path("cars/tarn/car.toml")).unwrap();
+    let run = bench.run(&["copy", "tarn", "tarn wet"]);
+    assert_eq!(run.status, Some(0), "{}", run.aside);
+    assert_eq!(
+        fs::read_to_string(bench.path("cars/tarn wet/car.toml")).unwrap(),
+        sheet
+    );
+    let list = bench.run(&["logbook", "list", "tarn wet"]);
+    assert!(list.out.contains("copied from tarn"), "{}", list.out);
+    for taken in [vec!["copy", "tarn", "BIN"], vec!["rename", "tarn wet", "bin"]] {
+        assert_eq!(bench.run(&taken).status, Some(2), "{taken:?}");
+    }
+    let run = bench.run(&["rename", "tarn wet", "moor"]);
+    assert_eq!(run.status, Some(0), "{}", run.aside);
+    let run = bench.run(&["put-away", "moor"]);
+    assert_eq!(run.status, Some(0), "{}", run.aside);
+    assert!(run.out.contains("put-away"), "{}", run.out);
+    assert_eq!(
+        fs::read_to_string(bench.path("cars/put-away/moor/car.toml")).unwrap(),
+        sheet
+    );
+    assert_eq!(bench.run(&["assess", "moor"]).status, Some(3));
+}

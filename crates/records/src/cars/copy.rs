@@ -32,7 +32,7 @@ impl Cars {
     /// the folder cannot be written; the disk is full.
     pub fn copy(&self, old: &Car, name: &CarName, stamp: &Stamp) -> Result<Copied, Fault> {
         let making = Making::begin(self)?;
-        making.free(name)?;
+        self.free(name)?;
         let sheet = old.sheet().read(LARGEST_SHEET)?;
         making.write(SHEET, sheet.text.as_bytes())?;
         for shelf in Shelf::ALL {

@@ -49,17 +49,6 @@ impl<'c> Making<'c> {
         &self.folder
     }
 
-    /// Refuses a name that something has already.
-    pub(super) fn free(&self, name: &CarName) -> Result<(), Fault> {
-        match self.cars.taken(name)? {
-            Some(there) => Err(Fault::NameTaken {
-                given: name.to_string(),
-                there,
-            }),
-            None => Ok(()),
-        }
-    }
-
     /// Writes a new file, and flushes it.
     pub(super) fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Fault> {
         let path = self.folder.join(name);

@@ -398,3 +398,64 @@ fn a_copy_that_fails_leaves_nothing() {
             .all(|shelf| old.shelf(*shelf).unwrap().found.is_empty())
     );
 }
+
+#[test]
+fn a_car_takes_another_name_with_all_that_is_its_own() {
+    let folder = tempfile::tempdir().unwrap();
+    let cars = Cars::open(folder.path()).unwrap();
+    let fell = cars.add(&CarName::new("fell").unwrap(), "format = 2\n").unwrap();
+    cars.add(&CarName::new("moor").unwrap(), "format = 2\n").unwrap();
+    fs::write(fell.folder().join("logbook.db"), "kept").unwrap();
+    for taken in ["moor", "MOOR"] {
+        let refused = cars.rename(&fell, &CarName::new(taken).unwrap()).unwrap_err();
+        assert_eq!(refused.slug(), "name-taken");
+    }
+    // But for the case of its own letters nothing has the name.
+    let renamed = cars.rename(&fell, &CarName::new("Fell").unwrap()).unwrap();
+    let renamed = cars.rename(&renamed, &CarName::new("beck").unwrap()).unwrap();
+    assert_eq!(renamed.name(), "beck");
+    assert_eq!(
+        fs::read_to_string(folder.path().join("beck/logbook.db")).unwrap(),
+        "kept"
+    );
+    let names: Vec<String> = cars
+        .list()
+        .unwrap()
+        .found
+        .iter()
+        .map(|car| car.name().to_owned())
+        .collect();
+    assert_eq!(names, ["beck", "moor"]);
+}
+
+#[test]
+fn a_car_that_is_put_away_is_kept_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    let cars = Cars::open(folder.path()).unwrap();
+    let mut places = Vec::new();
+    for text in ["format = 2\n# one\n", "format = 2\n# two\n"] {
+        let fell = cars.add(&CarName::new("fell").unwrap(), text).unwrap();
+        places.push(cars.put_away(&fell).unwrap());
+        assert!(cars.list().unwrap().found.is_empty());
+    }
+    assert_eq!(
+        places,
+        [
+            folder.path().join("put-away/fell"),
+            folder.path().join("put-away/fell 2")
+        ]
+    );
+    assert!(
+        fs::read_to_string(places[1].join("car.toml"))
+            .unwrap()
+            .contains("# two")
+    );
+    // One that lies elsewhere is not this folder's to move.
+    let elsewhere = tempfile::tempdir().unwrap();
+    let other = Cars::open(elsewhere.path())
+        .unwrap()
+        .add(&CarName::new("fell").unwrap(), "format = 2\n")
+        .unwrap();
+    assert!(cars.put_away(&other).is_err());
+    assert!(other.sheet().path().exists());
+}

@@ -267,6 +267,9 @@ impl Read {
         }
         let need = slot.map_or(Need::Sometimes, |slot| slot.key.key().need);
         let table = refusal.path.rsplit_once('.').map_or("", |(table, _)| table);
+        if refusal.slug == "missing-table" && self.inputs.has_table(table) {
+            return true;
+        }
         need == Need::Sometimes
             && self.lost.keys.iter().any(|lost| {
                 lost.path()

@@ -8,6 +8,7 @@ pub(crate) mod question;
 mod turn;
 
 pub(crate) mod logbook;
+pub(crate) mod sheet;
 
 use charts::Look;
 use maud::{Markup, html};
@@ -81,6 +82,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::symptom::Symptom),
     &question::Asked(&questions::leak::Leak),
     &logbook::Logbook,
+    &sheet::OnTheCar,
 ];
 
 /// The room of that name.

@@ -1,5 +1,8 @@
 //! `new`: a sheet to fill in.
 
+mod asking;
+
+use std::io::{IsTerminal as _, stdin};
 use std::path::Path;
 
 use clap::Args;
@@ -14,7 +17,8 @@ use crate::voice::Voice;
 
 /// A sheet to fill in, for a new car
 ///
-/// Writes a folder with a sheet, car.toml, that explains itself. Nothing that is there is ever overwritten.
+/// Writes a folder with a sheet, car.toml, of the keys that matter to that kind of car. On a terminal it asks six questions
+/// first. Nothing that is there is ever overwritten.
 #[derive(Args, Debug)]
 #[command(after_long_help = help::NEW)]
 pub(crate) struct New {
@@ -23,13 +27,13 @@ pub(crate) struct New {
     name: String,
     #[command(flatten)]
     folder: FolderOption,
-    /// What kind of car it is
+    /// What kind of car it is; then nothing is asked
     ///
     /// May be given again and again. Keys: master.kind, master.split, lever.kind, front_brake.kind, rear_brake.kind,
-    /// drivetrain.driven.
+    /// drivetrain.driven, pedal.booster, bias_valve.kind, rear_brake.caliper.parking_mechanism.
     #[arg(long, value_name = "KEY=WORD")]
     with: Vec<String>,
-    /// Say at every key how it is found out: with which tool, in which steps
+    /// Name every key there is, with its usual range, and how it is found out
     #[arg(long)]
     explain: bool,
 }
@@ -40,13 +44,17 @@ impl New {
         let refused =
             |subject: &Path, fault| questions::of_records(&subject.display().to_string(), &fault, None);
         let name = CarName::new(&self.name).map_err(|fault| refused(Path::new(&self.name), fault))?;
-        let blank = self.blank(name.as_str())?;
+        let mut blank = self.blank(name.as_str())?;
         let folder = &self.folder.cars;
         let cars = Cars::make(folder).map_err(|fault| refused(folder, fault))?;
-        let car = cars
-            .add(&name, &blank.to_string())
-            .map_err(|fault| refused(folder, fault))?;
-        voice.say(&print::new::page(&car, &name))?;
+        let refused_name = |fault| refused(folder, fault);
+        cars.free(&name).map_err(refused_name)?;
+        if self.with.is_empty() && stdin().is_terminal() {
+            blank = asking::asked(blank, &mut stdin().lock(), voice);
+        }
+        let text = blank.to_string();
+        let car = cars.add(&name, &text).map_err(refused_name)?;
+        voice.say(&print::new::page(&car, &name, &text, self.explain))?;
         Ok(Ending::Fine)
     }
 
