@@ -9,7 +9,7 @@ use std::sync::{Mutex, OnceLock};
 /// Every demonstration car.
 pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
 /// Every room of a car, as its address names it.
-pub(crate) const ROOMS: [&str; 17] = [
+pub(crate) const ROOMS: [&str; 18] = [
     "assessment",
     "turn",
     "balance",
