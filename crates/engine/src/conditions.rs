@@ -2,6 +2,8 @@
 //!
 //! Every question reads it, and takes what it needs of it. It names things as a sheet does (a surface by its name, the
 //! driver's pull as the sheet's own), so that one operating point stands for every car that a sheet's tolerances allow.
+//!
+//! Where a valve's knob or a bar stands is no condition: it is a figure of the sheet, and another setting is another car.
 
 use std::sync::Arc;
 
@@ -9,6 +11,7 @@ use quantity::si::{Force, Speed, Temperature};
 
 use crate::brake::Warmth;
 use crate::car::{Car, Date, Surface};
+use crate::hydraulics::Forces;
 use crate::loads::{Aboard, Grade, Laden};
 
 /// What is asked of the lever.
@@ -82,6 +85,15 @@ impl Conditions {
     pub fn hand_of(&self, car: &Car) -> Force {
         let of_sheet = car.lever.as_ref().map(|lever| lever.hand_pull);
         self.hand.or(of_sheet).unwrap_or(Force::ZERO)
+    }
+
+    /// Foot and hand as they are asked for: a hand that nobody asked for does nothing.
+    #[must_use]
+    pub fn forces(&self) -> Forces {
+        Forces {
+            foot: self.foot,
+            hand: self.hand.unwrap_or(Force::ZERO),
+        }
     }
 
     /// What is asked of a car's lever at a grip.

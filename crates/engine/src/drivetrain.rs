@@ -3,6 +3,7 @@
 use quantity::si::{Rotation, Speed, Torque};
 
 use crate::car::{Car, Centre, Coupling, Curve};
+use crate::equations;
 
 /// How a viscous coupling's curve goes on beyond its last point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,8 +120,10 @@ pub fn carried_nm(coupling: Option<&Coupling>, turns: f64, rolling: Rotation, be
     match coupling {
         None | Some(Coupling::Open) => 0.0,
         Some(Coupling::Locked) => f64::INFINITY,
-        Some(Coupling::Plates { preload, .. }) => turns * preload.nm(),
-        Some(Coupling::Viscous(curve)) => turns * curve.torque(rolling * turns, beyond).nm(),
+        Some(Coupling::Plates { preload, .. }) => equations::at_the_wheels(turns, preload.nm()),
+        Some(Coupling::Viscous(curve)) => {
+            equations::at_the_wheels(turns, curve.torque(rolling * turns, beyond).nm())
+        }
     }
 }
 

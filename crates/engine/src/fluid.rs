@@ -19,13 +19,21 @@ pub fn bulk_modulus_pa(temperature: Temperature) -> f64 {
 /// `V = V₀ · (1 − p_atm/(p_atm + p))`, V₀ at rest. Source: Boyle's law.
 #[must_use]
 pub fn air_given_up(at_rest: Volume, pressure: Pressure) -> Volume {
-    at_rest * (1.0 - ATMOSPHERE_PA / (ATMOSPHERE_PA + pressure.pa()))
+    Volume::from_m3(crate::equations::air_given_up(
+        at_rest.m3(),
+        ATMOSPHERE_PA,
+        pressure.pa(),
+    ))
 }
 
 /// Volume that fluid alone gives up under a gauge pressure: `V p/K`.
 #[must_use]
 pub fn fluid_given_up(volume: Volume, pressure: Pressure, temperature: Temperature) -> Volume {
-    volume * (pressure.pa() / bulk_modulus_pa(temperature))
+    Volume::from_m3(crate::equations::fluid_given_up(
+        volume.m3(),
+        pressure.pa(),
+        bulk_modulus_pa(temperature),
+    ))
 }
 
 impl Pipe {

@@ -3,6 +3,7 @@
 use quantity::si::{Area, Force, Length, Pressure, Volume};
 
 use crate::car::{Booster, Car, Master, Pedal, circle};
+use crate::equations;
 
 /// The booster's two lines.
 #[derive(Clone, Copy, Debug)]
@@ -20,9 +21,9 @@ impl Helped {
     /// Push-rod force on the two lines, whether the booster is awake or not (N).
     fn push_rod_n(&self, foot_n: f64, per_foot: f64) -> f64 {
         if foot_n <= self.run_out_foot_n {
-            self.jump_in_n + self.gain * foot_n * per_foot
+            equations::helped_rod(self.jump_in_n, self.gain, foot_n, per_foot)
         } else {
-            self.run_out_n + (foot_n - self.run_out_foot_n) * per_foot
+            equations::rod_beyond(self.run_out_n, foot_n, self.run_out_foot_n, per_foot)
         }
     }
 }
@@ -53,7 +54,7 @@ impl FootLaw {
             preload,
             booster,
         } = car.pedal;
-        let per_foot = ratio * efficiency;
+        let per_foot = equations::rod_per_foot(ratio, efficiency);
         let (bores, twin, front_share, stroke) = match car.master {
             Master::Tandem { bore, stroke, .. } => ([bore; 2], false, 0.5, stroke),
             Master::Twin {
@@ -66,15 +67,13 @@ impl FootLaw {
         };
         let boosted_m2 = car.master.boosted_area().m2();
         let helped = booster.map(|booster| {
-            let (jump_in_n, run_out_n) = (
-                booster.jump_in.pa() * boosted_m2,
-                booster.run_out.pa() * boosted_m2,
-            );
+            let [jump_in_n, run_out_n] = [booster.jump_in, booster.run_out]
+                .map(|pressure| equations::rod_for_pressure(pressure.pa(), boosted_m2));
             Helped {
                 gain: booster.gain,
                 jump_in_n,
                 run_out_n,
-                run_out_foot_n: (run_out_n - jump_in_n) / (booster.gain * per_foot),
+                run_out_foot_n: equations::helped_foot(run_out_n, jump_in_n, booster.gain, per_foot),
             }
         });
         Self {
@@ -96,7 +95,7 @@ impl FootLaw {
     pub fn push_rod(&self, foot: Force) -> Force {
         let foot_n = foot.n();
         Force::from_n(match self.helped {
-            None => (foot_n - self.preload_n).max(0.0) * self.per_foot,
+            None => equations::unhelped_rod(foot_n, self.preload_n, self.per_foot),
             Some(_) if foot_n < Booster::WAKES.n() => 0.0,
             Some(helped) => helped.push_rod_n(foot_n, self.per_foot),
         })
@@ -110,12 +109,12 @@ impl FootLaw {
             return Force::ZERO;
         }
         let Some(helped) = self.helped else {
-            return Force::from_n(self.preload_n + out / self.per_foot);
+            return Force::from_n(equations::unhelped_foot(self.preload_n, out, self.per_foot));
         };
         let on_the_lines = if out <= helped.run_out_n {
-            (out - helped.jump_in_n) / (helped.gain * self.per_foot)
+            equations::helped_foot(out, helped.jump_in_n, helped.gain, self.per_foot)
         } else {
-            helped.run_out_foot_n + (out - helped.run_out_n) / self.per_foot
+            equations::foot_beyond(helped.run_out_foot_n, out, helped.run_out_n, self.per_foot)
         };
         Force::from_n(on_the_lines).max(Booster::WAKES)
     }
@@ -124,13 +123,25 @@ impl FootLaw {
     #[must_use]
     pub fn pressures(&self, push_rod: Force) -> [Pressure; 2] {
         self.area_over_share_m2
-            .map(|area| Pressure::from_pa(push_rod.n() / area))
+            .map(|area| Pressure::from_pa(equations::chamber_pressure(push_rod.n(), area)))
     }
 
     /// Push-rod force for a pressure of one chamber (0 first, 1 second).
     #[must_use]
     pub fn push_rod_for(&self, chamber: usize, pressure: Pressure) -> Force {
-        Force::from_n(pressure.pa() * self.area_over_share_m2[chamber.min(1)])
+        Force::from_n(equations::rod_for_pressure(
+            pressure.pa(),
+            self.area_over_share_m2[chamber.min(1)],
+        ))
+    }
+
+    /// Rod forces at a booster's jump-in and run-out, and the foot at run-out; `None` without one.
+    pub(crate) fn helped_ends(&self) -> Option<([Force; 2], Force)> {
+        let helped = self.helped?;
+        Some((
+            [helped.jump_in_n, helped.run_out_n].map(Force::from_n),
+            Force::from_n(helped.run_out_foot_n),
+        ))
     }
 
     /// Whether there are two cylinders, each with a stroke of its own.

@@ -4,7 +4,8 @@ use quantity::si::{Force, Length, Pressure, Torque, Volume};
 
 use crate::brake::{TorqueLaw, Warmth};
 use crate::car::circuit::Circuit;
-use crate::car::{Axle, Brake, Cable, Car, LeverCylinder, LeverKind, Outlets, Tyres, Wheel};
+use crate::car::{Axle, Brake, Cable, Car, LeverCylinder, LeverKind, Tyres, Wheel};
+use crate::equations;
 use crate::foot::FootLaw;
 use crate::loads::Laden;
 use crate::network::{Acting, Network, NodePressures, Taken, torque_laws};
@@ -275,7 +276,7 @@ impl Hydraulics {
         };
         let met = self.foot.pressures(Force::from_n(met))[1];
         // The outlet there, as a knee for the inlet of now.
-        let holding = (met - inlet * slope) / (1.0 - slope);
+        let holding = Pressure::from_pa(equations::knee(met.pa(), inlet.pa(), slope));
         lawful.max(holding)
     }
 
@@ -335,7 +336,7 @@ impl Hydraulics {
             pedal,
             lever,
             wheels,
-            braking_rate: all_n / laden.weight_n(),
+            braking_rate: equations::braking_rate(front_n, rear_n, laden.weight_n()),
             front_share: (all_n > 0.0).then(|| front_n / all_n),
             knee,
         }
@@ -358,7 +359,7 @@ impl Hydraulics {
         {
             torque = torque + cable_torque(cable, torque_per_force_m, hand);
         }
-        let ground_force = Force::from_n(torque.nm() / self.radius(wheel.axle()).m());
+        let ground_force = Force::from_n(equations::over(torque.nm(), self.radius(wheel.axle()).m()));
         WheelAnswer {
             pressure,
             lever_pressure,
@@ -466,7 +467,7 @@ impl Hydraulics {
         let moved = |nodes: &NodePressures| {
             (self.network.taken_behind_lever(nodes) - before.total()).max(Volume::ZERO)
         };
-        let mut own_pa = hand.n() * cylinder.pressure_per_hand_pa_n();
+        let mut own_pa = equations::pressure_of_hand(hand.n(), cylinder.pressure_per_hand_pa_n());
         let (usable, limit) = usable_stroke(&cylinder, free_play, room);
         let there_is = Volume::from_m3(
             (usable - taken_up_free_stroke(&cylinder)).max(Length::ZERO).m() * cylinder.pressed_area_m2(),
@@ -486,12 +487,11 @@ impl Hydraulics {
             .pa();
             nodes = pulled(own_pa);
         }
-        let stroke =
-            Length::from_m(moved(&nodes).m3() / cylinder.pressed_area_m2()) + taken_up_free_stroke(&cylinder);
+        let stroke = stroke_for(&cylinder, moved(&nodes));
         let stroke = if runs_out.is_some() { usable } else { stroke };
         let answer = LeverSide {
             own: Some(Pressure::from_pa(own_pa)),
-            travel: Some(stroke * cylinder.ratio + free_play),
+            travel: Some(grip_travel(&cylinder, stroke, free_play)),
             runs_out,
             taken: self.network.shares_behind_lever(&nodes) - before,
         };
@@ -518,12 +518,14 @@ impl Hydraulics {
             knee: self.fixed_knee,
         };
         let taken = self.network.taken_behind_lever(&self.network.pressures(&acting));
-        let stroke =
-            Length::from_m(taken.m3() / cylinder.pressed_area_m2()) + taken_up_free_stroke(&cylinder);
+        let stroke = stroke_for(&cylinder, taken);
         Some(Effort {
-            hand: Force::from_n(own.pa() / cylinder.pressure_per_hand_pa_n()),
+            hand: Force::from_n(equations::hand_for_pressure(
+                own.pa(),
+                cylinder.pressure_per_hand_pa_n(),
+            )),
             stroke,
-            travel: stroke * cylinder.ratio + free_play,
+            travel: grip_travel(&cylinder, stroke, free_play),
             fits: stroke <= usable_stroke(&cylinder, free_play, room).0,
         })
     }
@@ -562,12 +564,21 @@ fn taking(there_is: Volume, most: Pressure, taken: impl Fn(Pressure) -> Volume) 
 
 /// Free strokes that a pull has to take up: two where two pistons stand one behind the other.
 fn taken_up_free_stroke(cylinder: &LeverCylinder) -> Length {
-    cylinder.free_stroke
-        * if cylinder.outlets == Outlets::Tandem {
-            2.0
-        } else {
-            1.0
-        }
+    Length::from_m(equations::free_strokes(
+        cylinder.free_stroke.m(),
+        cylinder.pistons_in_line(),
+    ))
+}
+
+/// Stroke of a lever's cylinder that moves a volume.
+fn stroke_for(cylinder: &LeverCylinder, volume: Volume) -> Length {
+    let free_m = taken_up_free_stroke(cylinder).m();
+    Length::from_m(equations::stroke(volume.m3(), cylinder.pressed_area_m2(), free_m))
+}
+
+/// Travel of the grip for a stroke.
+fn grip_travel(cylinder: &LeverCylinder, stroke: Length, free_play: Length) -> Length {
+    Length::from_m(equations::grip_travel(stroke.m(), cylinder.ratio, free_play.m()))
 }
 
 /// Stroke that cylinder and room allow, and which of them is the less.
@@ -582,14 +593,25 @@ fn usable_stroke(cylinder: &LeverCylinder, free_play: Length, room: Length) -> (
 
 /// Torque at one wheel of a cable's force, halved over the wheels: disc `2 μ F rₑ`, drum `C* F r`.
 pub(crate) fn cable_torque(cable: Cable, torque_per_force_m: f64, hand: Force) -> Torque {
-    Torque::from_nm(hand.n() * cable.ratio * cable.efficiency / 2.0 * torque_per_force_m)
+    Torque::from_nm(equations::cable_torque(
+        hand.n(),
+        cable.ratio,
+        cable.efficiency,
+        torque_per_force_m,
+    ))
 }
 
 pub(crate) fn torque_per_pad_force_m(brake: &Brake, warmth: Warmth) -> f64 {
     match (brake, warmth) {
-        (Brake::Disc(disc), Warmth::Warm) => 2.0 * disc.friction.warm * disc.effective_radius.m(),
-        (Brake::Disc(disc), Warmth::Cold) => 2.0 * disc.friction.cold * disc.effective_radius.m(),
-        (Brake::Drum(drum), Warmth::Warm) => drum.factor * drum.drum_radius.m(),
-        (Brake::Drum(drum), Warmth::Cold) => drum.cold_factor * drum.drum_radius.m(),
+        (Brake::Disc(disc), Warmth::Warm) => {
+            equations::disc_per_force(disc.friction.warm, disc.effective_radius.m())
+        }
+        (Brake::Disc(disc), Warmth::Cold) => {
+            equations::disc_per_force(disc.friction.cold, disc.effective_radius.m())
+        }
+        (Brake::Drum(drum), Warmth::Warm) => equations::drum_per_force(drum.factor, drum.drum_radius.m()),
+        (Brake::Drum(drum), Warmth::Cold) => {
+            equations::drum_per_force(drum.cold_factor, drum.drum_radius.m())
+        }
     }
 }

@@ -1,5 +1,6 @@
 //! Can the hand stop the rear wheels, and what does it take? Straight ahead, quasi-static.
 
+use crate::equations;
 use crate::thresholds::LATE;
 use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
 
@@ -330,25 +331,25 @@ impl<'a> LeverBench<'a> {
             stroke: needs.stroke,
             enough_force: needs.hand.is_some_and(|hand| hand <= pull.hand),
             enough_travel: needs.enough_travel,
-            in_hand: torque_there_is / rest.torque_needed,
+            in_hand: equations::over(torque_there_is.nm(), rest.torque_needed.nm()),
             time_to_lock: None,
             stands_first: false,
             drag: coupling_nm
                 .is_finite()
-                .then(|| coupling_nm / rest.front_can_give_nm),
+                .then(|| equations::over(coupling_nm, rest.front_can_give_nm)),
             reading,
         }
     }
 
     fn needs(&self, hydraulics: &Hydraulics, torque: Torque, knee: Option<Pressure>) -> Needs {
-        let each = torque / 2.0;
+        let each = Torque::from_nm(equations::each_wheel(torque.nm()));
         let law = match &self.lever.kind {
             LeverKind::Cable(_) => {
                 let newton = Force::from_n(1.0);
                 return Needs {
                     hand: hydraulics
                         .cable_torque(newton)
-                        .map(|of_a_newton| newton * (each / of_a_newton)),
+                        .map(|of_a_newton| Force::from_n(equations::over(each.nm(), of_a_newton.nm()))),
                     ..Needs::default()
                 };
             }
@@ -392,9 +393,8 @@ impl<'a> LeverBench<'a> {
             .as_ref()
             .is_some_and(|valve| valve.place == ValvePlace::AfterLever);
         match (inline && after, knee, hydraulics.slope()) {
-            (true, Some(knee), Some(slope)) if pressure > knee => {
-                (slope > 0.0).then(|| knee + (pressure - knee) / slope)
-            }
+            (true, Some(knee), Some(slope)) if pressure > knee => (slope > 0.0)
+                .then(|| Pressure::from_pa(equations::before_knee(knee.pa(), slope, pressure.pa()))),
             _ => Some(pressure),
         }
     }
@@ -429,10 +429,10 @@ impl Rest {
     fn of(car: &Car, laden: &Laden, grip: f64, coupling_nm: f64) -> Self {
         let (front_radius, rear_radius) = (car.tyres.front_radius.m(), car.tyres.rear_radius.m());
         let (aft, height, wheelbase) = (laden.cg_aft.m(), laden.cg_height.m(), laden.wheelbase.m());
-        let pull_n = coupling_nm / front_radius;
-        let pressed_aft = aft * laden.grade.presses();
+        let pull_n = equations::over(coupling_nm, front_radius);
+        let presses = laden.grade.presses();
         let free =
-            (grip * pressed_aft / wheelbase + pull_n / laden.weight_n()) / (1.0 + grip * height / wheelbase);
+            equations::rate_rear_locked(grip, [aft, height], wheelbase, presses, pull_n, laden.weight_n());
         let front_dragged = !pull_n.is_finite() || pull_n >= grip * laden.axle_loads(free).front.n();
         let rate = if front_dragged {
             laden.ground_gives(grip)
@@ -440,12 +440,15 @@ impl Rest {
             free
         };
         let loads = laden.axle_loads(rate);
-        let front_can_give_nm = grip * loads.front.n() * front_radius;
+        let front_can_give_nm = equations::grip_torque(grip, loads.front.n(), front_radius);
         let of_which = coupling_nm.min(front_can_give_nm);
         Self {
             rate,
             rear_load: loads.rear,
-            torque_needed: Torque::from_nm(grip * loads.rear.n() * rear_radius + of_which),
+            torque_needed: Torque::from_nm(equations::torque_to_stop(
+                equations::grip_torque(grip, loads.rear.n(), rear_radius),
+                of_which,
+            )),
             of_which_coupling: Torque::from_nm(of_which),
             front_can_give_nm,
             front_dragged,

@@ -10,6 +10,7 @@ pub mod conditions;
 pub mod coupling;
 pub mod curves;
 pub mod drivetrain;
+mod equations;
 pub mod figures;
 pub mod fit;
 pub mod fluid;

@@ -2,9 +2,10 @@
 
 use quantity::si::{Force, Inertia, Length, Mass, Volume};
 
-use crate::GRAVITY_M_S2;
 use crate::car::Car;
 use crate::car::aboard::{aboard_parts, each_aboard, fuel, weighed_point};
+
+use crate::{GRAVITY_M_S2, equations};
 
 pub use crate::car::aboard::{Aboard, Fuel, PointMass, cg_height_as_weighed};
 
@@ -54,7 +55,7 @@ impl Grade {
     /// Share of the weight that pulls the car back: the sine, below zero where the nose points downhill.
     #[must_use]
     pub fn pulls_back(self) -> f64 {
-        let sine = self.slope / self.slope.hypot(1.0);
+        let sine = equations::sine_of_slope(self.slope);
         match self.facing {
             Facing::Up => sine,
             Facing::Down => -sine,
@@ -138,7 +139,7 @@ impl Laden {
     /// The most braking force over weight that a grip gives, all of the ground used: `μ cos θ`.
     #[must_use]
     pub fn ground_gives(&self, grip: f64) -> f64 {
-        grip * self.grade.presses()
+        equations::ground_gives(grip, self.grade.presses())
     }
 
     /// Loads of the standing car, held by its brakes on its slope.
@@ -156,7 +157,7 @@ impl Laden {
     /// Weight (N).
     #[must_use]
     pub fn weight_n(&self) -> f64 {
-        self.mass.kg() * GRAVITY_M_S2
+        equations::weight(self.mass.kg(), GRAVITY_M_S2)
     }
 
     /// Braking rate that brakes and ground reach together: `z = Σ min(F, μ N(z))/(m g)` over the axles, F what an
@@ -181,12 +182,10 @@ impl Laden {
     #[must_use]
     pub fn axle_loads(&self, braked: f64) -> AxleLoads {
         let (aft, height, wheelbase) = (self.cg_aft.m(), self.cg_height.m(), self.wheelbase.m());
-        let per_m = self.weight_n() / wheelbase;
         let presses = self.grade.presses();
-        AxleLoads {
-            front: Force::from_n(per_m * ((wheelbase - aft) * presses + braked * height)),
-            rear: Force::from_n(per_m * (aft * presses - braked * height)),
-        }
+        let [front, rear] = equations::axle_loads(self.weight_n(), wheelbase, aft, height, presses, braked)
+            .map(Force::from_n);
+        AxleLoads { front, rear }
     }
 }
 

@@ -6,7 +6,7 @@ use core::f64::consts::TAU;
 
 use quantity::si::{Force, Length, Mass, Pressure, Speed};
 
-use crate::GRAVITY_M_S2;
+use crate::{GRAVITY_M_S2, equations};
 
 /// What is weighed and taped with one axle raised.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -50,10 +50,15 @@ impl AxleRaised {
     pub(crate) fn height(&self) -> Length {
         let (wheelbase, by) = (self.wheelbase.m(), self.by.m());
         let total = self.front.kg() + self.rear.kg();
-        let aft = wheelbase * self.rear.kg() / total;
-        let on_axles = (self.front_radius.m() * (wheelbase - aft) + self.rear_radius.m() * aft) / wheelbase;
-        let reach = (wheelbase * wheelbase - by * by).max(0.0).sqrt();
-        Length::from_m(on_axles + self.gain.kg() * wheelbase * reach / (total * by))
+        let aft = equations::aft_by_scales(wheelbase, self.rear.kg(), total);
+        let hub_line = equations::hub_line(self.front_radius.m(), self.rear_radius.m(), wheelbase, aft);
+        Length::from_m(equations::height_by_lifting(
+            hub_line,
+            self.gain.kg(),
+            wheelbase,
+            by,
+            total,
+        ))
     }
 }
 

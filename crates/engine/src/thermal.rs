@@ -10,6 +10,7 @@
 //! caliper, the rest leaves the pads to the air at once. A gives off heat by the air that moves past it, A_plain by
 //! radiation. T in kelvin. Source: balance of two lumps; the figures are from memory unless they say otherwise.
 
+use crate::equations;
 use crate::thresholds::{IRON_UP_TO, PAD_FADED_AT};
 use quantity::si::{Area, Duration, Mass, Speed, Temperature};
 
@@ -262,13 +263,15 @@ impl Corner {
     #[must_use]
     pub fn cooling_time(&self, disc: Temperature, air: Temperature, speed: Speed) -> Duration {
         let (disc_k, air_k) = (disc.k(), air.k());
-        let radiation = EMISSIVITY
-            * STEFAN_BOLTZMANN_W_M2_K4
-            * self.plain_m2
-            * (disc_k * disc_k + air_k * air_k)
-            * (disc_k + air_k);
-        let blown = convection_w_m2_k(speed) * self.blown_m2;
-        Duration::from_s(self.iron_kg * iron_j_kg_k(disc) / (blown + radiation))
+        let radiated =
+            equations::radiated_per_k(EMISSIVITY, STEFAN_BOLTZMANN_W_M2_K4, self.plain_m2, disc_k, air_k);
+        let blown = equations::blown_per_k(convection_w_m2_k(speed), self.blown_m2);
+        Duration::from_s(equations::cooling_time(
+            self.iron_kg,
+            iron_j_kg_k(disc),
+            blown,
+            radiated,
+        ))
     }
 
     /// The shortest time (s) in which anything of this corner settles at a speed: steps of several times that are not

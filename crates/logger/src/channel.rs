@@ -179,7 +179,7 @@ pub(crate) type RollingRadius = [f64; 2];
 
 impl Scale {
     /// Of a channel in a unit; `None` where the unit is none of its kind.
-    pub(crate) fn of(channel: Channel, unit: &str, radius: Option<RollingRadius>) -> Option<Self> {
+    pub(crate) fn new(channel: Channel, unit: &str, radius: Option<RollingRadius>) -> Option<Self> {
         let wheel = match channel {
             Channel::WheelFrontLeft | Channel::WheelFrontRight => Some(0),
             Channel::WheelRearLeft | Channel::WheelRearRight => Some(1),

@@ -201,7 +201,7 @@ impl Is {
     pub fn takes(self, unit: &str) -> bool {
         match self {
             Self::Time => seconds(unit).is_some(),
-            Self::Of(channel) => Scale::of(channel, unit, Some([1.0; 2])).is_some(),
+            Self::Of(channel) => Scale::new(channel, unit, Some([1.0; 2])).is_some(),
             Self::Nothing => true,
         }
     }
@@ -310,7 +310,7 @@ pub(crate) fn head(sample: &[String], map: &ColumnMap, radius: Option<RollingRad
             passed_over.push((clipped(head), "its unit is not said"));
             continue;
         };
-        let Some(mut scale) = Scale::of(channel, &unit, radius) else {
+        let Some(mut scale) = Scale::new(channel, &unit, radius) else {
             return Err(Fault::Unit {
                 head: clipped(head),
                 unit: clipped(&unit),

@@ -102,7 +102,7 @@ impl Layouts {
     #[must_use]
     pub fn of(car: &Car, prices: &Prices) -> Self {
         let own = LayoutKind::of(car);
-        let mut can = vec![Layout::of(own, true, car.clone(), prices)];
+        let mut can = vec![Layout::new(own, true, car.clone(), prices)];
         let mut cannot = Vec::new();
         for way in [LayoutKind::Inline, LayoutKind::TwoOutlets, LayoutKind::Separate] {
             if way == own {
@@ -110,7 +110,7 @@ impl Layouts {
             }
             match fitted(car, way) {
                 Ok((other, notes)) => {
-                    let mut layout = Layout::of(way, false, other, prices);
+                    let mut layout = Layout::new(way, false, other, prices);
                     layout.notes.extend(notes);
                     can.push(layout);
                 }
@@ -121,7 +121,7 @@ impl Layouts {
             }
         }
         match with_cable(car) {
-            Ok(kept) => can.push(Layout::of(own, false, kept, prices)),
+            Ok(kept) => can.push(Layout::new(own, false, kept, prices)),
             Err(why) => cannot.push(NotOnThis {
                 name: "cable kept beside it".to_owned(),
                 why,
@@ -132,7 +132,7 @@ impl Layouts {
 }
 
 impl Layout {
-    fn of(way: LayoutKind, on_sheet: bool, car: Car, prices: &Prices) -> Self {
+    fn new(way: LayoutKind, on_sheet: bool, car: Car, prices: &Prices) -> Self {
         let plumbing = Plumbing::of(&car);
         let cable_kept = car.lever.as_ref().is_some_and(|lever| lever.cable_kept);
         let notes = if cable_kept {

@@ -426,7 +426,7 @@ impl Fact {
 impl Offer {
     /// Of a key and a value as a sheet writes it, onto a car's sheet.
     #[must_use]
-    pub(crate) fn of(opened: &Opened, key: &str, value: &str, now: &str, because: &str) -> Self {
+    pub(crate) fn new(opened: &Opened, key: &str, value: &str, now: &str, because: &str) -> Self {
         let text = opened.sheet.read.text();
         let was = written(text, key);
         let stands = was
@@ -481,10 +481,7 @@ pub(crate) fn stops(findings: &[Finding], stamped: &[&str]) -> Vec<String> {
 /// A phrase as a sentence: a capital in front, a full stop behind.
 #[must_use]
 pub fn sentence(phrase: &str) -> String {
-    let mut letters = phrase.chars();
-    let mut said: String = letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect());
+    let mut said = wording::capital(phrase);
     if !said.is_empty() && !said.ends_with(['.', '?', '!']) {
         said.push('.');
     }

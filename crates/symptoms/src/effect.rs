@@ -71,7 +71,7 @@ pub struct InThisCar {
 impl InThisCar {
     /// What a cause does to a car, at the driver's pull on a surface.
     #[must_use]
-    pub fn of(effect: Effect, car: &Car, laden: &Laden, grip: f64) -> Self {
+    pub fn new(effect: Effect, car: &Car, laden: &Laden, grip: f64) -> Self {
         let mut found = Self::default();
         let mut other = car.clone();
         match effect {

@@ -49,7 +49,7 @@ pub fn what_is_wrong(
         .iter()
         .filter(|(cause, _)| has_lever || !matches!(cause, Cause::LeverSeal | Cause::ByPassCovered))
         .map(|&(cause, before)| {
-            let here = InThisCar::of(cause.effect(), car, laden, grip);
+            let here = InThisCar::new(cause.effect(), car, laden, grip);
             Ranked {
                 cause,
                 weight: before * here.felt(symptom.is_of_lever()),

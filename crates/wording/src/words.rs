@@ -82,6 +82,26 @@ pub fn list(members: &[String]) -> String {
     }
 }
 
+/// The sentences of a text: one ends where a stop is followed by a capital letter, a figure or nothing.
+#[must_use]
+pub fn sentences(text: &str) -> Vec<String> {
+    let words: Vec<&str> = text.split(' ').filter(|word| !word.is_empty()).collect();
+    let mut all = Vec::new();
+    let mut from = 0;
+    for (at, word) in words.iter().enumerate() {
+        let next = words.get(at + 1).and_then(|next| next.chars().next());
+        let begins = next.is_none_or(|first| !first.is_lowercase());
+        if word.trim_end_matches(['`', '"', ')']).ends_with(['.', '?', '!']) && begins {
+            all.push(words[from..=at].join(" "));
+            from = at + 1;
+        }
+    }
+    if from < words.len() {
+        all.push(words[from..].join(" "));
+    }
+    all
+}
+
 /// With a capital letter, as a sentence begins.
 #[must_use]
 pub fn capital(text: &str) -> String {

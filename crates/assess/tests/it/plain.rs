@@ -1,30 +1,12 @@
 //! A finding is read aloud in a workshop: short sentences, no bracket in a bracket.
 
 use assess::Finding;
+use wording::sentences;
 
 /// Words that a sentence of a finding may have; a figure and its unit are one word.
 const MOST: usize = 20;
 /// Words that a title may have.
 const MOST_IN_A_TITLE: usize = 8;
-
-/// Words of each sentence: one ends where a stop is followed by a capital letter, a figure or nothing.
-fn sentences(text: &str) -> Vec<String> {
-    let words: Vec<&str> = text.split(' ').filter(|word| !word.is_empty()).collect();
-    let mut all = Vec::new();
-    let mut from = 0;
-    for (at, word) in words.iter().enumerate() {
-        let next = words.get(at + 1).and_then(|next| next.chars().next());
-        let begins = next.is_none_or(|first| !first.is_lowercase());
-        if word.trim_end_matches(['`', '"', ')']).ends_with(['.', '?', '!']) && begins {
-            all.push(words[from..=at].join(" "));
-            from = at + 1;
-        }
-    }
-    if from < words.len() {
-        all.push(words[from..].join(" "));
-    }
-    all
-}
 
 fn words(sentence: &str) -> usize {
     sentence.split(' ').count()

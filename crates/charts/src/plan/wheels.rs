@@ -104,15 +104,6 @@ impl AtWheel {
         })
     }
 
-    /// What an answer asks of the ground.
-    #[must_use]
-    pub fn ground_forces(answer: &Response) -> [Self; 4] {
-        answer.wheels.map(|wheel| Self {
-            figure: WheelFigure::Force(wheel.ground_force),
-            ..Self::default()
-        })
-    }
-
     /// The same with what the wheel does.
     #[must_use]
     pub fn that(mut self, state: WheelState) -> Self {

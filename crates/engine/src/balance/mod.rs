@@ -4,6 +4,7 @@ mod failed;
 mod leaking;
 mod settings;
 
+use crate::equations;
 use crate::thresholds::{FOOT_LIMIT, FOOT_LIMIT_ROAD};
 use quantity::si::{Acceleration, Force, Pressure, Speed};
 
@@ -209,8 +210,8 @@ impl Balance {
         let loads = self.laden.axle_loads(braking.rate);
         Utilisation {
             rate: braking.rate,
-            front: braking.front / loads.front,
-            rear: braking.rear / loads.rear,
+            front: equations::over(braking.front.n(), loads.front.n()),
+            rear: equations::over(braking.rear.n(), loads.rear.n()),
         }
     }
 
@@ -253,7 +254,7 @@ impl Balance {
     fn front_leads_by(&self, grip: f64) -> Option<f64> {
         let (push_rod, _) = self.first_lock(grip, PedalTie { carries_nm: 0.0 }, Force::from_n(1e6))?;
         let used = self.utilisation_of(self.braking(push_rod));
-        Some(used.front / used.rear - 1.0)
+        Some(equations::front_first_by(used.front, used.rear))
     }
 
     /// How far an axle is from locking (N·m): its brake torque over what ground and coupling can hold it turning with.
@@ -263,7 +264,9 @@ impl Balance {
             Axle::Front => (braking.front, loads.front),
             Axle::Rear => (braking.rear, loads.rear.max(Force::ZERO)),
         };
-        (force.n() - grip * load.n()) * self.hydraulics.radius(axle).m() - tie.carries_nm
+        let radius_m = self.hydraulics.radius(axle).m();
+        let limit_n = equations::force_at_limit(grip, load.n(), tie.carries_nm, radius_m);
+        (force.n() - limit_n) * radius_m
     }
 
     /// The first lock at a grip: the least foot force at which an axle's braking force reaches `μ N(z)`.
@@ -353,7 +356,7 @@ impl Balance {
             foot,
             chambers: answer.pedal.chambers,
             rear: answer.wheels[Wheel::RearLeft.index()].pressure,
-            front_first_by: used.front / used.rear - 1.0,
+            front_first_by: equations::front_first_by(used.front, used.rear),
         }
     }
 

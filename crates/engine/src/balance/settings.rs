@@ -5,6 +5,7 @@ use thiserror::Error;
 
 use super::Balance;
 use crate::car::{Axle, BiasValve, Car, Knee, KnobScale, Master, Surface};
+use crate::equations;
 use crate::hydraulics::Hydraulics;
 use crate::loads::{Aboard, Fuel, Laden};
 
@@ -169,18 +170,14 @@ struct Target {
 
 fn target(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -> Target {
     let margin = wish.margin();
-    let (front_used, rear_used) = if margin >= 0.0 {
-        (grip, grip / (1.0 + margin))
-    } else {
-        (grip * (1.0 + margin), grip)
-    };
+    let [front_used, rear_used] = equations::used_for_wish(grip, margin, margin < 0.0);
     let (aft, height, wheelbase) = (laden.cg_aft.m(), laden.cg_height.m(), laden.wheelbase.m());
-    let rate = laden.grade.presses() * (front_used * (wheelbase - aft) + rear_used * aft)
-        / (wheelbase - (front_used - rear_used) * height);
+    let presses = laden.grade.presses();
+    let rate = equations::rate_using(presses, [front_used, rear_used], wheelbase, aft, height);
     let loads = laden.axle_loads(rate);
     let pressure = |axle: Axle, used: f64, load: Force| {
         let law = hydraulics.wheels[if axle == Axle::Front { 0 } else { 2 }];
-        let torque_nm = used * load.n().max(0.0) * hydraulics.radius(axle).m() / 2.0;
+        let torque_nm = equations::torque_using(used, load.n().max(0.0), hydraulics.radius(axle).m());
         law.pressure(quantity::si::Torque::from_nm(torque_nm))
     };
     Target {
@@ -211,7 +208,11 @@ pub fn knee_for(hydraulics: &Hydraulics, laden: &Laden, grip: f64, wish: Wish) -
         };
     }
     let slope = hydraulics.slope().unwrap_or(USUAL_SLOPE);
-    KneeAnswer::At((target.rear - inlet * slope) / (1.0 - slope))
+    KneeAnswer::At(Pressure::from_pa(equations::knee(
+        target.rear.pa(),
+        inlet.pa(),
+        slope,
+    )))
 }
 
 /// The bar that gives a wish at a grip, the knee (if any) as it is.
@@ -235,7 +236,7 @@ pub fn bar_for(
             if slope <= 0.0 {
                 return None;
             }
-            knee + (target.rear - knee) / slope
+            Pressure::from_pa(equations::before_knee(knee.pa(), slope, target.rear.pa()))
         }
         _ => target.rear,
     };

@@ -4,6 +4,7 @@ use quantity::si::Pressure;
 
 use super::{TorqueLaw, Warmth};
 use crate::car::DiscBrake;
+use crate::equations;
 
 /// Pressure that a disc caliper's seals and pads take before the pads bear (from memory, judgement).
 pub const THRESHOLD: Pressure = Pressure::from_pa(0.5e5);
@@ -23,7 +24,7 @@ pub fn torque_law(brake: &DiscBrake, warmth: Warmth) -> TorqueLaw {
     };
     let area_m2 = brake.caliper.piston_area().m2();
     TorqueLaw {
-        gain_nm_pa: 2.0 * friction * area_m2 * EFFICIENCY * brake.effective_radius.m(),
+        gain_nm_pa: equations::disc_gain(friction, area_m2, EFFICIENCY, brake.effective_radius.m()),
         threshold: THRESHOLD,
     }
 }

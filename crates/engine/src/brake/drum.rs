@@ -4,6 +4,7 @@ use quantity::si::Pressure;
 
 use super::{TorqueLaw, Warmth};
 use crate::car::{DrumBrake, circle};
+use crate::equations;
 
 /// Pressure that the return springs hold against (from memory, judgement).
 pub const THRESHOLD: Pressure = Pressure::from_pa(3e5);
@@ -21,7 +22,12 @@ pub fn torque_law(brake: &DrumBrake, warmth: Warmth) -> TorqueLaw {
         Warmth::Cold => brake.cold_factor,
     };
     TorqueLaw {
-        gain_nm_pa: factor * circle(brake.cylinder_bore).m2() * EFFICIENCY * brake.drum_radius.m(),
+        gain_nm_pa: equations::drum_gain(
+            factor,
+            circle(brake.cylinder_bore).m2(),
+            EFFICIENCY,
+            brake.drum_radius.m(),
+        ),
         threshold: THRESHOLD,
     }
 }

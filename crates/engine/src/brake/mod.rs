@@ -9,6 +9,7 @@ pub mod drum;
 use quantity::si::{Pressure, Torque};
 
 use crate::car::{Brake, DiscBrake};
+use crate::equations;
 
 /// Whether the friction is that of a working brake or of one that was not used for a while.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -48,12 +49,20 @@ impl TorqueLaw {
     /// Torque at a pressure: `T = gain · (p − p₀)⁺`.
     #[must_use]
     pub fn torque(&self, pressure: Pressure) -> Torque {
-        Torque::from_nm(self.gain_nm_pa * (pressure - self.threshold).max(Pressure::ZERO).pa())
+        Torque::from_nm(equations::torque(
+            self.gain_nm_pa,
+            pressure.pa(),
+            self.threshold.pa(),
+        ))
     }
 
     /// Pressure for a torque; the threshold where the torque is none.
     #[must_use]
     pub fn pressure(&self, torque: Torque) -> Pressure {
-        self.threshold + Pressure::from_pa(torque.nm() / self.gain_nm_pa)
+        Pressure::from_pa(equations::pressure_for_torque(
+            self.threshold.pa(),
+            torque.nm(),
+            self.gain_nm_pa,
+        ))
     }
 }

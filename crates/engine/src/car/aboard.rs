@@ -4,7 +4,7 @@ use quantity::si::{Length, Mass, Volume};
 
 use super::{Car, CgHeight, Item};
 use crate::measuring::AxleRaised;
-use crate::{FUEL_KG_L, GRAVITY_M_S2};
+use crate::{FUEL_KG_L, GRAVITY_M_S2, equations};
 
 /// Fuel in the tank.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,10 +61,10 @@ pub struct PointMass {
 impl PointMass {
     /// Several masses as one, at their common centre.
     pub(crate) fn together<'p>(points: impl Iterator<Item = &'p Self> + Clone) -> Self {
-        let kg: f64 = points.clone().map(|point| point.mass.kg()).sum();
+        let kg = equations::sum(points.clone().map(|point| point.mass.kg()));
         let mean = |place: fn(&Self) -> Length| {
-            let moments = points.clone().map(|point| point.mass.kg() * place(point).m());
-            Length::from_m(moments.sum::<f64>() / kg)
+            let places = points.clone().map(|point| (point.mass.kg(), place(point).m()));
+            Length::from_m(equations::common_centre(places, kg))
         };
         Self {
             mass: Mass::from_kg(kg),
@@ -79,9 +79,9 @@ pub(super) fn static_loads_n(car: &Car, aboard: Aboard) -> [f64; 2] {
     let [crew, items, tank] = aboard_parts(car, aboard.crew, fuel(car, aboard.fuel));
     let points = [Some(weighed_point(car)), crew, items, tank];
     let whole = PointMass::together(points.iter().flatten());
-    let (aft, wheelbase) = (whole.aft.m(), car.geometry.wheelbase.m());
-    let per_m = whole.mass.kg() * GRAVITY_M_S2 / wheelbase;
-    [per_m * (wheelbase - aft), per_m * aft]
+    let weight = equations::weight(whole.mass.kg(), GRAVITY_M_S2);
+    let (wheelbase, aft, height) = (car.geometry.wheelbase.m(), whole.aft.m(), whole.height.m());
+    equations::axle_loads(weight, wheelbase, aft, height, 1.0, 0.0)
 }
 
 /// Fuel aboard; nothing where the sheet has no tank.
@@ -153,7 +153,11 @@ pub(crate) fn weighed_point(car: &Car) -> PointMass {
     let mass = front + rear;
     PointMass {
         mass,
-        aft: car.geometry.wheelbase * (rear / mass),
+        aft: Length::from_m(equations::aft_by_scales(
+            car.geometry.wheelbase.m(),
+            rear.kg(),
+            mass.kg(),
+        )),
         height: cg_height_as_weighed(car),
     }
 }

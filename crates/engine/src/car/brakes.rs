@@ -55,7 +55,10 @@ impl Caliper {
 /// Area of a circle.
 #[must_use]
 pub fn circle(diameter: Length) -> Area {
-    Area::from_m2(core::f64::consts::FRAC_PI_4 * diameter.m() * diameter.m())
+    Area::from_m2(crate::equations::circle(
+        core::f64::consts::FRAC_PI_4,
+        diameter.m(),
+    ))
 }
 
 /// A disc, as far as heat needs it.

@@ -3,6 +3,7 @@ use std::sync::Arc;
 use quantity::si::{Area, Force, Length, Pressure, Turns};
 
 use super::brakes::{DiscBrake, circle};
+use crate::equations;
 
 /// Pedal and booster.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -94,9 +95,10 @@ impl Master {
                 bar,
                 ..
             } => [
-                circle(front_bore) / bar.front_share,
-                circle(rear_bore) / (1.0 - bar.front_share),
-            ],
+                (front_bore, bar.front_share),
+                (rear_bore, equations::other_share(bar.front_share)),
+            ]
+            .map(|(bore, share)| Area::from_m2(equations::rod_per_pressure(circle(bore).m2(), share))),
         }
     }
 
@@ -220,18 +222,27 @@ impl LeverCylinder {
     /// Pressure per newton of hand force (Pa/N).
     #[must_use]
     pub fn pressure_per_hand_pa_n(&self) -> f64 {
-        self.ratio * self.efficiency / self.pressed_area_m2()
+        equations::pressure_per_hand(self.ratio, self.efficiency, self.pressed_area_m2())
+    }
+
+    /// Bores that the push rod presses on at once.
+    pub(crate) fn bores_abreast(&self) -> f64 {
+        if self.outlets == Outlets::SideBySide {
+            2.0
+        } else {
+            1.0
+        }
+    }
+
+    /// Pistons one behind the other, each with a free stroke of its own.
+    pub(crate) fn pistons_in_line(&self) -> f64 {
+        if self.outlets == Outlets::Tandem { 2.0 } else { 1.0 }
     }
 
     /// Area that the push rod's whole force presses on (m²): two bores where they are abreast.
     #[must_use]
     pub fn pressed_area_m2(&self) -> f64 {
-        let bores = if self.outlets == Outlets::SideBySide {
-            2.0
-        } else {
-            1.0
-        };
-        bores * circle(self.bore).m2()
+        equations::pressed_area(self.bores_abreast(), circle(self.bore).m2())
     }
 
     /// Share of the pedal's pressure that the lever's own is added to: 0 where both seals are alike.

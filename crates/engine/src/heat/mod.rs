@@ -13,6 +13,7 @@ mod shared;
 mod stage;
 mod study;
 
+use crate::equations;
 use crate::thresholds::{FADED_BELOW, IRON_UP_TO, WET_AFTER_DAYS};
 use quantity::si::{Duration, Force, Length, Pressure, Speed, Temperature, TemperatureDifference};
 
@@ -54,13 +55,12 @@ impl Boiling {
     #[must_use]
     pub fn of(fluid: &crate::car::Fluid, days: Option<u32>) -> Self {
         let (dry, wet) = (fluid.boiling_dry, fluid.boiling_wet);
-        let share = days.map_or(1.0, |days| (f64::from(days) / WET_AFTER_DAYS).min(1.0));
-        let lost = (dry - wet) * share.powf(0.6);
+        let share = days.map_or(1.0, |days| equations::share_aged(f64::from(days), WET_AFTER_DAYS));
         Self {
             dry,
             wet,
             days,
-            now: Temperature::from_k(dry.k() - lost.dk()),
+            now: Temperature::from_k(equations::boiling_point(dry.k(), wet.k(), share)),
         }
     }
 }
@@ -437,7 +437,7 @@ impl HeatBench {
             fluid_soak_at: Duration::from_s((soak_at - driven_s).max(0.0)),
             to_wet: boiling.wet - hottest,
             to_dry: boiling.dry - hottest,
-            to_now: boiling.now - hottest,
+            to_now: TemperatureDifference::from_dk(equations::left_to_boil(boiling.now.k(), hottest.k())),
             to_fade: fades_at - disc_peak,
             fades_at,
             fade_worst: fade.left(disc_peak),

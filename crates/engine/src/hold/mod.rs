@@ -11,6 +11,7 @@
 mod seep;
 mod study;
 
+use crate::equations;
 use crate::thresholds::{LONGEST, START_LINE};
 use differential_equations::prelude::{ExplicitRungeKutta, IVP, ODE};
 use quantity::si::{Duration, Force, Pressure, Temperature, Torque};
@@ -196,22 +197,20 @@ impl Hold {
 /// where the tyres grip on any.
 #[must_use]
 pub fn grip_holds(laden: &Laden, grip: f64, facing: Facing) -> f64 {
-    let lever = match facing {
-        Facing::Up => -grip * laden.cg_height.m(),
-        Facing::Down => grip * laden.cg_height.m(),
-    };
-    let under = laden.wheelbase.m() + lever;
-    if under > 0.0 {
-        grip * laden.cg_aft.m() / under
-    } else {
-        f64::INFINITY
-    }
+    let slope = equations::slope_of_grip(
+        grip,
+        laden.cg_aft.m(),
+        laden.wheelbase.m(),
+        laden.cg_height.m(),
+        facing == Facing::Up,
+    );
+    if slope >= 0.0 { slope } else { f64::INFINITY }
 }
 
 /// Slope of an angle's sine; infinite from upright on.
 fn slope_of_sine(sine: f64) -> f64 {
     if sine < 1.0 {
-        sine / (1.0 - sine * sine).sqrt()
+        equations::slope_of_sine(sine)
     } else {
         f64::INFINITY
     }
@@ -365,7 +364,11 @@ impl HoldBench {
     }
 
     fn needed_nm(&self) -> f64 {
-        self.laden.weight_n() * self.laden.grade.pulls_back().abs() * self.radius_m
+        equations::torque_to_hold(
+            self.laden.weight_n(),
+            self.laden.grade.pulls_back().abs(),
+            self.radius_m,
+        )
     }
 
     fn grip_holds(&self) -> f64 {
@@ -411,8 +414,8 @@ impl HoldBench {
         let weakest_nm = within(START_LINE.s())
             .map(|point| standing.torque_nm(point.0, &point.1))
             .fold(standing.torque_nm(0.0, &first), f64::min);
-        let weight_nm = self.laden.weight_n() * self.radius_m;
-        let steepest = slope_of_sine(weakest_nm / weight_nm).min(self.grip_holds());
+        let sine = equations::sine_held(weakest_nm, self.laden.weight_n(), self.radius_m);
+        let steepest = slope_of_sine(sine).min(self.grip_holds());
         let (pressure_max, pressure_max_at) = standing.highest(&path);
         let slips = self.laden.grade.slope > self.grip_holds();
         let (holds_for, lost_by) = match lost_at {
@@ -493,11 +496,11 @@ fn kept(car: &Car, laden: &Laden, grip: f64) -> Kept {
         lever.hand_pull,
     );
     let torque = each * 2.0;
-    let weight_nm = laden.weight_n() * car.tyres.rear_radius.m();
+    let sine = equations::sine_held(torque.nm(), laden.weight_n(), car.tyres.rear_radius.m());
     Kept::Computed(CableHold {
         hand: lever.hand_pull,
         torque,
-        steepest: slope_of_sine(torque.nm() / weight_nm).min(grip_holds(laden, grip, laden.grade.facing)),
+        steepest: slope_of_sine(sine).min(grip_holds(laden, grip, laden.grade.facing)),
     })
 }
 
@@ -554,7 +557,7 @@ impl Standing<'_> {
                 })
                 .sum(),
         };
-        warm_nm * self.bench.fade.torque_k(state[0])
+        equations::at_that_friction(warm_nm, self.bench.fade.torque_k(state[0]))
     }
 
     /// Torque there is over torque needed, less one.
@@ -564,7 +567,7 @@ impl Standing<'_> {
 
     fn ratio(&self, time_s: f64, state: &State) -> f64 {
         if self.needed_nm > 0.0 {
-            self.torque_nm(time_s, state) / self.needed_nm
+            equations::over(self.torque_nm(time_s, state), self.needed_nm)
         } else {
             f64::INFINITY
         }

@@ -13,6 +13,7 @@ pub use volume::{Taken, Totals, VolumeLaw, brake_fluid, caliper_fluid, wheel_cyl
 use crate::brake::Warmth;
 use crate::car::circuit::{Circuit, Passage, Piece, Port, PressureSource};
 use crate::car::{BiasValve, Brake, Car, DiscBrake, Knee, Wheel};
+use crate::equations;
 
 /// Most nodes that any circuit has.
 pub const NODES: usize = 32;
@@ -292,7 +293,7 @@ pub fn behind_valve(inlet: Pressure, knee: Pressure, slope: f64) -> Pressure {
     if inlet <= knee {
         inlet
     } else {
-        knee + (inlet - knee) * slope
+        Pressure::from_pa(equations::above_knee(knee.pa(), slope, inlet.pa()))
     }
 }
 

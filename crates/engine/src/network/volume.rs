@@ -4,6 +4,7 @@ use quantity::si::{Length, Pressure, Volume};
 
 use crate::brake::{disc, drum};
 use crate::car::{Brake, CaliperLayout, DiscBrake, DrumBrake, Run, circle};
+use crate::equations;
 use crate::fluid::{self, REFERENCE_TEMPERATURE, bulk_modulus_pa};
 
 /// Volume taken by a node over its pressure:
@@ -108,16 +109,20 @@ impl VolumeLaw {
 
     pub(super) fn add_disc(&mut self, brake: &DiscBrake) {
         let area_m2 = brake.caliper.piston_area().m2();
-        self.take_up
-            .push((2.0 * area_m2 * brake.clearance.m(), disc::THRESHOLD.pa()));
+        self.take_up.push((
+            equations::clearance(area_m2, brake.clearance.m()),
+            disc::THRESHOLD.pa(),
+        ));
         self.flex_m3_pa += brake.flex.m3_pa();
         self.fluid_m3 += caliper_fluid(brake).m3();
     }
 
     fn add_drum(&mut self, brake: &DrumBrake) {
         let area_m2 = circle(brake.cylinder_bore).m2();
-        self.take_up
-            .push((2.0 * area_m2 * brake.clearance.m(), drum::THRESHOLD.pa()));
+        self.take_up.push((
+            equations::clearance(area_m2, brake.clearance.m()),
+            drum::THRESHOLD.pa(),
+        ));
         self.flex_m3_pa += brake.flex.m3_pa();
         self.fluid_m3 += wheel_cylinder_fluid(brake).m3();
     }
@@ -143,7 +148,7 @@ impl VolumeLaw {
         let clearance: f64 = self
             .take_up
             .iter()
-            .map(|&(volume_m3, by_pa)| volume_m3 * (pressure_pa / by_pa).min(1.0))
+            .map(|&(volume_m3, by_pa)| equations::taken_up(volume_m3, pressure_pa, by_pa))
             .sum();
         let linear =
             self.flex_m3_pa + self.hose_m3_pa + self.fluid_m3 / bulk_modulus_pa(REFERENCE_TEMPERATURE);
@@ -159,11 +164,11 @@ impl VolumeLaw {
             clearance: Volume::from_m3(
                 self.take_up
                     .iter()
-                    .map(|&(volume_m3, by_pa)| volume_m3 * (pressure_pa / by_pa).min(1.0))
+                    .map(|&(volume_m3, by_pa)| equations::taken_up(volume_m3, pressure_pa, by_pa))
                     .sum(),
             ),
-            flex: Volume::from_m3(self.flex_m3_pa * pressure_pa),
-            hoses: Volume::from_m3(self.hose_m3_pa * pressure_pa),
+            flex: Volume::from_m3(equations::given_way(self.flex_m3_pa, pressure_pa)),
+            hoses: Volume::from_m3(equations::given_way(self.hose_m3_pa, pressure_pa)),
             fluid: fluid::fluid_given_up(Volume::from_m3(self.fluid_m3), pressure, REFERENCE_TEMPERATURE),
             air: fluid::air_given_up(Volume::from_m3(self.air_m3), pressure),
         }

@@ -93,7 +93,7 @@ impl TurnBench {
         let driveline = Driveline::of(car, reading.turns_at, reading.beyond);
         let tyre = SurfaceGrip::new(&curve, car.tyres.load_sensitivity, laden.weight_n());
         Ok(Self {
-            vehicle: Vehicle::of(car, laden, driveline, brakes, tyre),
+            vehicle: Vehicle::new(car, laden, driveline, brakes, tyre),
             hydraulics,
             laden: *laden,
             stepping: reading.stepping,
@@ -225,7 +225,7 @@ impl TurnBench {
         Turn {
             technique: *technique,
             released: released_s.map(Duration::from_s),
-            verdict: TurnVerdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
+            verdict: TurnVerdict::judged(technique, &heading, &without_lever, &locking, self.front_keeps),
             front_keeps: self.front_keeps,
             locking,
             heading,
@@ -268,7 +268,7 @@ impl TurnBench {
         let without_lever = headings(&without.path, driven.released_s);
         let locking = measure::locking(&self.vehicle, &driven.path, self.front_keeps);
         Brief {
-            verdict: TurnVerdict::of(technique, &heading, &without_lever, &locking, self.front_keeps),
+            verdict: TurnVerdict::judged(technique, &heading, &without_lever, &locking, self.front_keeps),
             heading,
             without_lever,
             rear_for: locking.rear_for,

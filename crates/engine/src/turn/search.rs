@@ -241,19 +241,7 @@ impl TurnBench {
 
 impl Hairpin {
     fn check(&self) -> Result<(), TechniqueFault> {
-        let within = |what, found: f64, low: f64, high: f64, unit| {
-            if (low..=high).contains(&found) {
-                Ok(())
-            } else {
-                Err(TechniqueFault {
-                    what,
-                    low,
-                    high,
-                    found,
-                    unit,
-                })
-            }
-        };
+        let within = TechniqueFault::unless_within;
         within(
             "the bend's angle",
             self.angle.rad().abs().to_degrees(),

@@ -105,6 +105,28 @@ pub struct TechniqueFault {
     pub unit: &'static str,
 }
 
+impl TechniqueFault {
+    /// A number that lies outside what can be driven.
+    pub(super) fn unless_within(
+        what: &'static str,
+        found: f64,
+        low: f64,
+        high: f64,
+        unit: &'static str,
+    ) -> Result<(), Self> {
+        if (low..=high).contains(&found) {
+            return Ok(());
+        }
+        Err(Self {
+            what,
+            low,
+            high,
+            found,
+            unit,
+        })
+    }
+}
+
 /// Grip at which the timings below were chosen.
 const GRIP_OF_TIMINGS: f64 = 0.65;
 
@@ -156,19 +178,7 @@ impl Technique {
     /// # Errors
     /// The first that is not.
     pub fn check(&self) -> Result<(), TechniqueFault> {
-        let within = |what, found: f64, low, high, unit| {
-            if (low..=high).contains(&found) {
-                Ok(())
-            } else {
-                Err(TechniqueFault {
-                    what,
-                    low,
-                    high,
-                    found,
-                    unit,
-                })
-            }
-        };
+        let within = TechniqueFault::unless_within;
         let moment = |what, at: Duration| within(what, at.s(), 0.0, 60.0, "s");
         within("the entry speed", self.entry.m_s(), 0.5, 80.0, "m/s")?;
         within("the steer", self.steer.rad(), -1.2, 1.2, "rad")?;

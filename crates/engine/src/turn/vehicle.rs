@@ -120,7 +120,7 @@ pub(super) struct Rates {
 
 impl<T: Tyre> Vehicle<T> {
     /// Of a laden car.
-    pub(super) fn of(car: &Car, laden: &Laden, driveline: Driveline, brakes: Brakes, tyre: T) -> Self {
+    pub(super) fn new(car: &Car, laden: &Laden, driveline: Driveline, brakes: Brakes, tyre: T) -> Self {
         Self {
             mass_kg: laden.mass.kg(),
             yaw_inertia_kg_m2: laden.yaw_inertia.kg_m2(),

@@ -30,7 +30,7 @@ impl TurnVerdict {
         }
     }
 
-    pub(super) fn of(
+    pub(super) fn judged(
         technique: &Technique,
         with: &Headings,
         without: &Headings,
@@ -107,7 +107,7 @@ mod tests {
             front_speed_ratio: Some(front),
             ..Locking::default()
         };
-        TurnVerdict::of(technique, &at(with_deg), &at(without_deg), &locking, 0.8)
+        TurnVerdict::judged(technique, &at(with_deg), &at(without_deg), &locking, 0.8)
     }
 
     #[test]

@@ -5,6 +5,7 @@ use quantity::si::{Force, Pressure};
 use super::{Arithmetic, Expr, Symbol};
 use crate::balance::{First, KneeAnswer, USUAL_SLOPE, knee_for};
 use crate::car::{Axle, Booster, Master, ValvePlace, Wheel};
+use crate::equations::{self, Num};
 
 const DEFINITION: &str = "definition: UN Regulation 13-H, Annex 5 (from memory)";
 
@@ -37,45 +38,29 @@ impl Arithmetic<'_> {
         let ratio = Symbol::pedal_ratio(&pedal);
         let efficiency = Symbol::pedal_efficiency(&pedal);
         let foot = Symbol::computed("F_foot", "force of the foot at first lock", point.foot.n(), "N");
-        let per_foot = Expr::from(ratio) * efficiency.into();
+        let per_foot = equations::rod_per_foot(Expr::from(ratio), efficiency.into());
         let Some(booster) = pedal.booster else {
             let preload = Symbol::preload(&pedal);
             return Some(self.line(
                 foot,
-                Expr::from(preload) + Expr::from(&rod) / per_foot,
+                equations::unhelped_foot(Expr::from(preload), rod.into(), per_foot),
                 "lever, behind the preload",
                 "pedal and bracket are rigid",
             ));
         };
-        if self.is_within_leap(&booster, push_rod) {
+        if self.is_within_leap(push_rod) {
             let wakes = "the booster leaps past it: the foot that wakes it";
             return Some(self.line(foot, Expr::from(Booster::WAKES.n()), wakes, ""));
         }
-        let [jump_in_n, run_out_n] = self.booster_ends(&booster);
-        let (gain, jump_in) = (Symbol::booster_gain(&booster), Symbol::jump_in_n(jump_in_n));
-        let formula = if push_rod.n() <= run_out_n {
-            (Expr::from(&rod) - jump_in.into()) / gain.into()
+        let [jump_in, run_out] = self.booster_ends()?;
+        let gain = Symbol::booster_gain(&booster);
+        let formula = if push_rod.n() <= run_out.value {
+            equations::helped_foot(Expr::from(rod), jump_in.into(), gain.into(), per_foot)
         } else {
-            let run_out = Symbol::run_out_n(run_out_n);
-            Expr::from(&rod) - Expr::from(&run_out) + (Expr::from(&run_out) - jump_in.into()) / gain.into()
+            let at_run_out = self.run_out_foot(&gain, per_foot.clone())?;
+            equations::foot_beyond(Expr::from(at_run_out), rod.into(), run_out.into(), per_foot)
         };
-        let into = self.line(
-            Symbol::computed(
-                "F_in",
-                "force behind the pedal",
-                point.foot.n() * (pedal.ratio * pedal.efficiency),
-                "N",
-            ),
-            formula,
-            BOOSTER,
-            "",
-        );
-        Some(self.line(
-            foot,
-            Expr::from(into) / per_foot,
-            "lever",
-            "pedal and bracket are rigid",
-        ))
+        Some(self.line(foot, formula, BOOSTER, "pedal and bracket are rigid"))
     }
 
     /// The push rod's force at first lock: the foot's, or, within a booster's leap, that of the pressure there.
@@ -94,17 +79,26 @@ impl Arithmetic<'_> {
     }
 
     /// Whether a booster leaps past a rod force.
-    fn is_within_leap(&self, booster: &Booster, rod: Force) -> bool {
-        let pedal = self.asked.car.pedal;
-        let [jump_in_n, run_out_n] = self.booster_ends(booster);
-        let into_n = Booster::WAKES.n() * pedal.ratio * pedal.efficiency;
-        rod.n() < (jump_in_n + booster.gain * into_n).min(run_out_n + into_n) * (1.0 - 1e-12)
+    fn is_within_leap(&self, rod: Force) -> bool {
+        rod.n() < self.asked.hydraulics.foot.push_rod(Booster::WAKES).n() * (1.0 - 1e-12)
     }
 
-    /// Rod forces at jump-in and run-out (N).
-    fn booster_ends(&self, booster: &Booster) -> [f64; 2] {
-        let area_m2 = self.asked.car.master.boosted_area().m2();
-        [booster.jump_in, booster.run_out].map(|pressure| pressure.pa() * area_m2)
+    /// Rod forces at jump-in and run-out.
+    fn booster_ends(&self) -> Option<[Symbol; 2]> {
+        let ([jump_in, run_out], _) = self.asked.hydraulics.foot.helped_ends()?;
+        Some([Symbol::jump_in_n(jump_in.n()), Symbol::run_out_n(run_out.n())])
+    }
+
+    /// Foot at run-out.
+    fn run_out_foot(&mut self, gain: &Symbol, per_foot: Expr) -> Option<Symbol> {
+        let (_, foot) = self.asked.hydraulics.foot.helped_ends()?;
+        let [jump_in, run_out] = self.booster_ends()?;
+        Some(self.line(
+            Symbol::computed("F_full", "force of the foot at run-out", foot.n(), "N"),
+            equations::helped_foot(Expr::from(run_out), jump_in.into(), gain.into(), per_foot),
+            BOOSTER,
+            "",
+        ))
     }
 
     /// Rod force from the pressure that takes an axle to its limit; `None` where a limiting valve stands between, or where
@@ -135,31 +129,26 @@ impl Arithmetic<'_> {
         let load = self.axle_load(axle, &rate);
         let grip = self.grip();
         let front = axle == Axle::Front;
-        let radius_m = self.asked.hydraulics.radius(axle).m();
         let radius = self.radius(axle);
         let carried_nm = self.asked.tie.carries_nm;
-        let force_n = grip.value * load.value + carried_nm / radius_m;
-        let mut formula = Expr::from(grip) * load.into();
-        if carried_nm > 0.0 {
+        let what = (
+            if front { "B_f" } else { "B_r" },
+            "what takes the axle to its limit",
+            "N",
+        );
+        let formula = if carried_nm > 0.0 {
             let carried = Symbol::computed(
                 "T_c",
                 "what the centre coupling carries, at the wheels",
                 carried_nm,
                 "N m",
             );
-            formula = formula + Expr::from(carried) / Expr::from(&radius);
-        }
-        let force = self.line(
-            Symbol::computed(
-                if front { "B_f" } else { "B_r" },
-                "what takes the axle to its limit",
-                force_n,
-                "N",
-            ),
-            formula,
-            "friction, and the coupling's help",
-            "",
-        );
+            equations::force_at_limit(Expr::from(grip), load.into(), carried.into(), (&radius).into())
+        } else {
+            // Nothing ties the axles: the second term is nothing, and is not written.
+            equations::ground_gives(Expr::from(grip), load.into())
+        };
+        let force = self.worked(what, formula, "friction, and the coupling's help", "");
         let [gain, threshold] = self.gain(super::brakes::WorkedBrake { axle, second: false })?;
         let pressure = if front { point.chambers[0] } else { point.rear };
         let at_brakes = self.line(
@@ -173,7 +162,11 @@ impl Arithmetic<'_> {
                 pressure.pa(),
                 "Pa",
             ),
-            Expr::from(threshold) + Expr::from(force) * radius.into() / (Expr::from(2.0) * gain.into()),
+            equations::pressure_for_torque(
+                threshold.into(),
+                equations::torque_of(Expr::from(force), radius.into()),
+                gain.into(),
+            ),
             "torque law, read backwards",
             "",
         );
@@ -190,33 +183,38 @@ impl Arithmetic<'_> {
                 (Some(knee), Some(slope)) if behind_knee => {
                     let knee = Symbol::knee(knee);
                     let slope = Symbol::slope(slope);
-                    Expr::from(&knee) + (Expr::from(at_brakes) - Expr::from(&knee)) / slope.into()
+                    equations::before_knee(Expr::from(knee), slope.into(), at_brakes.into())
                 }
                 _ => Expr::from(at_brakes),
             };
             self.line(inlet, formula, "bias valve, read backwards", "")
         };
-        Some(match self.asked.car.master {
-            Master::Tandem { bore, .. } => {
-                let area = Symbol::master_area(bore);
-                Expr::from(inlet) * area.into()
-            }
+        let per_pressure = self.rod_per_pressure(chamber);
+        Some(equations::rod_for_pressure(Expr::from(inlet), per_pressure))
+    }
+
+    /// Rod force per pressure of a chamber.
+    fn rod_per_pressure(&self, chamber: usize) -> Expr {
+        match self.asked.car.master {
+            Master::Tandem { bore, .. } => Symbol::master_area(bore).into(),
             Master::Twin {
                 front_bore,
                 rear_bore,
                 bar,
                 ..
             } => {
-                let share = Symbol::bar_share(&bar);
-                if chamber == 0 {
-                    let area = Symbol::front_cylinder_area(front_bore);
-                    Expr::from(inlet) * area.into() / share.into()
+                let share = Expr::from(Symbol::bar_share(&bar));
+                let (area, share) = if chamber == 0 {
+                    (Symbol::front_cylinder_area(front_bore), share)
                 } else {
-                    let area = Symbol::rear_cylinder_area(rear_bore);
-                    Expr::from(inlet) * area.into() / (Expr::from(1.0) - share.into())
-                }
+                    (
+                        Symbol::rear_cylinder_area(rear_bore),
+                        equations::other_share(share),
+                    )
+                };
+                equations::rod_per_pressure(area.into(), share)
             }
-        })
+        }
     }
 
     /// Force on the master's push rod at first lock.
@@ -227,36 +225,34 @@ impl Arithmetic<'_> {
         let foot_symbol = Symbol::computed("F_foot", "force of the foot", foot.n(), "N");
         let ratio = Symbol::pedal_ratio(&pedal);
         let efficiency = Symbol::pedal_efficiency(&pedal);
-        let per_foot = Expr::from(ratio) * efficiency.into();
+        let per_foot = equations::rod_per_foot(Expr::from(ratio), efficiency.into());
         let Some(booster) = pedal.booster else {
             let preload = Symbol::preload(&pedal);
             return Some(self.line(
                 rod,
-                (Expr::from(foot_symbol) - preload.into()) * per_foot,
+                equations::unhelped_rod(Expr::from(foot_symbol), preload.into(), per_foot),
                 "lever, behind the preload",
                 "pedal and bracket are rigid",
             ));
         };
-        if self.is_within_leap(&booster, out) {
+        if self.is_within_leap(out) {
             let searched = "within the booster's leap, found by search";
             return Some(self.line(rod, Expr::from(out.n()), searched, ""));
         }
-        let into_n = foot.n() * (pedal.ratio * pedal.efficiency);
-        let into = self.line(
-            Symbol::computed("F_in", "force behind the pedal", into_n, "N"),
-            Expr::from(foot_symbol) * per_foot,
-            "lever",
-            "pedal and bracket are rigid",
-        );
-        let [jump_in_n, run_out_n] = self.booster_ends(&booster);
-        let (gain, jump_in) = (Symbol::booster_gain(&booster), Symbol::jump_in_n(jump_in_n));
-        let formula = if out.n() <= run_out_n {
-            Expr::from(jump_in) + Expr::from(gain) * Expr::from(&into)
+        let [jump_in, run_out] = self.booster_ends()?;
+        let gain = Symbol::booster_gain(&booster);
+        let formula = if out.n() <= run_out.value {
+            equations::helped_rod(Expr::from(jump_in), gain.into(), foot_symbol.into(), per_foot)
         } else {
-            let run_out = Symbol::run_out_n(run_out_n);
-            Expr::from(&run_out) + (Expr::from(&into) - (Expr::from(&run_out) - jump_in.into()) / gain.into())
+            let at_run_out = self.run_out_foot(&gain, per_foot.clone())?;
+            equations::rod_beyond(
+                Expr::from(run_out),
+                foot_symbol.into(),
+                at_run_out.into(),
+                per_foot,
+            )
         };
-        Some(self.line(rod, formula, BOOSTER, ""))
+        Some(self.line(rod, formula, BOOSTER, "pedal and bracket are rigid"))
     }
 
     /// Pressure of a chamber of the master from the push rod.
@@ -268,27 +264,7 @@ impl Arithmetic<'_> {
             "pressure into the rear line"
         };
         let result = Symbol::computed(sign, meaning, pressure.pa(), "Pa");
-        let formula = match self.asked.car.master {
-            Master::Tandem { bore, .. } => {
-                let area = Symbol::master_area(bore);
-                Expr::from(push_rod) / area.into()
-            }
-            Master::Twin {
-                front_bore,
-                rear_bore,
-                bar,
-                ..
-            } => {
-                let share = Symbol::bar_share(&bar);
-                if chamber == 0 {
-                    let area = Symbol::front_cylinder_area(front_bore);
-                    Expr::from(push_rod) * share.into() / area.into()
-                } else {
-                    let area = Symbol::rear_cylinder_area(rear_bore);
-                    Expr::from(push_rod) * (Expr::from(1.0) - share.into()) / area.into()
-                }
-            }
-        };
+        let formula = equations::chamber_pressure(Expr::from(push_rod), self.rod_per_pressure(chamber));
         let short = runs_out && formula.value() > pressure.pa() * (1.0 + 1e-9);
         if short {
             let searched = "its stroke ends before: what it does reach, found by search";
@@ -302,11 +278,9 @@ impl Arithmetic<'_> {
         let result = Symbol::computed("p_rear", "pressure at the rear brakes", pressure.pa(), "Pa");
         let formula = match (knee, self.asked.hydraulics.slope()) {
             (Some(knee), Some(slope)) => {
-                let below = Expr::from(inlet);
-                let knee = Symbol::knee(knee);
-                let slope = Symbol::slope(slope);
-                let above = Expr::from(&knee) + Expr::from(slope) * (Expr::from(inlet) - Expr::from(&knee));
-                Expr::Smallest(vec![below, above])
+                let (knee, slope) = (Symbol::knee(knee), Symbol::slope(slope));
+                let above = equations::above_knee(Expr::from(knee), slope.into(), inlet.into());
+                Expr::from(inlet).least(above)
             }
             _ => Expr::from(inlet),
         };
@@ -352,7 +326,7 @@ impl Arithmetic<'_> {
                 point.rate,
                 "",
             ),
-            (Expr::from(front) + rear.into()) / weight,
+            equations::braking_rate(Expr::from(front), rear.into(), weight),
             "Newton's second law",
             "no drag, no engine braking",
         ))
@@ -364,31 +338,21 @@ impl Arithmetic<'_> {
         let (front, rear) = (self.known("B_f")?, self.known("B_r")?);
         let front_load = self.axle_load(Axle::Front, &rate);
         let rear_load = self.axle_load(Axle::Rear, &rate);
-        let used_front = self.line(
-            Symbol::computed(
-                "f_1",
-                "what the front axle uses of its load",
-                front.value / front_load.value,
-                "",
-            ),
-            Expr::from(front) / front_load.into(),
+        let used_front = self.worked(
+            ("f_1", "what the front axle uses of its load", ""),
+            equations::over(Expr::from(front), front_load.into()),
             DEFINITION,
             "",
         );
-        let used_rear = self.line(
-            Symbol::computed(
-                "f_2",
-                "what the rear axle uses of its load",
-                rear.value / rear_load.value,
-                "",
-            ),
-            Expr::from(rear) / rear_load.into(),
+        let used_rear = self.worked(
+            ("f_2", "what the rear axle uses of its load", ""),
+            equations::over(Expr::from(rear), rear_load.into()),
             DEFINITION,
             "",
         );
         Some(self.line(
             Symbol::computed("M", "front first by", point.front_first_by, ""),
-            Expr::from(used_front) / used_rear.into() - 1.0.into(),
+            equations::front_first_by(Expr::from(used_front), used_rear.into()),
             "margin at first lock",
             "above zero: the front locks first",
         ))
@@ -403,45 +367,31 @@ impl Arithmetic<'_> {
         let grip = self.grip();
         let wish = asked.wish.margin();
         let margin = Symbol::computed("M", "wanted at first lock", wish, "");
-        let (front_used, rear_used) = if wish >= 0.0 {
-            (asked.grip, asked.grip / (1.0 + wish))
-        } else {
-            (asked.grip * (1.0 + wish), asked.grip)
-        };
-        let share = Expr::from(1.0) + margin.into();
-        let (front_formula, rear_formula) = if wish >= 0.0 {
-            (Expr::from(&grip), Expr::from(&grip) / share)
-        } else {
-            (Expr::from(&grip) * share, Expr::from(&grip))
-        };
-        let front_used = self.line(
-            Symbol::computed("f_1", "what the front axle uses", front_used, ""),
+        let [front_formula, rear_formula] =
+            equations::used_for_wish(Expr::from(grip), margin.into(), wish < 0.0);
+        let front_used = self.worked(
+            ("f_1", "what the front axle uses", ""),
             front_formula,
             DEFINITION,
             "",
         );
-        let rear_used = self.line(
-            Symbol::computed("f_2", "what the rear axle uses", rear_used, ""),
+        let rear_used = self.worked(
+            ("f_2", "what the rear axle uses", ""),
             rear_formula,
             DEFINITION,
             "",
         );
         let (aft, height, wheelbase) = (self.cg_aft(), self.cg_height()?, self.wheelbase());
-        let rate = asked.laden.grade.presses()
-            * (front_used.value * (wheelbase.value - aft.value) + rear_used.value * aft.value)
-            / (wheelbase.value - (front_used.value - rear_used.value) * height.value);
-        let rate = self.line(
-            Symbol::computed(
-                "z",
-                self.rate_is("deceleration over g", "braking force over weight"),
-                rate,
-                "",
+        let meaning = self.rate_is("deceleration over g", "braking force over weight");
+        let rate = self.worked(
+            ("z", meaning, ""),
+            equations::rate_using(
+                self.presses(),
+                [Expr::from(&front_used), Expr::from(&rear_used)],
+                wheelbase.into(),
+                aft.into(),
+                height.into(),
             ),
-            self.pressed(
-                Expr::from(&front_used) * (Expr::from(&wheelbase) - Expr::from(&aft))
-                    + Expr::from(&rear_used) * Expr::from(&aft),
-            ) / (Expr::from(&wheelbase)
-                - (Expr::from(&front_used) - Expr::from(&rear_used)) * Expr::from(&height)),
             "both axles' forces over weight, loads at that deceleration",
             "axles free of one another",
         );
@@ -454,27 +404,11 @@ impl Arithmetic<'_> {
                 "one bore, one pressure",
                 "",
             ),
-            Master::Twin {
-                front_bore,
-                rear_bore,
-                bar,
-                ..
-            } => {
-                let share = Symbol::bar_share(&bar);
-                let areas = [
-                    Symbol::front_cylinder_area(front_bore),
-                    Symbol::rear_cylinder_area(rear_bore),
-                ];
-                let value = front.value * areas[0].value / share.value * (1.0 - share.value) / areas[1].value;
-                let [front_area, rear_area] = areas;
-                self.line(
-                    Symbol::computed("p_in", "pressure into the rear line", value, "Pa"),
-                    Expr::from(&front) * front_area.into() / Expr::from(&share)
-                        * (Expr::from(1.0) - Expr::from(&share))
-                        / rear_area.into(),
-                    "the bar shares the rod's force",
-                    "",
-                )
+            Master::Twin { .. } => {
+                let rod = equations::rod_for_pressure(Expr::from(&front), self.rod_per_pressure(0));
+                let inlet = equations::chamber_pressure(rod, self.rod_per_pressure(1));
+                let what = ("p_in", "pressure into the rear line", "Pa");
+                self.worked(what, inlet, "the bar shares the rod's force", "")
             }
         };
         let slope = asked.hydraulics.slope().unwrap_or(USUAL_SLOPE);
@@ -482,8 +416,7 @@ impl Arithmetic<'_> {
         Some(
             self.line(
                 Symbol::computed("p_knee", "knee that gives the wish", knee.pa(), "Pa"),
-                (Expr::from(rear) - Expr::from(&slope) * inlet.into())
-                    / (Expr::from(1.0) - Expr::from(&slope)),
+                equations::knee(Expr::from(rear), inlet.into(), slope.into()),
                 "bias valve, read backwards",
                 if asked
                     .car
@@ -511,16 +444,18 @@ impl Arithmetic<'_> {
         let [gain, threshold] = self.gain(super::brakes::WorkedBrake { axle, second: false })?;
         let front = axle == Axle::Front;
         let radius = self.radius(axle);
-        let value = threshold.value + used.value * load.value * radius.value / 2.0 / gain.value;
         let meaning = if front {
             "pressure at the front brakes"
         } else {
             "pressure at the rear brakes"
         };
-        Some(self.line(
-            Symbol::computed(sign, meaning, value, "Pa"),
-            Expr::from(threshold)
-                + Expr::from(used) * load.into() * radius.into() / (Expr::from(2.0) * gain.into()),
+        Some(self.worked(
+            (sign, meaning, "Pa"),
+            equations::pressure_for_torque(
+                threshold.into(),
+                equations::torque_using(Expr::from(used), load.into(), radius.into()),
+                gain.into(),
+            ),
             "torque law, read backwards",
             "",
         ))

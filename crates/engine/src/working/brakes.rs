@@ -5,6 +5,7 @@ use quantity::si::Pressure;
 use super::{Arithmetic, Expr, Symbol};
 use crate::brake::{Warmth, disc, drum};
 use crate::car::{Axle, Brake, DiscBrake, DrumBrake, circle};
+use crate::equations;
 
 const DISC: &str = "two pads rub: T = 2 mu A (p - p0) eta r";
 const DRUM: &str = "shoe factor: T = C A (p - p0) eta r";
@@ -113,7 +114,12 @@ impl Arithmetic<'_> {
         let value = disc::torque_law(brake, self.asked.warmth).gain_nm_pa;
         self.line(
             Symbol::computed(sign, "torque of one wheel per pressure", value, "N m/Pa"),
-            Expr::from(2.0) * friction.into() * area.into() * efficiency.into() * radius.into(),
+            equations::disc_gain(
+                Expr::from(friction),
+                area.into(),
+                efficiency.into(),
+                radius.into(),
+            ),
             DISC,
             "pads bear evenly",
         )
@@ -136,7 +142,7 @@ impl Arithmetic<'_> {
         let value = drum::torque_law(brake, self.asked.warmth).gain_nm_pa;
         self.line(
             Symbol::computed(sign, "torque of one wheel per pressure", value, "N m/Pa"),
-            Expr::from(factor) * area.into() * efficiency.into() * radius.into(),
+            equations::drum_gain(Expr::from(factor), area.into(), efficiency.into(), radius.into()),
             DRUM,
             "shoes bedded in",
         )
@@ -147,7 +153,7 @@ impl Arithmetic<'_> {
         let place = WorkedBrake { axle, second: false };
         let [gain, threshold] = self.gain(place)?;
         let radius = self.radius(axle);
-        let above = Expr::Largest(vec![Expr::from(pressure) - threshold.into(), Expr::from(0.0)]);
+        let torque = equations::torque(Expr::from(gain), pressure.into(), threshold.into());
         Some(self.line(
             Symbol::computed(
                 place.pick("B_f", "B_r", "B_r"),
@@ -155,7 +161,7 @@ impl Arithmetic<'_> {
                 force_n,
                 "N",
             ),
-            Expr::from(2.0) * gain.into() * above / radius.into(),
+            equations::both_wheels(equations::over(torque, radius.into())),
             "torque over rolling radius, two wheels",
             "the wheels' own inertia is left out",
         ))

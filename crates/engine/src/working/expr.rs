@@ -2,6 +2,8 @@
 
 use core::fmt::Write as _;
 
+use crate::equations::Num;
+
 /// A quantity in a formula.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Symbol {
@@ -281,15 +283,17 @@ impl core::ops::Sub for Expr {
     }
 }
 
+/// A factor of one is not written.
 impl core::ops::Mul for Expr {
     type Output = Self;
     fn mul(self, other: Self) -> Self {
-        match self {
-            Self::Product(mut parts) => {
+        match (self, other) {
+            (one, Self::Number(1.0)) | (Self::Number(1.0), one) => one,
+            (Self::Product(mut parts), other) => {
                 parts.push(other);
                 Self::Product(parts)
             }
-            first => Self::Product(vec![first, other]),
+            (first, other) => Self::Product(vec![first, other]),
         }
     }
 }
@@ -298,5 +302,32 @@ impl core::ops::Div for Expr {
     type Output = Self;
     fn div(self, other: Self) -> Self {
         Self::Quotient(Box::new(self), Box::new(other))
+    }
+}
+
+/// What an equation makes of formulas: the formula that it is.
+impl Num for Expr {
+    fn least(self, other: Self) -> Self {
+        Self::Smallest(vec![self, other])
+    }
+
+    fn most(self, other: Self) -> Self {
+        Self::Largest(vec![self, other])
+    }
+
+    fn squared(self) -> Self {
+        self.to_the(2.0)
+    }
+
+    fn to_the(self, power: f64) -> Self {
+        Self::Power(Box::new(self), power)
+    }
+
+    fn root(self) -> Self {
+        Self::SquareRoot(Box::new(self))
+    }
+
+    fn hypotenuse(self) -> Self {
+        (Self::from(1.0) + self.squared()).root()
     }
 }

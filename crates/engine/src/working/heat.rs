@@ -4,6 +4,7 @@ use quantity::si::{Speed, Temperature};
 
 use super::{Arithmetic, Expr, Symbol};
 use crate::car::Axle;
+use crate::equations::{self, Num};
 use crate::heat::{CornerHeat, Heat};
 use crate::thermal::{EMISSIVITY, STEFAN_BOLTZMANN_W_M2_K4, convection_w_m2_k, iron_j_kg_k};
 use crate::thresholds::WET_AFTER_DAYS;
@@ -94,12 +95,14 @@ impl Arithmetic<'_> {
             STEFAN_BOLTZMANN_W_M2_K4,
             "W/(m² K⁴)",
         );
-        let squared = |of: &Symbol| Expr::Power(Box::new(Expr::from(of)), 2.0);
-        let radiated = Expr::from(emissivity)
-            * constant.into()
-            * plain.into()
-            * (squared(&hottest) + squared(&air))
-            * (Expr::from(&hottest) + Expr::from(&air));
+        let radiated = equations::radiated_per_k(
+            Expr::from(emissivity),
+            constant.into(),
+            plain.into(),
+            (&hottest).into(),
+            (&air).into(),
+        );
+        let blown = equations::blown_per_k(Expr::from(convection), blown.into());
         Some(
             self.line(
                 symbol(
@@ -110,7 +113,7 @@ impl Arithmetic<'_> {
                         .s(),
                     "s",
                 ),
-                Expr::from(mass) * specific.into() / (Expr::from(convection) * blown.into() + radiated),
+                equations::cooling_time(Expr::from(mass), specific.into(), blown, radiated),
                 "heat held over heat that air and radiation take a kelvin",
                 "its caliper apart",
             ),
@@ -184,10 +187,9 @@ impl Arithmetic<'_> {
             "",
         );
         let wet_after = Symbol::computed("n_wet", "days after which it counts as wet", WET_AFTER_DAYS, "");
-        let aged = Expr::Smallest(vec![Expr::from(days) / wet_after.into(), Expr::from(1.0)]);
-        let aged = self.line(
-            Symbol::computed("s_age", "share of the way from dry to wet", aged.value(), ""),
-            aged,
+        let aged = self.worked(
+            ("s_age", "share of the way from dry to wet", ""),
+            equations::share_aged(Expr::from(days), wet_after.into()),
             AS_OLD,
             "",
         );
@@ -206,7 +208,7 @@ impl Arithmetic<'_> {
         );
         let boils = self.line(
             Symbol::computed("T_boil", "boiling point at its age", heat.boiling.now.k(), "K"),
-            Expr::from(&dry) - (Expr::from(&dry) - wet.into()) * Expr::Power(Box::new(aged.into()), 0.6),
+            equations::boiling_point(Expr::from(dry), wet.into(), aged.into()),
             AS_OLD,
             "",
         );
@@ -217,7 +219,7 @@ impl Arithmetic<'_> {
                 at.to_now.dk(),
                 "K",
             ),
-            Expr::from(boils) - Expr::Largest(vec![running.into(), soak.into()]),
+            equations::left_to_boil(Expr::from(boils), Expr::from(running).most(soak.into())),
             "difference",
             "below zero: it boils",
         ))

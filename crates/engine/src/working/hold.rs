@@ -2,6 +2,7 @@
 
 use super::{Arithmetic, Expr, Symbol};
 use crate::car::Axle;
+use crate::equations::{self, Num};
 use crate::hold::{Arrival, Hold, HoldMoment};
 use crate::loads::Facing;
 use crate::thresholds::START_LINE;
@@ -17,7 +18,6 @@ impl Arithmetic<'_> {
     /// Sine of the slope's angle.
     fn slope_sine(&mut self, hold: &Hold) -> Symbol {
         let slope = Symbol::computed("i", "rise over run of the slope", hold.grade.slope, "");
-        let squared = Expr::Power(Box::new(Expr::from(&slope)), 2.0);
         self.line(
             Symbol::computed(
                 "s_s",
@@ -25,7 +25,7 @@ impl Arithmetic<'_> {
                 hold.grade.pulls_back().abs(),
                 "",
             ),
-            Expr::from(slope) / Expr::SquareRoot(Box::new(Expr::from(1.0) + squared)),
+            equations::sine_of_slope(Expr::from(slope)),
             "geometry",
             "",
         )
@@ -43,7 +43,7 @@ impl Arithmetic<'_> {
                 hold.needed.nm(),
                 "N m",
             ),
-            weight * sine.into() * radius.into(),
+            equations::torque_to_hold(weight, sine.into(), radius.into()),
             STATICS,
             "both rear wheels together; no gear, no rolling resistance",
         )
@@ -87,12 +87,12 @@ impl Arithmetic<'_> {
                     law.gain_nm_pa,
                     "N m/Pa",
                 );
-                let above = Expr::Largest(vec![Expr::from(pressure) - threshold.into(), Expr::from(0.0)]);
-                Expr::from(wheels) * gain.into() * above * friction.into()
+                let torque = equations::torque(Expr::from(gain), pressure.into(), threshold.into());
+                equations::at_that_friction(torque * Expr::from(wheels), friction.into())
             }
             (_, Some(cable), _) => {
                 let cable = Symbol::computed("T_cable", "torque of the cable, warm", cable.nm(), "N m");
-                Expr::from(cable) * friction.into()
+                equations::at_that_friction(Expr::from(cable), friction.into())
             }
             _ => return None,
         };
@@ -128,7 +128,7 @@ impl Arithmetic<'_> {
                 first.ratio,
                 "",
             ),
-            Expr::from(there_is) / needed.into(),
+            equations::over(Expr::from(there_is), needed.into()),
             "definition",
             "the arrival that has least of it",
         ))
@@ -155,7 +155,7 @@ impl Arithmetic<'_> {
                     last.ratio,
                     "",
                 ),
-                Expr::from(there_is) / needed.into(),
+                equations::over(Expr::from(there_is), needed.into()),
                 "definition",
                 "it holds until this is 1",
             );
@@ -191,39 +191,28 @@ impl Arithmetic<'_> {
         );
         let weight = self.weight();
         let radius = self.radius(Axle::Rear);
-        let sine = Expr::from(weakest) / (weight * radius.into());
-        let value = sine.value();
-        let sine = self.line(
-            Symbol::computed("s_held", "sine that this torque holds", value, ""),
-            sine,
+        let sine = self.worked(
+            ("s_held", "sine that this torque holds", ""),
+            equations::sine_held(Expr::from(weakest), weight, radius.into()),
             STATICS,
             "",
         );
         let (aft, height, wheelbase) = (self.cg_aft(), self.cg_height()?, self.wheelbase());
         let bench = self.asked.parked.as_ref()?;
         let grip = Symbol::computed("mu", "grip of the surface", bench.grip(), "");
-        let moved = Expr::from(&grip) * height.into();
-        let under = match hold.grade.facing {
-            Facing::Up => Expr::from(wheelbase) - moved,
-            Facing::Down => Expr::from(wheelbase) + moved,
-        };
-        let by_grip = Expr::from(grip) * aft.into() / under;
-        if by_grip.value() <= 0.0 || value >= 1.0 {
+        let by_grip = equations::slope_of_grip(
+            Expr::from(grip),
+            aft.into(),
+            wheelbase.into(),
+            height.into(),
+            hold.grade.facing == Facing::Up,
+        );
+        if by_grip.value() <= 0.0 || sine.value >= 1.0 {
             return None;
         }
-        let by_grip = self.line(
-            Symbol::computed(
-                "i_grip",
-                "slope that the rear tyres hold it on",
-                by_grip.value(),
-                "",
-            ),
-            by_grip,
-            STATICS,
-            "moments about the front wheels' feet",
-        );
-        let squared = Expr::Power(Box::new(Expr::from(&sine)), 2.0);
-        let by_torque = Expr::from(sine) / Expr::SquareRoot(Box::new(Expr::from(1.0) - squared));
+        let what = ("i_grip", "slope that the rear tyres hold it on", "");
+        let by_grip = self.worked(what, by_grip, STATICS, "moments about the front wheels' feet");
+        let by_torque = equations::slope_of_sine(Expr::from(sine));
         Some(self.line(
             Symbol::computed(
                 "i_max",
@@ -231,7 +220,7 @@ impl Arithmetic<'_> {
                 worst.steepest,
                 "",
             ),
-            Expr::Smallest(vec![by_torque, by_grip.into()]),
+            by_torque.least(by_grip.into()),
             "sine to slope; the tyres if they hold less",
             "the arrival that holds least",
         ))

@@ -5,8 +5,9 @@ use quantity::si::{Force, Pressure, Torque};
 use super::brakes::WorkedBrake;
 use super::{Arithmetic, Expr, Symbol};
 use crate::ATMOSPHERE_PA;
-use crate::car::{Axle, Brake, Lever, LeverCylinder, LeverKind, Outlets, ValvePlace, circle};
+use crate::car::{Axle, Brake, Lever, LeverCylinder, LeverKind, ValvePlace, circle};
 use crate::drivetrain::{CouplingReading, TurnsAt};
+use crate::equations::{self, Num};
 use crate::fluid::{REFERENCE_TEMPERATURE, bulk_modulus_pa};
 use crate::hydraulics::{Forces, TravelEnd};
 use crate::lever::ToLock;
@@ -59,7 +60,7 @@ impl Arithmetic<'_> {
         );
         Some(self.line(
             result,
-            Expr::from(turns_symbol) * at_coupling.into(),
+            equations::at_the_wheels(Expr::from(turns_symbol), at_coupling.into()),
             "the coupling's curve (or preload) where it turns",
             "the curve is read at n v/R, straight between its points",
         ))
@@ -67,7 +68,11 @@ impl Arithmetic<'_> {
 
     fn front_can_give(&self, to_lock: &ToLock) -> f64 {
         let load = self.asked.laden.axle_loads(to_lock.rate).front.n();
-        self.asked.grip * load * self.asked.hydraulics.radius(Axle::Front).m()
+        equations::grip_torque(
+            self.asked.grip,
+            load,
+            self.asked.hydraulics.radius(Axle::Front).m(),
+        )
     }
 
     /// Deceleration with the rear axle locked.
@@ -91,7 +96,7 @@ impl Arithmetic<'_> {
         let (Some(coupling), false) = (coupling, dragged) else {
             return Some(self.line(
                 result,
-                self.pressed(grip.into()),
+                equations::ground_gives(Expr::from(grip), self.presses()),
                 REAR_LOCKED,
                 "the coupling drags the front wheels to a stop too",
             ));
@@ -99,9 +104,14 @@ impl Arithmetic<'_> {
         let (aft, height, wheelbase) = (self.cg_aft(), self.cg_height()?, self.wheelbase());
         let weight = self.weight();
         let radius = self.radius(Axle::Front);
-        let formula = (Expr::from(&grip) * self.pressed(aft.into()) / Expr::from(&wheelbase)
-            + Expr::from(coupling) / (Expr::from(radius) * weight))
-            / (Expr::from(1.0) + Expr::from(&grip) * height.into() / Expr::from(&wheelbase));
+        let formula = equations::rate_rear_locked(
+            Expr::from(grip),
+            [aft.into(), height.into()],
+            wheelbase.into(),
+            self.presses(),
+            equations::over(Expr::from(coupling), radius.into()),
+            weight,
+        );
         Some(self.line(
             result,
             formula,
@@ -125,7 +135,7 @@ impl Arithmetic<'_> {
         let radius = self.radius(Axle::Front);
         let give = self.line(
             give,
-            Expr::from(&grip) * front.into() * radius.into(),
+            equations::grip_torque(Expr::from(&grip), front.into(), radius.into()),
             "friction",
             "",
         );
@@ -136,7 +146,7 @@ impl Arithmetic<'_> {
             "N m",
         );
         let formula = match self.known("T_c") {
-            Some(coupling) => Expr::Smallest(vec![coupling.into(), give.into()]),
+            Some(coupling) => Expr::from(coupling).least(give.into()),
             None => Expr::from(give),
         };
         let carried = self.line(
@@ -153,7 +163,10 @@ impl Arithmetic<'_> {
                 to_lock.torque_needed.nm(),
                 "N m",
             ),
-            Expr::from(grip) * rear.into() * radius.into() + carried.into(),
+            equations::torque_to_stop(
+                equations::grip_torque(Expr::from(grip), rear.into(), radius.into()),
+                carried.into(),
+            ),
             REAR_LOCKED,
             "both rear wheels together",
         ))
@@ -171,7 +184,7 @@ impl Arithmetic<'_> {
                 drag,
                 "",
             ),
-            Expr::from(coupling) / give.into(),
+            equations::over(Expr::from(coupling), give.into()),
             "definition; graded by simulation",
             "below 0.4 the car turns, above 0.65 the turn is spoilt",
         ))
@@ -194,7 +207,11 @@ impl Arithmetic<'_> {
         let [gain, threshold] = self.gain(place)?;
         Some(self.line(
             Symbol::computed("p", "pressure at the brakes", pressure.pa(), "Pa"),
-            Expr::from(threshold) + Expr::from(needed) / (Expr::from(2.0) * gain.into()),
+            equations::pressure_for_torque(
+                threshold.into(),
+                equations::each_wheel(needed.into()),
+                gain.into(),
+            ),
             "torque law, read backwards, two wheels",
             "",
         ))
@@ -220,7 +237,7 @@ impl Arithmetic<'_> {
         let slope = Symbol::slope(self.asked.hydraulics.slope()?);
         Some(self.line(
             result,
-            Expr::from(&knee) + (Expr::from(pressure) - Expr::from(&knee)) / slope.into(),
+            equations::before_knee(Expr::from(knee), slope.into(), pressure.into()),
             "bias valve behind the lever, read backwards",
             "",
         ))
@@ -229,11 +246,7 @@ impl Arithmetic<'_> {
     /// Area that the push rod presses on.
     fn lever_area(&mut self) -> Option<Symbol> {
         let cylinder = self.cylinder()?;
-        let bores = if cylinder.outlets == Outlets::SideBySide {
-            2.0
-        } else {
-            1.0
-        };
+        let bores = cylinder.bores_abreast();
         let bore = Symbol::of_key(
             "d_lever",
             "bore of the lever's cylinder",
@@ -247,7 +260,7 @@ impl Arithmetic<'_> {
             core::f64::consts::FRAC_PI_4,
             "",
         );
-        let circle_of_bore = Expr::from(quarter_pi) * Expr::Power(Box::new(bore.into()), 2.0);
+        let circle_of_bore = equations::circle(Expr::from(quarter_pi), bore.into());
         Some(self.line(
             Symbol::computed(
                 "A_lever",
@@ -255,11 +268,7 @@ impl Arithmetic<'_> {
                 cylinder.pressed_area_m2(),
                 "m²",
             ),
-            if bores > 1.0 {
-                Expr::from(bores) * circle_of_bore
-            } else {
-                circle_of_bore
-            },
+            equations::pressed_area(bores.into(), circle_of_bore),
             "circle",
             if bores > 1.0 { "two bores abreast" } else { "" },
         ))
@@ -279,7 +288,7 @@ impl Arithmetic<'_> {
             let per_hand = self.torque_per_hand()?;
             return Some(self.line(
                 result,
-                Expr::from(needed) / per_hand.into(),
+                equations::over(equations::each_wheel(Expr::from(needed)), per_hand.into()),
                 "cable and lever",
                 "the cable's force is halved over the wheels",
             ));
@@ -291,13 +300,16 @@ impl Arithmetic<'_> {
         let efficiency = Symbol::lever_efficiency(&cylinder);
         Some(self.line(
             result,
-            Expr::from(own) * area.into() / (Expr::from(ratio) * efficiency.into()),
+            equations::hand_for_pressure(
+                Expr::from(own),
+                equations::pressure_per_hand(Expr::from(ratio), efficiency.into(), area.into()),
+            ),
             "lever and area",
             "no foot on the pedal",
         ))
     }
 
-    /// Torque of both rear wheels per hand force of a cable.
+    /// Torque of a rear wheel per hand force of a cable.
     fn torque_per_hand(&mut self) -> Option<Symbol> {
         let LeverKind::Cable(cable) = self.lever()?.kind else {
             return None;
@@ -325,26 +337,26 @@ impl Arithmetic<'_> {
                 };
                 let friction = Symbol::computed("mu_rear", "friction of the pads", friction, "");
                 let radius = Symbol::computed("r_rear", "effective radius", disc.effective_radius.m(), "m");
-                Expr::from(2.0) * friction.into() * radius.into()
+                equations::disc_per_force(Expr::from(friction), radius.into())
             }
             Brake::Drum(drum) => {
                 let factor = if warm { drum.factor } else { drum.cold_factor };
                 let factor = Symbol::computed("C_shoes", "shoe factor", factor, "");
                 let radius =
                     Symbol::computed("r_drum", "inside radius of the drum", drum.drum_radius.m(), "m");
-                Expr::from(factor) * radius.into()
+                equations::drum_per_force(Expr::from(factor), radius.into())
             }
         };
         Some(self.line(
             Symbol::computed(
                 "T_hand",
-                "torque of both rear wheels per newton of hand",
-                2.0 * each,
+                "torque of a rear wheel per newton of hand",
+                each,
                 "N m/N",
             ),
-            Expr::from(ratio) * efficiency.into() * per_force,
+            equations::cable_torque(Expr::from(1.0), ratio.into(), efficiency.into(), per_force),
             "cable and brake",
-            "",
+            "its force is halved over the wheels",
         ))
     }
 
@@ -357,11 +369,6 @@ impl Arithmetic<'_> {
         let free_play = self.lever()?.free_play;
         let volume = self.volume_behind(Pressure::from_pa(own.value), &pressure)?;
         let area = self.lever_area()?;
-        let free_strokes = if cylinder.outlets == Outlets::Tandem {
-            2.0
-        } else {
-            1.0
-        };
         let free = Symbol::of_key(
             "s_free",
             "free stroke",
@@ -369,14 +376,10 @@ impl Arithmetic<'_> {
             "m",
             "lever.free_stroke",
         );
-        let free = if free_strokes > 1.0 {
-            Expr::from(free_strokes) * free.into()
-        } else {
-            Expr::from(free)
-        };
+        let free = equations::free_strokes(Expr::from(free), cylinder.pistons_in_line().into());
         let stroke = self.line(
             Symbol::computed("s_lever", "stroke of the lever's cylinder", stroke.m(), "m"),
-            Expr::from(volume) / area.into() + free,
+            equations::stroke(Expr::from(volume), area.into(), free),
             "volume over area",
             "no foot on the pedal; lever and bracket are rigid",
         );
@@ -390,7 +393,7 @@ impl Arithmetic<'_> {
         );
         Some(self.line(
             Symbol::computed("s_grip", "travel of the grip", travel.m(), "m"),
-            Expr::from(stroke) * ratio.into() + play.into(),
+            equations::grip_travel(Expr::from(stroke), ratio.into(), play.into()),
             "lever",
             "",
         ))
@@ -446,7 +449,11 @@ impl Arithmetic<'_> {
             "m",
             keys[0],
         );
-        let taken_up = Expr::Smallest(vec![Expr::from(pressure) / threshold.into(), Expr::from(1.0)]);
+        let taken_up = equations::taken_up(
+            equations::clearance(Expr::from(area), clearance.into()),
+            pressure.into(),
+            threshold.into(),
+        );
         let clearance = self.line(
             Symbol::computed(
                 "V_clearance",
@@ -454,7 +461,7 @@ impl Arithmetic<'_> {
                 taken.clearance.m3(),
                 "m³",
             ),
-            Expr::from(2.0) * (Expr::from(2.0) * area.into() * clearance.into() * taken_up),
+            equations::both_wheels(taken_up),
             "geometry, two wheels",
             "taken up by the time the brake bears",
         );
@@ -467,7 +474,7 @@ impl Arithmetic<'_> {
         );
         let flex = self.line(
             Symbol::computed("V_flex", "calipers giving way", taken.flex.m3(), "m³"),
-            Expr::from(2.0) * flex.into() * Expr::from(pressure),
+            equations::given_way(equations::both_wheels(Expr::from(flex)), pressure.into()),
             "spring, two wheels",
             "",
         );
@@ -479,7 +486,7 @@ impl Arithmetic<'_> {
         );
         let hoses = self.line(
             Symbol::computed("V_hoses", "hoses growing", taken.hoses.m3(), "m³"),
-            Expr::from(growth) * Expr::from(pressure),
+            equations::given_way(Expr::from(growth), pressure.into()),
             "spring; growth per length from memory",
             "pipe is rigid",
         );
@@ -492,7 +499,7 @@ impl Arithmetic<'_> {
         );
         let fluid = self.line(
             Symbol::computed("V_fluid", "fluid squeezed", taken.fluid.m3(), "m³"),
-            Expr::from(fluid) * Expr::from(pressure) / modulus.into(),
+            equations::fluid_given_up(Expr::from(fluid), pressure.into(), modulus.into()),
             "compressibility; modulus from memory",
             "20 °C",
         );
@@ -500,16 +507,14 @@ impl Arithmetic<'_> {
         let atmosphere = Symbol::computed("p_atm", "the day's air", ATMOSPHERE_PA, "Pa");
         let air = self.line(
             Symbol::computed("V_air", "air squeezed", taken.air.m3(), "m³"),
-            Expr::from(at_rest)
-                * (Expr::from(1.0)
-                    - Expr::from(&atmosphere) / (Expr::from(&atmosphere) + Expr::from(pressure))),
+            equations::air_given_up(Expr::from(at_rest), atmosphere.into(), pressure.into()),
             "Boyle's law",
             "slow enough to stay at one temperature",
         );
         let parts = [clearance, flex, hoses, fluid, air];
         Some(self.line(
             Symbol::computed("V", "volume that the lever moves", taken.total().m3(), "m³"),
-            Expr::Sum(parts.into_iter().map(Expr::from).collect()),
+            equations::sum(parts.map(Expr::from)),
             "sum",
             "",
         ))
@@ -534,7 +539,8 @@ impl Arithmetic<'_> {
         );
         if let LeverKind::Cable(_) = self.lever()?.kind {
             let per_hand = self.torque_per_hand()?;
-            return Some(self.line(result, Expr::from(hand) * per_hand.into(), "cable and lever", ""));
+            let torque = equations::given_way(per_hand.into(), Expr::from(hand));
+            return Some(self.line(result, equations::both_wheels(torque), "cable and lever", ""));
         }
         let cylinder = self.cylinder()?;
         let place = self.place()?;
@@ -558,7 +564,10 @@ impl Arithmetic<'_> {
         let own = match lever.runs_out {
             None => self.line(
                 own,
-                Expr::from(hand) * ratio.into() * efficiency.into() / area.into(),
+                equations::pressure_of_hand(
+                    Expr::from(hand),
+                    equations::pressure_per_hand(Expr::from(ratio), efficiency.into(), area.into()),
+                ),
                 "lever and area",
                 "",
             ),
@@ -588,10 +597,9 @@ impl Arithmetic<'_> {
         );
         let formula = match (after && !place.second, answer.knee, self.asked.hydraulics.slope()) {
             (true, Some(knee), Some(slope)) => {
-                let knee = Symbol::knee(knee);
-                let slope = Symbol::slope(slope);
-                let above = Expr::from(&knee) + Expr::from(slope) * (Expr::from(&own) - Expr::from(&knee));
-                Expr::Smallest(vec![Expr::from(&own), above])
+                let (knee, slope) = (Symbol::knee(knee), Symbol::slope(slope));
+                let above = equations::above_knee(Expr::from(knee), slope.into(), (&own).into());
+                Expr::from(&own).least(above)
             }
             _ => Expr::from(&own),
         };
@@ -602,10 +610,10 @@ impl Arithmetic<'_> {
             "",
         );
         let [gain, threshold] = self.gain(place)?;
-        let above = Expr::Largest(vec![Expr::from(at_brakes) - threshold.into(), Expr::from(0.0)]);
+        let torque = equations::torque(Expr::from(gain), at_brakes.into(), threshold.into());
         Some(self.line(
             result,
-            Expr::from(2.0) * gain.into() * above,
+            equations::both_wheels(torque),
             "torque law, two wheels",
             "",
         ))
@@ -622,7 +630,7 @@ impl Arithmetic<'_> {
                 to_lock.in_hand,
                 "",
             ),
-            Expr::from(have) / needed.into(),
+            equations::over(Expr::from(have), needed.into()),
             "definition",
             "below 1 the rear does not stop; below 1.3 late; above 1.4 prompt",
         ))

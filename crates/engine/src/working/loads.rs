@@ -4,7 +4,9 @@ use quantity::si::Force;
 
 use super::{Arithmetic, Expr, Symbol};
 use crate::GRAVITY_M_S2;
+use crate::car::aboard::weighed_point;
 use crate::car::{Axle, CgHeight};
+use crate::equations;
 use crate::loads::Grade;
 
 const BY_MOMENTS: &str = "moments about the front axle, or the ground";
@@ -18,20 +20,19 @@ impl Arithmetic<'_> {
     /// Everything that stands on the wheels: mass, place behind the front axle, height, each with its sign.
     fn points(&self) -> Vec<[Symbol; 3]> {
         let asked = self.asked;
-        let weighed = asked.car.weighed;
-        let kg = weighed.front.kg() + weighed.rear.kg();
+        let weighed = weighed_point(asked.car);
         let mut points = vec![[
-            Symbol::computed("m_weighed", "mass as weighed", kg, "kg"),
+            Symbol::computed("m_weighed", "mass as weighed", weighed.mass.kg(), "kg"),
             Symbol::computed(
                 "a_weighed",
                 "its centre of gravity behind the front axle",
-                self.weighed_aft_m(),
+                weighed.aft.m(),
                 "m",
             ),
             Symbol::computed(
                 "h_weighed",
                 "its centre of gravity above the ground",
-                self.weighed_height_m(),
+                weighed.height.m(),
                 "m",
             ),
         ]];
@@ -73,15 +74,6 @@ impl Arithmetic<'_> {
         points
     }
 
-    fn weighed_aft_m(&self) -> f64 {
-        let weighed = self.asked.car.weighed;
-        self.asked.car.geometry.wheelbase.m() * weighed.rear.kg() / (weighed.front.kg() + weighed.rear.kg())
-    }
-
-    fn weighed_height_m(&self) -> f64 {
-        crate::loads::cg_height_as_weighed(self.asked.car).m()
-    }
-
     pub(super) fn wheelbase(&self) -> Symbol {
         Symbol::of_key(
             "L",
@@ -103,12 +95,17 @@ impl Arithmetic<'_> {
         );
         let rear = self.rear_on_scales();
         let [weighed, ..] = self.points()[0].clone();
-        self.line(weighed, Expr::from(front) + rear.into(), "the scales", "");
+        self.line(
+            weighed,
+            equations::sum([front.into(), rear.into()]),
+            "the scales",
+            "",
+        );
         let parts: Vec<Expr> = self.points().into_iter().map(|[mass, ..]| mass.into()).collect();
         let all = self.laden_mass();
         Some(self.line(
             all,
-            Expr::Sum(parts),
+            equations::sum(parts),
             "sum",
             "the litres weighed are replaced by the litres asked for",
         ))
@@ -128,23 +125,23 @@ impl Arithmetic<'_> {
         let wheelbase = self.wheelbase();
         self.line(
             aft,
-            Expr::from(wheelbase) * rear.into() / mass.into(),
+            equations::aft_by_scales(Expr::from(wheelbase), rear.into(), mass.into()),
             BY_MOMENTS,
             "",
         );
         let all = self.laden_mass();
-        let moments: Vec<Expr> = self
+        let places = self
             .points()
             .into_iter()
-            .map(|[mass, aft, _]| Expr::from(mass) * aft.into())
-            .collect();
+            .map(|[mass, aft, _]| (mass.into(), aft.into()));
+        let formula = equations::common_centre(places, Expr::from(all));
         let result = Symbol::computed(
             "a",
             "centre of gravity behind the front axle",
             self.asked.laden.cg_aft.m(),
             "m",
         );
-        self.line(result, Expr::Sum(moments) / all.into(), BY_MOMENTS, "")
+        self.line(result, formula, BY_MOMENTS, "")
     }
 
     pub(super) fn cg_height(&mut self) -> Option<Symbol> {
@@ -154,7 +151,7 @@ impl Arithmetic<'_> {
         self.mass();
         self.raised();
         let all = self.laden_mass();
-        let moments: Vec<Expr> = self
+        let places: Vec<(Expr, Expr)> = self
             .points()
             .into_iter()
             .enumerate()
@@ -162,7 +159,7 @@ impl Arithmetic<'_> {
                 if number == 0 && matches!(self.asked.car.weighed.cg_height, CgHeight::Height(_)) {
                     height.key = Some("weighed.cg_height");
                 }
-                Expr::from(mass) * height.into()
+                (mass.into(), height.into())
             })
             .collect();
         let result = Symbol::computed(
@@ -171,37 +168,23 @@ impl Arithmetic<'_> {
             self.asked.laden.cg_height.m(),
             "m",
         );
-        Some(self.line(result, Expr::Sum(moments) / all.into(), BY_MOMENTS, ""))
+        let formula = equations::common_centre(places, Expr::from(all));
+        Some(self.line(result, formula, BY_MOMENTS, ""))
     }
 
     fn raised(&mut self) {
         let CgHeight::Raised { by, gain, .. } = self.asked.car.weighed.cg_height else {
             return;
         };
-        let (car, tyres) = (self.asked.car, self.asked.car.tyres);
-        let total = car.weighed.front.kg() + car.weighed.rear.kg();
-        let aft = self.weighed_aft_m();
+        let [[total, aft, height], ..] = &self.points()[..] else {
+            return;
+        };
+        let (total, aft, height) = (total.clone(), aft.clone(), height.clone());
         let wheelbase = self.wheelbase();
-        let front = self.radius(Axle::Front);
-        let rear = self.radius(Axle::Rear);
-        let aft = Symbol::computed(
-            "a_weighed",
-            "its centre of gravity behind the front axle",
-            aft,
-            "m",
-        );
-        let on_axles = (tyres.front_radius.m() * (wheelbase.value - aft.value)
-            + tyres.rear_radius.m() * aft.value)
-            / wheelbase.value;
-        let on_axles = self.line(
-            Symbol::computed(
-                "R_cg",
-                "line of the hubs under the centre of gravity",
-                on_axles,
-                "m",
-            ),
-            (Expr::from(front) * (Expr::from(&wheelbase) - Expr::from(&aft)) + Expr::from(rear) * aft.into())
-                / Expr::from(&wheelbase),
+        let (front, rear) = (self.radius(Axle::Front), self.radius(Axle::Rear));
+        let hub_line = self.worked(
+            ("R_cg", "line of the hubs under the centre of gravity", "m"),
+            equations::hub_line(Expr::from(front), rear.into(), (&wheelbase).into(), aft.into()),
             BY_MOMENTS,
             "suspension blocked",
         );
@@ -213,20 +196,15 @@ impl Arithmetic<'_> {
             "m",
             "weighed.cg_raise.by",
         );
-        let total = Symbol::computed("m_weighed", "mass as weighed", total, "kg");
-        let height = Symbol::computed(
-            "h_weighed",
-            "its centre of gravity above the ground",
-            self.weighed_height_m(),
-            "m",
-        );
-        let reach = Expr::SquareRoot(Box::new(
-            Expr::Power(Box::new(Expr::from(&wheelbase)), 2.0) - Expr::Power(Box::new(Expr::from(&by)), 2.0),
-        ));
         self.line(
             height,
-            Expr::from(on_axles)
-                + Expr::from(gain) * Expr::from(&wheelbase) * reach / (Expr::from(total) * Expr::from(&by)),
+            equations::height_by_lifting(
+                Expr::from(hub_line),
+                gain.into(),
+                wheelbase.into(),
+                by.into(),
+                total.into(),
+            ),
             "moments about the standing axle",
             "wheels free to roll, tank full or empty",
         );
@@ -241,21 +219,17 @@ impl Arithmetic<'_> {
         let mass = self.laden_mass();
         let wheelbase = self.wheelbase();
         let loads = self.asked.laden.axle_loads(rate.value);
-        let per_length = Expr::from(mass) * Self::gravity().into() / Expr::from(&wheelbase);
-        let moved = Expr::from(rate) * height.into();
+        let [front, rear] = equations::axle_loads(
+            equations::weight(Expr::from(mass), Self::gravity().into()),
+            wheelbase.into(),
+            aft.into(),
+            height.into(),
+            self.presses(),
+            rate.into(),
+        );
         let (sign, meaning, load, formula): (_, _, Force, Expr) = match axle {
-            Axle::Front => (
-                "N_f",
-                "load of the front axle while braking",
-                loads.front,
-                per_length * (self.pressed(Expr::from(&wheelbase) - Expr::from(aft)) + moved),
-            ),
-            Axle::Rear => (
-                "N_r",
-                "load of the rear axle while braking",
-                loads.rear,
-                per_length * (self.pressed(Expr::from(aft)) - moved),
-            ),
+            Axle::Front => ("N_f", "load of the front axle while braking", loads.front, front),
+            Axle::Rear => ("N_r", "load of the rear axle while braking", loads.rear, rear),
         };
         self.line(
             Symbol::computed(sign, meaning, load.n(), "N"),
@@ -273,13 +247,13 @@ impl Arithmetic<'_> {
         self.asked.laden.grade != Grade::LEVEL
     }
 
-    /// What presses on the road of an expression: on a slope, by the cosine of its angle.
-    pub(super) fn pressed(&self, whole: Expr) -> Expr {
+    /// Share of the weight that presses on the road: one on the level, where it is not written.
+    pub(super) fn presses(&self) -> Expr {
         if !self.on_a_slope() {
-            return whole;
+            return Expr::from(1.0);
         }
         let cosine = self.asked.laden.grade.presses();
-        whole * Symbol::computed("c_s", "cosine of the slope's angle", cosine, "").into()
+        Symbol::computed("c_s", "cosine of the slope's angle", cosine, "").into()
     }
 
     /// What z is: on the level a deceleration, on a slope the braking force over weight.
@@ -294,6 +268,6 @@ impl Arithmetic<'_> {
     pub(super) fn weight(&mut self) -> Expr {
         self.mass();
         let mass = self.laden_mass();
-        Expr::from(mass) * Self::gravity().into()
+        equations::weight(mass.into(), Self::gravity().into())
     }
 }

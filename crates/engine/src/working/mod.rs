@@ -1,7 +1,8 @@
 //! How a figure explains itself: the arithmetic behind it, step by step, with its inputs and its source.
 //!
-//! A working is made on request from the result's own fields. Nothing is computed here that was not computed before;
-//! a test evaluates every shown formula with its shown numbers.
+//! A working is made on request from the result's own fields. Its formulas are the equations (`equations.rs`) that the physics
+//! computed with, here with formulas in the place of numbers: nothing is written a second time, and a test holds every
+//! line against what the physics gave.
 
 mod balance;
 mod brakes;
@@ -245,6 +246,18 @@ impl Arithmetic<'_> {
             });
         }
         result
+    }
+
+    /// Writes a line of which no result has the value: the formula gives it.
+    fn worked(
+        &mut self,
+        (sign, meaning, unit): (&'static str, &'static str, &'static str),
+        formula: Expr,
+        source: &'static str,
+        assumes: &'static str,
+    ) -> Symbol {
+        let result = Symbol::computed(sign, meaning, formula.value(), unit);
+        self.line(result, formula, source, assumes)
     }
 
     fn known(&self, sign: &str) -> Option<Symbol> {

@@ -1,5 +1,5 @@
-//! Every line of a working gives what the physics gave: two readings of each equation, held against each other on random
-//! cars, on the level and on slopes.
+//! Every line of a working gives what the physics gave, on random cars, on the level and on slopes: the equation is the same one, so
+//! what is held here is that it stands with the right figures.
 
 use engine::Conditions;
 use engine::balance::Wish;
@@ -14,7 +14,7 @@ use crate::random::cars;
 
 /// How far a line may be off where a search stands behind its figure, and where none does.
 const SEARCHED: f64 = 1e-9;
-const WRITTEN: f64 = 1e-12;
+const WRITTEN: f64 = 1e-15;
 
 /// Lines that need what a search found: a foot or a rate at which something just locks.
 const BEHIND_A_SEARCH: [&str; 3] = ["front_first_by", "braking_rate", "foot_force_n"];

@@ -21,7 +21,7 @@ pub(crate) fn refusal(refusal: Refusal) -> Response {
 pub(crate) fn plain(status: StatusCode, what: &str, remedy: &str) -> Response {
     let main = html! {
         h1 { "That did not work" }
-        p { (capital(what)) "." }
+        p { (wording::capital(what)) "." }
         p class="do" { strong { "Do: " } (remedy) "." }
         p class="keys" { a class="key" href="/" { "All cars" } }
     };
@@ -91,12 +91,4 @@ pub(crate) fn stop(stop: &Stop, caller: &Caller) -> Response {
         frame::plain("That did not work", &caller.token, None, &main),
     )
         .into_response()
-}
-
-/// The same sentence, begun as sentences are.
-pub(crate) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

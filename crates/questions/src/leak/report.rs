@@ -44,7 +44,10 @@ fn headline(outcome: &Outcome) -> Headline {
             "Nothing can explain it",
             "No joint and no seal of this circuit is under that pressure.".to_owned(),
         ),
-        ([one], ..) => ("Found", format!("{} is what is left.", capital(&one.what))),
+        ([one], ..) => (
+            "Found",
+            format!("{} is what is left.", wording::capital(&one.what)),
+        ),
         (all, None, Sign::Wet(wheel)) => (
             "Look at that wheel",
             format!(
@@ -88,13 +91,6 @@ fn headline(outcome: &Outcome) -> Headline {
         figures: Vec::new(),
         first: Some(first),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn cut(how: How, run: &str) -> String {

@@ -421,7 +421,7 @@ fn offers(opened: &Opened, held: &HeldAgainst) -> Section {
     let offers = offers.iter().map(|offer| {
         let entry = offer.entry.iter().map(|(key, value)| (*key, value.clone()));
         if offer.entry.is_empty() {
-            Offer::of(opened, &offer.key, &offer.value, &offer.now, &offer.because)
+            Offer::new(opened, &offer.key, &offer.value, &offer.now, &offer.because)
         } else {
             Offer {
                 key: offer.key.clone(),

@@ -3,9 +3,10 @@
 use charts::Look;
 use engine::Conditions;
 use engine::ranges::Plan;
+use quantity::si::Force;
 use wording::{Precision, Units};
 
-use super::{HAND, Said};
+use super::{FOOT, HAND, Said};
 use crate::opened::Opened;
 
 /// A car in a state, and how it is asked.
@@ -24,12 +25,13 @@ pub struct Case<'a> {
 }
 
 impl Case<'_> {
-    /// The operating point: the car's state, with the speed, the air and the driver's pull that were said beside it.
+    /// The operating point: the car's state, with the speed, the air, the foot and the driver's pull that were said beside it.
     #[must_use]
     pub fn conditions(&self) -> Conditions {
         Conditions {
             ambient: self.said.ambient(),
             speed: self.said.speed(),
+            foot: self.said.force(&FOOT).unwrap_or(Force::ZERO),
             hand: self.said.force(&HAND),
             ..self.opened.state.conditions.clone()
         }

@@ -60,18 +60,14 @@ impl Question for Pressures {
     }
 
     fn braked(&self, case: &Case<'_>) -> Forces {
-        let said = |row| case.said.force(row).unwrap_or(Force::ZERO);
-        Forces {
-            foot: said(&FOOT),
-            hand: said(&HAND),
-        }
+        case.conditions().forces()
     }
 
     fn short(&self, case: &Case<'_>) -> String {
-        let asked = Forces {
-            foot: case.said.force(&FOOT).unwrap_or(USUAL_FOOT),
-            hand: case.said.force(&HAND).unwrap_or(Force::ZERO),
-        };
+        let mut asked = case.conditions().forces();
+        if !case.said.has(&FOOT) {
+            asked.foot = USUAL_FOOT;
+        }
         report::in_short(
             &Outcome::of(case.opened.car(), &case.opened.state, asked, case.said.speed()),
             &case.units,

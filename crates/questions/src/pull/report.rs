@@ -49,7 +49,7 @@ fn offered(opened: &Opened, valve: &Result<ValveRead, engine::gauges::GaugesFaul
     let slope = valve.as_ref().ok()?.slope.as_ref()?;
     let half = (slope.high - slope.low).max(0.0) / 2.0;
     let now = opened.car().bias_valve.as_ref()?.slope;
-    Some(Block::Offers(vec![Offer::of(
+    Some(Block::Offers(vec![Offer::new(
         opened,
         "bias_valve.slope",
         &format!("{:.3} \u{b1} {half:.3}", slope.value),

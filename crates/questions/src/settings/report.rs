@@ -44,7 +44,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
 
 fn headline(car: &Car, outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], units: &Units) -> Headline {
     let here = &outcome.here;
-    let stamp = capital(&in_short(here, outcome.settings.scale, units, || {
+    let stamp = wording::capital(&in_short(here, outcome.settings.scale, units, || {
         outcome.here_known
     }));
     let frame = if here.reachable {
@@ -94,13 +94,6 @@ fn headline(car: &Car, outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], uni
         figures: figures(outcome, units),
         first: first(outcome, units),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
