@@ -38,7 +38,7 @@ pub struct ToLock {
     /// Of which the coupling carries back from the front wheels.
     pub of_which_coupling: Torque,
     /// Torque of both rear wheels' brakes at the driver's pull.
-    pub torque_there_is: Torque,
+    pub torque_available: Torque,
     /// Pressure at the brakes that it takes; `None` with a cable.
     pub pressure: Option<Pressure>,
     /// Pressure in the lever's cylinder that it takes; `None` with a cable, or where a limiting valve caps the brakes'.
@@ -309,9 +309,9 @@ impl<'a> LeverBench<'a> {
             },
         );
         let rear_torque = |wheel: Wheel| answer.wheels[wheel.index()].torque;
-        let torque_there_is = rear_torque(Wheel::RearLeft) + rear_torque(Wheel::RearRight);
+        let torque_available = rear_torque(Wheel::RearLeft) + rear_torque(Wheel::RearRight);
         let needs = self.needs(&set, rest.torque_needed, knee);
-        let spare_nm = (torque_there_is - rest.torque_needed).nm();
+        let spare_nm = (torque_available - rest.torque_needed).nm();
         let outcome = match (spare_nm >= 0.0, rest.front_dragged) {
             (false, _) => WhatStops::None,
             (true, false) => WhatStops::Rear,
@@ -323,7 +323,7 @@ impl<'a> LeverBench<'a> {
             rate: rest.rate,
             torque_needed: rest.torque_needed,
             of_which_coupling: rest.of_which_coupling,
-            torque_there_is,
+            torque_available,
             pressure: needs.pressure,
             own: needs.own,
             hand: needs.hand,
@@ -331,7 +331,7 @@ impl<'a> LeverBench<'a> {
             stroke: needs.stroke,
             enough_force: needs.hand.is_some_and(|hand| hand <= pull.hand),
             enough_travel: needs.enough_travel,
-            in_hand: equations::over(torque_there_is.nm(), rest.torque_needed.nm()),
+            in_hand: equations::over(torque_available.nm(), rest.torque_needed.nm()),
             time_to_lock: None,
             stands_first: false,
             drag: coupling_nm

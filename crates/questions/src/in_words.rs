@@ -69,11 +69,11 @@ pub fn aboard_in_words(opened: &Opened, units: &Units) -> String {
     }
     let mass = |kg: f64| wording::mass(Mass::from_kg(kg), units);
     let load = &opened.car().load;
-    let is_crew = |leaned: &&engine::car::Leaned| leaned.slot.key.key().path == "load.crew.mass";
+    let is_crew = |leaned: &&engine::car::DefaultUsed| leaned.slot.key.key().path == "load.crew.mass";
     let crew = load.crew.as_ref().map_or_else(
         || "no crew counted".to_owned(),
         |crew| {
-            let how = match opened.assembled.leaned.iter().find(is_crew) {
+            let how = match opened.assembled.defaults_used.iter().find(is_crew) {
                 None => "",
                 Some(leaned) if leaned.guess => ", a guess",
                 Some(_) => ", taken",

@@ -339,7 +339,7 @@ impl Report {
                 })
                 .collect(),
             defaults: assembled
-                .leaned
+                .defaults_used
                 .iter()
                 .map(|leaned| Default {
                     key: leaned.slot.path(),

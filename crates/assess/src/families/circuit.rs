@@ -65,7 +65,7 @@ fn guessed(seen: &Seen<'_>, failed: &FailedCircuit) -> Vec<String> {
         .flat_map(|(axle, _)| parts.map(|(part, whose)| (axle, part, whose)))
         .filter(|(axle, part, _)| {
             let path = format!("{axle}_brake.{part}.friction");
-            let leaned = seen.figures.leaned.iter();
+            let leaned = seen.figures.defaults_used.iter();
             leaned
                 .filter(|leaned| leaned.guess)
                 .any(|leaned| leaned.slot.path() == path)

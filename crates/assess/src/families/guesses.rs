@@ -97,7 +97,7 @@ fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
             let path = settles.slot.path();
             let leaned = seen
                 .figures
-                .leaned
+                .defaults_used
                 .iter()
                 .find(|leaned| leaned.slot == settles.slot);
             if let Some(leaned) =

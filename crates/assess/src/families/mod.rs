@@ -42,7 +42,7 @@ impl<'a> Seen<'a> {
     /// Whether the sheet says nothing at a key and a default stands there.
     pub(crate) fn leaned_on(&self, path: &str) -> bool {
         self.figures
-            .leaned
+            .defaults_used
             .iter()
             .any(|leaned| leaned.slot.path() == path)
     }

@@ -348,9 +348,14 @@ fn what_each_failure_leaves() {
 fn what_an_open_verdict_hangs_on() {
     use engine::figures::{Depth, Settles};
     let car = look_at(&sheet_text("half-known"), &[], &usual(), Depth::default()).unwrap();
-    let leaned: Vec<_> = car.figures.leaned.iter().filter(|leaned| leaned.guess).collect();
+    let leaned: Vec<_> = car
+        .figures
+        .defaults_used
+        .iter()
+        .filter(|leaned| leaned.guess)
+        .collect();
     let (one, two, three) = (leaned[0], leaned[1], leaned[2]);
-    let settles = |share: f64, leaned: &engine::car::Leaned| Settles {
+    let settles = |share: f64, leaned: &engine::car::DefaultUsed| Settles {
         slot: leaned.slot,
         share,
     };

@@ -202,7 +202,7 @@ impl Draw {
 
 /// A default that was taken.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Leaned {
+pub struct DefaultUsed {
     /// Where.
     pub slot: Slot,
     /// As the table of keys writes it.
@@ -219,7 +219,7 @@ pub(super) struct Reader<'a> {
     draw: Option<&'a Draw>,
     /// Which entry of a repeated table is being read.
     pub(super) entry: usize,
-    pub(super) leaned: Vec<Leaned>,
+    pub(super) defaults_used: Vec<DefaultUsed>,
     pub(super) toleranced: Vec<Slot>,
     seen: RefCell<HashSet<Slot>>,
 }
@@ -230,7 +230,7 @@ impl<'a> Reader<'a> {
             inputs,
             draw,
             entry: 0,
-            leaned: Vec::new(),
+            defaults_used: Vec::new(),
             toleranced: Vec::new(),
             seen: RefCell::default(),
         }
@@ -533,8 +533,8 @@ impl<'a> Reader<'a> {
 
     fn note(&mut self, slot: Slot, value: &'static str, source: &'static str, guess: bool) {
         let guess = guess || self.inputs.get(slot) == Some(&Value::Guess);
-        if self.draw.is_none() && !self.leaned.iter().any(|known| known.slot == slot) {
-            self.leaned.push(Leaned {
+        if self.draw.is_none() && !self.defaults_used.iter().any(|known| known.slot == slot) {
+            self.defaults_used.push(DefaultUsed {
                 slot,
                 value,
                 source,

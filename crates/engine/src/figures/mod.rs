@@ -18,7 +18,7 @@ pub use screening::{Headlined, Settles};
 pub use turned::{Turned, TurnedRow};
 
 use crate::balance::Settings;
-use crate::car::{Assembled, Car, Date, FluidGrade, Inputs, Leaned, Slot, Surface};
+use crate::car::{Assembled, Car, Date, DefaultUsed, FluidGrade, Inputs, Slot, Surface};
 use crate::conditions::Conditions;
 use crate::headline::Headlines;
 use crate::hydraulics::Hydraulics;
@@ -73,7 +73,7 @@ pub struct Figures {
     /// Axle loads standing.
     pub standing: AxleLoads,
     /// Defaults that the car leaned on.
-    pub leaned: Vec<Leaned>,
+    pub defaults_used: Vec<DefaultUsed>,
     /// The foot's side.
     pub foot: Foot,
     /// Lock order.
@@ -132,7 +132,7 @@ impl Figures {
         );
         Ok(Self {
             standing: laden.axle_loads(0.0),
-            leaned: assembled.leaned.clone(),
+            defaults_used: assembled.defaults_used.clone(),
             foot: Foot::of(car, &hydraulics, &laden, surface.peak),
             braked: Braked::of(car, &hydraulics, conditions, &surface),
             settings,

@@ -521,13 +521,13 @@ impl Arithmetic<'_> {
     }
 
     /// Torque of both rear wheels at the driver's pull.
-    fn torque_there_is(&mut self) -> Option<Symbol> {
+    fn torque_available(&mut self) -> Option<Symbol> {
         let to_lock = self.to_lock()?;
         let pull = self.asked.pull?;
         let result = Symbol::computed(
             "T_have",
             "torque at the driver's pull",
-            to_lock.torque_there_is.nm(),
+            to_lock.torque_available.nm(),
             "N m",
         );
         let hand = Symbol::of_key(
@@ -622,7 +622,7 @@ impl Arithmetic<'_> {
     pub(super) fn in_hand(&mut self) -> Option<Symbol> {
         let to_lock = self.to_lock()?;
         let needed = self.torque_needed()?;
-        let have = self.torque_there_is()?;
+        let have = self.torque_available()?;
         Some(self.line(
             Symbol::computed(
                 "in hand",

@@ -629,7 +629,7 @@ fn leaned_defaults_are_those_that_the_sheet_leaves_out() {
     for (name, inputs) in written_inputs() {
         let assembled = Car::assemble(&inputs).unwrap();
         let mut seen = BTreeMap::new();
-        for leaned in &assembled.leaned {
+        for leaned in &assembled.defaults_used {
             assert!(
                 seen.insert(leaned.slot, leaned.value).is_none(),
                 "{name}: {} twice",

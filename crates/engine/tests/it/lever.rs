@@ -250,7 +250,7 @@ proptest! {
         }
         // What there is, is what the driver's pull makes.
         let there_is = torque(&car, &laden, car.lever.as_ref().unwrap().hand_pull, &lock);
-        prop_assert!((there_is.nm() - lock.torque_there_is.nm()).abs() <= 1e-9 * there_is.nm().max(1.0));
+        prop_assert!((there_is.nm() - lock.torque_available.nm()).abs() <= 1e-9 * there_is.nm().max(1.0));
         prop_assert_eq!(lock.outcome == WhatStops::None, lock.in_hand < 1.0);
     }
 

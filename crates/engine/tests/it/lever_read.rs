@@ -208,7 +208,7 @@ fn time_to_lock_meets_the_sum_by_hand_where_the_ground_gives_nothing() {
         // Torque over pressure, from two answers of the still car.
         let wheel = engine::hydraulics::Hydraulics::of(&car, Warmth::Warm).wheels[2];
         let (gain, threshold) = (wheel.gain_nm_pa, wheel.threshold.pa());
-        let full = found.torque_there_is.nm() / (2.0 * gain) + threshold;
+        let full = found.torque_available.nm() / (2.0 * gain) + threshold;
         let sum = |inertia: f64, drag_nm: f64| {
             let (mut t, step, mut taken) = (0.0, 1e-6, 0.0);
             let mut pressure = 0.0;

@@ -138,7 +138,7 @@ fn a_guess_by_rule_is_a_guess() {
     let key = KeyId::of("geometry.yaw_inertia").unwrap();
     let mut inputs = plain().inputs();
     inputs.set(Slot { key, entry: 0 }, Value::Guess);
-    let leaned = Car::assemble(&inputs).unwrap().leaned;
+    let leaned = Car::assemble(&inputs).unwrap().defaults_used;
     let yaw = leaned.iter().find(|leaned| leaned.slot.key == key).unwrap();
     assert!(yaw.guess, "said to be left out");
 }

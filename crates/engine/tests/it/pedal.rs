@@ -94,7 +94,7 @@ fn without_a_booster_the_preload_moves_nothing() {
     assert_eq!(leaned.car.pedal.preload.n(), 65.0);
     assert!(
         leaned
-            .leaned
+            .defaults_used
             .iter()
             .any(|leaned| leaned.slot.path() == "pedal.preload")
     );

@@ -1,6 +1,6 @@
 //! What stands below every answer.
 
-use engine::car::{Assembled, Leaned};
+use engine::car::{Assembled, DefaultUsed};
 use maud::{Markup, html};
 
 use super::key_links::{key, linked};
@@ -14,7 +14,7 @@ pub(crate) fn foot(car: &str, assembled: &Assembled, units: &wording::Units) -> 
             @if warned > 0 {
                 (fold("Look at this again", &format!("{warned} on the sheet"), &warnings(Some(car), assembled, units)))
             }
-            @if !assembled.leaned.is_empty() { (fold("Not known of this car", &counted(assembled), &defaults(Some(car), assembled))) }
+            @if !assembled.defaults_used.is_empty() { (fold("Not known of this car", &counted(assembled), &defaults(Some(car), assembled))) }
             p class="caution" { (CAUTION) }
         }
     }
@@ -25,7 +25,7 @@ pub(crate) fn alone(assembled: &Assembled, units: &wording::Units) -> Markup {
     html! {
         section class="foot" aria-label="What this rests on" {
             @if !assembled.warnings.is_empty() { h2 { "Look at this again" } (warnings(None, assembled, units)) }
-            @if !assembled.leaned.is_empty() { h2 { "Not known of this car" } (defaults(None, assembled)) }
+            @if !assembled.defaults_used.is_empty() { h2 { "Not known of this car" } (defaults(None, assembled)) }
             p class="caution" { (CAUTION) }
         }
     }
@@ -38,8 +38,8 @@ fn warnings(car: Option<&str>, assembled: &Assembled, units: &wording::Units) ->
 }
 
 /// What the sheet calls a guess, and what it leaves out.
-fn told_apart(assembled: &Assembled) -> [(&'static str, Vec<&Leaned>); 2] {
-    let (guesses, left_out) = assembled.leaned.iter().partition(|leaned| leaned.guess);
+fn told_apart(assembled: &Assembled) -> [(&'static str, Vec<&DefaultUsed>); 2] {
+    let (guesses, left_out) = assembled.defaults_used.iter().partition(|leaned| leaned.guess);
     [("guessed", guesses), ("left out", left_out)]
 }
 

@@ -119,7 +119,7 @@ pub(super) fn torque_facts(to_lock: &ToLock, units: &Units) -> Vec<(&'static str
     ));
     facts.push((
         "there is",
-        format!("{} at the driver's pull", torque(to_lock.torque_there_is.nm())),
+        format!("{} at the driver's pull", torque(to_lock.torque_available.nm())),
     ));
     facts.push((
         "load",

@@ -51,7 +51,7 @@ struct ToLockView {
     /// Carried back from the front wheels.
     of_which_coupling_nm: Num,
     /// At the driver's pull.
-    torque_there_is_nm: Num,
+    torque_available_nm: Num,
     /// At the brakes.
     pressure_pa: OrWhy<Num>,
     /// In the lever's cylinder.
@@ -137,7 +137,7 @@ fn to_lock(to_lock: &ToLock, cable: bool) -> ToLockView {
         rear_load_n: to_lock.rear_load.n().into(),
         torque_needed_nm: to_lock.torque_needed.nm().into(),
         of_which_coupling_nm: to_lock.of_which_coupling.nm().into(),
-        torque_there_is_nm: to_lock.torque_there_is.nm().into(),
+        torque_available_nm: to_lock.torque_available.nm().into(),
         pressure_pa: OrWhy::or(
             to_lock.pressure.map(|pressure| pressure.pa()),
             "a cable makes no pressure",

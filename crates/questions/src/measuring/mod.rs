@@ -173,7 +173,7 @@ pub struct Told {
 #[must_use]
 pub fn present(text: &str, assembled: Option<&Assembled>, path: &str) -> Present {
     let leaned =
-        assembled.and_then(|assembled| assembled.leaned.iter().find(|leaned| leaned.slot.path() == path));
+        assembled.and_then(|assembled| assembled.defaults_used.iter().find(|leaned| leaned.slot.path() == path));
     if let Some(leaned) = leaned {
         return Present::Taken {
             value: leaned.value.to_string(),

@@ -161,13 +161,13 @@ impl Head {
 /// The defaults that a car leans on.
 #[must_use]
 pub fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
-    let view = |leaned: &engine::car::Leaned| DefaultView {
+    let view = |leaned: &engine::car::DefaultUsed| DefaultView {
         key: leaned.slot.path(),
         value: leaned.value,
         source: leaned.source,
         guess: leaned.guess,
     };
-    assembled.leaned.iter().map(view).collect()
+    assembled.defaults_used.iter().map(view).collect()
 }
 
 /// What is unusual on its sheet.

@@ -14,7 +14,8 @@ pub(crate) const CAUTION: &str =
 
 /// What does not come from the sheet; `most` keys that were left out are named.
 pub(crate) fn defaults(page: &mut Page, assembled: &Assembled, most: usize) {
-    let (guesses, left_out): (Vec<_>, Vec<_>) = assembled.leaned.iter().partition(|leaned| leaned.guess);
+    let (guesses, left_out): (Vec<_>, Vec<_>) =
+        assembled.defaults_used.iter().partition(|leaned| leaned.guess);
     if guesses.is_empty() && left_out.is_empty() {
         return;
     }

@@ -438,3 +438,56 @@ fn with_a_point(text: &str, comma: usize) -> Option<String> {
     (!whole.is_empty() && !part.is_empty() && whole.len() + part.len() < 20)
         .then(|| format!("{}.{part}", whole.into_iter().rev().collect::<String>()))
 }
+
+#[cfg(test)]
+mod tests {
+    use toml::de::DeTable;
+
+    /// Texts that do not read, each with the words that [`sort`](super::sort) knows the parser's error by: another release of the
+    /// parser that says it otherwise is noticed here, and not by whoever made the slip.
+    #[test]
+    fn the_parser_says_what_is_looked_for() {
+        let deep = format!("a = {}\n", "[".repeat(500));
+        let slips = [
+            ("a = 1\na = 2\n", "duplicate key"),
+            ("a = 1\n[a.b]\nc = 2\n", "cannot extend value"),
+            ("a = 1 # \u{1}\n", "invalid comment character"),
+            ("a = [\"1\" \"2\"]\n", "missing comma"),
+            ("a = {b = 1 c = 2}\n", "missing comma"),
+            ("a = = 1\n", "extra `=`"),
+            ("a = {b = = 1}\n", "extra assignment"),
+            ("a = [1,,2]\n", "extra comma"),
+            ("a = {b = 1,,}\n", "extra comma"),
+            ("[a] b\n", "unexpected key or value"),
+            (deep.as_str(), "cannot recurse"),
+            ("a = 1\rb = 2\n", "carriage return"),
+            ("= 1\n", "unquoted keys"),
+            ("a$ = 1\n", "invalid unquoted key"),
+            ("\"\"\"a\"\"\" = 1\n", "keys cannot be"),
+            ("a = [=]\n", "unexpected `=`"),
+            ("a\n", "key with no value"),
+            ("a = {b 1}\n", "missing assignment"),
+            ("a = [1\n", "unclosed"),
+            ("[a\n", "unclosed"),
+            ("a = \"x\n", "invalid basic string"),
+            ("a = 'x\n", "invalid literal string"),
+            ("a = \"\"\"x\n", "invalid multi-line basic string"),
+            ("a = '''x\n", "invalid multi-line literal string"),
+            ("a = \"\\q\"\n", "missing escaped value"),
+            ("a = \"\\u12\"\n", "too few unicode"),
+            ("a = \"\\uD800\"\n", "invalid value"),
+        ];
+        let mut other = Vec::new();
+        for (text, phrase) in slips {
+            let (_, errors) = DeTable::parse_recoverable(text);
+            if !errors.iter().any(|error| error.message().starts_with(phrase)) {
+                let said: Vec<&str> = errors.iter().map(|error| error.message()).collect();
+                other.push(format!(
+                    "{:?}: {said:?}, not {phrase}",
+                    text.get(..20).unwrap_or(text)
+                ));
+            }
+        }
+        assert!(other.is_empty(), "{other:#?}");
+    }
+}

@@ -133,7 +133,11 @@ fn an_upgrade_writes_out_what_the_first_format_took_in_silence() {
 fn what_decides_is_never_left_out_in_silence() {
     let text = silent("front").replace("format = 1", "format = 2");
     let (assembled, _) = sheet::assemble(text.as_bytes(), "car.toml").unwrap();
-    let leaned: Vec<String> = assembled.leaned.iter().map(|leaned| leaned.slot.path()).collect();
+    let leaned: Vec<String> = assembled
+        .defaults_used
+        .iter()
+        .map(|leaned| leaned.slot.path())
+        .collect();
     for key in ["load.crew.mass", "load.crew.height", "pedal.booster"] {
         assert!(leaned.iter().any(|leaned| leaned == key), "{key}: {leaned:?}");
     }
@@ -168,7 +172,7 @@ fn none_in_the_place_of_a_table_is_an_answer() {
         let (assembled, _) = sheet::assemble(said.as_bytes(), "car.toml").unwrap();
         assert!(
             !assembled
-                .leaned
+                .defaults_used
                 .iter()
                 .any(|leaned| leaned.slot.path().starts_with(path)),
             "{path}"
@@ -211,7 +215,7 @@ fn a_centre_that_is_not_known_is_said_to_be_a_guess() {
     assert_eq!(words, ["open", "viscous, soft", "viscous, stiff", "locked"]);
     assert!(
         assembled
-            .leaned
+            .defaults_used
             .iter()
             .any(|leaned| leaned.guess && leaned.slot.path() == "drivetrain.centre.kind")
     );
@@ -223,7 +227,7 @@ fn a_tyre_is_known_by_its_label() {
     let (assembled, _) = sheet::assemble(labelled.as_bytes(), "car.toml").unwrap();
     assert!((assembled.car.tyres.front_radius.m() - 0.97 * 0.317_25).abs() < 1e-9);
     let said = assembled
-        .leaned
+        .defaults_used
         .iter()
         .find(|leaned| leaned.slot.path() == "tyres.rolling_radius")
         .unwrap();

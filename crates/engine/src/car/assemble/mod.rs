@@ -9,7 +9,7 @@ mod hydraulics;
 mod pedal;
 mod surroundings;
 
-use super::inputs::{Draw, Inputs, Leaned, Reader, Slot};
+use super::inputs::{DefaultUsed, Draw, Inputs, Reader, Slot};
 use super::refusal::Refusal;
 use super::{Abs, Car, Remark};
 
@@ -19,7 +19,7 @@ pub struct Assembled {
     /// The car, every toleranced figure at its middle.
     pub car: Car,
     /// Defaults that were taken, in the order in which they were needed.
-    pub leaned: Vec<Leaned>,
+    pub defaults_used: Vec<DefaultUsed>,
     /// Keys in use that carry a tolerance: what a draw may vary.
     pub toleranced: Vec<Slot>,
     /// Unusual figures, and keys without effect.
@@ -71,7 +71,7 @@ impl Car {
         match car {
             Some(car) if bench.refusals.is_empty() => Ok(Assembled {
                 car,
-                leaned: bench.read.leaned,
+                defaults_used: bench.read.defaults_used,
                 toleranced: bench.read.toleranced,
                 warnings: bench.warnings,
                 replaced: bench.replaced,
