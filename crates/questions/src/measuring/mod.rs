@@ -172,8 +172,12 @@ pub struct Told {
 /// What a sheet says of a key, or what is taken where it says nothing. `assembled`: the car, where its sheet reads.
 #[must_use]
 pub fn present(text: &str, assembled: Option<&Assembled>, path: &str) -> Present {
-    let leaned =
-        assembled.and_then(|assembled| assembled.defaults_used.iter().find(|leaned| leaned.slot.path() == path));
+    let leaned = assembled.and_then(|assembled| {
+        assembled
+            .defaults_used
+            .iter()
+            .find(|leaned| leaned.slot.path() == path)
+    });
     if let Some(leaned) = leaned {
         return Present::Taken {
             value: leaned.value.to_string(),
