@@ -72,10 +72,16 @@ pub(crate) fn stop_bar(stops: &[&Finding], link: &str) -> Markup {
 /// How many findings stand open; the rest is folded.
 const AT_ONCE: usize = 3;
 
+/// Those that stand open.
+pub(crate) fn open(findings: &[Finding]) -> &[Finding] {
+    findings.split_at(findings.len().min(AT_ONCE)).0
+}
+
 /// All of them, worst first: the first few as they are, the rest under one line that counts them.
 pub(crate) fn all(visit: &Visit<'_>, findings: &[Finding]) -> Markup {
     let mut said = Vec::new();
-    let (first, rest) = findings.split_at(findings.len().min(AT_ONCE));
+    let first = open(findings);
+    let rest = findings.split_at(first.len()).1;
     html! {
         @for finding in first { (self::finding(visit, finding, &mut said)) }
         @if !rest.is_empty() {

@@ -87,7 +87,7 @@ pub(crate) fn more(
                 }
             }
         }
-        (cautions(report))
+        (cautions_beside(report, findings::open(&report.findings)))
         @for next in &report.next { p class="do" { (parts::coded(next)) } }
         @if !report.workings.is_empty() {
             @let names: Vec<&str> = report.workings.iter().map(|(_, meaning)| *meaning).collect();
@@ -102,8 +102,14 @@ pub(crate) fn more(
 
 /// The answer's own cautions; the last is every answer's and stands at the foot of the page.
 pub(crate) fn cautions(report: &Report) -> Markup {
+    cautions_beside(report, &[])
+}
+
+/// The same without what findings on the page say already.
+fn cautions_beside(report: &Report, told: &[Finding]) -> Markup {
     let own = report.cautions.split_last().map_or(&[][..], |(_, own)| own);
-    html! { @for caution in own { p class="caution" { (caution) } } }
+    let is_told = |caution: &str| told.iter().any(|finding| finding.caution == Some(caution));
+    html! { @for caution in own.iter().filter(|caution| !is_told(caution)) { p class="caution" { (caution) } } }
 }
 
 /// The class of what belongs to an axle or to the hand.

@@ -25,7 +25,7 @@ use crate::voice::Voice;
 /// What can be asked.
 #[derive(Subcommand, Debug)]
 pub(crate) enum Verb {
-    Working(working::WorkingVerb),
+    Working(Box<working::WorkingVerb>),
     How(how::How),
     Proposal(proposal::ProposalVerb),
     Logbook(logbook::LogbookVerb),
