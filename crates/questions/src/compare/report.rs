@@ -10,13 +10,14 @@ use crate::report::{Block, Fact, Figure, Frame, Headline, Report, Row, Section, 
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let mut report = Report::of(&Compare, case, headline(outcome));
-    if let Some(second) = &outcome.second {
-        report.section(side_by_side(
+    report.section(match &outcome.second {
+        Some(second) => side_by_side(
             title(outcome.is_of_one_car(), &outcome.first, second),
             &outcome.first,
             second,
-        ));
-    }
+        ),
+        None => Section::of("As it is", "", None).with(Block::Facts(vec![says(&outcome.first)])),
+    });
     if !outcome.changed.is_empty() {
         report.section(changed(&outcome.changed));
     }
@@ -96,16 +97,18 @@ fn headline(outcome: &Outcome) -> Headline {
     }
 }
 
+/// What one of both is told, with everything that stops it.
+fn says(side: &OneOfBoth) -> Fact {
+    let mut said = String::new();
+    for stop in &side.headline.stops_first {
+        said.push_str(&format!("stop: {stop}. "));
+    }
+    said.push_str(&format!("{}. {}", side.headline.stamp, side.headline.because));
+    Fact::of(side.label.clone(), said)
+}
+
 /// Both answers: what each says, then figure by figure.
 fn side_by_side(title: String, first: &OneOfBoth, second: &OneOfBoth) -> Section {
-    let says = |side: &OneOfBoth| {
-        let mut said = String::new();
-        for stop in &side.headline.stops_first {
-            said.push_str(&format!("stop: {stop}. "));
-        }
-        said.push_str(&format!("{}. {}", side.headline.stamp, side.headline.because));
-        Fact::of(side.label.clone(), said)
-    };
     let mut names: Vec<&'static str> = second.headline.figures.iter().map(|figure| figure.name).collect();
     for figure in &first.headline.figures {
         if !names.contains(&figure.name) {
