@@ -216,6 +216,7 @@ fn section(tried: &[BoreTried], first: bool, precision: &Precision, units: &Unit
 }
 
 fn table(tried: &[BoreTried], precision: &Precision, units: &Units) -> Table {
+    let own_ratio = tried.iter().any(|tried| tried.own);
     let warm = || tried.iter().map(|tried| &tried.answer.to_lock);
     let pulls = Column::of(
         units.force,
@@ -265,10 +266,10 @@ fn table(tried: &[BoreTried], precision: &Precision, units: &Units) -> Table {
             tries: if tried.own {
                 Vec::new()
             } else {
-                vec![
-                    format!("lever.bore={}", tried.text),
-                    format!("lever.ratio={}", wording::entered(tried.ratio)),
-                ]
+                // At the car's own ratio the bore alone is another.
+                let bore = Some(format!("lever.bore={}", tried.text));
+                let ratio = (!own_ratio).then(|| format!("lever.ratio={}", wording::entered(tried.ratio)));
+                bore.into_iter().chain(ratio).collect()
             },
             ..Row::default()
         }
