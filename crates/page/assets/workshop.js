@@ -654,7 +654,8 @@ document.addEventListener("submit", async (event) => {
   event.preventDefault();
   document.getElementById("told")?.remove();
   const figure = form.matches(".figure-form") && !event.submitter?.hasAttribute("formnovalidate");
-  if (figure && form.querySelector(".wrong-here")) {
+  // What was said of an earlier text keeps nothing back.
+  if (figure && form.querySelector("#said:not([data-stale]) .wrong-here")) {
     form.querySelector("#figure").focus();
     return;
   }
@@ -885,9 +886,11 @@ async function check() {
   checking = new AbortController();
   try {
     const response = await fetch(`${field.dataset.check}?${query}`, { signal: checking.signal });
-    if (!response.ok && response.status !== 422) return;
-    document.getElementById("said").innerHTML = await response.text();
-    field.setAttribute("aria-invalid", String(response.status === 422));
+    if (!response.ok) return;
+    const said = document.getElementById("said");
+    said.innerHTML = await response.text();
+    delete said.dataset.stale;
+    field.setAttribute("aria-invalid", String(Boolean(said.querySelector(".wrong-here"))));
   } catch {
     // It is looked at again when it is kept.
   }
@@ -895,6 +898,8 @@ async function check() {
 
 document.addEventListener("input", (event) => {
   if (!event.target.closest(".figure-form") || !document.getElementById("figure")) return;
+  document.getElementById("said").dataset.stale = "";
+  checking?.abort();
   clearTimeout(checkLater);
   checkLater = setTimeout(check, 120);
 });
@@ -905,8 +910,8 @@ const typedField = document.getElementById("figure");
 if (typedField) {
   if (touch.matches && typedField.hasAttribute("data-pad")) typedField.inputMode = "none";
   if (typedField.value) check();
-  // What stands there is typed over.
-  typedField.select();
+  // What stands there is typed over. The browser gives it the focus first.
+  requestAnimationFrame(() => typedField.select());
 }
 
 // ---- The text of a sheet: what is typed and not kept stays in this browser; a file may be dropped.

@@ -1,6 +1,5 @@
 //! One figure a screen: what it is, how it is measured, its keys, how sure it is, what a guess costs.
 
-use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Response};
 use engine::car::{Form, Key};
 use maud::{Markup, html};
@@ -72,7 +71,7 @@ pub(super) fn checked(text: &str, path: &str, query: &str) -> Response {
     }
     match check(text, path, typed(&sent)) {
         Ok(checked) => said(path, Some(&checked.means), checked.usual).into_response(),
-        Err(wrong) => (StatusCode::UNPROCESSABLE_ENTITY, not_read(path, &wrong)).into_response(),
+        Err(wrong) => not_read(path, &wrong).into_response(),
     }
 }
 
