@@ -111,6 +111,11 @@ pub fn drawn_evenly(plan: Plan, number: u32, place: usize) -> f64 {
     2.0 * f64::from(sobol_burley::sample(number, 255 - place, plan.seed)) - 1.0
 }
 
+/// The car of one draw; `None` where its figures make none.
+pub(crate) fn drawn(inputs: &Inputs, toleranced: &[Slot], plan: Plan, number: u32) -> Option<Car> {
+    Car::drawn(inputs, &draw(toleranced, plan, number))
+}
+
 /// Asks a question of every drawn car, on all cores; the answers come in the order of the draws.
 pub fn study<T: Send>(
     inputs: &Inputs,
@@ -120,7 +125,7 @@ pub fn study<T: Send>(
 ) -> Study<T> {
     let answers: Vec<Option<T>> = (0..plan.draws.min(MOST_DRAWS))
         .into_par_iter()
-        .map(|number| Car::drawn(inputs, &draw(toleranced, plan, number)).map(|car| question(&car)))
+        .map(|number| drawn(inputs, toleranced, plan, number).map(|car| question(&car)))
         .collect();
     let all = answers.len();
     let answers: Vec<T> = answers.into_iter().flatten().collect();

@@ -48,6 +48,18 @@ fn timed(repeats: usize, mut question: impl FnMut()) -> Timing {
     }
 }
 
+/// How long something takes once (s).
+fn once(question: impl FnOnce()) -> f64 {
+    let begun = Instant::now();
+    question();
+    begun.elapsed().as_secs_f64()
+}
+
+fn median(mut taken: Vec<f64>) -> f64 {
+    taken.sort_by(f64::total_cmp);
+    taken.get(taken.len() / 2).copied().unwrap_or(f64::NAN)
+}
+
 fn shown(seconds: f64) -> String {
     match seconds {
         s if s < 1e-3 => format!("{:9.2} µs", s * 1e6),
@@ -105,6 +117,11 @@ fn main() -> ExitCode {
     if std::env::args().nth(1).as_deref() == Some("heat") {
         heat::questions(&top);
         heat::against_scipy(&top);
+        return ExitCode::SUCCESS;
+    }
+    if std::env::args().nth(1).as_deref() == Some("turn") {
+        turn::over_real_time(&top);
+        turn::many_against_one(&top);
         return ExitCode::SUCCESS;
     }
     let car = &assembled.car;
@@ -168,6 +185,7 @@ fn main() -> ExitCode {
         );
     }
     turn::over_real_time(&top);
+    turn::many_against_one(&top);
     turn::methods(&top);
     turn::against_scipy(&top);
     heat::questions(&top);

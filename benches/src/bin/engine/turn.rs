@@ -13,7 +13,7 @@ use engine::turn::{
 use engine::tyre::GripCurve;
 use quantity::si::Duration;
 
-use crate::{read, rival, shown, timed};
+use crate::{median, once, read, rival, shown, timed};
 
 /// The demonstration cars.
 const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
@@ -86,6 +86,75 @@ pub(crate) fn over_real_time(top: &Path) {
             shown(study.median_s),
             shown(study.late_s)
         );
+    }
+}
+
+/// The map and the draws of every demonstration car on one core, beside the same runs made one by one.
+pub(crate) fn many_against_one(top: &Path) {
+    let Ok(one_core) = rayon::ThreadPoolBuilder::new().num_threads(1).build() else {
+        return;
+    };
+    println!(
+        "\n{:22} {:>12} {:>12}   one by one over many at once, one core",
+        "a run of many", "map", "draws"
+    );
+    for name in CARS {
+        let Some((inputs, assembled)) = read(&top.join(format!("demo/{name}/car.toml"))) else {
+            continue;
+        };
+        let Some((bench, technique)) = bench(&assembled.car) else {
+            continue;
+        };
+        let manoeuvre = engine::turn::Manoeuvre {
+            conditions: engine::Conditions::default(),
+            reading: Assumed::default(),
+            technique,
+        };
+        let plan = engine::ranges::Plan { draws: 256, seed: 1 };
+        one_core.install(|| {
+            let (mut map, mut map_alone) = (Vec::new(), Vec::new());
+            let (mut draws, mut draws_alone) = (Vec::new(), Vec::new());
+            for _ in 0..7 {
+                let mut cells = Vec::new();
+                map.push(once(|| cells.extend(bench.grid(&technique, 24, 24).ok())));
+                map_alone.push(once(|| {
+                    for grid in &cells {
+                        for &entry in &grid.entries {
+                            for &hand in &grid.hands {
+                                let technique = Technique {
+                                    entry,
+                                    hand,
+                                    ..technique
+                                };
+                                black_box(bench.brief_of(&technique).ok());
+                            }
+                        }
+                    }
+                }));
+                draws.push(once(|| {
+                    black_box(manoeuvre.study(&inputs, &assembled.toleranced, plan));
+                }));
+                draws_alone.push(once(|| {
+                    black_box(engine::ranges::study(
+                        &inputs,
+                        &assembled.toleranced,
+                        plan,
+                        |car| {
+                            let ready = manoeuvre.bench(car);
+                            ready.and_then(|bench| bench.brief_of(&technique)).ok()
+                        },
+                    ));
+                }));
+            }
+            let (map, draws) = (median(map) / 576.0, median(draws) / 256.0);
+            println!(
+                "{name:22} {:>12} {:>12}   {:.1} {:.1}",
+                shown(map),
+                shown(draws),
+                median(map_alone) / 576.0 / map,
+                median(draws_alone) / 256.0 / draws
+            );
+        });
     }
 }
 

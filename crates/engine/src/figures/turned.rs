@@ -3,14 +3,13 @@
 use std::sync::Arc;
 
 use quantity::si::Speed;
-use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
 use super::surfaces;
 use crate::car::{Car, Centre, Surface};
 use crate::conditions::Conditions;
 use crate::coupling::{deciding, read_otherwise};
 use crate::loads::Laden;
-use crate::turn::{Brief, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict};
+use crate::turn::{Brief, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, briefs_of_each};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -53,43 +52,48 @@ impl Turned {
         let reading = deciding(car, laden, pull, conditions.warmth);
         let bench = TurnBench::of(car, laden, surface, reading)?;
         let technique = usual(surface, car, conditions.speed);
-        let brief = |car: &Car, surface: &Surface| {
-            TurnBench::of(car, laden, surface, reading)
-                .and_then(|bench| bench.brief_of(&usual(surface, car, conditions.speed)))
-                .ok()
+        let ready = |car: &Car, surface: &Surface| -> Ready {
+            let bench = TurnBench::of(car, laden, surface, reading)?;
+            Ok((bench, usual(surface, car, conditions.speed)))
         };
-        let uncoupled = (car.drivetrain.centre != Centre::None)
-            .then(|| {
-                let mut free = car.clone();
-                free.drivetrain.centre = Centre::None;
-                brief(&free, surface)
-            })
-            .flatten();
+        // All that is driven beside the turn itself, at once: with the axles free, on other surfaces, over grip.
+        let uncoupled = (car.drivetrain.centre != Centre::None).then(|| {
+            let mut free = car.clone();
+            free.drivetrain.centre = Centre::None;
+            ready(&free, surface)
+        });
         let also = if briefly {
             Vec::new()
         } else {
             surfaces(car, surface)
         };
+        let grips: Vec<f64> = GRIPS
+            .filter(|_| !briefly)
+            .map(|tenth| f64::from(tenth) / 10.0)
+            .collect();
+        let runs: Vec<Ready> = also
+            .iter()
+            .map(|surface| ready(car, surface))
+            .chain(grips.iter().map(|&grip| ready(car, &surface.with_peak(grip))))
+            .chain(uncoupled)
+            .collect();
+        let mut found = briefs_of_each(&runs).into_iter().map(Result::ok);
+        let mut next = || found.next().flatten();
         Ok(Self {
             turn: bench.turn(&technique)?,
             otherwise: read_otherwise(car, laden, surface, &technique, reading),
-            uncoupled,
             rows: also
-                .par_iter()
+                .iter()
                 .map(|surface| TurnedRow {
                     surface: Arc::clone(&surface.name),
-                    brief: brief(car, surface),
+                    brief: next(),
                 })
                 .collect(),
-            over_grip: GRIPS
-                .into_par_iter()
-                .filter(|_| !briefly)
-                .map(|tenth| {
-                    let grip = f64::from(tenth) / 10.0;
-                    let found = brief(car, &surface.with_peak(grip));
-                    (grip, found.map(|found| found.verdict))
-                })
+            over_grip: grips
+                .iter()
+                .map(|&grip| (grip, next().map(|found| found.verdict)))
                 .collect(),
+            uncoupled: next(),
             swings: if briefly {
                 Vec::new()
             } else {

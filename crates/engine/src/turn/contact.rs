@@ -3,6 +3,10 @@
 use crate::car::Axle;
 use crate::tyre::GripCurve;
 
+use super::dynamics::Meets;
+use super::number::Number;
+use super::pack::figures;
+
 /// How a wheel meets the ground, in the wheel's own frame: x where it points, y to its left.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Contact {
@@ -84,9 +88,17 @@ const LEAST_SHARE: f64 = 0.1;
 pub struct SurfaceGrip {
     /// Cubics in each cell for μ(s)/σ.
     cells: Vec<[f64; 4]>,
-    count: f64,
-    load_sensitivity: f64,
-    per_middle_load: f64,
+    figures: GripFigures<f64>,
+}
+
+figures! {
+    /// What a surface's grip is read by.
+    GripFigures {
+        /// Cells of the table.
+        count: N,
+        load_sensitivity: N,
+        per_middle_load: N,
+    }
 }
 
 impl SurfaceGrip {
@@ -100,19 +112,35 @@ impl SurfaceGrip {
             if count >= 1 << 14 || worst(curve, &cells) < 1e-6 * curve.stiffness().max(curve.peak_factor) {
                 return Self {
                     cells,
-                    count: f64::from(count),
-                    load_sensitivity,
-                    per_middle_load: 4.0 / weight_n,
+                    figures: GripFigures {
+                        count: f64::from(count),
+                        load_sensitivity,
+                        per_middle_load: 4.0 / weight_n,
+                    },
                 };
             }
             count *= 2;
         }
     }
 
-    /// μ/σ and its slope over σ.
-    #[inline]
-    fn read(&self, bounded_slip: f64) -> (f64, f64) {
-        let place = bounded_slip * self.count;
+    pub(super) fn figures(&self) -> &GripFigures<f64> {
+        &self.figures
+    }
+
+    pub(super) fn cells(&self) -> &[[f64; 4]] {
+        &self.cells
+    }
+}
+
+/// A table of grip, or one for each car of a pack.
+pub(super) trait GripTable<N> {
+    /// The four factors of the cell at a place along the table, and how far into the cell it is.
+    fn cell(&self, place: N) -> ([N; 4], N);
+}
+
+impl GripTable<f64> for SurfaceGrip {
+    #[inline(always)]
+    fn cell(&self, place: f64) -> ([f64; 4], f64) {
         #[allow(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
@@ -121,61 +149,127 @@ impl SurfaceGrip {
         let index = (place as usize).min(self.cells.len() - 1);
         #[allow(clippy::cast_precision_loss, reason = "a few thousand")]
         let within = place - index as f64;
-        let [c0, c1, c2, c3] = self.cells[index];
-        let value = c0 + within * (c1 + within * (c2 + within * c3));
-        let slope = c1 + within * (2.0 * c2 + within * 3.0 * c3);
-        (value, slope * self.count)
+        (self.cells[index], within)
+    }
+}
+
+/// What slides at a wheel.
+struct Sliding<N> {
+    along: N,
+    across: N,
+    size: N,
+    rolling: N,
+    per: N,
+}
+
+impl<N: Number> Sliding<N> {
+    #[inline(always)]
+    fn of(meets: &Meets<N>) -> Self {
+        let (along, across) = (meets.along_m_s - meets.rolling_m_s, meets.across_m_s);
+        let size = along.times_plus(along, across * across).sqrt();
+        let rolling = meets.rolling_m_s.abs().most(size.same(SLOWEST_ROLLING_M_S));
+        Self {
+            along,
+            across,
+            size,
+            rolling,
+            per: size.same(1.0) / (size + rolling),
+        }
+    }
+}
+
+impl<N: Number> GripFigures<N> {
+    /// Load times what load sensitivity makes of it.
+    #[inline(always)]
+    fn effective_load_n(&self, load_n: N) -> N {
+        let over = (load_n * self.per_middle_load).plus(-1.0);
+        let share = load_n.same(1.0) - self.load_sensitivity * over;
+        load_n * share.most(share.same(LEAST_SHARE))
     }
 
-    /// Load times what load sensitivity makes of it.
-    #[inline]
-    fn effective_load_n(&self, load_n: f64) -> f64 {
-        let share = 1.0 - self.load_sensitivity * (load_n * self.per_middle_load - 1.0);
-        load_n * share.max(LEAST_SHARE)
+    /// Force along and across the wheel (N).
+    #[inline(always)]
+    pub(super) fn force(&self, table: &impl GripTable<N>, meets: &Meets<N>) -> (N, N) {
+        let sliding = Sliding::of(meets);
+        let ([c0, c1, c2, c3], within) = table.cell(sliding.size * sliding.per * self.count);
+        // μ/σ.
+        let grip = c3
+            .times_plus(within, c2)
+            .times_plus(within, c1)
+            .times_plus(within, c0);
+        let force = -self.effective_load_n(meets.load_n) * grip * sliding.per;
+        (force * sliding.along, force * sliding.across)
+    }
+
+    /// How both change with the speeds along, across and of rolling.
+    #[inline(always)]
+    pub(super) fn slopes(&self, table: &impl GripTable<N>, meets: &Meets<N>) -> ([N; 3], [N; 3]) {
+        let Sliding {
+            along,
+            across,
+            size,
+            rolling,
+            per,
+        } = Sliding::of(meets);
+        let zero = size.same(0.0);
+        let ([c0, c1, c2, c3], within) = table.cell(size * per * self.count);
+        let grip = c3
+            .times_plus(within, c2)
+            .times_plus(within, c1)
+            .times_plus(within, c0);
+        // ... and its slope over σ.
+        let slope = within
+            .times(3.0)
+            .times_plus(c3, c2.times(2.0))
+            .times_plus(within, c1)
+            * self.count;
+        let load = -self.effective_load_n(meets.load_n);
+        let over_sliding = (slope * rolling * per - grip) * per * per;
+        let way = N::choose(meets.rolling_m_s.above(zero), zero.same(1.0), zero.same(-1.0));
+        let over_rolling = N::choose(
+            meets.rolling_m_s.abs().above(zero.same(SLOWEST_ROLLING_M_S)),
+            (-slope * size * per - grip) * per * per * way,
+            zero,
+        );
+        let slides = size.above(zero.same(1e-12));
+        let cos = N::choose(slides, along / size, zero);
+        let sin = N::choose(slides, across / size, zero);
+        let steepest = grip * per;
+        let xx = load * (along * over_sliding).times_plus(cos, steepest);
+        let xy = load * along * over_sliding * sin;
+        let yx = load * across * over_sliding * cos;
+        let yy = load * (across * over_sliding).times_plus(sin, steepest);
+        (
+            [xx, xy, load * along * over_rolling - xx],
+            [yx, yy, load * across * over_rolling - yx],
+        )
+    }
+}
+
+impl Contact {
+    #[inline(always)]
+    fn meets(&self) -> Meets<f64> {
+        Meets {
+            load_n: self.load_n,
+            along_m_s: self.along_m_s,
+            across_m_s: self.across_m_s,
+            rolling_m_s: self.rolling_m_s,
+        }
     }
 }
 
 impl Tyre for SurfaceGrip {
     #[inline]
     fn force(&self, contact: &Contact) -> GroundForce {
-        let (along, across) = (contact.along_m_s - contact.rolling_m_s, contact.across_m_s);
-        let sliding = (along * along + across * across).sqrt();
-        let rolling = contact.rolling_m_s.abs().max(SLOWEST_ROLLING_M_S);
-        let per = 1.0 / (sliding + rolling);
-        let (grip, _) = self.read(sliding * per);
-        let force = -self.effective_load_n(contact.load_n) * grip * per;
-        GroundForce {
-            along_n: force * along,
-            across_n: force * across,
-        }
+        let (along_n, across_n) = self.figures.force(self, &contact.meets());
+        GroundForce { along_n, across_n }
     }
 
     fn slopes(&self, contact: &Contact) -> Slopes {
-        let (along, across) = (contact.along_m_s - contact.rolling_m_s, contact.across_m_s);
-        let sliding = (along * along + across * across).sqrt();
-        let rolling = contact.rolling_m_s.abs().max(SLOWEST_ROLLING_M_S);
-        let per = 1.0 / (sliding + rolling);
-        let (grip, slope) = self.read(sliding * per);
-        let load = -self.effective_load_n(contact.load_n);
-        let over_sliding = (slope * rolling * per - grip) * per * per;
-        let over_rolling = if contact.rolling_m_s.abs() > SLOWEST_ROLLING_M_S {
-            (-slope * sliding * per - grip) * per * per * contact.rolling_m_s.signum()
-        } else {
-            0.0
-        };
-        let (cos, sin) = if sliding > 1e-12 {
-            (along / sliding, across / sliding)
-        } else {
-            (0.0, 0.0)
-        };
-        let steepest = grip * per;
-        let xx = load * (steepest + along * over_sliding * cos);
-        let xy = load * along * over_sliding * sin;
-        let yx = load * across * over_sliding * cos;
-        let yy = load * (steepest + across * over_sliding * sin);
+        let (along_n_s_m, across_n_s_m) = self.figures.slopes(self, &contact.meets());
         Slopes {
-            along_n_s_m: [xx, xy, load * along * over_rolling - xx],
-            across_n_s_m: [yx, yy, load * across * over_rolling - yx],
+            along_n_s_m,
+            across_n_s_m,
         }
     }
 }

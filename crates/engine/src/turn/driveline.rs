@@ -3,6 +3,8 @@
 use crate::car::{Car, Centre, Coupling, Curve};
 use crate::drivetrain::{Beyond, TurnsAt, acting, turns_per_wheel_turn};
 
+use super::number::Number;
+
 /// Speed difference over which plates come to their full torque (rad/s).
 const PLATES_BLEND_RAD_S: f64 = 0.1;
 
@@ -41,8 +43,18 @@ impl TorqueCurve {
         Self { points, beyond }
     }
 
+    /// Its points: speed differences (rad/s) and torques [N m].
+    pub(super) fn points(&self) -> &[(f64, f64)] {
+        &self.points
+    }
+
+    /// Exponent beyond the last of them; zero: held flat.
+    pub(super) fn beyond(&self) -> f64 {
+        self.beyond
+    }
+
     /// Torque [N m], with the sign of the difference (rad/s), and its slope.
-    fn torque_nm(&self, difference_rad_s: f64) -> (f64, f64) {
+    pub(super) fn torque_nm(&self, difference_rad_s: f64) -> (f64, f64) {
         let at = difference_rad_s.abs();
         for pair in self.points.windows(2) {
             let ((low, low_nm), (high, high_nm)) = (pair[0], pair[1]);
@@ -98,17 +110,22 @@ impl Tie {
     /// Torque [N m] at a speed difference (rad/s) under an input torque [N m], and its slope over the difference. A
     /// locked tie has none of its own: it is a constraint.
     #[inline]
-    fn torque_nm(&self, difference_rad_s: f64, input_nm: f64) -> (f64, f64) {
+    pub(super) fn torque_nm(&self, difference_rad_s: f64, input_nm: f64) -> (f64, f64) {
         match self {
             Self::Open | Self::Locked => (0.0, 0.0),
-            Self::Plates { preload_nm, bias } => {
-                let most = preload_nm + bias * input_nm.abs();
-                let share = (difference_rad_s / PLATES_BLEND_RAD_S).tanh();
-                (most * share, most * (1.0 - share * share) / PLATES_BLEND_RAD_S)
-            }
+            Self::Plates { preload_nm, bias } => plates(*preload_nm, *bias, difference_rad_s, input_nm),
             Self::Viscous(curve) => curve.torque_nm(difference_rad_s),
         }
     }
+}
+
+/// Torque of plates and its slope over the difference.
+#[inline(always)]
+pub(super) fn plates<N: Number>(preload_nm: N, bias: N, difference_rad_s: N, input_nm: N) -> (N, N) {
+    let most = bias.times_plus(input_nm.abs(), preload_nm);
+    let share = difference_rad_s.over(PLATES_BLEND_RAD_S).tanh();
+    let slope = (most * (share.same(1.0) - share * share)).over(PLATES_BLEND_RAD_S);
+    (most * share, slope)
 }
 
 /// The drivetrain in plain numbers, at the wheels unless said.
@@ -185,11 +202,6 @@ impl Driveline {
         2.0 * self.pinion_turns[2 * axle]
     }
 
-    /// Torque that a centre which is no constraint moves from the front axle to the rear [N m].
-    pub(super) fn centre_nm(&self, spin: &[f64], let_go: bool, engine_nm: f64) -> f64 {
-        self.centre_link(spin, let_go, engine_nm).0
-    }
-
     /// The centre as it is now.
     pub(super) fn centre_now(&self, let_go: bool) -> &Tie {
         match &self.centre_let_go {
@@ -197,68 +209,4 @@ impl Driveline {
             _ => &self.centre,
         }
     }
-
-    /// Torques [N m] that the ties put on the wheels. `engine_nm` is the engine's torque at the pinion, with its sign;
-    /// `inputs_nm` what enters the differentials of front and rear axle.
-    #[inline]
-    pub(super) fn torques_nm(
-        &self,
-        spin: &[f64],
-        let_go: bool,
-        engine_nm: f64,
-        inputs_nm: &[f64],
-    ) -> [f64; 4] {
-        let links = self.links(spin, let_go, engine_nm, inputs_nm);
-        let half = 0.5 * links.centre.0;
-        [
-            -half - links.front.0,
-            -half + links.front.0,
-            half - links.rear.0,
-            half + links.rear.0,
-        ]
-    }
-
-    /// Their slopes over the wheels' speeds [N m s/rad].
-    pub(super) fn slopes(
-        &self,
-        spin: &[f64],
-        let_go: bool,
-        engine_nm: f64,
-        inputs_nm: &[f64],
-    ) -> [[f64; 4]; 4] {
-        let links = self.links(spin, let_go, engine_nm, inputs_nm);
-        let (quarter, front, rear) = (0.25 * links.centre.1, links.front.1, links.rear.1);
-        [
-            [-quarter - front, -quarter + front, quarter, quarter],
-            [-quarter + front, -quarter - front, quarter, quarter],
-            [quarter, quarter, -quarter - rear, -quarter + rear],
-            [quarter, quarter, -quarter + rear, -quarter - rear],
-        ]
-    }
-
-    /// Torque that the centre moves and its slope, in the terms of the axles' speed difference.
-    #[inline]
-    fn centre_link(&self, spin: &[f64], let_go: bool, engine_nm: f64) -> (f64, f64) {
-        let turns = self.centre_turns;
-        let difference = 0.5 * (spin[0] + spin[1] - spin[2] - spin[3]);
-        let input_nm = engine_nm * (self.axle_turns(0) + self.axle_turns(1)) / turns;
-        let (torque, slope) = self.centre_now(let_go).torque_nm(turns * difference, input_nm);
-        (turns * torque, turns * turns * slope)
-    }
-
-    /// Torque and slope of each tie, in the terms of the axles' and wheels' speed differences.
-    #[inline]
-    fn links(&self, spin: &[f64], let_go: bool, engine_nm: f64, inputs_nm: &[f64]) -> Links {
-        Links {
-            centre: self.centre_link(spin, let_go, engine_nm),
-            front: self.front.torque_nm(spin[0] - spin[1], inputs_nm[0]),
-            rear: self.rear.torque_nm(spin[2] - spin[3], inputs_nm[1]),
-        }
-    }
-}
-
-struct Links {
-    centre: (f64, f64),
-    front: (f64, f64),
-    rear: (f64, f64),
 }

@@ -7,9 +7,7 @@
 //! the equations.
 
 use super::driveline::{Driveline, Tie};
-
-/// Number of stops: the four brakes and the engine.
-pub(super) const STOPS: usize = 5;
+use super::dynamics::{Entering, Firm, STOPS};
 
 /// The engine's place among the stops.
 const ENGINE: usize = 4;
@@ -33,11 +31,10 @@ pub(super) struct Joined {
 #[derive(Clone, Debug)]
 pub(super) struct Mode {
     pub(super) held: [bool; STOPS],
-    /// Way in which the others turn.
-    pub(super) ways: [f64; STOPS],
-    /// Accelerations over torques: `ω̇ = A Q`, held wheels and ties seen to.
-    pub(super) response: Matrix,
-    mass: Matrix,
+    /// Ways, and accelerations over torques: `ω̇ = A Q`, held wheels and ties seen to.
+    pub(super) firm: Firm<f64>,
+    /// What a constraint or a held stop gives takes part in what enters a differential.
+    pub(super) constrained: bool,
     /// Directions that the ties leave free, orthonormal.
     free: Basis,
     tied: bool,
@@ -250,11 +247,16 @@ impl Mode {
                 response.iter_mut().for_each(|row| row[wheel] = 0.0);
             }
         }
+        let (inputs, constrained) = entering(driveline, joined, &held);
         Self {
             held,
-            ways,
-            response,
-            mass,
+            firm: Firm {
+                ways,
+                response,
+                mass,
+                inputs,
+            },
+            constrained,
             free: ties.complement(),
             tied: ties.count > 0,
         }
@@ -314,11 +316,11 @@ impl Mode {
         frictions_nm: &[f64; STOPS],
     ) -> f64 {
         let torques = self.with_friction(driveline, torques_nm, frictions_nm);
-        let accelerations = apply(&self.response, &torques);
+        let accelerations = self.firm.accelerations(&torques);
         let mut wrong = (self.effort(driveline, &torques, frictions_nm) - 1.0).max(0.0);
         for &stop in standing {
             if !self.held[stop] {
-                let along = self.ways[stop] * speed(driveline, stop, &accelerations);
+                let along = self.firm.ways[stop] * speed(driveline, stop, &accelerations);
                 if along <= 0.0 {
                     wrong = wrong.max(1e-6 - along);
                 }
@@ -336,31 +338,12 @@ impl Mode {
         frictions_nm: &[f64; STOPS],
     ) -> Vector {
         let mut torques = *torques_nm;
-        let engine = self.ways[ENGINE] * frictions_nm[ENGINE];
+        let engine = self.firm.ways[ENGINE] * frictions_nm[ENGINE];
         for wheel in 0..4 {
-            torques[wheel] -= self.ways[wheel] * frictions_nm[wheel] + engine * driveline.pinion_turns[wheel];
+            torques[wheel] -=
+                self.firm.ways[wheel] * frictions_nm[wheel] + engine * driveline.pinion_turns[wheel];
         }
         torques
-    }
-
-    /// Accelerations of the wheels under torques that have their friction.
-    #[inline]
-    pub(super) fn accelerations(&self, torques_nm: &Vector) -> Vector {
-        let mut accelerations = [0.0; 4];
-        for (acceleration, row) in accelerations.iter_mut().zip(&self.response) {
-            *acceleration = dot(row, torques_nm);
-        }
-        accelerations
-    }
-
-    /// Torques by which constraints and held stops make the wheels move as they do, under torques that have their
-    /// friction.
-    pub(super) fn constrained_nm(&self, torques_nm: &Vector, accelerations: &Vector) -> Vector {
-        let mut missing = apply(&self.mass, accelerations);
-        for (part, torque) in missing.iter_mut().zip(torques_nm) {
-            *part -= torque;
-        }
-        missing
     }
 
     /// What the held stops have to give over what they can, 1 being the most; 0 where nothing is held.
@@ -377,40 +360,44 @@ impl Mode {
         if self.held == [false; STOPS] {
             return 0.0;
         }
-        let missing = self.constrained_nm(torques_nm, &apply(&self.response, torques_nm));
-        if !self.tied && !self.held[ENGINE] {
-            return (0..4)
-                .filter(|&wheel| self.held[wheel])
-                .map(|wheel| missing[wheel].abs() / frictions_nm[wheel])
-                .fold(0.0, f64::max);
-        }
-        self.shared_effort(driveline, &missing, frictions_nm)
+        let missing = self.firm.missing_nm(torques_nm);
+        self.brinks(driveline)
+            .iter()
+            .map(|brink| brink.effort(&missing, frictions_nm))
+            .fold(0.0, f64::max)
     }
 
-    fn shared_effort(&self, driveline: &Driveline, missing: &Vector, frictions_nm: &[f64; STOPS]) -> f64 {
-        // Everything below is seen from the directions that the ties leave free ...
-        let seen = |vector: &Vector| {
-            let mut seen = [0.0; 4];
-            for (part, row) in seen.iter_mut().zip(self.free.iter()) {
-                *part = dot(row, vector);
+    /// The motions of which each would begin where the held stops give way.
+    pub(super) fn brinks(&self, driveline: &Driveline) -> Brinks {
+        let mut brinks = Brinks::default();
+        if !self.tied && !self.held[ENGINE] {
+            for wheel in (0..4).filter(|&wheel| self.held[wheel]) {
+                let mut brink = Brink::default();
+                brink.motion[wheel] = 1.0;
+                brink.takes[wheel] = 1.0;
+                brinks.add(brink);
             }
-            seen
-        };
+            return brinks;
+        }
+        // Everything below is seen from the directions that the ties leave free ...
         let mut pulls = [[0.0; 4]; STOPS];
-        let mut holds = [0.0; STOPS];
+        let mut holds = [0; STOPS];
         let (mut count, mut span) = (0, Basis::EMPTY);
         for stop in (0..STOPS).filter(|&stop| self.held[stop]) {
-            let pull = seen(&direction(driveline, stop));
+            let along = direction(driveline, stop);
+            let mut pull = [0.0; 4];
+            for (part, row) in pull.iter_mut().zip(self.free.iter()) {
+                *part = dot(row, &along);
+            }
             if dot(&pull, &pull) > 1e-18 {
                 span.add(&pull);
                 pulls[count] = pull;
-                holds[count] = frictions_nm[stop];
+                holds[count] = stop;
                 count += 1;
             }
         }
-        let (pulls, holds, missing) = (&pulls[..count], &holds[..count], seen(missing));
+        let pulls = &pulls[..count];
         // ... and of those, from the ones that the held stops span.
-        let mut most = 0.0_f64;
         for resting in subsets(count, span.count.saturating_sub(1)) {
             let mut rows = Basis::EMPTY;
             for (pull, _) in pulls.iter().zip(&resting).filter(|&(_, &rests)| rests) {
@@ -425,15 +412,104 @@ impl Mode {
                 rows.add(row);
             }
             let motion = rows.rows[known];
-            let taken: f64 = pulls
-                .iter()
-                .zip(holds)
-                .map(|(pull, hold)| hold * dot(pull, &motion).abs())
-                .sum();
-            most = most.max(dot(&missing, &motion).abs() / taken);
+            let mut brink = Brink::default();
+            for (part, row) in motion.iter().zip(self.free.iter()) {
+                for (of_wheel, of_row) in brink.motion.iter_mut().zip(row) {
+                    *of_wheel += part * of_row;
+                }
+            }
+            for (pull, &stop) in pulls.iter().zip(&holds) {
+                brink.takes[stop] = dot(pull, &motion).abs();
+            }
+            brinks.add(brink);
         }
-        most
+        brinks
     }
+}
+
+/// Most brinks of a mode: ways to choose two or three of five stops.
+pub(super) const MOST_BRINKS: usize = 10;
+
+/// A motion that the pull could cause: it does not as long as it gives less work than the frictions take.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Brink {
+    /// Of the wheels.
+    pub(super) motion: [f64; 4],
+    /// How far each stop moves in it; zero where it is not held.
+    pub(super) takes: [f64; STOPS],
+}
+
+impl Brink {
+    fn effort(&self, missing_nm: &Vector, frictions_nm: &[f64; STOPS]) -> f64 {
+        let mut taken = 0.0;
+        for (takes, friction) in self.takes.iter().zip(frictions_nm) {
+            taken += takes * friction;
+        }
+        dot(missing_nm, &self.motion).abs() / taken
+    }
+}
+
+/// The brinks of a mode.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Brinks {
+    all: [Brink; MOST_BRINKS],
+    count: usize,
+}
+
+impl Brinks {
+    fn add(&mut self, brink: Brink) {
+        if let Some(place) = self.all.get_mut(self.count) {
+            *place = brink;
+            self.count += 1;
+        }
+    }
+
+    pub(super) fn iter(&self) -> core::slice::Iter<'_, Brink> {
+        self.all[..self.count].iter()
+    }
+}
+
+/// What enters the differentials while these stops are held, as shares, and whether a constraint takes part. A locked
+/// centre and an engine that stands give what their constraint takes; where wheels of both axles are held by their brakes
+/// that cannot be told apart from the brakes' own, and nothing is counted.
+fn entering(driveline: &Driveline, joined: Joined, held: &[bool; STOPS]) -> (Entering<f64>, bool) {
+    let turns = [driveline.axle_turns(0), driveline.axle_turns(1)];
+    let (locked, stands) = (*driveline.centre_now(joined.let_go) == Tie::Locked, held[ENGINE]);
+    let mut entering = Entering {
+        inertia_kg_m2: driveline.input_inertia_kg_m2
+            + if joined.engine {
+                driveline.engine_inertia_kg_m2
+            } else {
+                0.0
+            },
+        pinion: f64::from(u8::from(!stands)),
+        bracket: [0.0; 2],
+        centre: f64::from(u8::from(!locked)),
+        centre_of_bracket: 0.0,
+        centre_of_axles: [0.0; 2],
+    };
+    if locked || stands {
+        let free = |axle: usize| !held[2 * axle] && !held[2 * axle + 1];
+        match (free(0), free(1)) {
+            (true, true) => {
+                if stands && turns[0] + turns[1] > 0.0 {
+                    entering.bracket = [1.0 / (turns[0] + turns[1]); 2];
+                }
+                if locked {
+                    entering.centre_of_axles[0] = -1.0;
+                    if stands {
+                        entering.centre_of_bracket = turns[0];
+                    }
+                }
+            }
+            (true, false) if locked => entering.centre_of_axles[0] = -1.0,
+            (false, true) if locked => entering.centre_of_axles[1] = 1.0,
+            (true, false) if turns[0] > 0.0 => entering.bracket[0] = 1.0 / turns[0],
+            (false, true) if turns[1] > 0.0 => entering.bracket[1] = 1.0 / turns[1],
+            _ => {}
+        }
+    }
+    (entering, locked || stands)
 }
 
 /// All ways to hold (0) stops or let them turn forward (1) or backward (−1), the most held first.

@@ -1,10 +1,9 @@
 //! One technique over entry speed and pull.
 
 use quantity::si::{Angle, Duration, Force, Speed};
-use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
-use super::technique::{Release, Technique, TechniqueFault};
-use super::{TurnBench, TurnFault, TurnVerdict};
+use super::technique::{Technique, TechniqueFault};
+use super::{Brief, TurnBench, TurnFault, TurnVerdict};
 
 /// What a technique comes to at one entry speed and one pull.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,55 +71,36 @@ impl TurnBench {
         let hands: Vec<Force> = steps(0.05 * hand_n, 2.0 * hand_n, columns)
             .map(|force| Force::from_n(force.min(2000.0)))
             .collect();
-        let cells = (0..rows)
-            .into_par_iter()
-            .map(|row| {
-                self.row(
-                    &Technique {
-                        entry: entries[row],
-                        ..*technique
-                    },
-                    &hands,
-                )
+        let techniques: Vec<Technique> = entries
+            .iter()
+            .flat_map(|&entry| {
+                hands.iter().map(move |&hand| Technique {
+                    entry,
+                    hand,
+                    ..*technique
+                })
             })
+            .collect();
+        let cells: Vec<Option<Cell>> = self
+            .briefs_of(&techniques)
+            .into_iter()
+            .map(|brief| brief.ok().as_ref().map(Cell::of))
             .collect();
         Ok(Grid {
             entries,
             hands,
-            cells,
+            cells: cells.chunks(columns).map(<[_]>::to_vec).collect(),
         })
     }
+}
 
-    fn row(&self, technique: &Technique, hands: &[Force]) -> Vec<Option<Cell>> {
-        // Where the release is known beforehand the run without the lever is the same in the whole row.
-        let shared = match technique.release {
-            Release::At(at) if at < technique.until => self
-                .without_lever(technique, Some(at.s().max(technique.lever_at.s())))
-                .ok(),
-            Release::Never => self.without_lever(technique, None).ok(),
-            Release::At(_) | Release::Heading(_) => None,
-        };
-        hands
-            .iter()
-            .map(|&hand| {
-                let technique = Technique { hand, ..*technique };
-                let driven = self.driven(&technique).ok()?;
-                let own;
-                let without = match &shared {
-                    Some(shared) => shared,
-                    None => {
-                        own = self.without_lever(&technique, driven.released_s).ok()?;
-                        &own
-                    }
-                };
-                let brief = self.brief(&technique, &driven, without);
-                Some(Cell {
-                    heading_end: brief.heading.end,
-                    heading_at_release: brief.heading.at_release,
-                    rear_for: brief.rear_for,
-                    verdict: brief.verdict,
-                })
-            })
-            .collect()
+impl Cell {
+    fn of(brief: &Brief) -> Self {
+        Self {
+            heading_end: brief.heading.end,
+            heading_at_release: brief.heading.at_release,
+            rear_for: brief.rear_for,
+            verdict: brief.verdict,
+        }
     }
 }

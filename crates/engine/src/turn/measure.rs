@@ -1,10 +1,21 @@
 //! What a motion amounts to.
 
+#![allow(
+    clippy::needless_range_loop,
+    clippy::manual_memcpy,
+    reason = "several lists are read at one place, and no closure may stand where a pack is worked on"
+)]
+
 use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 
+use pulp::Simd;
+
 use super::contact::{Contact, Tyre};
+use super::dynamics::Body;
 use super::integrate::{Cubic, Node};
-use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, STEER, State, X, Y, YAW};
+use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, STATES, STEER, State, X, Y, YAW};
+use super::number::Number;
+use super::pack::{MOST_LANES, Pack};
 use super::vehicle::Vehicle;
 
 /// Below this rolling speed a wheel with its brake on counts as locked (m/s).
@@ -76,8 +87,47 @@ pub struct Locking {
     pub front_speed_ratio: Option<f64>,
 }
 
+/// What a run amounts to.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Tally {
+    /// When the lever was let go (s).
+    pub(super) released_s: Option<f64>,
+    /// Heading then (rad).
+    pub(super) at_release_rad: Option<f64>,
+    /// Heading at the end (rad).
+    pub(super) end_rad: f64,
+    /// For how long both rear wheels stood (s).
+    pub(super) rear_for_s: f64,
+    /// Front wheels' rolling speed over their hubs' speed, on average while the lever was pulled.
+    pub(super) front_speed_ratio: Option<f64>,
+    /// Its way, where it is watched.
+    pub(super) way: Vec<Place>,
+}
+
+/// Where a watched car is at the end of a step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Place {
+    pub(super) time_s: f64,
+    pub(super) x_m: f64,
+    pub(super) y_m: f64,
+    pub(super) heading_rad: f64,
+    pub(super) speed_m_s: f64,
+}
+
+impl Place {
+    pub(super) fn of(time_s: f64, state: &State) -> Self {
+        Self {
+            time_s,
+            x_m: state[X],
+            y_m: state[Y],
+            heading_rad: state[HEADING],
+            speed_m_s: speed(state).m_s(),
+        }
+    }
+}
+
 /// How much of a step something that changes from one value to another is above zero, and from which share of it on.
-fn above(from: f64, to: f64) -> (f64, f64) {
+pub(super) fn above(from: f64, to: f64) -> (f64, f64) {
     match (from > 0.0, to > 0.0) {
         (true, true) => (0.0, 1.0),
         (false, false) => (1.0, 0.0),
@@ -174,7 +224,7 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) 
 /// The front axle's rolling speed over its hubs' speed along the wheels, `(ω₁ + ω₂)R/(u₁ + u₂)`, summed over a step by
 /// trapezoids, and over how long: while both hubs go forward fast enough for it to say something. Both wheels are taken
 /// together: what the coupling drags is their mean, and the body's turning leaves that.
-fn front_ratio<T: Tyre>(vehicle: &Vehicle<T>, before: &Node, after: &Node) -> (f64, f64) {
+pub(super) fn front_ratio<T: Tyre>(vehicle: &Vehicle<T>, before: &Node, after: &Node) -> (f64, f64) {
     let step_s = after.time_s - before.time_s;
     let parts = (step_s / RATIO_S).ceil().max(1.0);
     let part_s = step_s / parts;
@@ -196,6 +246,94 @@ fn front_ratio<T: Tyre>(vehicle: &Vehicle<T>, before: &Node, after: &Node) -> (f
         part += 1.0;
     }
     (sum, for_s)
+}
+
+/// How far both rear wheels are within the bounds of locked ones, their brakes on.
+#[inline(always)]
+pub(super) fn rear_stand<N: Number>(body: &Body<N>, state: &[N; STATES]) -> N {
+    let steer = (state[YAW].same(0.0), state[YAW].same(1.0));
+    let mut least = steer.0.same(f64::INFINITY);
+    for wheel in 2..4 {
+        let meets = body.meets(wheel, state, steer.0, steer);
+        let hub = meets
+            .along_m_s
+            .times_plus(meets.along_m_s, meets.across_m_s * meets.across_m_s)
+            .sqrt();
+        let slow = (-meets.rolling_m_s.abs()).plus(LOCKED_M_S);
+        least = least.least(slow).least(hub.plus(-MOVING_M_S));
+    }
+    least
+}
+
+/// A pack's states with their rates.
+type Ends<'a, S> = (&'a [Pack<S>; STATES], &'a [Pack<S>; STATES]);
+
+/// [`front_ratio`] of a step of each lane of a pack in which the lever is pulled: sums, and over how long.
+#[inline(always)]
+pub(super) fn front_ratios<S: Simd>(
+    body: &Body<Pack<S>>,
+    (from, leaving): Ends<'_, S>,
+    (to, arriving): Ends<'_, S>,
+    (lengths_s, pulled): (&[f64; MOST_LANES], &[f64; MOST_LANES]),
+    length_s: Pack<S>,
+) -> ([f64; MOST_LANES], [f64; MOST_LANES]) {
+    let simd = length_s.simd();
+    let (zero, one) = (length_s.same(0.0), length_s.same(1.0));
+    let mut parts = [0.0_f64; MOST_LANES];
+    let mut most = 0.0_f64;
+    for lane in 0..S::F64_LANES {
+        if pulled[lane] > 0.5 {
+            parts[lane] = (lengths_s[lane] / RATIO_S).ceil().max(1.0);
+            most = most.max(parts[lane]);
+        }
+    }
+    let (mut sum, mut counted) = (zero, zero);
+    let (mut before, mut counts_before) = (zero, zero);
+    let mut part = 0.0;
+    while part <= most {
+        let (mut shares, mut counts) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
+        for lane in 0..S::F64_LANES {
+            if part <= parts[lane] && parts[lane] > 0.0 {
+                (shares[lane], counts[lane]) = (part / parts[lane], 1.0);
+            }
+        }
+        let (share, counts) = (Pack::of(simd, &shares), Pack::of(simd, &counts));
+        let rest = one - share;
+        let mut state = *from;
+        for place in [FORWARD, SIDEWAYS, YAW, SPIN, SPIN + 1, STEER] {
+            let rise = to[place] - from[place];
+            let first = leaving[place] * length_s - rise;
+            let last = rise - arriving[place] * length_s;
+            let bend = first.times_plus(rest, last * share);
+            state[place] = share.times_plus(rest.times_plus(bend, rise), from[place]);
+        }
+        let steer = state[STEER].sin_cos();
+        let left = body.meets(0, &state, zero, steer);
+        let right = body.meets(1, &state, zero, steer);
+        let says = left
+            .along_m_s
+            .least(right.along_m_s)
+            .above(zero.same(STEERING_M_S));
+        let ratio = (left.rolling_m_s + right.rolling_m_s) / (left.along_m_s + right.along_m_s);
+        let now = Pack::choose(says, ratio, zero);
+        let counts = Pack::choose(says, counts, zero);
+        if part > 0.0 {
+            let both = counts * counts_before;
+            sum = sum + (before + now).times(0.5) * both;
+            counted = counted + both;
+        }
+        (before, counts_before) = (now, counts);
+        part += 1.0;
+    }
+    let (mut sums, mut counted) = (sum.array(), counted.array());
+    for lane in 0..S::F64_LANES {
+        if parts[lane] > 0.0 {
+            let part_s = lengths_s[lane] / parts[lane];
+            sums[lane] *= part_s;
+            counted[lane] *= part_s;
+        }
+    }
+    (sums, counted)
 }
 
 /// The rates of places and heading that a state's own speeds make.
@@ -275,7 +413,7 @@ pub(super) fn trace(path: &[Node], every: Duration) -> Trace {
 pub(super) fn tracks<T: Tyre>(vehicle: &Vehicle<T>, trace: &Trace) -> Tracks {
     let mut tracks = Tracks::default();
     for (at, heading) in trace.heading_rad.iter().enumerate() {
-        let mut state = [0.0; super::motion::STATES];
+        let mut state = [0.0; STATES];
         (state[X], state[Y], state[HEADING]) = (trace.x_m[at], trace.y_m[at], *heading);
         (state[FORWARD], state[SIDEWAYS]) = (trace.u_m_s[at], trace.v_m_s[at]);
         (state[YAW], state[STEER]) = (trace.yaw_rate_rad_s[at], trace.steer_rad[at]);
@@ -297,20 +435,22 @@ pub(super) fn tracks<T: Tyre>(vehicle: &Vehicle<T>, trace: &Trace) -> Tracks {
     tracks
 }
 
-/// Where the four corners of wheelbase and tracks stand (m).
-pub(super) fn corners<T: Tyre>(vehicle: &Vehicle<T>, node: &Node) -> [(f64, f64); 4] {
-    corners_at(vehicle, &node.state)
+/// Where the four corners of wheelbase and tracks stand, given the centre of gravity and the heading (m).
+pub(super) fn corners<T: Tyre>(
+    vehicle: &Vehicle<T>,
+    x_m: f64,
+    y_m: f64,
+    heading_rad: f64,
+) -> [(f64, f64); 4] {
+    let (sin, cos) = heading_rad.sin_cos();
+    [0, 1, 2, 3].map(|wheel| {
+        let (ahead, left) = vehicle.place(wheel);
+        (x_m + ahead * cos - left * sin, y_m + ahead * sin + left * cos)
+    })
 }
 
 fn corners_at<T: Tyre>(vehicle: &Vehicle<T>, state: &State) -> [(f64, f64); 4] {
-    let (sin, cos) = state[HEADING].sin_cos();
-    [0, 1, 2, 3].map(|wheel| {
-        let (ahead, left) = vehicle.place(wheel);
-        (
-            state[X] + ahead * cos - left * sin,
-            state[Y] + ahead * sin + left * cos,
-        )
-    })
+    corners(vehicle, state[X], state[Y], state[HEADING])
 }
 
 /// Room that the corners take from a moment on: across and along the way in.
@@ -320,7 +460,7 @@ pub(super) fn room<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], from_s: f64) ->
         (f64::NEG_INFINITY, f64::NEG_INFINITY),
     );
     for node in path.iter().filter(|node| node.time_s >= from_s) {
-        for (x, y) in corners(vehicle, node) {
+        for (x, y) in corners_at(vehicle, &node.state) {
             low = (low.0.min(x), low.1.min(y));
             high = (high.0.max(x), high.1.max(y));
         }

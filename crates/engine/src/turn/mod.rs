@@ -10,11 +10,15 @@
 mod contact;
 mod demand;
 mod driveline;
+mod dynamics;
 mod friction;
 mod grid;
 mod integrate;
+mod many;
 mod measure;
 mod motion;
+mod number;
+mod pack;
 mod run;
 mod script;
 mod search;
@@ -31,6 +35,7 @@ pub use contact::{Contact, GroundForce, SLOWEST_ROLLING_M_S, Slopes, SurfaceGrip
 pub use driveline::{CLOSED_THROTTLE_NM, Driveline, Tie, TorqueCurve};
 pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{MotionFault, Stepping, TOLERANCE};
+pub(crate) use many::{Ready, briefs_of_each};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
 pub use run::{TurnBench, follow, run, sampled};

@@ -12,7 +12,7 @@ use super::contact::{SurfaceGrip, Tyre};
 use super::demand::Demand;
 use super::driveline::Driveline;
 use super::integrate::{MotionFault, Node, Stepping, Until, drive};
-use super::measure;
+use super::measure::{self, Tally};
 use super::motion::Motion;
 use super::script::Segment;
 use super::technique::{After, Clutch, Release, Technique};
@@ -46,6 +46,16 @@ pub(super) struct Driven {
 }
 
 impl TurnBench {
+    /// How time is stepped through.
+    pub(super) const fn stepping(&self) -> Stepping {
+        self.stepping
+    }
+
+    /// What a technique asks of the brakes.
+    pub(super) fn demand(&self, technique: &Technique) -> Demand {
+        Demand::of(&self.hydraulics, &self.laden, technique)
+    }
+
     /// Makes a car ready.
     ///
     /// # Errors
@@ -126,10 +136,7 @@ impl TurnBench {
         technique: &Technique,
         released_s: Option<f64>,
     ) -> Result<Driven, MotionFault> {
-        self.driven(&Technique {
-            release: released_s.map_or(Release::Never, |at| Release::At(Duration::from_s(at))),
-            ..technique.without_lever()
-        })
+        self.driven(&technique.with_lever_left_alone(released_s))
     }
 
     /// The motion of a technique alone, without what it amounts to.
@@ -142,7 +149,7 @@ impl TurnBench {
     }
 
     pub(super) fn driven(&self, technique: &Technique) -> Result<Driven, MotionFault> {
-        let demand = Demand::of(&self.hydraulics, &self.laden, technique);
+        let demand = self.demand(technique);
         let delay_s = self.vehicle.driveline.centre_delay_s;
         let [front, rear] = self.vehicle.radii_m;
         let start = Motion::rolling(technique.entry.m_s(), front, rear).state();
@@ -194,7 +201,7 @@ impl TurnBench {
             foot: None,
             until: Duration::from_s(STOPPED_BY_S),
         };
-        let demand = Demand::of(&self.hydraulics, &self.laden, &technique);
+        let demand = self.demand(&technique);
         let segments = demand.segments(&technique, None, self.vehicle.driveline.centre_delay_s);
         let [front, rear] = self.vehicle.radii_m;
         let start = Motion::rolling(speed.m_s(), front, rear).state();
@@ -225,7 +232,13 @@ impl TurnBench {
         Turn {
             technique: *technique,
             released: released_s.map(Duration::from_s),
-            verdict: TurnVerdict::judged(technique, &heading, &without_lever, &locking, self.front_keeps),
+            verdict: TurnVerdict::judged(
+                technique,
+                &heading,
+                &without_lever,
+                locking.front_speed_ratio,
+                self.front_keeps,
+            ),
             front_keeps: self.front_keeps,
             locking,
             heading,
@@ -262,21 +275,43 @@ impl TurnBench {
         other
     }
 
-    /// What a path amounts to, without trace and tracks.
-    pub(super) fn brief(&self, technique: &Technique, driven: &Driven, without: &Driven) -> Brief {
+    /// What a run amounts to.
+    pub(super) fn tally(&self, driven: &Driven) -> Tally {
         let heading = headings(&driven.path, driven.released_s);
-        let without_lever = headings(&without.path, driven.released_s);
         let locking = measure::locking(&self.vehicle, &driven.path, self.front_keeps);
-        Brief {
-            verdict: TurnVerdict::judged(technique, &heading, &without_lever, &locking, self.front_keeps),
-            heading,
-            without_lever,
-            rear_for: locking.rear_for,
+        Tally {
+            released_s: driven.released_s,
+            at_release_rad: heading.at_release.map(Angle::rad),
+            end_rad: heading.end.rad(),
+            rear_for_s: locking.rear_for.s(),
             front_speed_ratio: locking.front_speed_ratio,
+            way: Vec::new(),
         }
     }
 
-    /// What a technique amounts to, without its trace: for many runs.
+    /// What a technique amounts to, from its run and the one without the lever.
+    pub(super) fn brief(&self, technique: &Technique, with: &Tally, without: &Tally) -> Brief {
+        let headings = |tally: &Tally| Headings {
+            at_release: tally.at_release_rad.map(Angle::from_rad),
+            end: Angle::from_rad(tally.end_rad),
+        };
+        let (heading, without_lever) = (headings(with), headings(without));
+        Brief {
+            verdict: TurnVerdict::judged(
+                technique,
+                &heading,
+                &without_lever,
+                with.front_speed_ratio,
+                self.front_keeps,
+            ),
+            heading,
+            without_lever,
+            rear_for: Duration::from_s(with.rear_for_s),
+            front_speed_ratio: with.front_speed_ratio,
+        }
+    }
+
+    /// What a technique amounts to, without its trace.
     ///
     /// # Errors
     /// As [`turn`](Self::turn).
@@ -284,7 +319,7 @@ impl TurnBench {
         technique.check()?;
         let driven = self.driven(technique)?;
         let without = self.without_lever(technique, driven.released_s)?;
-        Ok(self.brief(technique, &driven, &without))
+        Ok(self.brief(technique, &self.tally(&driven), &self.tally(&without)))
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the driver does, as stretches of time in which everything asked of the car changes at a steady rate.
 
+use super::dynamics::{Doing, Ramp};
 use super::friction::Joined;
 
 /// A figure that changes at a steady rate over a [`Segment`].
@@ -18,6 +19,13 @@ impl Course {
         Self {
             from: value,
             to: value,
+        }
+    }
+
+    const fn ramp(&self) -> Ramp<f64> {
+        Ramp {
+            from: self.from,
+            rise: self.to - self.from,
         }
     }
 
@@ -104,6 +112,33 @@ impl Segment {
             let_go: false,
             engine: Engine::Parted,
             pulled: false,
+        }
+    }
+
+    /// As the equations read it.
+    pub(super) fn doing(&self, closed_drag_nm: f64) -> Doing<f64> {
+        let (engine, pulling, drag_nm) = match self.engine {
+            Engine::Parted => (Course::default(), 0.0, 0.0),
+            Engine::Closed => (Course::default(), 0.0, closed_drag_nm),
+            Engine::Pulling(line) => (line, 1.0, 0.0),
+        };
+        let (steer_rate, into, lock_rad, fastest_rad_s) = match self.steering {
+            Steering::Rate(rate) => (rate, 0.0, 0.0, 0.0),
+            Steering::IntoSlide { lock_rad, rate_rad_s } => (0.0, 1.0, lock_rad, rate_rad_s),
+        };
+        Doing {
+            from_s: self.from_s,
+            per_s: self.per_s,
+            front_nm: self.front_nm.ramp(),
+            rear_pa: self.rear_pa.ramp(),
+            lever: self.lever.ramp(),
+            engine_nm: engine.ramp(),
+            pulling,
+            engine_drag_nm: drag_nm,
+            steer_rate,
+            into,
+            lock_rad,
+            fastest_rad_s,
         }
     }
 

@@ -8,10 +8,10 @@
 //! nothing faster would do.
 
 use quantity::si::{Angle, Duration, Length, Speed};
-use rayon::prelude::{IntoParallelIterator, ParallelIterator};
+use rayon::prelude::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
-use super::measure;
-use super::motion::HEADING;
+use super::many::{Job, Watch, tallies};
+use super::measure::{self, Place};
 use super::technique::{After, Release, Technique, TechniqueFault};
 use super::{Turn, TurnBench, TurnFault};
 
@@ -165,9 +165,24 @@ impl TurnBench {
             angle_rad: bend.angle.rad().abs(),
             half_m: 0.5 * bend.width.m(),
         };
-        let tries: Vec<(Technique, Try)> = candidates(like, bend)
-            .into_par_iter()
-            .filter_map(|technique| Some((technique, self.tried(&technique, &road)?)))
+        let jobs: Vec<Job<'_>> = candidates(like, bend)
+            .into_iter()
+            .map(|technique| Job {
+                bench: self,
+                technique,
+                watch: Some(Watch {
+                    heading_rad: road.angle_rad,
+                    for_s: LEFT_TO_ITSELF_S,
+                }),
+            })
+            .collect();
+        let ways = tallies(&jobs);
+        let tries: Vec<(Technique, Try)> = jobs
+            .par_iter()
+            .zip(ways)
+            .filter_map(|(job, tally)| {
+                Some((job.technique, self.tried(&job.technique, &tally.ok()?.way, &road)))
+            })
             .collect();
         let mut furthest = 0.0_f64;
         let mut narrowest = f64::INFINITY;
@@ -205,37 +220,34 @@ impl TurnBench {
         }
     }
 
-    fn tried(&self, technique: &Technique, road: &Road) -> Option<Try> {
-        let path = self.driven(technique).ok()?.path;
-        let reached = path
-            .iter()
-            .find(|node| node.state[HEADING].abs() >= road.angle_rad);
+    fn tried(&self, technique: &Technique, way: &[Place], road: &Road) -> Try {
+        let reached = way.iter().find(|place| place.heading_rad.abs() >= road.angle_rad);
         let Some(reached) = reached else {
-            let furthest = path
+            let furthest = way
                 .iter()
-                .map(|node| node.state[HEADING].abs())
+                .map(|place| place.heading_rad.abs())
                 .fold(0.0, f64::max);
-            return Some(Try::Short(furthest));
+            return Try::Short(furthest);
         };
         let side = if technique.steer.rad() < 0.0 { -1.0 } else { 1.0 };
         let mut next_s = 0.0;
-        let places: Vec<(f64, f64)> = path
+        let places: Vec<(f64, f64)> = way
             .iter()
-            .filter(|node| {
-                let taken = node.time_s >= next_s && node.time_s <= reached.time_s + LEFT_TO_ITSELF_S;
+            .filter(|place| {
+                let taken = place.time_s >= next_s && place.time_s <= reached.time_s + LEFT_TO_ITSELF_S;
                 if taken {
-                    next_s = node.time_s + BETWEEN_S;
+                    next_s = place.time_s + BETWEEN_S;
                 }
                 taken
             })
-            .flat_map(|node| measure::corners(self.vehicle(), node))
+            .flat_map(|place| measure::corners(self.vehicle(), place.x_m, place.y_m, place.heading_rad))
             .map(|(x, y)| (x, side * y))
             .collect();
-        Some(Try::Round {
+        Try::Round {
             off_m: road.at_best_m(&places),
             at_s: reached.time_s,
-            speed_m_s: measure::speed(&reached.state).m_s(),
-        })
+            speed_m_s: reached.speed_m_s,
+        }
     }
 }
 

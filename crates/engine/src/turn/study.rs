@@ -1,12 +1,16 @@
 //! How sure a turn is: the cars that a sheet's tolerances allow, and the three inputs that move it most, one by one.
 
+use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
+
+use super::integrate::MotionFault;
+use super::many::{Job, at_a_time, briefs, briefs_of_each, tallies_here};
 use super::technique::Technique;
 use super::varied::Varied;
 use super::{Assumed, Brief, TurnBench, TurnFault};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
-use crate::ranges::{Plan, Study, study};
+use crate::ranges::{MOST_DRAWS, Plan, Study, drawn};
 
 /// One input moved down and up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,18 +53,42 @@ impl Manoeuvre {
     /// impossible.
     #[must_use]
     pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], plan: Plan) -> Study<Brief> {
-        let drawn = study(inputs, toleranced, plan, |car| {
-            self.bench(car)
-                .and_then(|bench| bench.brief_of(&self.technique))
-                .ok()
-        });
-        let all = drawn.answers.len();
-        let answers: Vec<Brief> = drawn.answers.into_iter().flatten().collect();
-        let left_out = u32::try_from(all - answers.len()).unwrap_or(u32::MAX);
-        Study {
-            answers,
-            impossible: drawn.impossible.saturating_add(left_out),
-        }
+        let draws = plan.draws.min(MOST_DRAWS);
+        let answers: Vec<Option<Brief>> = (0..draws)
+            .into_par_iter()
+            .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))
+            .flat_map_iter(|numbers| {
+                let benches: Vec<Option<TurnBench>> = numbers
+                    .into_iter()
+                    .map(|number| drawn(inputs, toleranced, plan, number))
+                    .map(|car| self.bench(&car?).ok())
+                    .collect();
+                let jobs: Vec<Job<'_>> = benches
+                    .iter()
+                    .flatten()
+                    .map(|bench| Job {
+                        bench,
+                        technique: self.technique,
+                        watch: None,
+                    })
+                    .collect();
+                let mut briefs = if self.technique.check().is_ok() {
+                    briefs(&jobs, tallies_here)
+                } else {
+                    Vec::new()
+                }
+                .into_iter();
+                let found: Vec<Option<Brief>> = benches
+                    .iter()
+                    .map(|bench| bench.as_ref().and_then(|_| briefs.next()?.ok()))
+                    .collect();
+                found
+            })
+            .collect();
+        let all = answers.len();
+        let answers: Vec<Brief> = answers.into_iter().flatten().collect();
+        let impossible = u32::try_from(all - answers.len()).unwrap_or(u32::MAX);
+        Study { answers, impossible }
     }
 }
 
@@ -70,14 +98,22 @@ impl TurnBench {
     /// # Errors
     /// As [`turn`](Self::turn).
     pub fn swings(&self, technique: &Technique) -> Result<[Swing; 3], TurnFault> {
-        let swing = |varied| -> Result<Swing, TurnFault> {
+        technique.check()?;
+        let runs: Vec<_> = Varied::ALL
+            .into_iter()
+            .flat_map(|varied| [(varied, false), (varied, true)])
+            .map(|(varied, up)| Ok((self.varied(varied, up), *technique)))
+            .collect();
+        let mut found = briefs_of_each(&runs).into_iter();
+        let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()));
+        let mut swing = |varied| -> Result<Swing, TurnFault> {
             Ok(Swing {
                 varied,
-                less: self.varied(varied, false).brief_of(technique)?,
-                more: self.varied(varied, true).brief_of(technique)?,
+                less: next()?,
+                more: next()?,
             })
         };
-        let [inertia, grip, share] = Varied::ALL.map(swing);
+        let [inertia, grip, share] = Varied::ALL.map(&mut swing);
         Ok([inertia?, grip?, share?])
     }
 }

@@ -164,6 +164,14 @@ impl Technique {
         }
     }
 
+    /// The same without the hand, all else at the moments of a run in which the lever was let go then.
+    pub(super) fn with_lever_left_alone(&self, released_s: Option<f64>) -> Self {
+        Self {
+            release: released_s.map_or(Release::Never, |at| Release::At(Duration::from_s(at))),
+            ..self.without_lever()
+        }
+    }
+
     /// The same to the other side.
     #[must_use]
     pub fn mirrored(&self) -> Self {

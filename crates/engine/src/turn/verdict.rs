@@ -6,7 +6,6 @@
 use crate::thresholds::{LEVERS_SHARE, ROUND_AT, SHARE_WHEN_DRAGGED, SPUN_AT};
 use quantity::si::Angle;
 
-use super::measure::Locking;
 use super::technique::{Release, Technique};
 use super::{Headings, TurnVerdict};
 use crate::car::Surface;
@@ -34,7 +33,7 @@ impl TurnVerdict {
         technique: &Technique,
         with: &Headings,
         without: &Headings,
-        locking: &Locking,
+        front_speed_ratio: Option<f64>,
         front_keeps: f64,
     ) -> Self {
         let to_its_side = |headings: &Headings| {
@@ -57,7 +56,7 @@ impl TurnVerdict {
         if turned.abs() > spun_at.rad() {
             return Self::Spins;
         }
-        let dragged = locking.front_speed_ratio.is_some_and(|ratio| ratio < front_keeps);
+        let dragged = front_speed_ratio.is_some_and(|ratio| ratio < front_keeps);
         let share = if dragged { SHARE_WHEN_DRAGGED } else { LEVERS_SHARE };
         if turned >= round_at.rad() && turned - steered >= share * turned {
             return Self::ComesRound;
@@ -103,11 +102,7 @@ mod tests {
             // What comes after the lever is let go is not the lever's, and says nothing.
             end: Angle::from_rad(3.0),
         };
-        let locking = Locking {
-            front_speed_ratio: Some(front),
-            ..Locking::default()
-        };
-        TurnVerdict::judged(technique, &at(with_deg), &at(without_deg), &locking, 0.8)
+        TurnVerdict::judged(technique, &at(with_deg), &at(without_deg), Some(front), 0.8)
     }
 
     #[test]

@@ -4,7 +4,7 @@ use engine::car::{Car, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
     After, Assumed, Clutch, Footwork, Motion, Release, Segment, Steering, Stepping, Technique, Turn,
-    TurnBench, TurnFault, TurnVerdict, follow,
+    TurnBench, TurnVerdict, follow,
 };
 use proptest::prelude::*;
 use quantity::si::{Angle, Duration, Force, Speed};
@@ -231,46 +231,6 @@ fn what_follows_the_release_changes_nothing_before_it() {
     assert!((at_release(&hold) - 1.2).abs() < 1e-6, "{}", at_release(&hold));
     assert!((at_release(&hold) - at_release(&into)).abs() < 1e-9);
     assert!((hold.heading.end - into.heading.end).rad().abs() > 0.05);
-}
-
-/// A cell of a grid is the run at its own entry and pull.
-#[test]
-fn a_cell_is_the_run_at_its_entry_and_pull() {
-    let (_, car) = demonstration()
-        .into_iter()
-        .find(|(name, _)| name.contains("sedge"))
-        .unwrap();
-    let bench = bench(&car, "hard gravel", Stepping::default());
-    for release in [
-        Release::At(Duration::from_s(1.6)),
-        Release::Heading(Angle::from_rad(1.0)),
-        Release::Never,
-    ] {
-        let technique = Technique {
-            release,
-            ..Technique::on(car.surface("hard gravel").unwrap(), &car)
-        };
-        let grid = bench.grid(&technique, 4, 3).unwrap();
-        for (row, &entry) in grid.entries.iter().enumerate() {
-            for (column, &hand) in grid.hands.iter().enumerate() {
-                let turn = bench
-                    .turn(&Technique {
-                        entry,
-                        hand,
-                        ..technique
-                    })
-                    .unwrap();
-                let cell = grid.cells[row][column].unwrap();
-                assert_eq!(cell.heading_end, turn.heading.end);
-                assert_eq!(cell.heading_at_release, turn.heading.at_release);
-                assert_eq!(cell.verdict, turn.verdict, "{row} {column} {release:?}");
-            }
-        }
-    }
-    assert!(matches!(
-        bench.grid(&Technique::on(car.surface("ice").unwrap(), &car), 1, 3),
-        Err(TurnFault::Technique(_))
-    ));
 }
 
 fn techniques() -> impl Strategy<Value = Technique> {

@@ -14,15 +14,13 @@ mod implicit;
 use quantity::si::Duration;
 use thiserror::Error;
 
-use self::implicit::{ALPHA, ALPHA_SUM, EMBEDDED, Factored, GAMMA, TWIST, WEIGHT};
+pub(super) use self::implicit::{Beginning, Moving, step};
 use super::contact::Tyre;
-use super::friction::{self, Mode, STOPS};
-use super::motion::{
-    FORWARD, HEADING, INPUT, LEVER, MOVING, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, State, X, Y,
-    YAW, spin,
-};
+use super::dynamics::{Look, STOPS};
+use super::friction;
+use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, State, spin};
 use super::script::Segment;
-use super::vehicle::{Rates, Vehicle};
+use super::vehicle::{Stretch, Vehicle};
 
 /// How time is stepped through.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,10 +47,10 @@ impl Default for Stepping {
 pub const TOLERANCE: f64 = 1e-4;
 
 /// Longest step (s): a stop that comes to rest and lets go again within one is not looked for.
-const LONGEST_S: f64 = 0.06;
+pub(super) const LONGEST_S: f64 = 0.06;
 
 /// Shortest step that is tried (s).
-const SHORTEST_S: f64 = 1e-9;
+pub(super) const SHORTEST_S: f64 = 1e-9;
 
 /// How closely events are located (s) ...
 const EVENT_S: f64 = 1e-7;
@@ -61,7 +59,7 @@ const EVENT_S: f64 = 1e-7;
 const EVENT_SURPLUS: f64 = 1e-6;
 
 /// Most steps of one drive.
-const MOST_STEPS: u32 = 2_000_000;
+pub(super) const MOST_STEPS: u32 = 2_000_000;
 
 /// The integration could not go on.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
@@ -95,20 +93,13 @@ pub(super) enum Until {
     RearStands(f64),
 }
 
-/// A vehicle on its way through a segment.
-struct Stretch<'a, T> {
-    vehicle: &'a Vehicle<T>,
-    doing: &'a Segment,
-    mode: Mode,
-}
-
 /// What is known at the start of a step.
-struct Start {
-    time_s: f64,
-    state: State,
-    look: Rates,
+pub(super) struct Start {
+    pub(super) time_s: f64,
+    pub(super) state: State,
+    pub(super) look: Look<f64>,
     /// How the figures changed when the step before ended.
-    arrived: State,
+    pub(super) arrived: State,
 }
 
 /// Follows a vehicle through segments of time and hands every node to `path`, the start too. Stops early where `until`
@@ -144,7 +135,7 @@ pub(super) fn drive<T: Tyre>(
             state = joined_up(vehicle, doing, &state);
             mode = vehicle.mode(&state, doing, time_s);
         }
-        let mut stretch = Stretch { vehicle, doing, mode };
+        let mut stretch = Stretch::new(vehicle, doing, mode);
         let look = stretch.look(time_s, &state);
         let mut from = Start {
             time_s,
@@ -164,7 +155,7 @@ pub(super) fn drive<T: Tyre>(
             if steps > MOST_STEPS {
                 return Err(MotionFault { at_s: from.time_s });
             }
-            stretch.turn_free_stops(&from);
+            stretch.turn_free_stops(&from.state, &from.look.frictions_nm);
             let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
             path.push(stretch.node(&from));
             if reached || until.is_some_and(|until| until.rests(&from.state)) {
@@ -215,7 +206,7 @@ impl Cubic<'_> {
 /// Where something falls below zero, between two moments: regula falsi with the far end's value halved (the Illinois
 /// rule), and a halving now and then.
 #[derive(Clone, Copy)]
-struct Bracket {
+pub(super) struct Bracket {
     low: (f64, f64),
     high: (f64, f64),
     side: i8,
@@ -223,7 +214,7 @@ struct Bracket {
 }
 
 impl Bracket {
-    const fn new(length: f64, at_start: f64, at_end: f64) -> Self {
+    pub(super) const fn new(length: f64, at_start: f64, at_end: f64) -> Self {
         Self {
             low: (0.0, at_start),
             high: (length, at_end),
@@ -233,7 +224,7 @@ impl Bracket {
     }
 
     /// The next moment to look at; `None` where it is known closely enough.
-    fn next(&self) -> Option<f64> {
+    pub(super) fn next(&self) -> Option<f64> {
         let known = self.round > 0 && self.side == 1 && self.high.1 > -EVENT_SURPLUS;
         if known || self.high.0 - self.low.0 < EVENT_S || self.round > 60 {
             return None;
@@ -246,7 +237,7 @@ impl Bracket {
         })
     }
 
-    fn narrow(&mut self, at: f64, value: f64) {
+    pub(super) fn narrow(&mut self, at: f64, value: f64) {
         self.round += 1;
         if value < 0.0 {
             self.high = (at, value);
@@ -265,7 +256,7 @@ impl Bracket {
 }
 
 /// The motion once what a segment joins has come together.
-fn joined_up<T: Tyre>(vehicle: &Vehicle<T>, doing: &Segment, state: &State) -> State {
+pub(super) fn joined_up<T: Tyre>(vehicle: &Vehicle<T>, doing: &Segment, state: &State) -> State {
     let mut state = *state;
     let spin = friction::closed(&vehicle.driveline, doing.joined(), &spin(&state));
     state[SPIN..SPIN + 4].copy_from_slice(&spin);
@@ -273,34 +264,34 @@ fn joined_up<T: Tyre>(vehicle: &Vehicle<T>, doing: &Segment, state: &State) -> S
 }
 
 impl<T: Tyre> Stretch<'_, T> {
-    fn look(&self, time_s: f64, state: &State) -> Rates {
-        self.vehicle.look(&self.mode, self.doing, time_s, state)
-    }
-
     fn node(&self, at: &Start) -> Node {
         Node {
             time_s: at.time_s,
             state: at.state,
             arriving: at.arrived,
             leaving: at.look.rates,
-            pulled: self.doing.pulled,
+            pulled: self.segment.pulled,
             rear_braked: at.look.frictions_nm[2] > 0.0,
         }
     }
 
-    /// Stops without friction just turn the way they turn.
-    fn turn_free_stops(&mut self, at: &Start) {
-        let spin = spin(&at.state);
-        for stop in 0..STOPS {
-            if !self.mode.held[stop] && at.look.frictions_nm[stop] <= 0.0 {
+    /// Stops without friction just turn the way they turn; whether one has turned round.
+    pub(super) fn turn_free_stops(&mut self, state: &State, frictions_nm: &[f64; STOPS]) -> bool {
+        let spin = spin(state);
+        let mut turned = false;
+        for (stop, &friction_nm) in frictions_nm.iter().enumerate() {
+            if !self.mode.held[stop] && friction_nm <= 0.0 {
                 let speed = friction::speed(&self.vehicle.driveline, stop, &spin);
-                self.mode.ways[stop] = if speed < 0.0 { -1.0 } else { 1.0 };
+                let way = if speed < 0.0 { -1.0 } else { 1.0 };
+                turned |= way * self.mode.firm.ways[stop] <= 0.0;
+                self.mode.firm.ways[stop] = way;
             }
         }
+        turned
     }
 
     /// What is left before a stop comes to rest or lets go; below zero it has.
-    fn surplus(&self, state: &State, look: &Rates) -> f64 {
+    pub(super) fn surplus(&self, state: &State, look: &Look<f64>) -> f64 {
         let driveline = &self.vehicle.driveline;
         let spin = spin(state);
         let mut least = f64::INFINITY;
@@ -308,7 +299,7 @@ impl<T: Tyre> Stretch<'_, T> {
         for stop in 0..STOPS {
             any_held |= self.mode.held[stop];
             if !self.mode.held[stop] && look.frictions_nm[stop] > 0.0 {
-                least = least.min(self.mode.ways[stop] * friction::speed(driveline, stop, &spin));
+                least = least.min(self.mode.firm.ways[stop] * friction::speed(driveline, stop, &spin));
             }
         }
         if any_held {
@@ -321,20 +312,20 @@ impl<T: Tyre> Stretch<'_, T> {
     }
 
     /// Looks afresh at which stops are held; whether that changed anything.
-    fn decide(&mut self, at: &mut Start) -> bool {
+    pub(super) fn decide(&mut self, at: &mut Start) -> bool {
         let driveline = &self.vehicle.driveline;
         for stop in 0..STOPS {
             let before = spin(&at.state);
-            let turning = self.mode.ways[stop] * friction::speed(driveline, stop, &before);
+            let turning = self.mode.firm.ways[stop] * friction::speed(driveline, stop, &before);
             if !self.mode.held[stop] && at.look.frictions_nm[stop] > 0.0 && turning < 0.0 && turning > -1e-2 {
-                let stopped = friction::stopped(driveline, self.doing.joined(), stop, &before);
+                let stopped = friction::stopped(driveline, self.segment.joined(), stop, &before);
                 at.state[SPIN..SPIN + 4].copy_from_slice(&stopped);
             }
         }
-        let (held, ways) = (self.mode.held, self.mode.ways);
-        self.mode = self.vehicle.mode(&at.state, self.doing, at.time_s);
+        let (held, ways) = (self.mode.held, self.mode.firm.ways);
+        self.mode = self.vehicle.mode(&at.state, &self.segment, at.time_s);
         at.look = self.look(at.time_s, &at.state);
-        (held, ways) != (self.mode.held, self.mode.ways)
+        (held, ways) != (self.mode.held, self.mode.firm.ways)
     }
 
     /// One accepted step, cut short where something stops, lets go or the heading is reached; whether it was.
@@ -345,14 +336,9 @@ impl<T: Tyre> Stretch<'_, T> {
         step_s: &mut f64,
         until_rad: Option<f64>,
     ) -> Result<bool, MotionFault> {
-        let left = self.doing.to_s - from.time_s;
+        let left = self.segment.to_s - from.time_s;
         let linear = match stepping {
-            Stepping::Adaptive { .. } => {
-                Some(
-                    self.vehicle
-                        .slopes(&self.mode, self.doing, from.time_s, &from.state),
-                )
-            }
+            Stepping::Adaptive { .. } => Some(self.equations().slopes(from.time_s, &from.state)),
             Stepping::Fixed { .. } => None,
         };
         let (mut length, mut end);
@@ -409,7 +395,8 @@ impl<T: Tyre> Stretch<'_, T> {
                     to: &end,
                     to_rates: &look.rates,
                 };
-                let value = |state: &State, look: &Rates| self.surplus(state, look).min(heading_left(state));
+                let value =
+                    |state: &State, look: &Look<f64>| self.surplus(state, look).min(heading_left(state));
                 let mut bracket = Bracket::new(length, at_start, surplus);
                 // On the cubic through both ends it costs no step; the steps then begin from where that has it.
                 let mut on_curve = bracket;
@@ -441,7 +428,7 @@ impl<T: Tyre> Stretch<'_, T> {
             }
         }
         from.time_s = if length >= left {
-            self.doing.to_s
+            self.segment.to_s
         } else {
             from.time_s + length
         };
@@ -477,61 +464,22 @@ impl<T: Tyre> Stretch<'_, T> {
         end
     }
 
-    /// A step of ROS34PW2, with an estimate of its error over what is usual of each figure.
+    /// An implicit step, with an estimate of its error.
     fn implicit(&self, from: &Start, slopes: &[[f64; 7]; 7], length_s: f64) -> (State, f64) {
-        let shift = length_s * GAMMA;
-        let lags = self.vehicle.lags();
-        let matrix = Factored::of(slopes, shift);
-        let mut stages = [[0.0; STATES]; 4];
-        for stage in 0..4 {
-            let mut at = from.state;
-            let mut pulled = [0.0; STATES];
-            for earlier in 0..stage {
-                let (weight, twist) = (ALPHA[stage][earlier], TWIST[stage][earlier]);
-                for place in 0..STATES {
-                    at[place] += weight * stages[earlier][place];
-                    pulled[place] += twist * stages[earlier][place];
-                }
-            }
-            let mut rates = if stage == 0 {
-                from.look.rates
-            } else {
-                self.look(from.time_s + ALPHA_SUM[stage] * length_s, &at).rates
-            };
-            if stage > 0 {
-                for row in 0..7 {
-                    for column in 0..7 {
-                        rates[FORWARD + row] += slopes[row][column] * pulled[FORWARD + column];
-                    }
-                }
-                for (place, lag) in lags {
-                    rates[place] += lag * pulled[place];
-                }
-            }
-            let mut by = rates.map(|rate| rate * length_s);
-            matrix.solve(&mut by);
-            for (place, lag) in lags {
-                by[place] /= 1.0 - shift * lag;
-            }
-            stages[stage] = by;
-        }
-        let mut end = from.state;
-        let mut error = 0.0;
-        for place in 0..STATES {
-            let mut wrong = 0.0;
-            for stage in 0..4 {
-                end[place] += WEIGHT[stage] * stages[stage][place];
-                wrong += (WEIGHT[stage] - EMBEDDED[stage]) * stages[stage][place];
-            }
-            let usual = match place {
-                REAR | LEVER => USUAL[place].max(end[place].abs()),
-                _ => USUAL[place],
-            };
-            error += (wrong / usual) * (wrong / usual);
-        }
-        #[allow(clippy::cast_precision_loss, reason = "fifteen")]
-        let count = MOVING as f64;
-        (end, (error / count).sqrt())
+        let beginning = Beginning {
+            time_s: from.time_s,
+            state: &from.state,
+            rates: &from.look.rates,
+            slopes,
+            lags: &self.body.lags(),
+        };
+        step(self, &beginning, length_s)
+    }
+}
+
+impl<T: Tyre> Moving<f64> for Stretch<'_, T> {
+    fn rates(&self, time_s: f64, state: &State) -> State {
+        self.look(time_s, state).rates
     }
 }
 
@@ -542,26 +490,3 @@ fn moved(state: &State, rates: &State, by_s: f64) -> State {
     }
     moved
 }
-
-/// What is usual of each figure; errors are counted over it.
-const USUAL: State = {
-    let mut usual = [1.0; STATES];
-    usual[X] = 1.0;
-    usual[Y] = 1.0;
-    usual[HEADING] = 0.2;
-    usual[FORWARD] = 2.0;
-    usual[SIDEWAYS] = 2.0;
-    usual[YAW] = 0.5;
-    usual[SPIN] = 5.0;
-    usual[SPIN + 1] = 5.0;
-    usual[SPIN + 2] = 5.0;
-    usual[SPIN + 3] = 5.0;
-    usual[PUSH] = 5.0;
-    usual[SWAY] = 5.0;
-    usual[REAR] = 1e6;
-    usual[LEVER] = 100.0;
-    usual[STEER] = 0.2;
-    usual[INPUT] = 1000.0;
-    usual[INPUT + 1] = 1000.0;
-    usual
-};

@@ -1,0 +1,1114 @@
+//! Many runs at once: each in a lane of its own, with its own car, time, step and events. A lane whose run ends takes the
+//! next one. The equations are those of a single run, and so are the rules of stepping; what happens seldom (a wheel comes
+//! to rest or lets go, a segment ends) is done for its lane alone, by the very code of a single run.
+
+#![allow(
+    clippy::needless_range_loop,
+    clippy::manual_memcpy,
+    reason = "several lists are read at one place, and no closure may stand where a pack is worked on"
+)]
+
+use core::array::from_fn;
+
+use pulp::{Arch, Simd, WithSimd};
+use rayon::prelude::{ParallelIterator, ParallelSlice};
+
+use super::contact::{GripFigures, GripTable, SurfaceGrip};
+use super::demand::Demand;
+use super::driveline::{Tie, TorqueCurve, plates};
+use super::dynamics::{Any, Between, Body, Doing, Equations, Firm, Meets, Parts, STOPS};
+use super::friction::MOST_BRINKS;
+use super::integrate::{
+    Beginning, Bracket, LONGEST_S, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping,
+    joined_up, step,
+};
+use super::measure::{self, Place, Tally};
+use super::motion::{HEADING, Motion, SPIN, STATES, State};
+use super::number::{ByLane, Number};
+use super::pack::{MOST_LANES, Pack, figures};
+use super::script::Segment;
+use super::technique::{Release, Technique};
+use super::vehicle::Stretch;
+use super::{Brief, TurnBench, TurnFault};
+
+/// Most straight parts of a curve that a lane can read; a longer one is driven alone.
+const MOST_PARTS: usize = 12;
+
+/// Less than this left at a step's start is nothing: a lane's looks and those for itself alone differ in their last digits.
+const BRINK: f64 = 1e-9;
+
+/// A car slower than this stands, and a watched run is over (m/s).
+const STANDS_M_S: f64 = 0.01;
+
+/// Fewer runs than this are made one by one.
+const FEWEST: usize = 3;
+
+/// How many runs of so many a core takes at a time: enough to keep its lanes full, and few enough that every core has some.
+pub(super) fn at_a_time(of: usize) -> usize {
+    of.div_ceil(2 * rayon::current_num_threads()).clamp(16, 128)
+}
+
+/// A run to be made.
+#[derive(Clone, Debug)]
+pub(super) struct Job<'a> {
+    pub(super) bench: &'a TurnBench,
+    pub(super) technique: Technique,
+    /// The run's way is kept, and ends so.
+    pub(super) watch: Option<Watch>,
+}
+
+/// How far a run is watched: for a while after its heading has turned by so much, or until the car stands.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Watch {
+    pub(super) heading_rad: f64,
+    pub(super) for_s: f64,
+}
+
+/// All of the runs, on all cores, in their order.
+pub(super) fn tallies(jobs: &[Job<'_>]) -> Vec<Result<Tally, MotionFault>> {
+    jobs.par_chunks(at_a_time(jobs.len()))
+        .flat_map_iter(tallies_here)
+        .collect()
+}
+
+/// All of the runs, on this core.
+pub(super) fn tallies_here(jobs: &[Job<'_>]) -> Vec<Result<Tally, MotionFault>> {
+    Arch::new().dispatch(Lanes(jobs))
+}
+
+/// What each job amounts to, its run without the lever made too; `over` is [`tallies`] or [`tallies_here`].
+pub(super) fn briefs(
+    jobs: &[Job<'_>],
+    over: fn(&[Job<'_>]) -> Vec<Result<Tally, MotionFault>>,
+) -> Vec<Result<Brief, MotionFault>> {
+    let with = over(jobs);
+    // Where the release is known beforehand neighbours often have one run without the lever between them.
+    let mut left_alone: Vec<Job<'_>> = Vec::with_capacity(jobs.len());
+    let mut which = Vec::with_capacity(jobs.len());
+    for (job, tally) in jobs.iter().zip(&with) {
+        let released_s = tally.as_ref().ok().and_then(|tally| tally.released_s);
+        let technique = job.technique.with_lever_left_alone(released_s);
+        let known = left_alone
+            .last()
+            .is_some_and(|last| core::ptr::eq(last.bench, job.bench) && last.technique == technique);
+        if !known {
+            left_alone.push(Job {
+                bench: job.bench,
+                technique,
+                watch: None,
+            });
+        }
+        which.push(left_alone.len() - 1);
+    }
+    let without = over(&left_alone);
+    jobs.iter()
+        .zip(with)
+        .zip(which)
+        .map(|((job, with), which)| {
+            let without = without[which].as_ref().map_err(|lost| *lost)?;
+            Ok(job.bench.brief(&job.technique, &with?, without))
+        })
+        .collect()
+}
+
+impl TurnBench {
+    /// What each of many techniques amounts to, on all cores: the same as one by one to a few thousandths of a degree, and
+    /// several times as fast.
+    pub(super) fn briefs_of(&self, techniques: &[Technique]) -> Vec<Result<Brief, MotionFault>> {
+        let jobs: Vec<Job<'_>> = techniques
+            .iter()
+            .map(|&technique| Job {
+                bench: self,
+                technique,
+                watch: None,
+            })
+            .collect();
+        briefs(&jobs, tallies)
+    }
+}
+
+/// A car made ready and what its driver does, or what keeps it from being either.
+pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
+
+/// What each of many techniques amounts to, each in a car of its own.
+pub(crate) fn briefs_of_each(runs: &[Ready]) -> Vec<Result<Brief, TurnFault>> {
+    let can = |run: &Ready| -> Result<(), TurnFault> {
+        let (_, technique) = run.as_ref().map_err(Clone::clone)?;
+        Ok(technique.check()?)
+    };
+    let jobs: Vec<Job<'_>> = runs
+        .iter()
+        .filter(|run| can(run).is_ok())
+        .flatten()
+        .map(|(bench, technique)| Job {
+            bench,
+            technique: *technique,
+            watch: None,
+        })
+        .collect();
+    let mut found = briefs(&jobs, tallies).into_iter();
+    runs.iter()
+        .map(|run| {
+            can(run)?;
+            let brief = found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
+            Ok(brief?)
+        })
+        .collect()
+}
+
+struct Lanes<'j, 'a>(&'j [Job<'a>]);
+
+impl WithSimd for Lanes<'_, '_> {
+    type Output = Vec<Result<Tally, MotionFault>>;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
+        // Two numbers at a time gain nothing over one, nor do many lanes for one or two runs.
+        if S::IS_SCALAR || S::F64_LANES < 4 || S::F64_LANES > MOST_LANES || self.0.len() < FEWEST {
+            self.0.iter().map(Job::alone).collect()
+        } else {
+            Crew::all(simd, self.0)
+        }
+    }
+}
+
+impl Job<'_> {
+    /// Whether a lane can take it.
+    fn fits(&self) -> bool {
+        let vehicle = self.bench.vehicle();
+        let short = |tie: &Tie| match tie {
+            Tie::Viscous(curve) => curve.points().len() <= MOST_PARTS,
+            _ => true,
+        };
+        let driveline = &vehicle.driveline;
+        matches!(self.bench.stepping(), Stepping::Adaptive { .. })
+            && vehicle.live_valve.is_none()
+            && [&driveline.front, &driveline.rear, &driveline.centre]
+                .into_iter()
+                .chain(&driveline.centre_let_go)
+                .all(short)
+    }
+
+    /// The same as a single run.
+    fn alone(&self) -> Result<Tally, MotionFault> {
+        let driven = self.bench.driven(&self.technique)?;
+        let mut tally = self.bench.tally(&driven);
+        if self.watch.is_some() {
+            let places = driven.path.iter();
+            tally.way = places.map(|node| Place::of(node.time_s, &node.state)).collect();
+        }
+        Ok(tally)
+    }
+}
+
+figures! {
+    /// A tie between two shafts: plates, or the straight parts of a curve.
+    Tied {
+        preload_nm: N,
+        bias: N,
+        starts_rad_s: [N; MOST_PARTS],
+        widths_rad_s: [N; MOST_PARTS],
+        slopes: [N; MOST_PARTS],
+        last_rad_s: N,
+    }
+}
+
+impl Tied<f64> {
+    fn of(tie: &Tie) -> Self {
+        let mut tied = Self {
+            preload_nm: 0.0,
+            bias: 0.0,
+            starts_rad_s: [0.0; MOST_PARTS],
+            widths_rad_s: [0.0; MOST_PARTS],
+            slopes: [0.0; MOST_PARTS],
+            last_rad_s: 0.0,
+        };
+        match tie {
+            Tie::Open | Tie::Locked => {}
+            Tie::Plates { preload_nm, bias } => (tied.preload_nm, tied.bias) = (*preload_nm, *bias),
+            Tie::Viscous(curve) => {
+                for (part, pair) in curve.points().windows(2).take(MOST_PARTS).enumerate() {
+                    let ((low, low_nm), (high, high_nm)) = (pair[0], pair[1]);
+                    tied.starts_rad_s[part] = low;
+                    tied.widths_rad_s[part] = high - low;
+                    tied.slopes[part] = (high_nm - low_nm) / (high - low);
+                    tied.last_rad_s = high;
+                }
+            }
+        }
+        tied
+    }
+}
+
+/// What cars of a pack have for themselves.
+struct Own<'a, S: Simd> {
+    grip: GripFigures<Pack<S>>,
+    last_cell: Pack<S>,
+    cells: [&'a [[f64; 4]]; MOST_LANES],
+    rows: [usize; MOST_LANES],
+    /// Front wheels, rear wheels, axles.
+    ties: [Tied<Pack<S>>; 3],
+    curves: [[Option<&'a TorqueCurve>; MOST_LANES]; 3],
+    /// Whether any is of plates; how many parts the longest curve has; whether any goes on beyond its points.
+    plates: [bool; 3],
+    parts: [usize; 3],
+    goes_on: [bool; 3],
+}
+
+impl<S: Simd> GripTable<Pack<S>> for Own<'_, S> {
+    #[inline(always)]
+    fn cell(&self, place: Pack<S>) -> ([Pack<S>; 4], Pack<S>) {
+        place.looked_up(&self.cells, self.last_cell, &self.rows)
+    }
+}
+
+impl<S: Simd> Parts<Pack<S>> for Own<'_, S> {
+    #[inline(always)]
+    fn force(&self, _wheel: usize, meets: &Meets<Pack<S>>) -> (Pack<S>, Pack<S>) {
+        self.grip.force(self, meets)
+    }
+
+    #[inline(always)]
+    fn slopes(&self, _wheel: usize, meets: &Meets<Pack<S>>) -> ([Pack<S>; 3], [Pack<S>; 3]) {
+        self.grip.slopes(self, meets)
+    }
+
+    #[inline(always)]
+    fn tie(&self, between: Between, difference_rad_s: Pack<S>, input_nm: Pack<S>) -> (Pack<S>, Pack<S>) {
+        let which = between as usize;
+        let tied = &self.ties[which];
+        let zero = input_nm.same(0.0);
+        let (mut torque, mut slope) = if self.plates[which] {
+            plates(tied.preload_nm, tied.bias, difference_rad_s, input_nm)
+        } else {
+            (zero, zero)
+        };
+        if self.parts[which] > 0 {
+            let at = difference_rad_s.abs();
+            let (mut sum, mut of_last) = (zero, tied.slopes[0]);
+            for part in 0..self.parts[which] {
+                let beyond = at - tied.starts_rad_s[part];
+                let within = beyond.within(zero, tied.widths_rad_s[part]);
+                sum = tied.slopes[part].times_plus(within, sum);
+                of_last = Pack::choose(beyond.above(zero), tied.slopes[part], of_last);
+            }
+            torque = torque + Pack::choose(difference_rad_s.above(zero), sum, -sum);
+            slope = slope + Pack::choose(at.above(tied.last_rad_s), zero, of_last);
+        }
+        if self.goes_on[which] {
+            for lane in 0..S::F64_LANES {
+                if let Some(curve) = self.curves[which][lane] {
+                    let (nm, of_nm) = curve.torque_nm(difference_rad_s.get(lane));
+                    torque.set(lane, &nm);
+                    slope.set(lane, &of_nm);
+                }
+            }
+        }
+        (torque, slope)
+    }
+
+    #[inline(always)]
+    fn rear_asked_pa(&self, said_pa: Pack<S>, _time_s: Pack<S>, _loads_n: &[Pack<S>; 4]) -> Pack<S> {
+        said_pa
+    }
+}
+
+impl<S: Simd> Moving<Pack<S>> for Equations<'_, Pack<S>, Own<'_, S>> {
+    #[inline(always)]
+    fn rates(&self, time_s: Pack<S>, state: &[Pack<S>; STATES]) -> [Pack<S>; STATES] {
+        self.look(time_s, state).rates
+    }
+}
+
+figures! {
+    /// The motions on which held stops would give way, of all cars of a pack.
+    PackBrinks {
+        motions: [[N; 4]; MOST_BRINKS],
+        takes: [[N; STOPS]; MOST_BRINKS],
+    }
+}
+
+/// A run on its way.
+struct Lane<'a> {
+    job: usize,
+    stretch: Stretch<'a, SurfaceGrip>,
+    demand: Demand,
+    segments: Vec<Segment>,
+    segment: usize,
+    brinks: usize,
+    tolerance: f64,
+    /// Heading at which the lever is let go (rad).
+    until_rad: f64,
+    time_s: f64,
+    /// The next step: as long as the error allows, as long as it is wanted, and as it is.
+    step_s: f64,
+    wanted_s: f64,
+    length_s: f64,
+    steps: u32,
+    /// What is left at the step's start before something happens.
+    left: f64,
+    locating: Option<Bracket>,
+    /// The shortest step that went beyond the event: length, end, rates there.
+    beyond: (f64, State, State),
+    /// One small step over a brink that was stood on from the start.
+    crumb: bool,
+    /// How far both rear wheels are within the bounds of locked ones.
+    rear: f64,
+    ratio: f64,
+    pulled_s: f64,
+    watch: Option<Watch>,
+    /// When a watched run is over (s).
+    over_s: f64,
+    tally: Tally,
+}
+
+/// What a lane does after a try.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Then {
+    /// The step is taken as it is.
+    Taken,
+    /// The step is taken, and something has happened.
+    Happened,
+    /// Another length is tried.
+    Again,
+}
+
+/// The lanes with their runs.
+struct Crew<'j, 'a, S: Simd> {
+    simd: S,
+    jobs: &'j [Job<'a>],
+    next: usize,
+    found: Vec<Result<Tally, MotionFault>>,
+    lanes: [Option<Lane<'a>>; MOST_LANES],
+    body: Body<Pack<S>>,
+    doing: Doing<Pack<S>>,
+    firm: Firm<Pack<S>>,
+    brinks: PackBrinks<Pack<S>>,
+    until_rad: Pack<S>,
+    own: Own<'a, S>,
+    any: Any,
+    most_brinks: usize,
+    state: [Pack<S>; STATES],
+    rates: [Pack<S>; STATES],
+}
+
+impl<'a> Lane<'a> {
+    /// Plans the next step.
+    fn plan(&mut self) {
+        let wanted = self.step_s.min(LONGEST_S);
+        let left = self.stretch.segment.to_s - self.time_s;
+        self.wanted_s = wanted;
+        // No crumb is left for a last step.
+        self.length_s = if wanted >= left {
+            left
+        } else if wanted > 0.5 * left {
+            0.5 * left
+        } else {
+            wanted
+        };
+    }
+
+    /// What comes of a try: its error over the tolerance, and what is left at its end.
+    fn judge(&mut self, error: f64, left: f64) -> Result<Then, MotionFault> {
+        if self.crumb {
+            return Ok(if left < 0.0 { Then::Happened } else { Then::Taken });
+        }
+        if let Some(mut bracket) = self.locating {
+            bracket.narrow(self.length_s, left);
+            self.locating = Some(bracket);
+            return Ok(match bracket.next() {
+                Some(length_s) => {
+                    self.length_s = length_s;
+                    Then::Again
+                }
+                None => Then::Happened,
+            });
+        }
+        let factor = (0.85 * per_cube_root(error)).clamp(0.2, 3.0);
+        if error <= 1.0 {
+            if self.length_s >= self.wanted_s || factor < 1.0 {
+                self.step_s = self.length_s * factor;
+            }
+            if left >= 0.0 {
+                return Ok(Then::Taken);
+            }
+            if self.left > BRINK {
+                let bracket = Bracket::new(self.length_s, self.left, left);
+                self.length_s = bracket.next().unwrap_or(self.length_s);
+                self.locating = Some(bracket);
+            } else {
+                // At the brink from the start on.
+                self.length_s = self.length_s.min(1e-6);
+                self.crumb = true;
+            }
+            return Ok(Then::Again);
+        }
+        let factor = if factor.is_finite() { factor.min(0.7) } else { 0.2 };
+        self.step_s = self.length_s * factor;
+        if self.step_s < SHORTEST_S {
+            return Err(MotionFault { at_s: self.time_s });
+        }
+        self.plan();
+        Ok(Then::Again)
+    }
+
+    /// A step has been taken that ends so much later.
+    fn moves_on(&mut self, length_s: f64) {
+        let to_s = self.stretch.segment.to_s;
+        self.time_s = if length_s >= to_s - self.time_s {
+            to_s
+        } else {
+            self.time_s + length_s
+        };
+        self.steps += 1;
+        self.locating = None;
+        self.crumb = false;
+    }
+
+    /// How long both rear wheels stood in a step, given how it is at its end.
+    fn stood(&mut self, length_s: f64, rear: f64, braked: bool) {
+        if braked {
+            self.tally.rear_for_s += measure::above(self.rear, rear).1 * length_s;
+        }
+        self.rear = rear;
+    }
+
+    /// Keeps where a watched car is.
+    fn watched(&mut self, place: Place) {
+        let Some(watch) = self.watch else { return };
+        self.tally.way.push(place);
+        if self.over_s.is_infinite() && place.heading_rad.abs() >= watch.heading_rad {
+            self.over_s = place.time_s + watch.for_s;
+        }
+        if place.speed_m_s < STANDS_M_S {
+            self.over_s = place.time_s;
+        }
+    }
+
+    fn ends(&mut self, end_rad: f64) -> Tally {
+        self.tally.end_rad = end_rad;
+        if self.tally.released_s.is_some() {
+            self.tally.at_release_rad.get_or_insert(end_rad);
+        }
+        self.tally.front_speed_ratio = (self.pulled_s > 0.0).then(|| self.ratio / self.pulled_s);
+        core::mem::take(&mut self.tally)
+    }
+}
+
+/// One over the cube root, closely: by its bits, and twice by tangents.
+fn per_cube_root(figure: f64) -> f64 {
+    let figure = figure.max(1e-9);
+    let mut root = f64::from_bits(0x553e_f0ff_289d_d796 - figure.to_bits() / 3);
+    for _ in 0..2 {
+        root *= (4.0 - figure * root * root * root) / 3.0;
+    }
+    root
+}
+
+impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
+    #[inline(always)]
+    fn all(simd: S, jobs: &'j [Job<'a>]) -> Vec<Result<Tally, MotionFault>> {
+        let Some(first) = jobs.iter().find(|job| job.fits()) else {
+            return jobs.iter().map(Job::alone).collect();
+        };
+        let mut crew = Self::of(simd, jobs, first);
+        for lane in 0..S::F64_LANES {
+            crew.take_next(lane);
+        }
+        while crew.lanes.iter().any(Option::is_some) {
+            crew.go_on();
+        }
+        crew.found
+    }
+
+    /// Lanes without runs; `first` lends them figures to idle with.
+    #[inline(always)]
+    fn of(simd: S, jobs: &'j [Job<'a>], first: &Job<'a>) -> Self {
+        let vehicle = first.bench.vehicle();
+        let zero = Pack::all(simd, 0.0);
+        let segment = Segment::coasting(0.0, 1.0);
+        let [front, rear] = vehicle.radii_m;
+        let state = Motion::rolling(10.0, front, rear).state();
+        let mode = vehicle.mode(&state, &segment, 0.0);
+        let mut body = Body::spread(&vehicle.body(), simd);
+        as_divisors(&mut body);
+        let grip = vehicle.tyre.figures();
+        let open = Tied::of(&Tie::Open);
+        Self {
+            simd,
+            jobs,
+            next: 0,
+            found: vec![Err(MotionFault { at_s: 0.0 }); jobs.len()],
+            lanes: from_fn(|_| None),
+            body,
+            doing: Doing::spread(&segment.doing(0.0), simd),
+            firm: Firm::spread(&mode.firm, simd),
+            brinks: PackBrinks {
+                motions: [[zero; 4]; MOST_BRINKS],
+                takes: [[zero; STOPS]; MOST_BRINKS],
+            },
+            until_rad: Pack::all(simd, f64::INFINITY),
+            own: Own {
+                grip: GripFigures::spread(grip, simd),
+                last_cell: Pack::all(simd, grip.count - 1.0),
+                cells: [vehicle.tyre.cells(); MOST_LANES],
+                rows: Pack::rows(simd),
+                ties: [Tied::spread(&open, simd); 3],
+                curves: [[None; MOST_LANES]; 3],
+                plates: [false; 3],
+                parts: [0; 3],
+                goes_on: [false; 3],
+            },
+            any: Any::default(),
+            most_brinks: 0,
+            state: ByLane::spread(&state, simd),
+            rates: [zero; STATES],
+        }
+    }
+
+    /// One try of every lane.
+    #[inline(always)]
+    fn go_on(&mut self) {
+        let simd = self.simd;
+        let (mut times, mut lengths) = ([0.0; MOST_LANES], [1e-6; MOST_LANES]);
+        for (place, lane) in self.lanes.iter().enumerate() {
+            if let Some(lane) = lane {
+                (times[place], lengths[place]) = (lane.time_s, lane.length_s);
+            }
+        }
+        let (time_s, length_s) = (Pack::of(simd, &times), Pack::of(simd, &lengths));
+        let equations = Equations {
+            body: &self.body,
+            doing: &self.doing,
+            firm: &self.firm,
+            any: self.any,
+            parts: &self.own,
+        };
+        let beginning = Beginning {
+            time_s,
+            state: &self.state,
+            rates: &self.rates,
+            slopes: &equations.slopes(time_s, &self.state),
+            lags: &self.body.lags(),
+        };
+        let (end, error) = step(&equations, &beginning, length_s);
+        let look = equations.look(time_s + length_s, &end);
+        let (left, turned) = self.left(&end, &look.torques_nm, &look.frictions_nm);
+        let rear = measure::rear_stand(&self.body, &end).array();
+        let errors = error.array();
+        let (left, turned, braked) = (left.array(), turned.array(), look.frictions_nm[2].array());
+        // What each lane makes of it.
+        let mut then = [Then::Again; MOST_LANES];
+        let mut taken = [0.0; MOST_LANES];
+        let mut pulled = [0.0; MOST_LANES];
+        let mut any_pulled = false;
+        for place in 0..S::F64_LANES {
+            let Some(lane) = &mut self.lanes[place] else {
+                continue;
+            };
+            let located = lane.locating.is_some();
+            let tried_s = lane.length_s;
+            match lane.judge(errors[place] / lane.tolerance, left[place]) {
+                Ok(now) => then[place] = now,
+                Err(lost) => {
+                    self.found[lane.job] = Err(lost);
+                    self.lanes[place] = None;
+                    self.take_next(place);
+                    continue;
+                }
+            }
+            if then[place] == Then::Again && (lane.locating.is_none() || left[place] >= 0.0) {
+                continue;
+            }
+            if lane.locating.is_some() && left[place] < 0.0 {
+                // The nearest so far beyond the event.
+                lane.beyond.0 = tried_s;
+                for figure in 0..STATES {
+                    lane.beyond.1[figure] = end[figure].get(place);
+                    lane.beyond.2[figure] = look.rates[figure].get(place);
+                }
+            }
+            if then[place] == Then::Again {
+                continue;
+            }
+            if !located && lane.stretch.segment.pulled {
+                pulled[place] = 1.0;
+                any_pulled = true;
+            }
+            if !located {
+                taken[place] = 1.0;
+            }
+        }
+        let mut ratios = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
+        if any_pulled {
+            ratios = measure::front_ratios(
+                &self.body,
+                (&self.state, &self.rates),
+                (&end, &look.rates),
+                (&lengths, &pulled),
+                length_s,
+            );
+        }
+        let kept = Pack::of(simd, &taken).above(Pack::all(simd, 0.5));
+        for figure in 0..STATES {
+            self.state[figure] = Pack::choose(kept, end[figure], self.state[figure]);
+            self.rates[figure] = Pack::choose(kept, look.rates[figure], self.rates[figure]);
+        }
+        for place in 0..S::F64_LANES {
+            if then[place] == Then::Again {
+                continue;
+            }
+            let Some(lane) = &mut self.lanes[place] else {
+                continue;
+            };
+            if taken[place] > 0.5 {
+                lane.ratio += ratios.0[place];
+                lane.pulled_s += ratios.1[place];
+                lane.moves_on(lengths[place]);
+                lane.stood(lengths[place], rear[place], braked[place] > 0.0);
+                lane.left = left[place];
+            } else {
+                self.arrive(place, braked[place] > 0.0);
+            }
+            if self.lanes[place]
+                .as_ref()
+                .is_some_and(|lane| lane.watch.is_some())
+            {
+                let state = self.state_of(place);
+                if let Some(lane) = &mut self.lanes[place] {
+                    lane.watched(Place::of(lane.time_s, &state));
+                }
+            }
+            if then[place] == Then::Happened {
+                if self.event(place) {
+                    continue;
+                }
+            } else if turned[place] > 0.5 {
+                let mut frictions_nm = [0.0; STOPS];
+                for stop in 0..STOPS {
+                    frictions_nm[stop] = look.frictions_nm[stop].get(place);
+                }
+                self.turn_free_stops(place, &frictions_nm);
+            }
+            self.carry_on(place);
+        }
+    }
+
+    /// What is left before a stop comes to rest or lets go, or before the heading is reached; and whether a stop without
+    /// friction has turned round.
+    #[inline(always)]
+    fn left(
+        &self,
+        state: &[Pack<S>; STATES],
+        torques_nm: &[Pack<S>; 4],
+        frictions_nm: &[Pack<S>; STOPS],
+    ) -> (Pack<S>, Pack<S>) {
+        let (body, firm) = (&self.body, &self.firm);
+        let zero = self.until_rad.same(0.0);
+        let one = zero.same(1.0);
+        let most = zero.same(f64::INFINITY);
+        let mut speeds = [zero; STOPS];
+        for wheel in 0..4 {
+            speeds[wheel] = state[SPIN + wheel];
+            speeds[4] = body.pinion_turns[wheel].times_plus(speeds[wheel], speeds[4]);
+        }
+        let (mut least, mut turned) = (most, zero);
+        for stop in 0..STOPS {
+            let way = firm.ways[stop];
+            let along = way * speeds[stop];
+            let rubs = frictions_nm[stop].above(zero);
+            // A held stop has no way.
+            let moves = Pack::choose(way.abs().above(zero), along, most);
+            least = least.least(Pack::choose(rubs, moves, most));
+            let round = Pack::choose(zero.above(along), one, zero);
+            turned = turned.most(Pack::choose(rubs, zero, round));
+        }
+        if self.most_brinks > 0 {
+            let mut torques = *torques_nm;
+            let engine = firm.ways[4] * frictions_nm[4];
+            for wheel in 0..4 {
+                torques[wheel] = torques[wheel]
+                    - (firm.ways[wheel] * frictions_nm[wheel] + engine * body.pinion_turns[wheel]);
+            }
+            let missing = firm.missing_nm(&torques);
+            for brink in 0..self.most_brinks {
+                let (motion, takes) = (&self.brinks.motions[brink], &self.brinks.takes[brink]);
+                let (mut work, mut held) = (zero, zero);
+                for wheel in 0..4 {
+                    work = motion[wheel].times_plus(missing[wheel], work);
+                }
+                for stop in 0..STOPS {
+                    held = takes[stop].times_plus(frictions_nm[stop], held);
+                }
+                // A lane with fewer of them has zeros there.
+                let left = one - work.abs() / held;
+                let there = takes[0] + takes[1] + takes[2] + takes[3] + takes[4];
+                least = least.least(Pack::choose(there.above(zero), left, most));
+            }
+        }
+        let heading = self.until_rad - state[HEADING].abs();
+        (least.most(zero.same(-10.0)).least(heading), turned)
+    }
+
+    /// A lane's motion.
+    fn state_of(&self, place: usize) -> State {
+        let mut state = [0.0; STATES];
+        for figure in 0..STATES {
+            state[figure] = self.state[figure].get(place);
+        }
+        state
+    }
+
+    fn set_state(&mut self, place: usize, state: &State, rates: &State) {
+        for figure in 0..STATES {
+            self.state[figure].set(place, &state[figure]);
+            self.rates[figure].set(place, &rates[figure]);
+        }
+    }
+
+    /// Takes the step that ends just beyond what was located.
+    fn arrive(&mut self, place: usize, braked: bool) {
+        let from = self.state_of(place);
+        let mut leaving = [0.0; STATES];
+        for figure in 0..STATES {
+            leaving[figure] = self.rates[figure].get(place);
+        }
+        let Some(lane) = &mut self.lanes[place] else {
+            return;
+        };
+        let (length_s, end, rates) = lane.beyond;
+        let vehicle = lane.stretch.vehicle;
+        if lane.stretch.segment.pulled {
+            let node = |time_s, state, rates| Node {
+                time_s,
+                state,
+                arriving: rates,
+                leaving: rates,
+                pulled: true,
+                rear_braked: braked,
+            };
+            let (before, after) = (
+                node(lane.time_s, from, leaving),
+                node(lane.time_s + length_s, end, rates),
+            );
+            let (sum, for_s) = measure::front_ratio(vehicle, &before, &after);
+            lane.ratio += sum;
+            lane.pulled_s += for_s;
+        }
+        lane.moves_on(length_s);
+        let rear = measure::rear_stand(&lane.stretch.body, &end);
+        lane.stood(length_s, rear, braked);
+        self.set_state(place, &end, &rates);
+    }
+
+    /// Something has happened; whether it ended the lane's doings so far.
+    fn event(&mut self, place: usize) -> bool {
+        let state = self.state_of(place);
+        let Some(lane) = &mut self.lanes[place] else {
+            return true;
+        };
+        if state[HEADING].abs() > lane.until_rad {
+            lane.tally.released_s = Some(lane.time_s);
+            lane.tally.at_release_rad = Some(state[HEADING]);
+            lane.until_rad = f64::INFINITY;
+            let bench = self.jobs[lane.job].bench;
+            let technique = self.jobs[lane.job].technique;
+            let delay_s = bench.vehicle().driveline.centre_delay_s;
+            lane.segments = lane.demand.segments(&technique, Some(lane.time_s), delay_s);
+            let now = lane.time_s;
+            lane.segments
+                .retain(|segment| segment.from_s > now - 1e-9 && segment.to_s > segment.from_s);
+            lane.segment = 0;
+            lane.step_s = 1e-3;
+            self.until_rad.set(place, &f64::INFINITY);
+            match lane.segments.first().copied() {
+                Some(segment) => self.begin(place, &segment, &state, true),
+                None => self.finish(place),
+            }
+            return true;
+        }
+        self.decide(place, &state);
+        false
+    }
+
+    /// Looks afresh at which stops of a lane are held.
+    fn decide(&mut self, place: usize, state: &State) {
+        let Some(lane) = &mut self.lanes[place] else {
+            return;
+        };
+        let look = lane.stretch.look(lane.time_s, state);
+        let mut start = Start {
+            time_s: lane.time_s,
+            state: *state,
+            arrived: look.rates,
+            look,
+        };
+        lane.stretch.decide(&mut start);
+        lane.left = lane
+            .stretch
+            .surplus(&start.state, &start.look)
+            .min(lane.until_rad - start.state[HEADING].abs());
+        lane.rear = measure::rear_stand(&lane.stretch.body, &start.state);
+        self.set_state(place, &start.state, &start.look.rates);
+        self.set_mode(place);
+    }
+
+    /// Lets a lane's stops without friction turn the way they turn.
+    fn turn_free_stops(&mut self, place: usize, frictions_nm: &[f64; STOPS]) {
+        let state = self.state_of(place);
+        if let Some(lane) = &mut self.lanes[place]
+            && lane.stretch.turn_free_stops(&state, frictions_nm)
+        {
+            self.set_mode(place);
+        }
+    }
+
+    /// Plans a lane's next step, with its next segment where this one is over, or the next run where all are.
+    fn carry_on(&mut self, place: usize) {
+        let Some(lane) = &mut self.lanes[place] else {
+            return;
+        };
+        if lane.steps > MOST_STEPS {
+            self.found[lane.job] = Err(MotionFault { at_s: lane.time_s });
+            self.lanes[place] = None;
+            self.take_next(place);
+            return;
+        }
+        if lane.time_s >= lane.over_s {
+            self.finish(place);
+            return;
+        }
+        if lane.stretch.segment.to_s - lane.time_s > 1e-12 {
+            lane.plan();
+            return;
+        }
+        lane.time_s = lane.stretch.segment.to_s;
+        let now = lane.time_s;
+        lane.segment += 1;
+        let next = lane.segments.get(lane.segment).copied();
+        let released = lane.tally.released_s;
+        let state = self.state_of(place);
+        if let Some(lane) = &mut self.lanes[place]
+            && lane.tally.at_release_rad.is_none()
+            && released.is_some_and(|released_s| (released_s - now).abs() < 1e-9)
+        {
+            lane.tally.at_release_rad = Some(state[HEADING]);
+        }
+        match next {
+            Some(segment) => self.begin(place, &segment, &state, false),
+            None => self.finish(place),
+        }
+    }
+
+    /// Begins a segment.
+    fn begin(&mut self, place: usize, segment: &Segment, state: &State, afresh: bool) {
+        let Some(lane) = &mut self.lanes[place] else {
+            return;
+        };
+        let vehicle = lane.stretch.vehicle;
+        let before = lane.stretch.segment;
+        let joins = afresh || before.joined() != segment.joined();
+        let mut state = *state;
+        lane.stretch.enter(segment);
+        if joins {
+            state = joined_up(vehicle, segment, &state);
+            lane.stretch.mode = vehicle.mode(&state, segment, lane.time_s);
+        }
+        let look = lane.stretch.look(lane.time_s, &state);
+        let surplus = lane.stretch.surplus(&state, &look);
+        lane.left = surplus.min(lane.until_rad - state[HEADING].abs());
+        lane.rear = measure::rear_stand(&lane.stretch.body, &state);
+        let doing = lane.stretch.doing;
+        self.set_state(place, &state, &look.rates);
+        self.doing.set(place, &doing);
+        if joins {
+            self.set_centre(place);
+            self.set_mode(place);
+        }
+        if surplus < 0.0 {
+            self.decide(place, &state);
+        } else {
+            self.turn_free_stops(place, &look.frictions_nm);
+        }
+        self.gather();
+        if let Some(lane) = &mut self.lanes[place] {
+            lane.plan();
+        }
+    }
+
+    /// A run is over; the lane takes the next.
+    fn finish(&mut self, place: usize) {
+        let end_rad = self.state[HEADING].get(place);
+        if let Some(lane) = &mut self.lanes[place] {
+            self.found[lane.job] = Ok(lane.ends(end_rad));
+        }
+        self.lanes[place] = None;
+        self.take_next(place);
+    }
+
+    /// Gives a lane the next run, if there is one.
+    fn take_next(&mut self, place: usize) {
+        while self.next < self.jobs.len() {
+            let number = self.next;
+            let job = &self.jobs[number];
+            self.next += 1;
+            let Stepping::Adaptive { tolerance } = job.bench.stepping() else {
+                self.found[number] = job.alone();
+                continue;
+            };
+            if !job.fits() {
+                self.found[number] = job.alone();
+                continue;
+            }
+            let (vehicle, technique) = (job.bench.vehicle(), job.technique);
+            let demand = job.bench.demand(&technique);
+            let released_s = Demand::known_release_s(&technique);
+            let mut segments = demand.segments(&technique, released_s, vehicle.driveline.centre_delay_s);
+            segments.retain(|segment| segment.to_s > segment.from_s);
+            let Some(&first) = segments.first() else {
+                continue;
+            };
+            let [front, rear] = vehicle.radii_m;
+            let state = Motion::rolling(technique.entry.m_s(), front, rear).state();
+            let state = joined_up(vehicle, &first, &state);
+            let until_rad = match technique.release {
+                Release::Heading(angle) => angle.rad(),
+                Release::At(_) | Release::Never => f64::INFINITY,
+            };
+            let mode = vehicle.mode(&state, &first, first.from_s);
+            self.lanes[place] = Some(Lane {
+                job: number,
+                stretch: Stretch::new(vehicle, &first, mode),
+                demand,
+                segments,
+                segment: 0,
+                brinks: 0,
+                tolerance,
+                until_rad,
+                time_s: first.from_s,
+                step_s: 1e-3,
+                wanted_s: 0.0,
+                length_s: 0.0,
+                steps: 0,
+                left: 0.0,
+                locating: None,
+                beyond: (0.0, state, state),
+                crumb: false,
+                rear: 0.0,
+                ratio: 0.0,
+                pulled_s: 0.0,
+                watch: job.watch,
+                over_s: f64::INFINITY,
+                tally: Tally {
+                    released_s,
+                    ..Tally::default()
+                },
+            });
+            if let Some(lane) = &mut self.lanes[place] {
+                lane.watched(Place::of(lane.time_s, &state));
+            }
+            self.body.set(place, &vehicle.body());
+            as_divisor(&mut self.body, place);
+            self.until_rad.set(place, &until_rad);
+            self.own.grip.set(place, vehicle.tyre.figures());
+            self.own
+                .last_cell
+                .set(place, &(vehicle.tyre.figures().count - 1.0));
+            self.own.cells[place] = vehicle.tyre.cells();
+            self.set_tie(place, Between::FrontWheels, &vehicle.driveline.front);
+            self.set_tie(place, Between::RearWheels, &vehicle.driveline.rear);
+            self.set_centre(place);
+            self.set_mode(place);
+            self.begin(place, &first, &state, false);
+            return;
+        }
+    }
+
+    fn set_tie(&mut self, place: usize, between: Between, tie: &'a Tie) {
+        let which = between as usize;
+        self.own.ties[which].set(place, &Tied::of(tie));
+        self.own.curves[which][place] = match tie {
+            Tie::Viscous(curve) => Some(curve),
+            _ => None,
+        };
+        self.own.plates[which] |= matches!(tie, Tie::Plates { .. });
+        if let Tie::Viscous(curve) = tie {
+            self.own.parts[which] = self.own.parts[which].max(curve.points().len() - 1);
+            self.own.goes_on[which] |= curve.beyond() > 0.0;
+        }
+    }
+
+    /// Sets a lane's centre as it is now.
+    fn set_centre(&mut self, place: usize) {
+        let Some(lane) = &self.lanes[place] else {
+            return;
+        };
+        let vehicle = lane.stretch.vehicle;
+        let tie = vehicle.driveline.centre_now(lane.stretch.segment.let_go);
+        self.set_tie(place, Between::Axles, tie);
+    }
+
+    /// Sets what a lane holds.
+    fn set_mode(&mut self, place: usize) {
+        let Some(lane) = &mut self.lanes[place] else {
+            return;
+        };
+        let mode = &lane.stretch.mode;
+        self.firm.set(place, &mode.firm);
+        let before = lane.brinks;
+        lane.brinks = 0;
+        if mode.held != [false; STOPS] {
+            for brink in mode.brinks(&lane.stretch.vehicle.driveline).iter() {
+                self.brinks.motions[lane.brinks].set(place, &brink.motion);
+                self.brinks.takes[lane.brinks].set(place, &brink.takes);
+                lane.brinks += 1;
+            }
+        }
+        for left_over in lane.brinks..before {
+            self.brinks.takes[left_over].set(place, &[0.0; STOPS]);
+        }
+        self.gather();
+    }
+
+    /// What any lane does.
+    fn gather(&mut self) {
+        self.any = Any::default();
+        self.most_brinks = 0;
+        for lane in self.lanes.iter().flatten() {
+            let any = lane.stretch.any;
+            self.any.pulling |= any.pulling;
+            self.any.into |= any.into;
+            self.any.feel[0] |= any.feel[0];
+            self.any.feel[1] |= any.feel[1];
+            self.any.constrained |= lane.stretch.mode.constrained;
+            self.most_brinks = self.most_brinks.max(lane.brinks);
+        }
+    }
+}
+
+/// Divisors as a pack has them.
+#[inline(always)]
+fn as_divisors<S: Simd>(body: &mut Body<Pack<S>>) {
+    for place in 0..S::F64_LANES {
+        as_divisor(body, place);
+    }
+}
+
+/// A lane's divisors as a pack has them.
+#[inline(always)]
+fn as_divisor<S: Simd>(body: &mut Body<Pack<S>>, place: usize) {
+    for divisor in [
+        &mut body.per_mass,
+        &mut body.per_yaw_inertia,
+        &mut body.per_wheelbase,
+        &mut body.per_centre_turns,
+        &mut body.per_transfer_lag,
+        &mut body.per_pressure_lag,
+    ]
+    .into_iter()
+    .chain(&mut body.per_track)
+    {
+        let by = 1.0 / divisor.get(place);
+        divisor.set(place, &by);
+    }
+}

@@ -1,0 +1,228 @@
+//! Many turns at once against the same turns one by one.
+
+use engine::car::{Car, Centre, Coupling, Inputs, Slot};
+use engine::drivetrain::Beyond;
+use engine::loads::{Aboard, Laden};
+use engine::ranges::{Plan, study};
+use engine::turn::{
+    After, Assumed, Brief, Clutch, Footwork, Manoeuvre, Release, Technique, Throttle, TurnBench, TurnFault,
+};
+use quantity::si::{Angle, Duration, Force, Torque};
+
+use crate::bench::demo;
+
+const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
+
+/// How far apart headings may be (°) ...
+const CLOSE_DEG: f64 = 0.02;
+
+/// ... in at least this share of the runs; the others stand on an edge, where one run is as right as the other.
+const MOSTLY: f64 = 0.99;
+
+/// Differences of headings (°), and of words.
+#[derive(Default)]
+struct Apart {
+    headings_deg: Vec<f64>,
+    words: usize,
+}
+
+impl Apart {
+    fn compare(&mut self, many: &Brief, alone: &Brief) {
+        let apart = |one: Angle, other: Angle| (one.rad() - other.rad()).abs().to_degrees();
+        let mut most = apart(many.heading.end, alone.heading.end)
+            .max(apart(many.without_lever.end, alone.without_lever.end));
+        assert_eq!(
+            many.heading.at_release.is_some(),
+            alone.heading.at_release.is_some()
+        );
+        for (many, alone) in [
+            (many.heading.at_release, alone.heading.at_release),
+            (many.without_lever.at_release, alone.without_lever.at_release),
+        ] {
+            if let (Some(many), Some(alone)) = (many, alone) {
+                most = most.max(apart(many, alone));
+            }
+        }
+        self.headings_deg.push(most);
+        self.words += usize::from(many.verdict != alone.verdict);
+        assert!(
+            (many.rear_for.s() - alone.rear_for.s()).abs() < 0.02,
+            "{many:?} {alone:?}"
+        );
+        match (many.front_speed_ratio, alone.front_speed_ratio) {
+            (Some(many), Some(alone)) => assert!((many - alone).abs() < 0.002, "{many} {alone}"),
+            (many, alone) => assert_eq!(many, alone),
+        }
+    }
+
+    fn stays_small(mut self, of: &str) {
+        self.headings_deg.sort_by(f64::total_cmp);
+        let count = self.headings_deg.len();
+        let close = self.headings_deg.iter().filter(|&&deg| deg < CLOSE_DEG).count();
+        assert!(
+            close as f64 >= MOSTLY * count as f64,
+            "{of}: {close} of {count}, the furthest {:?}",
+            self.headings_deg.last()
+        );
+        assert!(self.words * 100 <= count, "{of}: {} words of {count}", self.words);
+    }
+}
+
+fn gravel(car: &Car, change: impl Fn(&mut Technique)) -> (TurnBench, Technique) {
+    let surface = car.surface("hard gravel").unwrap();
+    let laden = Laden::of(car, Aboard::default());
+    let mut technique = Technique::on(surface, car);
+    change(&mut technique);
+    let bench = TurnBench::of(car, &laden, surface, Assumed::default()).unwrap();
+    (bench, technique)
+}
+
+fn map(of: &str, bench: &TurnBench, technique: &Technique) {
+    let grid = bench.grid(technique, 10, 10).unwrap();
+    let mut apart = Apart::default();
+    for (row, &entry) in grid.entries.iter().enumerate() {
+        for (column, &hand) in grid.hands.iter().enumerate() {
+            let alone = bench
+                .brief_of(&Technique {
+                    entry,
+                    hand,
+                    ..*technique
+                })
+                .unwrap();
+            let cell = grid.cells[row][column].unwrap();
+            apart.compare(
+                &Brief {
+                    verdict: cell.verdict,
+                    heading: engine::turn::Headings {
+                        at_release: cell.heading_at_release,
+                        end: cell.heading_end,
+                    },
+                    rear_for: cell.rear_for,
+                    ..alone
+                },
+                &alone,
+            );
+        }
+    }
+    apart.stays_small(of);
+}
+
+/// Let go at a moment, at a heading and never; held or steered into the slide; the clutch down or up.
+#[test]
+fn a_map_is_what_its_cells_are_alone() {
+    for name in CARS {
+        let (car, _) = demo(name);
+        for (release, after, clutch) in [
+            (None, After::Hold, None),
+            (
+                Some(Release::Heading(Angle::from_rad(1.0))),
+                After::IntoSlide,
+                None,
+            ),
+            (Some(Release::Never), After::Hold, Some(Clutch::Up)),
+        ] {
+            let (bench, technique) = gravel(&car.car, |technique| {
+                technique.release = release.unwrap_or(technique.release);
+                technique.clutch = clutch.unwrap_or(technique.clutch);
+                technique.after = after;
+            });
+            map(&format!("{name} {release:?}"), &bench, &technique);
+        }
+    }
+}
+
+/// What asks more of a lane: a locked centre with plates behind it, a foot and a throttle, a curve that goes on beyond
+/// its points.
+#[test]
+fn a_map_of_whatever_drives_the_wheels_is_what_its_cells_are_alone() {
+    let (tarn, _) = demo("tarn");
+    let mut locked = tarn.car.clone();
+    locked.drivetrain.centre = Centre::Fixed(Coupling::Locked);
+    let busy = |technique: &mut Technique| {
+        technique.foot = Some(Footwork {
+            force: Force::from_n(150.0),
+            at: Duration::from_s(0.1),
+            rise: Duration::from_s(0.1),
+            off: Some(Duration::from_s(0.9)),
+        });
+        technique.throttle = Some(Throttle {
+            torque: Torque::from_nm(120.0),
+            rise: Duration::from_s(0.2),
+        });
+        technique.after = After::IntoSlide;
+    };
+    let (bench, technique) = gravel(&locked, busy);
+    map("locked centre", &bench, &technique);
+    let surface = tarn.car.surface("packed snow").unwrap();
+    let laden = Laden::of(&tarn.car, Aboard::default());
+    let reading = Assumed {
+        beyond: Beyond::GoesOn,
+        ..Assumed::default()
+    };
+    let bench = TurnBench::of(&tarn.car, &laden, surface, reading).unwrap();
+    let mut technique = Technique::on(surface, &tarn.car).mirrored();
+    busy(&mut technique);
+    map("curve goes on", &bench, &technique);
+}
+
+fn draws(name: &str, inputs: &Inputs, toleranced: &[Slot], manoeuvre: &Manoeuvre) {
+    let plan = Plan { draws: 96, seed: 5 };
+    let many = manoeuvre.study(inputs, toleranced, plan);
+    let alone = study(inputs, toleranced, plan, |car| {
+        manoeuvre
+            .bench(car)
+            .and_then(|bench| bench.brief_of(&manoeuvre.technique))
+            .ok()
+    });
+    let alone: Vec<Brief> = alone.answers.into_iter().flatten().collect();
+    assert_eq!(many.answers.len(), alone.len());
+    let mut apart = Apart::default();
+    for (many, alone) in many.answers.iter().zip(&alone) {
+        apart.compare(many, alone);
+    }
+    apart.stays_small(name);
+}
+
+/// Every lane has a car of its own.
+#[test]
+fn draws_are_what_their_cars_are_alone() {
+    for name in CARS {
+        let (car, inputs) = demo(name);
+        let (_, technique) = gravel(&car.car, |_| ());
+        for release in [technique.release, Release::Heading(Angle::from_rad(1.0))] {
+            let manoeuvre = Manoeuvre {
+                conditions: engine::Conditions::default(),
+                reading: Assumed::default(),
+                technique: Technique { release, ..technique },
+            };
+            draws(name, &inputs, &car.toleranced, &manoeuvre);
+        }
+    }
+}
+
+/// The same again, with another number of draws beside them and so in other lanes: to the last digit.
+#[test]
+fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
+    let (car, inputs) = demo("tarn");
+    let (_, technique) = gravel(&car.car, |_| ());
+    let manoeuvre = Manoeuvre {
+        conditions: engine::Conditions::default(),
+        reading: Assumed::default(),
+        technique,
+    };
+    let few = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 19, seed: 2 });
+    let more = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 40, seed: 2 });
+    assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
+}
+
+#[test]
+fn a_map_has_two_rows_and_columns_or_more() {
+    let (car, _) = demo("sedge");
+    let (bench, technique) = gravel(&car.car, |_| ());
+    for (rows, columns) in [(1, 3), (3, 1), (257, 3)] {
+        assert!(matches!(
+            bench.grid(&technique, rows, columns),
+            Err(TurnFault::Technique(_))
+        ));
+    }
+}
