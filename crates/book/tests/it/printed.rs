@@ -209,8 +209,9 @@ fn whatever_is_written_is_printed_as_text_and_leaves_no_column() {
     assert!(glued.contains(&"W".repeat(280)) && glued.contains(&"x".repeat(5_000)));
     assert!(glued.contains(&"seal".repeat(1_000)));
     let mut words = 0;
-    for ([width, height], page) in read.words() {
-        for ([left, top, right, bottom], word) in page {
+    for page in read.words() {
+        let [width, height] = page.size;
+        for ([left, top, right, bottom], word) in page.words {
             words += 1;
             // 20 mm at the sides, as the template has it; half a millimetre for what a letter overhangs.
             let inside = left >= 55.2 && right <= width - 55.2 && top >= 0.0 && bottom <= height;

@@ -30,6 +30,14 @@ pub(crate) fn printed(cars: &Path, car: &str, paper: Paper) -> Book {
     book::print(&edition).unwrap()
 }
 
+/// A page as poppler reads it, in points.
+pub(crate) struct Page {
+    /// Width and height.
+    pub(crate) size: [f64; 2],
+    /// Left, top, right and bottom of each word, and what it says.
+    pub(crate) words: Vec<([f64; 4], String)>,
+}
+
 /// A book on the disk, for tools that read it.
 pub(crate) struct Read {
     file: NamedTempFile,
@@ -78,21 +86,24 @@ impl Read {
         self.asked("pdffonts", &[], &[])
     }
 
-    /// Width and height of a page, then left, top, right and bottom of every word on it; page by page, in points.
-    pub(crate) fn words(&self) -> Vec<([f64; 2], Vec<([f64; 4], String)>)> {
+    /// Every page with its words and where they stand.
+    pub(crate) fn words(&self) -> Vec<Page> {
         let marked = self.asked("pdftotext", &["-bbox", "-enc", "UTF-8"], &["-"]);
         let number = |line: &str, name: &str| -> f64 {
             let (_, rest) = line.split_once(&format!(" {name}=\"")).unwrap();
             rest.split_once('"').unwrap().0.parse().unwrap()
         };
-        let mut pages = Vec::new();
+        let mut pages: Vec<Page> = Vec::new();
         for line in marked.lines() {
             if line.contains("<page ") {
-                pages.push(([number(line, "width"), number(line, "height")], Vec::new()));
+                pages.push(Page {
+                    size: [number(line, "width"), number(line, "height")],
+                    words: Vec::new(),
+                });
             } else if line.contains("<word ") {
                 let sides = ["xMin", "yMin", "xMax", "yMax"].map(|name| number(line, name));
                 let word = line.split_once("\">").unwrap().1.replace("</word>", "");
-                pages.last_mut().unwrap().1.push((sides, word));
+                pages.last_mut().unwrap().words.push((sides, word));
             }
         }
         pages
