@@ -212,6 +212,7 @@ impl<'l> Card<'l> {
         Picture {
             svg: svg.finish(),
             table,
+            said: format!("{title}. {}", said.trim()),
         }
     }
 }

@@ -10,6 +10,8 @@ pub struct Picture {
     pub svg: String,
     /// The figures that are drawn, in the same units and as far rounded.
     pub table: Table,
+    /// What it shows, in words: its title and its description. Plain text, not escaped.
+    pub said: String,
 }
 
 /// The figures of a picture. Plain text, not escaped.

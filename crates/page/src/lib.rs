@@ -22,7 +22,7 @@ mod car;
 mod shell;
 mod web;
 
-pub use car::desk::Workshop;
+pub use car::desk::{Press, Workshop};
 pub use car::server::Server;
 pub use web::guard::Reach;
 pub use web::socket::{Ended, Limits, Port, Stopper};

@@ -22,6 +22,7 @@ mod answered;
 pub mod assess;
 pub mod balance;
 pub mod compare;
+pub mod dash_card;
 pub mod due;
 mod exchanged;
 mod explained;
@@ -56,6 +57,7 @@ mod question;
 pub mod readings;
 pub mod report;
 pub mod result;
+pub mod scrutineer;
 pub mod settings;
 mod state;
 pub mod symptom;
@@ -75,7 +77,7 @@ pub use options::plan;
 pub use prices::prices;
 pub use question::{Answer, Case, Help, Question};
 pub use report::changed_last as last_change;
-pub use state::{State, StateText, facing, foot, grips, hand, speed, units, wish};
+pub use state::{State, StateText, day, facing, foot, grips, hand, speed, units, wish};
 pub use trouble::{Quotation, Stop, Trouble, Wrong, of_records};
 
 /// Every question that answers through its report.

@@ -329,7 +329,11 @@ pub fn facing(text: &str) -> Result<Facing, Wrong> {
     }
 }
 
-fn day(text: &str) -> Result<Date, Wrong> {
+/// A day: `2026-05-01`.
+///
+/// # Errors
+/// What is no day.
+pub fn day(text: &str) -> Result<Date, Wrong> {
     text.trim().parse().map_err(|_| {
         let what = format!("`{text}` is not a day");
         let remedy = "write year, month and day, such as 2026-05-01".to_owned();

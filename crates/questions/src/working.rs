@@ -1,6 +1,6 @@
 //! How one figure came about, as it is shown: each line in symbols, with the numbers in, and where it comes from.
 
-use engine::working::{Expr, FIGURES, Symbol, Working};
+use engine::working::{Expr, FIGURES, Symbol, Working, WorkingBench};
 use quantity::Unit;
 use quantity::si::{Temperature, TemperatureDifference};
 use wording::Units;
@@ -58,6 +58,29 @@ pub fn list(case: &Case<'_>, all: &[Working]) -> Report {
         .collect();
     report.section(Section::of("Figures", "name, value and meaning", None).with(Block::Facts(facts)));
     report
+}
+
+/// Workings of several figures behind each other, in the order of the list. A step that several lean on stands once, where
+/// it comes first; a figure of which nothing is left is left out.
+#[must_use]
+pub fn each_step_once(bench: &WorkingBench<'_>, wanted: impl Fn(&str) -> bool) -> Vec<Working> {
+    let mut shown: Vec<(&str, String)> = Vec::new();
+    let mut found = Vec::new();
+    for (name, _) in FIGURES.iter().filter(|(name, _)| wanted(name)) {
+        let Some(mut working) = bench.working(name) else {
+            continue;
+        };
+        working.steps.retain(|step| {
+            let key = (step.result.sign, step.formula.with_numbers(DIGITS.1));
+            let new = !shown.contains(&key);
+            shown.push(key);
+            new
+        });
+        if !working.steps.is_empty() {
+            found.push(working);
+        }
+    }
+    found
 }
 
 fn headline(stamp: String, because: String) -> Headline {

@@ -18,7 +18,7 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 28] = [
+const ORDER: [&str; 29] = [
     "assess",
     "pressures",
     "balance",
@@ -39,6 +39,7 @@ const ORDER: [&str; 28] = [
     "how",
     "proposal",
     "logbook",
+    "build-book",
     "new",
     "copy",
     "rename",

@@ -11,6 +11,9 @@ use crate::{Fault, read};
 /// As much of a file as is looked at for our mark.
 const LOOKED_AT: u64 = 64 * 1024;
 
+/// As much of its end.
+const END_LOOKED_AT: u64 = 1024 * 1024;
+
 /// How a file says that this program wrote it.
 #[derive(Clone, Debug)]
 pub enum Mark {
@@ -20,8 +23,10 @@ pub enum Mark {
     FirstLine(String),
     /// No mark can be put into it: what is there is never replaced.
     None,
-    /// What it says can be nothing else.
+    /// What it says near its beginning can be nothing else.
     Says(fn(&[u8]) -> bool),
+    /// What it says near its end can be nothing else: there a PDF has its properties.
+    SaysAtItsEnd(fn(&[u8]) -> bool),
 }
 
 impl Mark {
@@ -93,7 +98,11 @@ fn place(output: &Output) -> Result<WhereTo, Fault> {
         return Ok(WhereTo::Stream { ends_in_a_file: true });
     }
     let target = Target::of(path)?;
-    if read::is_database(target.real()) || !carries(&output.mark, &read::beginning(path, LOOKED_AT)?) {
+    let looked_at = match output.mark {
+        Mark::SaysAtItsEnd(_) => read::end(path, END_LOOKED_AT)?,
+        _ => read::beginning(path, LOOKED_AT)?,
+    };
+    if read::is_database(target.real()) || !carries(&output.mark, &looked_at) {
         return Err(Fault::NotOurs {
             path: path.to_owned(),
         });
@@ -119,7 +128,7 @@ fn carries(mark: &Mark, bytes: &[u8]) -> bool {
             .any(|window| window == words.as_bytes()),
         Mark::FirstLine(wanted) => first_line(bytes) == wanted.as_bytes(),
         Mark::None => false,
-        Mark::Says(ours) => ours(bytes),
+        Mark::Says(ours) | Mark::SaysAtItsEnd(ours) => ours(bytes),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Reading a file without reading more of it than is wanted.
 
 use std::fs::{self, File};
-use std::io::Read as _;
+use std::io::{Read as _, Seek as _, SeekFrom};
 use std::path::Path;
 
 use crate::Fault;
@@ -49,6 +49,18 @@ pub(crate) fn beginning(path: &Path, most_bytes: u64) -> Result<Vec<u8>, Fault> 
         .take(most_bytes)
         .read_to_end(&mut bytes)
         .map_err(|source| Fault::io("read", path, source))?;
+    Ok(bytes)
+}
+
+/// Reads a regular file's end: at most so many bytes of it.
+pub(crate) fn end(path: &Path, most_bytes: u64) -> Result<Vec<u8>, Fault> {
+    let fault = |source| Fault::io("read", path, source);
+    let mut file = open(path)?;
+    let long = file.metadata().map_err(fault)?.len();
+    file.seek(SeekFrom::Start(long.saturating_sub(most_bytes)))
+        .map_err(fault)?;
+    let mut bytes = Vec::new();
+    file.take(most_bytes).read_to_end(&mut bytes).map_err(fault)?;
     Ok(bytes)
 }
 

@@ -33,6 +33,14 @@ impl TextFile {
         read::beginning(&self.path, most_bytes)
     }
 
+    /// Its last bytes, at most so many, whether they are text or not.
+    ///
+    /// # Errors
+    /// As [`beginning`](Self::beginning).
+    pub fn end(&self, most_bytes: u64) -> Result<Vec<u8>, Fault> {
+        read::end(&self.path, most_bytes)
+    }
+
     /// Where it is, or will be.
     pub fn path(&self) -> &Path {
         &self.path

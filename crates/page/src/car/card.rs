@@ -7,7 +7,7 @@ use questions::Wrong;
 use super::address::{all_hows, path};
 use super::rooms::{self, Room};
 use super::visit::Visit;
-use super::{findings, foot, handles, report, what_if};
+use super::{book, findings, foot, handles, report, what_if};
 use crate::shell::{frame, parts};
 
 /// A page of a room.
@@ -19,6 +19,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
         div class="more" id="more" {
             (said.more)
             (foot::foot(visit.name(), &visit.opened.assembled, &visit.units))
+            @if room.slug() == report::ASSESSMENT { (book::keys(visit)) }
             p class="keys" {
                 button type="button" class="with-script" data-print hidden { "Print" }
                 a class="key" href={ (path(visit.name(), "alone")) (visit.asking.query()) } {

@@ -1,13 +1,13 @@
 //! What every request is answered from: the cars folder, the person's choices, who is paired, what day it is.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use axum::response::Response;
 use engine::car::Date;
 use questions::Stop;
 use records::logbook::Stamp;
-use records::{Cars, Fault};
+use records::{Car, Cars, Fault};
 use wording::Units;
 
 use super::preferences::Preferences;
@@ -29,9 +29,20 @@ pub struct Workshop {
     pub today: fn() -> Date,
     /// The instant now, for an entry of the logbook that a device gave an id: device, id.
     pub stamp: fn(&str, &str) -> Result<Stamp, Fault>,
+    /// What prints a build book; without it no key for one is shown.
+    pub press: Option<Press>,
     /// Takes what has to be said where the server was started: pairing codes, faults. Text of a line or more, without
     /// a line's end.
     pub tell: Box<dyn Fn(&str) + Send + Sync>,
+}
+
+/// Prints build books. The page knows none of it but these two.
+#[derive(Clone, Copy, Debug)]
+pub struct Press {
+    /// Prints the book of a car, in a cars folder, into the car's own folder.
+    pub print: fn(cars: &Path, car: &Car, day: Date, units: Units) -> Result<(), Stop>,
+    /// The digest of the sheet that a book was made of, by the end of its bytes.
+    pub sheet_of: fn(&[u8]) -> Option<String>,
 }
 
 impl core::fmt::Debug for Workshop {
@@ -52,6 +63,8 @@ pub(crate) struct Desk {
     pub(crate) gate: Arc<Gate>,
     today: fn() -> Date,
     stamp: fn(&str, &str) -> Result<Stamp, Fault>,
+    /// What prints build books.
+    pub(crate) press: Option<Press>,
     tell: Box<dyn Fn(&str) + Send + Sync>,
 }
 
@@ -63,6 +76,7 @@ impl Desk {
             gate: Arc::new(gate),
             today: workshop.today,
             stamp: workshop.stamp,
+            press: workshop.press,
             tell: workshop.tell,
         }
     }

@@ -3,7 +3,7 @@
 use axum::http::HeaderValue;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse as _, Response};
-use engine::working::{FIGURES, OF_STAGE_OR_SLOPE, WorkingBench};
+use engine::working::{OF_STAGE_OR_SLOPE, WorkingBench};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use quantity::si::Force;
 
@@ -12,9 +12,7 @@ use super::{foot, report, rooms};
 use crate::shell::assets;
 use questions::Question as _;
 use questions::report::Report;
-
-/// Digits by which two steps are told apart.
-const DIGITS: usize = 6;
+use questions::working::{self, each_step_once};
 
 /// The file.
 pub(crate) fn file(visit: &Visit<'_>) -> Response {
@@ -87,25 +85,10 @@ fn workings(visit: &Visit<'_>, report: &Report) -> Markup {
     let wanted = |name: &str| {
         !OF_STAGE_OR_SLOPE.contains(&name) || report.workings.iter().any(|(named, _)| *named == name)
     };
-    let mut shown: Vec<(&str, String)> = Vec::new();
-    let mut found = Vec::new();
-    for (name, meaning) in FIGURES.iter().filter(|(name, _)| wanted(name)) {
-        let Some(mut working) = asked.as_ref().and_then(|asked| asked.working(name)) else {
-            continue;
-        };
-        working.steps.retain(|step| {
-            let key = (step.result.sign, step.formula.with_numbers(DIGITS));
-            let new = !shown.contains(&key);
-            shown.push(key);
-            new
-        });
-        if !working.steps.is_empty() {
-            found.push((meaning, working));
-        }
-    }
+    let found = asked.map_or_else(Vec::new, |asked| each_step_once(&asked, wanted));
     html! {
         p class="source" { "A step that is told above already is left out." }
-        @for (meaning, working) in &found { h3 { (meaning) } (report::without_heads(visit, &questions::working::report(&visit.case(), working))) }
+        @for working in &found { h3 { (working::meaning(working.figure)) } (report::without_heads(visit, &working::report(&visit.case(), working))) }
     }
 }
 

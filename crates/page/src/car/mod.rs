@@ -2,6 +2,7 @@
 
 pub(crate) mod address;
 pub(crate) mod asking;
+pub(crate) mod book;
 pub(crate) mod card;
 pub(crate) mod cars;
 pub(crate) mod choices;

@@ -19,8 +19,8 @@ use super::on_the_car::Part;
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
 use super::{
-    card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms, stands,
-    unread, workings,
+    book, card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms,
+    stands, unread, workings,
 };
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Sent, SentFile, forbid, guard, guard_of_files};
@@ -58,6 +58,8 @@ fn table() -> Router<Arc<Desk>> {
         .route("/car/{car}/several/{name}", get(several).post(change_several))
         .route("/car/{car}/text", get(text).post(change_text))
         .route("/car/{car}/files", get(files).post(change_files))
+        .route("/car/{car}/book.pdf", get(book_pdf))
+        .route("/car/{car}/book", get(door).post(print_book))
         .route("/car/{car}/{room}", get(room).post(write))
         .route("/stands", get(all_stand))
         .route("/how", get(hows))
@@ -424,6 +426,22 @@ async fn alone(
     .await
 }
 
+async fn print_book(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path(car): Path<String>,
+) -> Response {
+    answered(desk, move |desk| book::print(desk, &caller, &car)).await
+}
+
+async fn book_pdf(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    Path(car): Path<String>,
+) -> Response {
+    answered(desk, move |desk| book::pdf(desk, &caller, &car)).await
+}
+
 async fn working(
     State(desk): State<Arc<Desk>>,
     Extension(caller): Extension<Caller>,
@@ -554,6 +572,7 @@ mod tests {
             limits: Limits::default(),
             today: || engine::car::Date::constant(2026, 5, 1),
             stamp: |_, _| Err(records::Fault::NoReason),
+            press: None,
             tell: Box::new(|text| TOLD.lock().unwrap().push(text.to_owned())),
         };
         let gate = Gate {

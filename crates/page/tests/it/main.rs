@@ -7,6 +7,7 @@
     reason = "helpers of tests stand outside test functions"
 )]
 
+mod books;
 mod by_thumb;
 mod changes;
 mod how;

@@ -96,6 +96,7 @@ impl Open {
                     entry,
                 )
             },
+            press: Some(crate::books::PRESS),
             tell: Box::new(move |text| telling.lock().unwrap().push(text.to_owned())),
         };
         let server = Server::bind(workshop, Port::Given(0)).unwrap();

@@ -14,6 +14,7 @@ use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
+pub(crate) use outcome::one_circuit_gone;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{

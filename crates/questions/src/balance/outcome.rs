@@ -110,7 +110,7 @@ pub(super) const fn first_word(lock: &Lock) -> &'static str {
 }
 
 /// What is left with one circuit gone, in words.
-pub(super) fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
+pub(crate) fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &Units) -> String {
     let left = match failed.left {
         Left::Front => "only the front brakes",
         Left::Rear => "only the rear brakes",

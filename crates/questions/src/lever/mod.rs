@@ -9,6 +9,7 @@ use engine::lever::{LeverBench, Pull};
 use serde_json::Value;
 
 pub use outcome::Outcome;
+pub(crate) use outcome::in_short;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{
@@ -64,7 +65,7 @@ impl Question for Lever {
         let Some(bench) = LeverBench::of(case.opened.car(), state.conditions.warmth) else {
             return "no handbrake".to_owned();
         };
-        outcome::in_short(&bench.answer(&state.laden, pull(case)).to_lock, case)
+        in_short(&bench.answer(&state.laden, pull(case)).to_lock, case)
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {

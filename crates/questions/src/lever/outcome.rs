@@ -56,7 +56,7 @@ impl Outcome {
 }
 
 /// What it takes, in a few words.
-pub(super) fn in_short(to_lock: &ToLock, case: &Case<'_>) -> String {
+pub(crate) fn in_short(to_lock: &ToLock, case: &Case<'_>) -> String {
     let (precision, units) = (case.precision(), &case.units);
     let Some(hand) = to_lock.hand else {
         return "no pull stops the rear".to_owned();

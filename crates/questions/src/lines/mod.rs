@@ -13,7 +13,7 @@ use serde_json::Value;
 use outcome::Outcome;
 pub use outcome::unlisted;
 pub use report::JOINTS;
-pub(crate) use words::spec_words;
+pub(crate) use words::{cut_words, spec_words};
 
 use crate::answered::{Answered, Tells};
 use crate::options::{

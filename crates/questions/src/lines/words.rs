@@ -9,7 +9,7 @@ use wording::{Precision, Units};
 use super::outcome::{Compared, Outcome};
 
 /// How a run's length reads, in a person's unit: what it was measured as, and what it is cut to, or why it is not.
-pub(super) fn cut_words(cut: &Cut, units: &Units) -> [String; 2] {
+pub(crate) fn cut_words(cut: &Cut, units: &Units) -> [String; 2] {
     let length = |of: Length| wording::figure(of.m(), units.length);
     let to = match cut.cut() {
         Some(to) => length(to),

@@ -8,7 +8,7 @@ use engine::hydraulics::Forces;
 use quantity::si::Force;
 use serde_json::Value;
 
-pub use outcome::Outcome;
+pub use outcome::{Outcome, USUAL_WISH};
 
 use crate::answered::{Answered, Tells};
 use crate::options::{COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WANTED, WITH};
@@ -28,6 +28,14 @@ static TAKES: &[&Row] = &[
 
 /// A foot that brakes hard, for the car from above.
 const USUAL_FOOT: Force = Force::from_n(300.0);
+
+/// What is wanted, and what of the answer is stuck to the dash.
+///
+/// # Errors
+/// What is no wish.
+pub(crate) fn on_a_card(case: &Case<'_>) -> Result<(String, crate::report::Table), Wrong> {
+    Ok(report::on_a_card(case, &Outcome::of(case)?))
+}
 
 impl Question for Settings {
     fn name(&self) -> &'static str {

@@ -14,7 +14,7 @@ use crate::question::Case;
 use crate::trouble::Wrong;
 
 /// What is wanted when nothing is said.
-const USUAL_WISH: &str = "front-first 5 %";
+pub const USUAL_WISH: &str = "front-first 5 %";
 
 /// Loads of fuel that are the same.
 const SAME_FUEL_M3: f64 = 1e-9;

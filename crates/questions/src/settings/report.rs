@@ -255,6 +255,34 @@ fn table(outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], units: &Units) ->
     }
 }
 
+/// What is wanted, and a row a surface and load for the dash: the stage's setting, and the road's where the car goes there.
+pub(super) fn on_a_card(case: &Case<'_>, outcome: &Outcome) -> (String, Table) {
+    let (settings, units) = (&outcome.settings, &case.units);
+    let said = |row: &SettingRow| in_short(row, settings.scale, units, || outcome.here_known);
+    let road = settings.rows.iter().find(|row| row.purpose == Purpose::Road);
+    let mut heads = vec!["ground", "fuel", "stage"];
+    if road.is_some() {
+        heads.push("road");
+    }
+    let rows = settings.rows.iter().filter(|row| outcome.shows(row)).map(|row| {
+        let mut cells = vec![
+            row.surface.to_string(),
+            wording::fuel(row.laden.fuel, units),
+            said(row),
+        ];
+        cells.extend(road.map(said));
+        cells.into()
+    });
+    let table = Table {
+        caption: String::new(),
+        heads: heads.into_iter().map(str::to_owned).collect(),
+        names_row: 0,
+        rows: rows.collect(),
+        of_words: true,
+    };
+    (outcome.wanted.clone(), table)
+}
+
 /// The setting for public roads between stages.
 fn road(car: &Car, outcome: &Outcome, units: &Units) -> Option<Section> {
     if !car.road_registered {

@@ -13,6 +13,7 @@ use quantity::si::Duration;
 use serde_json::Value;
 
 pub use outcome::{AgainstRun, Many, Run, Way};
+pub use words::WHERE;
 
 use crate::answered::{Answered, Tells};
 use crate::options::turn::{hairpin, map_size};
@@ -33,7 +34,8 @@ pub struct Turn;
 pub const PLAYED: &str = "turn-above";
 
 /// The picture of the speeds over time.
-const SPEEDS: &str = "turn-speeds";
+/// The further picture of a run: speeds and heading over time, which its own picture on paper has too.
+pub const SPEEDS: &str = "turn-speeds";
 
 const NAME: &str = "turn";
 

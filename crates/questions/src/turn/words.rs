@@ -7,7 +7,7 @@ use wording::Units;
 use crate::report::Fact;
 
 /// Where it may be tried.
-pub(super) const WHERE: &str = "Try it where there is room and nobody stands: wide open ground, slowly first. A public road is no place for it; \
+pub const WHERE: &str = "Try it where there is room and nobody stands: wide open ground, slowly first. A public road is no place for it; \
                                 local law decides, and the rules of the event.";
 
 /// What a run leaves out.

@@ -8,6 +8,7 @@
 
 mod bores;
 mod measuring;
+mod on_paper;
 mod on_the_car;
 mod onto_sheet;
 mod proposals;

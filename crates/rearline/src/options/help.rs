@@ -60,6 +60,23 @@ Computed figures do not replace a brake test at walking pace, then slowly, in
 a safe place. The rules of the event, local law and whoever may approve a road
 car decide what may be fitted.";
 
+/// Behind the help of `build-book`.
+#[cfg(feature = "book")]
+pub(crate) const BUILD_BOOK: &str = "\
+The same sheet, logbook, day, units, paper and build give the same bytes. A
+book.pdf that this program did not print is never replaced.
+
+Paper and units are those of preferences.toml beside the cars, where they are
+written there: paper = \"Letter\", units = \"psi,in,lbf\".
+
+Examples (the cars are invented):
+  rearline build-book tarn
+  rearline build-book tarn --paper Letter --units psi,in
+  rearline build-book sedge --out sedge-autumn.pdf --on 2026-10-01
+  rearline build-book tarn --json
+
+The dash card is its last page: print that one at full size.";
+
 /// Behind the help of `new`.
 pub(crate) const NEW: &str = "\
 Examples:

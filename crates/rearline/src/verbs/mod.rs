@@ -1,5 +1,7 @@
 //! The verbs: one module each, with its options, what it does and its help.
 
+#[cfg(feature = "book")]
+pub(crate) mod build_book;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
 pub(crate) mod folders;
@@ -29,6 +31,8 @@ pub(crate) enum Verb {
     How(how::How),
     Proposal(proposal::ProposalVerb),
     Logbook(logbook::LogbookVerb),
+    #[cfg(feature = "book")]
+    BuildBook(build_book::BuildBook),
     New(new::New),
     Copy(folders::Copy),
     Rename(folders::Rename),
@@ -47,6 +51,8 @@ impl Verb {
             Self::How(verb) => verb.run(voice),
             Self::Proposal(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
+            #[cfg(feature = "book")]
+            Self::BuildBook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::Copy(verb) => verb.run(voice),
             Self::Rename(verb) => verb.run(voice),

@@ -82,6 +82,7 @@ impl Overview {
             limits: Limits::default(),
             today,
             stamp: logbook::stamp_of,
+            press: press(),
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
         let port = self.port.map_or(Port::Usual, Port::Given);
@@ -100,6 +101,17 @@ impl Overview {
         let remedy = format!("look at the name; or make it first, with `mkdir {folder}`");
         Err(Wrong::plain(&folder, "missing", what, remedy))
     }
+}
+
+/// What prints a build book, where this program was built with it.
+fn press() -> Option<page::Press> {
+    #[cfg(feature = "book")]
+    return Some(page::Press {
+        print: crate::verbs::build_book::beside_the_sheet,
+        sheet_of: book::sheet_of,
+    });
+    #[cfg(not(feature = "book"))]
+    None
 }
 
 fn see(car: records::Car, units: &Units) -> Seen {

@@ -24,7 +24,7 @@ const VERBS: [&str; 28] = [
     "working",
     "how",
     "logbook",
-    "proposal",
+    "build-book",
     "new",
     "copy",
     "rename",

@@ -8,6 +8,8 @@
 
 mod aloud;
 mod bench;
+#[cfg(feature = "book")]
+mod books;
 mod crowd;
 mod endings;
 mod figures;

@@ -59,6 +59,7 @@ const RUNS: &[&[&str]] = &[
     &["logbook", "list", "tarn"],
     &["logbook", "verify", "tarn"],
     &["logbook", "due", "tarn"],
+    &["build-book", "tarn"],
     &["check-sheet", "tarn"],
 ];
 

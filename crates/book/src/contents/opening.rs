@@ -1,0 +1,73 @@
+//! What is opened first: the cover, and the two pages for the scrutineer.
+
+use assess::cautions;
+use questions::report::{Fact, Report};
+use questions::{Question as _, scrutineer};
+
+use super::logbook::Extract;
+use super::{Asked, CAUTION, reports};
+use crate::document::{Part, Piece};
+
+pub(super) fn cover(book: &Asked<'_>, assessed: &Report, logbook: &Extract) -> Part {
+    let (opened, edition) = (book.opened, book.edition);
+    let car = opened.car();
+    let mut facts = vec![Fact::of("car", car.name.to_string())];
+    facts.extend(
+        car.build
+            .as_ref()
+            .map(|build| Fact::of("built as", build.to_string())),
+    );
+    facts.extend([
+        Fact::of("printed on", edition.day.to_string()),
+        Fact::of("asked in", assessed.state.clone()),
+        Fact::of("sheet", format!("`{}`", opened.sheet.digest)),
+        Fact::of("logbook", logbook.said()),
+        Fact::of("made by", edition.maker.to_owned()),
+    ]);
+    let mut headline = assessed.headline.clone();
+    headline.though.clear();
+    let mut pieces = vec![Piece::Headline(headline), Piece::Facts(facts)];
+    pieces.extend(assessed.measured.iter().cloned().map(Piece::Aside));
+    pieces.extend([
+        Piece::section("What is in it"),
+        Piece::Contents,
+        Piece::Caution(CAUTION.to_owned()),
+    ]);
+    Part {
+        title: format!("Build book: {}", car.name),
+        pieces,
+    }
+}
+
+/// Two pages: what he asks for first.
+pub(super) fn for_the_scrutineer(book: &Asked<'_>, assessed: &Report) -> Part {
+    let case = questions::Case {
+        opened: book.opened,
+        said: book.said,
+        plan: engine::ranges::Plan {
+            draws: questions::assess::Assess.draws(),
+            ..engine::ranges::Plan::default()
+        },
+        units: book.edition.units,
+        brief: false,
+    };
+    let report = scrutineer::report(&case, &assessed.findings);
+    let mut pieces = vec![Piece::Headline(report.headline.clone())];
+    for section in &report.sections {
+        let mut own = Vec::new();
+        reports::section(section, &[], &mut own);
+        if section.title == scrutineer::NOT_DONE {
+            for piece in &mut own {
+                if let Piece::Caution(said) = piece {
+                    *piece = Piece::Large(core::mem::take(said));
+                }
+            }
+        }
+        pieces.extend(own);
+    }
+    pieces.extend([cautions::EVENT, cautions::ROAD].map(|said| Piece::Caution(said.to_owned())));
+    Part {
+        title: "For the scrutineer".to_owned(),
+        pieces,
+    }
+}

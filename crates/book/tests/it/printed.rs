@@ -1,0 +1,222 @@
+//! What stands in a book.
+
+use std::fs;
+use std::path::Path;
+use std::sync::LazyLock;
+
+use book::{Book, Paper};
+use jiff::tz::Offset;
+use questions::options::Said;
+use questions::{Case, Question};
+use records::logbook::{Data, Draft, EntryKind, Logbook, Stamp, WAIT};
+use serde_json::Value;
+use wording::Units;
+
+use super::reader::{Read, day, demo, plain, printed};
+
+/// Read by most of the tests.
+static TARN: LazyLock<Book> = LazyLock::new(|| printed(demo(), "tarn", Paper::A4));
+
+/// A question of a demonstration car: its report and its machine-read result.
+fn asked(question: &dyn Question) -> (questions::report::Report, Value) {
+    let said = Said::default();
+    let opened = questions::open(demo(), "tarn", question, &said, day()).unwrap();
+    let case = Case {
+        opened: &opened,
+        said: &said,
+        plan: said.plan(question.draws()).unwrap(),
+        units: Units::default(),
+        brief: false,
+    };
+    let answer = question.answer(&case).unwrap();
+    (answer.report(), answer.result().unwrap())
+}
+
+#[test]
+fn every_answer_stands_in_it_with_its_figures() {
+    let text = Read::of(&TARN).text();
+    let mut figures = 0;
+    for name in [
+        "assess", "balance", "settings", "lever", "turn", "heat", "hold", "lines", "plan", "prove", "pull",
+    ] {
+        let (report, _) = asked(questions::named(name).unwrap());
+        let headline = &report.headline;
+        for said in [&headline.stamp, &headline.because] {
+            assert!(text.contains(&plain(said)), "{name}: {said}");
+        }
+        for figure in &headline.figures {
+            figures += 1;
+            assert!(
+                text.contains(&plain(&figure.measured.value.text)),
+                "{name}: {}",
+                figure.name
+            );
+            if let Some(range) = &figure.measured.range {
+                assert!(text.contains(&plain(&range.text)), "{name}: {}", range.text);
+            }
+        }
+        for section in &report.sections {
+            assert!(
+                text.contains(&plain(&section.title)) || name == "pull",
+                "{name}: {}",
+                section.title
+            );
+        }
+    }
+    assert!(figures > 12, "{figures}");
+}
+
+/// The figures of the machine-read result, each within half of the last place that the book prints.
+#[test]
+fn printed_figures_are_those_of_the_machine_read_result() {
+    let text = Read::of(&TARN).text();
+    let (_, result) = asked(&questions::assess::Assess);
+    let figures = &result["figures"];
+    for (key, before, unit, factor) in [
+        ("hand_force_n", "pull that it takes", "N", 1.0),
+        ("travel_m", "travel at the grip", "mm", 1e3),
+        ("in_hand", "torque there is over torque needed", "%", 1e2),
+    ] {
+        let value = figures[key]["value"].as_f64().unwrap() * factor;
+        let behind = text.split_once(before).unwrap().1;
+        let said = behind
+            .split(' ')
+            .zip(behind.split(' ').skip(1))
+            .find(|(number, of)| *of == unit && number.parse::<f64>().is_ok())
+            .unwrap()
+            .0;
+        let printed: f64 = said.parse().unwrap();
+        let digits = said.trim_end_matches('0');
+        // What the last digit that is not a bare nought counts.
+        let place = match said.split_once('.') {
+            Some((_, behind)) => behind.chars().fold(1.0, |place, _| place / 10.0),
+            None => said[digits.len()..].chars().fold(1.0, |place, _| place * 10.0),
+        };
+        assert!(
+            (printed - value).abs() <= place / 2.0,
+            "{key}: {said} {unit}, {value}"
+        );
+    }
+}
+
+#[test]
+fn the_same_book_has_the_same_bytes_and_another_day_is_another() {
+    let again = printed(demo(), "tarn", Paper::A4);
+    assert!(again.bytes == TARN.bytes, "the bytes differ");
+    let letter = printed(demo(), "tarn", Paper::Letter);
+    assert_ne!(letter.bytes, TARN.bytes);
+    let info = Read::of(&letter).info();
+    assert!(info.contains("(letter)"), "{info}");
+}
+
+#[test]
+fn it_says_what_it_was_made_of() {
+    assert!(book::is_ours(&TARN.bytes));
+    let end = &TARN.bytes[TARN.bytes.len().saturating_sub(1024 * 1024)..];
+    assert!(book::is_ours(end) && book::sheet_of(end).is_some());
+    assert!(!book::is_ours(b"%PDF-1.7 /Creator(something else)"));
+    let (_, result) = asked(&questions::assess::Assess);
+    assert_eq!(
+        book::sheet_of(&TARN.bytes).as_deref(),
+        result["sheet_sha256"].as_str()
+    );
+    let read = Read::of(&TARN);
+    let info = read.info();
+    for wanted in [
+        "Build book: Tarn 4",
+        "rearline test",
+        "Tagged:          yes",
+        "(A4)",
+    ] {
+        assert!(info.contains(wanted), "{wanted} in {info}");
+    }
+    let pages = info.lines().find_map(|line| line.strip_prefix("Pages:")).unwrap();
+    assert_eq!(pages.trim().parse(), Ok(TARN.pages));
+    let fonts = read.fonts();
+    let fonts: Vec<&str> = fonts.lines().skip(2).collect();
+    assert!(fonts.len() > 2);
+    for font in fonts {
+        let columns: Vec<&str> = font.split_whitespace().collect();
+        // From the right: object and generation, then unicode, subset, embedded.
+        assert_eq!(
+            columns[columns.len() - 5..columns.len() - 2],
+            ["yes", "yes", "yes"],
+            "{font}"
+        );
+    }
+}
+
+#[test]
+fn the_scrutineer_has_two_pages_in_front() {
+    let read = Read::of(&TARN);
+    let two = read.pages(2, 3);
+    for wanted in [
+        "For the scrutineer",
+        "Circuits and their independence",
+        "What is not done",
+        "Joints proved, and by whom",
+    ] {
+        assert!(two.contains(wanted), "{wanted}");
+    }
+    assert!(
+        read.pages(4, 4).starts_with("Will it work"),
+        "{}",
+        read.pages(4, 4)
+    );
+}
+
+fn noted(logbook: &Path, text: &str) {
+    let draft = Draft {
+        kind: EntryKind::Note,
+        data: Data::with_text(text, None).unwrap(),
+        stamp: Stamp::new("2026-04-30T10:00:00Z".parse().unwrap(), Offset::UTC, "test", "1").unwrap(),
+    };
+    let mut book = Logbook::open_or_create(logbook, WAIT).unwrap();
+    book.append(&draft).unwrap();
+}
+
+/// Every word inside the margins, whatever people wrote.
+#[test]
+fn whatever_is_written_is_printed_as_text_and_leaves_no_column() {
+    const NAME: &str = "#set page(width: 1pt) *b* _i_ $x$ <l> @r \\u{41} // {{";
+    let sheet = fs::read_to_string(demo().join("tarn/car.toml")).unwrap();
+    let build = format!("{} 😀 עברית", "W".repeat(280));
+    let (before, rest) = sheet.split_once("name  = \"Tarn 4\"").unwrap();
+    let rest = rest
+        .split_once("build = \"")
+        .unwrap()
+        .1
+        .split_once('"')
+        .unwrap()
+        .1;
+    let quoted = |text: &str| serde_json::to_string(text).unwrap();
+    let sheet = format!(
+        "{before}name = {}\nbuild = {}{rest}",
+        quoted(NAME),
+        quoted(&build)
+    );
+    let cars = tempfile::tempdir().unwrap();
+    fs::create_dir(cars.path().join("odd")).unwrap();
+    fs::write(cars.path().join("odd/car.toml"), sheet).unwrap();
+    let note = format!("{} \u{202e}turned\u{7} `#let` ", "seal ".repeat(1_000)) + &"x".repeat(5_000);
+    noted(&cars.path().join("odd/logbook.db"), &note);
+    let book = printed(cars.path(), "odd", Paper::A4);
+    let read = Read::of(&book);
+    let text = read.text();
+    assert!(text.contains(NAME), "{}", &text[..400]);
+    assert!(text.contains("‹1F600›") && text.contains("‹202E›turned‹0007› '#let'"));
+    let glued = text.replace(' ', "");
+    assert!(glued.contains(&"W".repeat(280)) && glued.contains(&"x".repeat(5_000)));
+    assert!(glued.contains(&"seal".repeat(1_000)));
+    let mut words = 0;
+    for page in read.words() {
+        let [width, height] = page.size;
+        for ([left, top, right, bottom], word) in page.words {
+            words += 1;
+            // 20 mm at the sides, as the template has it; half a millimetre for what a letter overhangs.
+            let inside = left >= 55.2 && right <= width - 55.2 && top >= 0.0 && bottom <= height;
+            assert!(inside, "{word} at {left} to {right} of {width}");
+        }
+    }
+    assert!(words > 3_000, "{words}");
+}
