@@ -61,7 +61,7 @@ fn words_that_are_not_understood_end_with_2() {
 #[test]
 fn an_option_before_the_verb_is_told_where_it_belongs() {
     let bench = Bench::with_cars();
-    let arguments = ["--cars", "cars", "pressures", "tarn", "--foot", "300 N"];
+    let arguments = ["--port", "8080", "pressures", "tarn", "--cars", "cars"];
     let run = bench.run(&arguments);
     assert_eq!(run.status, Some(2));
     assert!(
