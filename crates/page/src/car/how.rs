@@ -252,12 +252,13 @@ fn list_of(card: &Card, car: Option<&str>, keys: &[(&Key, Option<Present>)]) -> 
     }
 }
 
-/// Where a figure of a car is put in: its own screen; of a list that grows, the list of all.
+/// Where a figure of a car is put in: its own screen, or all of them where there may be several of its kind.
 fn figure(car: &str, key: &str) -> String {
     if key.contains("[]") {
-        return address::path(car, on_the_car::SLUG);
+        address::path(car, on_the_car::SLUG)
+    } else {
+        on_the_car::of_figure(car, key)
     }
-    on_the_car::of_figure(car, key)
 }
 
 /// A sum: its fields, and what it gives once they are filled in. Works without the script.
