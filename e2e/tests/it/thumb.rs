@@ -163,15 +163,17 @@ fn a_car_is_typed_on_a_phone_to_a_first_answer(bench: &Bench) {
     ] {
         assert!(text.contains(line), "{line}: {text}");
     }
-    println!(
+    let counted = format!(
         "{} taps, of which {} on keys of figures, {} screens",
         taps.get(),
         keys.get(),
         screens.get()
     );
-    assert!(keys.get() < 60, "{} keys", keys.get());
-    // Ten minutes at a tap a second.
-    assert!(taps.get() < 600, "{} taps", taps.get());
+    // 37, 68 and 17 when it was written; ten minutes are 600 at a tap a second.
+    assert!(
+        keys.get() < 60 && taps.get() < 600 && screens.get() < 20,
+        "{counted}"
+    );
     page.is_quiet();
 }
 
