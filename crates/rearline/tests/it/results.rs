@@ -63,12 +63,14 @@ const RUNS: &[&[&str]] = &[
     &["check-sheet", "tarn"],
 ];
 
-/// When an entry was written and what chains it to the one before: another with every run.
-const OF_A_RUN: [(&str, &str); 4] = [
+/// When an entry was written and what chains it to the one before, where a book lies: another with every run.
+const OF_A_RUN: [(&str, &str); 6] = [
     ("at", "2026-05-01T16:40:00Z"),
     ("device_entry", "… what the device calls it"),
     ("hash", "… sixty-four digits"),
     ("head", "… sixty-four digits"),
+    ("path", "cars/tarn/book.pdf"),
+    ("sha256", "… sixty-four digits"),
 ];
 
 /// Lists cut to their first two figures or words, or to one of what is larger.
