@@ -5,8 +5,10 @@ use typst::foundations::{Str, Value};
 use super::legible::legible;
 use super::world::can_be_set;
 
-/// Letters of a word after which it may be broken: a digest of a file stands in a line.
-const LINE: usize = 64;
+/// Letters of a word after which it may be broken: so many of the widest fit beside a name, and into a head.
+const LINE: usize = 28;
+/// The same where a machine reads it: the digest of a file stands in a line.
+const CODE: usize = 64;
 /// The same in a column of a table.
 const COLUMN: usize = 24;
 
@@ -23,6 +25,11 @@ pub(super) fn dict<const N: usize>(pairs: [(&str, Value); N]) -> Value {
 /// A text as a string value.
 pub(super) fn text(said: &str) -> Value {
     Value::Str(Str::from(legible(said, LINE, can_be_set)))
+}
+
+/// What a machine reads, in narrow letters.
+pub(super) fn code(said: &str) -> Value {
+    dict([("code", Value::Str(Str::from(legible(said, CODE, can_be_set))))])
 }
 
 /// A text for the properties of the file, where nothing is set in lines.

@@ -5,7 +5,7 @@ use questions::report::{Fact, Figure, Frame, Headline, Stroke, Table, Tick, Work
 use typst::foundations::{Array, Bytes, Dict, Value};
 
 use super::mathematics::{self, Written};
-use super::plain::{dict, in_a_column, list, text, unset};
+use super::plain::{code, dict, in_a_column, list, text, unset};
 use crate::document::{Card, Document, Paper, Part, Piece};
 
 /// Names of this many letters leave room for what is said of them.
@@ -22,11 +22,7 @@ fn spans(said: &str) -> Value {
         if piece.is_empty() {
             continue;
         }
-        spans.push(if place % 2 == 0 {
-            text(piece)
-        } else {
-            dict([("code", text(piece))])
-        });
+        spans.push(if place % 2 == 0 { text(piece) } else { code(piece) });
     }
     Value::Array(spans)
 }
@@ -188,9 +184,7 @@ fn figure(of: &Figure) -> Value {
 fn fact(of: &Fact) -> Value {
     // A box that leads a name stands in one column with those above and below it.
     let name = match of.name.split_at_checked(3) {
-        Some((sign, rest)) if sign.starts_with('[') && sign.ends_with(']') => {
-            list([dict([("code", text(sign))]), text(rest)])
-        }
+        Some((sign, rest)) if sign.starts_with('[') && sign.ends_with(']') => list([code(sign), text(rest)]),
         _ => spans(&of.name),
     };
     dict([("name", name), ("text", spans(&of.text))])

@@ -208,9 +208,10 @@ fn whatever_is_written_is_printed_as_text_and_leaves_no_column() {
     let text = read.text();
     assert!(text.contains(NAME), "{}", &text[..400]);
     assert!(text.contains("‹1F600›") && text.contains("‹202E›turned‹0007› '#let'"));
-    let glued = text.replace(' ', "");
-    assert!(glued.contains(&"W".repeat(280)) && glued.contains(&"x".repeat(5_000)));
-    assert!(glued.contains(&"seal".repeat(1_000)));
+    // A page may end within it: every letter is there, wherever that is.
+    for (letter, count) in [("W", 280), ("x", 5_000), ("seal", 1_000)] {
+        assert!(text.matches(letter).count() >= count, "{letter}");
+    }
     let mut words = 0;
     for page in read.words() {
         let [width, height] = page.size;
