@@ -38,10 +38,17 @@ pub(crate) const SAID_TOO: [(&str, &str); 5] = [
     ("lever", "lever"),
 ];
 
-/// The program, built where it has changed.
+/// Names a program that was built already.
+const BUILT: &str = "REARLINE_BUILT";
+
+/// The program: the one that was named, else built where it has changed.
 fn program() -> &'static Path {
     static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
     PROGRAM.get_or_init(|| {
+        if let Some(built) = std::env::var_os(BUILT).map(PathBuf::from) {
+            assert!(built.is_file(), "{BUILT}: {} is no program", built.display());
+            return built;
+        }
         escargot::CargoBuild::new()
             .manifest_path(Path::new(env!("CARGO_MANIFEST_DIR")).join("../Cargo.toml"))
             .package("rearline")
