@@ -98,11 +98,15 @@ fn place(output: &Output) -> Result<WhereTo, Fault> {
         return Ok(WhereTo::Stream { ends_in_a_file: true });
     }
     let target = Target::of(path)?;
-    let looked_at = match output.mark {
-        Mark::SaysAtItsEnd(_) => read::end(path, END_LOOKED_AT)?,
-        _ => read::beginning(path, LOOKED_AT)?,
+    // A logbook is not even opened.
+    let is_ours = !read::is_database(target.real()) && {
+        let looked_at = match output.mark {
+            Mark::SaysAtItsEnd(_) => read::end(path, END_LOOKED_AT)?,
+            _ => read::beginning(path, LOOKED_AT)?,
+        };
+        carries(&output.mark, &looked_at)
     };
-    if read::is_database(target.real()) || !carries(&output.mark, &looked_at) {
+    if !is_ours {
         return Err(Fault::NotOurs {
             path: path.to_owned(),
         });

@@ -55,7 +55,7 @@ struct ToLockView {
     /// Carried back from the front wheels.
     of_which_coupling_nm: Num,
     /// At the driver's pull.
-    torque_available_nm: Num,
+    torque_there_is_nm: Num,
     /// At the brakes.
     pressure_pa: OrWhy<Num>,
     /// In the lever's cylinder.
@@ -142,7 +142,7 @@ fn to_lock(to_lock: &ToLock, cable: bool) -> ToLockView {
         rear_load_n: to_lock.rear_load.n().into(),
         torque_needed_nm: to_lock.torque_needed.nm().into(),
         of_which_coupling_nm: to_lock.of_which_coupling.nm().into(),
-        torque_available_nm: to_lock.torque_available.nm().into(),
+        torque_there_is_nm: to_lock.torque_available.nm().into(),
         pressure_pa: OrWhy::or(
             to_lock.pressure.map(|pressure| pressure.pa()),
             "a cable makes no pressure",

@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 28] = [
+const VERBS: [&str; 29] = [
     "pull",
     "logger",
     "symptom",
@@ -23,6 +23,7 @@ const VERBS: [&str; 28] = [
     "turn",
     "working",
     "how",
+    "proposal",
     "logbook",
     "build-book",
     "new",
