@@ -2,7 +2,7 @@
 //! card, the two pages that a scrutineer asks for first, and the sheets that are filled in by hand.
 //!
 //! It computes nothing and says nothing of its own that another room says: it asks the questions and prints their
-//! [`Report`](questions::report::Report)s. [`contents`] decides what stands where, as plain data; [`typeset`] makes a PDF
+//! [`Report`](questions::report::Report)s. `contents` decides what stands where, as plain data; `typeset` makes a PDF
 //! of that. What people wrote reaches the typesetter as values, never as markup.
 //!
 //! The same sheet, logbook, day, units, paper and build give the same bytes on one machine: nothing here reads a clock, a
