@@ -180,7 +180,7 @@ fn take_out(at: &At<'_>, entry: &str) -> Markup {
     let name = at
         .car
         .figure(&format!("{entry}.name"))
-        .map_or("it", |figure| figure.says.as_str());
+        .map_or_else(|| "it".to_owned(), |figure| shortened(&figure.says));
     let fields = html! {
         input type="hidden" name="what" value="out";
         input type="hidden" name="changes" value=(questions::onto_sheet::write_changes(&changes));
