@@ -109,6 +109,21 @@ pub struct ChainHead {
     pub hash: Option<Digest>,
 }
 
+/// Waits for whoever writes in a logbook, and lets nobody begin until what is handed back is dropped; `None`: there is none.
+/// Its folder may be moved meanwhile: SQLite names its journal by the path that it was opened under.
+///
+/// # Errors
+/// As [`Logbook::open_if_there`]; somebody writes for longer than the wait.
+pub(crate) fn held_still(path: &Path, wait: Duration) -> Result<Option<Connection>, Fault> {
+    let Some(connection) = file::open(path, wait)? else {
+        return Ok(None);
+    };
+    connection
+        .execute_batch("BEGIN IMMEDIATE")
+        .map_err(|source| file::fault("write to", path, source))?;
+    Ok(Some(connection))
+}
+
 /// An open logbook.
 #[derive(Debug)]
 pub struct Logbook {

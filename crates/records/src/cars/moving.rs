@@ -5,6 +5,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use super::{Car, CarName, Cars, SHEET};
+use crate::logbook::{self, WAIT};
 use crate::name;
 use crate::save::{Lock, flush_folder};
 use crate::{Fault, read};
@@ -16,7 +17,8 @@ impl Cars {
     /// Gives a car of this folder another name. Its folder is renamed at once, logbook and all.
     ///
     /// # Errors
-    /// The name is taken, if only but for case, by anything but the car itself; the folder cannot be renamed.
+    /// The name is taken, if only but for case, by anything but the car itself; the folder cannot be renamed; somebody
+    /// writes in its logbook for longer than [`WAIT`](crate::logbook::WAIT).
     pub fn rename(&self, car: &Car, name: &CarName) -> Result<Car, Fault> {
         let _lock = self.lock()?;
         self.holds(car)?;
@@ -24,7 +26,7 @@ impl Cars {
             self.free(name)?;
         }
         let place = self.folder.join(name.as_str());
-        self.moved(car.folder(), &place)?;
+        self.moved(car, &place)?;
         Ok(Car::in_folder(name.to_string(), place))
     }
 
@@ -58,7 +60,7 @@ impl Cars {
             })
             .find(|place| fs::symlink_metadata(place).is_err())
             .unwrap_or_else(|| away.join(car.name()));
-        self.moved(car.folder(), &place)?;
+        self.moved(car, &place)?;
         flush_folder(&away).map_err(|source| Fault::io("put away", &place, source))?;
         Ok(place)
     }
@@ -79,7 +81,13 @@ impl Cars {
         })
     }
 
-    fn moved(&self, from: &Path, to: &Path) -> Result<(), Fault> {
+    fn moved(&self, car: &Car, to: &Path) -> Result<(), Fault> {
+        let _still = match logbook::held_still(&car.logbook(), WAIT) {
+            Err(fault @ Fault::Busy { .. }) => return Err(fault),
+            // In one that does not read nobody writes.
+            held => held.ok().flatten(),
+        };
+        let from = car.folder();
         fs::rename(from, to).map_err(|source| Fault::io("move", from, source))?;
         self.flush(to)
     }

@@ -459,3 +459,58 @@ fn a_car_that_is_put_away_is_kept_whole() {
     assert!(cars.put_away(&other).is_err());
     assert!(other.sheet().path().exists());
 }
+
+/// Whoever renames a car while somebody writes in its logbook waits for them: what was acknowledged stays, and the chain holds.
+#[test]
+fn an_entry_that_is_being_written_moves_with_the_car() {
+    let (folder, cars) = folder_with(&["tarn"]);
+    Logbook::open_or_create(&folder.path().join("tarn/logbook.db"), WAIT).unwrap();
+    let places = ["tarn", "beck"].map(|name| folder.path().join(name).join("logbook.db"));
+    let written = std::thread::scope(|scope| {
+        let writer = scope.spawn(|| {
+            let mut written = 0;
+            for number in 0_i32.. {
+                if written == 150 {
+                    break;
+                }
+                let found = places
+                    .iter()
+                    .find_map(|place| Logbook::open_if_there(place, WAIT).ok().flatten());
+                let draft = note(i64::from(number), &format!("{number}"));
+                written += usize::from(found.is_some_and(|mut book| book.append(&draft).is_ok()));
+            }
+            written
+        });
+        while !writer.is_finished() {
+            for to in ["beck", "tarn"] {
+                if let Some(car) = cars.list().unwrap().found.first() {
+                    let _ = cars.rename(car, &name(to));
+                }
+            }
+        }
+        writer.join().unwrap()
+    });
+    let car = cars.list().unwrap().found.remove(0);
+    let book = Logbook::open_if_there(&car.logbook(), WAIT).unwrap().unwrap();
+    assert!(
+        book.list(&Filter::default()).unwrap().len() >= written,
+        "acknowledged and gone"
+    );
+    assert!(logbook::verify(&car.logbook(), WAIT, None).unwrap().ok());
+}
+
+#[test]
+fn a_car_in_whose_logbook_somebody_writes_stays_where_it_is() {
+    let (folder, cars) = folder_with(&["tarn"]);
+    let path = folder.path().join("tarn/logbook.db");
+    Logbook::open_or_create(&path, WAIT).unwrap();
+    let car = cars.named("tarn").unwrap();
+    let other = rusqlite::Connection::open(&path).unwrap();
+    other.execute_batch("BEGIN IMMEDIATE").unwrap();
+    let fault = cars.rename(&car, &name("beck")).unwrap_err();
+    assert!(matches!(fault, Fault::Busy { .. }), "{fault}");
+    assert_eq!(listed(&cars), ["tarn"]);
+    other.execute_batch("ROLLBACK").unwrap();
+    cars.rename(&car, &name("beck")).unwrap();
+    assert_eq!(listed(&cars), ["beck"]);
+}
