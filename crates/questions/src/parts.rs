@@ -434,54 +434,42 @@ fn setting(opened: &Opened, valve: &BiasValve) -> Option<Exchangeable> {
 }
 
 fn centre(opened: &Opened) -> Option<Exchangeable> {
-    const KEY: &str = "drivetrain.centre.kind";
     let drivetrain = &opened.car().drivetrain;
     if drivetrain.driven != Driven::All || drivetrain.centre == Centre::None {
         return None;
     }
-    let now = opened.says(KEY);
-    let of = |label: &str, word: &str| Alternative {
-        label: label.to_owned(),
-        series: None,
-        sets: vec![format!("{KEY}={word}")],
-        is_now: now.as_deref() == Some(word),
-        size_si: None,
-    };
-    let mut part = chosen(
-        opened,
-        "centre",
-        KEY,
-        vec![of("let go", "open"), of("locked", "locked")],
-    );
-    if part.now == "as it is" {
-        part.now = now.unwrap_or(part.now);
-    }
-    Some(part)
+    let kinds = [("let go", "open"), ("locked", "locked")];
+    Some(of_kind(opened, "centre", "drivetrain.centre.kind", &kinds))
 }
 
 fn rear_differential(opened: &Opened) -> Option<Exchangeable> {
-    const KEY: &str = "drivetrain.rear_diff.kind";
     if opened.car().drivetrain.driven == Driven::Front {
         return None;
     }
-    let now = opened.says(KEY);
-    let of = |label: &str, word: &str| Alternative {
-        label: label.to_owned(),
-        series: None,
-        sets: vec![format!("{KEY}={word}")],
-        is_now: now.as_deref() == Some(word),
-        size_si: None,
-    };
-    let mut part = chosen(
+    let kinds = [("open", "open"), ("locked", "locked")];
+    Some(of_kind(
         opened,
         "rear differential",
-        KEY,
-        vec![of("open", "open"), of("locked", "locked")],
-    );
+        "drivetrain.rear_diff.kind",
+        &kinds,
+    ))
+}
+
+/// A part that is one of a few kinds: what each is called, and its word on the sheet.
+fn of_kind(opened: &Opened, name: &'static str, key: &'static str, kinds: &[(&str, &str)]) -> Exchangeable {
+    let now = opened.says(key);
+    let of = |(label, word): &(&str, &str)| Alternative {
+        label: (*label).to_owned(),
+        series: None,
+        sets: vec![format!("{key}={word}")],
+        is_now: now.as_deref() == Some(*word),
+        size_si: None,
+    };
+    let mut part = chosen(opened, name, key, kinds.iter().map(of).collect());
     if part.now == "as it is" {
         part.now = now.unwrap_or(part.now);
     }
-    Some(part)
+    part
 }
 
 /// The lever's own line and calipers, or the rear line: with what has to be said of the second calipers, like the first.

@@ -46,6 +46,32 @@ impl Units {
     }
 }
 
+/// The letter that a sign of a formula is written with: `mu` is μ; what is no Greek name stays.
+#[must_use]
+pub fn letter(name: &str) -> &str {
+    const GREEK: [(&str, &str); 15] = [
+        ("alpha", "α"),
+        ("beta", "β"),
+        ("gamma", "γ"),
+        ("delta", "δ"),
+        ("epsilon", "ε"),
+        ("eta", "η"),
+        ("theta", "θ"),
+        ("kappa", "κ"),
+        ("lambda", "λ"),
+        ("mu", "μ"),
+        ("pi/4", "π/4"),
+        ("rho", "ρ"),
+        ("sigma", "σ"),
+        ("tau", "τ"),
+        ("omega", "ω"),
+    ];
+    GREEK
+        .iter()
+        .find(|(of, _)| *of == name)
+        .map_or(name, |(_, letter)| letter)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

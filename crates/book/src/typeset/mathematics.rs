@@ -26,7 +26,7 @@ pub(crate) enum Written<'a> {
 /// A sign alone: `p_own` is a p with an index.
 pub(crate) fn sign(written: &str) -> Value {
     let (base, below) = written.split_once('_').unwrap_or((written, ""));
-    let base = letter(base);
+    let base = wording::letter(base);
     let mut letters = base.chars();
     let set = match (letters.next(), letters.next()) {
         // One letter leans, as quantities do; a word does not.
@@ -159,28 +159,4 @@ fn number(written: &str) -> Value {
     number.insert("text".into(), digits);
     number.insert("power".into(), power);
     Value::Dict(number)
-}
-
-fn letter(name: &str) -> &str {
-    const GREEK: [(&str, &str); 15] = [
-        ("alpha", "α"),
-        ("beta", "β"),
-        ("gamma", "γ"),
-        ("delta", "δ"),
-        ("epsilon", "ε"),
-        ("eta", "η"),
-        ("theta", "θ"),
-        ("kappa", "κ"),
-        ("lambda", "λ"),
-        ("mu", "μ"),
-        ("pi/4", "π/4"),
-        ("rho", "ρ"),
-        ("sigma", "σ"),
-        ("tau", "τ"),
-        ("omega", "ω"),
-    ];
-    GREEK
-        .iter()
-        .find(|(of, _)| *of == name)
-        .map_or(name, |(_, letter)| letter)
 }

@@ -224,33 +224,11 @@ fn number(written: &str) -> Markup {
 /// A sign with its index; letters of the Greek alphabet by their names.
 fn index(written: &str) -> Markup {
     match written.split_once('_') {
-        Some((base, below)) => html! { msub { mi { (letter(base)) } mtext { (below.replace('_', " ")) } } },
-        None => html! { mi { (letter(written)) } },
+        Some((base, below)) => {
+            html! { msub { mi { (wording::letter(base)) } mtext { (below.replace('_', " ")) } } }
+        }
+        None => html! { mi { (wording::letter(written)) } },
     }
-}
-
-fn letter(name: &str) -> &str {
-    const GREEK: [(&str, &str); 15] = [
-        ("alpha", "α"),
-        ("beta", "β"),
-        ("gamma", "γ"),
-        ("delta", "δ"),
-        ("epsilon", "ε"),
-        ("eta", "η"),
-        ("theta", "θ"),
-        ("kappa", "κ"),
-        ("lambda", "λ"),
-        ("mu", "μ"),
-        ("pi/4", "π/4"),
-        ("rho", "ρ"),
-        ("sigma", "σ"),
-        ("tau", "τ"),
-        ("omega", "ω"),
-    ];
-    GREEK
-        .iter()
-        .find(|(of, _)| *of == name)
-        .map_or(name, |(_, letter)| letter)
 }
 
 #[cfg(test)]
