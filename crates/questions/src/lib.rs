@@ -22,6 +22,7 @@ mod answered;
 pub mod assess;
 pub mod balance;
 pub mod compare;
+pub mod conditions;
 pub mod dash_card;
 pub mod due;
 mod exchanged;
@@ -87,6 +88,7 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Ask,
     &settings::Ask,
     &lever::Ask,
+    &conditions::Ask,
     &compare::Ask,
     &turn::Ask,
     &heat::Ask,

@@ -43,6 +43,7 @@ const RUNS: &[&[&str]] = &[
     &["balance", "tarn"],
     &["settings", "tarn"],
     &["lever", "tarn"],
+    &["conditions", "tarn"],
     &["turn", "tarn"],
     &["heat", "tarn"],
     &["hold", "tarn"],
