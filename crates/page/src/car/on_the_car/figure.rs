@@ -112,7 +112,7 @@ fn line(usual: &Usual) -> Markup {
 }
 
 /// What a word of a choice is called.
-fn word(word: &str) -> String {
+pub(super) fn word(word: &str) -> String {
     match word {
         "true" => "yes".to_owned(),
         "false" => "no".to_owned(),
@@ -152,7 +152,7 @@ fn entry_of(path: &str) -> Option<String> {
     Some(format!("number {number}"))
 }
 
-const fn is_choice(key: &Key) -> bool {
+pub(super) const fn is_choice(key: &Key) -> bool {
     matches!(key.form, Form::Word(_) | Form::Flag)
 }
 
