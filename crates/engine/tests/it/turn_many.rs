@@ -3,7 +3,7 @@
 use engine::car::{Car, Centre, Coupling, Inputs, Slot};
 use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
-use engine::ranges::{Plan, study};
+use engine::ranges::{Sampling, study};
 use engine::turn::{
     After, Assumed, Brief, Clutch, Footwork, Manoeuvre, Release, Technique, Throttle, TurnBench, TurnFault,
 };
@@ -166,9 +166,9 @@ fn a_map_of_whatever_drives_the_wheels_is_what_its_cells_are_alone() {
 }
 
 fn draws(name: &str, inputs: &Inputs, toleranced: &[Slot], manoeuvre: &Manoeuvre) {
-    let plan = Plan { draws: 96, seed: 5 };
-    let many = manoeuvre.study(inputs, toleranced, plan);
-    let alone = study(inputs, toleranced, plan, |car| {
+    let sampling = Sampling { draws: 96, seed: 5 };
+    let many = manoeuvre.study(inputs, toleranced, sampling);
+    let alone = study(inputs, toleranced, sampling, |car| {
         manoeuvre
             .bench(car)
             .and_then(|bench| bench.brief_of(&manoeuvre.technique))
@@ -210,8 +210,8 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
         reading: Assumed::default(),
         technique,
     };
-    let few = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 19, seed: 2 });
-    let more = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 40, seed: 2 });
+    let few = manoeuvre.study(&inputs, &car.toleranced, Sampling { draws: 19, seed: 2 });
+    let more = manoeuvre.study(&inputs, &car.toleranced, Sampling { draws: 40, seed: 2 });
     assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
 }
 

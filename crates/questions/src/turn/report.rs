@@ -9,10 +9,10 @@ use wording::{Measured, Shown};
 
 use super::outcome::{Many, Run, Way};
 use super::words::{LEFT_OUT, WHERE, called_by, driver_facts, in_words, moved, run_facts, swung};
-use super::{SPEEDS, Turn};
+use super::{Ask, SPEEDS};
 use crate::question::Case;
 use crate::report::{
-    Block, Fact, Figure, Frame, Headline, Limit, Report, Row, Section, Side, Stroke, Table, sentence,
+    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow, sentence,
 };
 
 const VERDICTS: [TurnVerdict; 4] = [
@@ -27,19 +27,19 @@ const IN_A_TABLE: usize = 6;
 
 /// One run.
 pub(super) fn of_run(case: &Case<'_>, run: &Run<'_>) -> Report {
-    let mut report = Report::of(&Turn, case, headline(case, run));
+    let mut report = Report::of(&Ask, case, headline(case, run));
     let turn = &run.turn;
     report.section(driver(case, turn));
     report.section(ran(turn).with(Block::Picture(SPEEDS)));
     if let Some(against) = &run.against {
-        let mut section = Section::of(
+        let mut section = Section::new(
             format!("Beside it: {}", against.beside.opened.car().name),
             in_words(against.turn.verdict),
             None,
         )
         .with(Block::Text(said(&against.turn)));
         section = section.with_some(against.beside.mind.map(|mind| Block::Text(mind.to_owned())));
-        report.section(section.with(Block::Facts(run_facts(&against.turn))));
+        report.section(section.with(Block::Details(run_facts(&against.turn))));
     }
     report.sections.extend(sure(run));
     report.sections.extend(otherwise(run));
@@ -233,13 +233,13 @@ fn driver(case: &Case<'_>, turn: &Ran) -> Section {
         wording::speed(technique.entry),
         wording::pull(technique.hand, &case.units)
     );
-    Section::of("Handbrake: what the driver does", summary, Some(Stroke::Hand))
-        .with(Block::Facts(driver_facts(technique, &case.units)))
+    Section::new("Handbrake: what the driver does", summary, Some(Stroke::Hand))
+        .with(Block::Details(driver_facts(technique, &case.units)))
 }
 
 fn ran(turn: &Ran) -> Section {
-    Section::of("The run", "wheels, heading, speeds and room", Some(Stroke::Rear))
-        .with(Block::Facts(run_facts(turn)))
+    Section::new("The run", "wheels, heading, speeds and room", Some(Stroke::Rear))
+        .with(Block::Details(run_facts(turn)))
 }
 
 fn chance(run: &Run<'_>, wanted: TurnVerdict) -> Option<f64> {
@@ -258,7 +258,7 @@ fn sure(run: &Run<'_>) -> Option<Section> {
         })
         .collect();
     (!items.is_empty()).then(|| {
-        Section::of("How sure it is", "of the cars that the tolerances allow", None)
+        Section::new("How sure it is", "of the cars that the tolerances allow", None)
             .with(Block::Text("Of the cars that the tolerances allow it".to_owned()))
             .with(Block::List(items))
     })
@@ -278,18 +278,18 @@ fn otherwise(run: &Run<'_>) -> Option<Section> {
         .collect();
     let summary = wording::readings(items.len());
     (!items.is_empty())
-        .then(|| Section::of("The centre coupling, read otherwise", summary, None).with(Block::List(items)))
+        .then(|| Section::new("The centre coupling, read otherwise", summary, None).with(Block::List(items)))
 }
 
 fn moves(run: &Run<'_>) -> Option<Section> {
-    let facts: Vec<Fact> = run
+    let facts: Vec<Detail> = run
         .swings
         .iter()
-        .map(|swing| Fact::of(moved(swing.varied), swung(swing)))
+        .map(|swing| Detail::new(moved(swing.varied), swung(swing)))
         .collect();
     (!facts.is_empty()).then(|| {
-        Section::of("What moves it most", "inertia, grip and roll share", None)
-            .with(Block::Facts(facts))
+        Section::new("What moves it most", "inertia, grip and roll share", None)
+            .with(Block::Details(facts))
             .with(Block::Text(LEFT_OUT.to_owned()))
     })
 }
@@ -313,14 +313,14 @@ pub(super) fn of_many(case: &Case<'_>, many: &Many) -> Report {
         figures: Vec::new(),
         first: Some("Ask for one run where it comes round, and see how sure that is.".to_owned()),
     };
-    let mut report = Report::of(&Turn, case, headline);
+    let mut report = Report::of(&Ask, case, headline);
     let items = VERDICTS
         .into_iter()
         .map(|wanted| (wanted, count(wanted)))
         .filter(|(_, count)| *count > 0)
         .map(|(wanted, count)| format!("{} in {count}", in_words(wanted)));
     report.section(
-        Section::of("The runs", "what each is called", None)
+        Section::new("The runs", "what each is called", None)
             .with(Block::List(items.collect()))
             .with(Block::Table(some_of(case, many)))
             .with(Block::Text(
@@ -350,7 +350,7 @@ fn some_of(case: &Case<'_>, many: &Many) -> Table {
                 .as_ref()
                 .map_or_else(|| "–".to_owned(), cell)
         }));
-        Row::from(cells)
+        TableRow::from(cells)
     };
     Table {
         caption: "Heading when the handbrake is let go, entry speed down, pull across".to_owned(),
@@ -389,19 +389,19 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
             "Measure the road: a wider one may do.",
         ),
     };
-    let mut report = Report::of(&Turn, case, headline);
+    let mut report = Report::of(&Ask, case, headline);
     let bend = &way.bend;
     let metres = |length: Length| wording::metres(length);
     let mut facts = vec![
-        Fact::of("angle", wording::degrees(bend.angle)),
-        Fact::of(
+        Detail::new("angle", wording::degrees(bend.angle)),
+        Detail::new(
             "radius",
             format!("{}, to the middle of the road", metres(bend.radius)),
         ),
-        Fact::of("road", format!("{} wide", metres(bend.width))),
+        Detail::new("road", format!("{} wide", metres(bend.width))),
     ];
     if let Ok(found) = &way.found {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "reached",
             format!(
                 "after {} it looks the new way, at {}; from then on the throttle has it",
@@ -410,13 +410,13 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
             ),
         ));
     }
-    report.section(Section::of("The bend", "angle, radius and road", None).with(Block::Facts(facts)));
+    report.section(Section::new("The bend", "angle, radius and road", None).with(Block::Details(facts)));
     if let Ok(found) = &way.found {
         report.section(driver(case, &found.turn));
         report.section(ran(&found.turn));
     }
     report.section(
-        Section::of("How it was looked for", "on a grid: no proof", None)
+        Section::new("How it was looked for", "on a grid: no proof", None)
             .with(Block::Text(
                 "Entry, steer, moments and the heading when let go were looked through on a grid. That is no proof that \
                  nothing faster would do."

@@ -4,7 +4,7 @@ use engine::turn::{After, Brief, Clutch, Headings, Release, Swing, Technique, Tu
 use quantity::si::Angle;
 use wording::Units;
 
-use crate::report::Fact;
+use crate::report::Detail;
 
 /// Where it may be tried.
 pub const WHERE: &str = "Try it where there is room and nobody stands: wide open ground, slowly first. A public road is no place for it; \
@@ -42,9 +42,9 @@ fn stood(turn: &Turn) -> String {
 }
 
 /// What the driver does: name and words.
-pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
+pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Detail> {
     let mut facts = Vec::new();
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "steers",
         format!(
             "{} from {} on, within {}",
@@ -54,7 +54,7 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
         ),
     ));
     if let Some(foot) = technique.foot {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "foot",
             format!(
                 "{} from {}{}",
@@ -69,13 +69,13 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
         Clutch::Up => "stays up, throttle closed".to_owned(),
         Clutch::DownAt(at) => format!("down at {}", wording::seconds(at)),
     };
-    facts.push(Fact::of("clutch", clutch));
+    facts.push(Detail::new("clutch", clutch));
     let release = match technique.release {
         Release::At(at) if at < technique.until => format!("let go at {}", wording::seconds(at)),
         Release::Heading(angle) => format!("let go at {}", wording::degrees(angle)),
         Release::At(_) | Release::Never => "not let go".to_owned(),
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "pulls",
         format!(
             "{} from {} on, up within {}; {release}",
@@ -94,7 +94,7 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
             wording::figure(throttle.torque.nm(), units.torque)
         ));
     }
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "then",
         format!("{then}; followed for {}", wording::seconds(technique.until)),
     ));
@@ -102,7 +102,7 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
 }
 
 /// What the run shows: name and figures.
-pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
+pub(super) fn run_facts(turn: &Turn) -> Vec<Detail> {
     let mut facts = Vec::new();
     let locking = &turn.locking;
     let mut rear = stood(turn);
@@ -112,7 +112,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
             wording::seconds(locking.inner_only_for)
         ));
     }
-    facts.push(Fact::of("rear", rear));
+    facts.push(Detail::new("rear", rear));
     let mut front = match locking.front_speed_ratio {
         Some(ratio) => format!(
             "rolls at {} of its own speed while pulled",
@@ -130,7 +130,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
             wording::seconds(locking.front_dragged_for)
         ));
     }
-    facts.push(Fact::of("front", front));
+    facts.push(Detail::new("front", front));
     let both = |at_release: Option<Angle>, end: Angle| match at_release {
         Some(heading) => format!(
             "{} when let go, {} at the end",
@@ -139,15 +139,15 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
         ),
         None => format!("{} at the end", wording::degrees(end)),
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "heading",
         both(turn.heading.at_release, turn.heading.end),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "without it",
         both(turn.without_lever.at_release, turn.without_lever.end),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "turns",
         format!(
             "{}/s at most",
@@ -157,11 +157,11 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
     let at_release = turn.speed_at_release.map_or_else(String::new, |speed| {
         format!("{} when let go, ", wording::speed(speed))
     });
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "speed",
         format!("{at_release}{} at the end", wording::speed(turn.speed_end)),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "room",
         format!(
             "{} across, {} along, for the wheels",
