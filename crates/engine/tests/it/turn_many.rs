@@ -29,15 +29,14 @@ struct Apart {
 impl Apart {
     fn compare(&mut self, many: &Brief, alone: &Brief) {
         let apart = |one: Angle, other: Angle| (one.rad() - other.rad()).abs().to_degrees();
-        let mut most = apart(many.heading.end, alone.heading.end)
-            .max(apart(many.without_lever.end, alone.without_lever.end));
+        let mut most = apart(many.heading.end, alone.heading.end);
         assert_eq!(
             many.heading.at_release.is_some(),
             alone.heading.at_release.is_some()
         );
         for (many, alone) in [
             (many.heading.at_release, alone.heading.at_release),
-            (many.without_lever.at_release, alone.without_lever.at_release),
+            (many.judged.lever_gave, alone.judged.lever_gave),
         ] {
             if let (Some(many), Some(alone)) = (many, alone) {
                 most = most.max(apart(many, alone));
@@ -98,6 +97,7 @@ fn map(of: &str, bench: &TurnBench, technique: &Technique) {
                         end: cell.heading_end,
                     },
                     rear_for: cell.rear_for,
+                    judged: alone.judged,
                     ..alone
                 },
                 &alone,
@@ -120,6 +120,11 @@ fn a_map_is_what_its_cells_are_alone() {
                 None,
             ),
             (Some(Release::Never), After::Hold, Some(Clutch::Up)),
+            (
+                Some(Release::At(Duration::from_s(1.5))),
+                After::Drives,
+                None,
+            ),
         ] {
             let (bench, technique) = gravel(&car.car, |technique| {
                 technique.release = release.unwrap_or(technique.release);
@@ -147,7 +152,10 @@ fn a_map_of_whatever_drives_the_wheels_is_what_its_cells_are_alone() {
         });
         technique.throttle = Some(Throttle {
             torque: Torque::from_nm(120.0),
+            at: None,
+            wait: Duration::ZERO,
             rise: Duration::from_s(0.2),
+            eases: false,
         });
         technique.after = After::IntoSlide;
     };
@@ -189,11 +197,19 @@ fn draws_are_what_their_cars_are_alone() {
     for name in CARS {
         let (car, inputs) = demo(name);
         let (_, technique) = gravel(&car.car, |_| ());
-        for release in [technique.release, Release::Heading(Angle::from_rad(1.0))] {
+        for (release, after) in [
+            (technique.release, After::Hold),
+            (technique.release, After::Drives),
+            (Release::Heading(Angle::from_rad(1.0)), After::Hold),
+        ] {
             let manoeuvre = Manoeuvre {
                 conditions: engine::Conditions::default(),
                 reading: Assumed::default(),
-                technique: Technique { release, ..technique },
+                technique: Technique {
+                    release,
+                    after,
+                    ..technique
+                },
             };
             draws(name, &inputs, &car.toleranced, &manoeuvre);
         }
@@ -210,8 +226,18 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
         reading: Assumed::default(),
         technique,
     };
-    let few = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 19, seed: 2 });
-    let more = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 40, seed: 2 });
+    let best = Manoeuvre {
+        technique: technique.at_best(),
+        ..manoeuvre.clone()
+    };
+    for manoeuvre in [manoeuvre, best] {
+        few_and_more(&manoeuvre, &inputs, &car.toleranced);
+    }
+}
+
+fn few_and_more(manoeuvre: &Manoeuvre, inputs: &Inputs, toleranced: &[Slot]) {
+    let few = manoeuvre.study(inputs, toleranced, Plan { draws: 19, seed: 2 });
+    let more = manoeuvre.study(inputs, toleranced, Plan { draws: 40, seed: 2 });
     assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
 }
 

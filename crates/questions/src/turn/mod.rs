@@ -18,9 +18,9 @@ pub use words::WHERE;
 use crate::answered::{Answered, Tells};
 use crate::options::turn::{hairpin, map_size};
 use crate::options::{
-    AFTER, AGAINST, CLUTCH, CLUTCH_AT, COLD, DRAWS, ENTRY, FOOT, FOOT_AT, FOOT_OFF, FUEL, GRIP, HAND,
+    AFTER, AGAINST, BEND, CLUTCH, CLUTCH_AT, COLD, DRAWS, ENTRY, FOOT, FOOT_AT, FOOT_OFF, FUEL, GRIP, HAND,
     LEVER_AT, LEVER_RISE, MAP, NO_CREW, ON, RELEASE, Row, SEARCH, SEED, SPEED, STEER, STEER_AT, STEER_IN,
-    SURFACE, THROTTLE, UNTIL, VALVE, WITH,
+    SURFACE, THROTTLE, THROTTLE_AT, UNTIL, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of_any};
@@ -53,6 +53,8 @@ static TAKES: &[&Row] = &[
     &RELEASE,
     &AFTER,
     &THROTTLE,
+    &THROTTLE_AT,
+    &BEND,
     &FOOT,
     &FOOT_AT,
     &FOOT_OFF,
@@ -74,7 +76,7 @@ static TAKES: &[&Row] = &[
 
 /// What moves on its page.
 static MOVED: &[&Row] = &[
-    &SPEED, &STEER, &HAND, &RELEASE, &FOOT, &GRIP, &SURFACE, &FUEL, &CLUTCH, &AGAINST, &NO_CREW, &COLD,
+    &SPEED, &STEER, &HAND, &BEND, &RELEASE, &FOOT, &GRIP, &SURFACE, &FUEL, &CLUTCH, &AGAINST, &NO_CREW, &COLD,
 ];
 
 /// What the driver does where nothing is said.
@@ -83,7 +85,7 @@ pub fn usual(case: &Case<'_>) -> Technique {
     Technique::on(&case.opened.state.surface, case.opened.car())
 }
 
-/// How long the run is followed that is asked for; `None` where it cannot be driven.
+/// The longest that a run is followed that is asked for; `None` where it cannot be driven.
 #[must_use]
 pub fn followed(case: &Case<'_>) -> Option<Duration> {
     technique::technique(case).ok().map(|technique| technique.until)
@@ -101,8 +103,9 @@ impl Question for Turn {
     fn help(&self) -> Help {
         Help {
             about: "Whether the car comes round",
-            more: "A handbrake turn, simulated: tyres, drivetrain, body and driver. What wheels, heading and speed do, how \
-                   far the tolerances move it, and what moves it most; or many runs, or the fastest way through a bend.",
+            more: "A handbrake turn through a bend, simulated: tyres, drivetrain, body and driver. Whether the car comes \
+                   out on the road, how far the tolerances move it, and what moves it most; or many runs, or the fastest \
+                   way through.",
             teaches: include_str!("teaches.txt"),
         }
     }
@@ -121,7 +124,10 @@ impl Question for Turn {
         }
         let technique = technique::technique(case);
         let run = technique.and_then(|technique| outcome::turn(case.opened, &technique));
-        run.map_or_else(|_| "it cannot be run".to_owned(), |turn| words::in_short(&turn))
+        run.map_or_else(
+            |_| "it cannot be run".to_owned(),
+            |turn| words::in_short(&turn),
+        )
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {

@@ -34,7 +34,7 @@ impl Room for Turn {
         let usual = usual(&visit.case());
         let release = match usual.release {
             Release::At(at) => at.s(),
-            Release::Heading(_) | Release::Never => 1.8,
+            Release::Heading(_) | Release::Never | Release::Best => 1.8,
         };
         let stands = [
             (&STEER, (usual.steer.rad().to_degrees() * 2.0).round() / 2.0),
