@@ -237,12 +237,7 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
             seen.say.torque(asked.of_which_coupling)
         )
     };
-    let run = seen
-        .figures
-        .turned
-        .as_ref()
-        .ok()
-        .map(|turned| &turned.turn);
+    let run = seen.figures.turned.as_ref().ok().map(|turned| &turned.turn);
     match verdict {
         Verdict::Yes if run.is_some() => ("Yes, it comes round", makes(asked)),
         Verdict::Yes => ("Yes, the rear stops", makes(asked)),
@@ -278,11 +273,20 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
                 format!("Going straight, {}", lower(&makes(asked))),
             ),
             // Another reading of the coupling decides.
-            (_, Some(run)) if run.verdict == Run::ComesRound && !asked.is_late() && !cold.is_late() && cold.outcome == WhatStops::Rear => (
-                "Half: as read otherwise",
-                "Read otherwise, the coupling lets it round late, or hardly.".to_owned(),
-            ),
-            (_, None) if DragGrade::of(asked.drag) != DragGrade::Turns => ("Half: the centre drags", brings()),
+            (_, Some(run))
+                if run.verdict == Run::ComesRound
+                    && !asked.is_late()
+                    && !cold.is_late()
+                    && cold.outcome == WhatStops::Rear =>
+            {
+                (
+                    "Half: as read otherwise",
+                    "With the coupling read otherwise it does less well.".to_owned(),
+                )
+            }
+            (_, None) if DragGrade::of(asked.drag) != DragGrade::Turns => {
+                ("Half: the centre drags", brings())
+            }
             _ if cold.outcome == WhatStops::None => {
                 ("Only with warm brakes", format!("Cold, {}", lower(&makes(cold))))
             }
@@ -296,7 +300,10 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
 /// How far off the road a run that comes round late is.
 fn late(run: &Turn) -> String {
     let off = run.judged.off_the_road.unwrap_or_default();
-    format!("It is out of the bend, and {} off the road.", wording::metres(off))
+    format!(
+        "It is out of the bend, and {} off the road.",
+        wording::metres(off)
+    )
 }
 
 /// What stands in the way, and why: what keeps the rear from stopping, or else what the run lacks.
@@ -307,12 +314,19 @@ fn no(seen: &Seen<'_>, hand: &Hand) -> (&'static str, String) {
     {
         let turn = &turned.turn;
         return match turn.verdict {
-            Run::Spins => ("No: it spins", "It rolls backwards before it is out of the bend.".to_owned()),
+            Run::ComesRound | Run::ComesRoundLate => (
+                "No, as read otherwise",
+                "With the coupling read otherwise it does not come round.".to_owned(),
+            ),
+            Run::Spins => (
+                "No: it spins",
+                "It rolls backwards before it is out of the bend.".to_owned(),
+            ),
             Run::Ploughs => (
                 "No: it ploughs",
                 "The front wheels are dragged and no longer steer.".to_owned(),
             ),
-            _ => ("No: it rotates little", short_of(turn)),
+            Run::RotatesLittle => ("No: it rotates little", short_of(turn)),
         };
     }
     let reached = hand.reached.lever.filter(|lever| lever.runs_out.is_some());
@@ -376,9 +390,8 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
     }
     for (reading, other) in &hand.answer.also {
         if differ(asked, other) && other.outcome == WhatStops::Rear {
-            let run =
-                run_as(seen, *reading)
-                    .map_or_else(String::new, |verdict| format!(": it {}", verdict.words()));
+            let run = run_as(seen, *reading)
+                .map_or_else(String::new, |verdict| format!(": it {}", verdict.words()));
             let read = reading_words(*reading);
             let then = format!("the pull makes {}{run}.", over(other));
             let whole = format!("{}, {then}", capital(&read));

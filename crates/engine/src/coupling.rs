@@ -6,7 +6,7 @@ use crate::conditions::Pull;
 use crate::drivetrain::CouplingReading;
 use crate::lever::LeverBench;
 use crate::loads::Laden;
-use crate::turn::{Assumed, Brief, Ready, Technique, TurnBench, at_their_entries, briefs_of_each};
+use crate::turn::{Assumed, Brief, Depth, Ready, Technique, TurnBench, at_their_entries, briefs_of_each};
 
 /// The reading of the centre coupling that leaves a pull least in hand, where the sheet leaves several open: it decides.
 #[must_use]
@@ -65,7 +65,7 @@ pub fn read_otherwise(
         })
         .unzip();
     let briefs = match entry {
-        Entry::AsSaid => briefs_of_each(&ready),
+        Entry::AsSaid => briefs_of_each(&ready, Depth::Moment),
         Entry::ItsOwn => at_their_entries(&ready)
             .into_iter()
             .map(|found| found.map(|(_, brief)| brief))

@@ -67,7 +67,10 @@ pub(crate) fn short_of(turn: &Turn) -> String {
 /// What the lever gave, in a sentence with a blank before it; empty where it is not known.
 fn gave(turn: &Turn) -> String {
     turn.judged.lever_gave.map_or_else(String::new, |gave| {
-        format!(" The lever makes it look {} further into the bend.", wording::degrees(gave))
+        format!(
+            " The lever makes it look {} further into the bend.",
+            wording::degrees(gave)
+        )
     })
 }
 
@@ -110,10 +113,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
         "The car ploughs on"
     };
     let free = turned.uncoupled.map_or_else(String::new, |free| {
-        format!(
-            " With the axles free it {}.",
-            free.verdict.words()
-        )
+        format!(" With the axles free it {}.", free.verdict.words())
     });
     let remedy = if seen.car.drivetrain.centre == Centre::None {
         "Pull less, or shorter, or put the clutch down first. What drags the front has to be taken away."

@@ -10,7 +10,8 @@ use crate::conditions::Conditions;
 use crate::coupling::{Entry, deciding, read_otherwise};
 use crate::loads::Laden;
 use crate::turn::{
-    Brief, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, at_their_entries, briefs_of_each,
+    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, at_their_entries,
+    briefs_of_each,
 };
 
 /// Grips over which a turn is tried: a tenth to 1.2.
@@ -88,7 +89,7 @@ impl Turned {
                 Ok((bench, technique))
             })
             .collect();
-        let over_grip = briefs_of_each(&over_grip);
+        let over_grip = briefs_of_each(&over_grip, Depth::Word);
         Ok(Self {
             turn: bench.turn(&technique)?,
             otherwise: read_otherwise(car, laden, surface, (&asked, Entry::ItsOwn), reading),

@@ -52,7 +52,13 @@ impl Bend {
     /// Both edges of the road as a run sees it that begins `begun` along and across it and turns to a side (+1: left): so far
     /// before and behind the bend. Points along and to the left of the way in (m), the outer edge first.
     #[must_use]
-    pub fn edges(&self, begun: (f64, f64), side: f64, before: Length, behind: Length) -> [Vec<(f64, f64)>; 2] {
+    pub fn edges(
+        &self,
+        begun: (f64, f64),
+        side: f64,
+        before: Length,
+        behind: Length,
+    ) -> [Vec<(f64, f64)>; 2] {
         let (radius_m, angle_rad) = (self.radius.m(), self.angle.rad().abs());
         let (sin, cos) = angle_rad.sin_cos();
         [1.0, -1.0].map(|outward| {
@@ -426,7 +432,10 @@ mod tests {
         let left = Through::of(&round_the_middle(8.0), &corners, 1.0, &Bend::HAIRPIN);
         let right = Through::of(&mirrored, &corners, -1.0, &Bend::HAIRPIN);
         assert_eq!(left.out_s, right.out_s);
-        assert!((left.off_m.unwrap() - right.off_m.unwrap()).abs() < 1e-3, "{left:?} {right:?}");
+        assert!(
+            (left.off_m.unwrap() - right.off_m.unwrap()).abs() < 1e-3,
+            "{left:?} {right:?}"
+        );
     }
 
     #[test]

@@ -30,7 +30,7 @@ const HALVINGS: u32 = 2;
 
 /// How far the best moment is looked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Depth {
+pub(crate) enum Depth {
     /// Until the word is known: no moment changes one that comes round.
     Word,
     /// Until the moment is.
@@ -277,7 +277,11 @@ impl<'a> Search<'a> {
             .partition_point(|mark| mark.time_s < pulled_s - 1e-9)
             .min(marks.len().saturating_sub(1));
         search.giving = (search.earliest..marks.len())
-            .filter(|&mark| search.gave_rad(mark).is_some_and(|gave| gave >= LEVER_GIVES.rad()))
+            .filter(|&mark| {
+                search
+                    .gave_rad(mark)
+                    .is_some_and(|gave| gave >= LEVER_GIVES.rad())
+            })
             .collect();
         search
     }
@@ -291,7 +295,9 @@ impl<'a> Search<'a> {
     }
 
     fn is_round(&self) -> bool {
-        self.best.as_ref().is_some_and(|best| best.judged.verdict.is_round())
+        self.best
+            .as_ref()
+            .is_some_and(|best| best.judged.verdict.is_round())
     }
 
     /// Whether nothing more is to be tried.

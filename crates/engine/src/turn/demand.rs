@@ -241,12 +241,13 @@ impl Demand {
         let let_go = hand
             .lasts()
             .map(|(from, to)| (from + centre_delay_s, to + centre_delay_s));
-        let (throttle_from, throttle_to) = technique
-            .throttle
-            .map_or((f64::INFINITY, f64::INFINITY), |throttle| {
-                let from = throttle.at.map_or(off + throttle.wait.s(), |at| at.s());
-                (from, from + throttle.rise.s())
-            });
+        let (throttle_from, throttle_to) =
+            technique
+                .throttle
+                .map_or((f64::INFINITY, f64::INFINITY), |throttle| {
+                    let from = throttle.at.map_or(off + throttle.wait.s(), |at| at.s());
+                    (from, from + throttle.rise.s())
+                });
         let mut breaks: Vec<f64> = [
             0.0,
             end,

@@ -91,7 +91,7 @@ impl TurnBench {
             .map(|technique| Asked {
                 bench: self,
                 technique,
-                depth: Depth::Word,
+                depth: Depth::Moment,
             })
             .collect();
         // So many at a time that their ways do not fill the memory.

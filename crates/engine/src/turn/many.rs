@@ -13,6 +13,7 @@ use core::array::from_fn;
 use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::{ParallelIterator, ParallelSlice};
 
+use super::TurnBench;
 use super::bend::Following;
 use super::contact::{GripFigures, GripTable, SurfaceGrip};
 use super::demand::Demand;
@@ -30,7 +31,6 @@ use super::pack::{MOST_LANES, Pack, figures};
 use super::script::Segment;
 use super::technique::{Release, Technique};
 use super::vehicle::Stretch;
-use super::TurnBench;
 
 /// Most straight parts of a curve that a lane can read; a longer one is driven alone.
 const MOST_PARTS: usize = 12;
@@ -946,7 +946,9 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
                 self.found[number] = job.alone();
                 continue;
             };
-            let state = job.from.map_or_else(|| job.bench.start(&technique), |mark| mark.state);
+            let state = job
+                .from
+                .map_or_else(|| job.bench.start(&technique), |mark| mark.state);
             let state = joined_up(vehicle, &first, &state);
             let until_rad = match technique.release {
                 Release::Heading(angle) => angle.rad(),

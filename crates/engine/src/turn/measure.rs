@@ -185,7 +185,12 @@ impl Place {
             time_s,
             x_m: cubic(self.x_m, after.x_m, leaving.0, arriving.0),
             y_m: cubic(self.y_m, after.y_m, leaving.1, arriving.1),
-            heading_rad: cubic(self.heading_rad, after.heading_rad, self.yaw_rad_s, after.yaw_rad_s),
+            heading_rad: cubic(
+                self.heading_rad,
+                after.heading_rad,
+                self.yaw_rad_s,
+                after.yaw_rad_s,
+            ),
             forward_m_s: straight(self.forward_m_s, after.forward_m_s),
             sideways_m_s: straight(self.sideways_m_s, after.sideways_m_s),
             yaw_rad_s: straight(self.yaw_rad_s, after.yaw_rad_s),

@@ -35,13 +35,14 @@ use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 use thiserror::Error;
 
 pub use bend::{Bend, Through};
+pub(crate) use best::Depth;
 pub use contact::{Contact, GroundForce, SLOWEST_ROLLING_M_S, Slopes, SurfaceGrip, Tyre};
 pub use driveline::{CLOSED_THROTTLE_NM, Driveline, Tie, TorqueCurve};
+pub use dynamics::{HANDS_LAG_S, HANDS_LEAD_S, HANDS_RAD_S};
 pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{MotionFault, Stepping, TOLERANCE};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
-pub use dynamics::{HANDS_LAG_S, HANDS_LEAD_S, HANDS_RAD_S};
 pub(crate) use run::{Ready, at_their_entries, briefs_of_each};
 pub use run::{TurnBench, follow, run, sampled};
 pub use script::{ActingLines, Course, Engine, Segment, Steering};

@@ -202,7 +202,11 @@ impl Road {
 #[inline]
 fn way(x: f64, y: f64) -> usize {
     let (steep, flat) = (x.abs(), y.abs());
-    let (first, of) = if steep > flat { (flat, steep) } else { (steep, flat) };
+    let (first, of) = if steep > flat {
+        (flat, steep)
+    } else {
+        (steep, flat)
+    };
     usize::from(x > 0.0)
         | usize::from(y > 0.0) << 1
         | usize::from(steep > flat) << 2
@@ -284,7 +288,11 @@ mod tests {
             let along = low + (high - low) * f64::from(step) / 120.0;
             for across in -20..=20_i8 {
                 let across = 0.25 * f64::from(across);
-                best.push((road.worst_m(wheels, (along, across), f64::INFINITY), along, across));
+                best.push((
+                    road.worst_m(wheels, (along, across), f64::INFINITY),
+                    along,
+                    across,
+                ));
             }
         }
         best.sort_by(|one, other| one.0.total_cmp(&other.0));
@@ -293,7 +301,11 @@ mod tests {
         for (_, along, across) in best {
             let (mut along, mut across, mut step) = (along, across, 0.3);
             while step > 1e-3 {
-                let mut to = (road.worst_m(wheels, (along, across), f64::INFINITY), along, across);
+                let mut to = (
+                    road.worst_m(wheels, (along, across), f64::INFINITY),
+                    along,
+                    across,
+                );
                 for right in -3..=3_i8 {
                     for up in -3..=3_i8 {
                         let (x, y) = (along + step * f64::from(right), across + step * f64::from(up));
@@ -334,7 +346,13 @@ mod tests {
     }
 
     fn ways() -> impl Strategy<Value = (f64, f64, f64, f64, f64)> {
-        (0.6..4.5_f64, 4.0..14.0_f64, 0.7..1.3_f64, 0.0..1.2_f64, 0.0..0.05_f64)
+        (
+            0.6..4.5_f64,
+            4.0..14.0_f64,
+            0.7..1.3_f64,
+            0.0..1.2_f64,
+            0.0..0.05_f64,
+        )
     }
 
     proptest! {

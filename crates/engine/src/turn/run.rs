@@ -433,7 +433,7 @@ impl TurnBench {
     /// # Errors
     /// As [`turn`](Self::turn).
     pub fn brief_of(&self, technique: &Technique) -> Result<Brief, TurnFault> {
-        let mut found = briefs_of_each(&[Ok((self.clone(), *technique))]);
+        let mut found = briefs_of_each(&[Ok((self.clone(), *technique))], Depth::Moment);
         found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()))
     }
 }
@@ -459,7 +459,7 @@ fn drivers_torque(car: &Car, laden: &Laden, grip: f64) -> Torque {
 pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
 
 /// What each of many techniques amounts to, each in a car of its own.
-pub(crate) fn briefs_of_each(ready: &[Ready]) -> Vec<Result<Brief, TurnFault>> {
+pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief, TurnFault>> {
     let can = |ready: &Ready| -> Result<(), TurnFault> {
         let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
         Ok(technique.check()?)
@@ -471,7 +471,7 @@ pub(crate) fn briefs_of_each(ready: &[Ready]) -> Vec<Result<Brief, TurnFault>> {
         .map(|(bench, technique)| Asked {
             bench,
             technique: *technique,
-            depth: Depth::Word,
+            depth,
         })
         .collect();
     let mut found = runs(&asked, tallies).into_iter();
@@ -500,7 +500,7 @@ pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief)
             })
         })
         .collect();
-    let briefs = briefs_of_each(&each);
+    let briefs = briefs_of_each(&each, Depth::Word);
     each.chunks(ENTRIES.len())
         .zip(briefs.chunks(ENTRIES.len()))
         .map(|(each, briefs)| {

@@ -2,8 +2,8 @@
 
 use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 
-use super::integrate::MotionFault;
 use super::best::{Asked, Depth, runs};
+use super::integrate::MotionFault;
 use super::many::{at_a_time, tallies_here};
 use super::run::briefs_of_each;
 use super::technique::Technique;
@@ -71,7 +71,7 @@ impl Manoeuvre {
                     .map(|bench| Asked {
                         bench,
                         technique: self.technique,
-                        depth: Depth::Word,
+                        depth: Depth::Moment,
                     })
                     .collect();
                 let mut found = if self.technique.check().is_ok() {
@@ -82,7 +82,11 @@ impl Manoeuvre {
                 .into_iter();
                 let found: Vec<Option<Brief>> = benches
                     .iter()
-                    .map(|bench| bench.as_ref().and_then(|_| found.next()?.ok().map(|run| run.brief())))
+                    .map(|bench| {
+                        bench
+                            .as_ref()
+                            .and_then(|_| found.next()?.ok().map(|run| run.brief()))
+                    })
                     .collect();
                 found
             })
@@ -106,7 +110,7 @@ impl TurnBench {
             .flat_map(|varied| [(varied, false), (varied, true)])
             .map(|(varied, up)| Ok((self.varied(varied, up), *technique)))
             .collect();
-        let mut found = briefs_of_each(&runs).into_iter();
+        let mut found = briefs_of_each(&runs, Depth::Moment).into_iter();
         let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()));
         let mut swing = |varied| -> Result<Swing, TurnFault> {
             Ok(Swing {

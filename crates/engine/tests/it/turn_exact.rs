@@ -93,12 +93,24 @@ fn a_run_through_a_bend_agrees_with_a_far_finer_one() {
         let best = bench(&car, "hard gravel", Stepping::default())
             .turn_alone(&technique)
             .unwrap();
-        let finer = bench(&car, "hard gravel", fine).turn_alone(&best.technique).unwrap();
+        let finer = bench(&car, "hard gravel", fine)
+            .turn_alone(&best.technique)
+            .unwrap();
         assert_eq!(best.verdict, finer.verdict, "{name}");
         let gave = |turn: &Turn| turn.judged.lever_gave.map_or(0.0, |gave| gave.rad().to_degrees());
-        assert!((gave(&best) - gave(&finer)).abs() < 0.1, "{name}: {} {}", gave(&best), gave(&finer));
+        assert!(
+            (gave(&best) - gave(&finer)).abs() < 0.1,
+            "{name}: {} {}",
+            gave(&best),
+            gave(&finer)
+        );
         let off = |turn: &Turn| turn.judged.through.off_m.unwrap_or_default();
-        assert!((off(&best) - off(&finer)).abs() < 0.05, "{name}: {} {}", off(&best), off(&finer));
+        assert!(
+            (off(&best) - off(&finer)).abs() < 0.05,
+            "{name}: {} {}",
+            off(&best),
+            off(&finer)
+        );
     }
 }
 

@@ -124,10 +124,7 @@ impl Question for Turn {
         }
         let technique = technique::technique(case);
         let run = technique.and_then(|technique| outcome::turn(case.opened, &technique));
-        run.map_or_else(
-            |_| "it cannot be run".to_owned(),
-            |turn| words::in_short(&turn),
-        )
+        run.map_or_else(|_| "it cannot be run".to_owned(), |turn| words::in_short(&turn))
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {

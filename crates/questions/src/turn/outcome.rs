@@ -118,7 +118,15 @@ impl Way {
         let in_words = |no_turn: TurnFault| no_turn_in_words(case.opened, &no_turn);
         Ok(Self {
             found: bench.search(&technique, &bend).map_err(in_words)?,
-            asked: bench.turn_alone(&Technique { bend: Bend { angle: quantity::si::Angle::from_rad(bend.angle.rad().abs()), ..bend }, ..technique }).map_err(in_words)?,
+            asked: bench
+                .turn_alone(&Technique {
+                    bend: Bend {
+                        angle: quantity::si::Angle::from_rad(bend.angle.rad().abs()),
+                        ..bend
+                    },
+                    ..technique
+                })
+                .map_err(in_words)?,
             bend,
         })
     }

@@ -137,9 +137,9 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
 /// Why it is called so.
 fn because(turn: &Ran) -> String {
     let judged = &turn.judged;
-    let gives = judged
-        .lever_gave
-        .map_or_else(String::new, |gave| format!("; the lever gives {}", wording::degrees(gave)));
+    let gives = judged.lever_gave.map_or_else(String::new, |gave| {
+        format!("; the lever gives {}", wording::degrees(gave))
+    });
     let spare = judged.to_spare.map_or_else(String::new, spare_words);
     match turn.verdict {
         TurnVerdict::ComesRound => format!("Out of the bend on the road, {spare}{gives}."),
@@ -168,7 +168,9 @@ fn first(case: &Case<'_>, turn: &Ran) -> &'static str {
         TurnVerdict::RotatesLittle if turn.locking.rear_from.is_none() => {
             "Look at the lever's force and travel first: both rear wheels have to lock."
         }
-        TurnVerdict::RotatesLittle if turn.judged.short_of.lever_gave_less => "Pull harder or longer, or steer in earlier.",
+        TurnVerdict::RotatesLittle if turn.judged.short_of.lever_gave_less => {
+            "Pull harder or longer, or steer in earlier."
+        }
         TurnVerdict::RotatesLittle => "Come in slower.",
         TurnVerdict::Ploughs if centre => "Let the centre go when the lever moves, or fit one that does.",
         TurnVerdict::Ploughs => "Push the clutch down before the pull.",
@@ -272,9 +274,7 @@ fn otherwise(run: &Run<'_>) -> Option<Section> {
     let items: Vec<String> = run
         .otherwise
         .iter()
-        .map(|(reading, brief)| {
-            format!("If {reading}: it {}.", brief.verdict.words())
-        })
+        .map(|(reading, brief)| format!("If {reading}: it {}.", brief.verdict.words()))
         .collect();
     let summary = wording::readings(items.len());
     (!items.is_empty())
@@ -288,8 +288,7 @@ fn moves(run: &Run<'_>) -> Option<Section> {
         .map(|swing| Fact::of(moved(swing.varied), swung(swing)))
         .collect();
     (!facts.is_empty()).then(|| {
-        Section::of("What moves it most", "inertia, grip and roll share", None)
-            .with(Block::Facts(facts))
+        Section::of("What moves it most", "inertia, grip and roll share", None).with(Block::Facts(facts))
     })
 }
 

@@ -19,7 +19,7 @@ pub(super) const LEFT_OUT: &[&str] = &[
 
 /// What a run on loose ground leaves out.
 pub(super) const PILES_UP: &str = "Loose ground piles up before sliding wheels, and that is left out. It slows the real car more. Where both rear wheels \
-                                   lock it moves what the lever gains by up to 8\u{a0}%. Where only the inner one locks, by up to a third: it drags \
+                                   lock it moves what the lever gains by up to 8\u{a0}%. Where only the inner one locks, by up to a third. It drags \
                                    the car inward, and the real car turns more.";
 
 /// The heading that a run is called by: when the handbrake is let go; else at the end.
@@ -31,9 +31,16 @@ pub(super) fn called_by(heading: &Headings) -> Angle {
 pub(super) fn in_short(turn: &Turn) -> String {
     match (turn.judged.lever_gave, turn.judged.to_spare) {
         (Some(gave), Some(spare)) => {
-            format!("the lever gives {}; {}", wording::degrees(gave), spare_words(spare))
+            format!(
+                "the lever gives {}; {}",
+                wording::degrees(gave),
+                spare_words(spare)
+            )
         }
-        (Some(gave), None) => format!("the lever gives {}; never out of the bend", wording::degrees(gave)),
+        (Some(gave), None) => format!(
+            "the lever gives {}; never out of the bend",
+            wording::degrees(gave)
+        ),
         _ => "never let go under way".to_owned(),
     }
 }
