@@ -9,7 +9,6 @@ mod words;
 
 use charts::{Look, Picture};
 use engine::turn::Technique;
-use quantity::si::Duration;
 use serde_json::Value;
 
 pub use outcome::{AgainstRun, Many, Run, Way};
@@ -85,12 +84,6 @@ pub fn usual(case: &Case<'_>) -> Technique {
     Technique::on(&case.opened.state.surface, case.opened.car())
 }
 
-/// The longest that a run is followed that is asked for; `None` where it cannot be driven.
-#[must_use]
-pub fn followed(case: &Case<'_>) -> Option<Duration> {
-    technique::technique(case).ok().map(|technique| technique.until)
-}
-
 impl Question for Turn {
     fn name(&self) -> &'static str {
         NAME
@@ -151,6 +144,10 @@ impl Question for Turn {
             picture: |case, run: &Run<'a>, look| drawn::run(case.opened, look, run),
         };
         Ok(Answered::of(&Turn, case, Run::of(case)?, tells).with_more(draw_more))
+    }
+
+    fn draws(&self) -> u32 {
+        128
     }
 
     fn schema(&self) -> Value {
