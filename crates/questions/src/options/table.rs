@@ -231,8 +231,8 @@ rows! {
     /// When the lever is let go.
     RELEASE = Row {
         name: "release",
-        value: Shape::Read { of: "TIME|ANGLE|never", check: |text| turn::release(text).map(|_| ()) },
-        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: 1.3 s after the pull on hard gravel, later on less grip]",
+        value: Shape::Read { of: "TIME|ANGLE|best|never", check: |text| turn::release(text).map(|_| ()) },
+        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: at the best moment]",
         group: Group::Driver,
         taken_by: TakenBy::Named,
         address: Some(Address::In(" s")),
@@ -242,8 +242,8 @@ rows! {
     /// The wheel after that.
     AFTER = Row {
         name: "after",
-        value: Shape::Read { of: "hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
-        help: "The wheel after the lever is let go: hold, or into-slide [default: hold]",
+        value: Shape::Read { of: "drives|hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
+        help: "The wheel after the lever is let go: drives round the bend, hold, or into-slide [default: drives]",
         group: Group::Driver,
         taken_by: TakenBy::Named,
         ..PLAIN
@@ -252,17 +252,31 @@ rows! {
     THROTTLE = Row {
         name: "throttle",
         value: Shape::Figure { of: "TORQUE", dimension: Dimension::Torque, range: ("-300 N m", "1500 N m") },
-        help: "Torque of the engine after that, at the crank: \"120 N m\" [default: throttle closed]",
+        help: "Torque of the engine after that, at the crank: \"120 N m\" [default: what the driven wheels take; closed with hold]",
         group: Group::Driver,
         taken_by: TakenBy::Named,
         ..PLAIN
+    };
+    /// When the throttle comes.
+    THROTTLE_AT = moment("throttle-at", "When the throttle comes, during the pull too, the clutch up [default: once it is let go]", state::MOMENT);
+    /// The bend.
+    BEND = Row {
+        name: "bend",
+        value: Shape::Read { of: "BEND", check: |text| turn::bend(text).map(|_| ()) },
+        help: "The bend it is driven for: hairpin, junction, or \"120 deg, 7 m, 5 m\" [default: hairpin]",
+        more: "Its angle, the radius of the middle of the road, the width of the road. A hairpin turns by 180\u{b0}, a junction by \
+               90\u{b0}, both 7\u{a0}m to the middle of a road of 5\u{a0}m. It bends to the side that is steered to.",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Bend", &["hairpin", "junction"])),
     };
     /// When the foot presses.
     FOOT_AT = moment("foot-at", "When the foot presses [default: 0 s]", state::MOMENT);
     /// When the foot is taken off.
     FOOT_OFF = moment("foot-off", "When the foot is taken off [default: as the hand pulls]", state::MOMENT);
     /// How long a run is followed.
-    UNTIL = moment("until", "How long all of it is followed [default: 1.2 s after it is let go on hard gravel, longer on less grip]", ("0.05 s", "60 s"));
+    UNTIL = moment("until", "How long all of it is followed [default: until it is a second out of the bend, or cannot come out]", ("0.05 s", "60 s"));
     /// Another car beside this one.
     AGAINST = Row {
         name: "against",
@@ -307,7 +321,7 @@ rows! {
         value: Shape::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
         help: "Look for the fastest way through a bend: \"180 deg, 7 m, 5 m\"",
         more: "Its angle, the radius of the middle of the road, the width of the road. Hand, clutch, lock and quickness stay as \
-               asked; entry, steer, moments and the heading when let go are looked for.",
+               asked; entry, steer and moments are looked for.",
         taken_by: TakenBy::Named,
         ..PLAIN
     };
