@@ -57,6 +57,7 @@ fn run() -> io::Result<()> {
         limits: Limits::default(),
         today: || engine::car::Date::constant(2026, 5, 1),
         stamp: |_, _| Err(records::Fault::NoReason),
+        build: "bench".to_owned(),
         press: None,
         tell: Box::new(|text| eprintln!("{text}")),
     };

@@ -123,9 +123,13 @@ pub fn study<T: Send>(
     plan: Plan,
     question: impl Fn(&Car) -> T + Sync,
 ) -> Study<T> {
+    let asked = crate::wanted::asked();
     let answers: Vec<Option<T>> = (0..plan.draws.min(MOST_DRAWS))
         .into_par_iter()
-        .map(|number| drawn(inputs, toleranced, plan, number).map(|car| question(&car)))
+        .map(|number| {
+            asked.go_on();
+            drawn(inputs, toleranced, plan, number).map(|car| question(&car))
+        })
         .collect();
     let all = answers.len();
     let answers: Vec<T> = answers.into_iter().flatten().collect();

@@ -808,6 +808,37 @@ if (stands) {
   document.addEventListener("visibilitychange", look);
 }
 
+// ---- The list: rows that wait for their answer are filled in where they stand.
+
+const FILLS = 700;
+const COUNTS = 5000;
+
+async function fillIn() {
+  const waiting = [...document.querySelectorAll(".one-car[data-waits]")];
+  const count = document.getElementById("unanswered");
+  if (!waiting.length && !count?.textContent) return;
+  try {
+    if (!document.hidden) {
+      const keys = waiting.map((row) => row.dataset.waits).join(".");
+      const response = await fetch(`/rows?cars=${keys}`, { signal: AbortSignal.timeout(20000) });
+      const made = new DOMParser().parseFromString(await response.text(), "text/html");
+      for (const row of response.ok ? waiting : []) {
+        const next = made.getElementById(row.id);
+        if (!next || next.dataset.waits) continue;
+        const focused = focusables(row).indexOf(document.activeElement);
+        row.replaceWith(next);
+        if (focused >= 0) focusables(next)[focused]?.focus({ preventScroll: true });
+      }
+      const now = made.getElementById("unanswered");
+      if (count && now && count.textContent !== now.textContent) count.textContent = now.textContent;
+    }
+  } catch {
+    // That nothing answers is said at the foot of the page.
+  }
+  setTimeout(fillIn, document.querySelector(".one-car[data-waits]") ? FILLS : COUNTS);
+}
+fillIn();
+
 // ---- The round: one joint at a time.
 
 let shownJoint = null;

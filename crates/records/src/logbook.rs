@@ -124,6 +124,22 @@ pub(crate) fn held_still(path: &Path, wait: Duration) -> Result<Option<Connectio
     Ok(Some(connection))
 }
 
+/// The newest entry's number and hash, looked at without the entries before it but the last: two books that have it in
+/// common have all before it in common, as far as both are whole. Where there is no file, there is no entry.
+///
+/// # Errors
+/// As [`Logbook::open_if_there`]; the newest entry does not follow from the one before.
+pub fn newest(path: &Path, wait: Duration) -> Result<ChainHead, Fault> {
+    let Some(connection) = file::open(path, wait)? else {
+        return Ok(ChainHead { entries: 0, hash: None });
+    };
+    let (entries, hash) = sound_end(&connection, path)?;
+    Ok(ChainHead {
+        entries,
+        hash: (entries > 0).then_some(hash),
+    })
+}
+
 /// An open logbook.
 #[derive(Debug)]
 pub struct Logbook {
@@ -329,8 +345,8 @@ fn may_strike(entries: &[Entry], id: i64) -> Result<(), Fault> {
 
 /// The newest entry's number and hash, once it is certain that it follows from the one before: a chain is not
 /// continued from a damaged end.
-fn sound_end(transaction: &Transaction<'_>, path: &Path) -> Result<(i64, Digest), Fault> {
-    let newest = chain::newest(transaction, path, 2)?;
+fn sound_end(connection: &Connection, path: &Path) -> Result<(i64, Digest), Fault> {
+    let newest = chain::newest(connection, path, 2)?;
     let Some(last) = newest.first() else {
         return Ok((0, FIRST));
     };

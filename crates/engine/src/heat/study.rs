@@ -66,9 +66,11 @@ impl Heats {
         plan: Plan,
     ) -> Result<Self, HeatFault> {
         let middle = HeatBench::of(car, conditions).drive(stage)?;
+        let asked = crate::wanted::asked();
         let answers: Vec<Option<HeatFigures>> = (0..plan.draws.min(MOST_DRAWS))
             .into_par_iter()
             .map(|number| {
+                asked.go_on();
                 let car = Car::drawn(inputs, &draw(toleranced, plan, number))?;
                 let heat = HeatBench::unsure(&car, conditions, unsure(plan, number))
                     .drive(stage)

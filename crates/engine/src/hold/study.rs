@@ -81,9 +81,11 @@ impl Holds {
         } else {
             SEEP_UNSURE
         };
+        let asked = crate::wanted::asked();
         let answers: Vec<Option<HoldFigures>> = (0..plan.draws.min(MOST_DRAWS))
             .into_par_iter()
             .map(|number| {
+                asked.go_on();
                 let car = Car::drawn(inputs, &draw(toleranced, plan, number))?;
                 let even = |place: usize| drawn_evenly(plan, number, place);
                 let unsure = Unsure {

@@ -54,10 +54,12 @@ impl Manoeuvre {
     #[must_use]
     pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], plan: Plan) -> Study<Brief> {
         let draws = plan.draws.min(MOST_DRAWS);
+        let asked = crate::wanted::asked();
         let answers: Vec<Option<Brief>> = (0..draws)
             .into_par_iter()
             .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))
             .flat_map_iter(|numbers| {
+                asked.go_on();
                 let benches: Vec<Option<TurnBench>> = numbers
                     .into_iter()
                     .map(|number| drawn(inputs, toleranced, plan, number))

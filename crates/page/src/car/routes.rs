@@ -3,18 +3,23 @@
 use core::time::Duration;
 use std::sync::Arc;
 
-use axum::extract::{DefaultBodyLimit, Extension, Path, RawQuery, State};
-use axum::http::{HeaderMap, StatusCode, Uri};
+use axum::extract::{DefaultBodyLimit, Extension, Path, RawQuery, Request, State};
+use axum::http::{HeaderMap, Method, StatusCode, Uri};
+use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Router, middleware};
+use percent_encoding::percent_decode_str;
 use questions::Stop;
+use tower_http::CompressionLevel;
 use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+use tower_http::compression::predicate::{And, NotForContentType, Predicate as _, SizeAbove};
 use tower_http::timeout::TimeoutLayer;
 
 use super::address::path;
 use super::asking::Asking;
-use super::desk::{Desk, answered};
+use super::desk::{Desk, answered, answered_at_once, answered_in_turn};
 use super::on_the_car::Part;
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
@@ -23,7 +28,7 @@ use super::{
     stands, unread, workings,
 };
 use crate::shell::{assets, frame, parts, trouble};
-use crate::web::guard::{Caller, Sent, SentFile, forbid, guard, guard_of_files};
+use crate::web::guard::{Caller, Reach, Sent, SentFile, forbid, guard, guard_of_files};
 use crate::web::socket::Limits;
 
 /// Every address there is. A request that is not whole and answered within that time is refused; of a file each piece has to
@@ -41,6 +46,7 @@ pub(crate) fn router(desk: Arc<Desk>, limits: Limits) -> Router {
 fn table() -> Router<Arc<Desk>> {
     Router::new()
         .route("/", get(list))
+        .route("/rows", get(some_rows))
         .route("/cars", post(add).get(async || Redirect::to("/")))
         .route("/cars/new", get(new_car))
         .route("/cars/bring", get(bring).post(brought))
@@ -68,8 +74,8 @@ fn table() -> Router<Arc<Desk>> {
         .route("/devices", get(paired))
         .route("/devices/forget", post(forget))
         .route("/pair", get(pairing).post(pair))
-        .route(assets::PAIRING_STYLE_PATH, get(assets::style))
-        .route(assets::PAIRING_SCRIPT_PATH, get(assets::script))
+        .route(assets::PAIRING_STYLE_PATH, get(assets::pairing_style))
+        .route(assets::PAIRING_SCRIPT_PATH, get(assets::pairing_script))
         .route("/icon.svg", get(assets::icon))
         .route(assets::style_path(), get(assets::style))
         .route(assets::script_path(), get(assets::script))
@@ -85,23 +91,73 @@ fn table() -> Router<Arc<Desk>> {
 
 fn layered(table: Router<Arc<Desk>>, files: Router<Arc<Desk>>, desk: Arc<Desk>, within: Duration) -> Router {
     let telling = Arc::clone(&desk);
-    table
+    let reach = desk.gate.reach;
+    let router = table
         .layer(middleware::from_fn_with_state(Arc::clone(&desk.gate), guard))
         .layer(TimeoutLayer::with_status_code(
             StatusCode::REQUEST_TIMEOUT,
             within,
         ))
         .merge(files)
+        .layer(middleware::from_fn_with_state(Arc::clone(&desk), wants_anew))
         .layer(CatchPanicLayer::custom(move |_| {
             telling.tell("a page could not be made: a fault of rearline's own");
             trouble::of_ours()
         }))
         .layer(middleware::from_fn(forbid))
-        .with_state(desk)
+        .with_state(desk);
+    match reach {
+        Reach::ThisMachine => router,
+        Reach::Network => router.layer(packed()),
+    }
 }
 
-async fn list(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {
-    answered(desk, move |desk| cars::list(desk, &caller)).await
+/// What is sent over a network is packed: text alone, for a picture or a book is packed already. On this machine the wire
+/// costs nothing, and packing does.
+///
+/// Packing what holds both a secret and something that a stranger chose can tell the secret by its length. Here no stranger
+/// can choose: another site's request brings no cookie (`SameSite=Strict`), so that it is answered as an unpaired device's,
+/// without a token; and nobody but the page itself can read how long an answer was, or send one again and again.
+/// Whoever listens to the network itself reads all of it anyway, as the start says.
+fn packed() -> CompressionLayer<Packs> {
+    CompressionLayer::new()
+        .quality(CompressionLevel::Fastest)
+        .compress_when(SizeAbove::new(PACKED_FROM).and(NotForContentType::const_new("application/pdf")))
+}
+
+/// Which answers are packed.
+type Packs = And<SizeAbove, NotForContentType>;
+
+/// Fewer bytes fit in one packet of a network as they are.
+const PACKED_FROM: u64 = 1200;
+
+/// After a change of a car its answer in the list is wanted anew.
+async fn wants_anew(State(desk): State<Arc<Desk>>, request: Request, next: Next) -> Response {
+    let changed = (request.method() == Method::POST)
+        .then(|| request.uri().path().strip_prefix("/car/")?.split('/').next().map(str::to_owned))
+        .flatten();
+    let response = next.run(request).await;
+    if let Some(car) = changed {
+        let name = percent_decode_str(&car).decode_utf8_lossy().into_owned();
+        desk.board.want([name]);
+    }
+    response
+}
+
+async fn list(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered_in_turn(desk, move |desk| {
+        cars::list(desk, &caller, query.as_deref().unwrap_or_default())
+    })
+    .await
+}
+
+/// Rows of the list that were not answered.
+async fn some_rows(State(desk): State<Arc<Desk>>, RawQuery(query): RawQuery) -> Response {
+    answered(desk, move |desk| cars::some(desk, query.as_deref().unwrap_or_default())).await
 }
 
 async fn add(
@@ -135,7 +191,7 @@ fn whole_room(visit: &Visit<'_>, refused: Option<&questions::Wrong>) -> maud::Ma
 
 /// A page of what is on the car.
 async fn show(desk: Arc<Desk>, caller: Caller, car: String, query: Option<String>, part: Part) -> Response {
-    answered(desk, move |desk| {
+    answered_in_turn(desk, move |desk| {
         let query = query.as_deref().unwrap_or_default();
         on_the_car::show(desk, &caller, &car, query, &part, whole_room)
     })
@@ -310,7 +366,9 @@ async fn room(
     let Some(room) = rooms::named(&room) else {
         return trouble::nowhere();
     };
-    answered(desk, move |desk| {
+    // A handle that moves waits for nobody's draws.
+    let moves = Asking::read(query.as_deref().unwrap_or_default()).is_ok_and(|asking| asking.part);
+    let page = move |desk: &Desk| {
         entered(
             desk,
             &caller,
@@ -331,8 +389,12 @@ async fn room(
                 (status, card::room(visit, room, None)).into_response()
             },
         )
-    })
-    .await
+    };
+    if moves {
+        answered_at_once(desk, page).await
+    } else {
+        answered_in_turn(desk, page).await
+    }
 }
 
 /// A form of a room: written, then the room again; or the room with what is wrong. The page's own script is told in a line.
@@ -404,8 +466,11 @@ async fn how_it_stands(
     .await
 }
 
-async fn all_stand(State(desk): State<Arc<Desk>>) -> Response {
-    answered(desk, |desk| stands::of_cars(desk).word.into_response()).await
+async fn all_stand(State(desk): State<Arc<Desk>>, RawQuery(query): RawQuery) -> Response {
+    answered(desk, move |desk| {
+        cars::how_they_stand(desk, query.as_deref().unwrap_or_default())
+    })
+    .await
 }
 
 async fn alone(
@@ -414,7 +479,7 @@ async fn alone(
     Path(car): Path<String>,
     RawQuery(query): RawQuery,
 ) -> Response {
-    answered(desk, move |desk| {
+    answered_in_turn(desk, move |desk| {
         entered(
             desk,
             &caller,
@@ -431,7 +496,7 @@ async fn print_book(
     Extension(caller): Extension<Caller>,
     Path(car): Path<String>,
 ) -> Response {
-    answered(desk, move |desk| book::print(desk, &caller, &car)).await
+    answered_in_turn(desk, move |desk| book::print(desk, &caller, &car)).await
 }
 
 async fn book_pdf(
@@ -453,7 +518,7 @@ async fn working(
         return trouble::nowhere();
     }
     let in_place = headers.contains_key("x-in-place");
-    answered(desk, move |desk| {
+    answered_in_turn(desk, move |desk| {
         entered(desk, &caller, &car, query.as_deref().unwrap_or_default(), |visit| {
             let found = handed_on::asked(visit).and_then(|asked| asked.working(&figure));
             let told = found.map(|found| questions::working::report(&visit.case(), &found));
@@ -558,7 +623,7 @@ mod tests {
 
     use super::super::desk::Workshop;
     use super::*;
-    use crate::web::guard::{Ends, Gate, Reach};
+    use crate::web::guard::{Ends, Gate};
     use crate::web::pairing::Pairing;
     use crate::web::socket::Limits;
 
@@ -572,6 +637,7 @@ mod tests {
             limits: Limits::default(),
             today: || engine::car::Date::constant(2026, 5, 1),
             stamp: |_, _| Err(records::Fault::NoReason),
+            build: "test".to_owned(),
             press: None,
             tell: Box::new(|text| TOLD.lock().unwrap().push(text.to_owned())),
         };

@@ -96,6 +96,7 @@ impl Open {
                     entry,
                 )
             },
+            build: "test".to_owned(),
             press: Some(crate::books::PRESS),
             tell: Box::new(move |text| telling.lock().unwrap().push(text.to_owned())),
         };
