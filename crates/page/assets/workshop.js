@@ -873,7 +873,7 @@ document.addEventListener("click", (event) => {
   }
 });
 
-// ---- The logbook: only the fields of a kind, only the entries that are looked for.
+// ---- The logbook: only the fields of a kind, only the entries that are looked for, wherever in the book they stand.
 
 function fitKind(select) {
   for (const field of select.form.querySelectorAll("[data-for]")) {
@@ -881,19 +881,30 @@ function fitKind(select) {
   }
 }
 
-function fitList() {
-  const [kind, text] = document.querySelectorAll("[data-only]");
-  if (!kind) return;
-  const wanted = text.value.trim().toLowerCase();
-  for (const entry of document.querySelectorAll(".entries > .entry")) {
-    const right = !kind.value || entry.dataset.kind === kind.value;
-    entry.hidden = !(right && entry.textContent.toLowerCase().includes(wanted));
-  }
+// What is looked for stands in the address, as the form without script puts it there.
+let lookLater = 0;
+
+function lookFor(form) {
+  const query = new URLSearchParams([...new FormData(form)].filter(([, value]) => value !== ""));
+  const address = addressOf(form, query);
+  history.replaceState({}, "", address);
+  shown = address;
+  ask(address, ["entries-shown"]);
 }
+
+document.addEventListener("submit", (event) => {
+  const form = event.target.closest("form[data-entries]");
+  if (!form) return;
+  event.preventDefault();
+  lookFor(form);
+});
 
 document.addEventListener("input", (event) => {
   if (event.target.matches("[data-kinds]")) fitKind(event.target);
-  if (event.target.matches("[data-only]")) fitList();
+  const entries = event.target.closest("form[data-entries]");
+  if (!entries) return;
+  clearTimeout(lookLater);
+  lookLater = setTimeout(() => lookFor(entries), 250);
 });
 
 // ---- A figure by thumb: keys that put into its field; what it is read as while it is typed.

@@ -197,10 +197,13 @@ enum Unusable {
 
 fn is_damage(source: &rusqlite::Error) -> bool {
     use rusqlite::ErrorCode::{
-        ConstraintViolation, DatabaseCorrupt, NotADatabase, SchemaChanged, TypeMismatch,
+        ConstraintViolation, DatabaseCorrupt, NotADatabase, ReadOnly, SchemaChanged, TypeMismatch,
     };
     match source.sqlite_error_code() {
-        Some(DatabaseCorrupt | NotADatabase | TypeMismatch | SchemaChanged | ConstraintViolation) => true,
+        // A damaged head may say that the file is of a kind that cannot be written.
+        Some(
+            DatabaseCorrupt | NotADatabase | TypeMismatch | SchemaChanged | ConstraintViolation | ReadOnly,
+        ) => true,
         // A statement that does not fit the table, or a value of another kind.
         Some(rusqlite::ErrorCode::Unknown) | None => true,
         Some(_) => false,

@@ -100,6 +100,17 @@ pub struct Filter {
     pub newest: Option<usize>,
 }
 
+/// A stretch of a logbook, from newer to older.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// The entries, the newest first.
+    pub entries: Vec<Entry>,
+    /// Whether older ones are wanted too.
+    pub more: bool,
+    /// How many entries were read for it.
+    pub read: usize,
+}
+
 /// How far a logbook has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ChainHead {
@@ -299,6 +310,62 @@ impl Logbook {
             entries.drain(..entries.len().saturating_sub(newest));
         }
         Ok(entries)
+    }
+
+    /// At most so many entries of a kind, or of all, that are `wanted`, from the newest or from the one before `before`
+    /// back. Each of them is held against its hash and the entry before it; the rest of the book is not read: whoever wants
+    /// to be sure of all of it asks [`list`](Self::list) or [`verify`] first.
+    ///
+    /// # Errors
+    /// The file cannot be read, or an entry that is wanted is damaged.
+    pub fn stretch(
+        &self,
+        before: Option<i64>,
+        kind: Option<EntryKind>,
+        most: usize,
+        wanted: &mut dyn FnMut(&Entry) -> bool,
+    ) -> Result<Stretch, Fault> {
+        let said = |source| file::fault("read", &self.path, source);
+        let begun = self.connection.unchecked_transaction().map_err(said)?;
+        let mut stretch = Stretch {
+            entries: Vec::new(),
+            more: false,
+            read: 0,
+        };
+        let mut query = begun.prepare(chain::BACKWARDS).map_err(said)?;
+        let mut rows = query
+            .query(params![
+                before.unwrap_or(i64::MAX),
+                kind.map(EntryKind::as_str)
+            ])
+            .map_err(said)?;
+        while let Some(row) = rows.next().map_err(said)? {
+            stretch.read += 1;
+            let after: Option<[u8; 32]> = row.get(chain::HASH_BEFORE).map_err(said)?;
+            let struck_by: Option<i64> = row.get(chain::STRUCK_BY).map_err(said)?;
+            let row = Row::read(row).map_err(said)?;
+            let after = after.map(Digest::from_bytes).or((row.id == 1).then_some(FIRST));
+            let damaged = |why: String| Fault::Damaged {
+                path: self.path.clone(),
+                entry: Some(row.id),
+                why,
+            };
+            if after.is_none_or(|after| row.hash_after(after) != row.hash) {
+                return Err(damaged(Flaw::Hash { entry: row.id }.to_string()));
+            }
+            let entry = row
+                .entry()
+                .map_err(|why| damaged(format!("entry {}: {why}", row.id)))?;
+            let entry = Entry { struck_by, ..entry };
+            if wanted(&entry) {
+                if stretch.entries.len() == most {
+                    stretch.more = true;
+                    break;
+                }
+                stretch.entries.push(entry);
+            }
+        }
+        Ok(stretch)
     }
 
     /// How many entries there are, and the hash of the newest.

@@ -96,6 +96,7 @@ pub(crate) struct Desk {
 pub(crate) struct Counts {
     opened: AtomicUsize,
     books_read: AtomicUsize,
+    entries_read: AtomicUsize,
 }
 
 impl Counts {
@@ -109,11 +110,20 @@ impl Counts {
         self.books_read.fetch_add(1, Ordering::Relaxed);
     }
 
-    /// How many cars were opened, and how many logbooks read.
+    /// Entries of a logbook were read by themselves.
+    pub(crate) fn entries_read(&self, many: usize) {
+        self.entries_read.fetch_add(many, Ordering::Relaxed);
+    }
+
+    /// How many cars were opened, logbooks read whole, and entries read by themselves.
     #[cfg(test)]
-    pub(crate) fn all(&self) -> (usize, usize) {
+    pub(crate) fn all(&self) -> (usize, usize, usize) {
         let of = |count: &AtomicUsize| count.load(Ordering::Relaxed);
-        (of(&self.opened), of(&self.books_read))
+        (
+            of(&self.opened),
+            of(&self.books_read),
+            of(&self.entries_read),
+        )
     }
 }
 

@@ -622,6 +622,7 @@ mod tests {
     use tower::ServiceExt as _;
 
     use super::super::desk::Workshop;
+    use super::super::row;
     use super::*;
     use crate::web::guard::{Ends, Gate};
     use crate::web::pairing::Pairing;
@@ -662,6 +663,161 @@ mod tests {
         let status = response.status();
         let body = to_bytes(response.into_body(), usize::MAX).await.unwrap();
         (status, String::from_utf8(body.to_vec()).unwrap())
+    }
+
+    /// A folder of cars that are copies of one, every one of them answered.
+    fn answered_cars(folder: &std::path::Path, many: usize) -> Arc<Desk> {
+        let sheet = include_str!("../../../../demo/tarn/car.toml");
+        for number in 0..many {
+            let car = folder.join(format!("car-{number:03}"));
+            std::fs::create_dir(&car).unwrap();
+            std::fs::write(car.join("car.toml"), sheet).unwrap();
+        }
+        let desk = desk(folder);
+        let cars = desk.cars().unwrap();
+        let first = cars.named("car-000").unwrap();
+        let (answer, row) = row::made(first, &desk.made_for()).unwrap();
+        let names: Vec<String> = (0..many).map(|number| format!("car-{number:03}")).collect();
+        for name in &names {
+            let car = name.clone();
+            desk.board
+                .take_in(&cars, records::Answer { car, ..answer.clone() }, row.clone());
+        }
+        desk.board.keep(&cars, &names);
+        desk
+    }
+
+    fn served(desk: &Arc<Desk>) -> Router {
+        layered(table(), Router::new(), Arc::clone(desk), Duration::from_secs(60))
+    }
+
+    fn rows(page: &str) -> usize {
+        page.matches("class=\"one-car\"").count()
+    }
+
+    #[tokio::test]
+    async fn a_list_opens_no_car_that_it_knows_and_shows_fifty() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = answered_cars(folder.path(), 120);
+        let router = served(&desk);
+        let (status, first) = got(&router, "/").await;
+        assert_eq!((status, rows(&first)), (StatusCode::OK, 50));
+        assert!(first.contains("120 cars.") && first.contains("Page 1 of 3") && !first.contains("data-waits"));
+        assert!(first.len() < 100_000, "{} bytes", first.len());
+        let (_, last) = got(&router, "/?sort=verdict&page=3").await;
+        assert!(rows(&last) == 20 && last.contains("car-119") && last.contains("Sorted by answers as of 2026-05-01"));
+        let (_, found) = got(&router, "/?search=R-11&sort=due").await;
+        assert!(rows(&found) == 10 && found.contains("10 of 120 cars"), "{found}");
+        assert_eq!(desk.counts.all(), (0, 0, 0), "nothing was opened");
+
+        // Another run finds all of it on the disk.
+        let again = super::tests::desk(folder.path());
+        assert_eq!(got(&served(&again), "/").await.1.matches("car-0").count(), first.matches("car-0").count());
+        assert_eq!(again.counts.all(), (0, 0, 0));
+
+        // One that changed says so, and what it was; a new one says what its sheet calls it. No other is opened.
+        let sheet = folder.path().join("car-001/car.toml");
+        let text = std::fs::read_to_string(&sheet).unwrap();
+        std::fs::write(&sheet, format!("{text}\n")).unwrap();
+        std::fs::create_dir(folder.path().join("a-new-one")).unwrap();
+        std::fs::write(folder.path().join("a-new-one/car.toml"), &text).unwrap();
+        let (_, page) = got(&router, "/").await;
+        assert_eq!(page.matches("data-waits").count(), 2);
+        assert!(page.contains("As of 2026-05-01.") && page.contains("its sheet has changed"));
+        assert!(page.contains("Not answered yet.") && page.contains("1 not answered yet."));
+        assert_eq!(desk.counts.all(), (1, 0, 0));
+        assert_eq!(desk.board.next(), (vec!["a-new-one".to_owned(), "car-001".to_owned()], true));
+    }
+
+    #[tokio::test]
+    async fn what_is_kept_is_never_trusted_over_the_files_and_made_anew_when_damaged() {
+        let folder = tempfile::tempdir().unwrap();
+        let kept = answered_cars(folder.path(), 3);
+        let file = folder.path().join(".answers");
+        assert!(file.is_file());
+        drop(kept);
+        for damage in [&b"no database"[..], b"", b"SQLite format 3\0 and no more of it"] {
+            std::fs::write(&file, damage).unwrap();
+            let desk = desk(folder.path());
+            let (status, page) = got(&served(&desk), "/").await;
+            assert_eq!((status, page.matches("data-waits").count()), (StatusCode::OK, 3));
+            // What is made then is kept again.
+            let cars = desk.cars().unwrap();
+            let (answer, row) = row::made(cars.named("car-002").unwrap(), &desk.made_for()).unwrap();
+            desk.board.take_in(&cars, answer, row);
+            desk.board.keep(&cars, &["car-002".to_owned()]);
+            let again = super::tests::desk(folder.path());
+            assert_eq!(got(&served(&again), "/").await.1.matches("data-waits").count(), 2);
+        }
+        // Another day on which nothing falls due is none; other units are.
+        let desk = desk(folder.path());
+        std::fs::write(folder.path().join("preferences.toml"), "units = \"psi\"\n").unwrap();
+        let (_, page) = got(&served(&desk), "/").await;
+        assert!(page.contains("it was made in other units or by another build"), "{page}");
+    }
+
+    #[tokio::test]
+    async fn a_handle_opens_one_car_and_reads_its_logbook_once() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = answered_cars(folder.path(), 1);
+        let router = served(&desk);
+        let cars = desk.cars().unwrap();
+        let car = cars.named("car-000").unwrap();
+        let mut book = records::logbook::Logbook::open_or_create(&car.logbook(), records::logbook::WAIT).unwrap();
+        let mut note = |number: usize| {
+            let at = "2026-05-01T10:00:00Z".parse().unwrap();
+            let kind = records::logbook::EntryKind::Note;
+            let stamp = records::logbook::Stamp::new(at, jiff::tz::Offset::UTC, "t", &format!("n{number}")).unwrap();
+            let data = records::logbook::Data::with_text(&format!("note {number} of many"), None).unwrap();
+            book.append(&records::logbook::Draft { stamp, kind, data }).unwrap();
+        };
+        (0..130).for_each(&mut note);
+        for hand in 100..105 {
+            let path = format!("/car/car-000/lever?hand={hand}&part=1&pictures=wide");
+            assert_eq!(got(&router, &path).await.0, StatusCode::OK);
+        }
+        assert_eq!(desk.counts.all(), (5, 1, 0));
+        // Forty entries a page, and one to know that there are more.
+        let (_, page) = got(&router, "/car/car-000/logbook").await;
+        assert_eq!(page.matches("class=\"entry\"").count(), 40);
+        assert_eq!(desk.counts.all(), (6, 1, 41));
+        assert!(page.contains("note 129 of many") && !page.contains("note 89 of many"));
+        assert!(page.contains("before=91#entries"));
+        let (_, older) = got(&router, "/car/car-000/logbook?before=91").await;
+        assert!(older.contains("note 89 of many") && older.contains("The newest"));
+        let (_, last) = got(&router, "/car/car-000/logbook?before=11").await;
+        assert!(last.matches("class=\"entry\"").count() == 10 && !last.contains("Older than"));
+        // What is looked for is found wherever it stands.
+        let (_, found) = got(&router, "/car/car-000/logbook?words=NOTE+7+of&entries=note").await;
+        assert_eq!(found.matches("class=\"entry\"").count(), 1);
+        // Once somebody has written, all of it is read again.
+        let before = desk.counts.all().1;
+        note(130);
+        assert!(got(&router, "/car/car-000/logbook").await.1.contains("note 130 of many"));
+        assert_eq!(desk.counts.all().1, before + 1);
+    }
+
+    #[tokio::test]
+    async fn what_another_device_may_keep_says_so() {
+        let folder = tempfile::tempdir().unwrap();
+        let router = served(&desk(folder.path()));
+        for (path, kept) in [
+            (assets::style_path(), "private, max-age=31536000, immutable"),
+            (assets::script_path(), "private, max-age=31536000, immutable"),
+            (assets::PAIRING_STYLE_PATH, "no-store"),
+            ("/", "no-store"),
+            ("/nowhere", "no-store"),
+        ] {
+            let mut request = Request::get(path)
+                .header("host", "127.0.0.1:7410")
+                .body(Body::empty())
+                .unwrap();
+            request.extensions_mut().insert(Ends {
+                here: "127.0.0.1:7410".parse().unwrap(),
+            });
+            let response = router.clone().oneshot(request).await.unwrap();
+            assert_eq!(response.headers()["cache-control"], kept, "{path}");
+        }
     }
 
     #[tokio::test]

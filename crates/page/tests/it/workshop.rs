@@ -145,6 +145,18 @@ impl Open {
         self.get_with(path, "")
     }
 
+    /// The list of cars, once every row of it is answered.
+    pub(crate) fn list(&self) -> String {
+        for _ in 0..3000 {
+            let list = self.get("/").body;
+            if !list.contains("data-waits") {
+                return list;
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        panic!("rows are never answered: {}", self.get("/").body)
+    }
+
     /// `headers`: lines, each with its end.
     pub(crate) fn get_with(&self, path: &str, headers: &str) -> Answer {
         let host = self.at;
