@@ -76,7 +76,11 @@ fn dragged(served: &Served, asking: usize) -> io::Result<(Vec<f64>, Vec<f64>)> {
         let all = |threads: Vec<std::thread::ScopedJoinHandle<'_, io::Result<Vec<f64>>>>| {
             let mut times = Vec::new();
             for thread in threads {
-                times.extend(thread.join().map_err(|_| io::Error::other("a client fell over"))??);
+                times.extend(
+                    thread
+                        .join()
+                        .map_err(|_| io::Error::other("a client fell over"))??,
+                );
             }
             Ok::<_, io::Error>(times)
         };
@@ -86,14 +90,18 @@ fn dragged(served: &Served, asking: usize) -> io::Result<(Vec<f64>, Vec<f64>)> {
 }
 
 fn book(cars: &Path, entries: usize) -> io::Result<()> {
-    let car = Cars::open(cars).and_then(|cars| cars.named("tarn")).map_err(io::Error::other)?;
+    let car = Cars::open(cars)
+        .and_then(|cars| cars.named("tarn"))
+        .map_err(io::Error::other)?;
     let mut book = Logbook::open_or_create(&car.logbook(), WAIT).map_err(io::Error::other)?;
     for number in 0..entries {
         let at = jiff::Timestamp::UNIX_EPOCH;
         let stamp = Stamp::new(at, Offset::UTC, "bench", &format!("n{number}")).map_err(io::Error::other)?;
-        let data = Data::with_text(&format!("note {number}, so long as a note is"), None).map_err(io::Error::other)?;
+        let data = Data::with_text(&format!("note {number}, so long as a note is"), None)
+            .map_err(io::Error::other)?;
         let kind = EntryKind::Note;
-        book.append(&Draft { stamp, kind, data }).map_err(io::Error::other)?;
+        book.append(&Draft { stamp, kind, data })
+            .map_err(io::Error::other)?;
     }
     Ok(())
 }
@@ -134,7 +142,9 @@ fn over(folder: &Path) -> io::Result<()> {
     println!("that over no logbook: {:.2}", with / without);
     let page = client.ask("/car/tarn/logbook")?;
     println!("the logbook's page: {} bytes", page.body.len());
-    let car = Cars::open(folder).and_then(|cars| cars.named("tarn")).map_err(io::Error::other)?;
+    let car = Cars::open(folder)
+        .and_then(|cars| cars.named("tarn"))
+        .map_err(io::Error::other)?;
     let mut whole = Vec::new();
     for _ in 0..100 {
         let begun = Instant::now();

@@ -70,10 +70,17 @@ fn cars(folder: &Path, many: usize) -> io::Result<()> {
 
 fn over(folder: &Path, many: usize) -> io::Result<()> {
     cars(folder, many)?;
-    println!("{many} cars; {:>18} {:>10} {:>10} {:>9}", "", "median", "99 %", "bytes");
+    println!(
+        "{many} cars; {:>18} {:>10} {:>10} {:>9}",
+        "", "median", "99 %", "bytes"
+    );
     let said = |name: &str, mut times: Vec<f64>, bytes: usize| {
         let (median, late) = median_and_late(&mut times);
-        println!("{name:30} {:>7.2} ms {:>7.2} ms {bytes:>9}", median * 1e3, late * 1e3);
+        println!(
+            "{name:30} {:>7.2} ms {:>7.2} ms {bytes:>9}",
+            median * 1e3,
+            late * 1e3
+        );
         median
     };
     let (mut first, mut bytes) = (Vec::new(), 0);
@@ -108,14 +115,23 @@ fn over(folder: &Path, many: usize) -> io::Result<()> {
             warm = median;
         }
     }
-    println!("at most {:.0} MB of memory", megabytes("VmHWM").unwrap_or(f64::NAN));
+    println!(
+        "at most {:.0} MB of memory",
+        megabytes("VmHWM").unwrap_or(f64::NAN)
+    );
     served.end();
     // The old way: each of fifty opened and assessed.
     let there = Cars::open(folder).map_err(io::Error::other)?;
     let mut times = Vec::new();
     for _ in 0..10 {
         let begun = Instant::now();
-        for car in there.list().map_err(io::Error::other)?.found.into_iter().take(A_PAGE) {
+        for car in there
+            .list()
+            .map_err(io::Error::other)?
+            .found
+            .into_iter()
+            .take(A_PAGE)
+        {
             let sheet = Sheet::read(car).map_err(|_| io::Error::other("no sheet"))?;
             let opened = Opened::as_it_is(sheet, engine::car::Date::constant(2026, 5, 1))
                 .map_err(|_| io::Error::other("no car"))?;

@@ -122,7 +122,10 @@ impl Rect {
 /// The fewest of the points, the first and the last with them, whose polyline goes no further than `within` from any that
 /// is left out (by Douglas and Peucker).
 pub(crate) fn thinned(points: &[Point], within: f64) -> Vec<Point> {
-    kept(points, within).into_iter().map(|index| points[index]).collect()
+    kept(points, within)
+        .into_iter()
+        .map(|index| points[index])
+        .collect()
 }
 
 /// Which points those are, in order.

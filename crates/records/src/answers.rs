@@ -61,7 +61,11 @@ impl Answer {
         put(self.head.as_ref().map_or(&[][..], |head| &head.as_bytes()[..]));
         put(self.made_for.as_bytes());
         put(self.made_on.to_string().as_bytes());
-        put(self.until.map(|day| day.to_string()).unwrap_or_default().as_bytes());
+        put(self
+            .until
+            .map(|day| day.to_string())
+            .unwrap_or_default()
+            .as_bytes());
         put(self.said.as_bytes());
         hasher.finalize().into()
     }

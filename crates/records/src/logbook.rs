@@ -142,7 +142,10 @@ pub(crate) fn held_still(path: &Path, wait: Duration) -> Result<Option<Connectio
 /// As [`Logbook::open_if_there`]; the newest entry does not follow from the one before.
 pub fn newest(path: &Path, wait: Duration) -> Result<ChainHead, Fault> {
     let Some(connection) = file::open(path, wait)? else {
-        return Ok(ChainHead { entries: 0, hash: None });
+        return Ok(ChainHead {
+            entries: 0,
+            hash: None,
+        });
     };
     let (entries, hash) = sound_end(&connection, path)?;
     Ok(ChainHead {
@@ -334,10 +337,7 @@ impl Logbook {
         };
         let mut query = begun.prepare(chain::BACKWARDS).map_err(said)?;
         let mut rows = query
-            .query(params![
-                before.unwrap_or(i64::MAX),
-                kind.map(EntryKind::as_str)
-            ])
+            .query(params![before.unwrap_or(i64::MAX), kind.map(EntryKind::as_str)])
             .map_err(said)?;
         while let Some(row) = rows.next().map_err(said)? {
             stretch.read += 1;

@@ -71,7 +71,11 @@ fn lines(text: &mut String, sign: char, lines: &[&str]) {
 }
 
 fn changes(old: &[&str], new: &[&str]) -> Vec<Change> {
-    let begin = old.iter().zip(new).take_while(|(one, other)| one == other).count();
+    let begin = old
+        .iter()
+        .zip(new)
+        .take_while(|(one, other)| one == other)
+        .count();
     let (old, new) = (&old[begin..], &new[begin..]);
     let end = old
         .iter()
@@ -132,7 +136,10 @@ fn kept(old: &[&str], new: &[&str]) -> Option<Vec<(usize, usize)>> {
             // k = 2 index - changes
             let y_of = |x: usize| (x + changes).checked_sub(2 * index);
             while let Some(y) = y_of(x)
-                && old.get(x).zip(new.get(y)).is_some_and(|(one, other)| one == other)
+                && old
+                    .get(x)
+                    .zip(new.get(y))
+                    .is_some_and(|(one, other)| one == other)
             {
                 x += 1;
             }
@@ -158,7 +165,10 @@ fn back(ways: &[Vec<usize>], old: &[&str], new: &[&str], last: usize) -> Vec<(us
         } else {
             let before = &ways[changes - 1];
             let put_in = before.get(index).copied().filter(|_| index < changes);
-            let taken_out = index.checked_sub(1).and_then(|index| before.get(index)).map(|x| x + 1);
+            let taken_out = index
+                .checked_sub(1)
+                .and_then(|index| before.get(index))
+                .map(|x| x + 1);
             let (x, next) = if put_in >= taken_out {
                 (put_in.unwrap_or(0), index)
             } else {
@@ -208,7 +218,11 @@ mod tests {
             let Some(sign) = line.chars().next().filter(|sign| *sign != '\\') else {
                 continue;
             };
-            let end = if lines.peek().is_some_and(|next| next.starts_with('\\')) { "" } else { "\n" };
+            let end = if lines.peek().is_some_and(|next| next.starts_with('\\')) {
+                ""
+            } else {
+                "\n"
+            };
             let said = format!("{}{end}", &line[1..]);
             if sign != '+' {
                 assert_eq!(old[at], said);
@@ -254,7 +268,10 @@ mod tests {
         let library = similar::TextDiff::from_lines(&before, &after);
         let library = library.unified_diff().header("old", "new").to_string();
         assert_eq!(unified(&before, &after, ("old", "new")), library);
-        assert_eq!(unified("", "a\n", ("o", "n")), "--- o\n+++ n\n@@ -0,0 +1 @@\n+a\n");
+        assert_eq!(
+            unified("", "a\n", ("o", "n")),
+            "--- o\n+++ n\n@@ -0,0 +1 @@\n+a\n"
+        );
     }
 
     #[test]

@@ -143,7 +143,9 @@ impl Board {
     /// Takes in an answer that was made.
     pub(crate) fn take_in(&self, cars: &Cars, answer: Answer, row: Row) {
         let name = answer.car.clone();
-        self.known(cars).rows.insert(name, Arc::new(Known { answer, row }));
+        self.known(cars)
+            .rows
+            .insert(name, Arc::new(Known { answer, row }));
     }
 
     /// Keeps answers on the disk. One that leans on a logbook that does not read lives as long as the program.

@@ -7,8 +7,8 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use questions::History;
-use records::logbook::{ChainHead, WAIT, newest};
 use records::Car;
+use records::logbook::{ChainHead, WAIT, newest};
 
 /// The most that are kept; the one that was not asked for longest goes.
 const MOST: usize = 16;

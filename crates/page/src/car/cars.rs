@@ -111,8 +111,7 @@ impl One<'_> {
     fn holds(&self, wanted: &str) -> bool {
         let has = |text: &str| text.to_lowercase().contains(wanted);
         let row = self.row();
-        has(self.car.name())
-            || row.is_some_and(|row| has(&row.name) || row.build.as_deref().is_some_and(has))
+        has(self.car.name()) || row.is_some_and(|row| has(&row.name) || row.build.as_deref().is_some_and(has))
     }
 
     /// What stops it, then the worst word; a sheet that does not answer before all, what is not known behind all.
@@ -359,7 +358,9 @@ fn one(desk: &Desk, car: &Car, key: &str, stands: &Stands) -> Markup {
 /// What a car is called that is not answered: as its sheet says, where that reads.
 fn glance(desk: &Desk, car: &Car) -> (String, Option<String>) {
     desk.counts.opened();
-    let assembled = Sheet::read(car.clone()).ok().and_then(|sheet| sheet.read.assemble().ok());
+    let assembled = Sheet::read(car.clone())
+        .ok()
+        .and_then(|sheet| sheet.read.assemble().ok());
     assembled.map_or_else(
         || (car.name().to_owned(), None),
         |assembled| {

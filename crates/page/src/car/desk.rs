@@ -119,11 +119,7 @@ impl Counts {
     #[cfg(test)]
     pub(crate) fn all(&self) -> (usize, usize, usize) {
         let of = |count: &AtomicUsize| count.load(Ordering::Relaxed);
-        (
-            of(&self.opened),
-            of(&self.books_read),
-            of(&self.entries_read),
-        )
+        (of(&self.opened), of(&self.books_read), of(&self.entries_read))
     }
 }
 
@@ -255,7 +251,17 @@ pub(crate) async fn answered_at_once(
     done.unwrap_or_else(|lost| nothing_for(&desk, lost))
 }
 
-/// The same of what takes long: draws, maps, the list, a book. It waits its turn, and is called off with its request.
+/// The same of the list.
+pub(crate) async fn answered_listed(
+    desk: Arc<Desk>,
+    work: impl FnOnce(&Desk) -> Response + Send + 'static,
+) -> Response {
+    let at_work = Arc::clone(&desk);
+    let done = desk.lanes.listed(move || work(&at_work)).await;
+    done.unwrap_or_else(|lost| nothing_for(&desk, lost))
+}
+
+/// The same of what takes long: draws, maps, a book. It waits its turn, and is called off with its request.
 pub(crate) async fn answered_in_turn(
     desk: Arc<Desk>,
     work: impl FnOnce(&Desk) -> Response + Send + 'static,

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::board::Stands;
 use super::desk::Desk;
 use super::row;
+use crate::web::lanes::Lost;
 
 /// Looks at every car once, then makes what is wanted, until the server stops.
 pub(crate) async fn fill(desk: Arc<Desk>) {
@@ -21,8 +22,12 @@ pub(crate) async fn fill(desk: Arc<Desk>) {
         for name in left.by_ref() {
             let (at_work, asked) = (Arc::clone(&desk), name.clone());
             let done = desk.lanes.behind(move || one(&at_work, &asked)).await;
-            if done.unwrap_or(false) {
-                made.push(name);
+            match done {
+                Ok(true) => made.push(name),
+                Ok(false) | Err(Lost::CalledOff) => {}
+                Err(Lost::Fault(fault)) => {
+                    desk.tell(&format!("{name}: no answer could be made for the list: {fault}"));
+                }
             }
             // Whoever looks at the list now does not wait for the rest of the ten.
             if !looked_at && desk.board.is_looked_at() {
@@ -30,6 +35,9 @@ pub(crate) async fn fill(desk: Arc<Desk>) {
             }
         }
         desk.board.put_back(left.collect());
+        if made.is_empty() {
+            continue;
+        }
         let at_work = Arc::clone(&desk);
         let kept = tokio::task::spawn_blocking(move || {
             if let Ok(cars) = at_work.cars() {

@@ -19,7 +19,7 @@ use tower_http::timeout::TimeoutLayer;
 
 use super::address::path;
 use super::asking::Asking;
-use super::desk::{Desk, answered, answered_at_once, answered_in_turn};
+use super::desk::{Desk, answered, answered_at_once, answered_in_turn, answered_listed};
 use super::on_the_car::Part;
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
@@ -134,7 +134,15 @@ const PACKED_FROM: u64 = 1200;
 /// After a change of a car its answer in the list is wanted anew.
 async fn wants_anew(State(desk): State<Arc<Desk>>, request: Request, next: Next) -> Response {
     let changed = (request.method() == Method::POST)
-        .then(|| request.uri().path().strip_prefix("/car/")?.split('/').next().map(str::to_owned))
+        .then(|| {
+            request
+                .uri()
+                .path()
+                .strip_prefix("/car/")?
+                .split('/')
+                .next()
+                .map(str::to_owned)
+        })
         .flatten();
     let response = next.run(request).await;
     if let Some(car) = changed {
@@ -149,7 +157,7 @@ async fn list(
     Extension(caller): Extension<Caller>,
     RawQuery(query): RawQuery,
 ) -> Response {
-    answered_in_turn(desk, move |desk| {
+    answered_listed(desk, move |desk| {
         cars::list(desk, &caller, query.as_deref().unwrap_or_default())
     })
     .await
@@ -157,7 +165,10 @@ async fn list(
 
 /// Rows of the list that were not answered.
 async fn some_rows(State(desk): State<Arc<Desk>>, RawQuery(query): RawQuery) -> Response {
-    answered(desk, move |desk| cars::some(desk, query.as_deref().unwrap_or_default())).await
+    answered_listed(desk, move |desk| {
+        cars::some(desk, query.as_deref().unwrap_or_default())
+    })
+    .await
 }
 
 async fn add(
@@ -467,7 +478,7 @@ async fn how_it_stands(
 }
 
 async fn all_stand(State(desk): State<Arc<Desk>>, RawQuery(query): RawQuery) -> Response {
-    answered(desk, move |desk| {
+    answered_listed(desk, move |desk| {
         cars::how_they_stand(desk, query.as_deref().unwrap_or_default())
     })
     .await
@@ -680,11 +691,22 @@ mod tests {
         let names: Vec<String> = (0..many).map(|number| format!("car-{number:03}")).collect();
         for name in &names {
             let car = name.clone();
-            desk.board
-                .take_in(&cars, records::Answer { car, ..answer.clone() }, row.clone());
+            desk.board.take_in(
+                &cars,
+                records::Answer {
+                    car,
+                    ..answer.clone()
+                },
+                row.clone(),
+            );
         }
         desk.board.keep(&cars, &names);
         desk
+    }
+
+    /// The same folder, as another run of the program finds it.
+    fn another_run(folder: &std::path::Path) -> Arc<Desk> {
+        desk(folder)
     }
 
     fn served(desk: &Arc<Desk>) -> Router {
@@ -702,17 +724,26 @@ mod tests {
         let router = served(&desk);
         let (status, first) = got(&router, "/").await;
         assert_eq!((status, rows(&first)), (StatusCode::OK, 50));
-        assert!(first.contains("120 cars.") && first.contains("Page 1 of 3") && !first.contains("data-waits"));
+        assert!(
+            first.contains("120 cars.") && first.contains("Page 1 of 3") && !first.contains("data-waits")
+        );
         assert!(first.len() < 100_000, "{} bytes", first.len());
         let (_, last) = got(&router, "/?sort=verdict&page=3").await;
-        assert!(rows(&last) == 20 && last.contains("car-119") && last.contains("Sorted by answers as of 2026-05-01"));
+        assert!(
+            rows(&last) == 20
+                && last.contains("car-119")
+                && last.contains("Sorted by answers as of 2026-05-01")
+        );
         let (_, found) = got(&router, "/?search=R-11&sort=due").await;
         assert!(rows(&found) == 10 && found.contains("10 of 120 cars"), "{found}");
         assert_eq!(desk.counts.all(), (0, 0, 0), "nothing was opened");
 
         // Another run finds all of it on the disk.
-        let again = super::tests::desk(folder.path());
-        assert_eq!(got(&served(&again), "/").await.1.matches("car-0").count(), first.matches("car-0").count());
+        let again = another_run(folder.path());
+        assert_eq!(
+            got(&served(&again), "/").await.1.matches("car-0").count(),
+            first.matches("car-0").count()
+        );
         assert_eq!(again.counts.all(), (0, 0, 0));
 
         // One that changed says so, and what it was; a new one says what its sheet calls it. No other is opened.
@@ -726,7 +757,10 @@ mod tests {
         assert!(page.contains("As of 2026-05-01.") && page.contains("its sheet has changed"));
         assert!(page.contains("Not answered yet.") && page.contains("1 not answered yet."));
         assert_eq!(desk.counts.all(), (1, 0, 0));
-        assert_eq!(desk.board.next(), (vec!["a-new-one".to_owned(), "car-001".to_owned()], true));
+        assert_eq!(
+            desk.board.next(),
+            (vec!["a-new-one".to_owned(), "car-001".to_owned()], true)
+        );
     }
 
     #[tokio::test]
@@ -746,14 +780,17 @@ mod tests {
             let (answer, row) = row::made(cars.named("car-002").unwrap(), &desk.made_for()).unwrap();
             desk.board.take_in(&cars, answer, row);
             desk.board.keep(&cars, &["car-002".to_owned()]);
-            let again = super::tests::desk(folder.path());
+            let again = another_run(folder.path());
             assert_eq!(got(&served(&again), "/").await.1.matches("data-waits").count(), 2);
         }
         // Another day on which nothing falls due is none; other units are.
         let desk = desk(folder.path());
         std::fs::write(folder.path().join("preferences.toml"), "units = \"psi\"\n").unwrap();
         let (_, page) = got(&served(&desk), "/").await;
-        assert!(page.contains("it was made in other units or by another build"), "{page}");
+        assert!(
+            page.contains("it was made in other units or by another build"),
+            "{page}"
+        );
     }
 
     #[tokio::test]
@@ -763,13 +800,16 @@ mod tests {
         let router = served(&desk);
         let cars = desk.cars().unwrap();
         let car = cars.named("car-000").unwrap();
-        let mut book = records::logbook::Logbook::open_or_create(&car.logbook(), records::logbook::WAIT).unwrap();
+        let mut book =
+            records::logbook::Logbook::open_or_create(&car.logbook(), records::logbook::WAIT).unwrap();
         let mut note = |number: usize| {
             let at = "2026-05-01T10:00:00Z".parse().unwrap();
             let kind = records::logbook::EntryKind::Note;
-            let stamp = records::logbook::Stamp::new(at, jiff::tz::Offset::UTC, "t", &format!("n{number}")).unwrap();
+            let stamp =
+                records::logbook::Stamp::new(at, jiff::tz::Offset::UTC, "t", &format!("n{number}")).unwrap();
             let data = records::logbook::Data::with_text(&format!("note {number} of many"), None).unwrap();
-            book.append(&records::logbook::Draft { stamp, kind, data }).unwrap();
+            book.append(&records::logbook::Draft { stamp, kind, data })
+                .unwrap();
         };
         (0..130).for_each(&mut note);
         for hand in 100..105 {
@@ -793,7 +833,12 @@ mod tests {
         // Once somebody has written, all of it is read again.
         let before = desk.counts.all().1;
         note(130);
-        assert!(got(&router, "/car/car-000/logbook").await.1.contains("note 130 of many"));
+        assert!(
+            got(&router, "/car/car-000/logbook")
+                .await
+                .1
+                .contains("note 130 of many")
+        );
         assert_eq!(desk.counts.all().1, before + 1);
     }
 

@@ -216,7 +216,9 @@ fn of_outcome(opened: &Opened, outcome: &assessment::Outcome, units: &Units) -> 
             Verdict::NoLever => 5,
             Verdict::Yes => 6,
         },
-        figures: figures(outcome, units).map(|(name, text)| (name.to_owned(), text)).to_vec(),
+        figures: figures(outcome, units)
+            .map(|(name, text)| (name.to_owned(), text))
+            .to_vec(),
         next: order_of(opened).short(),
         worst: found
             .findings

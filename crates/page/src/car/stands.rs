@@ -62,7 +62,11 @@ pub(crate) fn of_the_list(listed: &Listed, shown: &[(&Car, &str)]) -> Stands {
 
 /// A file in a word: one that is saved anew is another file, or has another time or length. It is looked at, not opened.
 fn file(lies: &str) -> String {
-    if lies == GONE { gone() } else { short(lies.as_bytes()) }
+    if lies == GONE {
+        gone()
+    } else {
+        short(lies.as_bytes())
+    }
 }
 
 fn gone() -> String {

@@ -1,9 +1,9 @@
 //! How much is computed at once, and what goes first.
 //!
-//! A handle that moves wants its answer at once, and has a lane that nothing else is in. Whole pages with their draws, maps,
-//! the list and the book go through another, which is narrow: as much of the machine as it has is left to the first. What
-//! the list is filled with in the background goes there too, a car at a time. Whoever waits in a lane and goes away leaves
-//! it; what is being computed for nobody is called off.
+//! A handle that moves wants its answer at once, and has a lane that nothing else is in. Whole pages with their draws, maps
+//! and the book go through another, which is narrow: as much of the machine as it has is left to the first. What the list is
+//! filled with in the background goes there too, a car at a time. The list itself computes nothing; one at a time is read.
+//! Whoever waits in a lane and goes away leaves it; what is being computed for nobody is called off.
 
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -26,6 +26,7 @@ const STACK: usize = 8 * 1024 * 1024;
 pub(crate) struct Lanes {
     handles: Semaphore,
     moving: AtomicUsize,
+    lists: Semaphore,
     long: Semaphore,
     /// One for each place in the long lane; none where the system gives no threads: then the usual ones serve.
     pools: Mutex<Vec<ThreadPool>>,
@@ -88,6 +89,7 @@ impl Lanes {
         Self {
             handles: Semaphore::new(cores.max(2)),
             moving: AtomicUsize::new(0),
+            lists: Semaphore::new(1),
             long: Semaphore::new(places),
             pools: Mutex::new((0..places).filter_map(|_| pool().ok()).collect()),
         }
@@ -104,6 +106,15 @@ impl Lanes {
         let waits = Waits(Wanted::default());
         let wanted = waits.0.clone();
         done(tokio::task::spawn_blocking(move || while_wanted(&wanted, work)).await)
+    }
+
+    /// A list.
+    pub(crate) async fn listed<T: Send + 'static>(
+        self: &Arc<Self>,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Lost> {
+        let _place = self.lists.acquire().await;
+        done(tokio::task::spawn_blocking(|| Some(work())).await)
     }
 
     /// What takes long.
@@ -175,7 +186,10 @@ mod tests {
                     .await
             })
         };
-        tokio::task::spawn_blocking(move || begins.recv()).await.unwrap().unwrap();
+        tokio::task::spawn_blocking(move || begins.recv())
+            .await
+            .unwrap()
+            .unwrap();
         // A second one waits its turn, and is never begun once whoever asked for it has gone.
         let second = {
             let lanes = Arc::clone(&lanes);
@@ -209,10 +223,7 @@ mod tests {
                         let _ = begun.send(());
                         // Draws without end, as a page that nobody reads would make them.
                         let inputs = sheet::read(b"format = 1", "car.toml").inputs;
-                        let plan = engine::ranges::Plan {
-                            draws: 64,
-                            seed: 1,
-                        };
+                        let plan = engine::ranges::Plan { draws: 64, seed: 1 };
                         loop {
                             let _ = engine::ranges::study(&inputs, &[], plan, |_| ());
                         }
@@ -220,9 +231,15 @@ mod tests {
                     .await;
             })
         };
-        tokio::task::spawn_blocking(move || begins.recv()).await.unwrap().unwrap();
+        tokio::task::spawn_blocking(move || begins.recv())
+            .await
+            .unwrap()
+            .unwrap();
         gone.abort();
-        tokio::task::spawn_blocking(move || ends.recv()).await.unwrap().unwrap();
+        tokio::task::spawn_blocking(move || ends.recv())
+            .await
+            .unwrap()
+            .unwrap();
         assert!(lanes.in_turn(|| true).await.is_ok_and(|free| free));
     }
 }

@@ -177,7 +177,10 @@ fn nothing_falls_due_before_the_day_that_is_told() {
     let plumbing = Plumbing::of(&car);
     let histories = [
         vec![],
-        vec![at("2026-06-01", Fact::FluidChanged), at("2026-06-02", Fact::HosesFitted)],
+        vec![
+            at("2026-06-01", Fact::FluidChanged),
+            at("2026-06-02", Fact::HosesFitted),
+        ],
         vec![at("2028-01-01", Fact::HosesFitted)],
     ];
     for history in &histories {

@@ -36,11 +36,7 @@ pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String]
     for car in seen {
         text.push_str(&of_car(car, units));
     }
-    text.push_str(&foot(
-        left_out,
-        0,
-        seen.first().map(|first| first.name.as_str()),
-    ));
+    text.push_str(&foot(left_out, 0, seen.first().map(|first| first.name.as_str())));
     text
 }
 

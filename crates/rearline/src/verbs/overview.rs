@@ -97,7 +97,11 @@ impl Overview {
         serving::serve(workshop, port, voice, |voice, served, address| {
             for car in found.into_iter().take(MOST_SAID) {
                 // Whoever reads no more, or has ended the page, is told no more.
-                if !served() || voice.say(&print::overview::of_car(&see(car, &units), &units)).is_err() {
+                if !served()
+                    || voice
+                        .say(&print::overview::of_car(&see(car, &units), &units))
+                        .is_err()
+                {
                     return;
                 }
             }

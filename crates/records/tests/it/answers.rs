@@ -59,7 +59,10 @@ fn a_flipped_bit_gives_nothing_that_was_not_kept() {
         flipped[at] ^= 1;
         std::fs::write(file(&cars), &flipped).unwrap();
         let (mut answers, found) = Answers::open(&cars);
-        assert!(found.iter().all(|answer| kept.contains(answer)), "byte {at}: {found:?}");
+        assert!(
+            found.iter().all(|answer| kept.contains(answer)),
+            "byte {at}: {found:?}"
+        );
         lost += usize::from(found.len() < kept.len());
         // Whatever was damaged, it goes on.
         assert!(answers.keep(&kept), "byte {at}");

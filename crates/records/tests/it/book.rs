@@ -495,7 +495,10 @@ fn a_stretch_is_what_the_whole_list_says_of_it() {
     let set = book
         .stretch(None, Some(EntryKind::Setting), 3, &mut |entry| entry.id < 20)
         .unwrap();
-    assert_eq!(set.entries.iter().map(|entry| entry.id).collect::<Vec<_>>(), [16, 11, 6]);
+    assert_eq!(
+        set.entries.iter().map(|entry| entry.id).collect::<Vec<_>>(),
+        [16, 11, 6]
+    );
     assert!(set.more && set.read == 5);
     let head = logbook::newest(&path, logbook::WAIT).unwrap();
     assert_eq!(head, book.head().unwrap());
