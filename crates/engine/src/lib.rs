@@ -36,6 +36,7 @@ pub mod thresholds;
 pub mod trapped;
 pub mod turn;
 pub mod tyre;
+pub mod wanted;
 pub mod working;
 
 pub use conditions::Conditions;

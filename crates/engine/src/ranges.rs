@@ -123,9 +123,19 @@ pub fn study<T: Send>(
     sampling: Sampling,
     question: impl Fn(&Car) -> T + Sync,
 ) -> Study<T> {
+<<<<<<< HEAD
     let answers: Vec<Option<T>> = (0..sampling.draws.min(MOST_DRAWS))
         .into_par_iter()
         .map(|number| drawn(inputs, toleranced, sampling, number).map(|car| question(&car)))
+=======
+    let asked = crate::wanted::asked();
+    let answers: Vec<Option<T>> = (0..sampling.draws.min(MOST_DRAWS))
+        .into_par_iter()
+        .map(|number| {
+            asked.go_on();
+            drawn(inputs, toleranced, sampling, number).map(|car| question(&car))
+        })
+>>>>>>> m-quick
         .collect();
     let all = answers.len();
     let answers: Vec<T> = answers.into_iter().flatten().collect();

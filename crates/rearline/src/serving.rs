@@ -1,6 +1,7 @@
 //! The workshop page while it is served, and what ^C ends.
 
 use std::sync::{Mutex, PoisonError};
+use std::thread;
 
 use page::{Ended, ListenAt, Server, Stopper, Workshop};
 
@@ -20,21 +21,42 @@ pub(crate) fn interrupt() {
     }
 }
 
+<<<<<<< HEAD
 /// Serves the page until it is ended.
 pub(crate) fn serve(workshop: Workshop, port: ListenAt, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+=======
+/// Serves the page until it is ended. Once it serves, `meanwhile` says what else there is to say; it is told whether the page
+/// is still served, and gets the line that says where.
+pub(crate) fn serve(
+    workshop: Workshop,
+    port: ListenAt,
+    voice: &mut Voice<'_>,
+    meanwhile: impl FnOnce(&mut Voice<'_>, &dyn Fn() -> bool, &str),
+) -> Result<Ending, Stop> {
+>>>>>>> m-quick
     let reach = workshop.reach;
     let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
     *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
+    let addresses = server.addresses();
     voice.say(&print::overview::served(
-        &server.addresses(),
+        &addresses,
         reach,
         server.invitation().as_deref(),
     ))?;
-    let ended = server.run();
-    Ok(match ended {
-        Ended::Stopped => Ending::Interrupted,
-        Ended::Terminated => Ending::Fine,
-    })
+    let ended = thread::scope(|scope| {
+        let serving = scope.spawn(move || server.run());
+        meanwhile(
+            voice,
+            &|| !serving.is_finished(),
+            &print::overview::served_at(&addresses),
+        );
+        serving.join()
+    });
+    match ended {
+        Ok(Ended::Stopped) => Ok(Ending::Interrupted),
+        Ok(Ended::Terminated) => Ok(Ending::Fine),
+        Err(fault) => std::panic::resume_unwind(fault),
+    }
 }
 
 fn no_port(port: ListenAt, source: &std::io::Error) -> Stop {

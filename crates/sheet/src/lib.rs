@@ -33,6 +33,7 @@
 mod about;
 mod arrangement;
 mod blank;
+mod changed_lines;
 mod columns;
 mod example;
 mod fault;

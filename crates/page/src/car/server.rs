@@ -5,7 +5,7 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 
 use super::desk::{Desk, Workshop};
-use super::routes;
+use super::{filling, routes};
 use crate::shell::trouble;
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
@@ -77,7 +77,8 @@ impl Server {
     /// Serves until a [`Stopper`] or the system (SIGTERM) ends it. What is under way then is finished, if it does not
     /// take long.
     pub fn run(self) -> Ended {
+        let filling = filling::fill(Arc::clone(&self.desk));
         let router = routes::router(self.desk, self.limits);
-        self.socket.run(router)
+        self.socket.run(router, filling)
     }
 }
