@@ -11,41 +11,14 @@ use std::io;
 use std::path::Path;
 use std::process::ExitCode;
 
-<<<<<<< HEAD
-use page::{Limits, ListenAt, Reach, Server, Workshop};
-=======
 use benches::{Served, median_and_late};
->>>>>>> m-quick
 
 const REPEATS: usize = 1_000;
 
 fn run() -> io::Result<()> {
     let cars = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo");
-<<<<<<< HEAD
-    let workshop = Workshop {
-        cars,
-        units: None,
-        reach: Reach::ThisMachine,
-        limits: Limits::default(),
-        today: || engine::car::Date::constant(2026, 5, 1),
-        stamp: |_, _| Err(records::Fault::NoReason),
-        press: None,
-        tell: Box::new(|text| eprintln!("{text}")),
-    };
-    let server = Server::bind(workshop, ListenAt::Given(0))?;
-    let address = server.addresses().swap_remove(0);
-    let host = address
-        .trim_start_matches("http://")
-        .trim_end_matches('/')
-        .to_owned();
-    let stopper = server.stopper();
-    let serving = std::thread::spawn(|| server.run());
-    let mut stream = TcpStream::connect(&host)?;
-    stream.set_nodelay(true)?;
-=======
     let served = Served::over(&cars)?;
     let mut client = served.client()?;
->>>>>>> m-quick
     println!(
         "{:34} {:>10} {:>10} {:>9}   over nothing",
         "one client, loopback", "median", "99 %", "bytes"

@@ -123,11 +123,6 @@ pub fn study<T: Send>(
     sampling: Sampling,
     question: impl Fn(&Car) -> T + Sync,
 ) -> Study<T> {
-<<<<<<< HEAD
-    let answers: Vec<Option<T>> = (0..sampling.draws.min(MOST_DRAWS))
-        .into_par_iter()
-        .map(|number| drawn(inputs, toleranced, sampling, number).map(|car| question(&car)))
-=======
     let asked = crate::wanted::asked();
     let answers: Vec<Option<T>> = (0..sampling.draws.min(MOST_DRAWS))
         .into_par_iter()
@@ -135,7 +130,6 @@ pub fn study<T: Send>(
             asked.go_on();
             drawn(inputs, toleranced, sampling, number).map(|car| question(&car))
         })
->>>>>>> m-quick
         .collect();
     let all = answers.len();
     let answers: Vec<T> = answers.into_iter().flatten().collect();

@@ -21,10 +21,6 @@ pub(crate) fn interrupt() {
     }
 }
 
-<<<<<<< HEAD
-/// Serves the page until it is ended.
-pub(crate) fn serve(workshop: Workshop, port: ListenAt, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
-=======
 /// Serves the page until it is ended. Once it serves, `meanwhile` says what else there is to say; it is told whether the page
 /// is still served, and gets the line that says where.
 pub(crate) fn serve(
@@ -33,7 +29,6 @@ pub(crate) fn serve(
     voice: &mut Voice<'_>,
     meanwhile: impl FnOnce(&mut Voice<'_>, &dyn Fn() -> bool, &str),
 ) -> Result<Ending, Stop> {
->>>>>>> m-quick
     let reach = workshop.reach;
     let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
     *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());

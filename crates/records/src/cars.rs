@@ -172,14 +172,10 @@ impl Cars {
     ///
     /// # Errors
     /// No car has the name: the nearest one is offered. Several have it.
-<<<<<<< HEAD
-    pub fn named(&self, given: &str) -> Result<CarFolder, Fault> {
-=======
     pub fn named(&self, given: &str) -> Result<CarFolder, Fault> {
         if let Some(car) = self.exactly(given) {
             return Ok(car);
         }
->>>>>>> m-quick
         let cars = self.list()?.found;
         let exact = name::composed(given);
         let of = |same: &dyn Fn(&str) -> bool| -> Vec<&CarFolder> {

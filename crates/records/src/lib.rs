@@ -41,12 +41,8 @@ mod text;
 mod text_file;
 mod within;
 
-<<<<<<< HEAD
-pub use cars::{CarFolder, CarName, Cars, Copied, LeftOut, Listing, Shelf};
-=======
 pub use answers::{Answer, Answers};
 pub use cars::{CarFolder, CarName, Cars, Copied, LeftOut, Listing, Shelf};
->>>>>>> m-quick
 pub use digest::{Digest, DigestFault};
 pub use fault::{Conflict, Fault, IoCause};
 pub use name::{LONGEST_NAME, NameFlaw};

@@ -66,13 +66,6 @@ impl Heats {
         sampling: Sampling,
     ) -> Result<Self, HeatFault> {
         let middle = HeatBench::of(car, conditions).drive(stage)?;
-<<<<<<< HEAD
-        let answers: Vec<Option<HeatFigures>> = (0..sampling.draws.min(MOST_DRAWS))
-            .into_par_iter()
-            .map(|number| {
-                let car = Car::drawn(inputs, &draw(toleranced, sampling, number))?;
-                let heat = HeatBench::unsure(&car, conditions, unsure(sampling, number))
-=======
         let asked = crate::wanted::asked();
         let answers: Vec<Option<HeatFigures>> = (0..sampling.draws.min(MOST_DRAWS))
             .into_par_iter()
@@ -80,7 +73,6 @@ impl Heats {
                 asked.go_on();
                 let car = Car::drawn(inputs, &draw(toleranced, sampling, number))?;
                 let heat = HeatBench::unsure(&car, conditions, unsure(sampling, number))
->>>>>>> m-quick
                     .drive(stage)
                     .ok()?;
                 Some(HeatFigures::of(&heat))

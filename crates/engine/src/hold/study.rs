@@ -81,13 +81,6 @@ impl Holds {
         } else {
             SEEP_UNSURE
         };
-<<<<<<< HEAD
-        let answers: Vec<Option<HoldFigures>> = (0..sampling.draws.min(MOST_DRAWS))
-            .into_par_iter()
-            .map(|number| {
-                let car = Car::drawn(inputs, &draw(toleranced, sampling, number))?;
-                let even = |place: usize| drawn_evenly(sampling, number, place);
-=======
         let asked = crate::wanted::asked();
         let answers: Vec<Option<HoldFigures>> = (0..sampling.draws.min(MOST_DRAWS))
             .into_par_iter()
@@ -95,7 +88,6 @@ impl Holds {
                 asked.go_on();
                 let car = Car::drawn(inputs, &draw(toleranced, sampling, number))?;
                 let even = |place: usize| drawn_evenly(sampling, number, place);
->>>>>>> m-quick
                 let unsure = Unsure {
                     convection: 1.0 + UNSURE_BY[0] * even(0),
                     disc_to_caliper: 1.0 + UNSURE_BY[2] * even(2),

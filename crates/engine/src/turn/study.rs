@@ -54,14 +54,9 @@ impl Manoeuvre {
     /// The technique in every car that the tolerances allow, each let go at its own best moment where that is asked. A drawn car that makes no turn is left out and counted as
     /// impossible.
     #[must_use]
-<<<<<<< HEAD
-    pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], sampling: Sampling) -> Study<Brief> {
-        let draws = sampling.draws.min(MOST_DRAWS);
-=======
     pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], sampling: Sampling) -> Study<Brief> {
         let draws = sampling.draws.min(MOST_DRAWS);
         let asked = crate::wanted::asked();
->>>>>>> m-quick
         let answers: Vec<Option<Brief>> = (0..draws)
             .into_par_iter()
             .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))

@@ -7,10 +7,6 @@ use std::sync::Arc;
 
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Response};
-<<<<<<< HEAD
-use engine::ranges::Sampling;
-=======
->>>>>>> m-quick
 use maud::{Markup, html};
 use questions::{Sheet, Stop};
 use records::{CarFolder, Cars};
@@ -204,23 +200,6 @@ pub(crate) fn list(desk: &Desk, caller: &Caller, query: &str) -> Response {
     frame::plain("Cars", &caller.token, Some(&stands), &main).into_response()
 }
 
-<<<<<<< HEAD
-fn one(desk: &Desk, car: records::CarFolder) -> Markup {
-    let name = car.name().to_owned();
-    let mut unfinished = None;
-    let opened = Sheet::read(car).and_then(|sheet| {
-        let on_the_car = OnTheCar::of(sheet.read.text());
-        unfinished = (on_the_car.left() > 0 && on_the_car.is_only_unfinished()).then(|| on_the_car.short());
-        Opened::as_it_is(sheet, desk.today())
-    });
-    let units = desk.units();
-    let answered = opened.and_then(|opened| {
-        let speed = questions::speed(None)?;
-        let outcome = assessment::Outcome::of(&opened, speed, Sampling::default(), &units)?;
-        Ok((opened, outcome))
-    });
-    let link = path(&name, "assessment");
-=======
 fn every_one<'a>(desk: &Desk, cars: &Cars, listed: &'a Listed) -> Vec<One<'a>> {
     let known = desk.board.of(cars, listed.cars.iter().map(|(car, _)| car.name()));
     let one = |((car, key), known): (&'a (CarFolder, String), Option<Arc<Known>>)| One { car, key, known };
@@ -272,7 +251,6 @@ fn keys(query: &str) -> Vec<String> {
 
 /// Search and order: a form that works without script.
 fn choice(asked: &Asked, all: usize) -> Markup {
->>>>>>> m-quick
     html! {
         @if all > 1 {
             form class="choose-cars" method="get" action="/" role="search" {

@@ -11,12 +11,8 @@ use axum::response::Response;
 use engine::car::Date;
 use questions::{History, Stop};
 use records::logbook::Stamp;
-<<<<<<< HEAD
-use records::{CarFolder, Cars, Fault};
-=======
 use records::{CarFolder, Cars, Fault, LeftOut};
 use sha2::{Digest as _, Sha256};
->>>>>>> m-quick
 use wording::Units;
 
 use super::board::Board;

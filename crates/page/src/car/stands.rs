@@ -2,15 +2,7 @@
 //!
 //! A page carries the words from before its files were read, and asks for them again while it is looked at.
 
-<<<<<<< HEAD
-use std::fs::metadata;
-use std::os::unix::fs::MetadataExt as _;
-use std::path::Path;
-
 use records::CarFolder;
-=======
-use records::CarFolder;
->>>>>>> m-quick
 use sha2::{Digest as _, Sha256};
 
 use super::address::path;
@@ -23,11 +15,7 @@ use crate::web::pairing::hex;
 pub(crate) fn of_car(desk: &Desk, car: &str, asking: &Asking) -> Stands {
     let cars = desk.cars().ok();
     let named = |name: &str| cars.as_ref()?.named(name).ok();
-<<<<<<< HEAD
-    let sheet_of = |car: Option<CarFolder>| car.map_or_else(gone, |car| file(car.sheet().path()));
-=======
     let sheet_of = |car: Option<CarFolder>| car.map_or_else(gone, |car| file(&car.sheet().lies()));
->>>>>>> m-quick
     let found = named(car);
     let logbook = found.as_ref().map_or_else(gone, |car| file(&car.book_lies()));
     let mut sheets = sheet_of(found);

@@ -88,10 +88,6 @@ impl Overview {
             press: press(),
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
-<<<<<<< HEAD
-        let port = self.port.map_or(ListenAt::Usual, ListenAt::Given);
-        serving::serve(workshop, port, voice)
-=======
         let port = self.port.map_or(ListenAt::Usual, ListenAt::Given);
         voice.say(&print::overview::head(folder, made, found.len()))?;
         let (first, more) = (
@@ -112,7 +108,6 @@ impl Overview {
             let foot = print::overview::foot(&left_out, more, first.as_deref());
             let _ = voice.say(&format!("{foot}{address}"));
         })
->>>>>>> m-quick
     }
 }
 
