@@ -13,7 +13,7 @@ use std::path::Path;
 use std::process::ExitCode;
 use std::time::Instant;
 
-use page::{Limits, Port, Reach, Server, Workshop};
+use page::{Limits, ListenAt, Reach, Server, Workshop};
 
 const REPEATS: usize = 1_000;
 
@@ -60,7 +60,7 @@ fn run() -> io::Result<()> {
         press: None,
         tell: Box::new(|text| eprintln!("{text}")),
     };
-    let server = Server::bind(workshop, Port::Given(0))?;
+    let server = Server::bind(workshop, ListenAt::Given(0))?;
     let address = server.addresses().swap_remove(0);
     let host = address
         .trim_start_matches("http://")

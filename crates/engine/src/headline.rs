@@ -7,11 +7,11 @@ use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::hydraulics::Hydraulics;
 use crate::lever::{LeverBench, WhatStops};
-use crate::ranges::{Plan, Range, Study, study};
+use crate::ranges::{Range, Sampling, Study, study};
 
 /// The headline figures of one car.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Headline {
+pub struct HeadlineFigures {
     /// Which end locks first.
     pub first: First,
     /// By how much the front leads at first lock; `None` where nothing locks.
@@ -39,12 +39,12 @@ pub struct Headline {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Headlines {
     /// Of the car with every figure at its middle.
-    pub middle: Headline,
+    pub middle: HeadlineFigures,
     /// Of every drawn car; empty where none was drawn.
-    pub drawn: Study<Headline>,
+    pub drawn: Study<HeadlineFigures>,
 }
 
-impl Headline {
+impl HeadlineFigures {
     /// Asks one car. `None` where it does not know the surface.
     #[must_use]
     pub fn of(car: &Car, conditions: &Conditions) -> Option<Self> {
@@ -79,11 +79,13 @@ impl Headlines {
         inputs: &Inputs,
         toleranced: &[Slot],
         conditions: &Conditions,
-        plan: Plan,
+        sampling: Sampling,
     ) -> Option<Self> {
-        let middle = Headline::of(car, conditions)?;
-        let drawn = study(inputs, toleranced, plan, |car| Headline::of(car, conditions));
-        let answers: Vec<Headline> = drawn.answers.into_iter().flatten().collect();
+        let middle = HeadlineFigures::of(car, conditions)?;
+        let drawn = study(inputs, toleranced, sampling, |car| {
+            HeadlineFigures::of(car, conditions)
+        });
+        let answers: Vec<HeadlineFigures> = drawn.answers.into_iter().flatten().collect();
         Some(Self {
             middle,
             drawn: Study {
@@ -95,7 +97,7 @@ impl Headlines {
 
     /// 5–95 % range of a figure; `None` where nothing was drawn.
     #[must_use]
-    pub fn range(&self, figure: impl Fn(&Headline) -> Option<f64>) -> Option<Range> {
+    pub fn range(&self, figure: impl Fn(&HeadlineFigures) -> Option<f64>) -> Option<Range> {
         self.drawn.range(figure)
     }
 

@@ -12,14 +12,14 @@ pub const MOST_DRAWS: u32 = 1 << 16;
 
 /// What to draw, and how often.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Plan {
+pub struct Sampling {
     /// Number of draws; 0: none, at most [`MOST_DRAWS`].
     pub draws: u32,
     /// Seed of the sequence's scrambling: the same seed gives the same draws, whatever the number of threads.
     pub seed: u32,
 }
 
-impl Default for Plan {
+impl Default for Sampling {
     fn default() -> Self {
         Self {
             draws: DRAWS,
@@ -91,11 +91,11 @@ fn quantile(rising: &[f64], share: f64) -> Option<f64> {
 /// Draws of the toleranced keys: one number a key, a scrambled Sobol sequence over all of them together, so that few
 /// draws fill the space evenly. Both sides of the car share a key and are drawn alike.
 #[must_use]
-pub fn draw(toleranced: &[Slot], plan: Plan, number: u32) -> Draw {
+pub fn draw(toleranced: &[Slot], sampling: Sampling, number: u32) -> Draw {
     let mut draw = Draw::default();
     for (dimension, &slot) in (0_u32..).zip(toleranced) {
         // The sequence has 256 dimensions; further keys, which no sheet has, go through a second scrambling.
-        let (dimension, seed) = (dimension % 256, plan.seed.wrapping_add(dimension / 256));
+        let (dimension, seed) = (dimension % 256, sampling.seed.wrapping_add(dimension / 256));
         let share = f64::from(sobol_burley::sample(number, dimension, seed));
         // Shares are multiples of 2⁻²⁴; the middle of each cell keeps the ends of the distribution out.
         draw.set(slot, share + f64::from(f32::EPSILON) / 4.0);
@@ -106,26 +106,26 @@ pub fn draw(toleranced: &[Slot], plan: Plan, number: u32) -> Draw {
 /// An even draw between −1 and 1 of something that stands on no sheet, `place` counting what is drawn so. The keys'
 /// draws stand in the first dimensions of the sequence, these in the last.
 #[must_use]
-pub fn drawn_evenly(plan: Plan, number: u32, place: usize) -> f64 {
+pub fn drawn_evenly(sampling: Sampling, number: u32, place: usize) -> f64 {
     let place = u32::try_from(place % 16).unwrap_or(0);
-    2.0 * f64::from(sobol_burley::sample(number, 255 - place, plan.seed)) - 1.0
+    2.0 * f64::from(sobol_burley::sample(number, 255 - place, sampling.seed)) - 1.0
 }
 
 /// The car of one draw; `None` where its figures make none.
-pub(crate) fn drawn(inputs: &Inputs, toleranced: &[Slot], plan: Plan, number: u32) -> Option<Car> {
-    Car::drawn(inputs, &draw(toleranced, plan, number))
+pub(crate) fn drawn(inputs: &Inputs, toleranced: &[Slot], sampling: Sampling, number: u32) -> Option<Car> {
+    Car::drawn(inputs, &draw(toleranced, sampling, number))
 }
 
 /// Asks a question of every drawn car, on all cores; the answers come in the order of the draws.
 pub fn study<T: Send>(
     inputs: &Inputs,
     toleranced: &[Slot],
-    plan: Plan,
+    sampling: Sampling,
     question: impl Fn(&Car) -> T + Sync,
 ) -> Study<T> {
-    let answers: Vec<Option<T>> = (0..plan.draws.min(MOST_DRAWS))
+    let answers: Vec<Option<T>> = (0..sampling.draws.min(MOST_DRAWS))
         .into_par_iter()
-        .map(|number| drawn(inputs, toleranced, plan, number).map(|car| question(&car)))
+        .map(|number| drawn(inputs, toleranced, sampling, number).map(|car| question(&car)))
         .collect();
     let all = answers.len();
     let answers: Vec<T> = answers.into_iter().flatten().collect();

@@ -8,11 +8,11 @@ use engine::Conditions;
 use engine::car::{Assembled, Date};
 use engine::headline::Headlines;
 use engine::loads::Grade;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use plumbing::prices::Prices;
 use quantity::Dimension;
 use quantity::si::{Length, Mass, Speed};
-use records::{Car as Folder, Cars, Digest, Fault};
+use records::{CarFolder as Folder, Cars, Digest, Fault};
 use wording::Precision;
 
 use crate::exchanged::carry_over;
@@ -195,7 +195,7 @@ impl Opened {
         let replaced = replace(&mut sheet.read, proposal.as_ref(), changes, &mut wrong);
         let assembled = wrong.note(sheet.read.assemble().map_err(Wrong::from));
         let assembled = assembled.map(|mut assembled| {
-            let warning = |text: &&'static str| engine::car::Warning {
+            let warning = |text: &&'static str| engine::car::Unusual {
                 path: "--with".to_owned(),
                 text: (*text).into(),
             };
@@ -335,7 +335,7 @@ impl Opened {
 
     /// Adds a warning about an option to those about the sheet.
     pub fn warn(&mut self, option: &str, text: impl Into<engine::car::Remark>) {
-        self.assembled.warnings.push(engine::car::Warning {
+        self.assembled.warnings.push(engine::car::Unusual {
             path: option.to_owned(),
             text: text.into(),
         });
@@ -375,14 +375,14 @@ impl Opened {
 /// The headline figures of an opened car under conditions. `None` where the car does not know the surface, which opening
 /// it has ruled out.
 #[must_use]
-pub fn headlines(opened: &Opened, conditions: &Conditions, plan: Plan) -> Option<Headlines> {
+pub fn headlines(opened: &Opened, conditions: &Conditions, sampling: Sampling) -> Option<Headlines> {
     let inputs = &opened.sheet.read.inputs;
     Headlines::of(
         opened.car(),
         inputs,
         &opened.assembled.toleranced,
         conditions,
-        plan,
+        sampling,
     )
 }
 

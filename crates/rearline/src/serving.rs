@@ -2,7 +2,7 @@
 
 use std::sync::{Mutex, PoisonError};
 
-use page::{Ended, Port, Server, Stopper, Workshop};
+use page::{Ended, ListenAt, Server, Stopper, Workshop};
 
 use crate::ending::{Ending, Stop};
 use crate::print;
@@ -21,7 +21,7 @@ pub(crate) fn interrupt() {
 }
 
 /// Serves the page until it is ended.
-pub(crate) fn serve(workshop: Workshop, port: Port, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+pub(crate) fn serve(workshop: Workshop, port: ListenAt, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
     let reach = workshop.reach;
     let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
     *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
@@ -37,10 +37,10 @@ pub(crate) fn serve(workshop: Workshop, port: Port, voice: &mut Voice<'_>) -> Re
     })
 }
 
-fn no_port(port: Port, source: &std::io::Error) -> Stop {
+fn no_port(port: ListenAt, source: &std::io::Error) -> Stop {
     let what = match port {
-        Port::Given(port) => format!("port {port} cannot be had: {source}"),
-        Port::Usual => format!("no port can be had: {source}"),
+        ListenAt::Given(port) => format!("port {port} cannot be had: {source}"),
+        ListenAt::Usual => format!("no port can be had: {source}"),
     };
     let remedy =
         "name another with --port, or leave the option out for one that is free; --no-page serves nothing";

@@ -12,7 +12,7 @@ use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-pub use car::{Car, Shelf};
+pub use car::{CarFolder, Shelf};
 pub use copy::Copied;
 use making::Making;
 
@@ -141,7 +141,7 @@ impl Cars {
     ///
     /// # Errors
     /// The folder cannot be read.
-    pub fn list(&self) -> Result<Listing<Car>, Fault> {
+    pub fn list(&self) -> Result<Listing<CarFolder>, Fault> {
         let fault = |source| Fault::io("read", &self.folder, source);
         let mut found = Vec::new();
         let mut left_out = Vec::new();
@@ -158,7 +158,7 @@ impl Cars {
                 None => Err(Fault::name(&on_disk.to_string_lossy(), NameFlaw::NotText)),
             };
             match checked {
-                Ok(name) => found.push(Car::in_folder(name.0, path)),
+                Ok(name) => found.push(CarFolder::in_folder(name.0, path)),
                 Err(why) => left_out.push(LeftOut { path, why }),
             }
         }
@@ -172,10 +172,10 @@ impl Cars {
     ///
     /// # Errors
     /// No car has the name: the nearest one is offered. Several have it.
-    pub fn named(&self, given: &str) -> Result<Car, Fault> {
+    pub fn named(&self, given: &str) -> Result<CarFolder, Fault> {
         let cars = self.list()?.found;
         let exact = name::composed(given);
-        let of = |same: &dyn Fn(&str) -> bool| -> Vec<&Car> {
+        let of = |same: &dyn Fn(&str) -> bool| -> Vec<&CarFolder> {
             cars.iter().filter(|car| same(car.name())).collect()
         };
         let mut meant = of(&|name| name == exact);
@@ -187,7 +187,7 @@ impl Cars {
             [car] => Ok((*car).clone()),
             [] => Err(Fault::NoSuchCar {
                 given: crate::fault::cut(given),
-                nearest: nearest_one(given, cars.iter().map(Car::name)).map(str::to_owned),
+                nearest: nearest_one(given, cars.iter().map(CarFolder::name)).map(str::to_owned),
                 cars: self.folder.clone(),
             }),
             several => Err(Fault::Ambiguous {
@@ -201,11 +201,11 @@ impl Cars {
     /// `.toml`, otherwise the name of a car in `folder`, which then must be there. Never for what a request gives.
     ///
     /// # Errors
-    /// As [`Cars::open`] and [`Cars::named`] for a name, as [`Car::at`] for a path.
-    pub fn find(folder: &Path, given: &OsStr) -> Result<Car, Fault> {
+    /// As [`Cars::open`] and [`Cars::named`] for a name, as [`CarFolder::at`] for a path.
+    pub fn find(folder: &Path, given: &OsStr) -> Result<CarFolder, Fault> {
         let text = given.to_string_lossy();
         if text.contains(std::path::is_separator) || text.to_lowercase().ends_with(".toml") {
-            return Car::at(Path::new(given));
+            return CarFolder::at(Path::new(given));
         }
         Self::open(folder)?.named(&text)
     }
@@ -214,7 +214,7 @@ impl Cars {
     ///
     /// # Errors
     /// The name is taken, if only but for case; the folder cannot be written; the disk is full.
-    pub fn add(&self, name: &CarName, sheet: &str) -> Result<Car, Fault> {
+    pub fn add(&self, name: &CarName, sheet: &str) -> Result<CarFolder, Fault> {
         let making = Making::begin(self)?;
         self.free(name)?;
         making.write(SHEET, sheet.as_bytes())?;

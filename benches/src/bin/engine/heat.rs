@@ -11,7 +11,7 @@ use engine::heat::{By, Exactness, Heat, HeatBench, Heats, SOAK, Stage, StagePart
 use engine::hold::{HoldBench, Holds};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Facing, Grade, Laden};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use quantity::si::{Duration, Force, Speed};
 
 use crate::{beside, read, rivals_at, shown, timed};
@@ -46,7 +46,7 @@ pub(crate) fn questions(top: &Path) {
     let Some((inputs, assembled)) = read(&top.join("demo/tarn/car.toml")) else {
         return;
     };
-    let (car, stage, plan) = (&assembled.car, twenty_minutes(), Plan::default());
+    let (car, stage, sampling) = (&assembled.car, twenty_minutes(), Sampling::default());
     println!(
         "\n{:22} {:>12} {:>12}   {:.0} min, {} brakings, an hour of soak",
         "heat and hold",
@@ -73,7 +73,7 @@ pub(crate) fn questions(top: &Path) {
                 &assembled.toleranced,
                 &Conditions::default(),
                 &stage,
-                plan,
+                sampling,
             )))
         }),
     );
@@ -99,7 +99,7 @@ pub(crate) fn questions(top: &Path) {
                 &inputs,
                 &assembled.toleranced,
                 &conditions,
-                plan,
+                sampling,
             )))
         }),
     );

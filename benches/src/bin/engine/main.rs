@@ -21,7 +21,7 @@ use engine::car::{Assembled, Car, Inputs};
 use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
-use engine::ranges::{Plan, study};
+use engine::ranges::{Sampling, study};
 use quantity::si::{Force, Speed};
 
 /// Median and 99th percentile of repeated runs (s).
@@ -137,7 +137,7 @@ fn main() -> ExitCode {
         foot: Force::from_n(300.0),
         hand: Force::from_n(150.0),
     };
-    let plan = Plan { draws: 4096, seed: 1 };
+    let sampling = Sampling { draws: 4096, seed: 1 };
     let text = std::fs::read(&sheet).unwrap_or_default();
     let rows = [
         (
@@ -166,7 +166,7 @@ fn main() -> ExitCode {
                 drop(black_box(study(
                     &inputs,
                     &assembled.toleranced,
-                    plan,
+                    sampling,
                     lever_and_balance,
                 )))
             }),

@@ -85,9 +85,13 @@ pub(crate) fn over_real_time(top: &Path) {
             reading: Assumed::default(),
             technique,
         };
-        let plan = engine::ranges::Plan::default();
+        let sampling = engine::ranges::Sampling::default();
         let study = timed(10, || {
-            drop(black_box(manoeuvre.study(&inputs, &assembled.toleranced, plan)))
+            drop(black_box(manoeuvre.study(
+                &inputs,
+                &assembled.toleranced,
+                sampling,
+            )))
         });
         println!(
             "{:22} {:>12} {:>12}   all cores",
@@ -119,7 +123,7 @@ pub(crate) fn many_against_one(top: &Path) {
             reading: Assumed::default(),
             technique,
         };
-        let plan = engine::ranges::Plan { draws: 256, seed: 1 };
+        let sampling = engine::ranges::Sampling { draws: 256, seed: 1 };
         one_core.install(|| {
             let (mut map, mut map_alone) = (Vec::new(), Vec::new());
             let (mut draws, mut draws_alone) = (Vec::new(), Vec::new());
@@ -141,13 +145,13 @@ pub(crate) fn many_against_one(top: &Path) {
                     }
                 }));
                 draws.push(once(|| {
-                    black_box(manoeuvre.study(&inputs, &assembled.toleranced, plan));
+                    black_box(manoeuvre.study(&inputs, &assembled.toleranced, sampling));
                 }));
                 draws_alone.push(once(|| {
                     black_box(engine::ranges::study(
                         &inputs,
                         &assembled.toleranced,
-                        plan,
+                        sampling,
                         |car| {
                             let ready = manoeuvre.bench(car);
                             ready.and_then(|bench| bench.brief_of(&technique)).ok()

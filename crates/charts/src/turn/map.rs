@@ -9,7 +9,7 @@ use crate::card::Card;
 use crate::geometry::{Rect, at};
 use crate::ink::{FAINT, INK, Line, PAPER};
 use crate::labels::{Labels, Side};
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::{Hand, Writer};
 use wording::{NONE, degrees, seconds, speed};
 
@@ -179,7 +179,7 @@ impl TurnMap {
     }
 
     /// At most nine rows and columns, evenly taken.
-    fn table(&self, look: &Look<'_>) -> Table {
+    fn table(&self, look: &Look<'_>) -> PictureTable {
         let few = |count: usize| -> Vec<usize> {
             let step = count.saturating_sub(1).div_ceil(8).max(1);
             (0..count).step_by(step).collect()
@@ -211,7 +211,7 @@ impl TurnMap {
                 all
             })
             .collect();
-        Table {
+        PictureTable {
             caption: "Heading when the handbrake is let go, over entry speed and pull".into(),
             head,
             rows,

@@ -10,7 +10,7 @@ use quantity::si::{Angle, Speed};
 use quantity::{Dimension, find_unit, units_of};
 
 use crate::card::Card;
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use wording::{Column, NONE, degrees, seconds};
 
 pub use map::TurnMap;
@@ -123,7 +123,7 @@ impl TurnPlan {
     }
 
     /// The motion in steps that can be read.
-    fn table(&self) -> Table {
+    fn table(&self) -> PictureTable {
         let several = self.runs.len() > 1;
         let mut head: Vec<String> = Vec::new();
         if several {
@@ -170,7 +170,7 @@ impl TurnPlan {
                 rows.push(row);
             }
         }
-        Table {
+        PictureTable {
             caption: "The run, every fifth of a second".into(),
             head,
             rows,

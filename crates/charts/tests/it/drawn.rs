@@ -1,8 +1,8 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, ForceScale, HoldCurves, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, SplitCurves,
-    StageHeat, TurnMap, TurnPlan, TurnRun, UtilisationCurves, ValveCurve, WheelState, Width,
+    AtWheel, ForceScale, FromAbove, HoldCurves, LinesDrawing, LockOrder, Look, Picture, PullCurve,
+    SplitCurves, StageHeat, TurnMap, TurnPlan, TurnRun, UtilisationCurves, ValveCurve, WheelState, Width,
 };
 use engine::Conditions;
 use engine::balance::Balance;
@@ -108,7 +108,7 @@ impl<'c> Prepared<'c> {
         ))
     }
 
-    pub(crate) fn plan(&self, foot_n: f64, hand: Force) -> Plan {
+    pub(crate) fn plan(&self, foot_n: f64, hand: Force) -> FromAbove {
         let answer = self.hydraulics.answer(
             &self.laden,
             Forces {
@@ -126,7 +126,7 @@ impl<'c> Prepared<'c> {
         } else {
             "pressure at the driver's pull"
         };
-        Plan::of(self.car, Circuit::of(self.car), question, wheels)
+        FromAbove::of(self.car, Circuit::of(self.car), question, wheels)
     }
 }
 

@@ -1,9 +1,9 @@
 //! Which input settles how much of a headline figure: a screening from the draws that the range came from.
 
 use crate::car::{Car, Inputs, Slot};
-use crate::headline::{Headline, Headlines};
+use crate::headline::{HeadlineFigures, Headlines};
 use crate::lever::WhatStops;
-use crate::ranges::{MOST_DRAWS, Plan, draw};
+use crate::ranges::{MOST_DRAWS, Sampling, draw};
 use statrs::statistics::{Data, OrderStatistics as _, RankTieBreaker, Statistics as _};
 
 /// A headline figure that is screened.
@@ -49,7 +49,7 @@ impl Headlined {
 
     /// The figure of one answer, in SI; 1 or 0 for whether the rear stops.
     #[must_use]
-    pub fn of(self, headline: &Headline) -> Option<f64> {
+    pub fn of(self, headline: &HeadlineFigures) -> Option<f64> {
         match self {
             Self::FrontFirstBy => headline.front_first_by,
             Self::InHand => headline.in_hand,
@@ -63,7 +63,7 @@ impl Headlined {
     }
 
     /// The figure of a drawn car, how its coupling is read drawn with it: what that settles counts too.
-    fn of_drawn(self, headline: &Headline) -> Option<f64> {
+    fn of_drawn(self, headline: &HeadlineFigures) -> Option<f64> {
         match self {
             Self::InHand => headline.in_hand_drawn,
             Self::RearStops => headline
@@ -92,7 +92,7 @@ const FEWEST: usize = 32;
 pub(super) fn screen(
     inputs: &Inputs,
     toleranced: &[Slot],
-    plan: Plan,
+    sampling: Sampling,
     headlines: &Headlines,
 ) -> Vec<(Headlined, Vec<Settles>)> {
     let answers = &headlines.drawn.answers;
@@ -100,8 +100,8 @@ pub(super) fn screen(
         return Vec::new();
     }
     // The study leaves out draws that made no car.
-    let draws: Vec<_> = (0..plan.draws.min(MOST_DRAWS))
-        .map(|number| draw(toleranced, plan, number))
+    let draws: Vec<_> = (0..sampling.draws.min(MOST_DRAWS))
+        .map(|number| draw(toleranced, sampling, number))
         .filter(|draw| headlines.drawn.impossible == 0 || Car::drawn(inputs, draw).is_some())
         .collect();
     if draws.len() != answers.len() {

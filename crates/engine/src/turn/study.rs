@@ -12,7 +12,7 @@ use super::{Assumed, Brief, TurnBench, TurnFault};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
-use crate::ranges::{MOST_DRAWS, Plan, Study, drawn};
+use crate::ranges::{MOST_DRAWS, Sampling, Study, drawn};
 
 /// One input moved down and up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,15 +54,15 @@ impl Manoeuvre {
     /// The technique in every car that the tolerances allow, each let go at its own best moment where that is asked. A drawn car that makes no turn is left out and counted as
     /// impossible.
     #[must_use]
-    pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], plan: Plan) -> Study<Brief> {
-        let draws = plan.draws.min(MOST_DRAWS);
+    pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], sampling: Sampling) -> Study<Brief> {
+        let draws = sampling.draws.min(MOST_DRAWS);
         let answers: Vec<Option<Brief>> = (0..draws)
             .into_par_iter()
             .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))
             .flat_map_iter(|numbers| {
                 let benches: Vec<Option<TurnBench>> = numbers
                     .into_iter()
-                    .map(|number| drawn(inputs, toleranced, plan, number))
+                    .map(|number| drawn(inputs, toleranced, sampling, number))
                     .map(|car| self.bench(&car?).ok())
                     .collect();
                 let asked: Vec<Asked<'_>> = benches

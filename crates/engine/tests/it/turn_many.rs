@@ -3,7 +3,7 @@
 use engine::car::{Car, Centre, Coupling, Inputs, Slot};
 use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
-use engine::ranges::{Plan, study};
+use engine::ranges::{Sampling, study};
 use engine::turn::{
     After, Assumed, Brief, Clutch, Footwork, Manoeuvre, Release, Technique, Throttle, TurnBench, TurnFault,
 };
@@ -170,9 +170,9 @@ fn a_map_of_whatever_drives_the_wheels_is_what_its_cells_are_alone() {
 }
 
 fn draws(name: &str, inputs: &Inputs, toleranced: &[Slot], manoeuvre: &Manoeuvre) {
-    let plan = Plan { draws: 96, seed: 5 };
-    let many = manoeuvre.study(inputs, toleranced, plan);
-    let alone = study(inputs, toleranced, plan, |car| {
+    let sampling = Sampling { draws: 96, seed: 5 };
+    let many = manoeuvre.study(inputs, toleranced, sampling);
+    let alone = study(inputs, toleranced, sampling, |car| {
         manoeuvre
             .bench(car)
             .and_then(|bench| bench.brief_of(&manoeuvre.technique))
@@ -222,8 +222,8 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
         reading: Assumed::default(),
         technique,
     };
-    let plan = |draws: u32| Plan { draws, seed: 2 };
-    let study = |manoeuvre: &Manoeuvre, draws: u32| manoeuvre.study(&inputs, &car.toleranced, plan(draws));
+    let sampling = |draws: u32| Sampling { draws, seed: 2 };
+    let study = |manoeuvre: &Manoeuvre, draws: u32| manoeuvre.study(&inputs, &car.toleranced, sampling(draws));
     let (few, more) = (study(&manoeuvre, 19), study(&manoeuvre, 40));
     assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
     // Where branches are tried, one or two that are left over are driven alone: not to the last digit.

@@ -2,7 +2,7 @@
 
 use assess::Weight;
 use axum::response::{IntoResponse as _, Response};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use maud::{Markup, html};
 use quantity::si::{Force, Length};
 use questions::assess as assessment;
@@ -54,7 +54,7 @@ pub(crate) fn list(desk: &Desk, caller: &Caller) -> Response {
     frame::plain("Cars", &caller.token, Some(&stands), &main).into_response()
 }
 
-fn one(desk: &Desk, car: records::Car) -> Markup {
+fn one(desk: &Desk, car: records::CarFolder) -> Markup {
     let name = car.name().to_owned();
     let mut unfinished = None;
     let opened = Sheet::read(car).and_then(|sheet| {
@@ -65,7 +65,7 @@ fn one(desk: &Desk, car: records::Car) -> Markup {
     let units = desk.units();
     let answered = opened.and_then(|opened| {
         let speed = questions::speed(None)?;
-        let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &units)?;
+        let outcome = assessment::Outcome::of(&opened, speed, Sampling::default(), &units)?;
         Ok((opened, outcome))
     });
     let link = path(&name, "assessment");

@@ -7,7 +7,7 @@ use axum::response::Response;
 use engine::car::Date;
 use questions::Stop;
 use records::logbook::Stamp;
-use records::{Car, Cars, Fault};
+use records::{CarFolder, Cars, Fault};
 use wording::Units;
 
 use super::preferences::Preferences;
@@ -40,7 +40,7 @@ pub struct Workshop {
 #[derive(Clone, Copy, Debug)]
 pub struct Press {
     /// Prints the book of a car, in a cars folder, into the car's own folder.
-    pub print: fn(cars: &Path, car: &Car, day: Date, units: Units) -> Result<(), Stop>,
+    pub print: fn(cars: &Path, car: &CarFolder, day: Date, units: Units) -> Result<(), Stop>,
     /// The digest of the sheet that a book was made of, by the end of its bytes.
     pub sheet_of: fn(&[u8]) -> Option<String>,
 }

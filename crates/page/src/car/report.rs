@@ -4,7 +4,7 @@
 use assess::{Finding, Weight};
 use maud::{Markup, html};
 use questions::Answer;
-use questions::report::{Block, Figure, Report, Row, Section, Stroke, Table, Tick};
+use questions::report::{Block, Figure, Report, Section, Stroke, Table, TableRow, Tick};
 
 use super::address::path;
 use super::key_links::linked;
@@ -179,7 +179,7 @@ pub(crate) fn without_heads(visit: &Visit<'_>, report: &Report) -> Markup {
 
 fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Markup {
     match block {
-        Block::Facts(facts) => html! {
+        Block::Details(facts) => html! {
             dl class="facts" { @for fact in facts { div { dt { (fact.name) } dd { (linked(visit.links_to(), &fact.text)) } } } }
         },
         Block::Text(text) => html! { p { (linked(visit.links_to(), text)) } },
@@ -232,7 +232,7 @@ fn table(visit: &Visit<'_>, table: &Table) -> Markup {
     }
 }
 
-fn row_class(row: &Row) -> Option<String> {
+fn row_class(row: &TableRow) -> Option<String> {
     let marks = [
         row.stroke.map(stroke),
         row.struck.then_some("struck"),

@@ -9,7 +9,7 @@ use super::routes;
 use crate::shell::trouble;
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
-use crate::web::socket::{Ended, Limits, Port, Socket, Stopper};
+use crate::web::socket::{Ended, Limits, ListenAt, Socket, Stopper};
 
 /// A server that holds its port and serves once it is run.
 pub struct Server {
@@ -31,7 +31,7 @@ impl Server {
     ///
     /// # Errors
     /// The port is taken or not ours to take; the system gives no threads, no signals or no random numbers.
-    pub fn bind(workshop: Workshop, port: Port) -> io::Result<Self> {
+    pub fn bind(workshop: Workshop, port: ListenAt) -> io::Result<Self> {
         let limits = workshop.limits;
         let socket = Socket::bind(workshop.reach, limits, port)?;
         let gate = Gate {

@@ -6,7 +6,7 @@ use std::fs::metadata;
 use std::os::unix::fs::MetadataExt as _;
 use std::path::Path;
 
-use records::Car;
+use records::CarFolder;
 use sha2::{Digest as _, Sha256};
 
 use super::address::path;
@@ -19,7 +19,7 @@ use crate::web::pairing::hex;
 pub(crate) fn of_car(desk: &Desk, car: &str, asking: &Asking) -> Stands {
     let cars = desk.cars().ok();
     let named = |name: &str| cars.as_ref()?.named(name).ok();
-    let sheet_of = |car: Option<Car>| car.map_or_else(gone, |car| file(car.sheet().path()));
+    let sheet_of = |car: Option<CarFolder>| car.map_or_else(gone, |car| file(car.sheet().path()));
     let found = named(car);
     let logbook = found.as_ref().map_or_else(gone, |car| file(&car.logbook()));
     let mut sheets = sheet_of(found);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use assess::{Finding, Weight};
 use engine::figures::Turned;
-use engine::headline::Headline;
+use engine::headline::HeadlineFigures;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -183,7 +183,7 @@ impl AssessView {
         } else {
             "this car has no handbrake lever"
         };
-        let ranged = |figure: fn(&Headline) -> Option<f64>, why: &'static str| {
+        let ranged = |figure: fn(&HeadlineFigures) -> Option<f64>, why: &'static str| {
             OrWhy::or(
                 figure(&found.middle).map(|value| RangeView::of(value, found.range(figure))),
                 why,

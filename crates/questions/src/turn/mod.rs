@@ -27,7 +27,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Turn;
+pub struct Ask;
 
 /// The picture of the run that can be played.
 pub const PLAYED: &str = "turn-above";
@@ -84,7 +84,7 @@ pub fn usual(case: &Case<'_>) -> Technique {
     Technique::on(&case.opened.state.surface, case.opened.car())
 }
 
-impl Question for Turn {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -128,7 +128,7 @@ impl Question for Turn {
                 result: |_, many: &Many| result::MapView::of(&many.grid),
                 picture: |_, many, look| drawn::many(look, &many.grid, &many.technique),
             };
-            return Ok(Answered::of(&Turn, case, Many::of(case, map_size(size)?)?, tells));
+            return Ok(Answered::new(&Ask, case, Many::of(case, map_size(size)?)?, tells));
         }
         if let Some(bend) = case.said.text(&SEARCH) {
             let tells = Tells {
@@ -136,14 +136,14 @@ impl Question for Turn {
                 result: |_, way: &Way| result::SearchView::of(&way.found),
                 picture: |case, way, look| drawn::way(case.opened, look, way.drawn()),
             };
-            return Ok(Answered::of(&Turn, case, Way::of(case, hairpin(bend)?)?, tells));
+            return Ok(Answered::new(&Ask, case, Way::of(case, hairpin(bend)?)?, tells));
         }
         let tells = Tells {
             report: report::of_run,
             result: |_, run: &Run<'a>| result::TurnView::of(run),
             picture: |case, run: &Run<'a>, look| drawn::run(case.opened, look, run),
         };
-        Ok(Answered::of(&Turn, case, Run::of(case)?, tells).with_more(draw_more))
+        Ok(Answered::new(&Ask, case, Run::of(case)?, tells).with_more(draw_more))
     }
 
     fn draws(&self) -> u32 {

@@ -2,7 +2,7 @@
 
 use engine::Conditions;
 use engine::coupling::Entry;
-use engine::ranges::{Plan, Study};
+use engine::ranges::{Sampling, Study};
 use engine::turn::{
     Assumed, Bend, Brief, Grid, Manoeuvre, Release, StoppedBy, Swing, Technique, Turn, TurnBench, TurnFault,
     TurnVerdict, WayThrough,
@@ -90,7 +90,7 @@ impl<'a> Run<'a> {
         Ok(Self {
             turn,
             slower,
-            drawn: (case.plan.draws > 0).then(|| study(opened, &technique, case.plan)),
+            drawn: (case.sampling.draws > 0).then(|| study(opened, &technique, case.sampling)),
             swings,
             otherwise: otherwise(opened, &technique),
             against,
@@ -196,13 +196,13 @@ fn otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
 }
 
 /// The technique in every car that an opened car's tolerances allow.
-fn study(opened: &Opened, technique: &Technique, plan: Plan) -> Study<Brief> {
+fn study(opened: &Opened, technique: &Technique, sampling: Sampling) -> Study<Brief> {
     Manoeuvre {
         conditions: opened.state.conditions.clone(),
         reading: reading(opened),
         technique: *technique,
     }
-    .study(&opened.sheet.read.inputs, &opened.assembled.toleranced, plan)
+    .study(&opened.sheet.read.inputs, &opened.assembled.toleranced, sampling)
 }
 
 /// The coupling read in the way that leaves the sheet's own pull least in hand.

@@ -9,10 +9,10 @@ use wording::{Measured, Shown};
 
 use super::outcome::{Many, Run, Way};
 use super::words::{LEFT_OUT, PILES_UP, WHERE, driver_facts, moved, run_facts, spare_words, swung};
-use super::{SPEEDS, Turn};
+use super::{Ask, SPEEDS};
 use crate::question::Case;
 use crate::report::{
-    Block, Fact, Figure, Frame, Headline, Limit, Report, Row, Section, Side, Stroke, Table, sentence,
+    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow, sentence,
 };
 
 /// Rows and columns that a table of many runs has room for.
@@ -20,19 +20,19 @@ const IN_A_TABLE: usize = 6;
 
 /// One run.
 pub(super) fn of_run(case: &Case<'_>, run: &Run<'_>) -> Report {
-    let mut report = Report::of(&Turn, case, headline(case, run));
+    let mut report = Report::of(&Ask, case, headline(case, run));
     let turn = &run.turn;
     report.section(driver(case, turn));
     report.section(ran(turn).with(Block::Picture(SPEEDS)));
     if let Some(against) = &run.against {
-        let mut section = Section::of(
+        let mut section = Section::new(
             format!("Beside it: {}", against.beside.opened.car().name),
             against.turn.verdict.words(),
             None,
         )
         .with(Block::Text(said(&against.turn)));
         section = section.with_some(against.beside.mind.map(|mind| Block::Text(mind.to_owned())));
-        report.section(section.with(Block::Facts(run_facts(&against.turn))));
+        report.section(section.with(Block::Details(run_facts(&against.turn))));
     }
     report.sections.extend(sure(run));
     report.sections.extend(otherwise(run));
@@ -44,7 +44,7 @@ pub(super) fn of_run(case: &Case<'_>, run: &Run<'_>) -> Report {
 
 /// What is left out; on loose ground, what that does.
 fn left_out(case: &Case<'_>) -> Section {
-    let mut section = Section::of("What is left out", "what it is worth, and which way", None);
+    let mut section = Section::new("What is left out", "what it is worth, and which way", None);
     for text in LEFT_OUT {
         section = section.with(Block::Text((*text).to_owned()));
     }
@@ -239,13 +239,13 @@ fn driver(case: &Case<'_>, turn: &Ran) -> Section {
         wording::speed(technique.entry),
         wording::pull(technique.hand, &case.units)
     );
-    Section::of("Handbrake: what the driver does", summary, Some(Stroke::Hand))
-        .with(Block::Facts(driver_facts(technique, &case.units)))
+    Section::new("Handbrake: what the driver does", summary, Some(Stroke::Hand))
+        .with(Block::Details(driver_facts(technique, &case.units)))
 }
 
 fn ran(turn: &Ran) -> Section {
-    Section::of("The run", "wheels, heading, speeds and room", Some(Stroke::Rear))
-        .with(Block::Facts(run_facts(turn)))
+    Section::new("The run", "wheels, heading, speeds and room", Some(Stroke::Rear))
+        .with(Block::Details(run_facts(turn)))
 }
 
 fn chance(run: &Run<'_>, wanted: TurnVerdict) -> Option<f64> {
@@ -264,7 +264,7 @@ fn sure(run: &Run<'_>) -> Option<Section> {
         })
         .collect();
     (!items.is_empty()).then(|| {
-        Section::of("How sure it is", "of the cars that the tolerances allow", None)
+        Section::new("How sure it is", "of the cars that the tolerances allow", None)
             .with(Block::Text("Of the cars that the tolerances allow it".to_owned()))
             .with(Block::List(items))
     })
@@ -278,17 +278,17 @@ fn otherwise(run: &Run<'_>) -> Option<Section> {
         .collect();
     let summary = wording::readings(items.len());
     (!items.is_empty())
-        .then(|| Section::of("The centre coupling, read otherwise", summary, None).with(Block::List(items)))
+        .then(|| Section::new("The centre coupling, read otherwise", summary, None).with(Block::List(items)))
 }
 
 fn moves(run: &Run<'_>) -> Option<Section> {
-    let facts: Vec<Fact> = run
+    let facts: Vec<Detail> = run
         .swings
         .iter()
-        .map(|swing| Fact::of(moved(swing.varied), swung(swing)))
+        .map(|swing| Detail::new(moved(swing.varied), swung(swing)))
         .collect();
     (!facts.is_empty()).then(|| {
-        Section::of("What moves it most", "inertia, grip and roll share", None).with(Block::Facts(facts))
+        Section::new("What moves it most", "inertia, grip and roll share", None).with(Block::Details(facts))
     })
 }
 
@@ -311,14 +311,14 @@ pub(super) fn of_many(case: &Case<'_>, many: &Many) -> Report {
         figures: Vec::new(),
         first: Some("Ask for one run where it comes round, and see how sure that is.".to_owned()),
     };
-    let mut report = Report::of(&Turn, case, headline);
+    let mut report = Report::of(&Ask, case, headline);
     let items = TurnVerdict::ALL
         .into_iter()
         .map(|wanted| (wanted, count(wanted)))
         .filter(|(_, count)| *count > 0)
         .map(|(wanted, count)| format!("{} in {count}", wanted.words()));
     report.section(
-        Section::of("The runs", "what each is called", None)
+        Section::new("The runs", "what each is called", None)
             .with(Block::List(items.collect()))
             .with(Block::Table(some_of(case, many)))
             .with(Block::Text(
@@ -348,7 +348,7 @@ fn some_of(case: &Case<'_>, many: &Many) -> Table {
                 .as_ref()
                 .map_or_else(|| "–".to_owned(), cell)
         }));
-        Row::from(cells)
+        TableRow::from(cells)
     };
     Table {
         caption: "Heading when the handbrake is let go, entry speed down, pull across".to_owned(),
@@ -388,19 +388,19 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
             "Measure the road: a wider one may do.",
         ),
     };
-    let mut report = Report::of(&Turn, case, headline);
+    let mut report = Report::of(&Ask, case, headline);
     let bend = &way.bend;
     let metres = |length: Length| wording::metres(length);
     let mut facts = vec![
-        Fact::of("angle", wording::degrees(bend.angle)),
-        Fact::of(
+        Detail::new("angle", wording::degrees(bend.angle)),
+        Detail::new(
             "radius",
             format!("{}, to the middle of the road", metres(bend.radius)),
         ),
-        Fact::of("road", format!("{} wide", metres(bend.width))),
+        Detail::new("road", format!("{} wide", metres(bend.width))),
     ];
     if let Ok(found) = &way.found {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "reached",
             format!(
                 "after {} it is out of the bend, at {}",
@@ -409,13 +409,13 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
             ),
         ));
     }
-    report.section(Section::of("The bend", "angle, radius and road", None).with(Block::Facts(facts)));
+    report.section(Section::new("The bend", "angle, radius and road", None).with(Block::Details(facts)));
     if let Ok(found) = &way.found {
         report.section(driver(case, &found.turn));
         report.section(ran(&found.turn));
     }
     report.section(
-        Section::of("How it was looked for", "on a grid: no proof", None)
+        Section::new("How it was looked for", "on a grid: no proof", None)
             .with(Block::Text(
                 "Entry, steer and moments were looked through on a grid. That is no proof that nothing faster would do."
                     .to_owned(),

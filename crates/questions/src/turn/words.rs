@@ -4,7 +4,7 @@ use engine::turn::{After, Brief, Clutch, Headings, Release, Swing, Technique, Tu
 use quantity::si::{Angle, Duration, Length};
 use wording::Units;
 
-use crate::report::Fact;
+use crate::report::Detail;
 
 /// Where it may be tried.
 pub const WHERE: &str = "Try it where there is room and nobody stands: wide open ground, slowly first. A public road is no place for it; \
@@ -58,9 +58,9 @@ fn stood(turn: &Turn) -> String {
 }
 
 /// What the driver does: name and words.
-pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
+pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Detail> {
     let mut facts = Vec::new();
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "steers",
         format!(
             "{} from {} on, within {}",
@@ -70,7 +70,7 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
         ),
     ));
     if let Some(foot) = technique.foot {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "foot",
             format!(
                 "{} from {}{}",
@@ -85,14 +85,14 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
         Clutch::Up => "stays up, throttle closed".to_owned(),
         Clutch::DownAt(at) => format!("down at {}", wording::seconds(at)),
     };
-    facts.push(Fact::of("clutch", clutch));
+    facts.push(Detail::new("clutch", clutch));
     let release = match technique.release {
         Release::At(at) if at < technique.until => format!("let go at {}", wording::seconds(at)),
         Release::Heading(angle) => format!("let go at {}", wording::degrees(angle)),
         Release::Best => "let go at the best moment".to_owned(),
         Release::At(_) | Release::Never => "not let go".to_owned(),
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "pulls",
         format!(
             "{} from {} on, up within {}; {release}",
@@ -115,7 +115,7 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
                 .map_or_else(String::new, |at| format!(" from {} on", wording::seconds(at)))
         ));
     }
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "then",
         if technique.until < Technique::LONGEST {
             format!("{then}; followed for {}", wording::seconds(technique.until))
@@ -123,7 +123,7 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
             then
         },
     ));
-    facts.push(Fact::of("bend", bend_words(technique)));
+    facts.push(Detail::new("bend", bend_words(technique)));
     facts
 }
 
@@ -138,7 +138,7 @@ fn bend_words(technique: &Technique) -> String {
 }
 
 /// How it goes through the bend.
-fn through_facts(turn: &Turn) -> Vec<Fact> {
+fn through_facts(turn: &Turn) -> Vec<Detail> {
     let mut facts = Vec::new();
     let through = &turn.judged.through;
     let way = match (through.out_s, turn.judged.to_spare) {
@@ -154,9 +154,9 @@ fn through_facts(turn: &Turn) -> Vec<Fact> {
             wording::degrees(Angle::from_rad(through.furthest_rad))
         ),
     };
-    facts.push(Fact::of("bend", way));
+    facts.push(Detail::new("bend", way));
     if let [Some(with), Some(without)] = turn.nose_in {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "nose",
             format!(
                 "{} into the bend off its path when let go, {} without the handbrake",
@@ -166,10 +166,10 @@ fn through_facts(turn: &Turn) -> Vec<Fact> {
         ));
     }
     if let Some(released) = turn.released {
-        facts.push(Fact::of("let go", format!("at {}", wording::seconds(released))));
+        facts.push(Detail::new("let go", format!("at {}", wording::seconds(released))));
     }
     if let Some(best) = turn.beside.and_then(|beside| beside.best) {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "best moment",
             format!(
                 "let go at {} and driven on, it {}",
@@ -191,7 +191,7 @@ pub(super) fn spare_words(spare: Length) -> String {
 }
 
 /// What the run shows: name and figures.
-pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
+pub(super) fn run_facts(turn: &Turn) -> Vec<Detail> {
     let mut facts = through_facts(turn);
     let locking = &turn.locking;
     let mut rear = stood(turn);
@@ -201,7 +201,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
             wording::seconds(locking.inner_only_for)
         ));
     }
-    facts.push(Fact::of("rear", rear));
+    facts.push(Detail::new("rear", rear));
     let mut front = match locking.front_speed_ratio {
         Some(ratio) => format!(
             "rolls at {} of its own speed while pulled",
@@ -219,7 +219,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
             wording::seconds(locking.front_dragged_for)
         ));
     }
-    facts.push(Fact::of("front", front));
+    facts.push(Detail::new("front", front));
     let both = |at_release: Option<Angle>, end: Angle| match at_release {
         Some(heading) => format!(
             "{} when let go, {} at the end",
@@ -228,15 +228,15 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
         ),
         None => format!("{} at the end", wording::degrees(end)),
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "heading",
         both(turn.heading.at_release, turn.heading.end),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "without it",
         both(turn.without_lever.at_release, turn.without_lever.end),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "turns",
         format!(
             "{}/s at most",
@@ -246,11 +246,11 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
     let at_release = turn.speed_at_release.map_or_else(String::new, |speed| {
         format!("{} when let go, ", wording::speed(speed))
     });
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "speed",
         format!("{at_release}{} at the end", wording::speed(turn.speed_end)),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "room",
         format!(
             "{} across, {} along, for the wheels",

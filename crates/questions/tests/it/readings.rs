@@ -145,12 +145,12 @@ fn every_offer_of_a_log_can_be_taken_over() {
         let demo = format!("{}/../../demo/{name}/car.toml", env!("CARGO_MANIFEST_DIR"));
         std::fs::copy(demo, there.join("car.toml")).unwrap();
         let offers = |said: &Said| {
-            let logger = questions::logger::Logger;
+            let logger = questions::logger::Ask;
             let opened = questions::open(folder.path(), name, &logger, said, TODAY).unwrap();
             let case = Case {
                 opened: &opened,
                 said,
-                plan: said.plan(0).unwrap(),
+                sampling: said.sampling(0).unwrap(),
                 units: Units::default(),
                 brief: false,
             };

@@ -178,7 +178,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
     }
     for block in &section.blocks {
         match block {
-            Block::Facts(facts) => {
+            Block::Details(facts) => {
                 for fact in facts {
                     page.labelled(&fact.name, &fact.text);
                 }

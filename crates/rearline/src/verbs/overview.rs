@@ -2,8 +2,8 @@
 
 use clap::Args;
 use engine::hydraulics::Forces;
-use engine::ranges::Plan;
-use page::{Limits, Port, Reach, Workshop};
+use engine::ranges::Sampling;
+use page::{Limits, ListenAt, Reach, Workshop};
 use quantity::si::Force;
 use questions::assess as assessment;
 use questions::pressures::Outcome;
@@ -85,7 +85,7 @@ impl Overview {
             press: press(),
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
-        let port = self.port.map_or(Port::Usual, Port::Given);
+        let port = self.port.map_or(ListenAt::Usual, ListenAt::Given);
         serving::serve(workshop, port, voice)
     }
 }
@@ -114,7 +114,7 @@ fn press() -> Option<page::Press> {
     None
 }
 
-fn see(car: records::Car, units: &Units) -> Seen {
+fn see(car: records::CarFolder, units: &Units) -> Seen {
     let name = car.name().to_owned();
     let outcome = match Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, today())) {
         Ok(opened) => push_and_pull(opened, units).map(Box::new),
@@ -124,7 +124,7 @@ fn see(car: records::Car, units: &Units) -> Seen {
 }
 
 fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
-    let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Plan::default(), units)?;
+    let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Sampling::default(), units)?;
     let speed = questions::speed(None)?;
     let outcome = |foot_n, hand_n| {
         let asked = Forces {

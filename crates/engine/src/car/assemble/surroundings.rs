@@ -4,8 +4,8 @@ use super::super::Wheel;
 use super::super::hydraulics::{Lever, LeverKind, Master, Outlets, Setting, Split};
 use super::super::inputs::Value;
 use super::super::surroundings::{
-    Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
-    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
+    Air, AllMeasured, Before, Fluid, FluidGrade, Line, MeasuredPull, MeasuredSoak, MeasuredValve,
+    MeasuredWheel, OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
 };
 use super::Bench;
 
@@ -179,8 +179,8 @@ impl Bench<'_> {
         })
     }
 
-    pub(super) fn measured(&mut self) -> Measured {
-        Measured {
+    pub(super) fn measured(&mut self) -> AllMeasured {
+        AllMeasured {
             valve: self.entries("measured.valve", Self::measured_valve),
             pull: self.entries("measured.pull", Self::measured_pull),
             pedal: self.entries("measured.pedal", Self::measured_pedal),

@@ -4,7 +4,7 @@ use engine::turn::Release;
 use maud::{Markup, html};
 use questions::Question as _;
 use questions::options::{FOOT, RELEASE, Row, STEER};
-use questions::turn::{PLAYED, Turn as Question, usual};
+use questions::turn::{Ask as Question, PLAYED, usual};
 
 use super::question::Asked;
 use super::{Room, Said};
