@@ -892,7 +892,10 @@ fn a_centre_that_nobody_knows() {
     assert_eq!(weak.verdict, assess::Verdict::No);
     // The driver's own pull brings each of them round, though the rear does not stop going straight.
     let strong = word(&[guess]);
-    assert_eq!((strong.verdict, strong.said), (assess::Verdict::Half, "Only in the turn"));
+    assert_eq!(
+        (strong.verdict, strong.said),
+        (assess::Verdict::Half, "Only in the turn")
+    );
     // Known to be locked, it is the locked one's word.
     let locked = word(&["drivetrain.centre.kind=locked"]);
     assert_eq!(locked.verdict, assess::Verdict::Half);

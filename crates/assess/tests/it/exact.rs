@@ -763,7 +763,7 @@ fn a_car_that_spins_whenever_it_is_let_go() {
     };
     assert_eq!(
         (spun(TurnVerdict::Spins), spun(TurnVerdict::ComesRound)),
-        (Some(Weight::Fix), None)
+        (Some(Fix), None)
     );
 }
 
