@@ -455,7 +455,8 @@ fn ran(seen: &Seen<'_>) -> Vec<String> {
     if turn.verdict == Run::RotatesLittle {
         said.push(short_of(turn));
     }
-    if is_on_the_border(turn) {
+    // Where it is not the reason itself.
+    if is_on_the_border(turn) && is_open(seen.figures.headlines.chance_rear_stops_at_worst()) {
         said.push(format!("{} of grip make it another word.", percent(BORDER_GRIP)));
     }
     if turn.verdict == Run::Ploughs

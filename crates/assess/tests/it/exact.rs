@@ -752,6 +752,21 @@ fn the_words_of_the_answer() {
     assert_eq!(word(&border), Verdict::Open);
 }
 
+/// Nothing that a driver lets go of spins a car that is known; a run that does is told of.
+#[test]
+fn a_car_that_spins_whenever_it_is_let_go() {
+    let scree = look("scree", &[]);
+    let spun = |verdict: TurnVerdict| {
+        weight(&scree, "turn-spins", |figures| {
+            turned(figures).turn.verdict = verdict;
+        })
+    };
+    assert_eq!(
+        (spun(TurnVerdict::Spins), spun(TurnVerdict::ComesRound)),
+        (Some(Fix), None)
+    );
+}
+
 #[test]
 fn wheels_that_stand_or_drag_just_long_enough() {
     let car = look("half-known", &[]);

@@ -223,7 +223,8 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
         technique,
     };
     let sampling = |draws: u32| Sampling { draws, seed: 2 };
-    let study = |manoeuvre: &Manoeuvre, draws: u32| manoeuvre.study(&inputs, &car.toleranced, sampling(draws));
+    let study =
+        |manoeuvre: &Manoeuvre, draws: u32| manoeuvre.study(&inputs, &car.toleranced, sampling(draws));
     let (few, more) = (study(&manoeuvre, 19), study(&manoeuvre, 40));
     assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
     // Where branches are tried, one or two that are left over are driven alone: not to the last digit.

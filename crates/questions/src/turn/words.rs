@@ -166,7 +166,10 @@ fn through_facts(turn: &Turn) -> Vec<Detail> {
         ));
     }
     if let Some(released) = turn.released {
-        facts.push(Detail::new("let go", format!("at {}", wording::seconds(released))));
+        facts.push(Detail::new(
+            "let go",
+            format!("at {}", wording::seconds(released)),
+        ));
     }
     if let Some(best) = turn.beside.and_then(|beside| beside.best) {
         facts.push(Detail::new(
