@@ -25,6 +25,12 @@ pub struct Headline {
     pub outcome_drawn: Option<WhatStops>,
     /// Torque in hand as that reading has it.
     pub in_hand_drawn: Option<f64>,
+    /// Force of the hand that stops the rear axle, as that reading has it.
+    pub hand_drawn: Option<Force>,
+    /// Travel of the grip for it.
+    pub travel_drawn: Option<Length>,
+    /// Pressure at the rear brakes for it.
+    pub pressure_drawn: Option<Pressure>,
     /// Torque that the driver's pull makes over torque needed.
     pub in_hand: Option<f64>,
     /// Force of the hand that stops the rear axle.
@@ -63,6 +69,9 @@ impl Headline {
             outcome: to_lock.map(|to_lock| to_lock.outcome),
             outcome_drawn: drawn.map(|to_lock| to_lock.outcome),
             in_hand_drawn: drawn.map(|to_lock| to_lock.in_hand),
+            hand_drawn: drawn.and_then(|to_lock| to_lock.hand),
+            travel_drawn: drawn.and_then(|to_lock| to_lock.travel),
+            pressure_drawn: drawn.and_then(|to_lock| to_lock.pressure),
             in_hand: to_lock.map(|to_lock| to_lock.in_hand),
             hand: to_lock.and_then(|to_lock| to_lock.hand),
             travel: to_lock.and_then(|to_lock| to_lock.travel),

@@ -51,6 +51,13 @@ impl<T> Study<T> {
     /// 5–95 % range of a figure; `None` where no draw has it.
     #[must_use]
     pub fn range(&self, figure: impl Fn(&T) -> Option<f64>) -> Option<Range> {
+        self.range_of(0.90, figure)
+    }
+
+    /// Range of a figure that holds a share of the draws, as much left out above it as below; `None` where no draw has it.
+    #[must_use]
+    pub fn range_of(&self, holds: f64, figure: impl Fn(&T) -> Option<f64>) -> Option<Range> {
+        let beyond = (1.0 - holds) / 2.0;
         let mut values: Vec<f64> = self
             .answers
             .iter()
@@ -59,8 +66,8 @@ impl<T> Study<T> {
             .collect();
         values.sort_by(f64::total_cmp);
         Some(Range {
-            low: quantile(&values, 0.05)?,
-            high: quantile(&values, 0.95)?,
+            low: quantile(&values, beyond)?,
+            high: quantile(&values, 1.0 - beyond)?,
         })
     }
 

@@ -6,6 +6,7 @@
 )]
 
 mod heat;
+mod sure;
 mod turn;
 
 use std::hint::black_box;
@@ -119,6 +120,10 @@ fn main() -> ExitCode {
         heat::against_scipy(&top);
         return ExitCode::SUCCESS;
     }
+    if std::env::args().nth(1).as_deref() == Some("sure") {
+        sure::studies(&top);
+        return ExitCode::SUCCESS;
+    }
     if std::env::args().nth(1).as_deref() == Some("turn") {
         turn::over_real_time(&top);
         turn::many_against_one(&top);
@@ -184,6 +189,7 @@ fn main() -> ExitCode {
             shown(timing.late_s)
         );
     }
+    sure::studies(&top);
     turn::over_real_time(&top);
     turn::many_against_one(&top);
     turn::methods(&top);

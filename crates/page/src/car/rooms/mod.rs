@@ -66,6 +66,7 @@ pub(crate) trait Room: Sync {
 /// Every room, in the order of the index.
 pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::assess::Assess),
+    &question::Asked(&questions::sure::Sure),
     &turn::Turn,
     &question::Asked(&questions::balance::Balance),
     &question::Asked(&questions::settings::Settings),
