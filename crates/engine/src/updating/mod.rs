@@ -74,6 +74,9 @@ pub enum Counts {
     Yes,
     /// The sheet and the other readings do not explain it: it was left out.
     NotExplained,
+    /// The sheet does not explain it, and it stands in the place of the sheet's figures: see
+    /// [`Assembled::replaced`](crate::car::Assembled::replaced).
+    Replaces,
     /// No gauge tells it, or the car has nothing that is read so.
     TellsNothing,
 }
@@ -130,20 +133,61 @@ fn deviate_of(share: f64) -> f64 {
 
 /// The preload of a pedal: it acts only without assistance, and is then not drawn with the others.
 const PRELOAD: &str = "pedal.preload";
+/// Readings that a car is put together with, where the sheet cannot explain them.
+const PEDAL: &str = "measured.pedal";
 
 impl Updated {
     /// Of a sheet and its readings. `None` where the sheet without them makes no car.
     #[must_use]
     pub fn of(inputs: &Inputs, assembled: &Assembled, kit: Kit) -> Option<Self> {
         let readings = on_the_sheet(&assembled.car);
-        Self::by(inputs, &readings, kit)
+        let updated = Self::by(inputs, &readings, kit)?;
+        let of_pedal = |reading: &Reading| matches!(reading.read, Read::Pedal { .. });
+        let unexplained = |held: &Held| of_pedal(&held.reading) && held.counts == Counts::NotExplained;
+        let replaces = assembled
+            .replaced
+            .iter()
+            .any(|replaced| replaced.by.starts_with(PEDAL));
+        if !(replaces && updated.held.iter().any(unexplained)) {
+            return Some(updated);
+        }
+        // What the pedal's readings put in the place of the sheet's figures counts, as everywhere.
+        let others: Vec<Reading> = readings.iter().copied().filter(|reading| !of_pedal(reading)).collect();
+        let mut kept = Self::without(inputs, &["measured.pull", "measured.wheel"], &others, kit)?;
+        let found = kept.made(&kept.middle, &readings);
+        let mut rest = core::mem::take(&mut kept.held).into_iter();
+        kept.held = updated
+            .held
+            .iter()
+            .zip(found)
+            .filter_map(|(held, (found_si, _))| {
+                if of_pedal(&held.reading) {
+                    let counts = match held.counts {
+                        Counts::TellsNothing => Counts::TellsNothing,
+                        _ => Counts::Replaces,
+                    };
+                    Some(Held {
+                        found_si,
+                        counts,
+                        ..*held
+                    })
+                } else {
+                    rest.next()
+                }
+            })
+            .collect();
+        Some(kept)
     }
 
     /// Of a sheet, without what it says of its readings, and readings.
     #[must_use]
     pub fn by(inputs: &Inputs, readings: &[Reading], kit: Kit) -> Option<Self> {
         // The valve's gauges have taken the valve's place already; the others are fitted here, and counted once.
-        let inputs = ["measured.pedal", "measured.pull", "measured.wheel"]
+        Self::without(inputs, &[PEDAL, "measured.pull", "measured.wheel"], readings, kit)
+    }
+
+    fn without(inputs: &Inputs, tables: &[&str], readings: &[Reading], kit: Kit) -> Option<Self> {
+        let inputs = tables
             .iter()
             .fold(inputs.clone(), |inputs, table| inputs.without(table));
         let assembled = Car::assemble(&inputs).ok()?;

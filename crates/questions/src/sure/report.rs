@@ -1,6 +1,7 @@
 //! How sure it is, as it is shown.
 
 use ::assess::is_open;
+use engine::car::Slot;
 use engine::figures::Headlined;
 use engine::settles::{OfFigure, Settled};
 use engine::updating::{Counts, Held, NextReading};
@@ -31,15 +32,18 @@ const SHOWN: [Headlined; 4] = [
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
     let mut report = Report::of(&Sure, case, headline(outcome, units));
+    let mut told = Vec::new();
     for of in &outcome.settles {
-        report.sections.extend(settling(of, words::name(of.figure)));
+        report
+            .sections
+            .extend(settling(of, words::name(of.figure), &mut told));
     }
     match &outcome.of_turn {
         Some(Ok(found)) => {
             for of in found {
                 report
                     .sections
-                    .extend(settling(of, words::name_of_turn(of.figure)));
+                    .extend(settling(of, words::name_of_turn(of.figure), &mut told));
             }
         }
         Some(Err(fault)) => {
@@ -106,15 +110,16 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
     }
     if let Some((of, settled)) = most {
         though.push(format!(
-            "{} hangs most on one figure: {} of its spread.",
+            "{} hangs most on one figure, {}: {} of its spread.",
             wording::capital(words::name(of.figure)),
+            settled.slot.key.key().label,
             share(settled.index.total)
         ));
     }
     let counted = outcome
         .held()
         .iter()
-        .filter(|held| held.counts == Counts::Yes)
+        .filter(|held| matches!(held.counts, Counts::Yes | Counts::Replaces))
         .count();
     let (stamp, frame) = match (outcome.base, open) {
         (0, _) => ("Nothing was drawn", Frame::Broken),
@@ -181,8 +186,8 @@ fn share(of: f64) -> String {
     wording::per_cent(of.clamp(0.0, 1.0))
 }
 
-/// The keys that settle most of a figure; nothing where none is worth naming.
-fn settling<Of>(of: &OfFigure<Of>, name: &str) -> Option<Section> {
+/// The keys that settle most of a figure; nothing where none is worth naming. How a key is measured is told once.
+fn settling<Of>(of: &OfFigure<Of>, name: &str, told: &mut Vec<Slot>) -> Option<Section> {
     let named: Vec<&Settled> = of
         .keys
         .iter()
@@ -198,16 +203,22 @@ fn settling<Of>(of: &OfFigure<Of>, name: &str) -> Option<Section> {
         } else {
             String::new()
         };
-        let how = if key.how.is_empty() { key.help } else { key.how };
-        format!(
+        let how = if told.contains(&settled.slot) {
+            ""
+        } else {
+            told.push(settled.slot);
+            if key.how.is_empty() { key.help } else { key.how }
+        };
+        let said = format!(
             "`{}` settles {}{alone}. {how}",
             settled.slot.path(),
             share(settled.index.total)
-        )
+        );
+        said.trim_end().to_owned()
     });
     let summary = format!("{}: {}", first.slot.key.key().label, share(first.index.total));
-    let title = format!("What settles {name}");
-    Some(Section::of(title, summary, None).with(Block::List(items.collect())))
+    let items: Vec<String> = items.collect();
+    Some(Section::of(format!("What settles {name}"), summary, None).with(Block::List(items)))
 }
 
 /// The reading to take next, for each figure, with the forms that take it down.
@@ -273,14 +284,14 @@ fn said(held: &Held, units: &Units) -> String {
     let read = words::reading(&held.reading, units);
     match held.counts {
         Counts::TellsNothing => format!("{read}: too little for a gauge to tell, left out"),
-        Counts::Yes | Counts::NotExplained => {
+        Counts::Yes | Counts::NotExplained | Counts::Replaces => {
             let made = value(held.by_sheet_si);
             // Two standard deviations hold 95 %.
             let off = value(1.96 * held.by_sheet_sd_si);
-            let tail = if held.counts == Counts::NotExplained {
-                "; not explained, left out".to_owned()
-            } else {
-                format!("; with all readings {}", value(held.found_si))
+            let tail = match held.counts {
+                Counts::NotExplained => "; not explained, left out".to_owned(),
+                Counts::Replaces => "; not explained, taken in the place of the sheet's".to_owned(),
+                _ => format!("; with all readings {}", value(held.found_si)),
             };
             format!("{read}; the sheet makes {made} \u{b1} {off}{tail}")
         }

@@ -1,7 +1,7 @@
 //! What `sure` answers, as other programs read it.
 
 use engine::settles::{OfFigure, Settled};
-use engine::updating::{Counts, Held};
+use engine::updating::{Counts, Held, Read};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -78,20 +78,23 @@ struct HeldView {
     entry: String,
     /// Which of its points, counted from 1.
     point: usize,
-    /// As read, in SI.
-    read_si: Num,
-    /// What the sheet makes of it, in SI.
-    by_sheet_si: OrWhy<Num>,
+    /// What was read, with its unit: `pressure_pa`, `travel_m` or `torque_nm`.
+    quantity: &'static str,
+    /// As read.
+    read: Num,
+    /// What the sheet makes of it.
+    by_sheet: OrWhy<Num>,
     /// Standard deviation of that: tolerances, instruments, equations.
-    by_sheet_sd_si: OrWhy<Num>,
+    by_sheet_sd: OrWhy<Num>,
     /// How far it lies from what the sheet and all other readings foretell, in standard deviations.
     off_sds: Num,
-    /// `yes`, `not-explained` or `tells-nothing`.
+    /// `yes`, `not-explained`, `replaces` (it stands in the place of the sheet's figures) or `tells-nothing`.
     counts: &'static str,
 }
 
 #[derive(Serialize, JsonSchema)]
 struct LearnedView {
+    /// Key of the sheet; its figures are in SI.
     key: String,
     before: RangeView,
     after: RangeView,
@@ -192,13 +195,19 @@ fn held(held: &Held) -> HeldView {
     HeldView {
         entry: words::entry(&held.reading),
         point: held.reading.point,
-        read_si: held.reading.value_si().into(),
-        by_sheet_si: known(held.by_sheet_si),
-        by_sheet_sd_si: known(held.by_sheet_sd_si),
+        quantity: match held.reading.read {
+            Read::Pedal { .. } | Read::Hand { .. } => "pressure_pa",
+            Read::Travel { .. } => "travel_m",
+            Read::Wheel { .. } => "torque_nm",
+        },
+        read: held.reading.value_si().into(),
+        by_sheet: known(held.by_sheet_si),
+        by_sheet_sd: known(held.by_sheet_sd_si),
         off_sds: held.off_sds.into(),
         counts: match held.counts {
             Counts::Yes => "yes",
             Counts::NotExplained => "not-explained",
+            Counts::Replaces => "replaces",
             Counts::TellsNothing => "tells-nothing",
         },
     }
