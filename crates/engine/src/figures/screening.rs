@@ -1,9 +1,9 @@
 //! Which input settles how much of a headline figure: a screening from the draws that the range came from.
 
-use crate::car::{Car, Inputs, Slot};
+use crate::car::{Inputs, Slot};
 use crate::headline::{Headline, Headlines};
 use crate::lever::WhatStops;
-use crate::ranges::{MOST_DRAWS, Plan, draw};
+use crate::ranges::{Drawn, Plan, draw};
 use statrs::statistics::{Data, OrderStatistics as _, RankTieBreaker, Statistics as _};
 
 /// A headline figure that is screened.
@@ -100,9 +100,11 @@ pub(super) fn screen(
         return Vec::new();
     }
     // The study leaves out draws that made no car.
-    let draws: Vec<_> = (0..plan.draws.min(MOST_DRAWS))
+    let drawn = Drawn::of(inputs, toleranced, plan);
+    let draws: Vec<_> = drawn
+        .numbers()
+        .filter(|&number| headlines.drawn.impossible == 0 || drawn.car(number).is_some())
         .map(|number| draw(toleranced, plan, number))
-        .filter(|draw| headlines.drawn.impossible == 0 || Car::drawn(inputs, draw).is_some())
         .collect();
     if draws.len() != answers.len() {
         return Vec::new();

@@ -35,6 +35,7 @@ mod measuring;
 mod once_wrong;
 mod parts;
 mod pedal;
+mod prepared;
 mod pull;
 mod random;
 mod refusals;
