@@ -57,9 +57,9 @@ impl Headline {
         let grip = conditions.grip_of(car)?;
         let laden = conditions.laden(car);
         let hydraulics = Hydraulics::of(car, conditions.warmth);
-        let lock = Balance::of(car, hydraulics, laden, conditions.speed).lock(grip);
-        let answer = LeverBench::of(car, conditions.warmth)
+        let answer = LeverBench::with(car, conditions.warmth, &hydraulics)
             .map(|bench| bench.answer(&laden, conditions.pull_at(car, grip)));
+        let lock = Balance::of(car, hydraulics, laden, conditions.speed).lock(grip);
         let to_lock = answer.as_ref().map(|answer| answer.to_lock);
         let drawn = answer.as_ref().map(|answer| answer.drawn(car));
         Some(Self {

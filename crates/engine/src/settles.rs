@@ -4,7 +4,7 @@
 //! What a sheet leaves open takes part like a tolerance: which of its kinds an unknown centre is, where its coupling
 //! turns, how its curve goes on.
 
-use crate::car::{Car, Draw, Inputs, Slot};
+use crate::car::{Car, Draw, Inputs, Prepared, Slot};
 use crate::conditions::Conditions;
 use crate::drivetrain::CouplingReading;
 use crate::figures::Headlined;
@@ -57,7 +57,7 @@ impl OfTurn {
 }
 
 /// Where drawn cars come from: keys, and the car of a share of each one's tolerance.
-pub trait Drawn: Sync {
+pub trait DrawnFrom: Sync {
     /// The keys.
     fn slots(&self) -> &[Slot];
 
@@ -66,25 +66,31 @@ pub trait Drawn: Sync {
 }
 
 /// A sheet as it stands.
-#[derive(Clone, Copy, Debug)]
+#[derive(Debug)]
 pub struct Sheet<'a> {
-    /// What it says.
-    pub inputs: &'a Inputs,
-    /// Keys that carry a tolerance.
-    pub toleranced: &'a [Slot],
+    prepared: Prepared<'a>,
+    toleranced: &'a [Slot],
 }
 
-impl Drawn for Sheet<'_> {
+impl<'a> Sheet<'a> {
+    /// Of what it says, and the keys that carry a tolerance.
+    #[must_use]
+    pub fn of(inputs: &'a Inputs, toleranced: &'a [Slot]) -> Self {
+        Self {
+            prepared: Prepared::of(inputs, toleranced),
+            toleranced,
+        }
+    }
+}
+
+impl DrawnFrom for Sheet<'_> {
     fn slots(&self) -> &[Slot] {
         self.toleranced
     }
 
     fn car(&self, point: &Point) -> Option<Car> {
-        let mut draw = Draw::default();
-        for (&slot, &share) in self.toleranced.iter().zip(point) {
-            draw.set(slot, share);
-        }
-        Car::drawn(self.inputs, &draw)
+        let shares = self.toleranced.iter().copied().zip(point.iter().copied());
+        self.prepared.drawn(&Draw::of(shares.collect()))
     }
 }
 
@@ -105,7 +111,7 @@ fn in_order<Figure>(figure: Figure, toleranced: &[Slot], found: Indices) -> OfFi
 /// For every headline figure what each toleranced key settles. `told` hears how much is done, from 0 to 1.
 #[must_use]
 pub fn settles(
-    from: &dyn Drawn,
+    from: &dyn DrawnFrom,
     conditions: &Conditions,
     design: Design,
     told: &(dyn Fn(f64) + Sync),
@@ -132,7 +138,7 @@ pub fn settles(
 #[must_use]
 pub fn settles_of_turn(
     manoeuvre: &Manoeuvre,
-    from: &dyn Drawn,
+    from: &dyn DrawnFrom,
     design: Design,
     told: &(dyn Fn(f64) + Sync),
 ) -> Vec<OfFigure<OfTurn>> {

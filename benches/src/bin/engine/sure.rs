@@ -25,17 +25,27 @@ pub(crate) fn studies(top: &Path) {
         };
         let (car, toleranced) = (&assembled.car, &assembled.toleranced);
         let conditions = Conditions::default();
-        let sheet = Sheet {
-            inputs: &inputs,
-            toleranced,
-        };
+        let sheet = Sheet::of(&inputs, toleranced);
         let range = timed(20, || {
-            drop(black_box(Headlines::of(car, &inputs, toleranced, &conditions, Plan::default())));
+            drop(black_box(Headlines::of(
+                car,
+                &inputs,
+                toleranced,
+                &conditions,
+                Plan::default(),
+            )));
         });
         let settled = timed(5, || {
-            drop(black_box(settles(&sheet, &conditions, Design::default(), &|_| ())));
+            drop(black_box(settles(
+                &sheet,
+                &conditions,
+                Design::default(),
+                &|_| (),
+            )));
         });
-        let readings = timed(10, || drop(black_box(Updated::of(&inputs, &assembled, Kit::default()))));
+        let readings = timed(10, || {
+            drop(black_box(Updated::of(&inputs, &assembled, Kit::default())))
+        });
         let surface = conditions.surface_of(car);
         let turn = surface.filter(|_| car.lever.is_some()).map(|surface| {
             let laden = conditions.laden(car);

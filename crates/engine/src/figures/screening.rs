@@ -1,10 +1,10 @@
 //! Which input settles how much of a headline figure, at once: from the draws that the range came from. What inputs do only
 //! together takes more cars than these: [`crate::settles`].
 
-use crate::car::{Car, Inputs, Slot};
+use crate::car::{Inputs, Slot};
 use crate::headline::{Headline, Headlines};
 use crate::lever::WhatStops;
-use crate::ranges::{MOST_DRAWS, Plan, draw};
+use crate::ranges::{Drawn, Plan, draw};
 use crate::sensitivity::alone;
 
 /// A headline figure that is screened.
@@ -98,9 +98,11 @@ pub(super) fn screen(
 ) -> Vec<(Headlined, Vec<Settles>)> {
     let answers = &headlines.drawn.answers;
     // The study leaves out draws that made no car.
-    let draws: Vec<_> = (0..plan.draws.min(MOST_DRAWS))
+    let drawn = Drawn::of(inputs, toleranced, plan);
+    let draws: Vec<_> = drawn
+        .numbers()
+        .filter(|&number| headlines.drawn.impossible == 0 || drawn.car(number).is_some())
         .map(|number| draw(toleranced, plan, number))
-        .filter(|draw| headlines.drawn.impossible == 0 || Car::drawn(inputs, draw).is_some())
         .collect();
     if draws.is_empty() || draws.len() != answers.len() {
         return Vec::new();

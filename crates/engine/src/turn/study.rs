@@ -10,7 +10,7 @@ use super::{Assumed, Brief, TurnBench, TurnFault};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
-use crate::ranges::{MOST_DRAWS, Plan, Study, drawn};
+use crate::ranges::{Drawn, MOST_DRAWS, Plan, Study};
 
 /// One input moved down and up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,14 +54,14 @@ impl Manoeuvre {
     #[must_use]
     pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], plan: Plan) -> Study<Brief> {
         let draws = plan.draws.min(MOST_DRAWS);
+        let drawn = Drawn::of(inputs, toleranced, plan);
         let answers: Vec<Option<Brief>> = (0..draws)
             .into_par_iter()
             .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))
             .flat_map_iter(|numbers| {
                 let benches: Vec<Option<TurnBench>> = numbers
                     .into_iter()
-                    .map(|number| drawn(inputs, toleranced, plan, number))
-                    .map(|car| self.bench(&car?).ok())
+                    .map(|number| self.bench(&drawn.car(number)?).ok())
                     .collect();
                 let jobs: Vec<Job<'_>> = benches
                     .iter()

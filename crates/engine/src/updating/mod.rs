@@ -22,13 +22,13 @@ mod reading;
 
 use statrs::function::erf::{erfc, erfc_inv};
 
-use crate::car::{Assembled, Car, Draw, Inputs, KeyId, Slot, Value};
+use crate::car::{Assembled, Car, Draw, Inputs, KeyId, Prepared, Slot, Value};
 use crate::conditions::Conditions;
 use crate::figures::Headlined;
 use crate::headline::Headline;
 use crate::ranges::{MOST_DRAWS, Plan, Range, Study, draw};
 use crate::sensitivity::Point;
-use crate::settles::Drawn;
+use crate::settles::DrawnFrom;
 use crate::spread::drawn_si;
 use matrix::Upper;
 use quantity::si::Force;
@@ -152,9 +152,13 @@ impl Updated {
             return Some(updated);
         }
         // What the pedal's readings put in the place of the sheet's figures counts, as everywhere.
-        let others: Vec<Reading> = readings.iter().copied().filter(|reading| !of_pedal(reading)).collect();
+        let others: Vec<Reading> = readings
+            .iter()
+            .copied()
+            .filter(|reading| !of_pedal(reading))
+            .collect();
         let mut kept = Self::without(inputs, &["measured.pull", "measured.wheel"], &others, kit)?;
-        let found = kept.made(&kept.middle, &readings);
+        let found = kept.made(&kept.prepared(), &kept.middle, &readings);
         let mut rest = core::mem::take(&mut kept.held).into_iter();
         kept.held = updated
             .held
@@ -222,13 +226,16 @@ impl Updated {
         self.held.iter().any(|held| held.counts == Counts::Yes)
     }
 
+    /// The sheet, ready for many cars.
+    fn prepared(&self) -> Prepared<'_> {
+        Prepared::of(&self.inputs, &self.slots)
+    }
+
     /// The car of given deviates.
-    fn with(&self, deviates: &[f64]) -> Option<Car> {
-        let mut draw = Draw::default();
-        for (&slot, &deviate) in self.slots.iter().zip(deviates) {
-            draw.set(slot, share_of(deviate));
-        }
-        let mut car = Car::drawn(&self.inputs, &draw)?;
+    fn with(&self, prepared: &Prepared<'_>, deviates: &[f64]) -> Option<Car> {
+        let shares = deviates.iter().map(|&deviate| share_of(deviate));
+        let draw = Draw::of(self.slots.iter().copied().zip(shares).collect());
+        let mut car = prepared.drawn(&draw)?;
         // Behind a booster it is not drawn: it acts only while that does not help.
         if car.pedal.booster.is_some()
             && let Some(at) = self.slots.iter().position(|slot| slot.key.key().path == PRELOAD)
@@ -242,19 +249,7 @@ impl Updated {
     /// The car that is most likely.
     #[must_use]
     pub fn likeliest(&self) -> Option<Car> {
-        self.with(&self.middle)
-    }
-
-    /// The car of one draw of the tolerances, as the readings leave them.
-    #[must_use]
-    pub fn drawn(&self, plan: Plan, number: u32) -> Option<Car> {
-        let draw = draw(&self.slots, plan, number);
-        let even: Vec<f64> = self
-            .slots
-            .iter()
-            .map(|&slot| deviate_of(draw.share(slot).unwrap_or(0.5)))
-            .collect();
-        self.with(&self.moved(&even))
+        self.with(&self.prepared(), &self.middle)
     }
 
     /// Independent deviates as the readings leave them.
@@ -269,14 +264,30 @@ impl Updated {
 
     /// Asks a question of every car that the tolerances allow, as the readings leave them.
     pub fn study<T: Send>(&self, plan: Plan, question: impl Fn(&Car) -> T + Sync) -> Study<T> {
+        let prepared = self.prepared();
+        let drawn = |number: u32| {
+            let draw = draw(&self.slots, plan, number);
+            let shares = self.slots.iter().map(|&slot| draw.share(slot).unwrap_or(0.5));
+            let even: Vec<f64> = shares.map(deviate_of).collect();
+            self.with(&prepared, &self.moved(&even))
+        };
         let answers: Vec<Option<T>> = (0..plan.draws.min(MOST_DRAWS))
             .into_par_iter()
-            .map(|number| self.drawn(plan, number).map(|car| question(&car)))
+            .map(|number| drawn(number).map(|car| question(&car)))
             .collect();
         let all = answers.len();
         let answers: Vec<T> = answers.into_iter().flatten().collect();
         let impossible = u32::try_from(all - answers.len()).unwrap_or(u32::MAX);
         Study { answers, impossible }
+    }
+
+    /// Each key by itself as the readings leave it; what they say of several together is left out.
+    #[must_use]
+    pub fn narrowed(&self) -> Narrowed<'_> {
+        Narrowed {
+            updated: self,
+            prepared: self.prepared(),
+        }
     }
 
     /// The sheet before its readings.
@@ -362,8 +373,8 @@ impl Updated {
 
     /// What the car of given deviates makes of each reading, with the standard deviation of its error; not a number where it
     /// makes nothing of it.
-    fn made(&self, deviates: &[f64], readings: &[Reading]) -> Vec<(f64, f64)> {
-        let Some(car) = self.with(deviates) else {
+    fn made(&self, prepared: &Prepared<'_>, deviates: &[f64], readings: &[Reading]) -> Vec<(f64, f64)> {
+        let Some(car) = self.with(prepared, deviates) else {
             return vec![(f64::NAN, f64::NAN); readings.len()];
         };
         let bench = Bench::of(&car, readings);
@@ -387,7 +398,8 @@ impl Updated {
 
     /// With readings taken in.
     fn taking(self, readings: &[Reading]) -> Self {
-        let by_sheet = self.made(&self.middle, readings);
+        let prepared = self.prepared();
+        let by_sheet = self.made(&prepared, &self.middle, readings);
         let mut counts: Vec<Counts> = readings
             .iter()
             .zip(&by_sheet)
@@ -396,12 +408,12 @@ impl Updated {
                 if can { Counts::Yes } else { Counts::TellsNothing }
             })
             .collect();
-        let sheet_slopes = self.slopes(&self.middle, readings, &by_sheet);
+        let sheet_slopes = self.slopes(&prepared, &self.middle, readings, &by_sheet);
         loop {
             let taking: Vec<usize> = (0..readings.len())
                 .filter(|&at| counts[at] == Counts::Yes)
                 .collect();
-            let fitted = self.fitted(readings, &taking);
+            let fitted = self.fitted(&prepared, readings, &taking);
             let off = fitted.off(readings);
             let worst = taking
                 .iter()
@@ -434,11 +446,17 @@ impl Updated {
     }
 
     /// Slopes of what is made of each reading over each deviate, in standard deviations of its error.
-    fn slopes(&self, at: &[f64], readings: &[Reading], made: &[(f64, f64)]) -> Vec<Vec<f64>> {
+    fn slopes(
+        &self,
+        prepared: &Prepared<'_>,
+        at: &[f64],
+        readings: &[Reading],
+        made: &[(f64, f64)],
+    ) -> Vec<Vec<f64>> {
         let moved = |input: usize, by: f64| {
             let mut moved = at.to_vec();
             moved[input] += by;
-            self.made(&moved, readings)
+            self.made(prepared, &moved, readings)
         };
         let columns: Vec<Vec<f64>> = (0..at.len())
             .into_par_iter()
@@ -470,7 +488,7 @@ impl Updated {
     }
 
     /// The likeliest deviates with some of the readings.
-    fn fitted(&self, readings: &[Reading], taking: &[usize]) -> Fitted<'_> {
+    fn fitted(&self, prepared: &Prepared<'_>, readings: &[Reading], taking: &[usize]) -> Fitted<'_> {
         let cost = |deviates: &[f64], made: &[(f64, f64)]| {
             let far: f64 = deviates.iter().map(|deviate| deviate * deviate).sum();
             let off: f64 = taking
@@ -480,7 +498,7 @@ impl Updated {
             far + off
         };
         let mut middle = vec![0.0; self.slots.len()];
-        let mut made = self.made(&middle, readings);
+        let mut made = self.made(prepared, &middle, readings);
         // Spreads stay those of the sheet's car: a larger one would else explain a reading by itself.
         let sds: Vec<f64> = made.iter().map(|made| made.1).collect();
         let with_sds = |made: Vec<(f64, f64)>| -> Vec<(f64, f64)> {
@@ -490,7 +508,7 @@ impl Updated {
                 .collect()
         };
         let mut least = cost(&middle, &made);
-        let mut slopes = self.slopes(&middle, readings, &made);
+        let mut slopes = self.slopes(prepared, &middle, readings, &made);
         let mut damped = 0.0;
         for _ in 0..MOST_STEPS {
             let mut pull: Vec<f64> = middle.iter().map(|deviate| -deviate).collect();
@@ -511,12 +529,12 @@ impl Updated {
                 .zip(&step)
                 .map(|(deviate, step)| (deviate + step).clamp(-FARTHEST, FARTHEST))
                 .collect();
-            let would = with_sds(self.made(&tried, readings));
+            let would = with_sds(self.made(prepared, &tried, readings));
             let costs = cost(&tried, &would);
             if costs.is_finite() && costs <= least {
                 let settled = least - costs < 1e-9 * (1.0 + least);
                 (middle, made, least) = (tried, would, costs);
-                slopes = self.slopes(&middle, readings, &made);
+                slopes = self.slopes(prepared, &middle, readings, &made);
                 damped = if damped < 1e-3 { 0.0 } else { damped / 10.0 };
                 if settled {
                     break;
@@ -551,21 +569,27 @@ impl Updated {
     }
 }
 
-/// Each key by itself as the readings leave it; what they say of several together is left out.
-impl Drawn for Updated {
+/// Keys that are drawn one by one, each as far as the readings leave it.
+#[derive(Debug)]
+pub struct Narrowed<'a> {
+    updated: &'a Updated,
+    prepared: Prepared<'a>,
+}
+
+impl DrawnFrom for Narrowed<'_> {
     fn slots(&self) -> &[Slot] {
-        &self.slots
+        &self.updated.slots
     }
 
     fn car(&self, point: &Point) -> Option<Car> {
-        let deviates: Vec<f64> = self
-            .middle
+        let Updated { middle, alone, .. } = self.updated;
+        let deviates: Vec<f64> = middle
             .iter()
-            .zip(&self.alone)
+            .zip(alone)
             .zip(point)
             .map(|((middle, sd), &share)| middle + sd * deviate_of(share))
             .collect();
-        self.with(&deviates)
+        self.updated.with(&self.prepared, &deviates)
     }
 }
 

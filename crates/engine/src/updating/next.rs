@@ -2,6 +2,7 @@
 
 use super::reading::{Read, Reading};
 use super::{STEP, Updated, could_be_taken};
+use crate::car::Prepared;
 use crate::conditions::Conditions;
 use crate::figures::Headlined;
 use crate::headline::Headline;
@@ -69,8 +70,9 @@ impl Updated {
                 point: 0,
             })
             .collect();
-        let made = self.made(&self.middle, &readings);
-        let slopes = self.slopes(&self.middle, &readings, &made);
+        let prepared = self.prepared();
+        let made = self.made(&prepared, &self.middle, &readings);
+        let slopes = self.slopes(&prepared, &self.middle, &readings, &made);
         let mut found = Vec::new();
         for figure in [
             Headlined::FrontFirstBy,
@@ -79,7 +81,7 @@ impl Updated {
             Headlined::Travel,
             Headlined::Pressure,
         ] {
-            let Some(rise) = self.rise(figure, conditions) else {
+            let Some(rise) = self.rise(&prepared, figure, conditions) else {
                 continue;
             };
             let now = self.triangle.variance(&rise);
@@ -106,9 +108,9 @@ impl Updated {
     }
 
     /// Slopes of a figure over the deviates.
-    fn rise(&self, figure: Headlined, conditions: &Conditions) -> Option<Vec<f64>> {
+    fn rise(&self, prepared: &Prepared<'_>, figure: Headlined, conditions: &Conditions) -> Option<Vec<f64>> {
         let at = |deviates: &[f64]| {
-            let headline = Headline::of(&self.with(deviates)?, conditions)?;
+            let headline = Headline::of(&self.with(prepared, deviates)?, conditions)?;
             figure.of(&headline).filter(|value| value.is_finite())
         };
         at(&self.middle)?;

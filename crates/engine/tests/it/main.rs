@@ -36,6 +36,7 @@ mod measuring;
 mod once_wrong;
 mod parts;
 mod pedal;
+mod prepared;
 mod pull;
 mod random;
 mod refusals;

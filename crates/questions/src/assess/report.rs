@@ -15,7 +15,8 @@ use crate::report::{Block, Fact, Figure, Headline, Limit, Report, Section, Side}
 const AT_ONCE: usize = 3;
 
 /// Where the rest of what to measure stands.
-const MORE_OF_IT: &str = "The question \"How sure is it?\" has this for every figure, and the readings to take.";
+const MORE_OF_IT: &str =
+    "The question \"How sure is it?\" has this for every figure, and the readings to take.";
 
 /// Figures that explain themselves.
 const EXPLAINED: [&str; 4] = ["front_first_by", "in_hand", "hand_force_n", "travel_m"];

@@ -4,7 +4,7 @@ use engine::Conditions;
 use engine::figures::Headlined;
 use engine::loads::Grade;
 use engine::sensitivity::Design;
-use engine::settles::{OfFigure, OfTurn, Sheet, settles, settles_of_turn};
+use engine::settles::{DrawnFrom, OfFigure, OfTurn, Sheet, settles, settles_of_turn};
 use engine::turn::{Manoeuvre, Technique, TurnBench, TurnFault};
 use engine::updating::{Collapsed, Counts, Held, Kit, Learned, NextReading, Updated};
 
@@ -50,12 +50,10 @@ impl Outcome {
             base,
             seed: case.plan.seed,
         };
-        let sheet = Sheet {
-            inputs,
-            toleranced: &opened.assembled.toleranced,
-        };
-        let from: &dyn engine::settles::Drawn = match read {
-            Some(updated) => updated,
+        let sheet = Sheet::of(inputs, &opened.assembled.toleranced);
+        let narrowed = read.map(Updated::narrowed);
+        let from: &dyn DrawnFrom = match &narrowed {
+            Some(narrowed) => narrowed,
             None => &sheet,
         };
         let told = |share: f64| crate::progress::tell("what settles what", share.min(0.99));
@@ -113,7 +111,7 @@ impl Outcome {
 fn of_turn(
     case: &Case<'_>,
     conditions: &Conditions,
-    from: &dyn engine::settles::Drawn,
+    from: &dyn DrawnFrom,
     design: Design,
 ) -> Result<Vec<OfFigure<OfTurn>>, TurnFault> {
     let (car, state) = (case.opened.car(), &case.opened.state);
