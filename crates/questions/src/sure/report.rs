@@ -4,7 +4,7 @@ use ::assess::is_open;
 use engine::car::Slot;
 use engine::figures::Headlined;
 use engine::settles::{OfFigure, Settled};
-use engine::updating::{Counts, Held, NextReading};
+use engine::updating::{Counts, Held, NextReading, Way};
 use wording::{Measured, Units};
 
 use super::Sure;
@@ -223,33 +223,37 @@ fn settling<Of>(of: &OfFigure<Of>, name: &str, told: &mut Vec<Slot>) -> Option<S
 
 /// The reading to take next, for each figure, with the forms that take it down.
 fn next(outcome: &Outcome, case: &Case<'_>) -> Section {
-    let mut facts = Vec::new();
+    let mut ways: Vec<(Way, Vec<String>)> = Vec::new();
     let mut forms = Vec::new();
     for figure in SHOWN {
         let best = outcome
             .next
             .iter()
             .find(|next| next.figure == figure && next.settles >= WORTH_IT);
-        if let Some(NextReading { way, settles, .. }) = best {
-            let text = format!(
-                "{}. It settles {} of what is open.",
-                words::way(*way),
-                share(*settles)
-            );
-            facts.push(Fact::of(words::name(figure), text));
-            let form = words::form(*way);
-            if !forms.contains(&form) {
-                forms.push(form);
-            }
+        let Some(NextReading { way, settles, .. }) = best else {
+            continue;
+        };
+        let said = format!("{} {}", words::name(figure), share(*settles));
+        match ways.iter_mut().find(|(known, _)| known == way) {
+            Some((_, of)) => of.push(said),
+            None => ways.push((*way, vec![said])),
+        }
+        let form = words::form(*way);
+        if !forms.contains(&form) {
+            forms.push(form);
         }
     }
-    if facts.is_empty() {
+    let Some((first, _)) = ways.first() else {
         return Section::of("Take this reading next", "none would tell more", None).with(Block::Text(
             "No reading of pedal, hand or hub would settle a twentieth of a figure.".to_owned(),
         ));
-    }
-    let summary = facts.first().map_or_else(String::new, |fact| fact.text.clone());
-    let section = Section::of("Take this reading next", summary, None).with(Block::Facts(facts));
+    };
+    let summary = words::way(*first);
+    let items = ways.iter().map(|(way, of)| {
+        // Of what the readings on the sheet leave open.
+        format!("{}. It settles: {}.", words::way(*way), of.join(", "))
+    });
+    let section = Section::of("Take this reading next", summary, None).with(Block::List(items.collect()));
     let section = forms
         .into_iter()
         .fold(section, |section, form| section.with(Block::Reading(form)));
