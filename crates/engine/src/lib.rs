@@ -29,6 +29,8 @@ pub mod mount;
 pub mod network;
 pub mod pull;
 pub mod ranges;
+pub mod sensitivity;
+pub mod settles;
 mod solve;
 pub mod spread;
 pub mod thermal;
@@ -37,6 +39,7 @@ pub mod trapped;
 pub mod turn;
 pub mod tyre;
 pub mod wanted;
+pub mod updating;
 pub mod working;
 
 pub use conditions::Conditions;

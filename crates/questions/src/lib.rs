@@ -60,6 +60,7 @@ pub mod result;
 pub mod scrutineer;
 pub mod settings;
 mod state;
+pub mod sure;
 pub mod symptom;
 mod trouble;
 pub mod turn;
@@ -94,6 +95,7 @@ pub static ALL: &[&dyn Question] = &[
     &lines::Ask,
     &prove::Ask,
     &plan::Ask,
+    &sure::Ask,
     &pull::Ask,
     &logger::Ask,
     &symptom::Ask,

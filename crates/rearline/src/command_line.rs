@@ -18,8 +18,9 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 29] = [
+const ORDER: [&str; 30] = [
     "assess",
+    "sure",
     "pressures",
     "balance",
     "settings",

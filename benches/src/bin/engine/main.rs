@@ -7,6 +7,7 @@
 
 mod compiled;
 mod heat;
+mod sure;
 mod turn;
 
 use std::hint::black_box;
@@ -125,6 +126,10 @@ fn main() -> ExitCode {
         turn::against_general_methods(&top);
         return ExitCode::SUCCESS;
     }
+    if std::env::args().nth(1).as_deref() == Some("sure") {
+        sure::studies(&top);
+        return ExitCode::SUCCESS;
+    }
     if std::env::args().nth(1).as_deref() == Some("turn") {
         turn::over_real_time(&top);
         turn::many_against_one(&top);
@@ -190,6 +195,7 @@ fn main() -> ExitCode {
             shown(timing.late_s)
         );
     }
+    sure::studies(&top);
     turn::over_real_time(&top);
     turn::many_against_one(&top);
     turn::methods(&top);

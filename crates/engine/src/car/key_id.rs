@@ -66,3 +66,29 @@ impl KeyId {
         FIGURES.get_or_init(|| KEYS.iter().map(Key::figures).collect())[usize::from(self.0)]
     }
 }
+
+/// A set of keys.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct KeySet([u64; Self::WORDS]);
+
+impl KeySet {
+    const WORDS: usize = KEYS.len().div_ceil(64);
+
+    /// The set with one more.
+    pub(super) const fn with(mut self, key: KeyId) -> Self {
+        let row = key.0 as usize;
+        self.0[row / 64] |= 1 << (row % 64);
+        self
+    }
+
+    /// Whether two sets share a key.
+    pub(super) fn meets(&self, other: &Self) -> bool {
+        self.0.iter().zip(other.0).any(|(one, other)| one & other != 0)
+    }
+}
+
+impl FromIterator<KeyId> for KeySet {
+    fn from_iter<I: IntoIterator<Item = KeyId>>(keys: I) -> Self {
+        keys.into_iter().fold(Self::default(), Self::with)
+    }
+}

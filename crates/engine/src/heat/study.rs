@@ -6,7 +6,7 @@ use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use super::{CornerHeat, Heat, HeatBench, HeatFault, Stage};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
-use crate::ranges::{MOST_DRAWS, Range, Sampling, Study, draw, drawn_evenly};
+use crate::ranges::{Drawn, Sampling, Range, Study, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
 /// The figures of one answer that a range is given for.
@@ -67,11 +67,13 @@ impl Heats {
     ) -> Result<Self, HeatFault> {
         let middle = HeatBench::of(car, conditions).drive(stage)?;
         let asked = crate::wanted::asked();
-        let answers: Vec<Option<HeatFigures>> = (0..sampling.draws.min(MOST_DRAWS))
+        let drawn = Drawn::of(inputs, toleranced, sampling);
+        let answers: Vec<Option<HeatFigures>> = drawn
+            .numbers()
             .into_par_iter()
             .map(|number| {
                 asked.go_on();
-                let car = Car::drawn(inputs, &draw(toleranced, sampling, number))?;
+                let car = drawn.car(number)?;
                 let heat = HeatBench::unsure(&car, conditions, unsure(sampling, number))
                     .drive(stage)
                     .ok()?;

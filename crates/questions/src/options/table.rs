@@ -476,6 +476,15 @@ rows! {
         group: Group::Sure,
         ..PLAIN
     };
+    /// What settles the turn too.
+    OF_THE_TURN = Row {
+        name: "turn",
+        help: "Also what settles the turn, every drawn car driven: it takes longer",
+        group: Group::Sure,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// Everything that was found, whole.
     ALL_OF_IT = Row {
         name: "all",

@@ -255,6 +255,10 @@ impl Bench<'_> {
                 "rear left" => Wheel::RearLeft,
                 _ => Wheel::RearRight,
             },
+            cold: self
+                .read
+                .word("measured.wheel[].brake")
+                .map(|word| word == "cold"),
             pressure: Pressure::from_pa(self.read.si("measured.wheel[].pressure")?),
             torque: Torque::from_nm(self.read.si("measured.wheel[].torque")?),
         })

@@ -66,6 +66,7 @@ pub(crate) trait Room: Sync {
 /// Every room, in the order of the index.
 pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::assess::Ask),
+    &question::Asked(&questions::sure::Ask),
     &turn::Turn,
     &question::Asked(&questions::balance::Ask),
     &question::Asked(&questions::settings::Ask),
