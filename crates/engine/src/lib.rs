@@ -29,6 +29,7 @@ pub mod mount;
 pub mod network;
 pub mod pull;
 pub mod ranges;
+pub mod sizing;
 mod solve;
 pub mod spread;
 pub mod thermal;

@@ -59,6 +59,7 @@ pub mod report;
 pub mod result;
 pub mod scrutineer;
 pub mod settings;
+pub mod size;
 mod state;
 pub mod symptom;
 mod trouble;
@@ -87,6 +88,7 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Balance,
     &settings::Settings,
     &lever::Lever,
+    &size::Size,
     &compare::Compare,
     &turn::Turn,
     &heat::Heat,

@@ -18,12 +18,13 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 29] = [
+const ORDER: [&str; 30] = [
     "assess",
     "pressures",
     "balance",
     "settings",
     "lever",
+    "size",
     "compare",
     "turn",
     "heat",

@@ -40,6 +40,7 @@ mod pull;
 mod random;
 mod refusals;
 mod settings;
+mod sizing;
 mod slope;
 mod surfaces;
 mod terms;

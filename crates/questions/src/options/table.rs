@@ -489,6 +489,48 @@ rows! {
         address: Some(Address::Same),
         ..PLAIN
     };
+    /// The most that the grip travels.
+    ROOM = Row {
+        name: "room",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the grip may travel [default: the sheet's room]",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// The most that the foot pad travels.
+    PEDAL_TRAVEL = Row {
+        name: "pedal-travel",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the foot pad may travel [default: until the master runs out]",
+        group: Group::Driver,
+        reach: Reach::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// Parts that may be others.
+    CHANGE = Row {
+        name: "change",
+        value: Shape::Read { of: "PARTS", check: |text| state::changing(text).map(|_| ()) },
+        help: "Parts that may be others, commas between [default: all of them]",
+        more: "lever, pads, pistons, master, valve, layout; or all.",
+        group: Group::Car,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Parts that may be others", &[
+            "all", "lever", "lever, valve", "lever, pads", "lever, pads, valve", "lever, master", "pads, pistons", "layout, lever",
+        ])),
+    };
+    /// More sizes.
+    WIDE = Row {
+        name: "wide",
+        help: "Look two sizes to either side of the car's own, not one",
+        group: Group::Car,
+        reach: Reach::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// The lists, for a spreadsheet.
     CSV = Row {
         name: "csv",

@@ -201,7 +201,7 @@ pub(super) fn swung(swing: &Swing) -> String {
 }
 
 /// A verdict in words.
-pub(super) const fn in_words(verdict: TurnVerdict) -> &'static str {
+pub(crate) const fn in_words(verdict: TurnVerdict) -> &'static str {
     match verdict {
         TurnVerdict::ComesRound => "comes round",
         TurnVerdict::RotatesLittle => "rotates little",

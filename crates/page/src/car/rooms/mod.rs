@@ -70,6 +70,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::balance::Balance),
     &question::Asked(&questions::settings::Settings),
     &question::Asked(&questions::lever::Lever),
+    &question::Asked(&questions::size::Size),
     &question::Asked(&questions::compare::Compare),
     &question::Asked(&pressures::Pressures),
     &question::Asked(&questions::heat::Heat),
