@@ -31,6 +31,7 @@ pub mod pull;
 pub mod ranges;
 pub mod sensitivity;
 pub mod settles;
+pub mod sizing;
 mod solve;
 pub mod spread;
 pub mod thermal;

@@ -59,6 +59,7 @@ pub mod report;
 pub mod result;
 pub mod scrutineer;
 pub mod settings;
+pub mod size;
 mod state;
 pub mod sure;
 pub mod symptom;
@@ -88,6 +89,7 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Ask,
     &settings::Ask,
     &lever::Ask,
+    &size::Ask,
     &compare::Ask,
     &turn::Ask,
     &heat::Ask,

@@ -239,6 +239,14 @@ impl Opened {
     /// # Errors
     /// Everything that is wrong with the keys, or with the car that they make.
     pub fn fitted(&self, with: &[String]) -> Result<Assembled, Wrong> {
+        self.sheet_with(with)?.assemble().map_err(Wrong::from)
+    }
+
+    /// The same as the sheet would read.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the keys.
+    pub(crate) fn sheet_with(&self, with: &[String]) -> Result<sheet::Read, Wrong> {
         let mut read = self.sheet.read.clone();
         let mut wrong = Wrong::default();
         let changes = Changes {
@@ -246,11 +254,7 @@ impl Opened {
             ..Changes::default()
         };
         replace(&mut read, None, &changes, &mut wrong);
-        if wrong.is_empty() {
-            read.assemble().map_err(Wrong::from)
-        } else {
-            Err(wrong)
-        }
+        if wrong.is_empty() { Ok(read) } else { Err(wrong) }
     }
 
     /// Keys that the proposal and the command replaced, without those that go with them.

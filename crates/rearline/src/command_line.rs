@@ -25,6 +25,7 @@ const ORDER: [&str; 30] = [
     "balance",
     "settings",
     "lever",
+    "size",
     "compare",
     "turn",
     "heat",

@@ -373,11 +373,7 @@ impl<'a> Reader<'a> {
         }
         Some(Slot {
             key,
-            entry: if key.key().path.contains("[]") {
-                self.entry
-            } else {
-                0
-            },
+            entry: if key.is_repeated() { self.entry } else { 0 },
         })
     }
 

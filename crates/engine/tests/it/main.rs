@@ -42,6 +42,7 @@ mod random;
 mod refusals;
 mod sensitivity;
 mod settings;
+mod sizing;
 mod slope;
 mod surfaces;
 mod terms;

@@ -96,8 +96,8 @@ impl FoundOptions {
                     .circuit
                     .components
                     .iter()
-                    .map(|component| component.name.as_str());
-                let names = names.chain(plumbing.circuit.runs.iter().map(|run| run.name.as_str()));
+                    .map(|component| component.name);
+                let names = names.chain(plumbing.circuit.runs.iter().map(|run| run.name));
                 wrong.add(unknown("--touched", what, "component or run", names));
             }
             facts.push(Fact::Touched {

@@ -44,6 +44,7 @@ const RUNS: &[&[&str]] = &[
     &["balance", "tarn"],
     &["settings", "tarn"],
     &["lever", "tarn"],
+    &["size", "tarn", "--change", "lever"],
     &["turn", "tarn"],
     &["heat", "tarn"],
     &["hold", "tarn"],

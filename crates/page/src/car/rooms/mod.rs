@@ -71,6 +71,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::balance::Ask),
     &question::Asked(&questions::settings::Ask),
     &question::Asked(&questions::lever::Ask),
+    &question::Asked(&questions::size::Ask),
     &question::Asked(&questions::compare::Ask),
     &question::Asked(&pressures::Ask),
     &question::Asked(&questions::heat::Ask),
