@@ -1,5 +1,6 @@
 //! The workshop page while it is served, and what ^C ends.
 
+use std::process::{Command, Stdio};
 use std::sync::{Mutex, PoisonError};
 
 use page::{Ended, Port, Server, Stopper, Workshop};
@@ -20,8 +21,16 @@ pub(crate) fn interrupt() {
     }
 }
 
-/// Serves the page until it is ended.
-pub(crate) fn serve(workshop: Workshop, port: Port, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+/// What opens an address in the browser that a person uses: of the freedesktop tools.
+const OPENER: &str = "xdg-open";
+
+/// Serves the page until it is ended; `open`: in this machine's browser, too.
+pub(crate) fn serve(
+    workshop: Workshop,
+    port: Port,
+    open: bool,
+    voice: &mut Voice<'_>,
+) -> Result<Ending, Stop> {
     let reach = workshop.reach;
     let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
     *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
@@ -30,11 +39,31 @@ pub(crate) fn serve(workshop: Workshop, port: Port, voice: &mut Voice<'_>) -> Re
         reach,
         server.invitation().as_deref(),
     ))?;
+    if open && let Some(address) = server.addresses().first() {
+        browse(address, voice);
+    }
     let ended = server.run();
     Ok(match ended {
         Ended::Stopped => Ending::Interrupted,
         Ended::Terminated => Ending::Fine,
     })
+}
+
+/// Opens the page. It is served all the same where that fails: its address stands there.
+fn browse(address: &str, voice: &mut Voice<'_>) {
+    let opener = Command::new(OPENER)
+        .arg(address)
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn();
+    match opener {
+        // Some browsers stay in the foreground: whoever serves does not wait for that.
+        Ok(mut opener) => drop(std::thread::spawn(move || opener.wait())),
+        Err(source) => voice.aside(&format!(
+            "no browser could be opened ({OPENER}: {source}): open the address yourself\n"
+        )),
+    }
 }
 
 fn no_port(port: Port, source: &std::io::Error) -> Stop {

@@ -40,6 +40,9 @@ pub(crate) struct Overview {
     /// Port of the workshop page [default: 7410, or one that is free]
     #[arg(long, value_name = "N", conflicts_with = "no_page")]
     port: Option<u16>,
+    /// Open the page in this machine's browser
+    #[arg(long, conflicts_with = "no_page")]
+    open: bool,
     /// Say how the cars are, and serve no page
     #[arg(long)]
     no_page: bool,
@@ -86,7 +89,7 @@ impl Overview {
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
         let port = self.port.map_or(Port::Usual, Port::Given);
-        serving::serve(workshop, port, voice)
+        serving::serve(workshop, port, self.open, voice)
     }
 }
 
