@@ -135,6 +135,24 @@ fn what_the_script_takes_is_there() {
     assert!(seen > 8, "{seen}");
 }
 
+/// Whoever installed a package has its page alone.
+#[test]
+fn how_to_take_a_newer_version_is_the_same_on_both_pages() {
+    let section = |page: &str| {
+        let text = read(page);
+        let (_, behind) = text.split_once("## To take a newer version\n").unwrap();
+        behind.split("\n## ").next().unwrap().to_owned()
+    };
+    assert_eq!(section("README.md"), section("release/README.md"));
+    assert_eq!(
+        section("README.md")
+            .lines()
+            .filter(|line| line.starts_with(char::is_numeric))
+            .count(),
+        4
+    );
+}
+
 #[test]
 fn scripts_are_sound_shell() {
     for (shell, script) in [
