@@ -39,8 +39,8 @@ pub mod thresholds;
 pub mod trapped;
 pub mod turn;
 pub mod tyre;
-pub mod wanted;
 pub mod updating;
+pub mod wanted;
 pub mod working;
 
 pub use conditions::Conditions;

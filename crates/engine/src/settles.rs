@@ -117,7 +117,9 @@ pub fn settles(
     told: &(dyn Fn(f64) + Sync),
 ) -> Vec<OfFigure<Headlined>> {
     let figures = |point: &Point| {
-        let headline = from.car(point).and_then(|car| HeadlineFigures::of(&car, conditions));
+        let headline = from
+            .car(point)
+            .and_then(|car| HeadlineFigures::of(&car, conditions));
         Headlined::ALL.map(|figure| {
             headline
                 .as_ref()

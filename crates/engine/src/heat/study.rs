@@ -6,7 +6,7 @@ use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use super::{CornerHeat, Heat, HeatBench, HeatFault, Stage};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
-use crate::ranges::{Drawn, Sampling, Range, Study, drawn_evenly};
+use crate::ranges::{Drawn, Range, Sampling, Study, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
 /// The figures of one answer that a range is given for.

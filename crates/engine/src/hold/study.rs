@@ -8,7 +8,7 @@ use super::{Hold, HoldBench};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::heat::HeatFault;
-use crate::ranges::{Drawn, Sampling, Range, Study, drawn_evenly};
+use crate::ranges::{Drawn, Range, Sampling, Study, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
 /// What seeps past a seal that nobody measured may be so many times more, or less (judgement).

@@ -26,7 +26,7 @@ use crate::car::{Assembled, Car, Draw, Inputs, KeyId, Prepared, Slot, Value};
 use crate::conditions::Conditions;
 use crate::figures::Headlined;
 use crate::headline::HeadlineFigures;
-use crate::ranges::{MOST_DRAWS, Sampling, Range, Study, draw};
+use crate::ranges::{MOST_DRAWS, Range, Sampling, Study, draw};
 use crate::sensitivity::Point;
 use crate::settles::DrawnFrom;
 use crate::spread::drawn_si;
@@ -306,7 +306,9 @@ impl Updated {
     #[must_use]
     pub fn collapsed(&self, conditions: &Conditions, sampling: Sampling) -> Vec<Collapsed> {
         let figures = |updated: &Self| {
-            let middle = updated.likeliest().and_then(|car| HeadlineFigures::of(&car, conditions));
+            let middle = updated
+                .likeliest()
+                .and_then(|car| HeadlineFigures::of(&car, conditions));
             let study = updated.study(sampling, |car| HeadlineFigures::of(car, conditions));
             Headlined::ALL.map(|figure| {
                 let value = middle.as_ref().and_then(|headline| figure.of(headline));

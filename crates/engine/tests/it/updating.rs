@@ -337,7 +337,9 @@ fn held_in(inputs: &Inputs, number: u32) -> Vec<(Headlined, bool, f64)> {
         seed: number,
     };
     let study = updated.study(plan, |car| HeadlineFigures::of(car, &conditions));
-    let before = updated.before().study(plan, |car| HeadlineFigures::of(car, &conditions));
+    let before = updated
+        .before()
+        .study(plan, |car| HeadlineFigures::of(car, &conditions));
     [
         Headlined::FrontFirstBy,
         Headlined::HandForce,

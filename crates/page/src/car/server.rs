@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::desk::{Desk, Workshop};
 use super::{filling, routes};
-use crate::shell::trouble;
+use crate::shell::{assets, trouble};
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
 use crate::web::socket::{Ended, Limits, ListenAt, Socket, Stopper};
@@ -38,6 +38,7 @@ impl Server {
             reach: workshop.reach,
             pairing: Pairing::new(&workshop.cars)?,
             addresses: socket.addresses(),
+            open: assets::is_open,
             refused: trouble::refusal,
         };
         Ok(Self {

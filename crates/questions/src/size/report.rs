@@ -6,7 +6,9 @@ use wording::{Column, Measured, Units};
 use super::Ask;
 use super::outcome::{GivesUp, Outcome, Sized, in_words};
 use crate::question::Case;
-use crate::report::{Block, Detail, Figure, Frame, Headline, Limit, Report, TableRow, Section, Side, Stroke, Table};
+use crate::report::{
+    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow,
+};
 
 /// What other parts cost.
 const BORES: &str =
@@ -82,10 +84,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
     if let Some(row) = first
         && let Some(turn) = row.turn
     {
-        though.push(format!(
-            "With the first row the usual turn {}.",
-            turn.words()
-        ));
+        though.push(format!("With the first row the usual turn {}.", turn.words()));
     }
     Headline {
         stamp,
@@ -198,10 +197,9 @@ fn table(outcome: &Outcome, units: &Units) -> Table {
                 foot.show(figures.foot.n()),
                 pedal.show(figures.pedal_travel.m()),
                 wording::margin(figures.lead),
-                sized.turn.map_or_else(
-                    || wording::NONE.to_owned(),
-                    |turn| turn.words().to_owned(),
-                ),
+                sized
+                    .turn
+                    .map_or_else(|| wording::NONE.to_owned(), |turn| turn.words().to_owned()),
                 sized
                     .to_boiling
                     .map_or_else(|| wording::NONE.to_owned(), wording::apart),

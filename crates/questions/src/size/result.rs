@@ -154,9 +154,7 @@ fn row(sized: &Sized) -> RowView {
         pedal_travel_m: figures.pedal_travel.m().into(),
         front_first_by: figures.lead.into(),
         turn: OrWhy::or(
-            sized
-                .turn
-                .map(|verdict| verdict.words().replace(' ', "-")),
+            sized.turn.map(|verdict| verdict.words().replace(' ', "-")),
             "the turn was not driven",
         ),
         fluid_margin_dk: OrWhy::or(sized.to_boiling.map(|left| left.dk()), "the stage was not driven"),

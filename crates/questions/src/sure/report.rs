@@ -12,7 +12,9 @@ use super::outcome::Outcome;
 use super::words;
 use crate::options::OF_THE_TURN;
 use crate::question::Case;
-use crate::report::{Block, Choice, Detail, Figure, Frame, Headline, Report, TableRow, Section, Table, sentence};
+use crate::report::{
+    Block, Choice, Detail, Figure, Frame, Headline, Report, Section, Table, TableRow, sentence,
+};
 
 /// Keys that settle less of a figure are not named.
 pub(super) const WORTH_IT: f64 = 0.05;
@@ -272,7 +274,8 @@ fn held(outcome: &Outcome, units: &Units) -> Section {
         0 => format!("{} held against it", wording::readings(facts.len())),
         many => format!("{many} of {} not explained", facts.len()),
     };
-    let section = Section::new("What the readings say of the sheet", summary, None).with(Block::Details(facts));
+    let section =
+        Section::new("What the readings say of the sheet", summary, None).with(Block::Details(facts));
     if unexplained == 0 {
         return section;
     }

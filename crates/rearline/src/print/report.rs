@@ -88,7 +88,7 @@ fn steps(page: &mut Page, steps: &[WorkingLine]) {
         if number > 1 {
             page.gap();
         }
-        page.line(&ink::heavy(&format!("{number}  {}", step.meaning)));
+        page.paragraph(ink::heavy, &format!("{number}  {}", step.meaning));
         if step.is_found() {
             page.labelled(step.sign, &format!("= {}", step.value));
         } else {

@@ -42,6 +42,9 @@ pub(crate) struct Overview {
     /// Port of the workshop page [default: 7410, or one that is free]
     #[arg(long, value_name = "N", conflicts_with = "no_page")]
     port: Option<u16>,
+    /// Open the page in this machine's browser
+    #[arg(long, conflicts_with = "no_page")]
+    open: bool,
     /// Say how the cars are, and serve no page
     #[arg(long)]
     no_page: bool,
@@ -94,7 +97,7 @@ impl Overview {
             found.first().map(|car| car.name().to_owned()),
             found.len().saturating_sub(MOST_SAID),
         );
-        serving::serve(workshop, port, voice, |voice, served, address| {
+        serving::serve(workshop, port, self.open, voice, |voice, served, address| {
             for car in found.into_iter().take(MOST_SAID) {
                 // Whoever reads no more, or has ended the page, is told no more.
                 if !served()
