@@ -791,7 +791,7 @@ mod tests {
         std::fs::write(folder.path().join("preferences.toml"), "units = \"psi\"\n").unwrap();
         let (_, page) = got(&served(&desk), "/").await;
         assert!(
-            page.contains("it was made in other units or by another build"),
+            page.contains("units or program have changed"),
             "{page}"
         );
     }
