@@ -21,7 +21,7 @@ use records::logbook::{Data, Draft, EntryKind, Logbook, Stamp, WAIT};
 
 const DRAGGING: usize = 50;
 const ASKING: usize = 10;
-/// Answers that each of them waits for.
+/// Answers that each of them waits for, unless another number is said.
 const DRAGS: usize = 60;
 const REPEATS: usize = 1_000;
 
@@ -32,7 +32,7 @@ fn said(name: &str, mut times: Vec<f64>) -> f64 {
 }
 
 /// Fifty drag; beside them so many ask for turn pages until they are done. How long drags took, and pages.
-fn dragged(served: &Served, asking: usize) -> io::Result<(Vec<f64>, Vec<f64>)> {
+fn dragged(served: &Served, asking: usize, drags: usize) -> io::Result<(Vec<f64>, Vec<f64>)> {
     let (left, over) = (AtomicUsize::new(DRAGGING), AtomicBool::new(false));
     std::thread::scope(|scope| {
         let pages: Vec<_> = (0..asking)
@@ -54,14 +54,14 @@ fn dragged(served: &Served, asking: usize) -> io::Result<(Vec<f64>, Vec<f64>)> {
                 })
             })
             .collect();
-        let drags: Vec<_> = (0..DRAGGING)
+        let draggers: Vec<_> = (0..DRAGGING)
             .map(|who| {
                 let (left, over) = (&left, &over);
                 scope.spawn(move || -> io::Result<Vec<f64>> {
                     let mut client = served.client()?;
                     let mut times = Vec::new();
-                    let done = (0..DRAGS).try_for_each(|step| {
-                        let hand = 50 + who * DRAGS + step;
+                    let done = (0..drags).try_for_each(|step| {
+                        let hand = 50 + who * drags + step;
                         let path = format!("/car/tarn/lever?part=1&pictures=wide&hand={}", hand % 400);
                         times.push(client.ask(&path)?.whole_s);
                         Ok(())
@@ -84,8 +84,8 @@ fn dragged(served: &Served, asking: usize) -> io::Result<(Vec<f64>, Vec<f64>)> {
             }
             Ok::<_, io::Error>(times)
         };
-        let drags = all(drags)?;
-        Ok((drags, all(pages)?))
+        let dragged = all(draggers)?;
+        Ok((dragged, all(pages)?))
     })
 }
 
@@ -106,24 +106,24 @@ fn book(cars: &Path, entries: usize) -> io::Result<()> {
     Ok(())
 }
 
-fn run() -> io::Result<()> {
+fn run(drags: usize) -> io::Result<()> {
     let folder = std::env::temp_dir().join(format!("rearline-crowd-{}", std::process::id()));
     std::fs::create_dir_all(folder.join("tarn"))?;
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo/tarn/car.toml");
     std::fs::copy(demo, folder.join("tarn/car.toml"))?;
-    let done = over(&folder);
+    let done = over(&folder, drags);
     std::fs::remove_dir_all(&folder)?;
     done
 }
 
-fn over(folder: &Path) -> io::Result<()> {
+fn over(folder: &Path, drags: usize) -> io::Result<()> {
     let served = Served::over(folder)?;
     println!("{:46} {:>11} {:>11}", "", "median", "99 %");
     // Once for nothing: the first answers wait for what is read once.
-    dragged(&served, 0)?;
-    let alone = said("fifty drag", dragged(&served, 0)?.0);
-    let (drags, pages) = dragged(&served, ASKING)?;
-    let crowded = said("fifty drag while ten ask for turn pages", drags);
+    dragged(&served, 0, 1)?;
+    let alone = said("fifty drag", dragged(&served, 0, drags)?.0);
+    let (moved, pages) = dragged(&served, ASKING, drags)?;
+    let crowded = said("fifty drag while ten ask for turn pages", moved);
     println!("that over nobody beside them: {:.2}", crowded / alone);
     said("the turn pages meanwhile", pages);
 
@@ -165,7 +165,8 @@ fn over(folder: &Path) -> io::Result<()> {
 }
 
 fn main() -> ExitCode {
-    match run() {
+    let drags = std::env::args().nth(1).and_then(|drags| drags.parse().ok());
+    match run(drags.unwrap_or(DRAGS)) {
         Ok(()) => ExitCode::SUCCESS,
         Err(fault) => {
             eprintln!("benches: {fault}");

@@ -1,7 +1,8 @@
 //! Times the list of a large cars folder: cold, from the answers on the disk, and warm, on a connection that is kept. The
 //! rival in the same run is the old way: every one of the cars of a page is opened and assessed for a visit.
 //!
-//! `list 10000` makes so many copies of a demonstration car in a folder of its own, and takes them away.
+//! `list 10000` makes so many copies of a demonstration car in a folder of its own, and takes them away; a second number
+//! behind it asks so often instead of 1,000 times.
 #![allow(
     clippy::print_stdout,
     clippy::print_stderr,
@@ -20,14 +21,14 @@ use records::{Answer, Answers, Cars};
 use wording::Units;
 
 const REPEATS: usize = 1_000;
-/// A server is started for each of these.
-const COLD: usize = 40;
+/// A server is started for each of these, of the repeats.
+const COLD: usize = 25;
 /// Cars of a page.
 const A_PAGE: usize = 50;
 
-fn run(many: usize) -> io::Result<()> {
+fn run(many: usize, repeats: usize) -> io::Result<()> {
     let folder = std::env::temp_dir().join(format!("rearline-list-{}", std::process::id()));
-    let done = over(&folder, many);
+    let done = over(&folder, many, repeats);
     std::fs::remove_dir_all(&folder)?;
     done
 }
@@ -68,7 +69,7 @@ fn cars(folder: &Path, many: usize) -> io::Result<()> {
     Ok(())
 }
 
-fn over(folder: &Path, many: usize) -> io::Result<()> {
+fn over(folder: &Path, many: usize, repeats: usize) -> io::Result<()> {
     cars(folder, many)?;
     println!(
         "{many} cars; {:>18} {:>10} {:>10} {:>9}",
@@ -84,7 +85,7 @@ fn over(folder: &Path, many: usize) -> io::Result<()> {
         median
     };
     let (mut first, mut bytes) = (Vec::new(), 0);
-    for _ in 0..COLD {
+    for _ in 0..repeats.div_ceil(COLD) {
         let begun = Instant::now();
         let served = Served::over(folder)?;
         let mut client = served.client()?;
@@ -104,8 +105,8 @@ fn over(folder: &Path, many: usize) -> io::Result<()> {
         ("searched, what is due first", "/?search=99&sort=due"),
         ("whether it is still so", "/stands?cars=000000000000"),
     ] {
-        let (mut times, mut bytes) = (Vec::with_capacity(REPEATS), 0);
-        for _ in 0..REPEATS {
+        let (mut times, mut bytes) = (Vec::with_capacity(repeats), 0);
+        for _ in 0..repeats {
             let answered = client.ask(path)?;
             times.push(answered.whole_s);
             bytes = answered.body.len();
@@ -123,7 +124,7 @@ fn over(folder: &Path, many: usize) -> io::Result<()> {
     // The old way: each of fifty opened and assessed.
     let there = Cars::open(folder).map_err(io::Error::other)?;
     let mut times = Vec::new();
-    for _ in 0..10 {
+    for _ in 0..repeats.div_ceil(100) {
         let begun = Instant::now();
         for car in there
             .list()
@@ -147,8 +148,8 @@ fn over(folder: &Path, many: usize) -> io::Result<()> {
 }
 
 fn main() -> ExitCode {
-    let many = std::env::args().nth(1).and_then(|many| many.parse().ok());
-    match run(many.unwrap_or(10_000)) {
+    let asked = |place: usize| std::env::args().nth(place).and_then(|number| number.parse().ok());
+    match run(asked(1).unwrap_or(10_000), asked(2).unwrap_or(REPEATS)) {
         Ok(()) => ExitCode::SUCCESS,
         Err(fault) => {
             eprintln!("benches: {fault}");

@@ -10,19 +10,42 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What is waited for, until it is called off.
-#[derive(Clone, Debug, Default)]
-pub struct Wanted(Arc<AtomicBool>);
+#[derive(Clone, Default)]
+pub struct Wanted {
+    called_off: Arc<AtomicBool>,
+    gives_way: Option<GivesWay>,
+}
+
+/// What a thread does between one run and the next, so that something more urgent goes first.
+pub type GivesWay = Arc<dyn Fn() + Send + Sync>;
+
+impl core::fmt::Debug for Wanted {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.debug_struct("Wanted")
+            .field("called_off", &self.is_called_off())
+            .finish_non_exhaustive()
+    }
+}
 
 impl Wanted {
+    /// The same, which gives way between one run and the next.
+    #[must_use]
+    pub fn giving_way(gives_way: GivesWay) -> Self {
+        Self {
+            gives_way: Some(gives_way),
+            ..Self::default()
+        }
+    }
+
     /// Nobody waits any more.
     pub fn call_off(&self) {
-        self.0.store(true, Ordering::Relaxed);
+        self.called_off.store(true, Ordering::Relaxed);
     }
 
     /// Whether nobody waits any more.
     #[must_use]
     pub fn is_called_off(&self) -> bool {
-        self.0.load(Ordering::Relaxed)
+        self.called_off.load(Ordering::Relaxed)
     }
 }
 
@@ -69,8 +92,12 @@ pub(crate) fn asked() -> Asked {
 impl Asked {
     /// Goes on where somebody waits; does not come back otherwise.
     pub(crate) fn go_on(&self) {
-        if self.0.as_ref().is_some_and(Wanted::is_called_off) {
+        let Some(wanted) = &self.0 else { return };
+        if wanted.is_called_off() {
             resume_unwind(Box::new(CalledOff));
+        }
+        if let Some(gives_way) = &wanted.gives_way {
+            gives_way();
         }
     }
 }

@@ -103,10 +103,15 @@ pub struct Answers {
 }
 
 impl Answers {
-    /// Opens the file of a cars folder, makes it where there is none, and gives every answer that it holds.
+    /// Opens the file of a cars folder, and gives every answer that it holds. Where there is none, it is made once there is
+    /// something to keep.
     #[must_use]
     pub fn open(cars: &Cars) -> (Self, Vec<Answer>) {
         let path = cars.folder().join(FILE);
+        if fs::symlink_metadata(&path).is_err() {
+            let connection = None;
+            return (Self { path, connection }, Vec::new());
+        }
         let first = opened(&path);
         let usable = match first {
             Err(Unusable::Damaged) if removed(&path) => opened(&path),
@@ -169,7 +174,7 @@ impl Answers {
 
     /// Writes; a file that turns out damaged, or that is gone, is made anew and holds what is written from then on.
     fn written(&mut self, write: impl Fn(&mut Connection) -> rusqlite::Result<()>) -> bool {
-        if fs::symlink_metadata(&self.path).is_err() && self.connection.is_some() {
+        if fs::symlink_metadata(&self.path).is_err() {
             self.connection = opened(&self.path).ok().map(|(connection, _)| connection);
         }
         let Some(connection) = &mut self.connection else {

@@ -53,8 +53,8 @@ impl Older {
         match self {
             Self::Sheet => "its sheet has changed",
             Self::Logbook => "its logbook has changed",
-            Self::Day => "something falls due since",
-            Self::Reading => "it was made in other units or by another build",
+            Self::Day => "a day has come on which something falls due",
+            Self::Reading => "units or program have changed",
         }
     }
 }

@@ -1,7 +1,7 @@
 //! How much is computed at once, and what goes first.
 //!
 //! A handle that moves wants its answer at once, and has a lane that nothing else is in. Whole pages with their draws, maps
-//! and the book go through another, which is narrow: as much of the machine as it has is left to the first. What the list is
+//! and the book go through another, which is narrow; while a handle moves, all cores but one are left to it. What the list is
 //! filled with in the background goes there too, a car at a time. The list itself computes nothing; one at a time is read.
 //! Whoever waits in a lane and goes away leaves it; what is being computed for nobody is called off.
 
@@ -19,13 +19,15 @@ use tokio::sync::Semaphore;
 const LOOKS: Duration = Duration::from_millis(20);
 /// As long as it gives way to handles that never do: that many looks.
 const GIVES_WAY: usize = 100;
+/// How long a thread waits between two runs while a handle moves.
+const PAUSE: Duration = Duration::from_millis(5);
 /// What a page's draws may stack up, in bytes.
 const STACK: usize = 8 * 1024 * 1024;
 
 /// The lanes.
 pub(crate) struct Lanes {
     handles: Semaphore,
-    moving: AtomicUsize,
+    moving: Arc<AtomicUsize>,
     lists: Semaphore,
     long: Semaphore,
     /// One for each place in the long lane; none where the system gives no threads: then the usual ones serve.
@@ -72,14 +74,14 @@ impl Drop for Place {
 }
 
 impl Lanes {
-    /// For the cores of this machine: one long answer for four of them, and one core that none of those uses.
+    /// For the cores of this machine: one long answer for four of them, on all of them.
     pub(crate) fn new() -> Self {
         Self::of(std::thread::available_parallelism().map_or(1, NonZeroUsize::get))
     }
 
     fn of(cores: usize) -> Self {
         let places = (cores / 4).max(1);
-        let threads = (cores.saturating_sub(1) / places).max(1);
+        let threads = (cores / places).max(1);
         let pool = || {
             ThreadPoolBuilder::new()
                 .num_threads(threads)
@@ -88,7 +90,7 @@ impl Lanes {
         };
         Self {
             handles: Semaphore::new(cores.max(2)),
-            moving: AtomicUsize::new(0),
+            moving: Arc::default(),
             lists: Semaphore::new(1),
             long: Semaphore::new(places),
             pools: Mutex::new((0..places).filter_map(|_| pool().ok()).collect()),
@@ -122,7 +124,8 @@ impl Lanes {
         self: &Arc<Self>,
         work: impl FnOnce() -> T + Send + 'static,
     ) -> Result<T, Lost> {
-        let waits = Waits(Wanted::default());
+        let moving = Arc::clone(&self.moving);
+        let waits = Waits(Wanted::giving_way(Arc::new(move || give_way(&moving))));
         // Dropped here, in the queue, where whoever asked goes away before it begins.
         let _place = self.long.acquire().await;
         let wanted = waits.0.clone();
@@ -156,10 +159,20 @@ impl Lanes {
     }
 }
 
+/// While a handle moves, a long answer leaves all cores but one to it: its other threads do one run, and wait.
+fn give_way(moving: &AtomicUsize) {
+    let is_first = matches!(rayon::current_thread_index(), None | Some(0));
+    if !is_first && moving.load(Ordering::Relaxed) > 0 {
+        std::thread::sleep(PAUSE);
+    }
+}
+
 fn done<T>(ended: Result<Option<T>, tokio::task::JoinError>) -> Result<T, Lost> {
     match ended {
         Ok(Some(done)) => Ok(done),
         Ok(None) => Err(Lost::CalledOff),
+        // The server ends: nobody is told of what it did not come to.
+        Err(fault) if fault.is_cancelled() => Err(Lost::CalledOff),
         Err(fault) => Err(Lost::Fault(fault.to_string())),
     }
 }

@@ -468,7 +468,7 @@ fn an_export_can_be_read_by_other_programs() {
 fn a_stretch_is_what_the_whole_list_says_of_it() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("logbook.db");
-    let mut book = Logbook::open_or_create(&path, logbook::WAIT).unwrap();
+    let mut book = Logbook::open_or_create(&path, WAIT).unwrap();
     for minute in 0..25 {
         let draft = Draft {
             kind: if minute % 5 == 0 {
@@ -483,7 +483,7 @@ fn a_stretch_is_what_the_whole_list_says_of_it() {
     book.strike(7, "by mistake", &stamp(30, "bench", "s")).unwrap();
     let mut newest_first = book.list(&Filter::default()).unwrap();
     newest_first.reverse();
-    let all = |_: &logbook::Entry| true;
+    let all = |_: &Entry| true;
     let first = book.stretch(None, None, 10, &mut { all }).unwrap();
     assert_eq!(first.entries, newest_first[..10]);
     assert!(first.more && first.read == 11);
@@ -500,7 +500,7 @@ fn a_stretch_is_what_the_whole_list_says_of_it() {
         [16, 11, 6]
     );
     assert!(set.more && set.read == 5);
-    let head = logbook::newest(&path, logbook::WAIT).unwrap();
+    let head = logbook::newest(&path, WAIT).unwrap();
     assert_eq!(head, book.head().unwrap());
     drop(book);
     // An entry that was changed behind its back is not shown, and the newest is not taken for one that follows.
@@ -508,7 +508,7 @@ fn a_stretch_is_what_the_whole_list_says_of_it() {
     raw.execute_batch("DROP TRIGGER entry_stays; UPDATE entry SET kind = 'note' WHERE id = 26")
         .unwrap();
     drop(raw);
-    assert!(logbook::newest(&path, logbook::WAIT).is_err());
+    assert!(logbook::newest(&path, WAIT).is_err());
 }
 
 /// A clock without a battery, or one that was set: entries keep the order in which they were written, each the time that

@@ -520,8 +520,8 @@ fn a_car_is_found_by_its_exact_name_among_others_that_read_alike() {
     let folder = tempfile::tempdir().unwrap();
     let cars = Cars::open(folder.path()).unwrap();
     for name in ["Fell", "fell"] {
-        std::fs::create_dir(folder.path().join(name)).unwrap();
-        std::fs::write(folder.path().join(name).join("car.toml"), name).unwrap();
+        fs::create_dir(folder.path().join(name)).unwrap();
+        fs::write(folder.path().join(name).join("car.toml"), name).unwrap();
     }
     for name in ["Fell", "fell"] {
         let car = cars.named(name).unwrap();
@@ -529,7 +529,7 @@ fn a_car_is_found_by_its_exact_name_among_others_that_read_alike() {
     }
     assert!(matches!(cars.named("FELL"), Err(Fault::Ambiguous { .. })));
     // What is no name reaches no file.
-    std::fs::write(folder.path().join("car.toml"), "").unwrap();
+    fs::write(folder.path().join("car.toml"), "").unwrap();
     for given in ["", ".", "..", "fell/../fell", "/etc", "fell/"] {
         assert!(cars.named(given).is_err(), "{given}");
     }
