@@ -22,6 +22,7 @@ mod answered;
 pub mod assess;
 pub mod balance;
 pub mod compare;
+pub mod conditions;
 pub mod dash_card;
 pub mod due;
 mod exchanged;
@@ -90,6 +91,7 @@ pub static ALL: &[&dyn Question] = &[
     &settings::Ask,
     &lever::Ask,
     &size::Ask,
+    &conditions::Ask,
     &compare::Ask,
     &turn::Ask,
     &heat::Ask,

@@ -19,7 +19,7 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 30] = [
+const ORDER: [&str; 32] = [
     "assess",
     "sure",
     "pressures",
@@ -27,6 +27,7 @@ const ORDER: [&str; 30] = [
     "settings",
     "lever",
     "size",
+    "conditions",
     "compare",
     "turn",
     "heat",

@@ -4,7 +4,8 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 29] = [
+const VERBS: [&str; 30] = [
+    "conditions",
     "pull",
     "logger",
     "symptom",
@@ -63,6 +64,7 @@ fn every_example_of_the_help_runs() {
         "settings",
         "lever",
         "size",
+        "conditions",
         "heat",
         "hold",
         "turn",

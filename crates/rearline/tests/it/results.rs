@@ -45,6 +45,7 @@ const RUNS: &[&[&str]] = &[
     &["settings", "tarn"],
     &["lever", "tarn"],
     &["size", "tarn", "--change", "lever"],
+    &["conditions", "tarn"],
     &["turn", "tarn"],
     &["heat", "tarn"],
     &["hold", "tarn"],

@@ -72,6 +72,7 @@ pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::settings::Ask),
     &question::Asked(&questions::lever::Ask),
     &question::Asked(&questions::size::Ask),
+    &question::Asked(&questions::conditions::Ask),
     &question::Asked(&questions::compare::Ask),
     &question::Asked(&pressures::Ask),
     &question::Asked(&questions::heat::Ask),
