@@ -60,7 +60,9 @@ pub mod report;
 pub mod result;
 pub mod scrutineer;
 pub mod settings;
+pub mod size;
 mod state;
+pub mod sure;
 pub mod symptom;
 mod trouble;
 pub mod turn;
@@ -88,6 +90,7 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Ask,
     &settings::Ask,
     &lever::Ask,
+    &size::Ask,
     &conditions::Ask,
     &compare::Ask,
     &turn::Ask,
@@ -96,6 +99,7 @@ pub static ALL: &[&dyn Question] = &[
     &lines::Ask,
     &prove::Ask,
     &plan::Ask,
+    &sure::Ask,
     &pull::Ask,
     &logger::Ask,
     &symptom::Ask,

@@ -14,7 +14,7 @@ use engine::loads::{Aboard, Facing, Grade, Laden};
 use engine::ranges::Sampling;
 use quantity::si::{Duration, Force, Speed};
 
-use crate::{read, rival, shown, timed};
+use crate::{beside, read, rivals_at, shown, timed};
 
 /// Twenty minutes with 75 stops, the last to a standstill.
 fn twenty_minutes() -> Stage {
@@ -150,16 +150,12 @@ pub(crate) fn against_scipy(top: &Path) {
     let Some(text) = described(car, &stage, &exact, error.max(0.01)) else {
         return;
     };
-    match rival(top, "heat_rival.py", &text) {
-        Some((name, timing, error)) => {
-            println!(
-                "{name:22} {:>12} {:>12}   {error:.1e}",
-                shown(timing.median_s),
-                shown(timing.late_s)
-            );
-            println!("ratio of the medians {:.0}", timing.median_s / ours.median_s);
-        }
-        None => eprintln!("benches: Python with scipy and numba is not at hand; no ratio"),
+    let rivals = rivals_at(top, "heat_rival.py", &text);
+    if rivals.is_empty() {
+        eprintln!("benches: Python with scipy and numba is not at hand; no ratio to SciPy");
+    }
+    for (name, timing, off) in rivals {
+        beside(&name, timing, off, ours);
     }
 }
 

@@ -5,7 +5,7 @@ mod map;
 mod over_time;
 
 use engine::car::{Axle, Car};
-use engine::turn::{Turn, TurnVerdict};
+use engine::turn::Turn;
 use quantity::si::{Angle, Speed};
 use quantity::{Dimension, find_unit, units_of};
 
@@ -100,7 +100,8 @@ impl TurnPlan {
         }
         card.say(
             "Thin: the wheel rolls; thick: it is locked and slides. Front solid, rear dashed. Double: the handbrake is \
-             pulled. The outline is the rectangle of the wheels; overhangs are not counted.",
+             pulled. The outline is the rectangle of the wheels; overhangs are not counted. Dotted: the edges of the road, \
+             the run begun where it goes best.",
         );
         card.finish(true, table)
     }
@@ -198,23 +199,13 @@ fn standing(run: &TurnRun, index: usize) -> String {
     }
 }
 
-/// A verdict in words.
-pub(crate) const fn verdict(verdict: TurnVerdict) -> &'static str {
-    match verdict {
-        TurnVerdict::ComesRound => "comes round",
-        TurnVerdict::RotatesLittle => "rotates little",
-        TurnVerdict::Ploughs => "ploughs",
-        TurnVerdict::Spins => "spins",
-    }
-}
-
 /// A run in one sentence.
 fn said(run: &TurnRun, named: bool) -> String {
     let turn = &run.turn;
     let name = if named {
-        format!("{}: {}", run.name, verdict(turn.verdict))
+        format!("{}: {}", run.name, turn.verdict.words())
     } else {
-        let mut word = verdict(turn.verdict).to_owned();
+        let mut word = turn.verdict.words().to_owned();
         word[..1].make_ascii_uppercase();
         word
     };

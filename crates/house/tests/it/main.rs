@@ -8,6 +8,7 @@ mod files;
 mod licences;
 mod names;
 mod rooms;
+mod targets;
 
 use std::path::PathBuf;
 

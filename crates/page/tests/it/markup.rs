@@ -125,7 +125,7 @@ fn names_are_text_wherever_they_stand() {
     let folder = open.folder.path().join("it's & \u{e4}rgerlich");
     std::fs::create_dir(&folder).unwrap();
     std::fs::write(folder.join("car.toml"), sheet).unwrap();
-    let list = open.get("/").body;
+    let list = open.list();
     let link = list
         .split("href=\"")
         .map(|rest| rest.split('"').next().unwrap())

@@ -231,8 +231,8 @@ rows! {
     /// When the lever is let go.
     RELEASE = Row {
         name: "release",
-        value: Shape::Read { of: "TIME|ANGLE|never", check: |text| turn::release(text).map(|_| ()) },
-        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: 1.3 s after the pull on hard gravel, later on less grip]",
+        value: Shape::Read { of: "TIME|ANGLE|best|never", check: |text| turn::release(text).map(|_| ()) },
+        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: at the best moment]",
         group: Group::Driver,
         taken_by: TakenBy::Named,
         address: Some(Address::In(" s")),
@@ -242,8 +242,8 @@ rows! {
     /// The wheel after that.
     AFTER = Row {
         name: "after",
-        value: Shape::Read { of: "hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
-        help: "The wheel after the lever is let go: hold, or into-slide [default: hold]",
+        value: Shape::Read { of: "drives|hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
+        help: "The wheel after the lever is let go: drives round the bend, hold, or into-slide [default: drives]",
         group: Group::Driver,
         taken_by: TakenBy::Named,
         ..PLAIN
@@ -252,17 +252,31 @@ rows! {
     THROTTLE = Row {
         name: "throttle",
         value: Shape::Figure { of: "TORQUE", dimension: Dimension::Torque, range: ("-300 N m", "1500 N m") },
-        help: "Torque of the engine after that, at the crank: \"120 N m\" [default: throttle closed]",
+        help: "Torque of the engine after that, at the crank: \"120 N m\" [default: what the driven wheels take; closed with hold]",
         group: Group::Driver,
         taken_by: TakenBy::Named,
         ..PLAIN
+    };
+    /// When the throttle comes.
+    THROTTLE_AT = moment("throttle-at", "When the throttle comes, during the pull too, the clutch up [default: once it is let go]", state::MOMENT);
+    /// The bend.
+    BEND = Row {
+        name: "bend",
+        value: Shape::Read { of: "BEND", check: |text| turn::bend(text).map(|_| ()) },
+        help: "The bend it is driven for: hairpin, junction, or \"120 deg, 7 m, 5 m\" [default: hairpin]",
+        more: "Its angle, the radius of the middle of the road, the width of the road. A hairpin turns by 180\u{b0}, a junction by \
+               90\u{b0}, both 7\u{a0}m to the middle of a road of 5\u{a0}m. It bends to the side that is steered to.",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Bend", &["hairpin", "junction"])),
     };
     /// When the foot presses.
     FOOT_AT = moment("foot-at", "When the foot presses [default: 0 s]", state::MOMENT);
     /// When the foot is taken off.
     FOOT_OFF = moment("foot-off", "When the foot is taken off [default: as the hand pulls]", state::MOMENT);
     /// How long a run is followed.
-    UNTIL = moment("until", "How long all of it is followed [default: 1.2 s after it is let go on hard gravel, longer on less grip]", ("0.05 s", "60 s"));
+    UNTIL = moment("until", "How long all of it is followed [default: until it is a second out of the bend, or cannot come out]", ("0.05 s", "60 s"));
     /// Another car beside this one.
     AGAINST = Row {
         name: "against",
@@ -307,7 +321,7 @@ rows! {
         value: Shape::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
         help: "Look for the fastest way through a bend: \"180 deg, 7 m, 5 m\"",
         more: "Its angle, the radius of the middle of the road, the width of the road. Hand, clutch, lock and quickness stay as \
-               asked; entry, steer, moments and the heading when let go are looked for.",
+               asked; entry, steer and moments are looked for.",
         taken_by: TakenBy::Named,
         ..PLAIN
     };
@@ -462,6 +476,15 @@ rows! {
         group: Group::Sure,
         ..PLAIN
     };
+    /// What settles the turn too.
+    OF_THE_TURN = Row {
+        name: "turn",
+        help: "Also what settles the turn, every drawn car driven: it takes longer",
+        group: Group::Sure,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// Everything that was found, whole.
     ALL_OF_IT = Row {
         name: "all",
@@ -484,6 +507,48 @@ rows! {
         name: "ratios",
         value: Shape::Read { of: "LIST", check: |text| state::ratios(text).map(|_| ()) },
         help: "Lever ratios to try bores with, commas between [default: the car's, one below, one above]",
+        group: Group::Car,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
+    /// The most that the grip travels.
+    ROOM = Row {
+        name: "room",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the grip may travel [default: the sheet's room]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// The most that the foot pad travels.
+    PEDAL_TRAVEL = Row {
+        name: "pedal-travel",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the foot pad may travel [default: until the master runs out]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// Parts that may be others.
+    CHANGE = Row {
+        name: "change",
+        value: Shape::Read { of: "PARTS", check: |text| state::changing(text).map(|_| ()) },
+        help: "Parts that may be others, commas between [default: all of them]",
+        more: "lever, pads, pistons, master, valve, layout; or all.",
+        group: Group::Car,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Parts that may be others", &[
+            "all", "lever", "lever, valve", "lever, pads", "lever, pads, valve", "lever, master", "pads, pistons", "layout, lever",
+        ])),
+    };
+    /// More sizes.
+    WIDE = Row {
+        name: "wide",
+        help: "Look two sizes to either side of the car's own, not one",
         group: Group::Car,
         taken_by: TakenBy::Named,
         address: Some(Address::Same),
