@@ -8,7 +8,7 @@ use questions::onto_sheet::{read_changes, written};
 use questions::report::Frame;
 use wording::capital;
 
-use super::figure::{is_choice, word};
+use super::choice::{is_choice, word};
 use super::{At, SLUG, TEXT, of_figure, of_several};
 use crate::car::address::path;
 use crate::car::visit::Visit;
