@@ -8,7 +8,6 @@ mod result;
 use serde_json::Value;
 
 pub use outcome::Outcome;
-pub(crate) use parts::GROUPS;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{

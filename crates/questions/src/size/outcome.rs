@@ -7,8 +7,9 @@ use engine::thresholds::FOOT_LIMIT_ROAD;
 use engine::turn::TurnVerdict;
 use quantity::si::{Length, TemperatureDifference};
 
-use super::parts::{GROUPS, Searched};
+use super::parts::Searched;
 use crate::options::{CHANGE, FOOT, PEDAL_TRAVEL, ROOM, WANTED, WIDE};
+use crate::part_groups::GROUPS;
 use crate::progress::tell;
 use crate::question::Case;
 use crate::trouble::Wrong;
