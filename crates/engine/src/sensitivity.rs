@@ -175,10 +175,11 @@ pub fn indices<const FIGURES: usize>(
     told: &(dyn Fn(f64) + Sync),
 ) -> [Indices; FIGURES] {
     let base = design.base.min(MOST_DRAWS);
-    let done = AtomicU32::new(0);
+    let (done, asked) = (AtomicU32::new(0), crate::wanted::asked());
     let evaluated: Vec<Vec<[f64; FIGURES]>> = (0..base)
         .into_par_iter()
         .map(|number| {
+            asked.go_on();
             let found = figures(&points(design, number, inputs));
             told(f64::from(done.fetch_add(1, Ordering::Relaxed) + 1) / f64::from(base));
             found
