@@ -17,7 +17,7 @@ use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
 use crate::part;
-use crate::picture::{Look, Picture, Table, Width};
+use crate::picture::{Look, Picture, PictureTable, Width};
 use crate::plan::fluid::{Fed, feeds};
 use crate::svg::{Anchor, Hand, rounded};
 use layout::Layout;
@@ -277,8 +277,8 @@ impl LinesDrawing {
         }
     }
 
-    fn table(&self) -> Table {
-        Table {
+    fn table(&self) -> PictureTable {
+        PictureTable {
             caption: "Joints, as numbered on the drawing".to_owned(),
             head: ["joint", "where", "run", "thread and seat", "mates"]
                 .map(str::to_owned)

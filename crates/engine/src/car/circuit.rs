@@ -4,7 +4,7 @@
 use quantity::si::Length;
 
 use super::hydraulics::{LeverKind, Outlets, Split, ValvePlace};
-use super::surroundings::{Line, Route, Run};
+use super::surroundings::{Line, Route, RunOfPipe};
 use super::{Car, Wheel};
 
 /// What makes pressure.
@@ -86,7 +86,7 @@ pub struct Pipework {
     /// The other.
     pub to: Port,
     /// Length and material.
-    pub run: Run,
+    pub run: RunOfPipe,
 }
 
 /// The circuit of one car.
@@ -239,7 +239,7 @@ impl Circuit {
         self.components.len() - 1
     }
 
-    fn run(&mut self, name: &'static str, from: Port, to: Port, run: Run) {
+    fn run(&mut self, name: &'static str, from: Port, to: Port, run: RunOfPipe) {
         self.runs.push(Pipework { name, from, to, run });
     }
 
@@ -290,9 +290,9 @@ impl Circuit {
         };
         let hose = line.flexible_last;
         if hose.length <= Length::ZERO || line.flexible == line.pipe {
-            self.run(name, from, end, Run::along(route, line.pipe));
+            self.run(name, from, end, RunOfPipe::along(route, line.pipe));
         } else if hose.length >= route.length {
-            self.run(name, from, end, Run::along(route, line.flexible));
+            self.run(name, from, end, RunOfPipe::along(route, line.flexible));
         } else {
             let bracket = self.add(
                 names.bracket,
@@ -308,12 +308,12 @@ impl Circuit {
                 length: route.length - hose.length,
                 taped: route.taped && hose.taped,
             };
-            self.run(name, from, pipe_end, Run::along(to_bracket, line.pipe));
+            self.run(name, from, pipe_end, RunOfPipe::along(to_bracket, line.pipe));
             let hose_start = Port {
                 component: bracket,
                 port: 1,
             };
-            self.run(names.hose, hose_start, end, Run::along(hose, line.flexible));
+            self.run(names.hose, hose_start, end, RunOfPipe::along(hose, line.flexible));
         }
     }
 
@@ -323,7 +323,7 @@ impl Circuit {
             Some(valve) => self.add(valve, Piece::BiasValve, &["in", "out"], &[(0, 1, Passage::Valve)]),
             None => self.add(union, Piece::Union, &["in", "out"], &[(0, 1, Passage::Open)]),
         };
-        let run = Run::along(car.routes.master_to_bulkhead, car.rear_line.pipe);
+        let run = RunOfPipe::along(car.routes.master_to_bulkhead, car.rear_line.pipe);
         self.run(
             name,
             from,
@@ -375,7 +375,7 @@ impl Circuit {
                 self.behind_lever(car, &feeds, valve_after);
             }
             None => {
-                let run = Run::along(car.routes.bulkhead_to_rear_tee, pipe);
+                let run = RunOfPipe::along(car.routes.bulkhead_to_rear_tee, pipe);
                 if let [left, right] = outlets[..] {
                     let names = [
                         ["rear_union_left", "bulkhead_to_rear_tee_left"],
@@ -417,7 +417,7 @@ impl Circuit {
 
     /// The inline lever cylinder and the runs to it. Gives its outlets: one, or left and right.
     fn inline_lever(&mut self, car: &Car, from: &[Port], outlets: Outlets) -> Vec<Port> {
-        let run = Run::along(car.routes.bulkhead_to_lever, car.rear_line.pipe);
+        let run = RunOfPipe::along(car.routes.bulkhead_to_lever, car.rear_line.pipe);
         let two = outlets != Outlets::One;
         let lever = match (two, from.len()) {
             (false, _) => self.add(
@@ -467,7 +467,7 @@ impl Circuit {
                     "lever_inlet_tee_to_lever",
                     at(2),
                     port(0),
-                    Run::along(Route::NONE, run.pipe),
+                    RunOfPipe::along(Route::NONE, run.pipe),
                 );
                 vec![port(1)]
             }
@@ -507,7 +507,7 @@ impl Circuit {
                         component: here,
                         port: 0,
                     },
-                    Run::along(Route::NONE, pipe),
+                    RunOfPipe::along(Route::NONE, pipe),
                 );
                 Port {
                     component: here,
@@ -522,7 +522,7 @@ impl Circuit {
             component: tee,
             port: 0,
         };
-        let run = Run::along(car.routes.lever_to_rear_tee, pipe);
+        let run = RunOfPipe::along(car.routes.lever_to_rear_tee, pipe);
         if valve_after {
             // Behind the lever the valve stands at its outlet: all that is trapped is at the valve's pressure.
             let here = valve(self, VALVE);
@@ -533,7 +533,7 @@ impl Circuit {
                     component: here,
                     port: 0,
                 },
-                Run::along(Route::NONE, pipe),
+                RunOfPipe::along(Route::NONE, pipe),
             );
             self.run(
                 "lever_to_rear_tee",
@@ -592,7 +592,7 @@ impl Circuit {
                 &["in", "left", "right"],
                 &[(0, 1, Passage::Open), (0, 2, Passage::Open)],
             );
-            let run = Run::along(car.routes.lever_to_lever_tee, pipe);
+            let run = RunOfPipe::along(car.routes.lever_to_lever_tee, pipe);
             let (out, into) = (
                 Port {
                     component: lever,

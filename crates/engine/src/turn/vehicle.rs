@@ -264,6 +264,8 @@ impl<'a, T: Tyre> Stretch<'a, T> {
         self.doing = segment.doing(self.vehicle.driveline.engine_drag_nm);
         self.any.pulling = self.doing.pulling > 0.0;
         self.any.into = self.doing.into > 0.0;
+        self.any.eases = self.doing.eases > 0.0;
+        self.any.round = self.doing.round > 0.0;
     }
 
     pub(super) fn equations(&self) -> Equations<'_, f64, Self> {

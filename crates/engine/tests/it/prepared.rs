@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use engine::car::{Car, Draw, Form, Inputs, KeyId, Prepared, Slot, Value};
-use engine::ranges::{Plan, draw};
+use engine::ranges::{Sampling, draw};
 use proptest::prelude::*;
 
 use crate::bench::{cases, written_inputs};
@@ -115,7 +115,7 @@ fn drawn_cars_are_those_of_a_fresh_assembly() {
             );
         };
         for number in 0..16 {
-            alike(&draw(&toleranced, Plan { draws: 16, seed: 5 }, number));
+            alike(&draw(&toleranced, Sampling { draws: 16, seed: 5 }, number));
         }
         for &slot in &toleranced {
             for share in [0.01, 0.37, 0.98] {

@@ -24,7 +24,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Size;
+pub struct Ask;
 
 const NAME: &str = "size";
 
@@ -50,7 +50,7 @@ static TAKES: &[&Row] = &[
     &CSV,
 ];
 
-impl Question for Size {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -102,7 +102,7 @@ impl Question for Size {
                 crate::picture::pressures(case.opened, look, &outcome)
             },
         };
-        Ok(Answered::of(&Size, case, Outcome::of(case)?, tells).with_tables(result::csv))
+        Ok(Answered::new(&Ask, case, Outcome::of(case)?, tells).with_tables(result::csv))
     }
 
     fn schema(&self) -> Value {

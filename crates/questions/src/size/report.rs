@@ -3,10 +3,12 @@
 use engine::sizing::{Breaks, Figures};
 use wording::{Column, Measured, Units};
 
-use super::Size;
+use super::Ask;
 use super::outcome::{GivesUp, Outcome, Sized, in_words};
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Row, Section, Side, Stroke, Table};
+use crate::report::{
+    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow,
+};
 
 /// What other parts cost.
 const BORES: &str =
@@ -17,7 +19,7 @@ const PARKING: &str =
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
-    let mut report = Report::of(&Size, case, headline(case, outcome));
+    let mut report = Report::of(&Ask, case, headline(case, outcome));
     if outcome.found.met > 0 {
         report.section(kept(outcome, units));
     } else {
@@ -83,10 +85,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
         though.push("With cold brakes the first row does not stop the rear.".to_owned());
     }
     if let Some(turn) = first.and_then(|row| row.turn) {
-        though.push(format!(
-            "With the first row the usual turn {}.",
-            crate::turn::words::in_words(turn)
-        ));
+        though.push(format!("With the first row the usual turn {}.", turn.words()));
     }
     Headline {
         stamp,
@@ -110,26 +109,26 @@ fn figures(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
     let at_most = |name: &'static str, si: f64, unit| {
         Some(Limit {
             name,
-            shown: Measured::of(si, None, unit).value,
+            shown: Measured::new(si, None, unit).value,
             side: Side::AtMost,
         })
     };
     vec![
         Figure {
             name: "pull",
-            measured: Measured::of(figures.hand.n(), None, units.force),
+            measured: Measured::new(figures.hand.n(), None, units.force),
             limit: at_most("driver's pull", limits.hand.n(), units.force),
             working: None,
         },
         Figure {
             name: "travel at the grip",
-            measured: Measured::of(figures.travel.m(), None, units.length),
+            measured: Measured::new(figures.travel.m(), None, units.length),
             limit: at_most("room", limits.travel.m(), units.length),
             working: None,
         },
         Figure {
             name: "foot at first lock",
-            measured: Measured::of(figures.foot.n(), None, units.force),
+            measured: Measured::new(figures.foot.n(), None, units.force),
             limit: at_most("most", limits.foot.n(), units.force),
             working: None,
         },
@@ -142,7 +141,7 @@ fn kept(outcome: &Outcome, units: &Units) -> Section {
         0 => format!("{shown} that no other is better than"),
         more => format!("{shown} of {} that no other is better than", shown + more),
     };
-    Section::of("What keeps the limits", summary, Some(Stroke::Hand))
+    Section::new("What keeps the limits", summary, Some(Stroke::Hand))
         .with(Block::Table(table(outcome, units)))
         .with(Block::Text(
             "The least change stands first. Each row gives something up against another one. Torque cold: there is over needed, \
@@ -193,7 +192,7 @@ fn table(outcome: &Outcome, units: &Units) -> Table {
     );
     let row = |sized: &Sized| {
         let figures = &sized.figures;
-        Row {
+        TableRow {
             cells: vec![
                 row_name(sized),
                 hand.show(figures.hand.n()),
@@ -204,16 +203,15 @@ fn table(outcome: &Outcome, units: &Units) -> Table {
                 sized
                     .in_hand_cold
                     .map_or_else(|| wording::NONE.to_owned(), wording::per_cent),
-                sized.turn.map_or_else(
-                    || wording::NONE.to_owned(),
-                    |turn| crate::turn::words::in_words(turn).to_owned(),
-                ),
+                sized
+                    .turn
+                    .map_or_else(|| wording::NONE.to_owned(), |turn| turn.words().to_owned()),
                 to_boiling(sized),
                 given_up(sized, units),
             ],
             own: sized.changed.is_empty(),
             tries: sized.sets.clone(),
-            ..Row::default()
+            ..TableRow::default()
         }
     };
     Table {
@@ -281,9 +279,9 @@ fn missed(outcome: &Outcome, units: &Units) -> Option<Section> {
         .map(|limit| limit_name(*limit).to_owned())
         .collect();
     let mut facts = vec![
-        Fact::of("parts", row_name(sized)),
-        Fact::of("too much", over.join(", ")),
-        Fact::of(
+        Detail::new("parts", row_name(sized)),
+        Detail::new("too much", over.join(", ")),
+        Detail::new(
             "hand",
             format!(
                 "{}, {} at the grip",
@@ -291,7 +289,7 @@ fn missed(outcome: &Outcome, units: &Units) -> Option<Section> {
                 wording::figure(figures.travel.m(), units.length)
             ),
         ),
-        Fact::of(
+        Detail::new(
             "foot",
             format!(
                 "{}, {} at the pad",
@@ -299,12 +297,12 @@ fn missed(outcome: &Outcome, units: &Units) -> Option<Section> {
                 wording::figure(figures.pedal_travel.m(), units.length)
             ),
         ),
-        Fact::of("first lock", wording::front_first(figures.lead)),
+        Detail::new("first lock", wording::front_first(figures.lead)),
     ];
     if !sized.sets.is_empty() {
-        facts.push(Fact::of("try it", as_options(sized)));
+        facts.push(Detail::new("try it", as_options(sized)));
     }
-    Some(Section::of("The nearest miss", row_name(sized), Some(Stroke::Hand)).with(Block::Facts(facts)))
+    Some(Section::new("The nearest miss", row_name(sized), Some(Stroke::Hand)).with(Block::Details(facts)))
 }
 
 const fn limit_name(limit: Breaks) -> &'static str {
@@ -333,30 +331,30 @@ fn most_broken(outcome: &Outcome) -> Option<(Breaks, usize)> {
 fn limits(outcome: &Outcome, units: &Units) -> Section {
     let limits = &outcome.limits;
     let mut facts = vec![
-        Fact::of("pull", format!("at most {}", wording::pull(limits.hand, units))),
-        Fact::of(
+        Detail::new("pull", format!("at most {}", wording::pull(limits.hand, units))),
+        Detail::new(
             "grip",
             format!(
                 "at most {} of travel, and the cylinder's own stroke",
                 wording::figure(limits.travel.m(), units.length)
             ),
         ),
-        Fact::of(
+        Detail::new(
             "foot",
             format!(
                 "at most {} at first lock",
                 wording::figure(limits.foot.n(), units.force)
             ),
         ),
-        Fact::of(
+        Detail::new(
             "pedal",
             limits.pedal_travel.map_or_else(
                 || "until the master runs out".to_owned(),
                 |most| format!("at most {} of travel", wording::figure(most.m(), units.length)),
             ),
         ),
-        Fact::of("lock", format!("{}, or more", wording::front_first(limits.lead))),
-        Fact::of(
+        Detail::new("lock", format!("{}, or more", wording::front_first(limits.lead))),
+        Detail::new(
             "grips",
             limits
                 .grips
@@ -373,9 +371,9 @@ fn limits(outcome: &Outcome, units: &Units) -> Section {
         .map(|(limit, cars)| format!("{} {cars}", in_words(limit)))
         .collect();
     if !broken.is_empty() {
-        facts.push(Fact::of("too much of", broken.join(", ")));
+        facts.push(Detail::new("too much of", broken.join(", ")));
     }
-    Section::of("The limits", "and how many cars break each", None).with(Block::Facts(facts))
+    Section::new("The limits", "and how many cars break each", None).with(Block::Details(facts))
 }
 
 fn searched(outcome: &Outcome) -> Section {
@@ -386,14 +384,14 @@ fn searched(outcome: &Outcome) -> Section {
         .map(|(part, choices)| format!("{part} {choices}"))
         .collect();
     let all = found.computed + found.excluded;
-    Section::of(
+    Section::new(
         "What was searched",
         format!("{all} cars, {} keep the limits", found.met),
         None,
     )
-    .with(Block::Facts(vec![
-        Fact::of("cars", format!("{all}: {} computed, {} left out by a bound", found.computed, found.excluded)),
-        Fact::of("choices", if parts.is_empty() { "none".to_owned() } else { parts.join(", ") }),
+    .with(Block::Details(vec![
+        Detail::new("cars", format!("{all}: {} computed, {} left out by a bound", found.computed, found.excluded)),
+        Detail::new("choices", if parts.is_empty() { "none".to_owned() } else { parts.join(", ") }),
     ]))
     .with(Block::List(vec![
         "Pull rises with the bore: behind one that asks too much, every larger one does.".to_owned(),

@@ -157,9 +157,7 @@ fn row(sized: &Sized) -> RowView {
         front_first_by: figures.lead.into(),
         in_hand_cold: OrWhy::or(sized.in_hand_cold, "it was not looked at"),
         turn: OrWhy::or(
-            sized
-                .turn
-                .map(|verdict| crate::turn::words::in_words(verdict).replace(' ', "-")),
+            sized.turn.map(|verdict| verdict.words().replace(' ', "-")),
             "the turn was not driven",
         ),
         fluid_margin_dk: OrWhy::or(sized.to_boiling.map(|left| left.dk()), "the stage was not driven"),

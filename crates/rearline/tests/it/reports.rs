@@ -94,7 +94,7 @@ fn told_in_full(report: &Report) -> Vec<String> {
     let blocks = report.sections.iter().flat_map(|section| &section.blocks);
     blocks
         .flat_map(|block| match block {
-            Block::Facts(facts) => facts.iter().map(|fact| fact.text.clone()).collect(),
+            Block::Details(facts) => facts.iter().map(|fact| fact.text.clone()).collect(),
             Block::Text(text) | Block::Caution(text) => vec![text.clone()],
             Block::List(items) => items.clone(),
             Block::Ticks(ticks) => {
@@ -151,7 +151,7 @@ fn report_of(
     let case = Case {
         opened: &opened,
         said: &said,
-        plan: said.plan(question.draws()).unwrap(),
+        sampling: said.sampling(question.draws()).unwrap(),
         units: ::questions::units(Some(units)).unwrap(),
         brief: false,
     };

@@ -77,7 +77,7 @@ pub(super) fn range(bench: &mut Bench<'_>, slot: Slot, value: &Value) {
                 "`{}` is outside what physics allows: {low} to {high}",
                 slot.path()
             ),
-            range_help(key.usual, key.help),
+            range_help(key.usual, &key.help_as_text()),
         );
     } else if outside(slot.key.usual_si()) {
         let (low, high) = key.usual.unwrap_or_default();

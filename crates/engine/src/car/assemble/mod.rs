@@ -31,7 +31,7 @@ pub struct Assembled {
     /// Keys in use that carry a tolerance: what a draw may vary.
     pub toleranced: Vec<Slot>,
     /// Unusual figures, and keys without effect.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<Unusual>,
     /// What readings on the sheet put in the place of its figures.
     pub replaced: Vec<Replaced>,
 }
@@ -49,7 +49,7 @@ pub struct Replaced {
 
 /// Something unusual that does not stop the computation.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Warning {
+pub struct Unusual {
     /// Path of the key that it concerns.
     pub path: String,
     /// What is unusual about it, with the usual range.
@@ -123,7 +123,7 @@ impl About {
 struct Bench<'a> {
     read: Reader<'a>,
     refusals: Vec<Refusal>,
-    warnings: Vec<Warning>,
+    warnings: Vec<Unusual>,
     replaced: Vec<Replaced>,
     /// Keys that each part asked for.
     asked: Parts<KeySet>,
@@ -335,7 +335,7 @@ impl<'a> Bench<'a> {
             .read
             .slot(path)
             .map_or_else(|| path.to_owned(), |slot| slot.path());
-        self.warnings.push(Warning {
+        self.warnings.push(Unusual {
             path,
             text: text.into(),
         });
@@ -356,7 +356,7 @@ impl<'a> Bench<'a> {
 
     /// Refuses for want of a key, unless that was said already.
     fn missing(&mut self, path: &str, because: &str) {
-        let help = super::KeyId::of(path).map_or("", |id| id.key().help);
+        let help = super::KeyId::of(path).map_or_else(String::new, |id| id.key().help_as_text());
         self.refuse(
             path,
             "missing-key",

@@ -5,8 +5,8 @@ use super::super::hydraulics::{Lever, LeverKind, Master, Outlets, Setting, Split
 use super::super::inputs::Value;
 use super::super::key_id::KeyId;
 use super::super::surroundings::{
-    Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
-    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
+    Air, AllMeasured, Before, Fluid, FluidGrade, Line, MeasuredPull, MeasuredSoak, MeasuredValve,
+    MeasuredWheel, OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
 };
 use super::Bench;
 
@@ -180,8 +180,8 @@ impl Bench<'_> {
         })
     }
 
-    pub(super) fn measured(&mut self) -> Measured {
-        Measured {
+    pub(super) fn measured(&mut self) -> AllMeasured {
+        AllMeasured {
             valve: self.entries("measured.valve", Self::measured_valve),
             pull: self.entries("measured.pull", Self::measured_pull),
             pedal: self.entries("measured.pedal", Self::measured_pedal),
@@ -256,6 +256,10 @@ impl Bench<'_> {
                 "rear left" => Wheel::RearLeft,
                 _ => Wheel::RearRight,
             },
+            cold: self
+                .read
+                .word("measured.wheel[].brake")
+                .map(|word| word == "cold"),
             pressure: Pressure::from_pa(self.read.si("measured.wheel[].pressure")?),
             torque: Torque::from_nm(self.read.si("measured.wheel[].torque")?),
         })
