@@ -11,7 +11,6 @@ use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
-pub(crate) use parts::GROUPS;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{

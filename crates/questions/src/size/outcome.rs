@@ -8,7 +8,7 @@ use engine::thresholds::FOOT_LIMIT_ROAD;
 use engine::turn::TurnVerdict;
 use quantity::si::{Length, TemperatureDifference};
 
-use super::parts::{GROUPS, Searched};
+use super::parts::Searched;
 use crate::options::{CHANGE, FOOT, PEDAL_TRAVEL, ROOM, WANTED, WIDE};
 use crate::progress::tell;
 use crate::question::Case;
@@ -81,7 +81,7 @@ impl Outcome {
         let opened = case.opened;
         let groups = match case.said.text(&CHANGE) {
             Some(text) => crate::state::changing(text)?,
-            None => GROUPS.map(|(group, _)| group).to_vec(),
+            None => crate::state::PART_GROUPS.to_vec(),
         };
         let searched = Searched::of(opened, &groups, case.said.has(&WIDE))?;
         let (limits, conditions) = (limits(case)?, case.conditions());
