@@ -5,6 +5,9 @@ mod parts;
 mod report;
 mod result;
 
+use engine::hydraulics::Forces;
+use engine::thresholds::FOOT_LIMIT_ROAD;
+use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
@@ -72,6 +75,14 @@ impl Question for Ask {
         0
     }
 
+    fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
+        vec![(&FOOT, FOOT_LIMIT_ROAD.n())]
+    }
+
+    fn is_the_car_from_above(&self) -> bool {
+        true
+    }
+
     fn short(&self, case: &Case<'_>) -> String {
         Outcome::short(case)
     }
@@ -81,13 +92,12 @@ impl Question for Ask {
             report: report::of,
             result: |_, outcome| result::SizeView::of(outcome),
             picture: |case, _, look| {
-                let foot = engine::hydraulics::Forces {
-                    foot: quantity::si::Force::ZERO,
-                    hand: case.conditions().hand_of(case.opened.car()),
+                let (car, state) = (case.opened.car(), &case.opened.state);
+                let asked = Forces {
+                    foot: Force::ZERO,
+                    hand: case.conditions().hand_of(car),
                 };
-                let state = &case.opened.state;
-                let outcome =
-                    crate::pressures::Outcome::of(case.opened.car(), state, foot, case.said.speed());
+                let outcome = crate::pressures::Outcome::of(car, state, asked, case.said.speed());
                 crate::picture::pressures(case.opened, look, &outcome)
             },
         };
