@@ -89,8 +89,14 @@ fn what_settles_what() {
     // The balance asks nothing of the coupling: friction behind decides, then in front.
     let lead = of(Headlined::FrontFirstBy);
     let paths: Vec<String> = lead.iter().map(|settles| settles.slot.path()).collect();
-    assert_eq!(paths[..2], ["rear_brake.pad.friction", "front_brake.pad.friction"]);
-    assert!(lead[0].share > 0.4 && lead[0].share > 1.5 * lead[1].share, "{lead:?}");
+    assert_eq!(
+        paths[..2],
+        ["rear_brake.pad.friction", "front_brake.pad.friction"]
+    );
+    assert!(
+        lead[0].share > 0.4 && lead[0].share > 1.5 * lead[1].share,
+        "{lead:?}"
+    );
     for (figure, settles) in &looked.figures.settles {
         assert!(
             settles.iter().all(|settles| (0.0..=1.0).contains(&settles.share)),
