@@ -4,7 +4,7 @@
 use engine::Conditions;
 use engine::car::{Car, Draw, Inputs, Slot, Value};
 use engine::figures::Headlined;
-use engine::headline::{Headline, Headlines};
+use engine::headline::{HeadlineFigures, Headlines};
 use engine::ranges::Sampling;
 use proptest::strategy::{Strategy as _, ValueTree as _};
 use proptest::test_runner::TestRunner;

@@ -348,7 +348,7 @@ fn held_in(inputs: &Inputs, number: u32) -> Vec<(Headlined, bool, f64)> {
     ]
     .into_iter()
     .filter_map(|figure| {
-        let of = |headline: &Option<Headline>| {
+        let of = |headline: &Option<HeadlineFigures>| {
             headline
                 .as_ref()
                 .and_then(|headline| figure.of(headline))
