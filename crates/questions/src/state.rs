@@ -176,15 +176,12 @@ pub(crate) fn ratios(text: &str) -> Result<Vec<f64>, Wrong> {
     if wrong.is_empty() { Ok(ratios) } else { Err(wrong) }
 }
 
-/// Groups of parts that may be others, as they are said.
-pub(crate) const PART_GROUPS: [&str; 6] = ["lever", "pads", "pistons", "master", "valve", "layout"];
-
 /// The groups of parts of a list, commas between; `all` for every one.
 ///
 /// # Errors
 /// Members that are no group of parts.
 pub(crate) fn changing(text: &str) -> Result<Vec<&'static str>, Wrong> {
-    let known = PART_GROUPS;
+    let known = crate::part_groups::GROUPS.map(|(group, _)| group);
     let mut groups = Vec::new();
     let mut wrong = Wrong::default();
     for piece in text.split(',').map(str::trim) {

@@ -79,7 +79,7 @@ impl Question for Ask {
         vec![(&FOOT, FOOT_LIMIT_ROAD.n())]
     }
 
-    fn is_the_car_from_above(&self) -> bool {
+    fn without_the_car_from_above(&self) -> bool {
         true
     }
 

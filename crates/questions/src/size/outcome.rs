@@ -10,6 +10,7 @@ use quantity::si::{Length, TemperatureDifference};
 
 use super::parts::Searched;
 use crate::options::{CHANGE, FOOT, PEDAL_TRAVEL, ROOM, WANTED, WIDE};
+use crate::part_groups::GROUPS;
 use crate::progress::tell;
 use crate::question::Case;
 use crate::trouble::Wrong;
@@ -81,7 +82,7 @@ impl Outcome {
         let opened = case.opened;
         let groups = match case.said.text(&CHANGE) {
             Some(text) => crate::state::changing(text)?,
-            None => crate::state::PART_GROUPS.to_vec(),
+            None => GROUPS.map(|(group, _)| group).to_vec(),
         };
         let searched = Searched::of(opened, &groups, case.said.has(&WIDE))?;
         let (limits, conditions) = (limits(case)?, case.conditions());

@@ -1,24 +1,12 @@
 //! What is searched: parts that can be tried on the car, the sizes beside its own.
 
+use crate::part_groups::GROUPS;
 use engine::car::{Inputs, Slot, Value};
 use engine::sizing::{Choice, Picked, Space};
 
 use crate::opened::Opened;
 use crate::parts::{Alternative, Exchangeable, parts};
 use crate::trouble::Wrong;
-
-/// The group that a part belongs to, as `--change` says it; empty for what is not searched.
-fn group(part: &str) -> &'static str {
-    match part {
-        "lever bore" | "lever ratio" => "lever",
-        "front pads" | "rear pads" | "front linings" | "rear linings" => "pads",
-        "front pistons" | "rear pistons" | "front wheel cylinders" | "rear wheel cylinders" => "pistons",
-        "master bore" | "front master bore" | "rear master bore" => "master",
-        "bias valve" | "valve setting" => "valve",
-        "layout" => "layout",
-        _ => "",
-    }
-}
 
 /// A part that is searched, with the choices that are looked at.
 #[derive(Debug)]
@@ -55,7 +43,11 @@ impl Searched {
             return Err(Wrong::plain(&opened.sheet.path(), "no-bore", what, remedy));
         }
         let inputs = base(opened)?;
-        let may = |name: &str| groups.contains(&group(name));
+        let may = |name: &str| {
+            GROUPS
+                .iter()
+                .any(|(group, parts)| groups.contains(group) && parts.contains(&name))
+        };
         let mut bores = None;
         let mut ratios = None;
         let mut others = Vec::new();
