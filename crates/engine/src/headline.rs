@@ -25,6 +25,12 @@ pub struct HeadlineFigures {
     pub outcome_drawn: Option<WhatStops>,
     /// Torque in hand as that reading has it.
     pub in_hand_drawn: Option<f64>,
+    /// Force of the hand that stops the rear axle, as that reading has it.
+    pub hand_drawn: Option<Force>,
+    /// Travel of the grip for it.
+    pub travel_drawn: Option<Length>,
+    /// Pressure at the rear brakes for it.
+    pub pressure_drawn: Option<Pressure>,
     /// Torque that the driver's pull makes over torque needed.
     pub in_hand: Option<f64>,
     /// Force of the hand that stops the rear axle.
@@ -51,9 +57,9 @@ impl HeadlineFigures {
         let grip = conditions.grip_of(car)?;
         let laden = conditions.laden(car);
         let hydraulics = Hydraulics::of(car, conditions.warmth);
-        let lock = Balance::of(car, hydraulics, laden, conditions.speed).lock(grip);
-        let answer = LeverBench::of(car, conditions.warmth)
+        let answer = LeverBench::with(car, conditions.warmth, &hydraulics)
             .map(|bench| bench.answer(&laden, conditions.pull_at(car, grip)));
+        let lock = Balance::of(car, hydraulics, laden, conditions.speed).lock(grip);
         let to_lock = answer.as_ref().map(|answer| answer.to_lock);
         let drawn = answer.as_ref().map(|answer| answer.drawn(car));
         Some(Self {
@@ -63,6 +69,9 @@ impl HeadlineFigures {
             outcome: to_lock.map(|to_lock| to_lock.outcome),
             outcome_drawn: drawn.map(|to_lock| to_lock.outcome),
             in_hand_drawn: drawn.map(|to_lock| to_lock.in_hand),
+            hand_drawn: drawn.and_then(|to_lock| to_lock.hand),
+            travel_drawn: drawn.and_then(|to_lock| to_lock.travel),
+            pressure_drawn: drawn.and_then(|to_lock| to_lock.pressure),
             in_hand: to_lock.map(|to_lock| to_lock.in_hand),
             hand: to_lock.and_then(|to_lock| to_lock.hand),
             travel: to_lock.and_then(|to_lock| to_lock.travel),

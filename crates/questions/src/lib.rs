@@ -22,6 +22,7 @@ mod answered;
 pub mod assess;
 pub mod balance;
 pub mod compare;
+pub mod conditions;
 pub mod dash_card;
 pub mod due;
 mod exchanged;
@@ -59,7 +60,9 @@ pub mod report;
 pub mod result;
 pub mod scrutineer;
 pub mod settings;
+pub mod size;
 mod state;
+pub mod sure;
 pub mod symptom;
 mod trouble;
 pub mod turn;
@@ -87,6 +90,8 @@ pub static ALL: &[&dyn Question] = &[
     &balance::Ask,
     &settings::Ask,
     &lever::Ask,
+    &size::Ask,
+    &conditions::Ask,
     &compare::Ask,
     &turn::Ask,
     &heat::Ask,
@@ -94,6 +99,7 @@ pub static ALL: &[&dyn Question] = &[
     &lines::Ask,
     &prove::Ask,
     &plan::Ask,
+    &sure::Ask,
     &pull::Ask,
     &logger::Ask,
     &symptom::Ask,

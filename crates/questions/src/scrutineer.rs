@@ -245,7 +245,7 @@ fn joints(outcome: &Outcome) -> Section {
         let run = outcome.plumbing.joints[state.index].run;
         vec![
             said.name,
-            run_words(&outcome.plumbing.circuit.runs[run].name),
+            run_words(outcome.plumbing.circuit.runs[run].name),
             said.state,
         ]
         .into()

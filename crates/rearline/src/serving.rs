@@ -1,6 +1,8 @@
 //! The workshop page while it is served, and what ^C ends.
 
+use std::process::{Command, Stdio};
 use std::sync::{Mutex, PoisonError};
+use std::thread;
 
 use page::{Ended, ListenAt, Server, Stopper, Workshop};
 
@@ -20,21 +22,61 @@ pub(crate) fn interrupt() {
     }
 }
 
-/// Serves the page until it is ended.
-pub(crate) fn serve(workshop: Workshop, port: ListenAt, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
+/// What opens an address in the browser that a person uses: of the freedesktop tools.
+const OPENER: &str = "xdg-open";
+
+/// Serves the page until it is ended; `open`: in this machine's browser, too. Once it serves, `meanwhile` says what else there
+/// is to say; it is told whether the page is still served, and gets the line that says where.
+pub(crate) fn serve(
+    workshop: Workshop,
+    port: ListenAt,
+    open: bool,
+    voice: &mut Voice<'_>,
+    meanwhile: impl FnOnce(&mut Voice<'_>, &dyn Fn() -> bool, &str),
+) -> Result<Ending, Stop> {
     let reach = workshop.reach;
     let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
     *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
+    let addresses = server.addresses();
     voice.say(&print::overview::served(
-        &server.addresses(),
+        &addresses,
         reach,
         server.invitation().as_deref(),
     ))?;
-    let ended = server.run();
-    Ok(match ended {
-        Ended::Stopped => Ending::Interrupted,
-        Ended::Terminated => Ending::Fine,
-    })
+    if open && let Some(address) = addresses.first() {
+        browse(address, voice);
+    }
+    let ended = thread::scope(|scope| {
+        let serving = scope.spawn(move || server.run());
+        meanwhile(
+            voice,
+            &|| !serving.is_finished(),
+            &print::overview::served_at(&addresses),
+        );
+        serving.join()
+    });
+    match ended {
+        Ok(Ended::Stopped) => Ok(Ending::Interrupted),
+        Ok(Ended::Terminated) => Ok(Ending::Fine),
+        Err(fault) => std::panic::resume_unwind(fault),
+    }
+}
+
+/// Opens the page. It is served all the same where that fails: its address stands there.
+fn browse(address: &str, voice: &mut Voice<'_>) {
+    let opener = Command::new(OPENER)
+        .arg(address)
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn();
+    match opener {
+        // Some browsers stay in the foreground: whoever serves does not wait for that.
+        Ok(mut opener) => drop(thread::spawn(move || opener.wait())),
+        Err(source) => voice.aside(&format!(
+            "no browser could be opened ({OPENER}: {source}): open the address yourself\n"
+        )),
+    }
 }
 
 fn no_port(port: ListenAt, source: &std::io::Error) -> Stop {

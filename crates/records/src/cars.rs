@@ -173,6 +173,9 @@ impl Cars {
     /// # Errors
     /// No car has the name: the nearest one is offered. Several have it.
     pub fn named(&self, given: &str) -> Result<CarFolder, Fault> {
+        if let Some(car) = self.exactly(given) {
+            return Ok(car);
+        }
         let cars = self.list()?.found;
         let exact = name::composed(given);
         let of = |same: &dyn Fn(&str) -> bool| -> Vec<&CarFolder> {
@@ -195,6 +198,29 @@ impl Cars {
                 found: several.iter().map(|car| car.folder().to_path_buf()).collect(),
             }),
         }
+    }
+
+    /// The car whose folder has exactly that name, found without a look at the others; `None` where a list of them has to
+    /// tell. A name outside ASCII may be stored in two ways; and where the file system takes capitals for small letters,
+    /// only the list knows how the name is written.
+    fn exactly(&self, given: &str) -> Option<CarFolder> {
+        let name = CarName::new(given).ok().filter(|name| name.as_str() == given)?;
+        let folder = self.folder.join(given);
+        if !given.is_ascii() || fs::symlink_metadata(folder.join(SHEET)).is_err() {
+            return None;
+        }
+        let other: String = given
+            .chars()
+            .map(|letter| {
+                if letter.is_ascii_lowercase() {
+                    letter.to_ascii_uppercase()
+                } else {
+                    letter.to_ascii_lowercase()
+                }
+            })
+            .collect();
+        let is_another = other == given || fs::symlink_metadata(self.folder.join(other)).is_err();
+        is_another.then(|| CarFolder::in_folder(name.0, folder))
     }
 
     /// The car that an argument of the terminal means: the path of a sheet if it has a path separator or ends in

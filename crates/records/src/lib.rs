@@ -28,6 +28,7 @@
 pub mod logbook;
 
 mod advice;
+mod answers;
 mod cars;
 mod digest;
 mod fault;
@@ -40,6 +41,7 @@ mod text;
 mod text_file;
 mod within;
 
+pub use answers::{Answer, Answers};
 pub use cars::{CarFolder, CarName, Cars, Copied, LeftOut, Listing, Shelf};
 pub use digest::{Digest, DigestFault};
 pub use fault::{Conflict, Fault, IoCause};

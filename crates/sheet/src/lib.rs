@@ -33,6 +33,7 @@
 mod about;
 mod arrangement;
 mod blank;
+mod changed_lines;
 mod columns;
 mod example;
 mod fault;
@@ -71,7 +72,7 @@ pub use schema::json_schema;
 pub use show::Styles;
 pub use splice::{EDIT, cut, splice};
 pub use stage::{BUILT_IN_STAGES, LONGEST_STAGE, MOST_ROWS, MOST_STOPS, built_in_stage, stage};
-pub use syntax::SyntaxFault;
+pub use syntax::{MOST_SIGNS, SyntaxFault};
 pub use upgrade::{MIGRATIONS, Migration, MigrationStep, Upgrade, upgrade};
 pub use value::{LONGEST_NAME, LONGEST_TEXT, MOST_MEMBERS};
 pub use with::{WITH, override_key};

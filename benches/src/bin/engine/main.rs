@@ -7,6 +7,8 @@
 
 mod compiled;
 mod heat;
+mod size;
+mod sure;
 mod turn;
 
 use std::hint::black_box;
@@ -125,6 +127,15 @@ fn main() -> ExitCode {
         turn::against_general_methods(&top);
         return ExitCode::SUCCESS;
     }
+    if std::env::args().nth(1).as_deref() == Some("sure") {
+        sure::studies(&top);
+        return ExitCode::SUCCESS;
+    }
+    if std::env::args().nth(1).as_deref() == Some("size") {
+        draws(&inputs, &assembled);
+        size::search(&top);
+        return ExitCode::SUCCESS;
+    }
     if std::env::args().nth(1).as_deref() == Some("turn") {
         turn::over_real_time(&top);
         turn::many_against_one(&top);
@@ -190,6 +201,9 @@ fn main() -> ExitCode {
             shown(timing.late_s)
         );
     }
+    sure::studies(&top);
+    draws(&inputs, &assembled);
+    size::search(&top);
     turn::over_real_time(&top);
     turn::many_against_one(&top);
     turn::methods(&top);
@@ -197,6 +211,29 @@ fn main() -> ExitCode {
     heat::questions(&top);
     heat::against_scipy(&top);
     ExitCode::SUCCESS
+}
+
+/// A drawn car of a prepared sheet beside one that is put together whole, in turns.
+fn draws(inputs: &Inputs, assembled: &Assembled) {
+    let sampling = Sampling { draws: 1024, seed: 1 };
+    let draws: Vec<_> = (0..sampling.draws)
+        .map(|number| engine::ranges::draw(&assembled.toleranced, sampling, number))
+        .collect();
+    let prepared = engine::car::Prepared::of(inputs, &assembled.toleranced);
+    let mut next = 0;
+    let mut one = || {
+        next = (next + 1) % draws.len();
+        &draws[next]
+    };
+    let kept = timed(1000, || drop(black_box(prepared.drawn(one()))));
+    let whole = timed(1000, || drop(black_box(Car::drawn(inputs, one()))));
+    println!(
+        "drawn car: prepared {} median, {} 99 %; whole {}, over the prepared {:.1}",
+        shown(kept.median_s),
+        shown(kept.late_s),
+        shown(whole.median_s),
+        whole.median_s / kept.median_s
+    );
 }
 
 /// The same questions in Python, where it is at hand.

@@ -271,7 +271,7 @@ impl LinesDrawing {
         for (run, fed) in self.circuit.runs.iter().zip(fed) {
             card.say(format!(
                 "{}: {}.",
-                plumbing::run_words(&run.name),
+                plumbing::run_words(run.name),
                 fed.name(self.diagonal())
             ));
         }
@@ -291,7 +291,7 @@ impl LinesDrawing {
                         .circuit
                         .runs
                         .get(joint.run)
-                        .map_or_else(String::new, |run| plumbing::run_words(&run.name));
+                        .map_or_else(String::new, |run| plumbing::run_words(run.name));
                     vec![
                         joint.number.to_string(),
                         joint.place.clone(),

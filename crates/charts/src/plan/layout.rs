@@ -188,12 +188,12 @@ impl Layout {
             Piece::Tee => here(self.spine(), self.rear_brake()),
             // A valve that the lever feeds stands behind it: its inlet hangs on the lever.
             Piece::BiasValve if fed_by_lever(circuit, index) => {
-                here(self.column(&component.name), AFTER_LEVER)
+                here(self.column(component.name), AFTER_LEVER)
             }
             Piece::Union if !beside(|part| *part == Piece::Master) => {
-                here(self.column(&component.name), AFTER_LEVER)
+                here(self.column(component.name), AFTER_LEVER)
             }
-            Piece::BiasValve | Piece::Union => here(self.column(&component.name), BULKHEAD),
+            Piece::BiasValve | Piece::Union => here(self.column(component.name), BULKHEAD),
         }
     }
 

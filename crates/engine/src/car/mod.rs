@@ -22,7 +22,7 @@ mod tyre_size;
 use std::sync::Arc;
 
 pub use crate::tyre::Surface;
-pub use assemble::{Assembled, Replaced, Unusual};
+pub use assemble::{Assembled, Prepared, Replaced, Unusual};
 pub use body::{Abs, CgHeight, Geometry, Item, Lifted, Load, Tank, Tyres, Weighed, built_in_surfaces};
 pub use brakes::{
     Brake, Caliper, CaliperLayout, Disc, DiscBrake, Drum, DrumBrake, Friction, Parking, ShoeAdjuster, circle,

@@ -276,6 +276,8 @@ pub struct MeasuredWheel {
     pub on: Option<Date>,
     /// Which wheel.
     pub wheel: Wheel,
+    /// Whether its brake was cold, not warm, where that was said.
+    pub cold: Option<bool>,
     /// Pressure that was held.
     pub pressure: Pressure,
     /// Torque at the moment it slipped.

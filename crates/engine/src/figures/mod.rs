@@ -15,6 +15,7 @@ pub use braking::{Braked, Foot, ForAll, LockRow, RoadRow, ScanPoint};
 pub use handbrake::{Abuse, Bled, Hand, KNOCK_BACK, KnockBack, LeverRow, PISTON_PER_WEAR, ShoeWear};
 pub use readings::{HeldAgainst, ReadingKind, Sides, Soaked};
 pub use screening::{Headlined, Settles};
+pub(crate) use turned::usual;
 pub use turned::{Turned, TurnedRow};
 
 use crate::balance::Settings;

@@ -132,7 +132,8 @@ impl Turned {
     }
 }
 
-fn usual(surface: &Surface, car: &Car, speed: Speed) -> Technique {
+/// What a driver usually does on a surface, entering at a speed.
+pub(crate) fn usual(surface: &Surface, car: &Car, speed: Speed) -> Technique {
     Technique {
         entry: speed,
         ..Technique::on(surface, car).at_best()

@@ -6,7 +6,7 @@ use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use super::{CornerHeat, Heat, HeatBench, HeatFault, Stage};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
-use crate::ranges::{MOST_DRAWS, Range, Sampling, Study, draw, drawn_evenly};
+use crate::ranges::{Drawn, Range, Sampling, Study, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
 /// The figures of one answer that a range is given for.
@@ -66,10 +66,14 @@ impl Heats {
         sampling: Sampling,
     ) -> Result<Self, HeatFault> {
         let middle = HeatBench::of(car, conditions).drive(stage)?;
-        let answers: Vec<Option<HeatFigures>> = (0..sampling.draws.min(MOST_DRAWS))
+        let asked = crate::wanted::asked();
+        let drawn = Drawn::of(inputs, toleranced, sampling);
+        let answers: Vec<Option<HeatFigures>> = drawn
+            .numbers()
             .into_par_iter()
             .map(|number| {
-                let car = Car::drawn(inputs, &draw(toleranced, sampling, number))?;
+                asked.go_on();
+                let car = drawn.car(number)?;
                 let heat = HeatBench::unsure(&car, conditions, unsure(sampling, number))
                     .drive(stage)
                     .ok()?;

@@ -8,7 +8,7 @@ use super::{Hold, HoldBench};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::heat::HeatFault;
-use crate::ranges::{MOST_DRAWS, Range, Sampling, Study, draw, drawn_evenly};
+use crate::ranges::{Drawn, Range, Sampling, Study, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
 /// What seeps past a seal that nobody measured may be so many times more, or less (judgement).
@@ -81,10 +81,14 @@ impl Holds {
         } else {
             SEEP_UNSURE
         };
-        let answers: Vec<Option<HoldFigures>> = (0..sampling.draws.min(MOST_DRAWS))
+        let asked = crate::wanted::asked();
+        let drawn = Drawn::of(inputs, toleranced, sampling);
+        let answers: Vec<Option<HoldFigures>> = drawn
+            .numbers()
             .into_par_iter()
             .map(|number| {
-                let car = Car::drawn(inputs, &draw(toleranced, sampling, number))?;
+                asked.go_on();
+                let car = drawn.car(number)?;
                 let even = |place: usize| drawn_evenly(sampling, number, place);
                 let unsure = Unsure {
                     convection: 1.0 + UNSURE_BY[0] * even(0),

@@ -87,8 +87,12 @@ impl<'a> Job<'a> {
 
 /// All of the runs, on all cores, in their order.
 pub(super) fn tallies(jobs: &[Job<'_>]) -> Vec<Result<Tally, MotionFault>> {
+    let asked = crate::wanted::asked();
     jobs.par_chunks(at_a_time(jobs.len()))
-        .flat_map_iter(tallies_here)
+        .flat_map_iter(|jobs| {
+            asked.go_on();
+            tallies_here(jobs)
+        })
         .collect()
 }
 

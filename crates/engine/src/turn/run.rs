@@ -1,5 +1,7 @@
 //! A laden car on a surface, driven.
 
+use std::sync::Arc;
+
 use quantity::si::{Angle, Duration, Force, Speed, Torque};
 
 use crate::brake::TorqueLaw;
@@ -134,7 +136,7 @@ impl TurnBench {
             .as_ref()
             .filter(|valve| valve.senses_load())
             .map(|valve| LiveValve {
-                network: hydraulics.network.clone(),
+                network: Arc::clone(&hydraulics.network),
                 valve: valve.clone(),
             });
         let brakes = Brakes {

@@ -12,7 +12,7 @@ use super::{Assumed, Brief, TurnBench, TurnFault};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
-use crate::ranges::{MOST_DRAWS, Sampling, Study, drawn};
+use crate::ranges::{Drawn, MOST_DRAWS, Sampling, Study};
 
 /// One input moved down and up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -56,14 +56,16 @@ impl Manoeuvre {
     #[must_use]
     pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], sampling: Sampling) -> Study<Brief> {
         let draws = sampling.draws.min(MOST_DRAWS);
+        let wanted = crate::wanted::asked();
+        let drawn = Drawn::of(inputs, toleranced, sampling);
         let answers: Vec<Option<Brief>> = (0..draws)
             .into_par_iter()
             .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))
             .flat_map_iter(|numbers| {
+                wanted.go_on();
                 let benches: Vec<Option<TurnBench>> = numbers
                     .into_iter()
-                    .map(|number| drawn(inputs, toleranced, sampling, number))
-                    .map(|car| self.bench(&car?).ok())
+                    .map(|number| self.bench(&drawn.car(number)?).ok())
                     .collect();
                 let asked: Vec<Asked<'_>> = benches
                     .iter()

@@ -1,5 +1,7 @@
 //! A car in plain numbers; [`dynamics`](super::dynamics) say how it moves.
 
+use std::sync::Arc;
+
 use quantity::si::{Force, Pressure};
 
 use crate::GRAVITY_M_S2;
@@ -41,7 +43,7 @@ pub enum LeverBrake {
 /// A valve whose knee hangs on the rear axle's load of the moment.
 #[derive(Clone, Debug)]
 pub struct LiveValve {
-    pub(super) network: Network,
+    pub(super) network: Arc<Network>,
     pub(super) valve: BiasValve,
 }
 

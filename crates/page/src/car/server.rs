@@ -5,8 +5,8 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 
 use super::desk::{Desk, Workshop};
-use super::routes;
-use crate::shell::trouble;
+use super::{filling, routes};
+use crate::shell::{assets, trouble};
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
 use crate::web::socket::{Ended, Limits, ListenAt, Socket, Stopper};
@@ -38,6 +38,7 @@ impl Server {
             reach: workshop.reach,
             pairing: Pairing::new(&workshop.cars)?,
             addresses: socket.addresses(),
+            open: assets::is_open,
             refused: trouble::refusal,
         };
         Ok(Self {
@@ -77,7 +78,8 @@ impl Server {
     /// Serves until a [`Stopper`] or the system (SIGTERM) ends it. What is under way then is finished, if it does not
     /// take long.
     pub fn run(self) -> Ended {
+        let filling = filling::fill(Arc::clone(&self.desk));
         let router = routes::router(self.desk, self.limits);
-        self.socket.run(router)
+        self.socket.run(router, filling)
     }
 }

@@ -86,6 +86,8 @@ impl<'d> Visit<'d> {
             },
         };
         let mut opened = opened;
+        desk.counts.opened();
+        opened.know(desk.history(&opened.sheet.folder));
         if let Some(other) = said.text(&AGAINST).filter(|_| wrong.is_empty()) {
             let state = said.state(desk.today());
             match folder(desk, other).and_then(|folder| Beside::of(&folder, &state)) {

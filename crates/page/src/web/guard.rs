@@ -41,6 +41,8 @@ pub(crate) struct Gate {
     pub(crate) pairing: Pairing,
     /// Under which the page can be opened, the likeliest first.
     pub(crate) addresses: Vec<String>,
+    /// What a device may have before it is paired, beside the pairing page itself.
+    pub(crate) open: fn(&str) -> bool,
     /// A refusal as a page.
     pub(crate) refused: fn(Refusal) -> Response,
 }
@@ -122,10 +124,10 @@ pub(crate) const LARGEST_FORM: usize = 64 * 1024;
 const COOKIE_AGE_S: u32 = 400 * 24 * 3600;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; \
-                      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+                      manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 /// What stands in the head of every answer.
-const ALWAYS: [(HeaderName, &str); 8] = [
+const ALWAYS: [(HeaderName, &str); 7] = [
     (header::CONTENT_SECURITY_POLICY, POLICY),
     (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
     (header::X_FRAME_OPTIONS, "DENY"),
@@ -142,8 +144,11 @@ const ALWAYS: [(HeaderName, &str); 8] = [
         HeaderName::from_static("permissions-policy"),
         "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
     ),
-    (header::CACHE_CONTROL, "no-store"),
 ];
+
+/// How long an answer may be kept, where it does not say so itself: not at all. What is under an address that changes with
+/// it says so.
+const NOT_KEPT: HeaderValue = HeaderValue::from_static("no-store");
 
 /// Looks at a request, and hands it on or refuses it.
 pub(crate) async fn guard(State(gate): State<Arc<Gate>>, request: Request, next: Next) -> Response {
@@ -174,6 +179,10 @@ pub(crate) async fn forbid(request: Request, next: Next) -> Response {
             .insert(name, HeaderValue::from_static(value));
     }
     response
+        .headers_mut()
+        .entry(header::CACHE_CONTROL)
+        .or_insert(NOT_KEPT);
+    response
 }
 
 async fn looked_at(gate: &Gate, mut request: Request, brings: Brings) -> Result<Request, Refusal> {
@@ -200,10 +209,8 @@ async fn looked_at(gate: &Gate, mut request: Request, brings: Brings) -> Result<
         ));
     }
     let device = cookie(request.headers()).and_then(|key| gate.pairing.device(key));
-    let open = matches!(
-        request.uri().path(),
-        "/pair" | "/pair.css" | "/pair.js" | "/icon.svg"
-    );
+    let path = request.uri().path();
+    let open = path == "/pair" || (gate.open)(path);
     if gate.reach == Reach::Network && device.is_none() && !open {
         return Err(Refusal::NotPaired);
     }

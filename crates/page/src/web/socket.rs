@@ -175,7 +175,8 @@ impl Socket {
 
     /// Serves until a [`Stopper`] or the system (SIGTERM) ends it. What is under way then is finished, if it does not
     /// take long.
-    pub(crate) fn run(self, router: Router) -> Ended {
+    /// `beside`: what goes on meanwhile, and ends with it.
+    pub(crate) fn run(self, router: Router, beside: impl Future<Output = ()> + Send + 'static) -> Ended {
         let Self {
             runtime,
             listener,
@@ -198,6 +199,7 @@ impl Socket {
                 kept: limits.kept_for_paired,
             },
         };
+        let beside = runtime.spawn(beside);
         let served = runtime.block_on(async {
             let ended = async {
                 tokio::select! {
@@ -207,6 +209,7 @@ impl Socket {
             };
             serve(&listener, router, limits, room, ended).await
         });
+        beside.abort();
         // What computes still, computes for nobody.
         runtime.shutdown_background();
         served

@@ -127,7 +127,7 @@ fn the_assessment_says_what_the_terminal_says() {
         let alone = text(&open.get(&format!("/car/{car}/alone")).body);
         assert!(parts.iter().all(|part| alone.contains(&plain(part))), "{car}");
         // In the list a row: what stops it first, then the word.
-        let list = open.get("/").body;
+        let list = open.list();
         let row = list.split(&format!("/car/{car}/assessment\">")).nth(1).unwrap();
         let row = text(row.split("</article>").next().unwrap());
         if let Some(stop) = outcome.assessment.stops().next() {

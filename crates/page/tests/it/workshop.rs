@@ -96,6 +96,7 @@ impl Open {
                     entry,
                 )
             },
+            build: "test".to_owned(),
             press: Some(crate::books::PRESS),
             tell: Box::new(move |text| telling.lock().unwrap().push(text.to_owned())),
         };
@@ -142,6 +143,18 @@ impl Open {
 
     pub(crate) fn get(&self, path: &str) -> Answer {
         self.get_with(path, "")
+    }
+
+    /// The list of cars, once every row of it is answered.
+    pub(crate) fn list(&self) -> String {
+        for _ in 0..3000 {
+            let list = self.get("/").body;
+            if !list.contains("data-waits") {
+                return list;
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        panic!("rows are never answered: {}", self.get("/").body)
     }
 
     /// `headers`: lines, each with its end.

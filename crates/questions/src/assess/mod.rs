@@ -9,6 +9,7 @@ use serde_json::Value;
 use wording::Precision;
 
 pub use outcome::Outcome;
+pub(crate) use outcome::written;
 
 use crate::answered::{Answered, Tells};
 use crate::lever;

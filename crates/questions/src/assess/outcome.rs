@@ -119,7 +119,7 @@ impl Outcome {
 }
 
 /// Findings from the car's logbook. The sheet's own fluid date is a finding of the assessment already.
-fn written(opened: &Opened, history: &History) -> Vec<Finding> {
+pub(crate) fn written(opened: &Opened, history: &History) -> Vec<Finding> {
     if let Some((said, remedy)) = history.stop() {
         return vec![::assess::logbook_lost(&said, &remedy)];
     }

@@ -14,6 +14,10 @@ use crate::report::{Block, Detail, Figure, Headline, Limit, Report, Section, Sid
 /// Sentences beside the verdict that are read at once.
 const AT_ONCE: usize = 3;
 
+/// Where the rest of what to measure stands.
+const MORE_OF_IT: &str =
+    "The question \"How sure is it?\" has this for every figure, and the readings to take.";
+
 /// Figures that explain themselves.
 const EXPLAINED: [&str; 4] = ["front_first_by", "in_hand", "hand_force_n", "travel_m"];
 
@@ -45,7 +49,11 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             })
             .collect();
         let summary = wording::readings(assessment.measure_next.len());
-        report.section(Section::new("Measure next", summary, None).with(Block::List(items)));
+        report.section(
+            Section::new("Measure next", summary, None)
+                .with(Block::List(items))
+                .with(Block::Text(MORE_OF_IT.to_owned())),
+        );
     }
     if !assessment.comes_out.is_empty() {
         let facts = assessment

@@ -476,6 +476,15 @@ rows! {
         group: Group::Sure,
         ..PLAIN
     };
+    /// What settles the turn too.
+    OF_THE_TURN = Row {
+        name: "turn",
+        help: "Also what settles the turn, every drawn car driven: it takes longer",
+        group: Group::Sure,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// Everything that was found, whole.
     ALL_OF_IT = Row {
         name: "all",
@@ -498,6 +507,48 @@ rows! {
         name: "ratios",
         value: Shape::Read { of: "LIST", check: |text| state::ratios(text).map(|_| ()) },
         help: "Lever ratios to try bores with, commas between [default: the car's, one below, one above]",
+        group: Group::Car,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
+    /// The most that the grip travels.
+    ROOM = Row {
+        name: "room",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the grip may travel [default: the sheet's room]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// The most that the foot pad travels.
+    PEDAL_TRAVEL = Row {
+        name: "pedal-travel",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the foot pad may travel [default: until the master runs out]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// Parts that may be others.
+    CHANGE = Row {
+        name: "change",
+        value: Shape::Read { of: "PARTS", check: |text| state::changing(text).map(|_| ()) },
+        help: "Parts that may be others, commas between [default: all of them]",
+        more: "lever, pads, pistons, master, valve, layout; or all.",
+        group: Group::Car,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Parts that may be others", &[
+            "all", "lever", "lever, valve", "lever, pads", "lever, pads, valve", "lever, master", "pads, pistons", "layout, lever",
+        ])),
+    };
+    /// More sizes.
+    WIDE = Row {
+        name: "wide",
+        help: "Look two sizes to either side of the car's own, not one",
         group: Group::Car,
         taken_by: TakenBy::Named,
         address: Some(Address::Same),

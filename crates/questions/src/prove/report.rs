@@ -70,7 +70,7 @@ pub fn joint(joint: &JointState) -> JointWords {
 pub fn on(joint: &JointState, outcome: &Outcome) -> String {
     let plumbing = &outcome.plumbing;
     let listed = &plumbing.joints[joint.index];
-    let run = plumbing::run_words(&plumbing.circuit.runs[listed.run].name);
+    let run = plumbing::run_words(plumbing.circuit.runs[listed.run].name);
     let inside = if listed.in_cabin { "; in the cabin" } else { "" };
     format!("on {run}; {}{inside}", crate::lines::spec_words(listed))
 }

@@ -9,6 +9,7 @@ use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::{Outcome, USUAL_WISH};
+pub(crate) use outcome::{fuels, surfaces};
 
 use crate::answered::{Answered, Tells};
 use crate::options::{COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WANTED, WITH};

@@ -224,7 +224,7 @@ fn is_same(row: &SettingRow, here: &SettingRow) -> bool {
 }
 
 /// One surface where one was asked for, all otherwise.
-fn surfaces(opened: &Opened, said: &Said) -> Vec<Surface> {
+pub(crate) fn surfaces(opened: &Opened, said: &Said) -> Vec<Surface> {
     if said.has(&SURFACE) || said.has(&GRIP) {
         vec![opened.state.surface.clone()]
     } else {
@@ -241,7 +241,8 @@ fn surfaces(opened: &Opened, said: &Said) -> Vec<Surface> {
     }
 }
 
-fn fuels(opened: &Opened, said: &Said) -> Vec<Fuel> {
+/// The load that was asked for; dry, half and full otherwise.
+pub(crate) fn fuels(opened: &Opened, said: &Said) -> Vec<Fuel> {
     match (said.has(&FUEL), opened.car().load.tank) {
         (true, _) => vec![Fuel::Of(opened.state.laden.fuel)],
         (false, Some(_)) => vec![Fuel::Dry, Fuel::Half, Fuel::Full],

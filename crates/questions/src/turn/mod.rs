@@ -5,7 +5,7 @@ mod outcome;
 mod report;
 mod result;
 mod technique;
-mod words;
+pub(crate) mod words;
 
 use charts::{Look, Picture};
 use engine::turn::Technique;

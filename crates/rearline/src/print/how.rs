@@ -14,7 +14,7 @@ pub(crate) fn list() -> String {
     page.gap();
     let widest = CARDS.iter().map(|card| card.name().len()).max().unwrap_or(0);
     for card in CARDS {
-        page.line(&format!("  {:<widest$}  {}", card.name(), card.title()));
+        page.named(card.name(), widest, card.title());
     }
     page.gap();
     page.plain("One of them, or of a key of the sheet: `rearline how lever.ratio`.");

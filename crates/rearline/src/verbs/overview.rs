@@ -20,6 +20,8 @@ use crate::serving;
 use crate::verbs::logbook;
 use crate::voice::{self, Voice};
 
+/// So many cars are said beside the page, which has them all.
+const MOST_SAID: usize = 12;
 /// A foot as in a hard stop, in newtons.
 const FOOT_N: f64 = 300.0;
 /// A hand as in a turn, in newtons.
@@ -40,6 +42,9 @@ pub(crate) struct Overview {
     /// Port of the workshop page [default: 7410, or one that is free]
     #[arg(long, value_name = "N", conflicts_with = "no_page")]
     port: Option<u16>,
+    /// Open the page in this machine's browser
+    #[arg(long, conflicts_with = "no_page")]
+    open: bool,
     /// Say how the cars are, and serve no page
     #[arg(long)]
     no_page: bool,
@@ -57,13 +62,13 @@ impl Overview {
         }
         let refused = |fault| questions::of_records(&folder.display().to_string(), &fault, None);
         let Listing { found, left_out } = Cars::open(folder).and_then(|cars| cars.list()).map_err(refused)?;
-        let seen = found.into_iter().map(|car| see(car, &units)).collect::<Vec<_>>();
         let left_out: Vec<String> = left_out
             .iter()
             .map(|left| format!("{}: {}", left.path.display(), left.why))
             .collect();
-        voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
         if self.no_page {
+            let seen = found.into_iter().map(|car| see(car, &units)).collect::<Vec<_>>();
+            voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
             let lost = |seen: &Seen| seen.outcome.as_ref().is_ok_and(|done| done.assessed.logbook_lost);
             return Ok(if seen.iter().any(lost) {
                 Ending::File
@@ -82,11 +87,30 @@ impl Overview {
             limits: Limits::default(),
             today,
             stamp: logbook::stamp_of,
+            build: build(),
             press: press(),
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
         let port = self.port.map_or(ListenAt::Usual, ListenAt::Given);
-        serving::serve(workshop, port, voice)
+        voice.say(&print::overview::head(folder, made, found.len()))?;
+        let (first, more) = (
+            found.first().map(|car| car.name().to_owned()),
+            found.len().saturating_sub(MOST_SAID),
+        );
+        serving::serve(workshop, port, self.open, voice, |voice, served, address| {
+            for car in found.into_iter().take(MOST_SAID) {
+                // Whoever reads no more, or has ended the page, is told no more.
+                if !served()
+                    || voice
+                        .say(&print::overview::of_car(&see(car, &units), &units))
+                        .is_err()
+                {
+                    return;
+                }
+            }
+            let foot = print::overview::foot(&left_out, more, first.as_deref());
+            let _ = voice.say(&format!("{foot}{address}"));
+        })
     }
 }
 
@@ -101,6 +125,13 @@ impl Overview {
         let remedy = format!("look at the name; or make it first, with `mkdir {folder}`");
         Err(Wrong::plain(&folder, "missing", what, remedy))
     }
+}
+
+/// Which build this is: its version, and the program's own file, which another build replaces.
+fn build() -> String {
+    let program = std::env::current_exe().ok();
+    let lies = program.map(|program| records::TextFile::at(program).lies());
+    format!("{} {}", env!("CARGO_PKG_VERSION"), lies.unwrap_or_default())
 }
 
 /// What prints a build book, where this program was built with it.

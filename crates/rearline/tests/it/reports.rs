@@ -1,6 +1,6 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
-use ::questions::options::{ALL_OF_IT, BORES, FOOT, HAND, MAP, ON, Row, SEARCH, Said};
+use ::questions::options::{ALL_OF_IT, BORES, CHANGE, FOOT, HAND, MAP, ON, Row, SEARCH, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
 use engine::car::Date;
@@ -20,6 +20,7 @@ fn needed(question: &dyn Question) -> Vec<(&'static Row, &'static str)> {
         "assess" => vec![(&ALL_OF_IT, "")],
         "lever" | "balance" => vec![(&BORES, "")],
         "pressures" => vec![(&FOOT, "300 N"), (&HAND, "150 N")],
+        "size" => vec![(&CHANGE, "lever, pads")],
         _ => Vec::new(),
     }
 }

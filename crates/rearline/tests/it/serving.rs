@@ -1,8 +1,8 @@
 //! `rearline` alone: the page it serves, and how it ends.
 
-use std::io::{BufRead as _, BufReader, Read as _, Write as _};
+use std::io::{BufRead as _, BufReader, Lines, Read as _, Write as _};
 use std::net::TcpStream;
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 
 use crate::bench::Bench;
 
@@ -10,13 +10,17 @@ use crate::bench::Bench;
 pub(crate) struct Serving {
     pub(crate) child: Child,
     said: String,
+    lines: Lines<BufReader<ChildStdout>>,
     pub(crate) address: String,
 }
 
 impl Serving {
     pub(crate) fn start(bench: &Bench, arguments: &[&str]) -> Self {
-        let mut child = bench
-            .command(arguments)
+        Self::of(&mut bench.command(arguments))
+    }
+
+    fn of(command: &mut Command) -> Self {
+        let mut child = command
             .stdout(Stdio::piped())
             .stderr(Stdio::piped())
             .spawn()
@@ -35,7 +39,26 @@ impl Serving {
             .find("http://")
             .unwrap_or_else(|| panic!("no address: {said}"));
         let address = said[at + 7..].split('/').next().unwrap().to_owned();
-        Self { child, said, address }
+        Self {
+            child,
+            said,
+            lines,
+            address,
+        }
+    }
+
+    /// What it says further, up to a line with these words.
+    fn more(&mut self, until: &str) -> String {
+        let mut said = String::new();
+        for line in self.lines.by_ref() {
+            let line = line.unwrap();
+            said.push_str(&line);
+            said.push('\n');
+            if line.contains(until) {
+                break;
+            }
+        }
+        said
     }
 
     pub(crate) fn get(&self, path: &str) -> String {
@@ -72,14 +95,13 @@ impl Serving {
 #[test]
 fn alone_it_makes_the_cars_says_how_they_are_and_serves_them() {
     let bench = Bench::empty();
-    let serving = Serving::start(&bench, &["--port", "0"]);
+    let mut serving = Serving::start(&bench, &["--port", "0"]);
     assert!(serving.said.contains("invented"), "{}", serving.said);
+    // The page serves by now; the cars follow, and where it is.
+    let more = serving.more("The workshop page: ");
     assert!(
-        serving
-            .said
-            .contains("Stop: Nothing mechanical holds the parked car"),
-        "{}",
-        serving.said
+        more.contains("Stop: Nothing mechanical holds the parked car") && more.contains(&serving.address),
+        "{more}"
     );
     assert!(serving.address.starts_with("127.0.0.1:"), "this machine alone");
     let page = serving.get("/");
@@ -93,6 +115,39 @@ fn alone_it_makes_the_cars_says_how_they_are_and_serves_them() {
             .contains("Which end locks first?")
     );
     assert_eq!(serving.end("-INT"), (Some(130), String::new()));
+}
+
+#[cfg(unix)]
+#[test]
+fn the_page_is_opened_in_a_browser_where_that_is_asked_for() {
+    use std::os::unix::fs::PermissionsExt as _;
+
+    let bench = Bench::with_cars();
+    let opener = bench.path("xdg-open");
+    let script = "#!/bin/sh\necho \"$*\" >\"$0.part\" && /bin/mv \"$0.part\" \"$0.asked\"\n";
+    std::fs::write(&opener, script).unwrap();
+    std::fs::set_permissions(&opener, std::fs::Permissions::from_mode(0o755)).unwrap();
+    let folder = bench.path("");
+    let with = |path: &std::path::Path| {
+        let mut command = bench.command(&["--open", "--port", "0"]);
+        Serving::of(command.env("PATH", path))
+    };
+    let serving = with(&folder);
+    let asked = bench.path("xdg-open.asked");
+    while !asked.exists() {
+        std::thread::yield_now();
+    }
+    let said = std::fs::read_to_string(asked).unwrap();
+    assert_eq!(said.trim(), format!("http://{}/", serving.address));
+    assert_eq!(serving.end("-TERM").0, Some(0));
+    // Where there is no such program it is told, and served all the same.
+    let serving = with(&bench.path("cars"));
+    assert!(serving.get("/preferences").starts_with("HTTP/1.1 200"));
+    let (status, aside) = serving.end("-TERM");
+    assert!(
+        status == Some(0) && aside.contains("open the address yourself"),
+        "{aside}"
+    );
 }
 
 #[test]

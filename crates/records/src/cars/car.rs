@@ -120,6 +120,11 @@ impl CarFolder {
         self.folder.join("logbook.db")
     }
 
+    /// How the logbook lies on the disk, in a word: another one once it was written to. It is looked at, not opened.
+    pub fn book_lies(&self) -> String {
+        read::lies(&self.logbook())
+    }
+
     /// Where the last printed build book is, or will be.
     pub fn book(&self) -> PathBuf {
         self.folder.join("book.pdf")

@@ -514,3 +514,23 @@ fn a_car_in_whose_logbook_somebody_writes_stays_where_it_is() {
     cars.rename(&car, &name("beck")).unwrap();
     assert_eq!(listed(&cars), ["beck"]);
 }
+
+#[test]
+fn a_car_is_found_by_its_exact_name_among_others_that_read_alike() {
+    let folder = tempfile::tempdir().unwrap();
+    let cars = Cars::open(folder.path()).unwrap();
+    for name in ["Fell", "fell"] {
+        fs::create_dir(folder.path().join(name)).unwrap();
+        fs::write(folder.path().join(name).join("car.toml"), name).unwrap();
+    }
+    for name in ["Fell", "fell"] {
+        let car = cars.named(name).unwrap();
+        assert_eq!((car.name(), car.folder()), (name, &*folder.path().join(name)));
+    }
+    assert!(matches!(cars.named("FELL"), Err(Fault::Ambiguous { .. })));
+    // What is no name reaches no file.
+    fs::write(folder.path().join("car.toml"), "").unwrap();
+    for given in ["", ".", "..", "fell/../fell", "/etc", "fell/"] {
+        assert!(cars.named(given).is_err(), "{given}");
+    }
+}

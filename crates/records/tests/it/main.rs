@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod aid;
 #[cfg(test)]
+mod answers;
+#[cfg(test)]
 mod any;
 #[cfg(test)]
 mod book;
@@ -26,6 +28,8 @@ mod disks;
 mod names;
 #[cfg(test)]
 mod outputs;
+#[cfg(test)]
+mod power;
 #[cfg(test)]
 mod saves;
 #[cfg(test)]

@@ -16,7 +16,7 @@ use crate::fault::Fault;
 use crate::places::{SheetPlaces, slot_of};
 use crate::problem::{Finding, Findings, Problem, Problems};
 use crate::source::Source;
-use crate::syntax::{self, Trouble};
+use crate::syntax::{self, SyntaxFault, Trouble};
 use crate::{MAX_BYTES, example};
 
 pub(crate) use bytes::decode;
@@ -93,6 +93,15 @@ pub fn assemble(bytes: &[u8], file: &str) -> Result<(Assembled, SheetPlaces), Pr
 fn read_text(source: Source, mut findings: Findings) -> Read {
     let misread = !findings.is_empty();
     let text = source.text();
+    if let Some(span) = syntax::too_many_signs(text) {
+        findings.push(Finding {
+            source: 0,
+            span,
+            key: None,
+            fault: Fault::SyntaxFault(SyntaxFault::TooManySigns),
+        });
+        return Read::unreadable(source, findings);
+    }
     let (tree, errors) = DeTable::parse_recoverable(text);
     let mut walk = if errors.is_empty() {
         let trouble = Trouble::default();

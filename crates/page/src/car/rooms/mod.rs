@@ -66,10 +66,13 @@ pub(crate) trait Room: Sync {
 /// Every room, in the order of the index.
 pub(crate) static ALL: &[&dyn Room] = &[
     &question::Asked(&questions::assess::Ask),
+    &question::Asked(&questions::sure::Ask),
     &turn::Turn,
     &question::Asked(&questions::balance::Ask),
     &question::Asked(&questions::settings::Ask),
     &question::Asked(&questions::lever::Ask),
+    &question::Asked(&questions::size::Ask),
+    &question::Asked(&questions::conditions::Ask),
     &question::Asked(&questions::compare::Ask),
     &question::Asked(&pressures::Ask),
     &question::Asked(&questions::heat::Ask),
