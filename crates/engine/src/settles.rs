@@ -11,7 +11,7 @@ use crate::figures::Headlined;
 use crate::headline::HeadlineFigures;
 use crate::lever::LeverBench;
 use crate::sensitivity::{Design, Index, Indices, Point, indices};
-use crate::turn::{Assumed, Manoeuvre, Ready, TurnFault, TurnVerdict, briefs_of_each};
+use crate::turn::{Assumed, Depth, Manoeuvre, Ready, TurnFault, TurnVerdict, briefs_of_each};
 
 /// What knowing one key would settle of a figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -154,7 +154,7 @@ pub fn settles_of_turn(
     };
     let rows = |points: &[Point]| {
         let runs: Vec<Ready> = points.iter().map(ready).collect();
-        briefs_of_each(&runs)
+        briefs_of_each(&runs, Depth::Moment)
             .into_iter()
             .map(|brief| {
                 brief.map_or([f64::NAN; 2], |brief| {

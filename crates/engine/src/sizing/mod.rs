@@ -26,7 +26,7 @@ use crate::figures::usual;
 use crate::hydraulics::{Forces, Hydraulics};
 use crate::lever::{Ask, LeverBench};
 use crate::loads::Laden;
-use crate::turn::{Ready, Technique, TurnBench, TurnFault, TurnVerdict, briefs_of_each};
+use crate::turn::{Depth, Ready, Technique, TurnBench, TurnFault, TurnVerdict, briefs_of_each};
 
 /// One of the sizes or kinds that a part may have.
 #[derive(Clone, Debug, PartialEq)]
@@ -525,7 +525,7 @@ pub fn turned(cars: &[Car], conditions: &Conditions) -> Vec<Option<TurnVerdict>>
         Ok((bench, technique))
     };
     let runs: Vec<Ready> = cars.iter().map(ready).collect();
-    briefs_of_each(&runs)
+    briefs_of_each(&runs, Depth::Word)
         .into_iter()
         .map(|brief| brief.ok().map(|brief| brief.verdict))
         .collect()
