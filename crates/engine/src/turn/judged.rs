@@ -211,9 +211,13 @@ pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief)
         .zip(briefs.chunks(ENTRIES.len()))
         .map(|(each, briefs)| {
             let mut best: Option<(Technique, Brief)> = None;
-            for (ready, brief) in each.iter().zip(briefs) {
-                let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
-                let brief = brief.clone()?;
+            for (at, (ready, brief)) in each.iter().zip(briefs).enumerate() {
+                let (technique, brief) = match (ready, brief) {
+                    (Ok((_, technique)), Ok(brief)) => (technique, *brief),
+                    // What was asked for has to be driven; a slower entry that cannot be is none.
+                    (Err(fault), _) | (_, Err(fault)) if at == 0 => return Err(fault.clone()),
+                    _ => continue,
+                };
                 let better = best
                     .as_ref()
                     .is_none_or(|(_, known)| brief.judged.rank().0 > known.judged.rank().0);
