@@ -438,7 +438,7 @@ fn late_and_fierce() {
 
 #[test]
 fn the_rest_of_the_lever() {
-    shows("not-on-every-surface", Fix, "sedge", &[]);
+    shows("not-on-every-surface", Fix, "sedge", &["lever.hand_pull=230 N"]);
     shows(
         "not-on-every-surface",
         Know,

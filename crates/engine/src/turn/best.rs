@@ -9,12 +9,13 @@ use core::mem::take;
 use quantity::si::{Angle, Duration};
 use rayon::prelude::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
-use super::bend::{self, Following, Through};
 use super::demand::Demand;
+use super::following::Following;
 use super::integrate::MotionFault;
 use super::many::{Job, Keeps};
 use super::measure::{Place, Tally};
 use super::technique::{Release, Technique};
+use super::through::{self, Through};
 use super::verdict::Judged;
 use super::{Brief, Headings, TurnBench, TurnVerdict};
 use crate::thresholds::LEVER_GIVES;
@@ -290,7 +291,7 @@ impl<'a> Search<'a> {
     fn gave_rad(&self, mark: usize) -> Option<f64> {
         let side = self.asked.technique.side();
         let with = self.pulled.way.get(mark)?;
-        let without = bend::at(&self.without, with.time_s)?;
+        let without = through::at(&self.without, with.time_s)?;
         Some(with.nose_in_rad(side)? - without.nose_in_rad(side)?)
     }
 
@@ -410,7 +411,7 @@ impl<'a> Search<'a> {
         let side = technique.side();
         let way = take(&mut tally.way);
         let nose = |way: &[Place]| {
-            let place = bend::at(way, tally.released_s?)?;
+            let place = through::at(way, tally.released_s?)?;
             place.nose_in_rad(side)
         };
         let nose_in = [nose(&way), nose(&self.without)].map(|nose| nose.map(Angle::from_rad));

@@ -475,7 +475,7 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
         let doing = self.doing;
         let mut rate = doing.steer_rate;
         if self.any.into {
-            rate = N::choose(doing.into.above(rate.same(0.5)), self.into_slide(state), rate);
+            rate = N::choose(doing.into.above(rate.same(0.5)), self.follow_slide(state), rate);
         }
         if self.any.round {
             rate = N::choose(doing.round.above(rate.same(0.5)), self.round(state), rate);
@@ -503,7 +503,7 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
 
     /// As a driver steers who points the front wheels where the front axle is going.
     #[inline(always)]
-    fn into_slide(&self, state: &[N; STATES]) -> N {
+    fn follow_slide(&self, state: &[N; STATES]) -> N {
         let doing = self.doing;
         let across = state[YAW].times_plus(self.body.ahead_m[0], state[SIDEWAYS]);
         let along = state[FORWARD].most(across.same(0.1));

@@ -3,8 +3,9 @@
 use quantity::si::{Angle, Duration, Force, Speed};
 
 use super::best::{Asked, Depth, runs};
+use super::fault::TechniqueFault;
 use super::many::tallies;
-use super::technique::{Technique, TechniqueFault};
+use super::technique::Technique;
 use super::{Brief, TurnBench, TurnFault, TurnVerdict};
 
 /// What a technique comes to at one entry speed and one pull.

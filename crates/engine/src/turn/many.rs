@@ -14,11 +14,11 @@ use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::{ParallelIterator, ParallelSlice};
 
 use super::TurnBench;
-use super::bend::Following;
 use super::contact::{GripFigures, GripTable, SurfaceGrip};
 use super::demand::Demand;
 use super::driveline::{Tie, TorqueCurve, plates};
 use super::dynamics::{Any, Between, Body, Doing, Equations, Firm, Meets, Parts, STOPS};
+use super::following::Following;
 use super::friction::MOST_BRINKS;
 use super::integrate::{
     Beginning, Bracket, LONGEST_S, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping,
@@ -144,7 +144,9 @@ impl Job<'_> {
 
     /// The same as a single run.
     fn alone(&self) -> Result<Tally, MotionFault> {
-        let driven = self.bench.drives(self)?;
+        let driven = self
+            .bench
+            .drives(&self.technique, (self.demand, self.from), self.following)?;
         let mut tally = self.bench.tally(&driven);
         if self.keeps != Keeps::Sums {
             let places = driven.path.iter();

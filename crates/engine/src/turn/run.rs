@@ -11,21 +11,19 @@ use crate::loads::{Grade, Laden};
 use crate::tyre::GripCurve;
 
 use super::bend::Bend;
-use super::best::{Asked, Depth, Run, runs};
 use super::contact::{SurfaceGrip, Tyre};
 use super::demand::Demand;
 use super::driveline::Driveline;
+use super::following::Following;
 use super::integrate::{Ended, MotionFault, Node, Stepping, Until, drive};
-use super::many::{Job, tallies};
-use super::measure::{self, Place, Tally};
+use super::measure::{self, Mark, Tally};
 use super::motion::{Motion, State};
 use super::script::Segment;
 use super::technique::{After, Clutch, Release, Technique, Throttle};
 use super::varied::Varied;
 use super::vehicle::{Brakes, LeverBrake, LiveValve, Vehicle};
-use super::verdict::{Judged, front_keeps};
-use super::{Assumed, BesideIt, BestMoment, Brief, Headings, Trace, Turn, TurnFault};
-use crate::thresholds::BORDER_GRIP;
+use super::verdict::front_keeps;
+use super::{Assumed, Headings, Trace, Turn, TurnFault};
 
 /// How much of what the driven wheels' ground gives a driver takes out of a bend (judgement), and the most torque at the
 /// crank that is reckoned with [N m] (judgement): the sheet does not know the engine.
@@ -34,12 +32,6 @@ const MOST_TORQUE_NM: f64 = 250.0;
 
 /// After letting go, a driver has the hand back on the wheel and the clutch up, the wheels rolling again (s) (judgement).
 const CLUTCH_UP_AFTER_S: f64 = 0.5;
-
-/// Entry speeds that a driver chooses from, over the one that is asked for.
-const ENTRIES: [f64; 4] = [1.0, 0.8, 0.65, 0.5];
-
-/// Time between two points of a trace (s).
-const TRACE_S: f64 = 0.02;
 
 /// A car that is pulled up straight is at rest by then, whatever the ground (s).
 const STOPPED_BY_S: f64 = 120.0;
@@ -166,90 +158,6 @@ impl TurnBench {
         &self.vehicle
     }
 
-    /// What comes of a technique, judged by its bend; where the moment of letting go is to be the best, at that. Beside it
-    /// stands whether a little grip changes the word and, where the moment is given, the best one.
-    ///
-    /// # Errors
-    /// Where a number of it cannot be driven, or the motion cannot be followed.
-    pub fn turn(&self, technique: &Technique) -> Result<Turn, TurnFault> {
-        technique.check()?;
-        let on_other_grip = [-BORDER_GRIP, BORDER_GRIP].map(|by| self.on_other_grip(by));
-        let mut asked = vec![self.asked(technique)];
-        asked.extend(on_other_grip.iter().map(|bench| Asked {
-            depth: Depth::Word,
-            ..bench.asked(technique)
-        }));
-        let is_given = technique.release != Release::Best;
-        if is_given {
-            asked.push(self.asked(&technique.at_best()));
-        }
-        let mut found = runs(&asked, tallies).into_iter();
-        let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
-        let run = next()?;
-        let mut on_the_border = false;
-        for _ in &on_other_grip {
-            on_the_border |= next()?.judged.verdict != run.judged.verdict;
-        }
-        let best = if is_given { Some(next()?) } else { None };
-        let best = best.and_then(|best| {
-            Some(BestMoment {
-                released: Duration::from_s(best.tally.released_s?),
-                verdict: best.judged.verdict,
-            })
-        });
-        Ok(Turn {
-            beside: Some(BesideIt { best, on_the_border }),
-            ..self.shown(&run)?
-        })
-    }
-
-    /// The same without what stands beside it.
-    ///
-    /// # Errors
-    /// As [`turn`](Self::turn).
-    pub fn turn_alone(&self, technique: &Technique) -> Result<Turn, TurnFault> {
-        technique.check()?;
-        let mut found = runs(&[self.asked(technique)], tallies);
-        let run = found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }))?;
-        Ok(self.shown(&run)?)
-    }
-
-    const fn asked(&self, technique: &Technique) -> Asked<'_> {
-        Asked {
-            bench: self,
-            technique: *technique,
-            depth: Depth::Moment,
-        }
-    }
-
-    /// A run that was judged, with its trace.
-    fn shown(&self, run: &Run) -> Result<Turn, MotionFault> {
-        let driven = self.driven(&run.technique)?;
-        let without = self.without_lever(&run.technique, &driven)?;
-        Ok(self.told(run, &driven, &without))
-    }
-
-    /// The technique at the entry speed with which it comes best through its bend: its own, or slower, as a driver who
-    /// brakes before the bend would choose. The fastest that comes round is taken.
-    ///
-    /// # Errors
-    /// As [`turn`](Self::turn).
-    pub fn at_its_entry(&self, technique: &Technique) -> Result<(Technique, Brief), TurnFault> {
-        let mut found = at_their_entries(&[Ok((self.clone(), *technique))]);
-        found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()))
-    }
-
-    /// The same without the hand, everything else at the same moments and for as long.
-    fn without_lever(&self, technique: &Technique, driven: &Driven) -> Result<Driven, MotionFault> {
-        let last_s = driven.path.last().map_or(0.0, |node| node.time_s);
-        let alone = Technique {
-            // Short of what is followed until the car is out of its bend.
-            until: Duration::from_s(last_s.clamp(1e-3, 0.999 * Technique::LONGEST.s())),
-            ..technique.with_lever_left_alone(driven.released_s)
-        };
-        self.driven(&alone)
-    }
-
     /// The motion of a technique alone, without what it amounts to.
     ///
     /// # Errors
@@ -260,32 +168,36 @@ impl TurnBench {
     }
 
     pub(super) fn driven(&self, technique: &Technique) -> Result<Driven, MotionFault> {
-        self.drives(&Job {
-            following: technique.following(),
-            ..Job::whole(self, *technique)
-        })
+        self.drives(technique, (None, None), technique.following())
     }
 
     /// A single run.
-    pub(super) fn drives(&self, job: &Job<'_>) -> Result<Driven, MotionFault> {
-        let technique = &job.technique;
+    /// What it asks of the brakes, where that is known, and where it branches off another run.
+    pub(super) fn drives(
+        &self,
+        technique: &Technique,
+        (demand, from): (Option<&Demand>, Option<&Mark>),
+        mut following: Option<Following>,
+    ) -> Result<Driven, MotionFault> {
         let known;
-        let demand = if let Some(demand) = job.demand {
+        let demand = if let Some(demand) = demand {
             demand
         } else {
             known = self.demand(technique);
             &known
         };
         let delay_s = self.vehicle.driveline.centre_delay_s;
-        let start = job.from.map_or_else(|| self.start(technique), |mark| mark.state);
+        let start = from.map_or_else(|| self.start(technique), |mark| mark.state);
         let mut path = Vec::with_capacity(1024);
-        let (mut released_s, from_s) = job.begins();
+        let (mut released_s, from_s) = match from {
+            Some(mark) => (Some(mark.time_s), mark.time_s),
+            None => (Demand::known_release_s(technique), 0.0),
+        };
         let segments = demand.segments_from(technique, released_s, delay_s, from_s);
         let until = match technique.release {
             Release::Heading(angle) => Some(Until::Heading(angle.rad())),
             Release::At(_) | Release::Never | Release::Best => None,
         };
-        let mut following = job.following;
         let ends = (until, &mut following);
         let ended = drive(&self.vehicle, start, &segments, self.stepping, ends, &mut path)?;
         if let (Ended::Reached, Some(last)) = (ended, path.last().copied()) {
@@ -346,54 +258,6 @@ impl TurnBench {
         Ok(measure::locking(&self.vehicle, &path, self.front_keeps).rear_from)
     }
 
-    fn told(&self, run: &Run, driven: &Driven, without: &Driven) -> Turn {
-        let (path, released_s) = (&driven.path, driven.released_s);
-        let technique = &run.technique;
-        let way: Vec<Place> = path
-            .iter()
-            .map(|node| Place::of(node.time_s, &node.state))
-            .collect();
-        let heading = headings(path, released_s);
-        let without_lever = headings(&without.path, released_s);
-        let locking = measure::locking(&self.vehicle, path, self.front_keeps);
-        let trace = measure::trace(path, Duration::from_s(TRACE_S));
-        let first_doing_s = technique
-            .foot
-            .map_or(f64::INFINITY, |foot| foot.at.s())
-            .min(technique.steer_at.s())
-            .min(technique.lever_at.s());
-        Turn {
-            technique: *technique,
-            released: released_s.map(Duration::from_s),
-            verdict: run.judged.verdict,
-            judged: Judged {
-                through: run.judged.through.begun(
-                    &way,
-                    &[0, 1, 2, 3].map(|wheel| self.vehicle.place(wheel)),
-                    technique.side(),
-                    &technique.bend,
-                ),
-                ..run.judged
-            },
-            nose_in: run.nose_in,
-            beside: None,
-            front_keeps: self.front_keeps,
-            locking,
-            heading,
-            without_lever,
-            yaw_rate_peak: measure::yaw_rate_peak(path),
-            speed_at_release: released_s
-                .and_then(|time_s| measure::at(path, time_s))
-                .map(|state| measure::speed(&state)),
-            speed_end: path
-                .last()
-                .map_or(technique.entry, |node| measure::speed(&node.state)),
-            room: measure::room(&self.vehicle, path, first_doing_s),
-            tracks: measure::tracks(&self.vehicle, &trace),
-            trace,
-        }
-    }
-
     /// The same with one thing of the car or its ground changed.
     pub(super) fn varied(&self, varied: Varied, up: bool) -> Self {
         let mut other = self.clone();
@@ -409,7 +273,7 @@ impl TurnBench {
     }
 
     /// The same on ground that gives so much more; the shape stays, as where a grip is asked for in the place of a surface's.
-    fn on_other_grip(&self, by: f64) -> Self {
+    pub(super) fn on_other_grip(&self, by: f64) -> Self {
         let mut other = self.clone();
         other.curve.peak_factor *= 1.0 + by;
         other.vehicle.tyre = SurfaceGrip::new(&other.curve, other.load_sensitivity, other.laden.weight_n());
@@ -428,15 +292,6 @@ impl TurnBench {
             front_speed_ratio: locking.front_speed_ratio,
             ..Tally::default()
         }
-    }
-
-    /// What a technique amounts to, without its trace.
-    ///
-    /// # Errors
-    /// As [`turn`](Self::turn).
-    pub fn brief_of(&self, technique: &Technique) -> Result<Brief, TurnFault> {
-        let mut found = briefs_of_each(&[Ok((self.clone(), *technique))], Depth::Moment);
-        found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()))
     }
 }
 
@@ -457,72 +312,7 @@ fn drivers_torque(car: &Car, laden: &Laden, grip: f64) -> Torque {
     Torque::from_nm(torque_nm.min(MOST_TORQUE_NM))
 }
 
-/// A car made ready and what its driver does, or what keeps it from being either.
-pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
-
-/// What each of many techniques amounts to, each in a car of its own.
-pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief, TurnFault>> {
-    let can = |ready: &Ready| -> Result<(), TurnFault> {
-        let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
-        Ok(technique.check()?)
-    };
-    let asked: Vec<Asked<'_>> = ready
-        .iter()
-        .filter(|ready| can(ready).is_ok())
-        .flatten()
-        .map(|(bench, technique)| Asked {
-            bench,
-            technique: *technique,
-            depth,
-        })
-        .collect();
-    let mut found = runs(&asked, tallies).into_iter();
-    ready
-        .iter()
-        .map(|ready| {
-            can(ready)?;
-            let run = found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }))?;
-            Ok(run.brief())
-        })
-        .collect()
-}
-
-/// [`TurnBench::at_its_entry`] of each.
-pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief), TurnFault>> {
-    let each: Vec<Ready> = ready
-        .iter()
-        .flat_map(|ready| {
-            ENTRIES.map(|share| {
-                let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
-                let slower = Technique {
-                    entry: technique.entry * share,
-                    ..*technique
-                };
-                Ok((bench.clone(), slower))
-            })
-        })
-        .collect();
-    let briefs = briefs_of_each(&each, Depth::Word);
-    each.chunks(ENTRIES.len())
-        .zip(briefs.chunks(ENTRIES.len()))
-        .map(|(each, briefs)| {
-            let mut best: Option<(Technique, Brief)> = None;
-            for (ready, brief) in each.iter().zip(briefs) {
-                let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
-                let brief = brief.clone()?;
-                let better = best
-                    .as_ref()
-                    .is_none_or(|(_, known)| brief.judged.rank().0 > known.judged.rank().0);
-                if better {
-                    best = Some((*technique, brief));
-                }
-            }
-            best.ok_or_else(|| MotionFault { at_s: 0.0 }.into())
-        })
-        .collect()
-}
-
-fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
+pub(super) fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
     let heading = |time_s: f64| measure::at(path, time_s).map(|state| measure::heading(&state));
     Headings {
         at_release: released_s.and_then(heading),

@@ -7,10 +7,11 @@
 
 use quantity::si::{Angle, Duration, Length, Speed};
 
-use super::bend::{Bend, Through};
+use super::bend::Bend;
 use super::best::{Asked, Depth, runs};
 use super::many::tallies;
 use super::technique::Technique;
+use super::through::Through;
 use super::{Turn, TurnBench, TurnFault};
 
 /// What keeps a car from coming through a bend.

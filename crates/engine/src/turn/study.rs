@@ -4,8 +4,8 @@ use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIter
 
 use super::best::{Asked, Depth, runs};
 use super::integrate::MotionFault;
+use super::judged::briefs_of_each;
 use super::many::{at_a_time, tallies_here};
-use super::run::briefs_of_each;
 use super::technique::Technique;
 use super::varied::Varied;
 use super::{Assumed, Brief, TurnBench, TurnFault};

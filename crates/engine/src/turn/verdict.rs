@@ -6,7 +6,8 @@
 use quantity::si::{Angle, Length};
 
 use super::TurnVerdict;
-use super::bend::{Bend, Through};
+use super::bend::Bend;
+use super::through::Through;
 use crate::car::Surface;
 use crate::thresholds::{LATE_WIDTHS, LEVER_GIVES};
 

@@ -15,9 +15,9 @@ use quantity::si::Duration;
 use thiserror::Error;
 
 pub(super) use self::implicit::{Beginning, Moving, step};
-use super::bend::Following;
 use super::contact::Tyre;
 use super::dynamics::{Look, STOPS};
+use super::following::Following;
 use super::friction;
 use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, State, spin};
 use super::script::Segment;

@@ -1,0 +1,231 @@
+//! What comes of a technique: driven, judged by its bend, and told; one of them, or many.
+
+use quantity::si::Duration;
+
+use super::best::{Asked, Depth, Run, runs};
+use super::integrate::MotionFault;
+use super::many::tallies;
+use super::measure::{self, Place};
+use super::run::{Driven, headings};
+use super::technique::{Release, Technique};
+use super::verdict::Judged;
+use super::{BesideIt, BestMoment, Brief, Turn, TurnBench, TurnFault};
+use crate::thresholds::BORDER_GRIP;
+
+/// Entry speeds that a driver chooses from, over the one that is asked for.
+const ENTRIES: [f64; 4] = [1.0, 0.8, 0.65, 0.5];
+
+/// Time between two points of a trace (s).
+const TRACE_S: f64 = 0.02;
+
+impl TurnBench {
+    /// What comes of a technique, judged by its bend; where the moment of letting go is to be the best, at that. Beside it
+    /// stands whether a little grip changes the word and, where the moment is given, the best one.
+    ///
+    /// # Errors
+    /// Where a number of it cannot be driven, or the motion cannot be followed.
+    pub fn turn(&self, technique: &Technique) -> Result<Turn, TurnFault> {
+        technique.check()?;
+        let on_other_grip = [-BORDER_GRIP, BORDER_GRIP].map(|by| self.on_other_grip(by));
+        let mut asked = vec![self.asked(technique)];
+        asked.extend(on_other_grip.iter().map(|bench| Asked {
+            depth: Depth::Word,
+            ..bench.asked(technique)
+        }));
+        let is_given = technique.release != Release::Best;
+        if is_given {
+            asked.push(self.asked(&technique.at_best()));
+        }
+        let mut found = runs(&asked, tallies).into_iter();
+        let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
+        let run = next()?;
+        let mut on_the_border = false;
+        for _ in &on_other_grip {
+            on_the_border |= next()?.judged.verdict != run.judged.verdict;
+        }
+        let best = if is_given { Some(next()?) } else { None };
+        let best = best.and_then(|best| {
+            Some(BestMoment {
+                released: Duration::from_s(best.tally.released_s?),
+                verdict: best.judged.verdict,
+            })
+        });
+        Ok(Turn {
+            beside: Some(BesideIt { best, on_the_border }),
+            ..self.shown(&run)?
+        })
+    }
+
+    /// The same without what stands beside it.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn turn_alone(&self, technique: &Technique) -> Result<Turn, TurnFault> {
+        technique.check()?;
+        let mut found = runs(&[self.asked(technique)], tallies);
+        let run = found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }))?;
+        Ok(self.shown(&run)?)
+    }
+
+    const fn asked(&self, technique: &Technique) -> Asked<'_> {
+        Asked {
+            bench: self,
+            technique: *technique,
+            depth: Depth::Moment,
+        }
+    }
+
+    /// A run that was judged, with its trace.
+    fn shown(&self, run: &Run) -> Result<Turn, MotionFault> {
+        let driven = self.driven(&run.technique)?;
+        let without = self.without_lever(&run.technique, &driven)?;
+        Ok(self.told(run, &driven, &without))
+    }
+
+    /// The technique at the entry speed with which it comes best through its bend: its own, or slower, as a driver who
+    /// brakes before the bend would choose. The fastest that comes round is taken.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn at_its_entry(&self, technique: &Technique) -> Result<(Technique, Brief), TurnFault> {
+        let mut found = at_their_entries(&[Ok((self.clone(), *technique))]);
+        found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()))
+    }
+
+    /// The same without the hand, everything else at the same moments and for as long.
+    fn without_lever(&self, technique: &Technique, driven: &Driven) -> Result<Driven, MotionFault> {
+        let last_s = driven.path.last().map_or(0.0, |node| node.time_s);
+        let alone = Technique {
+            // Short of what is followed until the car is out of its bend.
+            until: Duration::from_s(last_s.clamp(1e-3, 0.999 * Technique::LONGEST.s())),
+            ..technique.with_lever_left_alone(driven.released_s)
+        };
+        self.driven(&alone)
+    }
+
+    fn told(&self, run: &Run, driven: &Driven, without: &Driven) -> Turn {
+        let (path, released_s) = (&driven.path, driven.released_s);
+        let technique = &run.technique;
+        let way: Vec<Place> = path
+            .iter()
+            .map(|node| Place::of(node.time_s, &node.state))
+            .collect();
+        let heading = headings(path, released_s);
+        let without_lever = headings(&without.path, released_s);
+        let locking = measure::locking(self.vehicle(), path, self.front_keeps());
+        let trace = measure::trace(path, Duration::from_s(TRACE_S));
+        let first_doing_s = technique
+            .foot
+            .map_or(f64::INFINITY, |foot| foot.at.s())
+            .min(technique.steer_at.s())
+            .min(technique.lever_at.s());
+        Turn {
+            technique: *technique,
+            released: released_s.map(Duration::from_s),
+            verdict: run.judged.verdict,
+            judged: Judged {
+                through: run.judged.through.begun(
+                    &way,
+                    &[0, 1, 2, 3].map(|wheel| self.vehicle().place(wheel)),
+                    technique.side(),
+                    &technique.bend,
+                ),
+                ..run.judged
+            },
+            nose_in: run.nose_in,
+            beside: None,
+            front_keeps: self.front_keeps(),
+            locking,
+            heading,
+            without_lever,
+            yaw_rate_peak: measure::yaw_rate_peak(path),
+            speed_at_release: released_s
+                .and_then(|time_s| measure::at(path, time_s))
+                .map(|state| measure::speed(&state)),
+            speed_end: path
+                .last()
+                .map_or(technique.entry, |node| measure::speed(&node.state)),
+            room: measure::room(self.vehicle(), path, first_doing_s),
+            tracks: measure::tracks(self.vehicle(), &trace),
+            trace,
+        }
+    }
+
+    /// What a technique amounts to, without its trace.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn brief_of(&self, technique: &Technique) -> Result<Brief, TurnFault> {
+        let mut found = briefs_of_each(&[Ok((self.clone(), *technique))], Depth::Moment);
+        found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()))
+    }
+}
+
+/// A car made ready and what its driver does, or what keeps it from being either.
+pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
+
+/// What each of many techniques amounts to, each in a car of its own.
+pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief, TurnFault>> {
+    let can = |ready: &Ready| -> Result<(), TurnFault> {
+        let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
+        Ok(technique.check()?)
+    };
+    let asked: Vec<Asked<'_>> = ready
+        .iter()
+        .filter(|ready| can(ready).is_ok())
+        .flatten()
+        .map(|(bench, technique)| Asked {
+            bench,
+            technique: *technique,
+            depth,
+        })
+        .collect();
+    let mut found = runs(&asked, tallies).into_iter();
+    ready
+        .iter()
+        .map(|ready| {
+            can(ready)?;
+            let run = found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }))?;
+            Ok(run.brief())
+        })
+        .collect()
+}
+
+/// [`TurnBench::at_its_entry`] of each.
+pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief), TurnFault>> {
+    let each: Vec<Ready> = ready
+        .iter()
+        .flat_map(|ready| {
+            ENTRIES.map(|share| {
+                let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
+                let slower = Technique {
+                    entry: technique.entry * share,
+                    ..*technique
+                };
+                Ok((bench.clone(), slower))
+            })
+        })
+        .collect();
+    let briefs = briefs_of_each(&each, Depth::Word);
+    each.chunks(ENTRIES.len())
+        .zip(briefs.chunks(ENTRIES.len()))
+        .map(|(each, briefs)| {
+            let mut best: Option<(Technique, Brief)> = None;
+            for (at, (ready, brief)) in each.iter().zip(briefs).enumerate() {
+                let (technique, brief) = match (ready, brief) {
+                    (Ok((_, technique)), Ok(brief)) => (technique, *brief),
+                    // What was asked for has to be driven; a slower entry that cannot be is none.
+                    (Err(fault), _) | (_, Err(fault)) if at == 0 => return Err(fault.clone()),
+                    _ => continue,
+                };
+                let better = best
+                    .as_ref()
+                    .is_none_or(|(_, known)| brief.judged.rank().0 > known.judged.rank().0);
+                if better {
+                    best = Some((*technique, brief));
+                }
+            }
+            best.ok_or_else(|| MotionFault { at_s: 0.0 }.into())
+        })
+        .collect()
+}
