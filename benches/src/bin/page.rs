@@ -7,69 +7,18 @@
     reason = "a program that prints its figures"
 )]
 
-use std::io::{self, Read as _, Write as _};
-use std::net::TcpStream;
+use std::io;
 use std::path::Path;
 use std::process::ExitCode;
-use std::time::Instant;
 
-use page::{Limits, Port, Reach, Server, Workshop};
+use benches::{Served, median_and_late};
 
 const REPEATS: usize = 1_000;
 
-/// Asks on a connection that is kept; how long it took, and how much came.
-fn ask(stream: &mut TcpStream, host: &str, path: &str) -> io::Result<(f64, usize)> {
-    let request = format!("GET {path} HTTP/1.1\r\nHost: {host}\r\n\r\n");
-    let begun = Instant::now();
-    stream.write_all(request.as_bytes())?;
-    let mut taken = Vec::new();
-    let mut buffer = [0; 64 * 1024];
-    loop {
-        let more = stream.read(&mut buffer)?;
-        if more == 0 {
-            return Err(io::ErrorKind::UnexpectedEof.into());
-        }
-        taken.extend_from_slice(&buffer[..more]);
-        let text = String::from_utf8_lossy(&taken);
-        if let Some((head, body)) = text.split_once("\r\n\r\n") {
-            let length = head.lines().find_map(|line| {
-                line.to_lowercase()
-                    .strip_prefix("content-length: ")?
-                    .parse::<usize>()
-                    .ok()
-            });
-            if length.is_some_and(|length| body.len() >= length) {
-                if !head.starts_with("HTTP/1.1 200") {
-                    return Err(io::Error::other(format!("{path}: {head}")));
-                }
-                return Ok((begun.elapsed().as_secs_f64(), body.len()));
-            }
-        }
-    }
-}
-
 fn run() -> io::Result<()> {
     let cars = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo");
-    let workshop = Workshop {
-        cars,
-        units: None,
-        reach: Reach::ThisMachine,
-        limits: Limits::default(),
-        today: || engine::car::Date::constant(2026, 5, 1),
-        stamp: |_, _| Err(records::Fault::NoReason),
-        press: None,
-        tell: Box::new(|text| eprintln!("{text}")),
-    };
-    let server = Server::bind(workshop, Port::Given(0))?;
-    let address = server.addresses().swap_remove(0);
-    let host = address
-        .trim_start_matches("http://")
-        .trim_end_matches('/')
-        .to_owned();
-    let stopper = server.stopper();
-    let serving = std::thread::spawn(|| server.run());
-    let mut stream = TcpStream::connect(&host)?;
-    stream.set_nodelay(true)?;
+    let served = Served::over(&cars)?;
+    let mut client = served.client()?;
     println!(
         "{:34} {:>10} {:>10} {:>9}   over nothing",
         "one client, loopback", "median", "99 %", "bytes"
@@ -124,12 +73,11 @@ fn run() -> io::Result<()> {
                 "valve" => format!("{path}valve={:.3}", f64::from(step) / 100.0),
                 handle => format!("{path}{handle}={}", 50 + step),
             };
-            let (time, length) = ask(&mut stream, &host, &asked)?;
-            times.push(time);
-            bytes = bytes.max(length);
+            let answered = client.ask(&asked)?;
+            times.push(answered.whole_s);
+            bytes = bytes.max(answered.body.len());
         }
-        times.sort_by(f64::total_cmp);
-        let (median, late) = (times[REPEATS / 2], times[REPEATS * 99 / 100]);
+        let (median, late) = median_and_late(&mut times);
         let least = *nothing.get_or_insert(median);
         println!(
             "{name:34} {:>7.2} ms {:>7.2} ms {bytes:>9}   {:.1}",
@@ -138,8 +86,7 @@ fn run() -> io::Result<()> {
             median / least
         );
     }
-    stopper.stop();
-    let _ = serving.join();
+    served.end();
     Ok(())
 }
 

@@ -119,6 +119,46 @@ impl Rect {
     }
 }
 
+/// The fewest of the points, the first and the last with them, whose polyline goes no further than `within` from any that
+/// is left out (by Douglas and Peucker).
+pub(crate) fn thinned(points: &[Point], within: f64) -> Vec<Point> {
+    kept(points, within)
+        .into_iter()
+        .map(|index| points[index])
+        .collect()
+}
+
+/// Which points those are, in order.
+fn kept(points: &[Point], within: f64) -> Vec<usize> {
+    let Some(last) = points.len().checked_sub(1).filter(|&last| last > 1) else {
+        return (0..points.len()).collect();
+    };
+    let mut kept = vec![false; points.len()];
+    (kept[0], kept[last]) = (true, true);
+    let mut stretches = vec![(0, last)];
+    while let Some((from, to)) = stretches.pop() {
+        let off = |index: usize| distance_to_line(points[index], points[from], points[to]);
+        let furthest = (from + 1..to).max_by(|&one, &other| off(one).total_cmp(&off(other)));
+        // What is not a number is not within anything.
+        if let Some(furthest) = furthest.filter(|&furthest| !(off(furthest) <= within)) {
+            kept[furthest] = true;
+            stretches.extend([(from, furthest), (furthest, to)]);
+        }
+    }
+    (0..points.len()).filter(|&index| kept[index]).collect()
+}
+
+/// How far a point lies from the straight line between two others, its ends included.
+fn distance_to_line(point: Point, from: Point, to: Point) -> f64 {
+    let (along_x, along_y) = (to.x - from.x, to.y - from.y);
+    let long = along_x * along_x + along_y * along_y;
+    if long <= 0.0 {
+        return point.distance(from);
+    }
+    let share = ((point.x - from.x) * along_x + (point.y - from.y) * along_y) / long;
+    point.distance(from.towards(to, share.clamp(0.0, 1.0)))
+}
+
 /// A polyline cut to a box: the pieces inside. It breaks where a point is not finite.
 pub(crate) fn clipped(points: &[Point], inside: &Rect) -> Vec<Vec<Point>> {
     let mut pieces: Vec<Vec<Point>> = Vec::new();
@@ -167,5 +207,30 @@ mod tests {
         let broken = [at(1.0, 1.0), at(f64::NAN, 2.0), at(3.0, 3.0), at(4.0, 4.0)];
         assert_eq!(clipped(&broken, &unit), vec![vec![at(3.0, 3.0), at(4.0, 4.0)]]);
         assert!(clipped(&[at(-2.0, 20.0), at(20.0, 30.0)], &unit).is_empty());
+    }
+}
+
+#[cfg(test)]
+mod thin {
+    use super::*;
+
+    #[test]
+    fn a_thinned_line_goes_no_further_off_than_it_may() {
+        let curve: Vec<Point> = (0..400)
+            .map(|step| at(f64::from(step), 90.0 * (f64::from(step) / 40.0).sin()))
+            .collect();
+        let thin = thinned(&curve, 0.1);
+        assert!(thin.len() < curve.len() / 2 && thin.first() == curve.first() && thin.last() == curve.last());
+        for point in &curve {
+            let off = thin
+                .windows(2)
+                .map(|pair| distance_to_line(*point, pair[0], pair[1]))
+                .fold(f64::INFINITY, f64::min);
+            assert!(off <= 0.1, "{point:?}: {off}");
+        }
+        let straight: Vec<Point> = (0..9).map(|step| at(f64::from(step), 2.0)).collect();
+        assert_eq!(thinned(&straight, 0.1), [at(0.0, 2.0), at(8.0, 2.0)]);
+        assert_eq!(thinned(&straight[..2], 0.1), straight[..2]);
+        assert!(thinned(&[], 0.1).is_empty());
     }
 }

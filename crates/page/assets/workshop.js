@@ -337,6 +337,7 @@ function player(box) {
   const slide = box.querySelector("input");
   const output = box.querySelector("output");
   const key = box.querySelector("[data-play]");
+  if (runs.length) slide.max = Math.max(...runs.flatMap((run) => run.times)).toFixed(2);
   const show = () => {
     const time = Number(slide.value);
     const states = runs.map((run) => run.at(time));
@@ -808,6 +809,37 @@ if (stands) {
   document.addEventListener("visibilitychange", look);
 }
 
+// ---- The list: rows that wait for their answer are filled in where they stand.
+
+const FILLS = 700;
+const COUNTS = 5000;
+
+async function fillIn() {
+  const waiting = [...document.querySelectorAll(".one-car[data-waits]")];
+  const count = document.getElementById("unanswered");
+  if (!waiting.length && !count?.textContent) return;
+  try {
+    if (!document.hidden) {
+      const keys = waiting.map((row) => row.dataset.waits).join(".");
+      const response = await fetch(`/rows?cars=${keys}`, { signal: AbortSignal.timeout(20000) });
+      const made = new DOMParser().parseFromString(await response.text(), "text/html");
+      for (const row of response.ok ? waiting : []) {
+        const next = made.getElementById(row.id);
+        if (!next || next.dataset.waits) continue;
+        const focused = focusables(row).indexOf(document.activeElement);
+        row.replaceWith(next);
+        if (focused >= 0) focusables(next)[focused]?.focus({ preventScroll: true });
+      }
+      const now = made.getElementById("unanswered");
+      if (count && now && count.textContent !== now.textContent) count.textContent = now.textContent;
+    }
+  } catch {
+    // That nothing answers is said at the foot of the page.
+  }
+  setTimeout(fillIn, document.querySelector(".one-car[data-waits]") ? FILLS : COUNTS);
+}
+fillIn();
+
 // ---- The round: one joint at a time.
 
 let shownJoint = null;
@@ -842,7 +874,7 @@ document.addEventListener("click", (event) => {
   }
 });
 
-// ---- The logbook: only the fields of a kind, only the entries that are looked for.
+// ---- The logbook: only the fields of a kind, only the entries that are looked for, wherever in the book they stand.
 
 function fitKind(select) {
   for (const field of select.form.querySelectorAll("[data-for]")) {
@@ -850,19 +882,30 @@ function fitKind(select) {
   }
 }
 
-function fitList() {
-  const [kind, text] = document.querySelectorAll("[data-only]");
-  if (!kind) return;
-  const wanted = text.value.trim().toLowerCase();
-  for (const entry of document.querySelectorAll(".entries > .entry")) {
-    const right = !kind.value || entry.dataset.kind === kind.value;
-    entry.hidden = !(right && entry.textContent.toLowerCase().includes(wanted));
-  }
+// What is looked for stands in the address, as the form without script puts it there.
+let lookLater = 0;
+
+function lookFor(form) {
+  const query = new URLSearchParams([...new FormData(form)].filter(([, value]) => value !== ""));
+  const address = addressOf(form, query);
+  history.replaceState({}, "", address);
+  shown = address;
+  ask(address, ["entries-shown"]);
 }
+
+document.addEventListener("submit", (event) => {
+  const form = event.target.closest("form[data-entries]");
+  if (!form) return;
+  event.preventDefault();
+  lookFor(form);
+});
 
 document.addEventListener("input", (event) => {
   if (event.target.matches("[data-kinds]")) fitKind(event.target);
-  if (event.target.matches("[data-only]")) fitList();
+  const entries = event.target.closest("form[data-entries]");
+  if (!entries) return;
+  clearTimeout(lookLater);
+  lookLater = setTimeout(() => lookFor(entries), 250);
 });
 
 // ---- A figure by thumb: keys that put into its field; what it is read as while it is typed.

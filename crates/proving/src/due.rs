@@ -51,6 +51,8 @@ pub const FLUID_SOON_DAYS: i32 = 300;
 pub const RUBBER_DAYS: i32 = 6 * 365;
 /// Braided hoses in competition (common practice, no source: five years, or as the event's rules say).
 pub const BRAIDED_DAYS: i32 = 5 * 365;
+/// So long before that it is time to think of them.
+pub const HOSES_SOON_DAYS: i32 = 180;
 /// Thinnest lining that is driven on (common practice, no source).
 pub const THINNEST_M: f64 = 3e-3;
 /// How near to its wet boiling point fluid is let (judgement).
@@ -104,6 +106,33 @@ pub fn short(car: &Car, history: &[Noted], all: &[Due], today: Date) -> String {
         Some(age) if age >= 0 => format!("fluid {age} days old"),
         _ => "nobody knows how old the fluid is".to_owned(),
     }
+}
+
+/// The first day after `today` on which something of the car may fall due, or cease to, by the day alone; `None`: no day
+/// changes it. Until then [`due`] names the same things with the same urgency, and the sheet's fluid is of the same
+/// season. A logbook or a sheet that changes is another matter.
+#[must_use]
+pub fn changes_on(car: &Car, history: &[Noted], today: Date) -> Option<Date> {
+    let fitted = history
+        .iter()
+        .filter(|entry| entry.fact == Fact::HosesFitted)
+        .map(|entry| entry.day)
+        .max();
+    let fluid = [car.fluid.fitted, fluid_changed(car, history)];
+    let fluid = fluid
+        .into_iter()
+        .flatten()
+        .flat_map(|changed| [0, FLUID_SOON_DAYS + 1, FLUID_DAYS + 1].map(|days| (changed, days)));
+    let hoses = fitted.into_iter().flat_map(|fitted| {
+        let most = [BRAIDED_DAYS, RUBBER_DAYS];
+        most.into_iter()
+            .flat_map(move |most| [most - HOSES_SOON_DAYS, most].map(|days| (fitted, days + 1)))
+    });
+    fluid
+        .chain(hoses)
+        .filter_map(|(from, days)| from.checked_add(jiff::Span::new().days(days)).ok())
+        .filter(|day| *day > today)
+        .min()
 }
 
 fn fluid_age(car: &Car, history: &[Noted], today: Date) -> Option<Due> {
@@ -251,7 +280,7 @@ fn hoses(plumbing: &Plumbing, history: &[Noted], today: Date) -> Option<Due> {
         });
     };
     let age = days(fitted, today);
-    (age > most - 180).then(|| Due {
+    (age > most - HOSES_SOON_DAYS).then(|| Due {
         slug: "hoses",
         urgency: if age > most { Urgency::Now } else { Urgency::Soon },
         what: "hoses".to_owned(),

@@ -2,17 +2,17 @@
 
 use std::collections::BTreeSet;
 use std::path::Path;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use engine::Conditions;
 use engine::car::{Assembled, Date};
 use engine::headline::Headlines;
 use engine::loads::Grade;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use plumbing::prices::Prices;
 use quantity::Dimension;
 use quantity::si::{Length, Mass, Speed};
-use records::{Car as Folder, Cars, Digest, Fault};
+use records::{CarFolder as Folder, Cars, Digest, Fault};
 use wording::Precision;
 
 use crate::exchanged::carry_over;
@@ -83,7 +83,7 @@ pub struct Opened {
     pub prices: Prices,
     /// Another car beside it, where a question takes one and one was named.
     pub beside: Option<Box<Beside>>,
-    history: OnceLock<History>,
+    history: OnceLock<Arc<History>>,
     precision: OnceLock<(Speed, Precision)>,
 }
 
@@ -141,18 +141,28 @@ impl Sheet {
     /// Where the file cannot be read.
     pub fn read(folder: Folder) -> Result<Self, Stop> {
         let path = folder.sheet().path().to_path_buf();
-        let most = u64::try_from(sheet::MAX_BYTES)
-            .unwrap_or(u64::MAX)
-            .saturating_add(1);
-        let bytes = folder
-            .sheet()
-            .beginning(most)
-            .map_err(|fault| of_records(&path.display().to_string(), &fault, None))?;
+        let bytes = Self::bytes(&folder)?;
         Ok(Self {
             digest: Digest::of(&bytes),
             read: sheet::read(&bytes, &path.display().to_string()),
             folder,
         })
+    }
+
+    /// Digest of the sheet of a car as it lies on the disk, without a look at what it says: that of [`Sheet::read`].
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn digest(folder: &Folder) -> Result<Digest, Stop> {
+        Ok(Digest::of(&Self::bytes(folder)?))
+    }
+
+    fn bytes(folder: &Folder) -> Result<Vec<u8>, Stop> {
+        let most = u64::try_from(sheet::MAX_BYTES)
+            .unwrap_or(u64::MAX)
+            .saturating_add(1);
+        let refused = |fault| of_records(&folder.sheet().path().display().to_string(), &fault, None);
+        folder.sheet().beginning(most).map_err(refused)
     }
 
     /// Where the sheet is.
@@ -195,7 +205,7 @@ impl Opened {
         let replaced = replace(&mut sheet.read, proposal.as_ref(), changes, &mut wrong);
         let assembled = wrong.note(sheet.read.assemble().map_err(Wrong::from));
         let assembled = assembled.map(|mut assembled| {
-            let warning = |text: &&'static str| engine::car::Warning {
+            let warning = |text: &&'static str| engine::car::Unusual {
                 path: "--with".to_owned(),
                 text: (*text).into(),
             };
@@ -229,6 +239,14 @@ impl Opened {
     /// # Errors
     /// Everything that is wrong with the keys, or with the car that they make.
     pub fn fitted(&self, with: &[String]) -> Result<Assembled, Wrong> {
+        self.sheet_with(with)?.assemble().map_err(Wrong::from)
+    }
+
+    /// The same as the sheet would read.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the keys.
+    pub(crate) fn sheet_with(&self, with: &[String]) -> Result<sheet::Read, Wrong> {
         let mut read = self.sheet.read.clone();
         let mut wrong = Wrong::default();
         let changes = Changes {
@@ -236,11 +254,7 @@ impl Opened {
             ..Changes::default()
         };
         replace(&mut read, None, &changes, &mut wrong);
-        if wrong.is_empty() {
-            read.assemble().map_err(Wrong::from)
-        } else {
-            Err(wrong)
-        }
+        if wrong.is_empty() { Ok(read) } else { Err(wrong) }
     }
 
     /// Keys that the proposal and the command replaced, without those that go with them.
@@ -300,10 +314,16 @@ impl Opened {
         })
     }
 
+    /// Takes what the car's logbook says from somebody who has read it, before it is asked for.
+    pub fn know(&self, history: Arc<History>) {
+        let _ = self.history.set(history);
+    }
+
     /// What the car's logbook says; read once, when it is first asked for.
     #[must_use]
     pub fn history(&self) -> &History {
-        self.history.get_or_init(|| History::of(&self.sheet.folder))
+        self.history
+            .get_or_init(|| Arc::new(History::of(&self.sheet.folder)))
     }
 
     /// How far the figures are known that every answer begins with: it decides their digits, in sentences, pictures and
@@ -335,7 +355,7 @@ impl Opened {
 
     /// Adds a warning about an option to those about the sheet.
     pub fn warn(&mut self, option: &str, text: impl Into<engine::car::Remark>) {
-        self.assembled.warnings.push(engine::car::Warning {
+        self.assembled.warnings.push(engine::car::Unusual {
             path: option.to_owned(),
             text: text.into(),
         });
@@ -375,14 +395,14 @@ impl Opened {
 /// The headline figures of an opened car under conditions. `None` where the car does not know the surface, which opening
 /// it has ruled out.
 #[must_use]
-pub fn headlines(opened: &Opened, conditions: &Conditions, plan: Plan) -> Option<Headlines> {
+pub fn headlines(opened: &Opened, conditions: &Conditions, sampling: Sampling) -> Option<Headlines> {
     let inputs = &opened.sheet.read.inputs;
     Headlines::of(
         opened.car(),
         inputs,
         &opened.assembled.toleranced,
         conditions,
-        plan,
+        sampling,
     )
 }
 

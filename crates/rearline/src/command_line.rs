@@ -19,12 +19,15 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 29] = [
+const ORDER: [&str; 32] = [
     "assess",
+    "sure",
     "pressures",
     "balance",
     "settings",
     "lever",
+    "size",
+    "conditions",
     "compare",
     "turn",
     "heat",

@@ -2,8 +2,9 @@
 
 use std::process::{Command, Stdio};
 use std::sync::{Mutex, PoisonError};
+use std::thread;
 
-use page::{Ended, Port, Server, Stopper, Workshop};
+use page::{Ended, ListenAt, Server, Stopper, Workshop};
 
 use crate::ending::{Ending, Stop};
 use crate::print;
@@ -24,29 +25,41 @@ pub(crate) fn interrupt() {
 /// What opens an address in the browser that a person uses: of the freedesktop tools.
 const OPENER: &str = "xdg-open";
 
-/// Serves the page until it is ended; `open`: in this machine's browser, too.
+/// Serves the page until it is ended; `open`: in this machine's browser, too. Once it serves, `meanwhile` says what else there
+/// is to say; it is told whether the page is still served, and gets the line that says where.
 pub(crate) fn serve(
     workshop: Workshop,
-    port: Port,
+    port: ListenAt,
     open: bool,
     voice: &mut Voice<'_>,
+    meanwhile: impl FnOnce(&mut Voice<'_>, &dyn Fn() -> bool, &str),
 ) -> Result<Ending, Stop> {
     let reach = workshop.reach;
     let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
     *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
+    let addresses = server.addresses();
     voice.say(&print::overview::served(
-        &server.addresses(),
+        &addresses,
         reach,
         server.invitation().as_deref(),
     ))?;
-    if open && let Some(address) = server.addresses().first() {
+    if open && let Some(address) = addresses.first() {
         browse(address, voice);
     }
-    let ended = server.run();
-    Ok(match ended {
-        Ended::Stopped => Ending::Interrupted,
-        Ended::Terminated => Ending::Fine,
-    })
+    let ended = thread::scope(|scope| {
+        let serving = scope.spawn(move || server.run());
+        meanwhile(
+            voice,
+            &|| !serving.is_finished(),
+            &print::overview::served_at(&addresses),
+        );
+        serving.join()
+    });
+    match ended {
+        Ok(Ended::Stopped) => Ok(Ending::Interrupted),
+        Ok(Ended::Terminated) => Ok(Ending::Fine),
+        Err(fault) => std::panic::resume_unwind(fault),
+    }
 }
 
 /// Opens the page. It is served all the same where that fails: its address stands there.
@@ -59,17 +72,17 @@ fn browse(address: &str, voice: &mut Voice<'_>) {
         .spawn();
     match opener {
         // Some browsers stay in the foreground: whoever serves does not wait for that.
-        Ok(mut opener) => drop(std::thread::spawn(move || opener.wait())),
+        Ok(mut opener) => drop(thread::spawn(move || opener.wait())),
         Err(source) => voice.aside(&format!(
             "no browser could be opened ({OPENER}: {source}): open the address yourself\n"
         )),
     }
 }
 
-fn no_port(port: Port, source: &std::io::Error) -> Stop {
+fn no_port(port: ListenAt, source: &std::io::Error) -> Stop {
     let what = match port {
-        Port::Given(port) => format!("port {port} cannot be had: {source}"),
-        Port::Usual => format!("no port can be had: {source}"),
+        ListenAt::Given(port) => format!("port {port} cannot be had: {source}"),
+        ListenAt::Usual => format!("no port can be had: {source}"),
     };
     let remedy =
         "name another with --port, or leave the option out for one that is free; --no-page serves nothing";

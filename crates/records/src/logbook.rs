@@ -101,6 +101,17 @@ pub struct Filter {
     pub newest: Option<usize>,
 }
 
+/// A stretch of a logbook, from newer to older.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// The entries, the newest first.
+    pub entries: Vec<Entry>,
+    /// Whether older ones are wanted too.
+    pub more: bool,
+    /// How many entries were read for it.
+    pub read: usize,
+}
+
 /// How far a logbook has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ChainHead {
@@ -123,6 +134,25 @@ pub(crate) fn held_still(path: &Path, wait: Duration) -> Result<Option<Connectio
         .execute_batch("BEGIN IMMEDIATE")
         .map_err(|source| file::fault("write to", path, source))?;
     Ok(Some(connection))
+}
+
+/// The newest entry's number and hash, looked at without the entries before it but the last: two books that have it in
+/// common have all before it in common, as far as both are whole. Where there is no file, there is no entry.
+///
+/// # Errors
+/// As [`Logbook::open_if_there`]; the newest entry does not follow from the one before.
+pub fn newest(path: &Path, wait: Duration) -> Result<ChainHead, Fault> {
+    let Some(connection) = file::open(path, wait)? else {
+        return Ok(ChainHead {
+            entries: 0,
+            hash: None,
+        });
+    };
+    let (entries, hash) = sound_end(&connection, path)?;
+    Ok(ChainHead {
+        entries,
+        hash: (entries > 0).then_some(hash),
+    })
 }
 
 /// An open logbook.
@@ -286,6 +316,59 @@ impl Logbook {
         Ok(entries)
     }
 
+    /// At most so many entries of a kind, or of all, that are `wanted`, from the newest or from the one before `before`
+    /// back. Each of them is held against its hash and the entry before it; the rest of the book is not read: whoever wants
+    /// to be sure of all of it asks [`list`](Self::list) or [`verify`] first.
+    ///
+    /// # Errors
+    /// The file cannot be read, or an entry that is wanted is damaged.
+    pub fn stretch(
+        &self,
+        before: Option<i64>,
+        kind: Option<EntryKind>,
+        most: usize,
+        wanted: &mut dyn FnMut(&Entry) -> bool,
+    ) -> Result<Stretch, Fault> {
+        let said = |source| file::fault("read", &self.path, source);
+        let begun = self.connection.unchecked_transaction().map_err(said)?;
+        let mut stretch = Stretch {
+            entries: Vec::new(),
+            more: false,
+            read: 0,
+        };
+        let mut query = begun.prepare(chain::BACKWARDS).map_err(said)?;
+        let mut rows = query
+            .query(params![before.unwrap_or(i64::MAX), kind.map(EntryKind::as_str)])
+            .map_err(said)?;
+        while let Some(row) = rows.next().map_err(said)? {
+            stretch.read += 1;
+            let after: Option<[u8; 32]> = row.get(chain::HASH_BEFORE).map_err(said)?;
+            let struck_by: Option<i64> = row.get(chain::STRUCK_BY).map_err(said)?;
+            let row = Row::read(row).map_err(said)?;
+            let after = after.map(Digest::from_bytes).or((row.id == 1).then_some(FIRST));
+            let damaged = |why: String| Fault::Damaged {
+                path: self.path.clone(),
+                entry: Some(row.id),
+                why,
+            };
+            if after.is_none_or(|after| row.hash_after(after) != row.hash) {
+                return Err(damaged(Flaw::Hash { entry: row.id }.to_string()));
+            }
+            let entry = row
+                .entry()
+                .map_err(|why| damaged(format!("entry {}: {why}", row.id)))?;
+            let entry = Entry { struck_by, ..entry };
+            if wanted(&entry) {
+                if stretch.entries.len() == most {
+                    stretch.more = true;
+                    break;
+                }
+                stretch.entries.push(entry);
+            }
+        }
+        Ok(stretch)
+    }
+
     /// How many entries there are, and the hash of the newest.
     ///
     /// # Errors
@@ -330,8 +413,8 @@ fn may_strike(entries: &[Entry], id: i64) -> Result<(), Fault> {
 
 /// The newest entry's number and hash, once it is certain that it follows from the one before: a chain is not
 /// continued from a damaged end.
-fn sound_end(transaction: &Transaction<'_>, path: &Path) -> Result<(i64, Digest), Fault> {
-    let newest = chain::newest(transaction, path, 2)?;
+fn sound_end(connection: &Connection, path: &Path) -> Result<(i64, Digest), Fault> {
+    let newest = chain::newest(connection, path, 2)?;
     let Some(last) = newest.first() else {
         return Ok((0, FIRST));
     };

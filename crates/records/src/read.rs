@@ -2,6 +2,7 @@
 
 use std::fs::{self, File};
 use std::io::{Read as _, Seek as _, SeekFrom};
+use std::os::unix::fs::MetadataExt as _;
 use std::path::Path;
 
 use crate::Fault;
@@ -109,4 +110,23 @@ pub(crate) fn text(path: &Path, bytes: Vec<u8>) -> Result<String, Fault> {
             line,
         }
     })
+}
+
+/// How a file lies on the disk, in a word that is another one once the file was written, replaced or moved; `none` where
+/// nothing is there. Two writes within one tick of the file system's clock, that leave as many bytes, look alike.
+pub(crate) fn lies(path: &Path) -> String {
+    fs::metadata(path).map_or_else(
+        |_| "none".to_owned(),
+        |found| {
+            format!(
+                "{}.{:09} {}.{:09} {} {}",
+                found.mtime(),
+                found.mtime_nsec(),
+                found.ctime(),
+                found.ctime_nsec(),
+                found.len(),
+                found.ino()
+            )
+        },
+    )
 }

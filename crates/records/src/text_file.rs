@@ -41,6 +41,11 @@ impl TextFile {
         read::end(&self.path, most_bytes)
     }
 
+    /// How it lies on the disk, in a word: another one once it was saved. It is looked at, not opened.
+    pub fn lies(&self) -> String {
+        read::lies(&self.path)
+    }
+
     /// Where it is, or will be.
     pub fn path(&self) -> &Path {
         &self.path

@@ -33,6 +33,7 @@
 mod about;
 mod arrangement;
 mod blank;
+mod changed_lines;
 mod columns;
 mod example;
 mod fault;
@@ -60,7 +61,7 @@ pub use blank::Blank;
 pub use columns::{ColumnMap, MappedColumn, column_map, with_column};
 pub use fault::{CountFlaw, Fault, Kind, Meant};
 pub use first::{FIRST_QUESTIONS, FirstAnswer, FirstQuestion};
-pub use places::{Places, TablePlace, TableStyle, ValuePlace, slot_of};
+pub use places::{SheetPlaces, TablePlace, TableStyle, ValuePlace, slot_of};
 pub use preferences::{preference, with_preference};
 pub use prices::{PriceFault, PriceList, price_list};
 pub use problem::{MOST_SHOWN, Problem, Problems};

@@ -10,11 +10,11 @@ use core::fmt;
 use core::ops::Range;
 
 use engine::car::{Inputs, Value};
-use similar::TextDiff;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::FORMAT;
+use crate::changed_lines;
 use crate::fault::Fault;
 use crate::places::slot_of;
 use crate::problem::{Finding, Problem};
@@ -125,13 +125,8 @@ impl Upgrade {
     /// What changes, as a unified diff; empty where nothing does.
     #[must_use]
     pub fn diff(&self, file: &str) -> String {
-        if self.before == self.text {
-            return String::new();
-        }
-        let diff = TextDiff::from_lines(&self.before, &self.text);
-        diff.unified_diff()
-            .header(file, &format!("{file} (format {FORMAT})"))
-            .to_string()
+        let named = format!("{file} (format {FORMAT})");
+        changed_lines::unified(&self.before, &self.text, (file, &named))
     }
 }
 

@@ -317,10 +317,10 @@ fn entries_are_written_found_and_struck(bench: &Bench) {
         page.text("[aria-labelledby=set]")
             .contains("Hill of the Two Larches")
     );
-    page.fill("input[data-only]", "larches");
+    page.fill("#only-text", "larches");
     page.until("document.querySelectorAll('.entries > .entry:not([hidden])').length === 1");
-    page.fill("input[data-only]", " ");
-    page.js::<()>("const only = document.querySelector('select[data-only]'); only.value = 'note'; only.dispatchEvent(new Event('input', {bubbles: true}))");
+    page.fill("#only-text", " ");
+    page.js::<()>("const only = document.querySelector('#only-kind'); only.value = 'note'; only.dispatchEvent(new Event('input', {bubbles: true}))");
     page.until("document.querySelectorAll('.entries > .entry:not([hidden])').length === 1");
     page.click(".entry[data-kind=note] summary");
     page.fill(".entry[data-kind=note] input[name=why]", "they were not");

@@ -3,10 +3,10 @@
 use engine::turn::Trace;
 use quantity::si::{Angle, Duration, Speed};
 
-use super::{TurnRun, verdict};
+use super::TurnRun;
 use crate::axes::{VALUES, ticks};
 use crate::card::Card;
-use crate::geometry::{Point, Rect, at};
+use crate::geometry::{Point, Rect, at, thinned};
 use crate::ink::{FRONT, INK, Line, REAR};
 use crate::labels::{Labels, Side};
 use crate::picture::bare;
@@ -24,6 +24,10 @@ const MOST_OUTLINES: usize = 24;
 /// How wide a track is where its wheel stands.
 const STANDS: f64 = 6.0;
 const ROLLS: f64 = 1.3;
+/// Every so many moments of the trace the wheels' places are told.
+const POSE_EVERY: usize = 2;
+/// What a line is off by without anybody seeing it, on the drawing.
+const UNSEEN: f64 = 0.1;
 
 /// A place of the ground, on the drawing.
 struct Ground {
@@ -66,6 +70,10 @@ fn extent(runs: &[&TurnRun]) -> ((f64, f64), (f64, f64)) {
                 }
             }
         }
+        for (x, y) in run.turn.road_edges().into_iter().flatten().flatten() {
+            low = (low.0.min(x), low.1.min(y));
+            high = (high.0.max(x), high.1.max(y));
+        }
     }
     if !(low.0.is_finite() && high.0.is_finite()) {
         return ((0.0, 0.0), (1.0, 1.0));
@@ -101,7 +109,7 @@ pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun], playable: bool) {
         };
         if runs.len() > 1 {
             let hand = Hand::plain("run-name", 15.0).bold();
-            let words = format!("{}: {}", run.name, verdict(run.turn.verdict));
+            let words = format!("{}: {}", run.name, run.turn.verdict.words());
             card.out.text_in(hand, &words, at(left, top - 16.0), right - left);
         }
         ruling(&mut card.out, &ground, (low, high), (left, right));
@@ -187,12 +195,20 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
     ));
     let place = |index: usize| ground.point(trace.x_m[index], trace.y_m[index]);
     let said = outlines(out, ground, run, &mut labels);
+    out.group("road");
+    for edge in turn.road_edges().into_iter().flatten() {
+        let points: Vec<Point> = edge.iter().map(|&(x, y)| ground.point(x, y)).collect();
+        out.line(Line::Limit, &points);
+        labels.avoid_thin_line(&points);
+    }
+    out.close("g");
     // The way of the centre of gravity while the hand pulls.
     out.group("pull");
     let pulled: Vec<Point> = (0..trace.t_s.len())
         .filter(|&index| is_pulled(run, trace.t_s[index]))
         .map(place)
         .collect();
+    let pulled = thinned(&pulled, UNSEEN);
     out.line(Line::Hand, &pulled);
     labels.avoid_thick_line(&pulled, 5.0);
     out.close("g");
@@ -203,12 +219,13 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
             .zip(&tracks.y_m[wheel])
             .map(|(&x, &y)| ground.point(x, y))
             .collect();
-        labels.avoid_thin_line(&points);
-        track(out, wheel, &points, false);
+        let rolled = thinned(&points, UNSEEN);
+        labels.avoid_thin_line(&rolled);
+        track(out, wheel, &rolled, false);
         for (from, to) in stretches(&tracks.stands[wheel]) {
-            let standing = &points[from..to.min(points.len())];
-            labels.avoid_thick_line(standing, STANDS);
-            track(out, wheel, standing, true);
+            let standing = thinned(&points[from..to.min(points.len())], UNSEEN);
+            labels.avoid_thick_line(&standing, STANDS);
+            track(out, wheel, &standing, true);
         }
     }
     out.close("g");
@@ -241,15 +258,26 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
 fn poses(out: &mut Writer, ground: &Ground, run: &TurnRun) {
     let (trace, tracks) = (&run.turn.trace, &run.turn.tracks);
     let (mut poses, mut times, mut speeds) = (String::new(), String::new(), String::new());
-    for index in 0..trace.t_s.len() {
-        let mut standing = 0_u8;
+    let standing = |index: usize| {
+        (0..4).fold(0_u8, |standing, wheel| {
+            let stands = tracks.stands[wheel].get(index).copied().unwrap_or(false);
+            standing | (u8::from(stands) << wheel)
+        })
+    };
+    // Between two moments whoever plays it goes straight on: every second one is enough, but where a wheel locks or lets go.
+    let last = trace.t_s.len().saturating_sub(1);
+    let told = (0..trace.t_s.len()).filter(|&index| {
+        index % POSE_EVERY == 0
+            || index == last
+            || standing(index) != standing(index - 1)
+            || standing(index) != standing(index + 1)
+    });
+    for index in told {
         for wheel in 0..4 {
             let point = ground.point(tracks.x_m[wheel][index], tracks.y_m[wheel][index]);
             poses.push_str(&format!("{:.1},{:.1} ", point.x, point.y));
-            if tracks.stands[wheel].get(index).copied().unwrap_or(false) {
-                standing |= 1 << wheel;
-            }
         }
+        let standing = standing(index);
         poses.push_str(&format!("{standing};"));
         times.push_str(&format!("{:.2} ", trace.t_s[index]));
         let speed = Speed::from_m_s(trace.u_m_s[index].hypot(trace.v_m_s[index]));

@@ -7,7 +7,7 @@ use quantity::{Dimension, Unit, find_unit, units_of};
 use super::TurnRun;
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot};
 use crate::card::Card;
-use crate::geometry::{Point, at, clipped};
+use crate::geometry::{Point, at, clipped, thinned};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, apart};
 use crate::svg::Hand;
@@ -130,6 +130,7 @@ fn strip(
             .map(|(&time_s, &value)| plot.point(time_s, value))
             .collect();
         for piece in clipped(&points, &plot.area.grown(0.5)) {
+            let piece = thinned(&piece, 0.1);
             card.out.line(*line, &piece);
             labels.avoid_line(&piece);
         }

@@ -7,6 +7,7 @@ mod directions;
 mod files;
 mod licences;
 mod rooms;
+mod targets;
 
 use std::path::PathBuf;
 

@@ -8,6 +8,7 @@ use core::fmt::Write as _;
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use questions::Wrong;
 use questions::options::{self, Row, Said};
+use records::logbook::EntryKind;
 
 /// What may be said again and again.
 const WITH: &str = "with";
@@ -17,6 +18,12 @@ const STOOD: &str = "stood.";
 const PART: &str = "part";
 /// Pictures for a narrow screen alone, or for a wide one alone.
 const PICTURES: &str = "pictures";
+/// Entries of the logbook before that one.
+const BEFORE: &str = "before";
+/// Entries of that kind alone.
+const ENTRIES: &str = "entries";
+/// Entries with those words alone.
+const WORDS: &str = "words";
 /// The most that an address may say.
 const MOST: usize = 64;
 
@@ -36,6 +43,14 @@ pub(crate) enum Screens {
     Narrow,
 }
 
+/// Which entries of the logbook are wanted. It is no part of what is asked of the car: no link to another room has it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Entries {
+    pub(crate) before: Option<i64>,
+    pub(crate) kind: Option<EntryKind>,
+    pub(crate) words: String,
+}
+
 /// What is asked.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Asking {
@@ -45,6 +60,7 @@ pub(crate) struct Asking {
     pub(crate) screens: Screens,
     /// Whether the address says more than it has to, as a form without the script sends it.
     pub(crate) roundabout: bool,
+    pub(crate) entries: Entries,
 }
 
 impl Asking {
@@ -77,6 +93,9 @@ impl Asking {
                 PART => asking.part = value == "1",
                 PICTURES if value == "narrow" => asking.screens = Screens::Narrow,
                 PICTURES if value == "wide" => asking.screens = Screens::Wide,
+                BEFORE => asking.entries.before = value.parse().ok(),
+                ENTRIES => asking.entries.kind = value.parse().ok(),
+                WORDS => asking.entries.words = value.chars().take(200).collect(),
                 _ if value.is_empty() && (is_known(name) || name == WITH) => asking.roundabout = true,
                 WITH => asking.said.push((name.clone(), value.to_owned())),
                 known if is_a_path(known, value) => {
@@ -181,6 +200,30 @@ impl Asking {
         }
         self.said.sort_by_key(|(name, _)| place(name));
         self
+    }
+
+    /// Names and values, as a form has to send them along.
+    pub(crate) fn pairs(&self) -> &[(String, String)] {
+        &self.said
+    }
+
+    /// The same with the entries of the logbook before one, as they are looked for; `None`: from the newest.
+    pub(crate) fn query_of_entries(&self, before: Option<i64>) -> String {
+        let mut query = self.query();
+        let mut say = |name: &str, value: &str| {
+            let mark = if query.is_empty() { '?' } else { '&' };
+            let _ = write!(query, "{mark}{name}={}", utf8_percent_encode(value, IN_A_QUERY));
+        };
+        if let Some(kind) = self.entries.kind {
+            say(ENTRIES, kind.as_str());
+        }
+        if !self.entries.words.is_empty() {
+            say(WORDS, &self.entries.words);
+        }
+        if let Some(before) = before {
+            say(BEFORE, &before.to_string());
+        }
+        query
     }
 
     /// What stands behind a path in a link: nothing, or `?…`.

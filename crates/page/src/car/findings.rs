@@ -58,13 +58,16 @@ pub(crate) fn stops_of(assessment: &Assessment, link: &str) -> Markup {
 /// What stops the car first: a bar that leads to the finding, under a `link` where that is another page.
 pub(crate) fn stop_bar(stops: &[&Finding], link: &str) -> Markup {
     html! {
-        @if let [finding, others @ ..] = stops {
-            p class="stop-first" {
-                strong class="weight" { "stop" } " "
-                a href={ (link) "#finding-" (finding.slug) } {
-                    (finding.title) @if !others.is_empty() { ", and " (others.len()) " more" }
-                }
-            }
+        @if let [finding, others @ ..] = stops { (stop_line(finding.slug, &finding.title, others.len(), link)) }
+    }
+}
+
+/// The same of one finding and a number of others.
+pub(crate) fn stop_line(slug: &str, title: &str, more: usize, link: &str) -> Markup {
+    html! {
+        p class="stop-first" {
+            strong class="weight" { "stop" } " "
+            a href={ (link) "#finding-" (slug) } { (title) @if more > 0 { ", and " (more) " more" } }
         }
     }
 }

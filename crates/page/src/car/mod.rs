@@ -2,13 +2,16 @@
 
 pub(crate) mod address;
 pub(crate) mod asking;
+pub(crate) mod board;
 pub(crate) mod book;
+pub(crate) mod books;
 pub(crate) mod card;
 pub(crate) mod cars;
 pub(crate) mod choices;
 pub(crate) mod desk;
 pub(crate) mod devices;
 pub(crate) mod files;
+pub(crate) mod filling;
 pub(crate) mod findings;
 pub(crate) mod foot;
 pub(crate) mod forms;
@@ -25,6 +28,7 @@ pub(crate) mod report;
 pub(crate) mod report_forms;
 pub(crate) mod rooms;
 pub(crate) mod routes;
+pub(crate) mod row;
 pub(crate) mod server;
 pub(crate) mod stands;
 pub(crate) mod unread;

@@ -3,18 +3,23 @@
 use core::time::Duration;
 use std::sync::Arc;
 
-use axum::extract::{DefaultBodyLimit, Extension, Path, RawQuery, State};
-use axum::http::{HeaderMap, StatusCode, Uri};
+use axum::extract::{DefaultBodyLimit, Extension, Path, RawQuery, Request, State};
+use axum::http::{HeaderMap, Method, StatusCode, Uri};
+use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Router, middleware};
+use percent_encoding::percent_decode_str;
 use questions::Stop;
+use tower_http::CompressionLevel;
 use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+use tower_http::compression::predicate::{And, NotForContentType, Predicate as _, SizeAbove};
 use tower_http::timeout::TimeoutLayer;
 
 use super::address::path;
 use super::asking::Asking;
-use super::desk::{Desk, answered};
+use super::desk::{Desk, answered, answered_at_once, answered_in_turn, answered_listed};
 use super::on_the_car::Part;
 use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
@@ -23,7 +28,7 @@ use super::{
     stands, unread, workings,
 };
 use crate::shell::{assets, frame, parts, trouble};
-use crate::web::guard::{Caller, Sent, SentFile, forbid, guard, guard_of_files};
+use crate::web::guard::{Caller, Reach, Sent, SentFile, forbid, guard, guard_of_files};
 use crate::web::socket::Limits;
 
 /// Every address there is. A request that is not whole and answered within that time is refused; of a file each piece has to
@@ -41,6 +46,7 @@ pub(crate) fn router(desk: Arc<Desk>, limits: Limits) -> Router {
 fn table() -> Router<Arc<Desk>> {
     Router::new()
         .route("/", get(list))
+        .route("/rows", get(some_rows))
         .route("/cars", post(add).get(async || Redirect::to("/")))
         .route("/cars/new", get(new_car))
         .route("/cars/bring", get(bring).post(brought))
@@ -68,8 +74,8 @@ fn table() -> Router<Arc<Desk>> {
         .route("/devices", get(paired))
         .route("/devices/forget", post(forget))
         .route("/pair", get(pairing).post(pair))
-        .route(assets::PAIRING_STYLE_PATH, get(assets::style))
-        .route(assets::PAIRING_SCRIPT_PATH, get(assets::script))
+        .route(assets::PAIRING_STYLE_PATH, get(assets::pairing_style))
+        .route(assets::PAIRING_SCRIPT_PATH, get(assets::pairing_script))
         .route(assets::ICON_PATH, get(assets::icon))
         .route(assets::MANIFEST_PATH, get(assets::manifest))
         .route(assets::HOME_PATHS[0], get(assets::home_small))
@@ -88,23 +94,87 @@ fn table() -> Router<Arc<Desk>> {
 
 fn layered(table: Router<Arc<Desk>>, files: Router<Arc<Desk>>, desk: Arc<Desk>, within: Duration) -> Router {
     let telling = Arc::clone(&desk);
-    table
+    let reach = desk.gate.reach;
+    let router = table
         .layer(middleware::from_fn_with_state(Arc::clone(&desk.gate), guard))
         .layer(TimeoutLayer::with_status_code(
             StatusCode::REQUEST_TIMEOUT,
             within,
         ))
         .merge(files)
+        .layer(middleware::from_fn_with_state(Arc::clone(&desk), wants_anew))
         .layer(CatchPanicLayer::custom(move |_| {
             telling.tell("a page could not be made: a fault of rearline's own");
             trouble::of_ours()
         }))
         .layer(middleware::from_fn(forbid))
-        .with_state(desk)
+        .with_state(desk);
+    match reach {
+        Reach::ThisMachine => router,
+        Reach::Network => router.layer(packed()),
+    }
 }
 
-async fn list(State(desk): State<Arc<Desk>>, Extension(caller): Extension<Caller>) -> Response {
-    answered(desk, move |desk| cars::list(desk, &caller)).await
+/// What is sent over a network is packed: text alone, for a picture or a book is packed already. On this machine the wire
+/// costs nothing, and packing does.
+///
+/// Packing what holds both a secret and something that a stranger chose can tell the secret by its length. Here no stranger
+/// can choose: another site's request brings no cookie (`SameSite=Strict`), so that it is answered as an unpaired device's,
+/// without a token; and nobody but the page itself can read how long an answer was, or send one again and again.
+/// Whoever listens to the network itself reads all of it anyway, as the start says.
+fn packed() -> CompressionLayer<Packs> {
+    CompressionLayer::new()
+        .quality(CompressionLevel::Precise(PACKED))
+        .compress_when(SizeAbove::new(PACKED_FROM).and(NotForContentType::const_new("application/pdf")))
+}
+
+/// Which answers are packed.
+type Packs = And<SizeAbove, NotForContentType>;
+
+/// How hard: harder costs more time than a workshop's network saves.
+const PACKED: i32 = 5;
+
+/// Fewer bytes fit in one packet of a network as they are.
+const PACKED_FROM: u64 = 1200;
+
+/// After a change of a car its answer in the list is wanted anew.
+async fn wants_anew(State(desk): State<Arc<Desk>>, request: Request, next: Next) -> Response {
+    let changed = (request.method() == Method::POST)
+        .then(|| {
+            request
+                .uri()
+                .path()
+                .strip_prefix("/car/")?
+                .split('/')
+                .next()
+                .map(str::to_owned)
+        })
+        .flatten();
+    let response = next.run(request).await;
+    if let Some(car) = changed {
+        let name = percent_decode_str(&car).decode_utf8_lossy().into_owned();
+        desk.board.want([name]);
+    }
+    response
+}
+
+async fn list(
+    State(desk): State<Arc<Desk>>,
+    Extension(caller): Extension<Caller>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered_listed(desk, move |desk| {
+        cars::list(desk, &caller, query.as_deref().unwrap_or_default())
+    })
+    .await
+}
+
+/// Rows of the list that were not answered.
+async fn some_rows(State(desk): State<Arc<Desk>>, RawQuery(query): RawQuery) -> Response {
+    answered_listed(desk, move |desk| {
+        cars::some(desk, query.as_deref().unwrap_or_default())
+    })
+    .await
 }
 
 async fn add(
@@ -138,7 +208,7 @@ fn whole_room(visit: &Visit<'_>, refused: Option<&questions::Wrong>) -> maud::Ma
 
 /// A page of what is on the car.
 async fn show(desk: Arc<Desk>, caller: Caller, car: String, query: Option<String>, part: Part) -> Response {
-    answered(desk, move |desk| {
+    answered_in_turn(desk, move |desk| {
         let query = query.as_deref().unwrap_or_default();
         on_the_car::show(desk, &caller, &car, query, &part, whole_room)
     })
@@ -313,7 +383,9 @@ async fn room(
     let Some(room) = rooms::named(&room) else {
         return trouble::nowhere();
     };
-    answered(desk, move |desk| {
+    // A handle that moves waits for nobody's draws.
+    let moves = Asking::read(query.as_deref().unwrap_or_default()).is_ok_and(|asking| asking.part);
+    let page = move |desk: &Desk| {
         entered(
             desk,
             &caller,
@@ -334,8 +406,12 @@ async fn room(
                 (status, card::room(visit, room, None)).into_response()
             },
         )
-    })
-    .await
+    };
+    if moves {
+        answered_at_once(desk, page).await
+    } else {
+        answered_in_turn(desk, page).await
+    }
 }
 
 /// A form of a room: written, then the room again; or the room with what is wrong. The page's own script is told in a line.
@@ -407,8 +483,11 @@ async fn how_it_stands(
     .await
 }
 
-async fn all_stand(State(desk): State<Arc<Desk>>) -> Response {
-    answered(desk, |desk| stands::of_cars(desk).word.into_response()).await
+async fn all_stand(State(desk): State<Arc<Desk>>, RawQuery(query): RawQuery) -> Response {
+    answered_listed(desk, move |desk| {
+        cars::how_they_stand(desk, query.as_deref().unwrap_or_default())
+    })
+    .await
 }
 
 async fn alone(
@@ -417,7 +496,7 @@ async fn alone(
     Path(car): Path<String>,
     RawQuery(query): RawQuery,
 ) -> Response {
-    answered(desk, move |desk| {
+    answered_in_turn(desk, move |desk| {
         entered(
             desk,
             &caller,
@@ -434,7 +513,7 @@ async fn print_book(
     Extension(caller): Extension<Caller>,
     Path(car): Path<String>,
 ) -> Response {
-    answered(desk, move |desk| book::print(desk, &caller, &car)).await
+    answered_in_turn(desk, move |desk| book::print(desk, &caller, &car)).await
 }
 
 async fn book_pdf(
@@ -456,7 +535,7 @@ async fn working(
         return trouble::nowhere();
     }
     let in_place = headers.contains_key("x-in-place");
-    answered(desk, move |desk| {
+    answered_in_turn(desk, move |desk| {
         entered(desk, &caller, &car, query.as_deref().unwrap_or_default(), |visit| {
             let found = handed_on::asked(visit).and_then(|asked| asked.working(&figure));
             let told = found.map(|found| questions::working::report(&visit.case(), &found));
@@ -560,8 +639,9 @@ mod tests {
     use tower::ServiceExt as _;
 
     use super::super::desk::Workshop;
+    use super::super::row;
     use super::*;
-    use crate::web::guard::{Ends, Gate, Reach};
+    use crate::web::guard::{Ends, Gate};
     use crate::web::pairing::Pairing;
     use crate::web::socket::Limits;
 
@@ -575,6 +655,7 @@ mod tests {
             limits: Limits::default(),
             today: || engine::car::Date::constant(2026, 5, 1),
             stamp: |_, _| Err(records::Fault::NoReason),
+            build: "test".to_owned(),
             press: None,
             tell: Box::new(|text| TOLD.lock().unwrap().push(text.to_owned())),
         };
@@ -600,6 +681,192 @@ mod tests {
         let status = response.status();
         let body = to_bytes(response.into_body(), usize::MAX).await.unwrap();
         (status, String::from_utf8(body.to_vec()).unwrap())
+    }
+
+    /// A folder of cars that are copies of one, every one of them answered.
+    fn answered_cars(folder: &std::path::Path, many: usize) -> Arc<Desk> {
+        let sheet = include_str!("../../../../demo/tarn/car.toml");
+        for number in 0..many {
+            let car = folder.join(format!("car-{number:03}"));
+            std::fs::create_dir(&car).unwrap();
+            std::fs::write(car.join("car.toml"), sheet).unwrap();
+        }
+        let desk = desk(folder);
+        let cars = desk.cars().unwrap();
+        let first = cars.named("car-000").unwrap();
+        let (answer, row) = row::made(first, &desk.made_for()).unwrap();
+        let names: Vec<String> = (0..many).map(|number| format!("car-{number:03}")).collect();
+        for name in &names {
+            let car = name.clone();
+            desk.board.take_in(
+                &cars,
+                records::Answer {
+                    car,
+                    ..answer.clone()
+                },
+                row.clone(),
+            );
+        }
+        desk.board.keep(&cars, &names);
+        desk
+    }
+
+    /// The same folder, as another run of the program finds it.
+    fn another_run(folder: &std::path::Path) -> Arc<Desk> {
+        desk(folder)
+    }
+
+    fn served(desk: &Arc<Desk>) -> Router {
+        layered(table(), Router::new(), Arc::clone(desk), Duration::from_secs(60))
+    }
+
+    fn rows(page: &str) -> usize {
+        page.matches("class=\"one-car\"").count()
+    }
+
+    #[tokio::test]
+    async fn a_list_opens_no_car_that_it_knows_and_shows_fifty() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = answered_cars(folder.path(), 120);
+        let router = served(&desk);
+        let (status, first) = got(&router, "/").await;
+        assert_eq!((status, rows(&first)), (StatusCode::OK, 50));
+        assert!(
+            first.contains("120 cars.") && first.contains("Page 1 of 3") && !first.contains("data-waits")
+        );
+        assert!(first.len() < 100_000, "{} bytes", first.len());
+        let (_, last) = got(&router, "/?sort=verdict&page=3").await;
+        assert!(
+            rows(&last) == 20
+                && last.contains("car-119")
+                && last.contains("Sorted by answers as of 2026-05-01")
+        );
+        let (_, found) = got(&router, "/?search=R-11&sort=due").await;
+        assert!(rows(&found) == 10 && found.contains("10 of 120 cars"), "{found}");
+        assert_eq!(desk.counts.all(), (0, 0, 0), "nothing was opened");
+
+        // Another run finds all of it on the disk.
+        let again = another_run(folder.path());
+        assert_eq!(
+            got(&served(&again), "/").await.1.matches("car-0").count(),
+            first.matches("car-0").count()
+        );
+        assert_eq!(again.counts.all(), (0, 0, 0));
+
+        // One that changed says so, and what it was; a new one says what its sheet calls it. No other is opened.
+        let sheet = folder.path().join("car-001/car.toml");
+        let text = std::fs::read_to_string(&sheet).unwrap();
+        std::fs::write(&sheet, format!("{text}\n")).unwrap();
+        std::fs::create_dir(folder.path().join("a-new-one")).unwrap();
+        std::fs::write(folder.path().join("a-new-one/car.toml"), &text).unwrap();
+        let (_, page) = got(&router, "/").await;
+        assert_eq!(page.matches("data-waits").count(), 2);
+        assert!(page.contains("As of 2026-05-01.") && page.contains("its sheet has changed"));
+        assert!(page.contains("Not answered yet.") && page.contains("1 not answered yet."));
+        assert_eq!(desk.counts.all(), (1, 0, 0));
+        assert_eq!(
+            desk.board.next(),
+            (vec!["a-new-one".to_owned(), "car-001".to_owned()], true)
+        );
+    }
+
+    #[tokio::test]
+    async fn what_is_kept_is_never_trusted_over_the_files_and_made_anew_when_damaged() {
+        let folder = tempfile::tempdir().unwrap();
+        let kept = answered_cars(folder.path(), 3);
+        let file = folder.path().join(".answers");
+        assert!(file.is_file());
+        drop(kept);
+        for damage in [&b"no database"[..], b"", b"SQLite format 3\0 and no more of it"] {
+            std::fs::write(&file, damage).unwrap();
+            let desk = desk(folder.path());
+            let (status, page) = got(&served(&desk), "/").await;
+            assert_eq!((status, page.matches("data-waits").count()), (StatusCode::OK, 3));
+            // What is made then is kept again.
+            let cars = desk.cars().unwrap();
+            let (answer, row) = row::made(cars.named("car-002").unwrap(), &desk.made_for()).unwrap();
+            desk.board.take_in(&cars, answer, row);
+            desk.board.keep(&cars, &["car-002".to_owned()]);
+            let again = another_run(folder.path());
+            assert_eq!(got(&served(&again), "/").await.1.matches("data-waits").count(), 2);
+        }
+        // Another day on which nothing falls due is none; other units are.
+        let desk = desk(folder.path());
+        std::fs::write(folder.path().join("preferences.toml"), "units = \"psi\"\n").unwrap();
+        let (_, page) = got(&served(&desk), "/").await;
+        assert!(page.contains("units or program have changed"), "{page}");
+    }
+
+    #[tokio::test]
+    async fn a_handle_opens_one_car_and_reads_its_logbook_once() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = answered_cars(folder.path(), 1);
+        let router = served(&desk);
+        let cars = desk.cars().unwrap();
+        let car = cars.named("car-000").unwrap();
+        let mut book =
+            records::logbook::Logbook::open_or_create(&car.logbook(), records::logbook::WAIT).unwrap();
+        let mut note = |number: usize| {
+            let at = "2026-05-01T10:00:00Z".parse().unwrap();
+            let kind = records::logbook::EntryKind::Note;
+            let stamp =
+                records::logbook::Stamp::new(at, jiff::tz::Offset::UTC, "t", &format!("n{number}")).unwrap();
+            let data = records::logbook::Data::with_text(&format!("note {number} of many"), None).unwrap();
+            book.append(&records::logbook::Draft { stamp, kind, data })
+                .unwrap();
+        };
+        (0..130).for_each(&mut note);
+        for hand in 100..105 {
+            let path = format!("/car/car-000/lever?hand={hand}&part=1&pictures=wide");
+            assert_eq!(got(&router, &path).await.0, StatusCode::OK);
+        }
+        assert_eq!(desk.counts.all(), (5, 1, 0));
+        // Forty entries a page, and one to know that there are more.
+        let (_, page) = got(&router, "/car/car-000/logbook").await;
+        assert_eq!(page.matches("class=\"entry\"").count(), 40);
+        assert_eq!(desk.counts.all(), (6, 1, 41));
+        assert!(page.contains("note 129 of many") && !page.contains("note 89 of many"));
+        assert!(page.contains("before=91#entries"));
+        let (_, older) = got(&router, "/car/car-000/logbook?before=91").await;
+        assert!(older.contains("note 89 of many") && older.contains("The newest"));
+        let (_, last) = got(&router, "/car/car-000/logbook?before=11").await;
+        assert!(last.matches("class=\"entry\"").count() == 10 && !last.contains("Older than"));
+        // What is looked for is found wherever it stands.
+        let (_, found) = got(&router, "/car/car-000/logbook?words=NOTE+7+of&entries=note").await;
+        assert_eq!(found.matches("class=\"entry\"").count(), 1);
+        // Once somebody has written, all of it is read again.
+        let before = desk.counts.all().1;
+        note(130);
+        assert!(
+            got(&router, "/car/car-000/logbook")
+                .await
+                .1
+                .contains("note 130 of many")
+        );
+        assert_eq!(desk.counts.all().1, before + 1);
+    }
+
+    #[tokio::test]
+    async fn what_another_device_may_keep_says_so() {
+        let folder = tempfile::tempdir().unwrap();
+        let router = served(&desk(folder.path()));
+        for (path, kept) in [
+            (assets::style_path(), "private, max-age=31536000, immutable"),
+            (assets::script_path(), "private, max-age=31536000, immutable"),
+            (assets::PAIRING_STYLE_PATH, "no-store"),
+            ("/", "no-store"),
+            ("/nowhere", "no-store"),
+        ] {
+            let mut request = Request::get(path)
+                .header("host", "127.0.0.1:7410")
+                .body(Body::empty())
+                .unwrap();
+            request.extensions_mut().insert(Ends {
+                here: "127.0.0.1:7410".parse().unwrap(),
+            });
+            let response = router.clone().oneshot(request).await.unwrap();
+            assert_eq!(response.headers()["cache-control"], kept, "{path}");
+        }
     }
 
     #[tokio::test]

@@ -5,11 +5,11 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 
 use super::desk::{Desk, Workshop};
-use super::routes;
+use super::{filling, routes};
 use crate::shell::{assets, trouble};
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
-use crate::web::socket::{Ended, Limits, Port, Socket, Stopper};
+use crate::web::socket::{Ended, Limits, ListenAt, Socket, Stopper};
 
 /// A server that holds its port and serves once it is run.
 pub struct Server {
@@ -31,7 +31,7 @@ impl Server {
     ///
     /// # Errors
     /// The port is taken or not ours to take; the system gives no threads, no signals or no random numbers.
-    pub fn bind(workshop: Workshop, port: Port) -> io::Result<Self> {
+    pub fn bind(workshop: Workshop, port: ListenAt) -> io::Result<Self> {
         let limits = workshop.limits;
         let socket = Socket::bind(workshop.reach, limits, port)?;
         let gate = Gate {
@@ -78,7 +78,8 @@ impl Server {
     /// Serves until a [`Stopper`] or the system (SIGTERM) ends it. What is under way then is finished, if it does not
     /// take long.
     pub fn run(self) -> Ended {
+        let filling = filling::fill(Arc::clone(&self.desk));
         let router = routes::router(self.desk, self.limits);
-        self.socket.run(router)
+        self.socket.run(router, filling)
     }
 }

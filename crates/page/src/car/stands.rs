@@ -2,16 +2,12 @@
 //!
 //! A page carries the words from before its files were read, and asks for them again while it is looked at.
 
-use std::fs::metadata;
-use std::os::unix::fs::MetadataExt as _;
-use std::path::Path;
-
-use records::Car;
+use records::CarFolder;
 use sha2::{Digest as _, Sha256};
 
 use super::address::path;
 use super::asking::Asking;
-use super::desk::Desk;
+use super::desk::{Desk, Listed};
 use crate::shell::frame::Stands;
 use crate::web::pairing::hex;
 
@@ -19,14 +15,14 @@ use crate::web::pairing::hex;
 pub(crate) fn of_car(desk: &Desk, car: &str, asking: &Asking) -> Stands {
     let cars = desk.cars().ok();
     let named = |name: &str| cars.as_ref()?.named(name).ok();
-    let sheet_of = |car: Option<Car>| car.map_or_else(gone, |car| file(car.sheet().path()));
+    let sheet_of = |car: Option<CarFolder>| car.map_or_else(gone, |car| file(&car.sheet().lies()));
     let found = named(car);
-    let logbook = found.as_ref().map_or_else(gone, |car| file(&car.logbook()));
+    let logbook = found.as_ref().map_or_else(gone, |car| file(&car.book_lies()));
     let mut sheets = sheet_of(found);
     let mut address = path(car, "stands");
     if let Some(proposal) = asking.get("proposal") {
         let kept = named(car).and_then(|car| car.proposal(proposal).ok());
-        sheets.push_str(&kept.map_or_else(gone, |kept| file(kept.path())));
+        sheets.push_str(&kept.map_or_else(gone, |kept| file(&kept.lies())));
         address.push_str(&Asking::default().and("proposal", proposal).query());
     }
     if let Some(other) = asking.get("against") {
@@ -41,41 +37,40 @@ pub(crate) fn of_car(desk: &Desk, car: &str, asking: &Asking) -> Stands {
     }
 }
 
-/// Of all cars.
-pub(crate) fn of_cars(desk: &Desk) -> Stands {
+/// What is not there.
+pub(crate) const GONE: &str = "none";
+
+/// Of a list: which cars there are, and the files of those that are shown, named by their keys.
+pub(crate) fn of_the_list(listed: &Listed, shown: &[(&CarFolder, &str)]) -> Stands {
     let mut all = String::new();
-    if let Ok(listing) = desk.cars().and_then(|cars| {
-        cars.list()
-            .map_err(|fault| questions::of_records(&desk.folder.display().to_string(), &fault, None))
-    }) {
-        for car in &listing.found {
-            all.push_str(car.name());
-            all.push_str(&file(car.sheet().path()));
-            all.push_str(&file(&car.logbook()));
-        }
-        for left in &listing.left_out {
-            all.push_str(&left.path.display().to_string());
-        }
+    for (_, key) in &listed.cars {
+        all.push_str(key);
     }
+    for left in &listed.left_out {
+        all.push_str(&left.path.display().to_string());
+    }
+    for (car, _) in shown {
+        all.push_str(&car.sheet().lies());
+        all.push_str(&car.book_lies());
+    }
+    let keys: Vec<&str> = shown.iter().map(|(_, key)| *key).collect();
     Stands {
         word: short(all.as_bytes()),
-        address: "/stands".to_owned(),
+        address: format!("/stands?cars={}", keys.join(".")),
     }
 }
 
-/// A file that is saved anew is another file, or has another time or length. It is looked at, not opened.
-fn file(path: &Path) -> String {
-    metadata(path).map_or_else(
-        |_| gone(),
-        |found| {
-            let at = (found.mtime(), found.mtime_nsec(), found.len(), found.ino());
-            short(format!("{at:?}").as_bytes())
-        },
-    )
+/// A file in a word: one that is saved anew is another file, or has another time or length. It is looked at, not opened.
+fn file(lies: &str) -> String {
+    if lies == GONE {
+        gone()
+    } else {
+        short(lies.as_bytes())
+    }
 }
 
 fn gone() -> String {
-    "none".to_owned()
+    GONE.to_owned()
 }
 
 fn short(bytes: &[u8]) -> String {

@@ -3,7 +3,7 @@
 
 use std::sync::LazyLock;
 
-use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE, HeaderValue};
 use axum::response::{IntoResponse, Response};
 use sha2::{Digest as _, Sha256};
 
@@ -55,11 +55,23 @@ fn named(name: &str, text: &str, ending: &str) -> String {
     format!("/assets/{name}-{short}.{ending}")
 }
 
+/// Under an address that carries its digest: a browser keeps it for good.
 pub(crate) async fn style() -> Response {
+    for_good(sent("text/css; charset=utf-8", STYLE))
+}
+
+/// The same.
+pub(crate) async fn script() -> Response {
+    for_good(sent("text/javascript; charset=utf-8", SCRIPT))
+}
+
+/// Under an address that stays: not kept.
+pub(crate) async fn pairing_style() -> Response {
     sent("text/css; charset=utf-8", STYLE)
 }
 
-pub(crate) async fn script() -> Response {
+/// The same.
+pub(crate) async fn pairing_script() -> Response {
     sent("text/javascript; charset=utf-8", SCRIPT)
 }
 
@@ -80,12 +92,11 @@ pub(crate) async fn home_large() -> Response {
 }
 
 fn sent(kind: &'static str, body: impl IntoResponse) -> Response {
-    (
-        [
-            (CONTENT_TYPE, kind),
-            (CACHE_CONTROL, "max-age=31536000, immutable"),
-        ],
-        body,
-    )
-        .into_response()
+    ([(CONTENT_TYPE, kind)], body).into_response()
+}
+
+fn for_good(mut response: Response) -> Response {
+    let kept = HeaderValue::from_static("private, max-age=31536000, immutable");
+    response.headers_mut().insert(CACHE_CONTROL, kept);
+    response
 }

@@ -127,7 +127,7 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
                       manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 /// What stands in the head of every answer.
-const ALWAYS: [(HeaderName, &str); 8] = [
+const ALWAYS: [(HeaderName, &str); 7] = [
     (header::CONTENT_SECURITY_POLICY, POLICY),
     (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
     (header::X_FRAME_OPTIONS, "DENY"),
@@ -144,8 +144,11 @@ const ALWAYS: [(HeaderName, &str); 8] = [
         HeaderName::from_static("permissions-policy"),
         "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
     ),
-    (header::CACHE_CONTROL, "no-store"),
 ];
+
+/// How long an answer may be kept, where it does not say so itself: not at all. What is under an address that changes with
+/// it says so.
+const NOT_KEPT: HeaderValue = HeaderValue::from_static("no-store");
 
 /// Looks at a request, and hands it on or refuses it.
 pub(crate) async fn guard(State(gate): State<Arc<Gate>>, request: Request, next: Next) -> Response {
@@ -175,6 +178,10 @@ pub(crate) async fn forbid(request: Request, next: Next) -> Response {
             .headers_mut()
             .insert(name, HeaderValue::from_static(value));
     }
+    response
+        .headers_mut()
+        .entry(header::CACHE_CONTROL)
+        .or_insert(NOT_KEPT);
     response
 }
 

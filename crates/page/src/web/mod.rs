@@ -2,6 +2,7 @@
 //! handed to it.
 
 pub(crate) mod guard;
+pub(crate) mod lanes;
 pub(crate) mod pairing;
 pub(crate) mod patience;
 pub(crate) mod places;

@@ -3,12 +3,13 @@
 use crate::workshop::Open;
 
 const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
-const ROOMS: [&str; 11] = [
+const ROOMS: [&str; 12] = [
     "assessment",
     "turn",
     "balance",
     "settings",
     "lever",
+    "conditions",
     "heat",
     "hold",
     "lines",
@@ -124,7 +125,7 @@ fn names_are_text_wherever_they_stand() {
     let folder = open.folder.path().join("it's & \u{e4}rgerlich");
     std::fs::create_dir(&folder).unwrap();
     std::fs::write(folder.join("car.toml"), sheet).unwrap();
-    let list = open.get("/").body;
+    let list = open.list();
     let link = list
         .split("href=\"")
         .map(|rest| rest.split('"').next().unwrap())

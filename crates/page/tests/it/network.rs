@@ -1,11 +1,12 @@
 //! The page in the network: only paired devices get in. 127.0.0.2 is the other machine.
 
+use std::io::Write as _;
 use std::net::SocketAddr;
 
 use page::{Limits, Reach};
 use tempfile::TempDir;
 
-use crate::workshop::{Answer, Open, demonstration_cars, send};
+use crate::workshop::{Answer, Open, connect, demonstration_cars, rest, send};
 
 struct Lan {
     open: Open,
@@ -278,4 +279,35 @@ fn a_square_with_the_code_is_on_a_paired_devices_page() {
     // What a link brings is text.
     let hostile = lan.get("/pair?code=%22%3E%3Cscript%3E", "");
     assert!(!hostile.body.contains("<script>"));
+}
+
+#[test]
+fn what_is_sent_over_the_network_is_packed_where_that_is_asked_for() {
+    let lan = Lan::new();
+    let page = lan.get("/pair", "");
+    assert_eq!(page.header("content-encoding"), None, "nobody has asked for it");
+    let packed = |at: SocketAddr| {
+        let request = format!(
+            "GET /pair.css HTTP/1.1\r\nHost: {at}\r\nConnection: close\r\nAccept-Encoding: gzip\r\n\r\n"
+        );
+        let mut stream = connect(at);
+        stream.write_all(request.as_bytes()).unwrap();
+        rest(&mut stream)
+    };
+    let plain = lan.get("/pair.css", "").body.len();
+    let bytes = packed(lan.tablet);
+    let head = String::from_utf8_lossy(&bytes).to_lowercase();
+    assert!(
+        head.contains("content-encoding: gzip") && head.contains("vary: accept-encoding"),
+        "{head:.600}"
+    );
+    assert!(
+        plain > 30_000 && bytes.len() * 3 < plain,
+        "{} of {plain} bytes",
+        bytes.len()
+    );
+    // On this machine the wire costs nothing.
+    let here = Open::here();
+    let head = String::from_utf8_lossy(&packed(here.at)).to_lowercase();
+    assert!(!head.contains("content-encoding"), "{head:.600}");
 }

@@ -84,3 +84,51 @@ fn every_page_of_a_car_and_the_list_can_be_asked() {
     std::fs::remove_dir_all(open.folder.path().join("tarn")).unwrap();
     assert_ne!(open.get(&address).body, word);
 }
+
+#[test]
+fn a_row_that_waits_is_filled_in_and_one_that_changed_says_so_until_then() {
+    let open = Open::here();
+    let list = open.list();
+    let keys = |list: &str| -> Vec<String> {
+        list.split("id=\"car-")
+            .skip(1)
+            .map(|rest| rest.split('"').next().unwrap().to_owned())
+            .collect()
+    };
+    let all = keys(&list);
+    assert_eq!(all.len(), 6);
+    let (word, address) = carried(&list);
+    assert_eq!(address, format!("/stands?cars={}", all.join(".")));
+    assert_eq!(open.get(&address).body, word);
+    // Another order shows the same cars: the words of one page are not those of another, and neither changes by itself.
+    let sorted = open.get("/?sort=due").body;
+    let (word, address) = carried(&sorted);
+    assert_eq!(open.get(&address).body, word);
+
+    let text = std::fs::read_to_string(sheet(&open, "tarn")).unwrap();
+    std::fs::write(sheet(&open, "tarn"), text.replace("Tarn 4", "Tarn 5")).unwrap();
+    let at_once = open.get("/").body;
+    let row = |list: &str| {
+        list.split("<article")
+            .find(|row| row.contains("/car/tarn/"))
+            .unwrap()
+            .to_owned()
+    };
+    let tarn = row(&at_once);
+    assert!(
+        tarn.contains("Tarn 5") && !tarn.contains("data-waits")
+            || tarn.contains("Tarn 4")
+                && tarn.contains("its sheet has changed")
+                && tarn.contains("data-waits"),
+        "never old in silence: {tarn}"
+    );
+    let after = open.list();
+    assert!(row(&after).contains("Tarn 5"));
+    let key = &keys(&row(&after))[0];
+    let alone = open.get(&format!("/rows?cars={key}.nonsense")).body;
+    assert!(
+        alone.contains("Tarn 5") && alone.matches("<article").count() == 1,
+        "{alone}"
+    );
+    assert!(open.get("/rows?cars=").body.contains("id=\"unanswered\""));
+}

@@ -8,7 +8,7 @@ use std::thread::JoinHandle;
 use std::time::Duration;
 
 use jiff::tz::Offset;
-use page::{Ended, Limits, Port, Reach, Server, Stopper, Workshop};
+use page::{Ended, Limits, ListenAt, Reach, Server, Stopper, Workshop};
 use records::logbook::Stamp;
 use tempfile::TempDir;
 
@@ -96,10 +96,11 @@ impl Open {
                     entry,
                 )
             },
+            build: "test".to_owned(),
             press: Some(crate::books::PRESS),
             tell: Box::new(move |text| telling.lock().unwrap().push(text.to_owned())),
         };
-        let server = Server::bind(workshop, Port::Given(0)).unwrap();
+        let server = Server::bind(workshop, ListenAt::Given(0)).unwrap();
         let addresses = server.addresses();
         let port = addresses
             .last()
@@ -142,6 +143,18 @@ impl Open {
 
     pub(crate) fn get(&self, path: &str) -> Answer {
         self.get_with(path, "")
+    }
+
+    /// The list of cars, once every row of it is answered.
+    pub(crate) fn list(&self) -> String {
+        for _ in 0..3000 {
+            let list = self.get("/").body;
+            if !list.contains("data-waits") {
+                return list;
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        panic!("rows are never answered: {}", self.get("/").body)
     }
 
     /// `headers`: lines, each with its end.

@@ -303,7 +303,7 @@ fn what_stops_the_car_stands_before_every_word_about_it() {
     let joint = book.joints()[0].clone();
     assert_eq!(book.joint("n1", &joint, "marked").status, 200);
     assert_eq!(book.joint("n2", &joint, "weep").status, 200);
-    let list = book.open.get("/").body;
+    let list = book.open.list();
     let (_, tarn) = list.split_once("/car/tarn/assessment\">").unwrap();
     let tarn = tarn.split("</article>").next().unwrap();
     let before = tarn.split("class=\"stamp").next().unwrap();

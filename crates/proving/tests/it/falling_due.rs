@@ -2,7 +2,7 @@
 
 use engine::car::Date;
 use plumbing::Plumbing;
-use proving::due::{Due, Urgency, due};
+use proving::due::{Due, Urgency, changes_on, due};
 use proving::order::order;
 use proving::{Fact, JointFound, Noted, Signature, prove};
 
@@ -168,4 +168,43 @@ fn joints_are_felt_again_after_the_first_event() {
     // Nobody wrote what its ports are, but they are on the sheet: everything is done.
     assert_eq!(steps.next(), None);
     assert_eq!(steps.short(), "nothing: all of it is done");
+}
+
+/// Day by day for ten years: nothing changes before the day that is told, and on it something may.
+#[test]
+fn nothing_falls_due_before_the_day_that_is_told() {
+    let car = demo("tarn");
+    let plumbing = Plumbing::of(&car);
+    let histories = [
+        vec![],
+        vec![
+            at("2026-06-01", Fact::FluidChanged),
+            at("2026-06-02", Fact::HosesFitted),
+        ],
+        vec![at("2028-01-01", Fact::HosesFitted)],
+    ];
+    for history in &histories {
+        let seen = |today: Date| {
+            let all = due(&car, &plumbing, history, today);
+            let all: Vec<_> = all.iter().map(|due| (due.slug, due.urgency)).collect();
+            // The season of the sheet's own fluid is a finding of the assessment.
+            let days = car.fluid.days_on(today).unwrap();
+            (all, days < 0, days > engine::thresholds::SEASON_DAYS)
+        };
+        let mut today = day("2026-01-01");
+        let (mut told, mut changes) = (changes_on(&car, history, today), 0);
+        for _ in 0..3650 {
+            let tomorrow = today.tomorrow().unwrap();
+            if seen(today) != seen(tomorrow) {
+                assert_eq!(told, Some(tomorrow), "{history:?}");
+                changes += 1;
+            }
+            today = tomorrow;
+            if told.is_some_and(|day| day <= today) {
+                told = changes_on(&car, history, today);
+            }
+        }
+        assert!(changes >= 3, "{changes}");
+        assert_eq!(told, None);
+    }
 }

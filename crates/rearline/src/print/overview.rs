@@ -32,6 +32,16 @@ pub(crate) struct PushAndPull {
 
 /// What each car does, and what to do next.
 pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String], units: &Units) -> String {
+    let mut text = head(folder, made, seen.len());
+    for car in seen {
+        text.push_str(&of_car(car, units));
+    }
+    text.push_str(&foot(left_out, 0, seen.first().map(|first| first.name.as_str())));
+    text
+}
+
+/// What stands above the cars.
+pub(crate) fn head(folder: &Path, made: bool, cars: usize) -> String {
     let mut page = Page::default();
     let shown = folder.display();
     if made {
@@ -43,21 +53,38 @@ pub(crate) fn page(folder: &Path, made: bool, seen: &[Seen], left_out: &[String]
         );
         page.gap();
     }
-    if seen.is_empty() {
+    if cars == 0 {
         page.paragraph(ink::heavy, &format!("{shown} holds no car yet."));
     }
-    for car in seen {
-        one(&mut page, car, units);
+    page.into_text()
+}
+
+/// A car.
+pub(crate) fn of_car(car: &Seen, units: &Units) -> String {
+    let mut page = Page::default();
+    one(&mut page, car, units);
+    page.gap();
+    page.into_text()
+}
+
+/// What stands below the cars: what was passed over, how many more there are, what to do next.
+pub(crate) fn foot(left_out: &[String], more: usize, first: Option<&str>) -> String {
+    let mut page = Page::default();
+    if more > 0 {
+        let cars = wording::counted(more, "car", "cars");
+        page.plain(&format!(
+            "{more} more {cars}: the page has them; so has rearline --no-page."
+        ));
         page.gap();
     }
     for left in left_out {
         page.paragraph(ink::remedy, &format!("passed over: {left}"));
     }
     page.gap();
-    match seen.first() {
+    match first {
         Some(first) => {
             page.plain("More of one of them, and a sheet of your own:");
-            let name = wording::quoted(&first.name);
+            let name = wording::quoted(first);
             page.line(&format!("  rearline assess {name}"));
             page.line(&format!(
                 "  rearline pressures {name} --foot \"300 N\" --hand \"150 N\""
@@ -115,12 +142,19 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
     }
 }
 
-/// Where the page is served, and what has to be known about it.
-pub(crate) fn served(addresses: &[String], reach: Reach, invitation: Option<&str>) -> String {
+/// Where the page is served, in a line.
+pub(crate) fn served_at(addresses: &[String]) -> String {
     let mut page = Page::default();
     if let [first, ..] = addresses {
         page.paragraph(ink::heavy, &format!("The workshop page: {first}"));
     }
+    page.into_text()
+}
+
+/// Where the page is served, and what has to be known about it.
+pub(crate) fn served(addresses: &[String], reach: Reach, invitation: Option<&str>) -> String {
+    let mut page = Page::default();
+    page.line(served_at(addresses).trim_end());
     for other in addresses.iter().skip(1) {
         page.line(&format!("                   {other}"));
     }

@@ -2,8 +2,8 @@
 
 use clap::Args;
 use engine::hydraulics::Forces;
-use engine::ranges::Plan;
-use page::{Limits, Port, Reach, Workshop};
+use engine::ranges::Sampling;
+use page::{Limits, ListenAt, Reach, Workshop};
 use quantity::si::Force;
 use questions::assess as assessment;
 use questions::pressures::Outcome;
@@ -20,6 +20,8 @@ use crate::serving;
 use crate::verbs::logbook;
 use crate::voice::{self, Voice};
 
+/// So many cars are said beside the page, which has them all.
+const MOST_SAID: usize = 12;
 /// A foot as in a hard stop, in newtons.
 const FOOT_N: f64 = 300.0;
 /// A hand as in a turn, in newtons.
@@ -60,13 +62,13 @@ impl Overview {
         }
         let refused = |fault| questions::of_records(&folder.display().to_string(), &fault, None);
         let Listing { found, left_out } = Cars::open(folder).and_then(|cars| cars.list()).map_err(refused)?;
-        let seen = found.into_iter().map(|car| see(car, &units)).collect::<Vec<_>>();
         let left_out: Vec<String> = left_out
             .iter()
             .map(|left| format!("{}: {}", left.path.display(), left.why))
             .collect();
-        voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
         if self.no_page {
+            let seen = found.into_iter().map(|car| see(car, &units)).collect::<Vec<_>>();
+            voice.say(&print::overview::page(folder, made, &seen, &left_out, &units))?;
             let lost = |seen: &Seen| seen.outcome.as_ref().is_ok_and(|done| done.assessed.logbook_lost);
             return Ok(if seen.iter().any(lost) {
                 Ending::File
@@ -85,11 +87,30 @@ impl Overview {
             limits: Limits::default(),
             today,
             stamp: logbook::stamp_of,
+            build: build(),
             press: press(),
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
-        let port = self.port.map_or(Port::Usual, Port::Given);
-        serving::serve(workshop, port, self.open, voice)
+        let port = self.port.map_or(ListenAt::Usual, ListenAt::Given);
+        voice.say(&print::overview::head(folder, made, found.len()))?;
+        let (first, more) = (
+            found.first().map(|car| car.name().to_owned()),
+            found.len().saturating_sub(MOST_SAID),
+        );
+        serving::serve(workshop, port, self.open, voice, |voice, served, address| {
+            for car in found.into_iter().take(MOST_SAID) {
+                // Whoever reads no more, or has ended the page, is told no more.
+                if !served()
+                    || voice
+                        .say(&print::overview::of_car(&see(car, &units), &units))
+                        .is_err()
+                {
+                    return;
+                }
+            }
+            let foot = print::overview::foot(&left_out, more, first.as_deref());
+            let _ = voice.say(&format!("{foot}{address}"));
+        })
     }
 }
 
@@ -106,6 +127,13 @@ impl Overview {
     }
 }
 
+/// Which build this is: its version, and the program's own file, which another build replaces.
+fn build() -> String {
+    let program = std::env::current_exe().ok();
+    let lies = program.map(|program| records::TextFile::at(program).lies());
+    format!("{} {}", env!("CARGO_PKG_VERSION"), lies.unwrap_or_default())
+}
+
 /// What prints a build book, where this program was built with it.
 fn press() -> Option<page::Press> {
     #[cfg(feature = "book")]
@@ -117,7 +145,7 @@ fn press() -> Option<page::Press> {
     None
 }
 
-fn see(car: records::Car, units: &Units) -> Seen {
+fn see(car: records::CarFolder, units: &Units) -> Seen {
     let name = car.name().to_owned();
     let outcome = match Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, today())) {
         Ok(opened) => push_and_pull(opened, units).map(Box::new),
@@ -127,7 +155,7 @@ fn see(car: records::Car, units: &Units) -> Seen {
 }
 
 fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
-    let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Plan::default(), units)?;
+    let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Sampling::default(), units)?;
     let speed = questions::speed(None)?;
     let outcome = |foot_n, hand_n| {
         let asked = Forces {

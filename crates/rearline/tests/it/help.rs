@@ -4,7 +4,8 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 29] = [
+const VERBS: [&str; 30] = [
+    "conditions",
     "pull",
     "logger",
     "symptom",
@@ -17,6 +18,7 @@ const VERBS: [&str; 29] = [
     "balance",
     "settings",
     "lever",
+    "size",
     "compare",
     "heat",
     "hold",
@@ -61,6 +63,8 @@ fn every_example_of_the_help_runs() {
         "balance",
         "settings",
         "lever",
+        "size",
+        "conditions",
         "heat",
         "hold",
         "turn",

@@ -1,8 +1,8 @@
 //! `rearline` alone: the page it serves, and how it ends.
 
-use std::io::{BufRead as _, BufReader, Read as _, Write as _};
+use std::io::{BufRead as _, BufReader, Lines, Read as _, Write as _};
 use std::net::TcpStream;
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 
 use crate::bench::Bench;
 
@@ -10,6 +10,7 @@ use crate::bench::Bench;
 pub(crate) struct Serving {
     pub(crate) child: Child,
     said: String,
+    lines: Lines<BufReader<ChildStdout>>,
     pub(crate) address: String,
 }
 
@@ -38,7 +39,26 @@ impl Serving {
             .find("http://")
             .unwrap_or_else(|| panic!("no address: {said}"));
         let address = said[at + 7..].split('/').next().unwrap().to_owned();
-        Self { child, said, address }
+        Self {
+            child,
+            said,
+            lines,
+            address,
+        }
+    }
+
+    /// What it says further, up to a line with these words.
+    fn more(&mut self, until: &str) -> String {
+        let mut said = String::new();
+        for line in self.lines.by_ref() {
+            let line = line.unwrap();
+            said.push_str(&line);
+            said.push('\n');
+            if line.contains(until) {
+                break;
+            }
+        }
+        said
     }
 
     pub(crate) fn get(&self, path: &str) -> String {
@@ -75,14 +95,13 @@ impl Serving {
 #[test]
 fn alone_it_makes_the_cars_says_how_they_are_and_serves_them() {
     let bench = Bench::empty();
-    let serving = Serving::start(&bench, &["--port", "0"]);
+    let mut serving = Serving::start(&bench, &["--port", "0"]);
     assert!(serving.said.contains("invented"), "{}", serving.said);
+    // The page serves by now; the cars follow, and where it is.
+    let more = serving.more("The workshop page: ");
     assert!(
-        serving
-            .said
-            .contains("Stop: Nothing mechanical holds the parked car"),
-        "{}",
-        serving.said
+        more.contains("Stop: Nothing mechanical holds the parked car") && more.contains(&serving.address),
+        "{more}"
     );
     assert!(serving.address.starts_with("127.0.0.1:"), "this machine alone");
     let page = serving.get("/");

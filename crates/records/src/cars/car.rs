@@ -49,13 +49,13 @@ impl Shelf {
 
 /// A car: a sheet, and the folder that the sheet is in.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Car {
+pub struct CarFolder {
     name: String,
     folder: PathBuf,
     sheet: TextFile,
 }
 
-impl Car {
+impl CarFolder {
     pub(super) fn in_folder(name: String, folder: PathBuf) -> Self {
         let sheet = TextFile::at(folder.join(SHEET));
         Self { name, folder, sheet }
@@ -118,6 +118,11 @@ impl Car {
     /// Where the logbook is, or will be.
     pub fn logbook(&self) -> PathBuf {
         self.folder.join("logbook.db")
+    }
+
+    /// How the logbook lies on the disk, in a word: another one once it was written to. It is looked at, not opened.
+    pub fn book_lies(&self) -> String {
+        read::lies(&self.logbook())
     }
 
     /// Where the last printed build book is, or will be.

@@ -23,6 +23,18 @@ pub(super) const FIRST: Digest = Digest::from_bytes([0; 32]);
 pub(super) const SELECT: &str =
     "SELECT id, at, zone, kind, data, strikes, device, device_entry, hash FROM entry";
 
+/// The same backwards, with the hash of the entry before and the one that strikes it: entries before ?1, of the kind ?2 or of
+/// all.
+pub(super) const BACKWARDS: &str = "SELECT id, at, zone, kind, data, strikes, device, device_entry, hash,
+    (SELECT earlier.hash FROM entry AS earlier WHERE earlier.id = entry.id - 1),
+    (SELECT later.id FROM entry AS later WHERE later.strikes = entry.id)
+    FROM entry WHERE id < ?1 AND (?2 IS NULL OR kind = ?2) ORDER BY id DESC";
+
+/// Column of [`BACKWARDS`] with the hash of the entry before.
+pub(super) const HASH_BEFORE: usize = 9;
+/// Column of [`BACKWARDS`] with the number of the entry that strikes it.
+pub(super) const STRUCK_BY: usize = 10;
+
 /// An entry as it is stored.
 #[derive(Clone, Debug)]
 pub(super) struct Row {

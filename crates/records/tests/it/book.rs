@@ -464,6 +464,53 @@ fn an_export_can_be_read_by_other_programs() {
     );
 }
 
+#[test]
+fn a_stretch_is_what_the_whole_list_says_of_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("logbook.db");
+    let mut book = Logbook::open_or_create(&path, WAIT).unwrap();
+    for minute in 0..25 {
+        let draft = Draft {
+            kind: if minute % 5 == 0 {
+                EntryKind::Setting
+            } else {
+                EntryKind::Note
+            },
+            ..note(minute, &format!("entry {minute}"))
+        };
+        book.append(&draft).unwrap();
+    }
+    book.strike(7, "by mistake", &stamp(30, "bench", "s")).unwrap();
+    let mut newest_first = book.list(&Filter::default()).unwrap();
+    newest_first.reverse();
+    let all = |_: &Entry| true;
+    let first = book.stretch(None, None, 10, &mut { all }).unwrap();
+    assert_eq!(first.entries, newest_first[..10]);
+    assert!(first.more && first.read == 11);
+    let second = book.stretch(Some(17), None, 10, &mut { all }).unwrap();
+    assert_eq!(second.entries, newest_first[10..20]);
+    assert_eq!(second.entries[9].struck_by, Some(26));
+    let last = book.stretch(Some(7), None, 10, &mut { all }).unwrap();
+    assert!(last.entries == newest_first[20..] && !last.more);
+    let set = book
+        .stretch(None, Some(EntryKind::Setting), 3, &mut |entry| entry.id < 20)
+        .unwrap();
+    assert_eq!(
+        set.entries.iter().map(|entry| entry.id).collect::<Vec<_>>(),
+        [16, 11, 6]
+    );
+    assert!(set.more && set.read == 5);
+    let head = logbook::newest(&path, WAIT).unwrap();
+    assert_eq!(head, book.head().unwrap());
+    drop(book);
+    // An entry that was changed behind its back is not shown, and the newest is not taken for one that follows.
+    let raw = rusqlite::Connection::open(&path).unwrap();
+    raw.execute_batch("DROP TRIGGER entry_stays; UPDATE entry SET kind = 'note' WHERE id = 26")
+        .unwrap();
+    drop(raw);
+    assert!(logbook::newest(&path, WAIT).is_err());
+}
+
 /// A clock without a battery, or one that was set: entries keep the order in which they were written, each the time that
 /// it was told, and the chain does not mind.
 #[test]

@@ -6,7 +6,7 @@ use std::os::unix::fs::symlink;
 use std::path::Path;
 
 use records::logbook::{self, EntryKind, Filter, Logbook, WAIT};
-use records::{Car, CarName, Cars, Fault, NameFlaw, Shelf};
+use records::{CarFolder, CarName, Cars, Fault, NameFlaw, Shelf};
 
 use crate::aid::{CAP, names_in, note, stamp};
 
@@ -346,7 +346,7 @@ fn a_copy_has_the_files_and_a_logbook_that_names_the_old_head() {
 fn a_copy_of_a_car_without_logbook_or_with_a_broken_one_says_so() {
     let (_folder, cars) = folder_with(&["tarn"]);
     let old = cars.named("tarn").unwrap();
-    let first = |car: &Car| {
+    let first = |car: &CarFolder| {
         let book = Logbook::open_if_there(&car.logbook(), WAIT).unwrap().unwrap();
         book.list(&Filter::default()).unwrap()[0].data.value()
     };
@@ -513,4 +513,24 @@ fn a_car_in_whose_logbook_somebody_writes_stays_where_it_is() {
     other.execute_batch("ROLLBACK").unwrap();
     cars.rename(&car, &name("beck")).unwrap();
     assert_eq!(listed(&cars), ["beck"]);
+}
+
+#[test]
+fn a_car_is_found_by_its_exact_name_among_others_that_read_alike() {
+    let folder = tempfile::tempdir().unwrap();
+    let cars = Cars::open(folder.path()).unwrap();
+    for name in ["Fell", "fell"] {
+        fs::create_dir(folder.path().join(name)).unwrap();
+        fs::write(folder.path().join(name).join("car.toml"), name).unwrap();
+    }
+    for name in ["Fell", "fell"] {
+        let car = cars.named(name).unwrap();
+        assert_eq!((car.name(), car.folder()), (name, &*folder.path().join(name)));
+    }
+    assert!(matches!(cars.named("FELL"), Err(Fault::Ambiguous { .. })));
+    // What is no name reaches no file.
+    fs::write(folder.path().join("car.toml"), "").unwrap();
+    for given in ["", ".", "..", "fell/../fell", "/etc", "fell/"] {
+        assert!(cars.named(given).is_err(), "{given}");
+    }
 }

@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod aid;
 #[cfg(test)]
+mod answers;
+#[cfg(test)]
 mod any;
 #[cfg(test)]
 mod book;

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use proving::SheetChange;
 use questions::Wrong;
-use questions::on_the_car::{Figure, OnTheCar, Several, Stands};
+use questions::on_the_car::{OnTheCar, Several, SheetFigure, Stands};
 use questions::onto_sheet::{read_changes, written};
 use questions::report::Frame;
 use wording::capital;
@@ -86,8 +86,8 @@ fn list(at: &At<'_>) -> Markup {
     }
 }
 
-fn part(at: &At<'_>, title: &str, figures: &[&Figure]) -> Markup {
-    let (asked, folded): (Vec<&Figure>, Vec<&Figure>) =
+fn part(at: &At<'_>, title: &str, figures: &[&SheetFigure]) -> Markup {
+    let (asked, folded): (Vec<&SheetFigure>, Vec<&SheetFigure>) =
         figures.iter().copied().partition(|figure| figure.asked);
     let belongs = |path: &str| at.car.figure(path).is_some();
     let more: Vec<&Several> = Several::of(title, belongs).collect();
@@ -108,7 +108,7 @@ fn part(at: &At<'_>, title: &str, figures: &[&Figure]) -> Markup {
 }
 
 /// A figure in a line, which leads to its screen.
-pub(super) fn row(at: &At<'_>, figure: &Figure, here: bool) -> Markup {
+pub(super) fn row(at: &At<'_>, figure: &SheetFigure, here: bool) -> Markup {
     let state = match figure.stands {
         Stands::Known => "known",
         Stands::Guessed => "guessed",
@@ -146,7 +146,7 @@ fn shortened(text: &str) -> String {
 }
 
 /// Entries of repeated tables: `load.item[2]`.
-fn entries(figures: &[&Figure]) -> Vec<String> {
+fn entries(figures: &[&SheetFigure]) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();
     for figure in figures {
         if let Some((entry, _)) = figure

@@ -46,7 +46,7 @@ fn of_several(car: &str, name: &str) -> String {
 /// A car whose sheet is looked at figure by figure, whether it reads or not.
 pub(crate) struct At<'v> {
     name: String,
-    folder: records::Car,
+    folder: records::CarFolder,
     visit: Option<&'v Visit<'v>>,
     car: OnTheCar,
     digest: String,

@@ -2,15 +2,16 @@
 
 use maud::{Markup, html};
 use plumbing::Plumbing;
-use questions::due::FallsDue;
+use questions::due;
 use questions::logbook::{NOTHING_YET, told};
 use questions::report::Report;
 use questions::writing::entry;
 use questions::{Question as _, Stop, Wrong};
-use records::logbook::{Entry, EntryKind, Filter, Logbook as Book, WAIT};
+use records::logbook::{Entry, EntryKind, Filter, Logbook as Book, Stretch, WAIT};
 use serde_json::{Map, Value};
 
 use super::{Room, Said};
+use crate::car::address;
 use crate::car::forms::Sender;
 use crate::car::handles::Handle;
 use crate::car::report;
@@ -19,7 +20,7 @@ use crate::car::writing::Writing;
 use crate::shell::parts;
 
 const SLUG: &str = "logbook";
-/// Entries that are shown at once; the rest folds out.
+/// Entries of one page.
 const AT_ONCE: usize = 40;
 /// Kinds that are written here; joints and signatures have their own room.
 const KINDS: [(EntryKind, &str); 6] = [
@@ -39,11 +40,11 @@ impl Room for Logbook {
     }
 
     fn question(&self) -> &'static str {
-        FallsDue.asked_as()
+        due::Ask.asked_as()
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        FallsDue.short(&visit.case())
+        due::Ask.short(&visit.case())
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -51,8 +52,13 @@ impl Room for Logbook {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
-        let entries = match entries(&visit.opened.sheet.folder) {
-            Ok(entries) => entries,
+        // All of it was held against its hashes when it was read for this; here the entries that are shown are.
+        let shown = match &visit.history().lost {
+            Some(stop) => Err(told_of(stop)),
+            None => stretches(visit),
+        };
+        let (set, stretch) = match shown {
+            Ok(shown) => shown,
             Err(wrong) => {
                 return Said {
                     answer: html! { p class="sentence" { "The logbook does not read." } (parts::wrong(&wrong)) },
@@ -63,9 +69,9 @@ impl Room for Logbook {
             }
         };
         let case = visit.case();
-        let report = match FallsDue.answer(&case) {
+        let report = match due::Ask.answer(&case) {
             Ok(answer) => answer.report(),
-            Err(wrong) => Report::refused(&FallsDue, &case, &wrong),
+            Err(wrong) => Report::refused(&due::Ask, &case, &wrong),
         };
         Said {
             answer: report::answer(visit, &report),
@@ -74,8 +80,8 @@ impl Room for Logbook {
             more: html! {
                 (report::more(visit, &report, None, &|_| None))
                 (add(&Sender::of(visit)))
-                (settings(&entries))
-                (list(&Sender::of(visit), &entries, Some(&visit.proving().plumbing)))
+                (settings(visit, &set))
+                (page(visit, &stretch))
                 p class="source" {
                     "The file shows accident, not forgery: each entry carries the hash of the one before. "
                     code { "rearline logbook verify " (visit.name()) } " looks at all of it. Struck entries stay."
@@ -103,17 +109,17 @@ impl Room for Logbook {
 }
 
 /// The form and the entries of a car whose sheet does not read: what is done to it can be written down all the same.
-pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::Car) -> Markup {
+pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::CarFolder) -> Markup {
     html! {
         (add(sender))
         @match entries(folder) {
-            Ok(entries) => (list(sender, &entries, None)),
+            Ok(entries) => (list(sender, &entries)),
             Err(wrong) => { p class="sentence" { "The logbook does not read." } (parts::wrong(&wrong)) },
         }
     }
 }
 
-fn entries(folder: &records::Car) -> Result<Vec<Entry>, Wrong> {
+fn entries(folder: &records::CarFolder) -> Result<Vec<Entry>, Wrong> {
     let path = folder.logbook();
     let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
     match Book::open_if_there(&path, WAIT).map_err(refused)? {
@@ -202,12 +208,45 @@ fn add(sender: &Sender<'_>) -> Markup {
     }
 }
 
+/// What was set for events, and the entries that are asked for.
+fn stretches(visit: &Visit<'_>) -> Result<(Stretch, Stretch), Wrong> {
+    let path = visit.opened.sheet.folder.logbook();
+    let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
+    let nothing = || Stretch {
+        entries: Vec::new(),
+        more: false,
+        read: 0,
+    };
+    let Some(book) = Book::open_if_there(&path, WAIT).map_err(refused)? else {
+        return Ok((nothing(), nothing()));
+    };
+    let counts = &visit.desk.counts;
+    let setting = Some(EntryKind::Setting);
+    let set = book
+        .stretch(None, setting, AT_ONCE, &mut |entry| entry.struck_by.is_none())
+        .map_err(refused)?;
+    let asked = &visit.asking.entries;
+    let wanted = asked.words.to_lowercase();
+    let plumbing = &visit.proving().plumbing;
+    let holds = |entry: &Entry| {
+        let said = told(entry, Some(plumbing));
+        let mut words = said.more.iter().chain([&said.said, &said.at]);
+        words.any(|words| words.to_lowercase().contains(&wanted))
+    };
+    let stretch = book
+        .stretch(asked.before, asked.kind, AT_ONCE, &mut |entry| {
+            wanted.is_empty() || holds(entry)
+        })
+        .map_err(refused)?;
+    counts.entries_read(set.read + stretch.read);
+    Ok((set, stretch))
+}
+
 /// What was set for which event, and what came of it.
-fn settings(entries: &[Entry]) -> Markup {
-    let rows: Vec<Vec<String>> = entries
+fn settings(visit: &Visit<'_>, set: &Stretch) -> Markup {
+    let rows: Vec<Vec<String>> = set
+        .entries
         .iter()
-        .rev()
-        .filter(|entry| entry.kind == EntryKind::Setting && entry.struck_by.is_none())
         .map(|entry| {
             let data = entry.data.value();
             let text = |key: &str| {
@@ -223,6 +262,52 @@ fn settings(entries: &[Entry]) -> Markup {
             section aria-labelledby="set" {
                 h2 id="set" { "What was set for which event" }
                 (parts::rows_of_words("Newest first", &["Event", "Day", "Set", "What came of it"], &rows))
+                @if set.more {
+                    p { a class="key" href={ (address::path(visit.name(), SLUG)) "?entries=setting#entries" } { "All settings" } }
+                }
+            }
+        }
+    }
+}
+
+/// Entries of one page, with what looks for others: a form that works without script.
+fn page(visit: &Visit<'_>, stretch: &Stretch) -> Markup {
+    let asking = &visit.asking;
+    let asked = &asking.entries;
+    let here = address::path(visit.name(), SLUG);
+    let to = |before| format!("{here}{}#entries", asking.query_of_entries(before));
+    let oldest = stretch.entries.last().map(|entry| entry.id);
+    let looks = asked.kind.is_some() || !asked.words.is_empty();
+    let plumbing = &visit.proving().plumbing;
+    html! {
+        section aria-labelledby="entries" {
+            h2 id="entries" { "Every entry" }
+            @if looks || asked.before.is_some() || !stretch.entries.is_empty() {
+                form class="filter" method="get" action=(here) data-entries {
+                    @for (name, value) in asking.pairs() { input type="hidden" name=(name) value=(value); }
+                    label for="only-kind" { "Only" }
+                    select id="only-kind" name="entries" {
+                        option value="" { "every kind" }
+                        @for kind in EntryKind::WRITTEN { option value=(kind.as_str()) selected[asked.kind == Some(kind)] { (kind.as_str()) } }
+                    }
+                    label for="only-text" { "with" }
+                    input type="text" id="only-text" name="words" maxlength="200" autocomplete="off" value=(asked.words);
+                    button type="submit" { "Look" }
+                }
+            }
+            div id="entries-shown" {
+                @if stretch.entries.is_empty() {
+                    @if looks || asked.before.is_some() { p { "No such entry." } } @else { p { (NOTHING_YET) } }
+                }
+                ol class="entries" reversed {
+                    @for (index, entry) in stretch.entries.iter().enumerate() { (one(&Sender::of(visit), entry, Some(plumbing), index)) }
+                }
+                @if asked.before.is_some() || stretch.more {
+                    nav class="keys" aria-label="Entries" {
+                        @if asked.before.is_some() { a class="key" href=(to(None)) { "The newest" } }
+                        @if let (true, Some(oldest)) = (stretch.more, oldest) { a class="key" rel="next" href=(to(Some(oldest))) { "Older than entry " (oldest) } }
+                    }
+                }
             }
         }
     }
@@ -232,28 +317,20 @@ fn day(entry: &Entry) -> String {
     entry.offset.to_datetime(entry.at).date().to_string()
 }
 
-fn list(sender: &Sender<'_>, entries: &[Entry], plumbing: Option<&Plumbing>) -> Markup {
+/// Every entry of a car whose sheet does not read.
+fn list(sender: &Sender<'_>, entries: &[Entry]) -> Markup {
     html! {
         section aria-labelledby="entries" {
             h2 id="entries" { "Every entry" }
             @if entries.is_empty() { p { (NOTHING_YET) } }
-            div class="filter with-script" hidden {
-                label for="only-kind" { "Only" }
-                select id="only-kind" data-only {
-                    option value="" { "every kind" }
-                    @for kind in EntryKind::WRITTEN { option value=(kind.as_str()) { (kind.as_str()) } }
-                }
-                label for="only-text" { "with" }
-                input type="text" id="only-text" data-only autocomplete="off";
-            }
             ol class="entries" reversed {
-                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(sender, entry, plumbing, index)) }
+                @for (index, entry) in entries.iter().rev().take(AT_ONCE).enumerate() { (one(sender, entry, None, index)) }
             }
             @if entries.len() > AT_ONCE {
                 details {
                     summary { "The " (entries.len() - AT_ONCE) " before" }
                     ol class="entries" reversed {
-                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(sender, entry, plumbing, index)) }
+                        @for (index, entry) in entries.iter().rev().enumerate().skip(AT_ONCE) { (one(sender, entry, None, index)) }
                     }
                 }
             }
