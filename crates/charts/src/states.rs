@@ -8,7 +8,7 @@ use crate::svg::{Anchor, Hand, Writer};
 use wording::{NONE, per_cent};
 
 /// Size of a cell's word.
-const WORD: f64 = 16.0;
+const WORD: f64 = 14.0;
 /// Size of its figures and of what stands beside the cells.
 const FIGURE: f64 = 14.0;
 /// Height of a cell.
@@ -216,7 +216,7 @@ fn draw(out: &mut Writer, cell: &StateCell, rect: &Rect) {
         }
     }
     let middle = f64::midpoint(rect.left, rect.right);
-    let room = rect.width() - 8.0;
+    let room = rect.width() - 6.0;
     let word = Hand::plain("word", WORD).bold().anchored(Anchor::Middle);
     let small = Hand::plain("figure", FIGURE).anchored(Anchor::Middle);
     out.text_in(word, &cell.word, at(middle, rect.top + 20.0), room);

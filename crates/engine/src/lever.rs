@@ -182,7 +182,7 @@ impl<'a> LeverBench<'a> {
     /// What a cylinder of any bore has to do to stop the rear axle, under every reading that the sheet leaves open; empty
     /// with a cable.
     #[must_use]
-    pub fn asks(&self, laden: &Laden, pull: Pull) -> Vec<Ask> {
+    pub fn asks(&self, laden: &Laden, pull: Pull) -> Vec<CylinderTask> {
         if self.lever.cylinder().is_none() {
             return Vec::new();
         }
@@ -192,7 +192,7 @@ impl<'a> LeverBench<'a> {
             let set = at_knee(&self.warm, knee);
             let pressure = self.pressure_for(&set, rest.torque_needed);
             let own = pressure.and_then(|pressure| self.before_valve(&set, pressure, knee));
-            Ask {
+            CylinderTask {
                 pressure: pressure.unwrap_or(Pressure::ZERO),
                 own,
                 taken: own.map_or(Volume::ZERO, |own| set.taken_at(own)),
@@ -434,7 +434,7 @@ impl<'a> LeverBench<'a> {
 
 /// What a lever's cylinder has to do, whatever its bore.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ask {
+pub struct CylinderTask {
     /// Pressure at the brakes.
     pub pressure: Pressure,
     /// Pressure in the cylinder; `None` where a limiting valve behind it caps the brakes'.

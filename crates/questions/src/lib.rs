@@ -44,6 +44,7 @@ pub mod onto_sheet;
 mod open;
 mod opened;
 pub mod options;
+mod part_groups;
 pub mod parts;
 pub mod picture;
 pub mod plan;

@@ -12,7 +12,6 @@ use wording::{Measured, Shown, Units};
 use crate::onto_sheet::{means_the_same, written};
 use crate::opened::{LOGBOOK, Opened};
 use crate::options::{self, Case};
-use crate::question::Question;
 use crate::readings::Reading;
 
 /// What stands at the foot of every answer.
@@ -282,31 +281,14 @@ pub struct TableRow {
 }
 
 /// A way from a cell of a table to another question, asked in another state.
-#[derive(Clone)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Lead {
     /// The cell, counted from 0.
     pub cell: usize,
-    /// The question.
-    pub question: &'static dyn Question,
+    /// Name of the question.
+    pub question: &'static str,
     /// What is said beside what was said here.
     pub says: Vec<(&'static options::Row, String)>,
-}
-
-impl core::fmt::Debug for Lead {
-    fn fmt(&self, out: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        let says: Vec<_> = self.says.iter().map(|(row, text)| (row.name, text)).collect();
-        out.debug_struct("Lead")
-            .field("cell", &self.cell)
-            .field("question", &self.question.name())
-            .field("says", &says)
-            .finish()
-    }
-}
-
-impl PartialEq for Lead {
-    fn eq(&self, other: &Self) -> bool {
-        self.cell == other.cell && self.question.name() == other.question.name() && self.says == other.says
-    }
 }
 
 impl From<Vec<String>> for TableRow {

@@ -181,7 +181,7 @@ pub(crate) fn ratios(text: &str) -> Result<Vec<f64>, Wrong> {
 /// # Errors
 /// Members that are no group of parts.
 pub(crate) fn changing(text: &str) -> Result<Vec<&'static str>, Wrong> {
-    let known = crate::size::GROUPS.map(|(group, _)| group);
+    let known = crate::part_groups::GROUPS.map(|(group, _)| group);
     let mut groups = Vec::new();
     let mut wrong = Wrong::default();
     for piece in text.split(',').map(str::trim) {

@@ -24,7 +24,7 @@ use crate::conditions::Conditions;
 use crate::coupling::deciding;
 use crate::figures::usual;
 use crate::hydraulics::{Forces, Hydraulics};
-use crate::lever::{Ask, LeverBench};
+use crate::lever::{CylinderTask, LeverBench};
 use crate::loads::Laden;
 use crate::turn::{Depth, Ready, Technique, TurnBench, TurnFault, TurnVerdict, briefs_of_each};
 
@@ -173,7 +173,7 @@ pub struct Miss {
 
 /// What the pedal does and the lever is asked, with one set of brakes.
 struct Brakes {
-    asks: Vec<Ask>,
+    asks: Vec<CylinderTask>,
     hydraulics: Hydraulics,
     foot: Force,
     pedal_travel: Length,

@@ -20,27 +20,17 @@ impl Upper {
     pub(super) fn of(rows: &[&[f64]], size: usize, diagonal: f64) -> Option<Self> {
         let mut lower: Vec<Vec<f64>> = Vec::with_capacity(size);
         for at in 0..size {
-            let mut line = Vec::with_capacity(at + 1);
+            let mut line: Vec<f64> = Vec::with_capacity(at + 1);
             for column in 0..=at {
-                let mut sum: f64 = rows.iter().map(|row| row[at] * row[column]).sum();
-                if at == column {
-                    sum += diagonal;
-                }
-                for before in 0..column {
-                    let other = if column == at {
-                        line[before]
-                    } else {
-                        lower[column][before]
-                    };
-                    sum -= line[before] * other;
-                }
-                if column == at {
-                    if !(sum > 0.0 && sum.is_finite()) {
-                        return None;
-                    }
-                    line.push(sum.sqrt());
-                } else {
-                    line.push(sum / lower[column][column]);
+                let product: f64 = rows.iter().map(|row| row[at] * row[column]).sum();
+                let sum = match lower.get(column) {
+                    Some(before) => product - dot(&line, before),
+                    None => product + diagonal - dot(&line, &line),
+                };
+                match lower.get(column) {
+                    Some(before) => line.push(sum / before[column]),
+                    None if sum > 0.0 && sum.is_finite() => line.push(sum.sqrt()),
+                    None => return None,
                 }
             }
             lower.push(line);
@@ -89,6 +79,11 @@ impl Upper {
         only[at] = 1.0;
         self.variance(&only).sqrt()
     }
+}
+
+/// As far as the shorter of both goes.
+fn dot(one: &[f64], other: &[f64]) -> f64 {
+    one.iter().zip(other).map(|(one, other)| one * other).sum()
 }
 
 #[cfg(test)]

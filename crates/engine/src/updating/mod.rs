@@ -264,8 +264,9 @@ impl Updated {
 
     /// Asks a question of every car that the tolerances allow, as the readings leave them.
     pub fn study<T: Send>(&self, sampling: Sampling, question: impl Fn(&Car) -> T + Sync) -> Study<T> {
-        let prepared = self.prepared();
+        let (prepared, asked) = (self.prepared(), crate::wanted::asked());
         let drawn = |number: u32| {
+            asked.go_on();
             let draw = draw(&self.slots, sampling, number);
             let shares = self.slots.iter().map(|&slot| draw.share(slot).unwrap_or(0.5));
             let even: Vec<f64> = shares.map(deviate_of).collect();

@@ -4,7 +4,7 @@
 use engine::Conditions;
 use engine::car::{Car, Draw, Inputs, Slot, Value};
 use engine::figures::Headlined;
-use engine::headline::{Headline, Headlines};
+use engine::headline::{HeadlineFigures, Headlines};
 use engine::ranges::Sampling;
 use proptest::strategy::{Strategy as _, ValueTree as _};
 use proptest::test_runner::TestRunner;
@@ -93,13 +93,13 @@ fn the_range_holds_the_truth_in_nine_cars_of_ten() {
             continue;
         };
         let truth = HeadlineFigures::of(&truth, &Conditions::default()).unwrap();
-        let plan = Sampling { draws, seed: looked };
+        let sampling = Sampling { draws, seed: looked };
         let found = Headlines::of(
             &assembled.car,
             &inputs,
             &assembled.toleranced,
             &Conditions::default(),
-            plan,
+            sampling,
         )
         .unwrap();
         for (figure, (inside, of)) in Headlined::ALL.into_iter().zip(&mut held) {

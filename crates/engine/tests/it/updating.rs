@@ -206,8 +206,8 @@ fn the_next_reading_keeps_its_word() {
         torque,
     });
     let after = Updated::by(&inputs, &[reading], Kit::default()).unwrap();
-    let plan = Sampling { draws: 1024, seed: 1 };
-    let collapsed = after.collapsed(&Conditions::default(), plan);
+    let sampling = Sampling { draws: 1024, seed: 1 };
+    let collapsed = after.collapsed(&Conditions::default(), sampling);
     let hand_force = collapsed
         .iter()
         .find(|of| of.figure == Headlined::HandForce)
@@ -332,14 +332,14 @@ fn held_in(inputs: &Inputs, number: u32) -> Vec<(Headlined, bool, f64)> {
     let updated = Updated::by(inputs, &readings, Kit::default()).unwrap();
     let conditions = Conditions::default();
     let real = HeadlineFigures::of(&truth, &conditions).unwrap();
-    let plan = Sampling {
+    let sampling = Sampling {
         draws: 256,
         seed: number,
     };
-    let study = updated.study(plan, |car| HeadlineFigures::of(car, &conditions));
+    let study = updated.study(sampling, |car| HeadlineFigures::of(car, &conditions));
     let before = updated
         .before()
-        .study(plan, |car| HeadlineFigures::of(car, &conditions));
+        .study(sampling, |car| HeadlineFigures::of(car, &conditions));
     [
         Headlined::FrontFirstBy,
         Headlined::HandForce,
@@ -348,7 +348,7 @@ fn held_in(inputs: &Inputs, number: u32) -> Vec<(Headlined, bool, f64)> {
     ]
     .into_iter()
     .filter_map(|figure| {
-        let of = |headline: &Option<Headline>| {
+        let of = |headline: &Option<HeadlineFigures>| {
             headline
                 .as_ref()
                 .and_then(|headline| figure.of(headline))

@@ -6,6 +6,7 @@ mod circles;
 mod directions;
 mod files;
 mod licences;
+mod names;
 mod rooms;
 mod targets;
 

@@ -216,7 +216,8 @@ fn table(visit: &Visit<'_>, table: &Table) -> Markup {
         let asking = says.fold(visit.asking.clone(), |asking, (row, value)| {
             asking.saying(row, value)
         });
-        format!("{}{}", path(visit.name(), lead.question.room()), asking.query())
+        let room = questions::named(lead.question).map_or(lead.question, |question| question.room());
+        format!("{}{}", path(visit.name(), room), asking.query())
     };
     html! {
         div class=(class) role="region" tabindex="0" aria-label=(table.caption) {

@@ -59,6 +59,10 @@ impl Question for Ask {
         Precision::DRAWN.draws
     }
 
+    fn without_the_car_from_above(&self) -> bool {
+        true
+    }
+
     fn reads_logbook(&self) -> bool {
         true
     }

@@ -11,7 +11,7 @@ use wording::{Measured, Units};
 use super::Ask;
 use super::outcome::{Outcome, StateAnswer};
 use crate::options::{COLD, FUEL, SURFACE};
-use crate::question::Case;
+use crate::question::{Case, Question as _};
 use crate::report::{
     Block, Detail, Figure, Frame, Headline, Lead, Limit, Report, Section, Side, Table, TableRow,
 };
@@ -255,7 +255,7 @@ fn assessment(state: &StateAnswer, cell: usize) -> Lead {
     }
     Lead {
         cell,
-        question: &crate::assess::Ask,
+        question: crate::assess::Ask.name(),
         says,
     }
 }

@@ -60,7 +60,7 @@ impl Question for Ask {
         vec![&SIGN]
     }
 
-    fn is_the_car_from_above(&self) -> bool {
+    fn without_the_car_from_above(&self) -> bool {
         true
     }
 

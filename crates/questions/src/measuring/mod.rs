@@ -15,7 +15,7 @@ mod valve;
 
 use engine::car::{Assembled, Drawing, KEYS, Key, KeyId};
 
-pub use sum::{Sum, Wanted, Worked};
+pub use sum::{Sum, SumReading, Worked};
 
 /// A way of measuring, on a card.
 #[derive(Clone, Copy, Debug)]

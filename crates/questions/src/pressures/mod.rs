@@ -55,7 +55,7 @@ impl Question for Ask {
         vec![(&FOOT, USUAL_FOOT.n()), (&HAND, 0.0)]
     }
 
-    fn is_the_car_from_above(&self) -> bool {
+    fn without_the_car_from_above(&self) -> bool {
         true
     }
 

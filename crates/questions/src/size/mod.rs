@@ -5,10 +5,12 @@ mod parts;
 mod report;
 mod result;
 
+use engine::hydraulics::Forces;
+use engine::thresholds::FOOT_LIMIT_ROAD;
+use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
-pub(crate) use parts::GROUPS;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{
@@ -73,6 +75,14 @@ impl Question for Ask {
         0
     }
 
+    fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
+        vec![(&FOOT, FOOT_LIMIT_ROAD.n())]
+    }
+
+    fn without_the_car_from_above(&self) -> bool {
+        true
+    }
+
     fn short(&self, case: &Case<'_>) -> String {
         Outcome::short(case)
     }
@@ -82,13 +92,12 @@ impl Question for Ask {
             report: report::of,
             result: |_, outcome| result::SizeView::of(outcome),
             picture: |case, _, look| {
-                let foot = engine::hydraulics::Forces {
-                    foot: quantity::si::Force::ZERO,
-                    hand: case.conditions().hand_of(case.opened.car()),
+                let (car, state) = (case.opened.car(), &case.opened.state);
+                let asked = Forces {
+                    foot: Force::ZERO,
+                    hand: case.conditions().hand_of(car),
                 };
-                let state = &case.opened.state;
-                let outcome =
-                    crate::pressures::Outcome::of(case.opened.car(), state, foot, case.said.speed());
+                let outcome = crate::pressures::Outcome::of(car, state, asked, case.said.speed());
                 crate::picture::pressures(case.opened, look, &outcome)
             },
         };

@@ -2,13 +2,15 @@
 
 use engine::car::Car;
 use engine::heat::HeatBench;
+use engine::lever::LeverBench;
 use engine::sizing::{Breaks, Figures, Found, Limits, Miss, Row, turned};
 use engine::thresholds::FOOT_LIMIT_ROAD;
 use engine::turn::TurnVerdict;
 use quantity::si::{Length, TemperatureDifference};
 
-use super::parts::{GROUPS, Searched};
+use super::parts::Searched;
 use crate::options::{CHANGE, FOOT, PEDAL_TRAVEL, ROOM, WANTED, WIDE};
+use crate::part_groups::GROUPS;
 use crate::progress::tell;
 use crate::question::Case;
 use crate::trouble::Wrong;
@@ -46,6 +48,8 @@ pub struct Sized {
     pub lever: [Option<String>; 2],
     /// What hand and foot have to do.
     pub figures: Figures,
+    /// Torque there is at the driver's pull over torque needed, with cold brakes.
+    pub in_hand_cold: Option<f64>,
     /// What the usual turn comes to.
     pub turn: Option<TurnVerdict>,
     /// What is left of the fluid to its wet boiling point over the stage.
@@ -223,13 +227,14 @@ fn sized(searched: &Searched, row: &Row) -> Sized {
             .collect(),
         lever: [bore, ratio],
         figures: row.figures,
+        in_hand_cold: None,
         turn: None,
         to_boiling: None,
         gives_up: Vec::new(),
     }
 }
 
-/// Drives each of the rows: through the usual turn, and over the stage.
+/// Drives each of the rows: through the usual turn, and over the stage; and pulls its lever with cold brakes.
 fn check(case: &Case<'_>, rows: &mut [Sized]) -> Result<(), Wrong> {
     let (conditions, stage) = (case.conditions(), crate::heat::stage(case)?);
     let cars: Vec<Option<Car>> = rows
@@ -241,6 +246,11 @@ fn check(case: &Case<'_>, rows: &mut [Sized]) -> Result<(), Wrong> {
     for (row, car) in rows.iter_mut().zip(&cars) {
         let Some(car) = car else { continue };
         row.turn = turned.next().flatten();
+        let bench = LeverBench::of(car, conditions.warmth);
+        row.in_hand_cold = bench.zip(conditions.grip_of(car)).map(|(bench, grip)| {
+            let pull = conditions.pull_at(car, grip);
+            bench.answer(&conditions.laden(car), pull).cold.in_hand
+        });
         let heat = HeatBench::of(car, &conditions).drive(&stage);
         row.to_boiling = heat.ok().map(|heat| heat.front.to_wet.min(heat.rear.to_wet));
     }

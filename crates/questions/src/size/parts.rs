@@ -1,35 +1,12 @@
 //! What is searched: parts that can be tried on the car, the sizes beside its own.
 
+use crate::part_groups::GROUPS;
 use engine::car::{Inputs, Slot, Value};
 use engine::sizing::{Choice, Picked, Space};
 
 use crate::opened::Opened;
 use crate::parts::{Alternative, Exchangeable, parts};
 use crate::trouble::Wrong;
-
-/// Groups of parts, as `--change` names them, with the parts of each.
-pub(crate) const GROUPS: [(&str, &[&str]); 6] = [
-    ("lever", &["lever bore", "lever ratio"]),
-    (
-        "pads",
-        &["front pads", "rear pads", "front linings", "rear linings"],
-    ),
-    (
-        "pistons",
-        &[
-            "front pistons",
-            "rear pistons",
-            "front wheel cylinders",
-            "rear wheel cylinders",
-        ],
-    ),
-    (
-        "master",
-        &["master bore", "front master bore", "rear master bore"],
-    ),
-    ("valve", &["bias valve", "valve setting"]),
-    ("layout", &["layout"]),
-];
 
 /// A part that is searched, with the choices that are looked at.
 #[derive(Debug)]

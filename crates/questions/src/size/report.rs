@@ -81,9 +81,10 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
         )
     };
     let mut though = Vec::new();
-    if let Some(row) = first
-        && let Some(turn) = row.turn
-    {
+    if first.is_some_and(|row| row.in_hand_cold.is_some_and(|cold| cold < 1.0)) {
+        though.push("With cold brakes the first row does not stop the rear.".to_owned());
+    }
+    if let Some(turn) = first.and_then(|row| row.turn) {
         though.push(format!("With the first row the usual turn {}.", turn.words()));
     }
     Headline {
@@ -143,7 +144,9 @@ fn kept(outcome: &Outcome, units: &Units) -> Section {
     Section::new("What keeps the limits", summary, Some(Stroke::Hand))
         .with(Block::Table(table(outcome, units)))
         .with(Block::Text(
-            "The least change stands first. Each row gives something up against another one.".to_owned(),
+            "The least change stands first. Each row gives something up against another one. Torque cold: there is over needed, \
+             with cold brakes; below 100 % the rear rolls on. Turn and fluid: the usual turn, and the stage."
+                .to_owned(),
         ))
         .with(Block::List(
             outcome
@@ -198,11 +201,12 @@ fn table(outcome: &Outcome, units: &Units) -> Table {
                 pedal.show(figures.pedal_travel.m()),
                 wording::margin(figures.lead),
                 sized
+                    .in_hand_cold
+                    .map_or_else(|| wording::NONE.to_owned(), wording::per_cent),
+                sized
                     .turn
                     .map_or_else(|| wording::NONE.to_owned(), |turn| turn.words().to_owned()),
-                sized
-                    .to_boiling
-                    .map_or_else(|| wording::NONE.to_owned(), wording::apart),
+                to_boiling(sized),
                 given_up(sized, units),
             ],
             own: sized.changed.is_empty(),
@@ -219,14 +223,30 @@ fn table(outcome: &Outcome, units: &Units) -> Table {
             wording::named("foot", units.force),
             wording::named("pedal", units.length),
             "front first".to_owned(),
+            "torque cold".to_owned(),
             "turn".to_owned(),
-            "fluid to wet boiling".to_owned(),
+            "fluid".to_owned(),
             "gives up".to_owned(),
         ],
         names_row: 0,
         rows: rows.iter().map(row).collect(),
         of_words: true,
     }
+}
+
+/// What is left of the fluid over the stage.
+fn to_boiling(row: &Sized) -> String {
+    row.to_boiling.map_or_else(
+        || wording::NONE.to_owned(),
+        |left| {
+            let apart = wording::apart(left);
+            if left.dk() < 0.0 {
+                format!("boils wet, {apart} over")
+            } else {
+                format!("{apart} to wet boiling")
+            }
+        },
+    )
 }
 
 /// What a row gives up against the others.

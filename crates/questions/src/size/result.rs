@@ -63,6 +63,8 @@ struct RowView {
     pedal_travel_m: Num,
     /// On the ground where it is least.
     front_first_by: Num,
+    /// Torque there is at the driver's pull over torque needed, with cold friction.
+    in_hand_cold: OrWhy<Num>,
     /// What the usual turn comes to.
     turn: OrWhy<String>,
     /// What is left of the fluid to its wet boiling point over the stage.
@@ -153,6 +155,7 @@ fn row(sized: &Sized) -> RowView {
         foot_force_n: figures.foot.n().into(),
         pedal_travel_m: figures.pedal_travel.m().into(),
         front_first_by: figures.lead.into(),
+        in_hand_cold: OrWhy::or(sized.in_hand_cold, "it was not looked at"),
         turn: OrWhy::or(
             sized.turn.map(|verdict| verdict.words().replace(' ', "-")),
             "the turn was not driven",

@@ -66,7 +66,7 @@ impl Question for Ask {
         vec![&SAYS]
     }
 
-    fn is_the_car_from_above(&self) -> bool {
+    fn without_the_car_from_above(&self) -> bool {
         true
     }
 

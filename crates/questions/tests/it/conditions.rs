@@ -2,7 +2,6 @@
 
 use questions::options::{COLD, FUEL, GRIP, NO_CREW, Row, SURFACE};
 use questions::report::{Block, Report, Table};
-use questions::{Answer as _, Question as _};
 use serde_json::Value;
 
 use crate::bores::Asked;
@@ -102,7 +101,7 @@ fn a_cell_leads_to_its_assessment_with_no_more_than_the_tank_holds() {
     for row in &table(&report).rows {
         assert_eq!(row.leads.len(), 2);
         for lead in &row.leads {
-            assert_eq!(lead.question.name(), "assess");
+            assert_eq!(lead.question, "assess");
             let said: Vec<(&'static Row, &str)> = lead
                 .says
                 .iter()

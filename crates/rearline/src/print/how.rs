@@ -1,7 +1,7 @@
 //! A card of measuring on a terminal.
 
 use charts::{HowMeasured, Look};
-use questions::measuring::{CARDS, CardTold, Present, Sum, Wanted};
+use questions::measuring::{CARDS, CardTold, Present, Sum, SumReading};
 use wording::Units;
 
 use super::ink;
@@ -95,7 +95,7 @@ pub(crate) fn card(told: &CardTold, units: &Units) -> String {
 }
 
 /// What a reading is, and the unit of a bare number.
-fn asked(ask: &Wanted, units: &Units) -> String {
+fn asked(ask: &SumReading, units: &Units) -> String {
     match ask.unit(units) {
         Some(unit) => format!("{}; a bare number in {}", ask.what, unit.symbol()),
         None => ask.what.to_owned(),

@@ -1,7 +1,7 @@
 //! One figure a screen: what it is, how it is measured, its keys, how sure it is, what a guess costs.
 
 use axum::response::{IntoResponse as _, Response};
-use engine::car::{Form, Key};
+use engine::car::Form;
 use maud::{Markup, html};
 use proving::SheetChange;
 use questions::on_the_car::{
@@ -10,6 +10,7 @@ use questions::on_the_car::{
 use questions::{Stop, Wrong};
 use wording::capital;
 
+use super::choice::{is_choice, word};
 use super::{At, SLUG, of_figure, of_several};
 use crate::car::address::{self, path};
 use crate::shell::{parts, trouble};
@@ -111,15 +112,6 @@ fn line(usual: &Usual) -> Markup {
     }
 }
 
-/// What a word of a choice is called.
-fn word(word: &str) -> String {
-    match word {
-        "true" => "yes".to_owned(),
-        "false" => "no".to_owned(),
-        other => other.replace('-', " "),
-    }
-}
-
 /// Its screen. `sent`: what was typed and not taken.
 pub(super) fn page(at: &At<'_>, path_of: &str, sent: Option<&Sent>, refused: Option<&Wrong>) -> Response {
     let Some(figure) = at.car.figure(path_of) else {
@@ -150,10 +142,6 @@ fn entry_of(path: &str) -> Option<String> {
     let (_, rest) = path.split_once('[')?;
     let (number, _) = rest.split_once(']')?;
     Some(format!("number {number}"))
-}
-
-const fn is_choice(key: &Key) -> bool {
-    matches!(key.form, Form::Word(_) | Form::Flag)
 }
 
 fn raw(at: &At<'_>, path: &str) -> String {

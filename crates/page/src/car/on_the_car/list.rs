@@ -8,6 +8,7 @@ use questions::onto_sheet::{read_changes, written};
 use questions::report::Frame;
 use wording::capital;
 
+use super::choice::{is_choice, word};
 use super::{At, SLUG, TEXT, of_figure, of_several};
 use crate::car::address::path;
 use crate::car::visit::Visit;
@@ -117,6 +118,13 @@ pub(super) fn row(at: &At<'_>, figure: &SheetFigure, here: bool) -> Markup {
     };
     let default = figure.key.default.unwrap_or_default();
     let default = default.strip_prefix("by rule: ").unwrap_or(default);
+    let said = |text: &str| {
+        if is_choice(figure.key) {
+            word(text)
+        } else {
+            shortened(text)
+        }
+    };
     html! {
         li class=(state) {
             a href=(of_figure(&at.name, &figure.path)) aria-current=[here.then_some("page")] {
@@ -125,10 +133,10 @@ pub(super) fn row(at: &At<'_>, figure: &SheetFigure, here: bool) -> Markup {
                 span class="says" {
                     @match figure.stands {
                         _ if figure.wrong.is_some() => strong { "does not read" },
-                        Stands::Known => (shortened(&figure.says)),
-                        Stands::Guessed => { em { (default) } " " small { "guessed" } },
+                        Stands::Known => (said(&figure.says)),
+                        Stands::Guessed => { em { (said(default)) } " " small { "guessed" } },
                         Stands::Open => strong { "to find" },
-                        Stands::LeftOut => { small { (default) } },
+                        Stands::LeftOut => { small { (said(default)) } },
                     }
                 }
             }

@@ -1,6 +1,7 @@
 //! "What is on the car?": the sheet by thumb. A figure a screen, the list of all, several at once, the text itself; whether
 //! the sheet reads or not.
 
+mod choice;
 mod figure;
 mod list;
 mod several;

@@ -82,7 +82,7 @@ impl Asked {
         let braked = self.0.braked(&case);
         Said {
             answer: report::answer(visit, &report),
-            plan: (!self.0.is_the_car_from_above()).then(|| {
+            plan: (!self.0.without_the_car_from_above()).then(|| {
                 answer
                     .as_deref()
                     .ok()
