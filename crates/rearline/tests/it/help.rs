@@ -4,8 +4,9 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 30] = [
+const VERBS: [&str; 32] = [
     "conditions",
+    "sure",
     "pull",
     "logger",
     "symptom",

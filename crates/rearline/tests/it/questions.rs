@@ -6,7 +6,7 @@ use crate::bench::{Bench, CARS, assert_near, number};
 use crate::machine::{assert_explained, assert_valid, schema};
 
 /// The ways in which the three are asked here, after the car.
-const ASKED: [(&str, &[&str]); 15] = [
+const ASKED: [(&str, &[&str]); 17] = [
     ("assess", &["--draws", "64", "--on", "2026-05-01"]),
     (
         "assess",
