@@ -73,7 +73,9 @@ fn every_open_page_says_so(bench: &Bench) {
         page.go(&workshop.address(path));
         if path == "/" {
             // A row that waits is filled in where it stands.
-            page.until("!document.querySelector('[data-waits]') && document.querySelector('.one-car .stamp')");
+            page.until(
+                "!document.querySelector('[data-waits]') && document.querySelector('.one-car .stamp')",
+            );
             page.until("document.querySelector('#unanswered').textContent === ''");
         }
         workshop.add("tarn", &other(path));

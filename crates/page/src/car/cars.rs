@@ -14,7 +14,7 @@ use records::{Car, Cars};
 use super::address::{all_hows, path, segment};
 use super::board::{Known, Stands};
 use super::desk::{Desk, Listed};
-use super::row::{Answered, Row, Says, Soon};
+use super::row::{Answered, HowSoon, Row, Says};
 use super::{findings, on_the_car, stands};
 use crate::shell::{frame, look, parts, trouble};
 use crate::web::guard::{Caller, Reach};
@@ -127,9 +127,9 @@ impl One<'_> {
     fn by_due(&self) -> u8 {
         match self.row().map(|row| &row.says) {
             Some(Says::Answer(answered)) => match answered.due {
-                Some((Soon::Now, ..)) => 0,
-                Some((Soon::Soon, ..)) => 1,
-                Some((Soon::NotKnown, ..)) => 2,
+                Some((HowSoon::Now, ..)) => 0,
+                Some((HowSoon::Soon, ..)) => 1,
+                Some((HowSoon::NotKnown, ..)) => 2,
                 None => 3,
             },
             Some(Says::Unfinished(_) | Says::Faults(_)) => 4,
@@ -411,7 +411,7 @@ fn answer(answered: &Answered, link: &str) -> Markup {
         div class="then" {
             p { strong { "Next: " } (answered.next) }
             @if let Some((soon, what, more)) = &answered.due
-                && *soon != Soon::NotKnown
+                && *soon != HowSoon::NotKnown
             {
                 p { strong class="weight" { "due " (soon.word()) } " " (what) @if *more > 0 { ", and " (more) " more" } }
             }

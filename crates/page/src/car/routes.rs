@@ -790,10 +790,7 @@ mod tests {
         let desk = desk(folder.path());
         std::fs::write(folder.path().join("preferences.toml"), "units = \"psi\"\n").unwrap();
         let (_, page) = got(&served(&desk), "/").await;
-        assert!(
-            page.contains("units or program have changed"),
-            "{page}"
-        );
+        assert!(page.contains("units or program have changed"), "{page}");
     }
 
     #[tokio::test]

@@ -52,7 +52,7 @@ pub(crate) struct Answered {
     /// The worst finding that is no stop: its weight and its title.
     pub(crate) worst: Option<(String, String)>,
     /// What falls due first: how soon, what, and how many more.
-    pub(crate) due: Option<(Soon, String, usize)>,
+    pub(crate) due: Option<(HowSoon, String, usize)>,
     /// Which fault kept its logbook from being read, in a word.
     pub(crate) book_lost: Option<String>,
 }
@@ -87,13 +87,13 @@ impl From<Framed> for Frame {
 
 /// How soon something falls due.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub(crate) enum Soon {
+pub(crate) enum HowSoon {
     Now,
     Soon,
     NotKnown,
 }
 
-impl Soon {
+impl HowSoon {
     const fn of(urgency: Urgency) -> Self {
         match urgency {
             Urgency::Now => Self::Now,
@@ -227,7 +227,7 @@ fn of_outcome(opened: &Opened, outcome: &assessment::Outcome, units: &Units) -> 
             .map(|worst| (worst.weight.word().to_owned(), worst.title.to_string())),
         due: due
             .first()
-            .map(|first| (Soon::of(first.urgency), first.what.clone(), due.len() - 1)),
+            .map(|first| (HowSoon::of(first.urgency), first.what.clone(), due.len() - 1)),
         book_lost: opened.history().lost.as_ref().map(|stop| {
             let (Stop::Wrong(wrong) | Stop::File(wrong)) = stop;
             let first = wrong.troubles.first();
