@@ -44,7 +44,7 @@ pub(crate) struct Answered {
     /// The stamp.
     pub(crate) word: String,
     pub(crate) frame: Framed,
-    /// Of the verdicts, the worst first.
+    /// What stops a car before what does not; then the worst word first.
     pub(crate) rank: u8,
     /// Name and figure.
     pub(crate) figures: Vec<(String, String)>,
@@ -207,15 +207,7 @@ fn of_outcome(opened: &Opened, outcome: &assessment::Outcome, units: &Units) -> 
             .map(|stop| (stop.slug.to_string(), stop.title.to_string(), stops.len() - 1)),
         word: found.answer.said.to_owned(),
         frame: outcome.frame().into(),
-        rank: match found.answer.verdict {
-            _ if !stops.is_empty() => 0,
-            Verdict::No => 1,
-            Verdict::NotWithThisCentre => 2,
-            Verdict::Half => 3,
-            Verdict::Open => 4,
-            Verdict::NoLever => 5,
-            Verdict::Yes => 6,
-        },
+        rank: rank(found.answer.verdict) + if stops.is_empty() { 10 } else { 0 },
         figures: figures(outcome, units)
             .map(|(name, text)| (name.to_owned(), text))
             .to_vec(),
@@ -233,6 +225,18 @@ fn of_outcome(opened: &Opened, outcome: &assessment::Outcome, units: &Units) -> 
             let first = wrong.troubles.first();
             first.map_or_else(String::new, |trouble| trouble.slug.clone())
         }),
+    }
+}
+
+/// The worst word first.
+const fn rank(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::No => 0,
+        Verdict::NotWithThisCentre => 1,
+        Verdict::Half => 2,
+        Verdict::Open => 3,
+        Verdict::NoLever => 4,
+        Verdict::Yes => 5,
     }
 }
 
