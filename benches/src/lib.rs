@@ -6,7 +6,7 @@ use std::path::Path;
 use std::thread::JoinHandle;
 use std::time::Instant;
 
-use page::{Ended, Limits, Port, Reach, Server, Stopper, Workshop};
+use page::{Ended, Limits, ListenAt, Reach, Server, Stopper, Workshop};
 
 /// A page that is served.
 #[derive(Debug)]
@@ -36,7 +36,7 @@ impl Served {
                 let _ = writeln!(io::stderr(), "{text}");
             }),
         };
-        let server = Server::bind(workshop, Port::Given(0))?;
+        let server = Server::bind(workshop, ListenAt::Given(0))?;
         let address = server.addresses().swap_remove(0);
         Ok(Self {
             host: address

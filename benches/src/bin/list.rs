@@ -15,7 +15,7 @@ use std::process::ExitCode;
 use std::time::Instant;
 
 use benches::{Served, median_and_late, megabytes};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use questions::{Opened, Sheet, assess};
 use records::{Answer, Answers, Cars};
 use wording::Units;
@@ -137,7 +137,7 @@ fn over(folder: &Path, many: usize, repeats: usize) -> io::Result<()> {
             let opened = Opened::as_it_is(sheet, engine::car::Date::constant(2026, 5, 1))
                 .map_err(|_| io::Error::other("no car"))?;
             let speed = questions::speed(None).map_err(|_| io::Error::other("no speed"))?;
-            let outcome = assess::Outcome::of(&opened, speed, Plan::default(), &Units::default());
+            let outcome = assess::Outcome::of(&opened, speed, Sampling::default(), &Units::default());
             std::hint::black_box(outcome.map_err(|_| io::Error::other("no answer"))?);
         }
         times.push(begun.elapsed().as_secs_f64());

@@ -1,19 +1,19 @@
 //! Whether it will work in this car: the verdict in parts, each short enough to be read in one look.
 
 use engine::car::Driven;
-use engine::figures::{Figures, Hand, Headlined};
+use engine::figures::{Figures, Hand, Headlined, Turned};
 use engine::hydraulics::TravelEnd;
 use engine::lever::{ToLock, WhatStops};
-use engine::thresholds::DragGrade;
-use engine::turn::TurnVerdict as Run;
+use engine::thresholds::{BORDER_GRIP, DragGrade};
+use engine::turn::{Turn, TurnVerdict as Run};
 use wording::Measured;
 
 use crate::families::Seen;
 use crate::families::centre::{differ, reading_words, run_as};
 use crate::families::guesses::is_open;
 use crate::families::lever::only_the_centre;
-use crate::families::surfaces::{OnSurface, words};
-use crate::families::turn::{degrees, heading};
+use crate::families::surfaces::OnSurface;
+use crate::families::turn::{degrees, short_of};
 use crate::finding::{Finding, Weight};
 use crate::measure::MeasureNext;
 use crate::say::{MOST_WORDS, capital, list, lower, percent};
@@ -115,36 +115,64 @@ pub(crate) fn answer(seen: &Seen<'_>, findings: &[Finding], measure: &[MeasureNe
     }
 }
 
-/// The run decides; what the hand makes of the standing car says why, and where there is no run stands for it.
+/// The run decides, and the worst reading of the coupling decides among runs; where there is no run, the rule for a car
+/// going straight stands for it.
 fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
-    if is_open(figures.headlines.chance_rear_stops_at_worst()) || hangs_on_the_centre(hand) {
+    if is_open(figures.headlines.chance_rear_stops_at_worst()) || hangs_on_the_centre(figures, hand) {
         return Verdict::Open;
     }
-    let stopped = stopped(hand, &hand.answer.to_lock, Some(&hand.answer.cold));
     let Ok(turned) = &figures.turned else {
-        return stopped;
+        return stopped(hand, &hand.answer.to_lock, Some(&hand.answer.cold));
     };
-    let tied = hand.answer.to_lock.of_which_coupling.nm() > 0.0;
-    match (turned.turn.verdict, stopped) {
-        // It comes round although the rear does not stop by the rule for a car going straight.
-        (Run::ComesRound | Run::Spins, Verdict::NotWithThisCentre | Verdict::No) => Verdict::Half,
-        (Run::Ploughs, Verdict::Yes | Verdict::Half) if tied => Verdict::NotWithThisCentre,
-        (Run::Ploughs | Run::RotatesLittle, Verdict::Yes) => Verdict::Half,
-        _ => stopped,
+    if is_on_the_border(&turned.turn) {
+        return Verdict::Open;
     }
+    let rank = |word: &Verdict| match word {
+        Verdict::Yes => 2,
+        Verdict::Half => 1,
+        _ => 0,
+    };
+    let words = runs_as_read(turned, hand);
+    words.into_iter().min_by_key(rank).unwrap_or(Verdict::No)
+}
+
+/// Whether a little more or less grip makes the run another word.
+fn is_on_the_border(turn: &Turn) -> bool {
+    turn.beside.is_some_and(|beside| beside.on_the_border)
+}
+
+/// What each reading of the coupling comes to, the deciding one first.
+fn runs_as_read(turned: &Turned, hand: &Hand) -> Vec<Verdict> {
+    let (asked, cold) = (&hand.answer.to_lock, &hand.answer.cold);
+    let plenty = |to_lock: &ToLock| to_lock.outcome == WhatStops::Rear && !to_lock.is_late();
+    let freed = turned.uncoupled.is_some_and(|free| free.verdict.is_round());
+    let word = |run: Run, plenty: bool| match run {
+        Run::ComesRound if plenty => Verdict::Yes,
+        Run::ComesRound | Run::ComesRoundLate => Verdict::Half,
+        _ if freed => Verdict::NotWithThisCentre,
+        _ => Verdict::No,
+    };
+    let others = turned.otherwise.iter().map(|(reading, brief)| {
+        let lock = hand.answer.also.iter().find(|(known, _)| known == reading);
+        word(brief.verdict, lock.is_none_or(|(_, lock)| plenty(lock)))
+    });
+    core::iter::once(word(turned.turn.verdict, plenty(asked) && plenty(cold)))
+        .chain(others)
+        .collect()
 }
 
 /// Whether nobody knows what the centre is, and what it may be does not share one word: then nothing is known.
-fn hangs_on_the_centre(hand: &Hand) -> bool {
+fn hangs_on_the_centre(figures: &Figures, hand: &Hand) -> bool {
     let asked = &hand.answer.to_lock;
+    let words = match &figures.turned {
+        Ok(turned) => runs_as_read(turned, hand),
+        Err(_) => core::iter::once(asked)
+            .chain(hand.answer.also.iter().map(|(_, other)| other))
+            .map(|read| stopped(hand, read, None))
+            .collect(),
+    };
     let unknown = asked.reading.is_some_and(|reading| reading.supposed.is_some());
-    let word = |read: &ToLock| stopped(hand, read, None);
-    unknown
-        && hand
-            .answer
-            .also
-            .iter()
-            .any(|(_, other)| word(other) != word(asked))
+    unknown && words.iter().any(|word| *word != words[0])
 }
 
 /// What the rule for a car going straight says, warm, and cold where that was asked.
@@ -209,20 +237,22 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
             seen.say.torque(asked.of_which_coupling)
         )
     };
-    let run = seen
-        .figures
-        .turned
-        .as_ref()
-        .ok()
-        .map(|turned| turned.turn.verdict);
+    let run = seen.figures.turned.as_ref().ok().map(|turned| &turned.turn);
     match verdict {
         Verdict::Yes if run.is_some() => ("Yes, it comes round", makes(asked)),
         Verdict::Yes => ("Yes, the rear stops", makes(asked)),
         Verdict::NotWithThisCentre => ("Not with this centre", brings()),
-        Verdict::Open if hangs_on_the_centre(hand) => (
+        Verdict::Open if hangs_on_the_centre(seen.figures, hand) => (
             "Not yet known",
             "It depends on the centre, and nobody knows which it is.".to_owned(),
         ),
+        Verdict::Open
+            if run.is_some_and(is_on_the_border)
+                && !is_open(seen.figures.headlines.chance_rear_stops_at_worst()) =>
+        {
+            let because = format!("{} of grip make it another word.", percent(BORDER_GRIP));
+            ("Not yet known", because)
+        }
         Verdict::Open => {
             let range = seen
                 .figures
@@ -237,26 +267,68 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
         }
         Verdict::NoLever | Verdict::No => no(seen, hand),
         Verdict::Half => match (asked.outcome, run) {
+            (_, Some(run)) if run.verdict == Run::ComesRoundLate => ("Half: round, but late", late(run)),
             (WhatStops::None, _) => (
                 "Only in the turn",
                 format!("Going straight, {}", lower(&makes(asked))),
             ),
-            _ if DragGrade::of(asked.drag) != DragGrade::Turns => ("Half: the centre drags", brings()),
-            (_, Some(Run::RotatesLittle)) => ("Half: it rotates little", makes(asked)),
-            (_, Some(Run::Spins)) => ("Half: it spins", makes(asked)),
-            (_, Some(Run::Ploughs)) => ("Half: it ploughs", makes(asked)),
+            // Another reading of the coupling decides.
+            (_, Some(run))
+                if run.verdict == Run::ComesRound
+                    && !asked.is_late()
+                    && !cold.is_late()
+                    && cold.outcome == WhatStops::Rear =>
+            {
+                (
+                    "Half: as read otherwise",
+                    "With the coupling read otherwise it does less well.".to_owned(),
+                )
+            }
+            (_, None) if DragGrade::of(asked.drag) != DragGrade::Turns => {
+                ("Half: the centre drags", brings())
+            }
             _ if cold.outcome == WhatStops::None => {
                 ("Only with warm brakes", format!("Cold, {}", lower(&makes(cold))))
             }
+            _ if asked.outcome == WhatStops::AllFour => ("Half: all four stop", brings()),
             _ if asked.is_late() => ("Yes, but late", makes(asked)),
             _ => ("Late when cold", format!("Cold, {}", lower(&makes(cold)))),
         },
     }
 }
 
-/// What stands in the way, and why.
+/// How far off the road a run that comes round late is.
+fn late(run: &Turn) -> String {
+    let off = run.judged.off_the_road.unwrap_or_default();
+    format!(
+        "It is out of the bend, and {} off the road.",
+        wording::metres(off)
+    )
+}
+
+/// What stands in the way, and why: what keeps the rear from stopping, or else what the run lacks.
 fn no(seen: &Seen<'_>, hand: &Hand) -> (&'static str, String) {
     let to_lock = &hand.answer.to_lock;
+    if to_lock.outcome != WhatStops::None
+        && let Ok(turned) = &seen.figures.turned
+    {
+        let turn = &turned.turn;
+        return match turn.verdict {
+            Run::ComesRound | Run::ComesRoundLate => (
+                "No, as read otherwise",
+                "With the coupling read otherwise it does not come round.".to_owned(),
+            ),
+            Run::Spins => (
+                "No: it spins",
+                "It rolls backwards before it is out of the bend.".to_owned(),
+            ),
+            Run::Ploughs => (
+                "No: it ploughs",
+                "The front wheels are dragged and no longer steer.".to_owned(),
+            ),
+            Run::RotatesLittle => ("No: it rotates little", short_of(turn)),
+        };
+    }
     let reached = hand.reached.lever.filter(|lever| lever.runs_out.is_some());
     if let (Some(reached), Some(needs)) = (reached, to_lock.pressure) {
         let (said, what) = match reached.runs_out {
@@ -313,13 +385,13 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
             .as_ref()
             .ok()
             .and_then(|turned| turned.uncoupled)
-            .map_or_else(String::new, |free| format!(", and it {}", words(free.verdict)));
+            .map_or_else(String::new, |free| format!(", and it {}", free.verdict.words()));
         said.push(format!("With the axles free it makes {}{runs}.", over(&free)));
     }
     for (reading, other) in &hand.answer.also {
         if differ(asked, other) && other.outcome == WhatStops::Rear {
-            let run =
-                run_as(seen, *reading).map_or_else(String::new, |verdict| format!(": it {}", words(verdict)));
+            let run = run_as(seen, *reading)
+                .map_or_else(String::new, |verdict| format!(": it {}", verdict.words()));
             let read = reading_words(*reading);
             let then = format!("the pull makes {}{run}.", over(other));
             let whole = format!("{}, {then}", capital(&read));
@@ -368,14 +440,25 @@ fn ran(seen: &Seen<'_>) -> Vec<String> {
         return Vec::new();
     };
     let turn = &turned.turn;
-    let (with, without) = heading(turn);
     let mut said = vec![format!(
-        "Run from {} it {}: {} when the lever is let go, {} without the handbrake.",
+        "Run from {} into a bend of {} it {}.",
         wording::speed(turn.technique.entry),
-        words(turn.verdict),
-        degrees(with),
-        degrees(without)
+        degrees(turn.technique.bend.angle),
+        turn.verdict.words()
     )];
+    if let Some(gave) = turn.judged.lever_gave {
+        said.push(format!(
+            "The lever makes it look {} further into the bend.",
+            wording::degrees(gave)
+        ));
+    }
+    if turn.verdict == Run::RotatesLittle {
+        said.push(short_of(turn));
+    }
+    // Where it is not the reason itself.
+    if is_on_the_border(turn) && is_open(seen.figures.headlines.chance_rear_stops_at_worst()) {
+        said.push(format!("{} of grip make it another word.", percent(BORDER_GRIP)));
+    }
     if turn.verdict == Run::Ploughs
         && let Some(ratio) = turn.locking.front_speed_ratio
     {

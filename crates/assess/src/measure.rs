@@ -16,7 +16,7 @@ pub struct MeasureNext {
     pub key: String,
     /// Headline figure that it settles, by its name in machine-read results.
     pub figure: &'static str,
-    /// Share of that figure's range that goes with the key (of its variance, by rank correlation over the draws).
+    /// Share of that figure's variance that knowing the key alone would take away, over the draws.
     pub settles: f64,
     /// How it is measured.
     pub how: &'static str,

@@ -1,7 +1,7 @@
 //! The book as plain data: what stands where, finished, before anything is set.
 
 use engine::car::Date;
-use questions::report::{Fact, Headline, Stroke, Table, Tick, WorkingLine};
+use questions::report::{Detail, Headline, Stroke, Table, Tick, WorkingLine};
 
 /// The sheets that it is printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -80,7 +80,7 @@ pub(crate) enum Piece {
     /// A finding.
     Finding(assess::Finding),
     /// Names, each with what there is to say.
-    Facts(Vec<Fact>),
+    Details(Vec<Detail>),
     /// A paragraph.
     Text(String),
     /// A paragraph in small print.

@@ -2,7 +2,7 @@
 
 use crate::geometry::{Rect, at};
 use crate::ink::Line;
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::{Anchor, Hand, Writer};
 use crate::text::wrapped;
 
@@ -173,7 +173,7 @@ impl<'l> Card<'l> {
     }
 
     /// The finished picture. `remarked`: whether what was said is also written under the drawing.
-    pub(crate) fn finish(mut self, remarked: bool, table: Table) -> Picture {
+    pub(crate) fn finish(mut self, remarked: bool, table: PictureTable) -> Picture {
         self.remarks(remarked);
         let (wide, high) = (self.width(), (self.filled + 6.0).ceil());
         let (title_id, words_id) = (self.look.id("title"), self.look.id("desc"));

@@ -1,4 +1,4 @@
-//! Pictures of a car's brakes as SVG, for page, terminal and paper alike, each with its figures as a [`Table`].
+//! Pictures of a car's brakes as SVG, for page, terminal and paper alike, each with its figures as a [`PictureTable`].
 //!
 //! A picture is made in two steps. First its data are gathered from the engine (`SplitCurves::of`, `PullCurve::of` and so
 //! on) into a plain struct with public fields; then `draw` turns them into a [`Picture`] for a [`Look`]: units, width,
@@ -40,6 +40,7 @@ mod picture;
 mod plan;
 mod pull;
 mod split;
+mod states;
 mod svg;
 mod text;
 mod turn;
@@ -51,10 +52,11 @@ pub use heat::{HoldCurves, HoldLine, StageHeat};
 pub use lock_order::LockOrder;
 pub use logged::{LoggedMoment, LoggedStop};
 pub use measuring::HowMeasured;
-pub use picture::{Look, Picture, Table, Width};
-pub use plan::{AtWheel, JointMark, Plan, WheelFigure, WheelState};
+pub use picture::{Look, Picture, PictureTable, Width};
+pub use plan::{AtWheel, FromAbove, JointMark, WheelFigure, WheelState};
 pub use pull::PullCurve;
 pub use split::{ForceScale, SplitCurves};
+pub use states::{CellFrame, StateCell, StatesGrid};
 pub use turn::{TurnMap, TurnPlan, TurnRun};
 pub use utilisation::UtilisationCurves;
 pub use valve::ValveCurve;

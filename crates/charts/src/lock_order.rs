@@ -10,7 +10,7 @@ use crate::card::Card;
 use crate::geometry::{Point, Rect, at, clipped};
 use crate::ink::Line;
 use crate::labels::Labels;
-use crate::picture::{Look, Picture, Table, bare, per_cent};
+use crate::picture::{Look, Picture, PictureTable, bare, per_cent};
 use crate::split::first_word;
 use crate::svg::{Anchor, Hand, Writer, polygon};
 use wording::{Column, NONE, named, ratio};
@@ -259,7 +259,7 @@ impl LockOrder {
         }
     }
 
-    fn table(&self) -> Table {
+    fn table(&self) -> PictureTable {
         let mut head = vec!["grip".to_owned()];
         for load in &self.loads {
             head.push(format!("{}: first", load.name));
@@ -288,7 +288,7 @@ impl LockOrder {
                 row
             })
             .collect();
-        Table {
+        PictureTable {
             caption: "First lock over grip and load".into(),
             head,
             rows,

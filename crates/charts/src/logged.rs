@@ -8,7 +8,7 @@ use crate::card::Card;
 use crate::geometry::Point;
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::Hand;
 use wording::Column;
 
@@ -88,7 +88,7 @@ impl LoggedStop {
         card.finish(true, table)
     }
 
-    fn table(&self, look: &Look<'_>) -> Table {
+    fn table(&self, look: &Look<'_>) -> PictureTable {
         let times = Column::of(units_of(Dimension::Duration)[0], [10.0]);
         let all = self.moments.iter().flat_map(|moment| moment.1).map(Pressure::pa);
         let pressure = Column::of(look.units.pressure, all);
@@ -104,7 +104,7 @@ impl LoggedStop {
             })
             .collect();
         let named = |name: &str| wording::named(name, look.units.pressure);
-        Table {
+        PictureTable {
             caption: "The hardest stop of the log".to_owned(),
             head: vec![
                 "time, s".to_owned(),

@@ -9,14 +9,14 @@ pub struct Picture {
     /// The drawing: one `<svg>` element that stands alone as a file or inside a page.
     pub svg: String,
     /// The figures that are drawn, in the same units and as far rounded.
-    pub table: Table,
+    pub table: PictureTable,
     /// What it shows, in words: its title and its description. Plain text, not escaped.
     pub said: String,
 }
 
 /// The figures of a picture. Plain text, not escaped.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Table {
+pub struct PictureTable {
     /// What the figures are.
     pub caption: String,
     /// A head for every column, with its unit.

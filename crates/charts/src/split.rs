@@ -12,7 +12,7 @@ use crate::card::Card;
 use crate::geometry::{Point, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
-use crate::picture::{Look, Picture, Table, bare, per_cent};
+use crate::picture::{Look, Picture, PictureTable, bare, per_cent};
 use crate::svg::{Hand, polygon};
 use wording::{Column, NONE, named, ratio};
 
@@ -370,7 +370,7 @@ impl SplitCurves {
         );
     }
 
-    fn table(&self, unit: Unit, counted: impl Fn(Force) -> f64) -> Table {
+    fn table(&self, unit: Unit, counted: impl Fn(Force) -> f64) -> PictureTable {
         let all = self
             .ideal
             .iter()
@@ -418,7 +418,7 @@ impl SplitCurves {
                 of(|forces| forces.rear),
             ]);
         }
-        Table {
+        PictureTable {
             caption: "Front and rear braking force: the ideal split, and this car's".into(),
             head: vec![
                 "at".into(),

@@ -10,7 +10,7 @@ use crate::card::Card;
 use crate::geometry::{Point, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
-use crate::picture::{Look, Picture, Table, bare};
+use crate::picture::{Look, Picture, PictureTable, bare};
 use crate::svg::Hand;
 use wording::{Column, NONE, ratio};
 
@@ -149,7 +149,7 @@ impl UtilisationCurves {
         }
     }
 
-    fn table(&self) -> Table {
+    fn table(&self) -> PictureTable {
         let column = Column::of(bare(), [0.5]);
         let head = [
             "braking rate, g",
@@ -178,7 +178,7 @@ impl UtilisationCurves {
                 row
             })
             .collect();
-        Table {
+        PictureTable {
             caption: "Adhesion utilisation: each axle's braking force over its load".into(),
             head: head
                 .iter()

@@ -11,7 +11,7 @@ use crate::card::Card;
 use crate::geometry::{Point, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::{Hand, polygon, polyline};
 use wording::{Column, entered, named, ratio};
 
@@ -212,7 +212,7 @@ impl ValveCurve {
         }
     }
 
-    fn table(&self, look: &Look<'_>, top: Pressure) -> Table {
+    fn table(&self, look: &Look<'_>, top: Pressure) -> PictureTable {
         let unit = look.units.pressure;
         let mut points: Vec<(String, Pressure, Pressure)> = Vec::new();
         for set in self.set.iter().chain(&self.others) {
@@ -232,7 +232,7 @@ impl ValveCurve {
             points.push((name, reading.inlet, reading.outlet));
         }
         let column = Column::of(unit, points.iter().flat_map(|point| [point.1.pa(), point.2.pa()]));
-        Table {
+        PictureTable {
             caption: "Bias valve: pressure behind it over pressure before it".into(),
             head: vec![
                 "point".into(),

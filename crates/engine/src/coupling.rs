@@ -6,7 +6,7 @@ use crate::conditions::Pull;
 use crate::drivetrain::CouplingReading;
 use crate::lever::LeverBench;
 use crate::loads::Laden;
-use crate::turn::{Assumed, Brief, Technique, TurnBench};
+use crate::turn::{Assumed, Brief, Depth, Ready, Technique, TurnBench, at_their_entries, briefs_of_each};
 
 /// The reading of the centre coupling that leaves a pull least in hand, where the sheet leaves several open: it decides.
 #[must_use]
@@ -17,6 +17,15 @@ pub fn deciding(car: &Car, laden: &Laden, pull: Pull, warmth: Warmth) -> Assumed
     Assumed { warmth, ..reading }
 }
 
+/// How fast a driver comes in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Entry {
+    /// As fast as the technique says.
+    AsSaid,
+    /// As fast as it comes best through its bend, up to that.
+    ItsOwn,
+}
+
 /// A technique with the centre coupling read in every other way that the sheet leaves open than the one of `used`: where
 /// it turns, and how its curve goes on. None where the sheet leaves nothing open that matters at this speed.
 #[must_use]
@@ -24,7 +33,7 @@ pub fn read_otherwise(
     car: &Car,
     laden: &Laden,
     surface: &Surface,
-    technique: &Technique,
+    (technique, entry): (&Technique, Entry),
     used: Assumed,
 ) -> Vec<(CouplingReading, Brief)> {
     let pull = Pull {
@@ -36,7 +45,7 @@ pub fn read_otherwise(
         return Vec::new();
     };
     let answer = bench.answer(laden, pull);
-    answer
+    let (readings, ready): (Vec<CouplingReading>, Vec<Ready>) = answer
         .to_lock
         .reading
         .into_iter()
@@ -50,11 +59,21 @@ pub fn read_otherwise(
             (reading, run)
         })
         .filter(|(_, run)| *run != used)
-        .filter_map(|(reading, run)| {
-            let brief = TurnBench::of(car, laden, surface, run)
-                .and_then(|bench| bench.brief_of(technique))
-                .ok()?;
-            Some((reading, brief))
+        .map(|(reading, run)| {
+            let bench = TurnBench::of(car, laden, surface, run);
+            (reading, bench.map(|bench| (bench, *technique)))
         })
+        .unzip();
+    let briefs = match entry {
+        Entry::AsSaid => briefs_of_each(&ready, Depth::Moment),
+        Entry::ItsOwn => at_their_entries(&ready)
+            .into_iter()
+            .map(|found| found.map(|(_, brief)| brief))
+            .collect(),
+    };
+    readings
+        .into_iter()
+        .zip(briefs)
+        .filter_map(|(reading, brief)| Some((reading, brief.ok()?)))
         .collect()
 }

@@ -7,11 +7,11 @@ use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::hydraulics::Hydraulics;
 use crate::lever::{LeverBench, WhatStops};
-use crate::ranges::{Plan, Range, Study, study};
+use crate::ranges::{Range, Sampling, Study, study};
 
 /// The headline figures of one car.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Headline {
+pub struct HeadlineFigures {
     /// Which end locks first.
     pub first: First,
     /// By how much the front leads at first lock; `None` where nothing locks.
@@ -25,6 +25,12 @@ pub struct Headline {
     pub outcome_drawn: Option<WhatStops>,
     /// Torque in hand as that reading has it.
     pub in_hand_drawn: Option<f64>,
+    /// Force of the hand that stops the rear axle, as that reading has it.
+    pub hand_drawn: Option<Force>,
+    /// Travel of the grip for it.
+    pub travel_drawn: Option<Length>,
+    /// Pressure at the rear brakes for it.
+    pub pressure_drawn: Option<Pressure>,
     /// Torque that the driver's pull makes over torque needed.
     pub in_hand: Option<f64>,
     /// Force of the hand that stops the rear axle.
@@ -39,21 +45,21 @@ pub struct Headline {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Headlines {
     /// Of the car with every figure at its middle.
-    pub middle: Headline,
+    pub middle: HeadlineFigures,
     /// Of every drawn car; empty where none was drawn.
-    pub drawn: Study<Headline>,
+    pub drawn: Study<HeadlineFigures>,
 }
 
-impl Headline {
+impl HeadlineFigures {
     /// Asks one car. `None` where it does not know the surface.
     #[must_use]
     pub fn of(car: &Car, conditions: &Conditions) -> Option<Self> {
         let grip = conditions.grip_of(car)?;
         let laden = conditions.laden(car);
         let hydraulics = Hydraulics::of(car, conditions.warmth);
-        let lock = Balance::of(car, hydraulics, laden, conditions.speed).lock(grip);
-        let answer = LeverBench::of(car, conditions.warmth)
+        let answer = LeverBench::with(car, conditions.warmth, &hydraulics)
             .map(|bench| bench.answer(&laden, conditions.pull_at(car, grip)));
+        let lock = Balance::of(car, hydraulics, laden, conditions.speed).lock(grip);
         let to_lock = answer.as_ref().map(|answer| answer.to_lock);
         let drawn = answer.as_ref().map(|answer| answer.drawn(car));
         Some(Self {
@@ -63,6 +69,9 @@ impl Headline {
             outcome: to_lock.map(|to_lock| to_lock.outcome),
             outcome_drawn: drawn.map(|to_lock| to_lock.outcome),
             in_hand_drawn: drawn.map(|to_lock| to_lock.in_hand),
+            hand_drawn: drawn.and_then(|to_lock| to_lock.hand),
+            travel_drawn: drawn.and_then(|to_lock| to_lock.travel),
+            pressure_drawn: drawn.and_then(|to_lock| to_lock.pressure),
             in_hand: to_lock.map(|to_lock| to_lock.in_hand),
             hand: to_lock.and_then(|to_lock| to_lock.hand),
             travel: to_lock.and_then(|to_lock| to_lock.travel),
@@ -79,11 +88,13 @@ impl Headlines {
         inputs: &Inputs,
         toleranced: &[Slot],
         conditions: &Conditions,
-        plan: Plan,
+        sampling: Sampling,
     ) -> Option<Self> {
-        let middle = Headline::of(car, conditions)?;
-        let drawn = study(inputs, toleranced, plan, |car| Headline::of(car, conditions));
-        let answers: Vec<Headline> = drawn.answers.into_iter().flatten().collect();
+        let middle = HeadlineFigures::of(car, conditions)?;
+        let drawn = study(inputs, toleranced, sampling, |car| {
+            HeadlineFigures::of(car, conditions)
+        });
+        let answers: Vec<HeadlineFigures> = drawn.answers.into_iter().flatten().collect();
         Some(Self {
             middle,
             drawn: Study {
@@ -95,7 +106,7 @@ impl Headlines {
 
     /// 5–95 % range of a figure; `None` where nothing was drawn.
     #[must_use]
-    pub fn range(&self, figure: impl Fn(&Headline) -> Option<f64>) -> Option<Range> {
+    pub fn range(&self, figure: impl Fn(&HeadlineFigures) -> Option<f64>) -> Option<Range> {
         self.drawn.range(figure)
     }
 

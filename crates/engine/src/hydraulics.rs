@@ -1,5 +1,7 @@
 //! What a given foot and a given hand do at every wheel: pressures, torques, volumes, travel.
 
+use std::sync::Arc;
+
 use quantity::si::{Force, Length, Pressure, Torque, Volume};
 
 use crate::brake::{TorqueLaw, Warmth};
@@ -15,7 +17,7 @@ use crate::solve::{Passes, passes, root, settles};
 #[derive(Clone, Debug)]
 pub struct Hydraulics {
     /// The prepared circuit.
-    pub network: Network,
+    pub network: Arc<Network>,
     /// Pedal and master.
     pub foot: FootLaw,
     /// Torque over pressure of the four wheels.
@@ -136,16 +138,22 @@ impl Hydraulics {
     /// Prepares a car.
     #[must_use]
     pub fn of(car: &Car, warmth: Warmth) -> Self {
-        Self::with_network(car, warmth, Network::of(car))
+        Self::with_network(car, warmth, Arc::new(Network::of(car)))
+    }
+
+    /// The same car's hydraulics at another warmth of its brakes: the circuit is the same.
+    #[must_use]
+    pub fn at_warmth(&self, car: &Car, warmth: Warmth) -> Self {
+        Self::with_network(car, warmth, Arc::clone(&self.network))
     }
 
     /// Prepares a car with another circuit than its own (a run missing, a layout to compare with).
     #[must_use]
     pub fn of_circuit(car: &Car, warmth: Warmth, circuit: &Circuit) -> Self {
-        Self::with_network(car, warmth, Network::of_circuit(car, circuit))
+        Self::with_network(car, warmth, Arc::new(Network::of_circuit(car, circuit)))
     }
 
-    fn with_network(car: &Car, warmth: Warmth, network: Network) -> Self {
+    fn with_network(car: &Car, warmth: Warmth, network: Arc<Network>) -> Self {
         let lever = car.lever.as_ref().map(|lever| match &lever.kind {
             LeverKind::Inline(cylinder) | LeverKind::Separate(cylinder, _) => PreparedLever::Cylinder {
                 cylinder: *cylinder,
@@ -503,30 +511,37 @@ impl Hydraulics {
     /// of an unloaded rear axle unless [`with_knee`](Self::with_knee) has set another.
     #[must_use]
     pub fn effort(&self, own: Pressure) -> Option<Effort> {
-        let Some(PreparedLever::Cylinder {
-            cylinder,
-            free_play,
-            room,
-        }) = self.lever
-        else {
-            return None;
-        };
+        self.effort_with(self.lever_cylinder()?, own, self.taken_at(own))
+    }
+
+    /// Fluid that the circuit behind the lever takes at a pressure in its cylinder, with no foot on the pedal: whatever
+    /// the cylinder's bore.
+    #[must_use]
+    pub fn taken_at(&self, own: Pressure) -> Volume {
         let acting = Acting {
             first: Pressure::ZERO,
             second: Pressure::ZERO,
             own: Some(own),
             knee: self.fixed_knee,
         };
-        let taken = self.network.taken_behind_lever(&self.network.pressures(&acting));
-        let stroke = stroke_for(&cylinder, taken);
+        self.network.taken_behind_lever(&self.network.pressures(&acting))
+    }
+
+    /// The same as [`effort`](Self::effort) with another cylinder at this lever, which has to move so much fluid.
+    #[must_use]
+    pub fn effort_with(&self, cylinder: &LeverCylinder, own: Pressure, taken: Volume) -> Option<Effort> {
+        let Some(PreparedLever::Cylinder { free_play, room, .. }) = self.lever else {
+            return None;
+        };
+        let stroke = stroke_for(cylinder, taken);
         Some(Effort {
             hand: Force::from_n(equations::hand_for_pressure(
                 own.pa(),
                 cylinder.pressure_per_hand_pa_n(),
             )),
             stroke,
-            travel: grip_travel(&cylinder, stroke, free_play),
-            fits: stroke <= usable_stroke(&cylinder, free_play, room).0,
+            travel: grip_travel(cylinder, stroke, free_play),
+            fits: stroke <= usable_stroke(cylinder, free_play, room).0,
         })
     }
 

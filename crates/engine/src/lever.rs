@@ -1,8 +1,10 @@
 //! Can the hand stop the rear wheels, and what does it take? Straight ahead, quasi-static.
 
+use std::borrow::Cow;
+
 use crate::equations;
 use crate::thresholds::LATE;
-use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque};
+use quantity::si::{Duration, Force, Length, Pressure, Rotation, Speed, Torque, Volume};
 
 pub use crate::conditions::Pull;
 
@@ -127,12 +129,19 @@ impl<'a> LeverBench<'a> {
     /// the cold one.
     #[must_use]
     pub fn of(car: &'a Car, warmth: Warmth) -> Option<Self> {
+        car.lever.as_ref()?;
+        Self::with(car, warmth, &Hydraulics::of(car, warmth))
+    }
+
+    /// The same with the car's hydraulics at that warmth, where they are at hand.
+    #[must_use]
+    pub fn with(car: &'a Car, warmth: Warmth, hydraulics: &Hydraulics) -> Option<Self> {
         let lever = car.lever.as_ref()?;
-        let cold = Hydraulics::of(car, Warmth::Cold);
-        let warm = if warmth == Warmth::Cold {
-            cold.clone()
+        let warm = hydraulics.clone();
+        let cold = if warmth == Warmth::Cold {
+            warm.clone()
         } else {
-            Hydraulics::of(car, warmth)
+            warm.at_warmth(car, Warmth::Cold)
         };
         Some(Self {
             car,
@@ -168,6 +177,29 @@ impl<'a> LeverBench<'a> {
                 .filter_map(|&((reading, _), lock)| Some((reading?, lock)))
                 .collect(),
         }
+    }
+
+    /// What a cylinder of any bore has to do to stop the rear axle, under every reading that the sheet leaves open; empty
+    /// with a cable.
+    #[must_use]
+    pub fn asks(&self, laden: &Laden, pull: Pull) -> Vec<CylinderTask> {
+        if self.lever.cylinder().is_none() {
+            return Vec::new();
+        }
+        let ask = |(_, coupling_nm): (Option<CouplingReading>, f64)| {
+            let rest = Rest::of(self.car, laden, pull.grip, coupling_nm);
+            let knee = self.warm.knee(rest.rear_load);
+            let set = at_knee(&self.warm, knee);
+            let pressure = self.pressure_for(&set, rest.torque_needed);
+            let own = pressure.and_then(|pressure| self.before_valve(&set, pressure, knee));
+            CylinderTask {
+                pressure: pressure.unwrap_or(Pressure::ZERO),
+                own,
+                taken: own.map_or(Volume::ZERO, |own| set.taken_at(own)),
+                front_dragged: rest.front_dragged,
+            }
+        };
+        self.readings(pull.speed).into_iter().map(ask).collect()
     }
 
     /// The same with the times that it takes, from a straight pull simulated on a surface whose grip is the pull's.
@@ -295,12 +327,7 @@ impl<'a> LeverBench<'a> {
         reading: Option<CouplingReading>,
     ) -> ToLock {
         let knee = hydraulics.knee(rest.rear_load);
-        // The knee of a load-sensing valve stands where the locked axle's load puts it.
-        let set = if hydraulics.senses_load() {
-            hydraulics.with_knee(knee.unwrap_or(Pressure::ZERO))
-        } else {
-            hydraulics.clone()
-        };
+        let set = at_knee(hydraulics, knee);
         let answer = set.answer(
             laden,
             Forces {
@@ -341,22 +368,27 @@ impl<'a> LeverBench<'a> {
         }
     }
 
-    fn needs(&self, hydraulics: &Hydraulics, torque: Torque, knee: Option<Pressure>) -> Needs {
-        let each = Torque::from_nm(equations::each_wheel(torque.nm()));
+    /// Pressure at the brakes that the lever works for a torque of both together; `None` with a cable.
+    fn pressure_for(&self, hydraulics: &Hydraulics, torque: Torque) -> Option<Pressure> {
         let law = match &self.lever.kind {
-            LeverKind::Cable(_) => {
-                let newton = Force::from_n(1.0);
-                return Needs {
-                    hand: hydraulics
-                        .cable_torque(newton)
-                        .map(|of_a_newton| Force::from_n(equations::over(each.nm(), of_a_newton.nm()))),
-                    ..Needs::default()
-                };
-            }
+            LeverKind::Cable(_) => return None,
             LeverKind::Inline(_) => hydraulics.wheels[Wheel::RearLeft.index()],
             LeverKind::Separate(..) => hydraulics.lever_brake.unwrap_or(hydraulics.wheels[2]),
         };
-        let pressure = law.pressure(each);
+        Some(law.pressure(Torque::from_nm(equations::each_wheel(torque.nm()))))
+    }
+
+    fn needs(&self, hydraulics: &Hydraulics, torque: Torque, knee: Option<Pressure>) -> Needs {
+        let Some(pressure) = self.pressure_for(hydraulics, torque) else {
+            let each = Torque::from_nm(equations::each_wheel(torque.nm()));
+            let newton = Force::from_n(1.0);
+            return Needs {
+                hand: hydraulics
+                    .cable_torque(newton)
+                    .map(|of_a_newton| Force::from_n(equations::over(each.nm(), of_a_newton.nm()))),
+                ..Needs::default()
+            };
+        };
         let Some(own) = self.before_valve(hydraulics, pressure, knee) else {
             return Needs {
                 pressure: Some(pressure),
@@ -397,6 +429,28 @@ impl<'a> LeverBench<'a> {
                 .then(|| Pressure::from_pa(equations::before_knee(knee.pa(), slope, pressure.pa()))),
             _ => Some(pressure),
         }
+    }
+}
+
+/// What a lever's cylinder has to do, whatever its bore.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CylinderTask {
+    /// Pressure at the brakes.
+    pub pressure: Pressure,
+    /// Pressure in the cylinder; `None` where a limiting valve behind it caps the brakes'.
+    pub own: Option<Pressure>,
+    /// Fluid that is taken at that pressure.
+    pub taken: Volume,
+    /// Whether the coupling then drags the front wheels to a stop too.
+    pub front_dragged: bool,
+}
+
+/// The knee of a load-sensing valve stands where the locked axle's load puts it.
+fn at_knee(hydraulics: &Hydraulics, knee: Option<Pressure>) -> Cow<'_, Hydraulics> {
+    if hydraulics.senses_load() {
+        Cow::Owned(hydraulics.with_knee(knee.unwrap_or(Pressure::ZERO)))
+    } else {
+        Cow::Borrowed(hydraulics)
     }
 }
 

@@ -29,6 +29,9 @@ pub mod mount;
 pub mod network;
 pub mod pull;
 pub mod ranges;
+pub mod sensitivity;
+pub mod settles;
+pub mod sizing;
 mod solve;
 pub mod spread;
 pub mod thermal;
@@ -36,6 +39,7 @@ pub mod thresholds;
 pub mod trapped;
 pub mod turn;
 pub mod tyre;
+pub mod updating;
 pub mod wanted;
 pub mod working;
 

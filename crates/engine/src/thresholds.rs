@@ -62,20 +62,27 @@ impl DragGrade {
 
 // The turn.
 
-/// From this heading on a car has come round: it looks out of the bend, and steering and throttle do the rest.
-pub const ROUND_AT: Angle = Angle::from_rad(60.0 / 180.0 * core::f64::consts::PI);
+/// A car is out of its bend once its path points within this of the road (judgement; more of it makes bends easier) ...
+pub const OUT_WITHIN: Angle = Angle::from_rad(15.0 / 180.0 * core::f64::consts::PI);
 
-/// Beyond this heading, with the lever still pulled and no more asked for, a car spins: it can no longer be driven out
-/// forward.
-pub const SPUN_AT: Angle = Angle::from_rad(120.0 / 180.0 * core::f64::consts::PI);
+/// ... and it looks within this of its path, going forward (judgement).
+pub const LOOKS_WITHIN: Angle = Angle::from_rad(45.0 / 180.0 * core::f64::consts::PI);
 
-/// At least so much of the heading has to be the lever's doing; the rest is the steering's.
-pub const LEVERS_SHARE: f64 = 1.0 / 3.0;
+/// Backwards, faster than this, a car rolls backwards (judgement).
+pub const BACKWARDS_FROM: Speed = Speed::from_m_s(1.0);
 
-/// At least so much where the front wheels are dragged past their peak: a car that turns by the lever all the same comes
-/// round, one that turns by its steering cannot count on it any longer. With this share the border lies where a
-/// coupling carries some 0.4 to 0.5 of what the front wheels can give, on tarmac and on gravel.
-pub const SHARE_WHEN_DRAGGED: f64 = 0.5;
+/// At least so much further into the bend the lever has to make the car look, against its path and at letting go, than it
+/// would look without (judgement; less of it calls a steered car turned by its lever).
+pub const LEVER_GIVES: Angle = Angle::from_rad(30.0 / 180.0 * core::f64::consts::PI);
+
+/// From this share of the peak on that is left to a sliding tyre, ground is loose and piles up before it (judgement).
+pub const LOOSE_FROM: f64 = 0.95;
+
+/// Up to so many widths of the road beyond its edge a car still comes round, late (judgement).
+pub const LATE_WIDTHS: f64 = 1.0;
+
+/// A word of a turn that grip so much off would change is on the border (judgement; no surface is known more closely).
+pub const BORDER_GRIP: f64 = 0.03;
 
 /// A wheel that stands alone for less than this is on its way (judgement).
 pub const INNER_ALONE_FOR: Duration = Duration::from_s(0.3);

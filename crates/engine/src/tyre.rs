@@ -4,6 +4,8 @@ use std::sync::Arc;
 
 use thiserror::Error;
 
+use crate::thresholds::LOOSE_FROM;
+
 /// A surface: grip over slip, given by four figures that can be pictured.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Surface {
@@ -27,6 +29,12 @@ impl Surface {
     #[must_use]
     pub fn is_by_name_only(&self) -> bool {
         BY_NAME_ONLY.contains(&&*self.name)
+    }
+
+    /// Whether its ground is loose: a tyre that slides gives next to all there is, since it digs.
+    #[must_use]
+    pub fn is_loose(&self) -> bool {
+        self.slide_over_peak >= LOOSE_FROM
     }
 
     /// The same surface with another peak; its shape stays.

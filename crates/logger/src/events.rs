@@ -25,7 +25,7 @@ pub(crate) const SLIPS: f64 = 0.15;
 
 /// What worked the brakes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Worked {
+pub enum WorkedBy {
     /// The pedal.
     Foot,
     /// The handbrake.
@@ -36,7 +36,7 @@ pub enum Worked {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Event {
     /// What worked the brakes.
-    pub by: Worked,
+    pub by: WorkedBy,
     /// From the first row.
     pub from: Duration,
     /// To.
@@ -74,7 +74,7 @@ pub struct Lockup {
     /// The car's speed then.
     pub speed: Speed,
     /// What worked the brakes.
-    pub by: Worked,
+    pub by: WorkedBy,
 }
 
 /// What sensors show where nothing acts: pressures without a brake, acceleration at a standstill. SI.
@@ -186,7 +186,7 @@ impl<'a> Looked<'a> {
 
     pub(crate) fn events(&self) -> Vec<Event> {
         let mut events = Vec::new();
-        let mut begun: Option<(usize, Worked)> = None;
+        let mut begun: Option<(usize, WorkedBy)> = None;
         // A lost sample or two does not end a stop.
         let mut silent = 0;
         for row in 0..self.log.rows() {
@@ -195,22 +195,22 @@ impl<'a> Looked<'a> {
             match begun {
                 None => {
                     if on(front, ON_PA) {
-                        begun = Some((row, Worked::Foot));
+                        begun = Some((row, WorkedBy::Foot));
                     } else if on(rear, ON_PA) {
                         let by_hand = self.log.has(Channel::FrontPressure) && front.is_some();
-                        begun = Some((row, if by_hand { Worked::Hand } else { Worked::Foot }));
+                        begun = Some((row, if by_hand { WorkedBy::Hand } else { WorkedBy::Foot }));
                     }
                     silent = 0;
                 }
                 Some((first, by)) => {
                     let holds = match by {
-                        Worked::Foot if self.log.has(Channel::FrontPressure) => front,
-                        Worked::Foot | Worked::Hand => rear,
+                        WorkedBy::Foot if self.log.has(Channel::FrontPressure) => front,
+                        WorkedBy::Foot | WorkedBy::Hand => rear,
                     };
                     silent = if holds.is_none() { silent + 1 } else { 0 };
-                    let by = if by == Worked::Hand && on(front, ON_PA) && row - first < 8 {
+                    let by = if by == WorkedBy::Hand && on(front, ON_PA) && row - first < 8 {
                         // The rear sensor was the first to see a stop of the foot.
-                        Worked::Foot
+                        WorkedBy::Foot
                     } else {
                         by
                     };
@@ -227,7 +227,7 @@ impl<'a> Looked<'a> {
         events
     }
 
-    fn event(&self, first: usize, last: usize, by: Worked) -> Option<Event> {
+    fn event(&self, first: usize, last: usize, by: WorkedBy) -> Option<Event> {
         let time = &self.log.time_s;
         let lasts_s = time[last] - time[first];
         // A sample of the speed may be missing at either end.
@@ -292,7 +292,7 @@ impl<'a> Looked<'a> {
         locks
     }
 
-    fn lock(&self, axle: Axle, first: usize, last: usize, by: Worked) -> Option<Lockup> {
+    fn lock(&self, axle: Axle, first: usize, last: usize, by: WorkedBy) -> Option<Lockup> {
         let time = &self.log.time_s;
         if time[last] - time[first] < STANDS_S {
             return None;

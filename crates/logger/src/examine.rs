@@ -7,7 +7,7 @@ use engine::network::behind_valve;
 use quantity::si::{Duration, Pressure, Temperature};
 
 use crate::channel::Channel;
-use crate::events::{Event, Lockup, Looked, Worked, middle};
+use crate::events::{Event, Lockup, Looked, WorkedBy, middle};
 use crate::friction::{Pads, Settled};
 use crate::log::Log;
 use crate::valve::SplitRead;
@@ -17,7 +17,7 @@ const WORTH_OFFERING: f64 = 0.08;
 
 /// Something that the sheet might take over.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Offer {
+pub struct Suggestion {
     /// Key of the sheet; one that ends in `[]` is a new entry of its table.
     pub key: String,
     /// Value, as a sheet writes it.
@@ -61,7 +61,7 @@ pub struct Examined {
     /// Zeros that the sensors show: front and rear pressure.
     pub zeros: [Pressure; 2],
     /// What the sheet might take over.
-    pub offers: Vec<Offer>,
+    pub offers: Vec<Suggestion>,
 }
 
 /// Holds a log against a car, loaded as it was on the day.
@@ -126,7 +126,7 @@ fn bar(looked: &Looked<'_>, events: &[Event], car: &Car) -> Option<(f64, f64)> {
     }
     let shares: Vec<f64> = events
         .iter()
-        .filter(|event| event.by == Worked::Foot)
+        .filter(|event| event.by == WorkedBy::Foot)
         .flat_map(|event| event.rows.0..=event.rows.1)
         .filter_map(|row| {
             let (front, rear) = (looked.front(row)?, looked.rear(row)?);
@@ -139,7 +139,7 @@ fn bar(looked: &Looked<'_>, events: &[Event], car: &Car) -> Option<(f64, f64)> {
     (shares.len() > 50).then_some((middle_share, scatter))
 }
 
-fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
+fn offers(found: &Examined, car: &Car) -> Vec<Suggestion> {
     let mut offers = Vec::new();
     if let (Ok(split), Some(valve)) = (&found.split, &car.bias_valve) {
         let bar = |pressure: Pressure| pressure.pa() / 1e5;
@@ -148,7 +148,7 @@ fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
             .slope
             .filter(|slope| slope.se < WORTH_OFFERING * slope.value)
         {
-            offers.push(Offer {
+            offers.push(Suggestion {
                 key: "bias_valve.slope".to_owned(),
                 value: format!("{:.3} ± {:.3}", slope.value, 1.96 * slope.se),
                 now: format!("{:.3}", valve.slope),
@@ -160,7 +160,7 @@ fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
             let now = format!("{:.1} bar", bar(valve.knee_at(quantity::si::Force::ZERO)));
             let because = format!("knee at {:.1} ± {:.1} bar", bar(knee.value), 1.96 * bar(knee.se));
             match &valve.knee {
-                Knee::Fixed(_) => offers.push(Offer {
+                Knee::Fixed(_) => offers.push(Suggestion {
                     key: "bias_valve.knee".to_owned(),
                     value: format!("{:.1} bar ± {:.1} bar", bar(knee.value), 1.96 * bar(knee.se)),
                     now,
@@ -187,7 +187,7 @@ fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
                         .iter()
                         .map(|(key, value)| format!("{key} = {value}"))
                         .collect();
-                    offers.push(Offer {
+                    offers.push(Suggestion {
                         key: "measured.valve[]".to_owned(),
                         value: format!("{{ {} }}", keys.join(", ")),
                         now,
@@ -204,7 +204,7 @@ fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
             Master::Twin { bar, .. } => format!("{:.3}", bar.front_share),
             Master::Tandem { .. } => String::new(),
         };
-        offers.push(Offer {
+        offers.push(Suggestion {
             key: "master.bar.front_share".to_owned(),
             value: format!("{share:.3} ± {:.3}", scatter.max(0.002)),
             now,
@@ -219,7 +219,7 @@ fn offers(found: &Examined, car: &Car) -> Vec<Offer> {
     offers
 }
 
-fn pad_offer(pads: &Pads, car: &Car) -> Option<Offer> {
+fn pad_offer(pads: &Pads, car: &Car) -> Option<Suggestion> {
     let (friction, se) = pads.friction;
     if se > WORTH_OFFERING * friction {
         return None;
@@ -232,7 +232,7 @@ fn pad_offer(pads: &Pads, car: &Car) -> Option<Offer> {
         Brake::Disc(_) => "pad",
         Brake::Drum(_) => "lining",
     };
-    Some(Offer {
+    Some(Suggestion {
         key: format!("{table}.{part}.friction"),
         value: format!("{friction:.3} ± {:.3}", 1.96 * se),
         now: format!("{:.3}", pads.sheet),

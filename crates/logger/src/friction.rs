@@ -11,7 +11,7 @@ use engine::network::torque_laws;
 use quantity::si::{Pressure, Temperature};
 
 use crate::channel::Channel;
-use crate::events::{Event, Looked, SLIPS, Worked, step_of};
+use crate::events::{Event, Looked, SLIPS, WorkedBy, step_of};
 
 /// Means are taken over this long (s), and not before the brakes have come up.
 const WINDOW_S: f64 = 0.20;
@@ -141,7 +141,7 @@ impl Looked<'_> {
         for event in events.iter().filter(|event| !event.has_gap) {
             // Where a second pair of calipers does the pull, the rear sensor stands in their line.
             let rear_law = match (event.by, &second) {
-                (Worked::Hand, Some(second)) => second,
+                (WorkedBy::Hand, Some(second)) => second,
                 _ => &laws[2],
             };
             let (first, last) = event.rows;
@@ -152,7 +152,7 @@ impl Looked<'_> {
                     .filter_map(|row| {
                         let slips = self.slip(row).unwrap_or(0.0);
                         let speed = self.speed(row)?;
-                        let most = if event.by == Worked::Hand {
+                        let most = if event.by == WorkedBy::Hand {
                             SLIPS_BY_HAND
                         } else {
                             SLIPS

@@ -3,7 +3,7 @@
 //!
 //! [`read()`] takes any reader of bytes and gives a [`Log`], or says in a [`Fault`] what keeps it from being one; no file
 //! makes it panic. [`examine`] holds the log against a car and gives what was found ([`Examined`]) with an error beside each
-//! figure, and what the sheet might take over ([`Offer`]). [`demonstration`] drives a car of the sheet through stops and
+//! figure, and what the sheet might take over ([`Suggestion`]). [`demonstration`] drives a car of the sheet through stops and
 //! a pull and writes down what its sensors would say, so that the way from a log to figures can be checked by anyone.
 //!
 //! This crate opens no file and knows no clock.
@@ -22,8 +22,8 @@ mod trace;
 mod valve;
 
 pub use channel::Channel;
-pub use events::{Event, Lockup, Worked};
-pub use examine::{Examined, Hottest, Offer, examine};
+pub use events::{Event, Lockup, WorkedBy};
+pub use examine::{Examined, Hottest, Suggestion, examine};
 pub use fault::{Fault, MAX_BYTES, MAX_ROWS};
 pub use friction::{AtTemperature, Pads, Settled};
 pub use head::{Is, NamedColumn};

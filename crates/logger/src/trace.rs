@@ -5,7 +5,7 @@ use engine::loads::Laden;
 use engine::network::behind_valve;
 use quantity::si::{Duration, Pressure};
 
-use crate::events::{Event, Looked, Worked};
+use crate::events::{Event, Looked, WorkedBy};
 use crate::log::Log;
 
 /// A row of it.
@@ -58,7 +58,7 @@ pub fn hardest_stop(log: &Log, events: &[Event], car: &Car, laden: &Laden) -> Op
     let looked = Looked::at(log);
     let event = events
         .iter()
-        .filter(|event| event.by == Worked::Foot && !event.has_gap && event.rear_peak.is_some())
+        .filter(|event| event.by == WorkedBy::Foot && !event.has_gap && event.rear_peak.is_some())
         .max_by(|one, other| {
             let peak = |event: &Event| event.front_peak.map_or(0.0, Pressure::pa);
             peak(one).total_cmp(&peak(other))

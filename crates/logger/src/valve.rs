@@ -5,7 +5,7 @@ use engine::gauges::{GaugesFault, ValveRead, read_valve};
 use engine::network::behind_valve;
 use quantity::si::{Duration, Pressure};
 
-use crate::events::{Event, Looked, Worked, step_of};
+use crate::events::{Event, Looked, WorkedBy, step_of};
 
 /// A window in which both pressures stand (s), and what they may move in it (Pa).
 const WINDOW_S: f64 = 0.10;
@@ -43,7 +43,7 @@ impl Looked<'_> {
     /// Reads the valve off all stops of the foot.
     pub(crate) fn split(&self, events: &[Event], car: &Car) -> Result<SplitRead, GaugesFault> {
         let mut windows: Vec<(f64, f64)> = Vec::new();
-        for event in events.iter().filter(|event| event.by == Worked::Foot) {
+        for event in events.iter().filter(|event| event.by == WorkedBy::Foot) {
             self.still(event, &mut windows);
         }
         windows.sort_by(|one, other| one.0.total_cmp(&other.0));
@@ -119,7 +119,7 @@ impl Looked<'_> {
         };
         let stops: Vec<(usize, usize)> = events
             .iter()
-            .filter(|event| event.by == Worked::Foot && !event.has_gap)
+            .filter(|event| event.by == WorkedBy::Foot && !event.has_gap)
             .take(200)
             .map(|event| {
                 let first = event.rows.0.saturating_sub(20);

@@ -337,6 +337,7 @@ function player(box) {
   const slide = box.querySelector("input");
   const output = box.querySelector("output");
   const key = box.querySelector("[data-play]");
+  if (runs.length) slide.max = Math.max(...runs.flatMap((run) => run.times)).toFixed(2);
   const show = () => {
     const time = Number(slide.value);
     const states = runs.map((run) => run.at(time));

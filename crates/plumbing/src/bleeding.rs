@@ -157,7 +157,7 @@ fn corner(car: &Car, plumbing: &Plumbing, index: usize, wheel: Wheel, of_lever: 
     };
     BledCorner {
         component: index,
-        name: circuit.components[index].name.clone(),
+        name: circuit.components[index].name.to_owned(),
         wheel,
         length,
         run,

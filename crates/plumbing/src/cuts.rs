@@ -94,7 +94,7 @@ pub(crate) fn cuts(circuit: &Circuit, joints: &[Joint], stays: &[bool]) -> Vec<C
             };
             Cut {
                 index,
-                run: run.name.clone(),
+                run: run.name.to_owned(),
                 pipe,
                 length,
                 taped: run.run.taped,

@@ -101,7 +101,7 @@ impl Joint {
 /// The name of the joint of a run's end at a port.
 #[must_use]
 pub fn joint_id(circuit: &Circuit, port: Port, run: usize, end: End) -> String {
-    let run = circuit.runs.get(run).map_or("", |run| run.name.as_str());
+    let run = circuit.runs.get(run).map_or("", |run| run.name);
     format!("{}\u{2013}{run}.{}", circuit.port_name(port), end.letter())
 }
 

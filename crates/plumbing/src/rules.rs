@@ -334,7 +334,7 @@ pub fn rigid_to_the_wheel(plumbing: &Plumbing) -> Vec<String> {
                     )
                 })
         })
-        .map(|run| run_words(&run.name))
+        .map(|run| run_words(run.name))
         .collect()
 }
 
@@ -350,7 +350,7 @@ pub fn short_hoses(plumbing: &Plumbing) -> Vec<(String, Length)> {
                 && run.run.length < SHORT_HOSE
                 && circuit.components[run.from.component].part == Piece::Bracket
         })
-        .map(|run| (run.name.clone(), run.run.length))
+        .map(|run| (run.name.to_owned(), run.run.length))
         .collect()
 }
 

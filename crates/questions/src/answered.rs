@@ -38,7 +38,7 @@ type More<Outcome> = fn(&Case<'_>, &Outcome, &str, &Look<'_>) -> Picture;
 
 impl<'a, Outcome, View> Answered<'a, Outcome, View> {
     /// Of a question, what came out, and how that is told.
-    pub(crate) fn of(
+    pub(crate) fn new(
         question: &'static dyn Question,
         case: &Case<'a>,
         outcome: Outcome,

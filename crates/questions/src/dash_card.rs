@@ -3,14 +3,14 @@
 use engine::brake::Warmth;
 use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull};
-use engine::ranges::{Plan, study};
+use engine::ranges::{Sampling, study};
 use quantity::si::Force;
 use wording::Measured;
 
 use crate::lever::in_short;
 use crate::question::{Case, Question as _};
-use crate::report::{Fact, Table};
-use crate::settings::{self, Settings};
+use crate::report::{Detail, Table};
+use crate::settings;
 use crate::trouble::Wrong;
 
 /// The pull of the check: a luggage scale reads it well, and a hand holds it still.
@@ -26,9 +26,9 @@ pub struct DashCard {
     /// What is pulled: `100 N (10.2 kg)`; `None` without a lever's cylinder.
     pub pulled: Option<String>,
     /// Where the grip then stands, warm and cold.
-    pub pull: Vec<Fact>,
+    pub pull: Vec<Detail>,
     /// What stops the rear wheels on the ground that was asked about, warm and cold.
-    pub stops: Vec<Fact>,
+    pub stops: Vec<Detail>,
     /// What it means when the grip stands elsewhere.
     pub otherwise: Option<String>,
 }
@@ -39,11 +39,11 @@ impl DashCard {
     /// # Errors
     /// What is no wish.
     pub fn of(case: &Case<'_>) -> Result<Self, Wrong> {
-        let plan = Plan {
-            draws: Settings.draws().min(case.plan.draws),
-            ..case.plan
+        let sampling = Sampling {
+            draws: settings::Ask.draws().min(case.sampling.draws),
+            ..case.sampling
         };
-        let (wanted, settings) = settings::on_a_card(&Case { plan, ..*case })?;
+        let (wanted, settings) = settings::on_a_card(&Case { sampling, ..*case })?;
         let car = case.opened.car();
         let lever = car.lever.as_ref().filter(|lever| {
             use engine::car::LeverKind::{Inline, Separate};
@@ -65,10 +65,10 @@ impl DashCard {
         let pulls = [Warmth::Warm, Warmth::Cold].map(|warmth| says(case, warmth, [least, most]));
         let pull = match pulls {
             // Friction moves no travel: only what gives way with heat does.
-            [Some(warm), Some(cold)] if warm == cold => vec![Fact::of("warm or cold", warm)],
+            [Some(warm), Some(cold)] if warm == cold => vec![Detail::new("warm or cold", warm)],
             [warm, cold] => [("warm", warm), ("cold", cold)]
                 .into_iter()
-                .filter_map(|(name, says)| Some(Fact::of(name, says?)))
+                .filter_map(|(name, says)| Some(Detail::new(name, says?)))
                 .collect(),
         };
         Ok(Self {
@@ -87,7 +87,7 @@ impl DashCard {
 }
 
 /// `320 N, 166 mm`: what stops the rear wheels, as the lever's answer says it.
-fn stops(case: &Case<'_>, hand: Force) -> Vec<Fact> {
+fn stops(case: &Case<'_>, hand: Force) -> Vec<Detail> {
     let opened = case.opened;
     let conditions = case.conditions();
     let pull = Pull {
@@ -100,7 +100,7 @@ fn stops(case: &Case<'_>, hand: Force) -> Vec<Fact> {
         return Vec::new();
     };
     [("warm", &answer.to_lock), ("cold", &answer.cold)]
-        .map(|(name, to_lock)| Fact::of(name, in_short(to_lock, case)))
+        .map(|(name, to_lock)| Detail::new(name, in_short(to_lock, case)))
         .to_vec()
 }
 
@@ -120,12 +120,12 @@ fn says(case: &Case<'_>, warmth: Warmth, pulls: [Force; 2]) -> Option<String> {
         })
     };
     let inputs = &opened.sheet.read.inputs;
-    let drawn = study(inputs, &opened.assembled.toleranced, case.plan, travels);
+    let drawn = study(inputs, &opened.assembled.toleranced, case.sampling, travels);
     let [check, full] = travels(opened.car());
     let (check, full) = (check?, full?);
     let range = |pull: usize| drawn.range(|travels: &[Option<(f64, bool)>; 2]| travels[pull].map(|(m, _)| m));
-    let check = Measured::of(check.0, range(0), units.length);
-    let firm = Measured::of(full.0, range(1), units.length);
+    let check = Measured::new(check.0, range(0), units.length);
+    let firm = Measured::new(full.0, range(1), units.length);
     let check = check.range.map_or(check.value.text, |range| range.text);
     let by = firm.range.map_or(firm.value.text, |range| range.high.text);
     let end = if full.1 { "; there it ends" } else { "" };

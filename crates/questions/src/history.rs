@@ -1,7 +1,7 @@
 //! A logbook's entries as the facts that plumbing judges.
 
 use proving::{Fact, Noted};
-use records::Car as Folder;
+use records::CarFolder as Folder;
 use records::logbook::{Entry, Filter, Logbook, WAIT};
 
 use crate::trouble::{Stop, of_records};

@@ -22,6 +22,7 @@ mod answered;
 pub mod assess;
 pub mod balance;
 pub mod compare;
+pub mod conditions;
 pub mod dash_card;
 pub mod due;
 mod exchanged;
@@ -43,6 +44,7 @@ pub mod onto_sheet;
 mod open;
 mod opened;
 pub mod options;
+mod part_groups;
 pub mod parts;
 pub mod picture;
 pub mod plan;
@@ -59,7 +61,9 @@ pub mod report;
 pub mod result;
 pub mod scrutineer;
 pub mod settings;
+pub mod size;
 mod state;
+pub mod sure;
 pub mod symptom;
 mod trouble;
 pub mod turn;
@@ -73,7 +77,7 @@ pub use in_words::{aboard_in_words, grade_in_words, measured_in_words, state_in_
 pub use nearest::nearest_one as nearest;
 pub use open::{is_idle, open};
 pub use opened::{Beside, Changes, Opened, Sheet, find, headlines};
-pub use options::plan;
+pub use options::sampling;
 pub use prices::prices;
 pub use question::{Answer, Case, Help, Question};
 pub use report::changed_last as last_change;
@@ -82,22 +86,25 @@ pub use trouble::{Quotation, Stop, Trouble, Wrong, of_records};
 
 /// Every question that answers through its report.
 pub static ALL: &[&dyn Question] = &[
-    &assess::Assess,
-    &pressures::Pressures,
-    &balance::Balance,
-    &settings::Settings,
-    &lever::Lever,
-    &compare::Compare,
-    &turn::Turn,
-    &heat::Heat,
-    &hold::Hold,
-    &lines::Lines,
-    &prove::Prove,
-    &plan::Plan,
-    &pull::Pull,
-    &logger::Logger,
-    &symptom::Symptom,
-    &leak::Leak,
+    &assess::Ask,
+    &pressures::Ask,
+    &balance::Ask,
+    &settings::Ask,
+    &lever::Ask,
+    &size::Ask,
+    &conditions::Ask,
+    &compare::Ask,
+    &turn::Ask,
+    &heat::Ask,
+    &hold::Ask,
+    &lines::Ask,
+    &prove::Ask,
+    &plan::Ask,
+    &sure::Ask,
+    &pull::Ask,
+    &logger::Ask,
+    &symptom::Ask,
+    &leak::Ask,
 ];
 
 /// The question of a name.

@@ -10,7 +10,7 @@ pub const NOTHING_YET: &str = "Nothing is written down yet.";
 
 /// An entry in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Told {
+pub struct EntryTold {
     /// `2026-05-01 10:22`, where it was written.
     pub at: String,
     /// `joint`
@@ -25,7 +25,7 @@ pub struct Told {
 
 /// An entry in words. `plumbing`: the car's, where its sheet reads.
 #[must_use]
-pub fn told(entry: &Entry, plumbing: Option<&Plumbing>) -> Told {
+pub fn told(entry: &Entry, plumbing: Option<&Plumbing>) -> EntryTold {
     let data = entry.data.value();
     let text = entry.data.text().unwrap_or_default();
     let own = Some(text.trim()).filter(|text| !text.is_empty());
@@ -56,7 +56,7 @@ pub fn told(entry: &Entry, plumbing: Option<&Plumbing>) -> Told {
             more.push(format!("{name}: {text}"));
         }
     }
-    Told {
+    EntryTold {
         at: entry
             .offset
             .to_datetime(entry.at)

@@ -3,7 +3,7 @@
 
 use engine::car::{Inputs, Slot};
 use proving::SheetChange;
-use records::{Car as Folder, LARGEST_SHEET, Text};
+use records::{CarFolder as Folder, LARGEST_SHEET, Text};
 use sheet::Problem;
 
 use crate::trouble::{Stop, Wrong, of_records};

@@ -8,11 +8,11 @@ use engine::Conditions;
 use engine::car::{Assembled, Date};
 use engine::headline::Headlines;
 use engine::loads::Grade;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use plumbing::prices::Prices;
 use quantity::Dimension;
 use quantity::si::{Length, Mass, Speed};
-use records::{Car as Folder, Cars, Digest, Fault};
+use records::{CarFolder as Folder, Cars, Digest, Fault};
 use wording::Precision;
 
 use crate::exchanged::carry_over;
@@ -205,7 +205,7 @@ impl Opened {
         let replaced = replace(&mut sheet.read, proposal.as_ref(), changes, &mut wrong);
         let assembled = wrong.note(sheet.read.assemble().map_err(Wrong::from));
         let assembled = assembled.map(|mut assembled| {
-            let warning = |text: &&'static str| engine::car::Warning {
+            let warning = |text: &&'static str| engine::car::Unusual {
                 path: "--with".to_owned(),
                 text: (*text).into(),
             };
@@ -239,6 +239,14 @@ impl Opened {
     /// # Errors
     /// Everything that is wrong with the keys, or with the car that they make.
     pub fn fitted(&self, with: &[String]) -> Result<Assembled, Wrong> {
+        self.sheet_with(with)?.assemble().map_err(Wrong::from)
+    }
+
+    /// The same as the sheet would read.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the keys.
+    pub(crate) fn sheet_with(&self, with: &[String]) -> Result<sheet::Read, Wrong> {
         let mut read = self.sheet.read.clone();
         let mut wrong = Wrong::default();
         let changes = Changes {
@@ -246,11 +254,7 @@ impl Opened {
             ..Changes::default()
         };
         replace(&mut read, None, &changes, &mut wrong);
-        if wrong.is_empty() {
-            read.assemble().map_err(Wrong::from)
-        } else {
-            Err(wrong)
-        }
+        if wrong.is_empty() { Ok(read) } else { Err(wrong) }
     }
 
     /// Keys that the proposal and the command replaced, without those that go with them.
@@ -351,7 +355,7 @@ impl Opened {
 
     /// Adds a warning about an option to those about the sheet.
     pub fn warn(&mut self, option: &str, text: impl Into<engine::car::Remark>) {
-        self.assembled.warnings.push(engine::car::Warning {
+        self.assembled.warnings.push(engine::car::Unusual {
             path: option.to_owned(),
             text: text.into(),
         });
@@ -391,14 +395,14 @@ impl Opened {
 /// The headline figures of an opened car under conditions. `None` where the car does not know the surface, which opening
 /// it has ruled out.
 #[must_use]
-pub fn headlines(opened: &Opened, conditions: &Conditions, plan: Plan) -> Option<Headlines> {
+pub fn headlines(opened: &Opened, conditions: &Conditions, sampling: Sampling) -> Option<Headlines> {
     let inputs = &opened.sheet.read.inputs;
     Headlines::of(
         opened.car(),
         inputs,
         &opened.assembled.toleranced,
         conditions,
-        plan,
+        sampling,
     )
 }
 

@@ -2,8 +2,8 @@
 
 use ::proving::{Proof, Standing};
 use charts::{
-    AtWheel, ForceScale, LinesDrawing, LoggedStop, Look, Picture, Plan, PullCurve, SplitCurves, ValveCurve,
-    WheelFigure, WheelState,
+    AtWheel, ForceScale, FromAbove, LinesDrawing, LoggedStop, Look, Picture, PullCurve, SplitCurves,
+    ValveCurve, WheelFigure, WheelState,
 };
 use engine::balance::Balance;
 use engine::car::circuit::{Circuit, Piece};
@@ -33,7 +33,7 @@ pub fn pressures(opened: &Opened, look: &Look<'_>, outcome: &pressures::Outcome)
             })
     });
     let car = opened.car();
-    let plan = Plan::of(car, Circuit::of(car), "pressure at each wheel", wheels);
+    let plan = FromAbove::of(car, Circuit::of(car), "pressure at each wheel", wheels);
     plan.draw(look)
 }
 
@@ -128,7 +128,7 @@ pub fn lines(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing) ->
 pub fn circuit(opened: &Opened, look: &Look<'_>) -> Picture {
     let car = opened.car();
     let wheels = Wheel::ALL.map(|_| AtWheel::default());
-    Plan::of(car, Circuit::of(car), "what runs where", wheels).draw(look)
+    FromAbove::of(car, Circuit::of(car), "what runs where", wheels).draw(look)
 }
 
 /// The car from above with the hottest that discs and fluid get at each wheel.
@@ -147,7 +147,7 @@ pub fn heat(opened: &Opened, look: &Look<'_>, heat: &Heat) -> Picture {
             ..AtWheel::default()
         }
     });
-    Plan::of(
+    FromAbove::of(
         car,
         Circuit::of(car),
         "hottest disc or drum; hottest fluid",
@@ -170,7 +170,7 @@ pub fn hold(opened: &Opened, look: &Look<'_>, hold: &Hold, lasts: &str) -> Pictu
             ..AtWheel::default()
         },
     });
-    Plan::of(car, Circuit::of(car), "latched warm", wheels).draw(look)
+    FromAbove::of(car, Circuit::of(car), "latched warm", wheels).draw(look)
 }
 
 /// The car from above with how far the round of joints has come at each wheel: the joints of the runs that end there.
@@ -206,5 +206,5 @@ pub fn proving(opened: &Opened, look: &Look<'_>, plumbing: &plumbing::Plumbing, 
             ..AtWheel::default()
         }
     });
-    Plan::of(car, circuit.clone(), "joints of the last runs", wheels).draw(look)
+    FromAbove::of(car, circuit.clone(), "joints of the last runs", wheels).draw(look)
 }

@@ -1,6 +1,6 @@
 //! A proposal as it lies beside a car: read by its name, listed, put aside.
 
-use records::{Car as Folder, Fault, LARGEST_SHEET, Shelf};
+use records::{CarFolder as Folder, Fault, LARGEST_SHEET, Shelf};
 use sheet::Proposal;
 
 use crate::trouble::{Quotation, Stop, Trouble, Wrong, of_records};

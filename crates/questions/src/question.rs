@@ -64,8 +64,8 @@ pub trait Question: Sync {
         Vec::new()
     }
 
-    /// Whether its own picture is the car from above, which is then not shown beside it once more.
-    fn is_the_car_from_above(&self) -> bool {
+    /// Whether the car from above is not shown beside it: its own picture is that already, or it is of no one state.
+    fn without_the_car_from_above(&self) -> bool {
         false
     }
 

@@ -167,6 +167,7 @@ impl Reading {
                     "wheel",
                     &["rear left", "rear right", "front left", "front right"],
                 ),
+                chosen("brake", "brake", &["cold", "warm"]),
                 typed("pressure", "pressure held", units.pressure, false),
                 typed("torque", "torque at which it slips", units.torque, false),
             ],
@@ -242,6 +243,7 @@ impl Reading {
                 &[
                     on,
                     ("wheel", quoted(&value("wheel"))),
+                    ("brake", quoted(&value("brake"))),
                     ("pressure", quoted(&value("pressure"))),
                     ("torque", quoted(&value("torque"))),
                 ],

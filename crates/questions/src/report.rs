@@ -147,7 +147,7 @@ pub enum Stroke {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Block {
     /// Names, each with what there is to say.
-    Facts(Vec<Fact>),
+    Details(Vec<Detail>),
     /// A paragraph.
     Text(String),
     /// Items.
@@ -226,7 +226,7 @@ pub struct Offer {
 
 /// A name and what there is to say of it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Fact {
+pub struct Detail {
     /// `there is`
     pub name: String,
     /// `250 N of hand`
@@ -258,14 +258,14 @@ pub struct Table {
     /// The column that names a row.
     pub names_row: usize,
     /// Its rows.
-    pub rows: Vec<Row>,
+    pub rows: Vec<TableRow>,
     /// Whether cells are words, which are wrapped and stand at the left, rather than figures.
     pub of_words: bool,
 }
 
 /// A row of a table.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Row {
+pub struct TableRow {
     /// Whose it is, where it is somebody's.
     pub stroke: Option<Stroke>,
     /// As many cells as the table has heads.
@@ -276,9 +276,22 @@ pub struct Row {
     pub own: bool,
     /// Keys of the sheet, `KEY=VALUE`, that make it so: a page has a key that tries them.
     pub tries: Vec<String>,
+    /// Ways from a cell to the whole answer of another question: a page links it.
+    pub leads: Vec<Lead>,
 }
 
-impl From<Vec<String>> for Row {
+/// A way from a cell of a table to another question, asked in another state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lead {
+    /// The cell, counted from 0.
+    pub cell: usize,
+    /// Name of the question.
+    pub question: &'static str,
+    /// What is said beside what was said here.
+    pub says: Vec<(&'static options::Row, String)>,
+}
+
+impl From<Vec<String>> for TableRow {
     fn from(cells: Vec<String>) -> Self {
         Self {
             cells,
@@ -400,7 +413,7 @@ impl Tick {
 impl Section {
     /// A section of facts.
     #[must_use]
-    pub fn of(title: impl Into<String>, summary: impl Into<String>, stroke: Option<Stroke>) -> Self {
+    pub fn new(title: impl Into<String>, summary: impl Into<String>, stroke: Option<Stroke>) -> Self {
         Self {
             title: title.into(),
             summary: summary.into(),
@@ -426,10 +439,10 @@ impl Section {
     }
 }
 
-impl Fact {
+impl Detail {
     /// Of a name and a text.
     #[must_use]
-    pub fn of(name: impl Into<String>, text: impl Into<String>) -> Self {
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
         Self {
             name: name.into(),
             text: text.into(),

@@ -11,7 +11,7 @@ use crate::balance::one_circuit_gone;
 use crate::lines::cut_words;
 use crate::prove::{self, Outcome};
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, Table, sentence};
+use crate::report::{Block, Detail, Frame, Headline, Report, Section, Table, sentence};
 
 /// Title of the section in which a check that was left out stands large.
 pub const NOT_DONE: &str = "What is not done";
@@ -67,7 +67,7 @@ pub fn report(case: &Case<'_>, findings: &[Finding]) -> Report {
     );
     report.section(with_findings(circuits(case), findings, CIRCUITS));
     report.section(with_findings(
-        Section::of("What holds the parked car", "parking", None),
+        Section::new("What holds the parked car", "parking", None),
         findings,
         PARKING,
     ));
@@ -106,7 +106,7 @@ fn headline(outcome: &Outcome, findings: &[Finding]) -> Headline {
 /// Findings below what they belong to: weight and title; the assessment has each whole.
 fn with_findings(section: Section, findings: &[Finding], slugs: &[&str]) -> Section {
     let found = findings.iter().filter(|finding| slugs.contains(&finding.slug));
-    let facts: Vec<Fact> = found
+    let facts: Vec<Detail> = found
         .map(|finding| {
             let mut said = sentence(&finding.title);
             // What stops the car is said whole.
@@ -114,13 +114,13 @@ fn with_findings(section: Section, findings: &[Finding], slugs: &[&str]) -> Sect
                 said.push(' ');
                 said.push_str(&finding.because);
             }
-            Fact::of(finding.weight.word(), said)
+            Detail::new(finding.weight.word(), said)
         })
         .collect();
     if facts.is_empty() {
         return section.with(Block::Text("The assessment found nothing against it.".to_owned()));
     }
-    section.with(Block::Facts(facts))
+    section.with(Block::Details(facts))
 }
 
 fn circuits(case: &Case<'_>) -> Section {
@@ -138,17 +138,17 @@ fn circuits(case: &Case<'_>) -> Section {
     };
     let hydraulics = Hydraulics::of(car, state.conditions.warmth);
     let failed = failed_circuits(car, &hydraulics, &state.laden, state.surface.peak);
-    let mut facts = vec![Fact::of("foot", split), Fact::of("handbrake", lever)];
+    let mut facts = vec![Detail::new("foot", split), Detail::new("handbrake", lever)];
     facts.extend(
         failed
             .iter()
-            .map(|failed| Fact::of("one circuit gone", one_circuit_gone(opened, failed, units))),
+            .map(|failed| Detail::new("one circuit gone", one_circuit_gone(opened, failed, units))),
     );
-    Section::of("Circuits and their independence", split, None).with(Block::Facts(facts))
+    Section::new("Circuits and their independence", split, None).with(Block::Details(facts))
 }
 
 fn lines(case: &Case<'_>, outcome: &Outcome) -> Section {
-    let section = Section::of("Lines: where they run, what protects them", "lines", None);
+    let section = Section::new("Lines: where they run, what protects them", "lines", None);
     let cuts = &outcome.plumbing.cuts;
     if cuts.is_empty() {
         return section.with(Block::Text("No line is on the sheet yet.".to_owned()));
@@ -185,7 +185,7 @@ fn lines(case: &Case<'_>, outcome: &Outcome) -> Section {
 /// What is not done: checks that were left out first, and large.
 fn not_done(outcome: &Outcome) -> Section {
     let proof = &outcome.proof;
-    let section = Section::of(NOT_DONE, "open", None);
+    let section = Section::new(NOT_DONE, "open", None);
     let section = proof.left.iter().fold(section, |section, (check, because)| {
         section.with(Block::Caution(format!(
             "NOT DONE: {}, because {}.",
@@ -234,7 +234,7 @@ fn joints(outcome: &Outcome) -> Section {
         }
         None => "Not signed off: nobody vouches for these joints yet.".to_owned(),
     };
-    let section = Section::of("Joints proved, and by whom", proof.short(), None).with(Block::Text(by));
+    let section = Section::new("Joints proved, and by whom", proof.short(), None).with(Block::Text(by));
     if proof.joints.is_empty() {
         return section.with(Block::Text(
             "No joint is known: the sheet has no lines yet.".to_owned(),
@@ -245,7 +245,7 @@ fn joints(outcome: &Outcome) -> Section {
         let run = outcome.plumbing.joints[state.index].run;
         vec![
             said.name,
-            run_words(&outcome.plumbing.circuit.runs[run].name),
+            run_words(outcome.plumbing.circuit.runs[run].name),
             said.state,
         ]
         .into()

@@ -22,6 +22,7 @@ pub(crate) type Range = (&'static str, &'static str);
 pub(crate) const GRIP: Range = ("0.02", "2.5");
 pub(crate) const FOOT: Range = ("0 N", "3000 N");
 pub(crate) const HAND: Range = ("0 N", "2000 N");
+pub(crate) const ROOM: Range = ("10 mm", "1 m");
 pub(crate) const SPEED: Range = ("1 km/h", "400 km/h");
 pub(crate) const SLOPE: Range = ("0 %", "60 %");
 pub(crate) const MOMENT: Range = ("0 s", "60 s");
@@ -173,6 +174,39 @@ pub(crate) fn ratios(text: &str) -> Result<Vec<f64>, Wrong> {
         .filter_map(|piece| wrong.note(figure("--ratios", piece.trim(), Dimension::Ratio, ("1", "30"))))
         .collect();
     if wrong.is_empty() { Ok(ratios) } else { Err(wrong) }
+}
+
+/// The groups of parts of a list, commas between; `all` for every one.
+///
+/// # Errors
+/// Members that are no group of parts.
+pub(crate) fn changing(text: &str) -> Result<Vec<&'static str>, Wrong> {
+    let known = crate::part_groups::GROUPS.map(|(group, _)| group);
+    let mut groups = Vec::new();
+    let mut wrong = Wrong::default();
+    for piece in text.split(',').map(str::trim) {
+        match known.iter().find(|group| **group == piece) {
+            Some(group) => groups.push(*group),
+            None if piece == "all" => groups.extend(known),
+            None => {
+                let what = format!("`{piece}` is no group of parts");
+                let nearest = nearest::nearest_one(piece, known.iter().copied());
+                let remedy = nearest.map_or_else(
+                    || format!("there are: {}, all", known.join(", ")),
+                    |nearest| format!("did you mean `{nearest}`? There are: {}, all", known.join(", ")),
+                );
+                wrong.add(Wrong::option(
+                    "--change",
+                    text,
+                    0..text.len(),
+                    "unknown-part",
+                    what,
+                    remedy,
+                ));
+            }
+        }
+    }
+    if wrong.is_empty() { Ok(groups) } else { Err(wrong) }
 }
 
 /// What is wanted at first lock: `front-first 5 %`, `even`, `rear-first 3 %`.

@@ -6,7 +6,7 @@ use quantity::si::{Temperature, TemperatureDifference};
 use wording::Units;
 
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, WorkingLine, sentence};
+use crate::report::{Block, Detail, Frame, Headline, Report, Section, WorkingLine, sentence};
 
 /// The verb.
 pub const NAME: &str = "working";
@@ -33,7 +33,7 @@ pub fn report(case: &Case<'_>, working: &Working) -> Report {
     let mut report = Report::named(NAME, "How did it come about?", case, headline);
     let count = working.steps.len();
     let summary = format!("{count} {}", wording::counted(count, "line", "lines"));
-    report.section(Section::of("Line by line", summary, None).with(Block::Steps(steps(working, units))));
+    report.section(Section::new("Line by line", summary, None).with(Block::Steps(steps(working, units))));
     report
 }
 
@@ -50,13 +50,13 @@ pub fn list(case: &Case<'_>, all: &[Working]) -> Report {
         .iter()
         .filter_map(|working| {
             let value = value(&working.last()?.result, &case.units);
-            Some(Fact::of(
+            Some(Detail::new(
                 working.figure,
                 format!("{value}: {}", meaning(working.figure)),
             ))
         })
         .collect();
-    report.section(Section::of("Figures", "name, value and meaning", None).with(Block::Facts(facts)));
+    report.section(Section::new("Figures", "name, value and meaning", None).with(Block::Details(facts)));
     report
 }
 
@@ -113,7 +113,7 @@ fn stamp(case: &Case<'_>, figure: &str, result: &Symbol) -> String {
         _ => None,
     };
     match own_unit(result.unit, units) {
-        Some(unit) => wording::Measured::of(result.value, known, unit).value.text,
+        Some(unit) => wording::Measured::new(result.value, known, unit).value.text,
         None => value(result, units),
     }
 }

@@ -5,7 +5,7 @@ use plumbing::Plumbing;
 use proving::order::order;
 use proving::{EntryFault, Fact, NewEntry, Noted, Signature, prove};
 use records::logbook::{Appended, Data, Draft, EntryKind, Filter, KindFault, Logbook, Stamp, WAIT};
-use records::{Car as Folder, Fault};
+use records::{CarFolder as Folder, Fault};
 
 use crate::history::history;
 use crate::opened::Opened;

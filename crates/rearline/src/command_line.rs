@@ -7,6 +7,7 @@ use clap::{ArgMatches, CommandFactory as _, FromArgMatches as _, Parser};
 use questions::Question;
 use questions::{Quotation, Trouble, Wrong};
 
+use crate::build;
 use crate::ending::{Ending, Stop};
 use crate::options::{COMMAND_LINE, FolderOption, help};
 use crate::print::{ink, marks};
@@ -18,12 +19,15 @@ use crate::voice::Voice;
 const HELP_WIDTH: usize = 80;
 
 /// The verbs in the order of the help.
-const ORDER: [&str; 29] = [
+const ORDER: [&str; 32] = [
     "assess",
+    "sure",
     "pressures",
     "balance",
     "settings",
     "lever",
+    "size",
+    "conditions",
     "compare",
     "turn",
     "heat",
@@ -58,7 +62,7 @@ const HELP_TELLS: &str = "--help says what can be written";
 /// For the person who prepares a rally car's brakes: what a hydraulic handbrake does in this car, computed from a sheet
 /// that says what is on the car and what was measured.
 #[derive(Parser, Debug)]
-#[command(name = "rearline", version, max_term_width = HELP_WIDTH, after_long_help = help::WHOLE)]
+#[command(name = "rearline", version = build::short(), long_version = build::long(), max_term_width = HELP_WIDTH, after_long_help = help::WHOLE)]
 #[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
 #[command(subcommand_help_heading = "Verbs", subcommand_value_name = "VERB")]
 pub(crate) struct CommandLine {

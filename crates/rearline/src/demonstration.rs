@@ -22,6 +22,7 @@ macro_rules! car {
 /// Every demonstration car.
 static CARS: &[(&str, &[Carried])] = &[
     car!("bin": "car.toml", "stages/tarmac-downhill.toml"),
+    car!("gill": "car.toml", "stages/gravel-12km.toml"),
     car!("half-known": "car.toml", "stages/service-loop.toml"),
     car!("scree": "car.toml", "stages/gravel-12km.toml", "stages/tarmac-downhill.toml"),
     car!("sedge": "car.toml", "stages/gravel-12km.toml", "stages/service-loop.toml", "stages/tarmac-downhill.toml"),

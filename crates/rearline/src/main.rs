@@ -1,5 +1,6 @@
 //! `rearline`: what a hydraulic handbrake does in a given car, on the command line.
 
+mod build;
 mod command_line;
 mod demonstration;
 mod ending;

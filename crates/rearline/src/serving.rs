@@ -1,9 +1,10 @@
 //! The workshop page while it is served, and what ^C ends.
 
+use std::process::{Command, Stdio};
 use std::sync::{Mutex, PoisonError};
 use std::thread;
 
-use page::{Ended, Port, Server, Stopper, Workshop};
+use page::{Ended, ListenAt, Server, Stopper, Workshop};
 
 use crate::ending::{Ending, Stop};
 use crate::print;
@@ -21,11 +22,15 @@ pub(crate) fn interrupt() {
     }
 }
 
-/// Serves the page until it is ended. Once it serves, `meanwhile` says what else there is to say; it is told whether the page
-/// is still served, and gets the line that says where.
+/// What opens an address in the browser that a person uses: of the freedesktop tools.
+const OPENER: &str = "xdg-open";
+
+/// Serves the page until it is ended; `open`: in this machine's browser, too. Once it serves, `meanwhile` says what else there
+/// is to say; it is told whether the page is still served, and gets the line that says where.
 pub(crate) fn serve(
     workshop: Workshop,
-    port: Port,
+    port: ListenAt,
+    open: bool,
     voice: &mut Voice<'_>,
     meanwhile: impl FnOnce(&mut Voice<'_>, &dyn Fn() -> bool, &str),
 ) -> Result<Ending, Stop> {
@@ -38,6 +43,9 @@ pub(crate) fn serve(
         reach,
         server.invitation().as_deref(),
     ))?;
+    if open && let Some(address) = addresses.first() {
+        browse(address, voice);
+    }
     let ended = thread::scope(|scope| {
         let serving = scope.spawn(move || server.run());
         meanwhile(
@@ -54,10 +62,27 @@ pub(crate) fn serve(
     }
 }
 
-fn no_port(port: Port, source: &std::io::Error) -> Stop {
+/// Opens the page. It is served all the same where that fails: its address stands there.
+fn browse(address: &str, voice: &mut Voice<'_>) {
+    let opener = Command::new(OPENER)
+        .arg(address)
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn();
+    match opener {
+        // Some browsers stay in the foreground: whoever serves does not wait for that.
+        Ok(mut opener) => drop(thread::spawn(move || opener.wait())),
+        Err(source) => voice.aside(&format!(
+            "no browser could be opened ({OPENER}: {source}): open the address yourself\n"
+        )),
+    }
+}
+
+fn no_port(port: ListenAt, source: &std::io::Error) -> Stop {
     let what = match port {
-        Port::Given(port) => format!("port {port} cannot be had: {source}"),
-        Port::Usual => format!("no port can be had: {source}"),
+        ListenAt::Given(port) => format!("port {port} cannot be had: {source}"),
+        ListenAt::Usual => format!("no port can be had: {source}"),
     };
     let remedy =
         "name another with --port, or leave the option out for one that is free; --no-page serves nothing";

@@ -33,7 +33,7 @@ pub struct Answer {
     pub car: String,
     /// Digest of its sheet.
     pub sheet: Digest,
-    /// How its logbook lay on the disk ([`Car::book_lies`](crate::Car::book_lies)).
+    /// How its logbook lay on the disk ([`CarFolder::book_lies`](crate::CarFolder::book_lies)).
     pub book: String,
     /// The hash of its logbook's newest entry; `None` where there is none.
     pub head: Option<Digest>,

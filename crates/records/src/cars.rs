@@ -12,7 +12,7 @@ use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-pub use car::{Car, Shelf};
+pub use car::{CarFolder, Shelf};
 pub use copy::Copied;
 use making::Making;
 
@@ -141,7 +141,7 @@ impl Cars {
     ///
     /// # Errors
     /// The folder cannot be read.
-    pub fn list(&self) -> Result<Listing<Car>, Fault> {
+    pub fn list(&self) -> Result<Listing<CarFolder>, Fault> {
         let fault = |source| Fault::io("read", &self.folder, source);
         let mut found = Vec::new();
         let mut left_out = Vec::new();
@@ -158,7 +158,7 @@ impl Cars {
                 None => Err(Fault::name(&on_disk.to_string_lossy(), NameFlaw::NotText)),
             };
             match checked {
-                Ok(name) => found.push(Car::in_folder(name.0, path)),
+                Ok(name) => found.push(CarFolder::in_folder(name.0, path)),
                 Err(why) => left_out.push(LeftOut { path, why }),
             }
         }
@@ -172,13 +172,13 @@ impl Cars {
     ///
     /// # Errors
     /// No car has the name: the nearest one is offered. Several have it.
-    pub fn named(&self, given: &str) -> Result<Car, Fault> {
+    pub fn named(&self, given: &str) -> Result<CarFolder, Fault> {
         if let Some(car) = self.exactly(given) {
             return Ok(car);
         }
         let cars = self.list()?.found;
         let exact = name::composed(given);
-        let of = |same: &dyn Fn(&str) -> bool| -> Vec<&Car> {
+        let of = |same: &dyn Fn(&str) -> bool| -> Vec<&CarFolder> {
             cars.iter().filter(|car| same(car.name())).collect()
         };
         let mut meant = of(&|name| name == exact);
@@ -190,7 +190,7 @@ impl Cars {
             [car] => Ok((*car).clone()),
             [] => Err(Fault::NoSuchCar {
                 given: crate::fault::cut(given),
-                nearest: nearest_one(given, cars.iter().map(Car::name)).map(str::to_owned),
+                nearest: nearest_one(given, cars.iter().map(CarFolder::name)).map(str::to_owned),
                 cars: self.folder.clone(),
             }),
             several => Err(Fault::Ambiguous {
@@ -203,7 +203,7 @@ impl Cars {
     /// The car whose folder has exactly that name, found without a look at the others; `None` where a list of them has to
     /// tell. A name outside ASCII may be stored in two ways; and where the file system takes capitals for small letters,
     /// only the list knows how the name is written.
-    fn exactly(&self, given: &str) -> Option<Car> {
+    fn exactly(&self, given: &str) -> Option<CarFolder> {
         let name = CarName::new(given).ok().filter(|name| name.as_str() == given)?;
         let folder = self.folder.join(given);
         if !given.is_ascii() || fs::symlink_metadata(folder.join(SHEET)).is_err() {
@@ -220,18 +220,18 @@ impl Cars {
             })
             .collect();
         let is_another = other == given || fs::symlink_metadata(self.folder.join(other)).is_err();
-        is_another.then(|| Car::in_folder(name.0, folder))
+        is_another.then(|| CarFolder::in_folder(name.0, folder))
     }
 
     /// The car that an argument of the terminal means: the path of a sheet if it has a path separator or ends in
     /// `.toml`, otherwise the name of a car in `folder`, which then must be there. Never for what a request gives.
     ///
     /// # Errors
-    /// As [`Cars::open`] and [`Cars::named`] for a name, as [`Car::at`] for a path.
-    pub fn find(folder: &Path, given: &OsStr) -> Result<Car, Fault> {
+    /// As [`Cars::open`] and [`Cars::named`] for a name, as [`CarFolder::at`] for a path.
+    pub fn find(folder: &Path, given: &OsStr) -> Result<CarFolder, Fault> {
         let text = given.to_string_lossy();
         if text.contains(std::path::is_separator) || text.to_lowercase().ends_with(".toml") {
-            return Car::at(Path::new(given));
+            return CarFolder::at(Path::new(given));
         }
         Self::open(folder)?.named(&text)
     }
@@ -240,7 +240,7 @@ impl Cars {
     ///
     /// # Errors
     /// The name is taken, if only but for case; the folder cannot be written; the disk is full.
-    pub fn add(&self, name: &CarName, sheet: &str) -> Result<Car, Fault> {
+    pub fn add(&self, name: &CarName, sheet: &str) -> Result<CarFolder, Fault> {
         let making = Making::begin(self)?;
         self.free(name)?;
         making.write(SHEET, sheet.as_bytes())?;

@@ -1,7 +1,7 @@
 //! What is kept: the cars folder, saves that cannot tear, and the logbook.
 //!
 //! A car is a folder with a `car.toml` in it. [`Cars`] lists such folders, finds one by its name, makes and copies
-//! them; [`Car`] says where each thing of a car lies. [`TextFile`] reads and replaces one text file: the new text is
+//! them; [`CarFolder`] says where each thing of a car lies. [`TextFile`] reads and replaces one text file: the new text is
 //! complete on the disk before the old one goes, and a text that changed since it was read is never overwritten.
 //! [`logbook`] keeps dated entries that can be struck but not altered.
 //!
@@ -42,7 +42,7 @@ mod text_file;
 mod within;
 
 pub use answers::{Answer, Answers};
-pub use cars::{Car, CarName, Cars, Copied, LeftOut, Listing, Shelf};
+pub use cars::{CarFolder, CarName, Cars, Copied, LeftOut, Listing, Shelf};
 pub use digest::{Digest, DigestFault};
 pub use fault::{Conflict, Fault, IoCause};
 pub use name::{LONGEST_NAME, NameFlaw};

@@ -55,6 +55,7 @@ pub use crate::kind::{EntryKind, KindFault};
 pub use data::{Data, LARGEST_DATA};
 pub use entry::{Entry, Stamp};
 pub use export::{write_csv, write_json};
+pub use schema::newest as newest_format;
 use verify::sound_entries;
 pub use verify::{Flaw, HeadMark, Verified, verify};
 

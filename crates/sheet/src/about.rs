@@ -4,7 +4,7 @@ use engine::car::{Form, Key, Need};
 
 /// What a key is, what is usual, and what is taken without it.
 pub(crate) fn about(key: &Key) -> String {
-    let mut about = key.help.to_owned();
+    let mut about = key.help_as_text();
     if let Some((low, high)) = key.usual {
         about.push_str(&format!(" Usual: {low} to {high}."));
     }

@@ -3,9 +3,10 @@
 use core::ops::Range;
 
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
 
 use crate::prices::{PriceFault as ColumnFault, fault};
+use crate::syntax;
 
 /// What one column is.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,10 +46,7 @@ pub struct ColumnMap {
 pub fn column_map(text: &str) -> Result<ColumnMap, Vec<ColumnFault>> {
     const SHAPE: &str =
         "write [columns.\"head in the file\"], below it is = \"rear pressure\" and unit = \"bar\"";
-    let tree = DeTable::parse(text).map_err(|error| {
-        let at = error.span().unwrap_or(0..0);
-        vec![fault(text, at, error.message().to_owned(), SHAPE)]
-    })?;
+    let tree = syntax::tree(text).map_err(|(at, what)| vec![fault(text, at, what, SHAPE)])?;
     let mut map = ColumnMap::default();
     let mut faults = Vec::new();
     for (key, value) in tree.get_ref() {
@@ -131,7 +129,7 @@ enum Place {
 }
 
 fn place(text: &str, head: &str, key: &str) -> Place {
-    let Ok(tree) = DeTable::parse(text) else {
+    let Ok(tree) = syntax::tree(text) else {
         return Place::Nowhere;
     };
     let column = match tree.get_ref().get("columns").map(Spanned::get_ref) {

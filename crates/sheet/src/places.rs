@@ -47,12 +47,12 @@ pub struct TablePlace {
 
 /// Where everything on a sheet stands. What an override says takes the place of what the sheet says.
 #[derive(Clone, Debug, Default)]
-pub struct Places {
+pub struct SheetPlaces {
     values: HashMap<Slot, ValuePlace>,
     tables: HashMap<String, TablePlace>,
 }
 
-impl Places {
+impl SheetPlaces {
     /// Where a key stands.
     #[must_use]
     pub fn value(&self, slot: Slot) -> Option<&ValuePlace> {

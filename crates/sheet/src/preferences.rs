@@ -54,14 +54,14 @@ pub fn with_preference(text: &str, key: &str, value: &str) -> Result<String, Str
 }
 
 fn parsed(text: &str) -> Result<toml::Spanned<DeTable<'_>>, String> {
-    DeTable::parse(text).map_err(|fault| {
-        let at = fault.span().map_or(0, |span| span.start.min(text.len()));
+    crate::syntax::tree(text).map_err(|(span, what)| {
+        let at = span.start.min(text.len());
         let line = text.as_bytes()[..at]
             .iter()
             .filter(|byte| **byte == b'\n')
             .count()
             + 1;
-        format!("line {line}: {}", fault.message())
+        format!("line {line}: {what}")
     })
 }
 

@@ -5,7 +5,9 @@ use core::ops::Range;
 use std::collections::BTreeMap;
 
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
+
+use crate::syntax;
 
 /// The table that prices stand in.
 const TABLE: &str = "prices";
@@ -54,14 +56,9 @@ impl core::error::Error for PriceFault {}
 /// # Errors
 /// Every fault, in the order of the text: no TOML, a price that is no number, one below nothing.
 pub fn price_list(text: &str) -> Result<PriceList, Vec<PriceFault>> {
-    let tree = DeTable::parse(text).map_err(|error| {
-        let at = error.span().unwrap_or(0..0);
-        vec![fault(
-            text,
-            at,
-            error.message().to_owned(),
-            "write `code = price`, a line each, under [prices]",
-        )]
+    let tree = syntax::tree(text).map_err(|(at, what)| {
+        let remedy = "write `code = price`, a line each, under [prices]";
+        vec![fault(text, at, what, remedy)]
     })?;
     let mut list = PriceList::default();
     let mut faults = Vec::new();

@@ -10,12 +10,13 @@ use core::ops::Range;
 
 use engine::car::Slot;
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
 
 use crate::prices::{PriceFault as ProposalFault, fault};
 use crate::problem::{Finding, Problem};
 use crate::read::Read;
 use crate::source::Source;
+use crate::syntax;
 
 /// The most keys that a proposal changes.
 pub const MOST_PROPOSED: usize = 256;
@@ -105,10 +106,7 @@ impl Read {
 /// # Errors
 /// Every fault, in the order of the text.
 pub fn proposal(text: &str, file: &str) -> Result<Proposal, Vec<ProposalFault>> {
-    let tree = DeTable::parse(text).map_err(|error| {
-        let at = error.span().unwrap_or(0..0);
-        vec![fault(text, at, error.message().to_owned(), SHAPE)]
-    })?;
+    let tree = syntax::tree(text).map_err(|(at, what)| vec![fault(text, at, what, SHAPE)])?;
     let mut proposal = Proposal {
         note: String::new(),
         with: Vec::new(),

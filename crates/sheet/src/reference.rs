@@ -80,7 +80,7 @@ fn section(page: &mut String, node: &'static Node) -> fmt::Result {
             cell(&holds(key)),
             cell(&ranges(key)),
             cell(&without(key)),
-            cell(key.help),
+            cell(&key.help_as_text()),
             cell(key.how),
             key.drawing.map_or("", |drawing| drawing.title())
         )?;

@@ -21,7 +21,7 @@ use crate::problem::{Finding, Problem};
 use crate::read::read;
 use crate::source::Source;
 use crate::splice::splice;
-use crate::syntax::{SyntaxFault, mend, names_in};
+use crate::syntax::{SyntaxFault, mend, names_in, tree};
 
 /// From one format to the next.
 #[derive(Clone, Copy, Debug)]
@@ -194,16 +194,8 @@ fn upgrade_with(text: &str, file: &str, migrations: &[Migration], newest: u32) -
 
 /// The format that a sheet says it has, and where.
 fn format_of(text: &str) -> Result<(u32, Range<usize>), (Range<usize>, Fault)> {
-    let tree = match DeTable::parse(text) {
-        Ok(tree) => tree,
-        Err(error) => {
-            let message = error.message().to_owned();
-            return Err((
-                error.span().unwrap_or_default(),
-                Fault::SyntaxFault(SyntaxFault::Other { message }),
-            ));
-        }
-    };
+    let tree =
+        tree(text).map_err(|(span, message)| (span, Fault::SyntaxFault(SyntaxFault::Other { message })))?;
     let Some(value) = tree.get_ref().get("format") else {
         return Err((0..0, Fault::NoFormat));
     };
@@ -218,7 +210,7 @@ fn format_of(text: &str) -> Result<(u32, Range<usize>), (Range<usize>, Fault)> {
 
 impl MigrationStep {
     fn applied(&self, text: &str) -> Result<String, Problem> {
-        let Ok(tree) = DeTable::parse(text) else {
+        let Ok(tree) = tree(text) else {
             return Ok(text.to_owned());
         };
         let mut edits: Vec<(Range<usize>, String)> = Vec::new();

@@ -37,7 +37,7 @@ pub struct Between {
 impl Measured {
     /// Of a figure in SI, in a unit.
     #[must_use]
-    pub fn of(si: f64, range: Option<Range>, unit: Unit) -> Self {
+    pub fn new(si: f64, range: Option<Range>, unit: Unit) -> Self {
         Self::rounded(si, range, unit, digits(si, range, unit))
     }
 
@@ -80,7 +80,7 @@ impl Measured {
     /// Of a bare ratio.
     #[must_use]
     pub fn ratio(value: f64, range: Option<Range>) -> Self {
-        Self::of(value, range, units_of(Dimension::Ratio)[0])
+        Self::new(value, range, units_of(Dimension::Ratio)[0])
     }
 
     /// Of a share: whole per cent, as everywhere.
@@ -164,7 +164,7 @@ mod tests {
     #[test]
     fn a_figure_and_its_range_end_at_one_place() {
         let newton = find_unit("N", Dimension::Force).unwrap_or(units_of(Dimension::Force)[0]);
-        let measured = Measured::of(323.5, range(239.0, 430.0), newton);
+        let measured = Measured::new(323.5, range(239.0, 430.0), newton);
         assert_eq!(plain(&measured.value.text), "320 N");
         let between = measured.range.map(|range| plain(&range.text));
         assert_eq!(between.as_deref(), Some("240 to 430 N"));
@@ -172,6 +172,6 @@ mod tests {
             plain(&Measured::turns(2.76, range(2.21, 2.89)).value.text),
             "2.8 turns"
         );
-        assert_eq!(plain(&Measured::of(323.5, None, newton).value.text), "324 N");
+        assert_eq!(plain(&Measured::new(323.5, None, newton).value.text), "324 N");
     }
 }

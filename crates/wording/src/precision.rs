@@ -1,7 +1,7 @@
 //! How far the figures are known that every answer begins with: the one reason for their digits.
 
-use engine::headline::{Headline, Headlines};
-use engine::ranges::{Plan, Range};
+use engine::headline::{HeadlineFigures, Headlines};
+use engine::ranges::{Range, Sampling};
 use quantity::Unit;
 use quantity::si::{Force, Length, Pressure};
 
@@ -26,12 +26,12 @@ pub struct Precision {
 impl Precision {
     /// What decides the digits is always drawn alike, few times and from the usual seed, whatever an answer's own draws
     /// are: so the digits are the same where there is no time to draw, and change with the car alone.
-    pub const DRAWN: Plan = Plan { draws: 64, seed: 1 };
+    pub const DRAWN: Sampling = Sampling { draws: 64, seed: 1 };
 
     /// Of figures that were drawn by [`Precision::DRAWN`]; without draws nothing is known of ranges.
     #[must_use]
     pub fn of(headlines: &Headlines) -> Self {
-        let range = |figure: fn(&Headline) -> Option<f64>| headlines.range(figure);
+        let range = |figure: fn(&HeadlineFigures) -> Option<f64>| headlines.range(figure);
         Self {
             hand: range(|drawn| drawn.hand.map(Force::n)),
             travel: range(|drawn| drawn.travel.map(Length::m)),
@@ -72,5 +72,5 @@ impl Precision {
 }
 
 fn known(si: f64, range: Option<Range>, unit: Unit) -> String {
-    Measured::of(si, range, unit).value.text
+    Measured::new(si, range, unit).value.text
 }

@@ -114,7 +114,7 @@ pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
             Some(why) => why_not(why, units),
             None => format!(
                 "a knee of {} does it",
-                Measured::of(knee.pa(), set.known, units.pressure).value.text
+                Measured::new(knee.pa(), set.known, units.pressure).value.text
             ),
         },
         (None, None, KneeAnswer::Cannot(why)) => why_not(why, units),

@@ -39,7 +39,7 @@ pub fn pull(force: Force, units: &Units) -> String {
 /// The same, rounded to what its range supports.
 #[must_use]
 pub fn pull_in(force: Force, range: Option<Range>, units: &Units) -> String {
-    let shown = Measured::of(force.n(), range, units.force).value.text;
+    let shown = Measured::new(force.n(), range, units.force).value.text;
     match find_unit("kgf", Dimension::Force) {
         Ok(kilograms) if kilograms != units.force => {
             let digits = match range {

@@ -11,10 +11,10 @@ use engine::heat::{By, Exactness, Heat, HeatBench, Heats, SOAK, Stage, StagePart
 use engine::hold::{HoldBench, Holds};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Facing, Grade, Laden};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use quantity::si::{Duration, Force, Speed};
 
-use crate::{read, rival, shown, timed};
+use crate::{beside, read, rivals_at, shown, timed};
 
 /// Twenty minutes with 75 stops, the last to a standstill.
 fn twenty_minutes() -> Stage {
@@ -46,7 +46,7 @@ pub(crate) fn questions(top: &Path) {
     let Some((inputs, assembled)) = read(&top.join("demo/tarn/car.toml")) else {
         return;
     };
-    let (car, stage, plan) = (&assembled.car, twenty_minutes(), Plan::default());
+    let (car, stage, sampling) = (&assembled.car, twenty_minutes(), Sampling::default());
     println!(
         "\n{:22} {:>12} {:>12}   {:.0} min, {} brakings, an hour of soak",
         "heat and hold",
@@ -73,7 +73,7 @@ pub(crate) fn questions(top: &Path) {
                 &assembled.toleranced,
                 &Conditions::default(),
                 &stage,
-                plan,
+                sampling,
             )))
         }),
     );
@@ -99,7 +99,7 @@ pub(crate) fn questions(top: &Path) {
                 &inputs,
                 &assembled.toleranced,
                 &conditions,
-                plan,
+                sampling,
             )))
         }),
     );
@@ -150,16 +150,12 @@ pub(crate) fn against_scipy(top: &Path) {
     let Some(text) = described(car, &stage, &exact, error.max(0.01)) else {
         return;
     };
-    match rival(top, "heat_rival.py", &text) {
-        Some((name, timing, error)) => {
-            println!(
-                "{name:22} {:>12} {:>12}   {error:.1e}",
-                shown(timing.median_s),
-                shown(timing.late_s)
-            );
-            println!("ratio of the medians {:.0}", timing.median_s / ours.median_s);
-        }
-        None => eprintln!("benches: Python with scipy and numba is not at hand; no ratio"),
+    let rivals = rivals_at(top, "heat_rival.py", &text);
+    if rivals.is_empty() {
+        eprintln!("benches: Python with scipy and numba is not at hand; no ratio to SciPy");
+    }
+    for (name, timing, off) in rivals {
+        beside(&name, timing, off, ours);
     }
 }
 

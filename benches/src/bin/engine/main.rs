@@ -5,7 +5,10 @@
     reason = "a program that prints its figures"
 )]
 
+mod compiled;
 mod heat;
+mod size;
+mod sure;
 mod turn;
 
 use std::hint::black_box;
@@ -20,7 +23,7 @@ use engine::car::{Assembled, Car, Inputs};
 use engine::hydraulics::{Forces, Hydraulics};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
-use engine::ranges::{Plan, study};
+use engine::ranges::{Sampling, study};
 use quantity::si::{Force, Speed};
 
 /// Median and 99th percentile of repeated runs (s).
@@ -119,6 +122,20 @@ fn main() -> ExitCode {
         heat::against_scipy(&top);
         return ExitCode::SUCCESS;
     }
+    if std::env::args().nth(1).as_deref() == Some("methods") {
+        turn::methods(&top);
+        turn::against_general_methods(&top);
+        return ExitCode::SUCCESS;
+    }
+    if std::env::args().nth(1).as_deref() == Some("sure") {
+        sure::studies(&top);
+        return ExitCode::SUCCESS;
+    }
+    if std::env::args().nth(1).as_deref() == Some("size") {
+        draws(&inputs, &assembled);
+        size::search(&top);
+        return ExitCode::SUCCESS;
+    }
     if std::env::args().nth(1).as_deref() == Some("turn") {
         turn::over_real_time(&top);
         turn::many_against_one(&top);
@@ -131,7 +148,7 @@ fn main() -> ExitCode {
         foot: Force::from_n(300.0),
         hand: Force::from_n(150.0),
     };
-    let plan = Plan { draws: 4096, seed: 1 };
+    let sampling = Sampling { draws: 4096, seed: 1 };
     let text = std::fs::read(&sheet).unwrap_or_default();
     let rows = [
         (
@@ -160,7 +177,7 @@ fn main() -> ExitCode {
                 drop(black_box(study(
                     &inputs,
                     &assembled.toleranced,
-                    plan,
+                    sampling,
                     lever_and_balance,
                 )))
             }),
@@ -184,13 +201,39 @@ fn main() -> ExitCode {
             shown(timing.late_s)
         );
     }
+    sure::studies(&top);
+    draws(&inputs, &assembled);
+    size::search(&top);
     turn::over_real_time(&top);
     turn::many_against_one(&top);
     turn::methods(&top);
-    turn::against_scipy(&top);
+    turn::against_general_methods(&top);
     heat::questions(&top);
     heat::against_scipy(&top);
     ExitCode::SUCCESS
+}
+
+/// A drawn car of a prepared sheet beside one that is put together whole, in turns.
+fn draws(inputs: &Inputs, assembled: &Assembled) {
+    let sampling = Sampling { draws: 1024, seed: 1 };
+    let draws: Vec<_> = (0..sampling.draws)
+        .map(|number| engine::ranges::draw(&assembled.toleranced, sampling, number))
+        .collect();
+    let prepared = engine::car::Prepared::of(inputs, &assembled.toleranced);
+    let mut next = 0;
+    let mut one = || {
+        next = (next + 1) % draws.len();
+        &draws[next]
+    };
+    let kept = timed(1000, || drop(black_box(prepared.drawn(one()))));
+    let whole = timed(1000, || drop(black_box(Car::drawn(inputs, one()))));
+    println!(
+        "drawn car: prepared {} median, {} 99 %; whole {}, over the prepared {:.1}",
+        shown(kept.median_s),
+        shown(kept.late_s),
+        shown(whole.median_s),
+        whole.median_s / kept.median_s
+    );
 }
 
 /// The same questions in Python, where it is at hand.
@@ -218,25 +261,40 @@ fn rivals(top: &Path, sheet: &Path) -> Vec<(String, Timing)> {
     }
 }
 
-/// A rival in Python that is told its task in lines: its name, its time, its error. `None` where it is not at hand.
-fn rival(top: &Path, script: &str, text: &str) -> Option<(String, Timing, f64)> {
-    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".into());
-    let mut run = Command::new(python)
-        .arg(top.join("benches").join(script))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .ok()?;
-    run.stdin.take()?.write_all(text.as_bytes()).ok()?;
-    let output = run.wait_with_output().ok()?;
-    let said = String::from_utf8_lossy(&output.stdout).into_owned();
-    let mut words = said.lines().last()?.split_whitespace();
-    let name = format!("{} rtol {}", words.next()?, words.next()?);
-    let median_s = words.next()?.parse().ok()?;
-    let late_s = words.next()?.parse().ok()?;
-    let error = words.next()?.parse().ok()?;
-    output
-        .status
-        .success()
-        .then_some((name, Timing { median_s, late_s }, error))
+/// A row of a rival's time, its error, and its time over ours.
+fn beside(name: &str, timing: Timing, off: f64, ours: Timing) {
+    println!(
+        "{name:22} {:>12} {:>12}   {off:.1e}   {:.1} times this engine",
+        shown(timing.median_s),
+        shown(timing.late_s),
+        timing.median_s / ours.median_s
+    );
+}
+
+/// Rivals in Python that are told their task in lines: name, time, error of each. None where Python is not at hand.
+fn rivals_at(top: &Path, script: &str, text: &str) -> Vec<(String, Timing, f64)> {
+    let said = || {
+        let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".into());
+        let mut run = Command::new(python)
+            .arg(top.join("benches").join(script))
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .ok()?;
+        run.stdin.take()?.write_all(text.as_bytes()).ok()?;
+        let output = run.wait_with_output().ok()?;
+        output
+            .status
+            .success()
+            .then(|| String::from_utf8_lossy(&output.stdout).into_owned())
+    };
+    let row = |line: &str| {
+        let mut words = line.split_whitespace();
+        let name = format!("{} rtol {}", words.next()?, words.next()?);
+        let median_s = words.next()?.parse().ok()?;
+        let late_s = words.next()?.parse().ok()?;
+        let error = words.next()?.parse().ok()?;
+        Some((name, Timing { median_s, late_s }, error))
+    };
+    said().unwrap_or_default().lines().filter_map(row).collect()
 }

@@ -1,4 +1,4 @@
-//! The turn: how much faster than real time a run is, and the same equations in SciPy to the same error.
+//! The turn: how much faster than real time a run is, and the same equations in general methods to the same error.
 
 use std::fmt::Write as _;
 use std::hint::black_box;
@@ -13,7 +13,8 @@ use engine::turn::{
 use engine::tyre::GripCurve;
 use quantity::si::Duration;
 
-use crate::{median, once, read, rival, shown, timed};
+use crate::compiled::{self, Method};
+use crate::{beside, median, once, read, rivals_at, shown, timed};
 
 /// The demonstration cars.
 const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
@@ -57,12 +58,20 @@ pub(crate) fn over_real_time(top: &Path) {
         let Some((bench, technique)) = bench(&assembled.car) else {
             continue;
         };
-        let whole = timed(1000, || drop(black_box(bench.turn(&technique))));
+        let best = technique.at_best();
+        let whole = timed(1000, || drop(black_box(bench.turn(&best))));
         println!(
-            "{:22} {:>12} {:>12}   with and without lever, trace, tracks",
+            "{:22} {:>12} {:>12}   let go at its best, the word by its bend and on 3 % more and less grip",
             "whole answer",
             shown(whole.median_s),
             shown(whole.late_s)
+        );
+        let given = timed(1000, || drop(black_box(bench.turn_alone(&technique))));
+        println!(
+            "{:22} {:>12} {:>12}   let go at a given moment, with and without lever, trace, tracks",
+            "a given run",
+            shown(given.median_s),
+            shown(given.late_s)
         );
         let grid = timed(10, || drop(black_box(bench.grid(&technique, 64, 64))));
         println!(
@@ -76,9 +85,13 @@ pub(crate) fn over_real_time(top: &Path) {
             reading: Assumed::default(),
             technique,
         };
-        let plan = engine::ranges::Plan::default();
+        let sampling = engine::ranges::Sampling::default();
         let study = timed(10, || {
-            drop(black_box(manoeuvre.study(&inputs, &assembled.toleranced, plan)))
+            drop(black_box(manoeuvre.study(
+                &inputs,
+                &assembled.toleranced,
+                sampling,
+            )))
         });
         println!(
             "{:22} {:>12} {:>12}   all cores",
@@ -110,7 +123,7 @@ pub(crate) fn many_against_one(top: &Path) {
             reading: Assumed::default(),
             technique,
         };
-        let plan = engine::ranges::Plan { draws: 256, seed: 1 };
+        let sampling = engine::ranges::Sampling { draws: 256, seed: 1 };
         one_core.install(|| {
             let (mut map, mut map_alone) = (Vec::new(), Vec::new());
             let (mut draws, mut draws_alone) = (Vec::new(), Vec::new());
@@ -132,13 +145,13 @@ pub(crate) fn many_against_one(top: &Path) {
                     }
                 }));
                 draws.push(once(|| {
-                    black_box(manoeuvre.study(&inputs, &assembled.toleranced, plan));
+                    black_box(manoeuvre.study(&inputs, &assembled.toleranced, sampling));
                 }));
                 draws_alone.push(once(|| {
                     black_box(engine::ranges::study(
                         &inputs,
                         &assembled.toleranced,
-                        plan,
+                        sampling,
                         |car| {
                             let ready = manoeuvre.bench(car);
                             ready.and_then(|bench| bench.brief_of(&technique)).ok()
@@ -245,8 +258,8 @@ fn apart(one: &Motion, other: &Motion) -> f64 {
         .hypot(one.heading_rad - other.heading_rad)
 }
 
-/// Our run and SciPy's, to the same error in the same run.
-pub(crate) fn against_scipy(top: &Path) {
+/// Our run and general methods, compiled and SciPy's, to the same error in the same run.
+pub(crate) fn against_general_methods(top: &Path) {
     let Some((_, assembled)) = read(&top.join("demo/scree/car.toml")) else {
         return;
     };
@@ -273,92 +286,172 @@ pub(crate) fn against_scipy(top: &Path) {
         shown(ours.median_s),
         shown(ours.late_s)
     );
-    let Some(text) = described(car, vehicle, &exact, error) else {
+    let Some(task) = Task::of(car, vehicle, &exact) else {
         return;
     };
-    match rival(top, "turn_rival.py", &text) {
-        Some((name, timing, error)) => {
-            println!(
-                "{name:22} {:>12} {:>12}   {error:.1e}",
-                shown(timing.median_s),
-                shown(timing.late_s)
-            );
-            println!("ratio of the medians {:.0}", timing.median_s / ours.median_s);
+    for (name, method) in [
+        ("DOP853, compiled", Method::Dop853),
+        ("Radau5, compiled", Method::Radau5),
+    ] {
+        let off = |rtol: f64| {
+            let [x, y, heading] = compiled::end(&task, method, rtol)?;
+            let [exact_x, exact_y, exact_heading] = task.exact;
+            Some((x - exact_x).hypot(y - exact_y).hypot(heading - exact_heading))
+        };
+        let found = TRIED
+            .into_iter()
+            .find_map(|rtol| off(rtol).filter(|&off| off <= error).map(|off| (rtol, off)));
+        match found {
+            Some((rtol, off)) => {
+                let timing = timed(1000, || {
+                    black_box(compiled::end(&task, method, rtol));
+                });
+                beside(&format!("{name} {rtol:.0e}"), timing, off, ours);
+            }
+            None => println!("{name:22} never as exact at any tolerance tried"),
         }
-        None => eprintln!("benches: Python with scipy and numba is not at hand; no ratio"),
+    }
+    let rivals = rivals_at(top, "turn_rival.py", &task.in_lines(error));
+    if rivals.is_empty() {
+        eprintln!("benches: Python with scipy and numba is not at hand; no ratio to SciPy");
+    }
+    for (name, timing, off) in rivals {
+        beside(&name, timing, off, ours);
     }
 }
 
-/// The same car, its ground and the exact end, in lines of a word and numbers.
-fn described(car: &Car, vehicle: &Vehicle<SurfaceGrip>, exact: &Motion, error: f64) -> Option<String> {
-    let curve = GripCurve::of(car.surface("hard gravel")?).ok()?;
-    let driveline = &vehicle.driveline;
-    let Tie::Plates { preload_nm, .. } = driveline.rear else {
-        return None;
-    };
-    let engine::turn::Transfer::Lagged { time_s } = vehicle.transfer else {
-        return None;
-    };
-    let mut text = String::new();
-    let mut line = |name: &str, numbers: &[f64]| {
-        let _ = write!(text, "{name}");
-        for number in numbers {
-            let _ = write!(text, " {number:e}");
-        }
-        text.push('\n');
-    };
-    line(
-        "body",
-        &[
-            vehicle.mass_kg,
-            vehicle.yaw_inertia_kg_m2,
-            vehicle.cg_aft_m,
-            vehicle.wheelbase_m,
-            vehicle.cg_height_m,
-            vehicle.roll_share_front,
-        ],
-    );
-    line("tracks", &vehicle.tracks_m);
-    line("radii", &vehicle.radii_m);
-    line(
-        "grip",
-        &[
-            curve.stiffness_factor,
-            curve.shape_factor,
-            curve.peak_factor,
-            curve.curvature_factor,
-            car.tyres.load_sensitivity,
-        ],
-    );
-    line(
-        "wheels",
-        &[
-            driveline.wheel_inertia_kg_m2[2],
-            driveline.input_inertia_kg_m2,
-            driveline.pinion_turns[2],
-            preload_nm,
-        ],
-    );
-    line(
-        "brake",
-        &[
-            vehicle.rear_brake.gain_nm_pa,
-            vehicle.rear_brake.threshold.pa(),
-            vehicle.pressure_lag_s,
-            time_s,
-        ],
-    );
-    for part in segments() {
-        let Steering::Rate(rate) = part.steering else {
+/// Tolerances that are tried, the loosest first.
+const TRIED: [f64; 13] = [
+    1e-2, 3e-3, 1e-3, 3e-4, 1e-4, 3e-5, 1e-5, 3e-6, 1e-6, 3e-7, 1e-7, 1e-8, 1e-9,
+];
+
+/// One car, its ground, what is done and where it ends, in plain numbers: what the general methods are handed.
+pub(crate) struct Task {
+    pub(crate) mass_kg: f64,
+    pub(crate) yaw_inertia_kg_m2: f64,
+    pub(crate) cg_aft_m: f64,
+    pub(crate) wheelbase_m: f64,
+    pub(crate) cg_height_m: f64,
+    pub(crate) roll_share_front: f64,
+    pub(crate) tracks_m: [f64; 2],
+    pub(crate) radii_m: [f64; 2],
+    /// Stiffness, shape, peak and curvature of the curve of grip over slip.
+    pub(crate) grip: [f64; 4],
+    pub(crate) load_sensitivity: f64,
+    pub(crate) wheel_inertia_kg_m2: f64,
+    pub(crate) input_inertia_kg_m2: f64,
+    pub(crate) turns: f64,
+    pub(crate) preload_nm: f64,
+    pub(crate) gain_nm_pa: f64,
+    pub(crate) threshold_pa: f64,
+    pub(crate) pressure_lag_s: f64,
+    pub(crate) transfer_lag_s: f64,
+    /// From, to (s), rate of steering (rad/s), pressure asked for at both ends (Pa).
+    pub(crate) segments: Vec<[f64; 5]>,
+    pub(crate) start_m_s: f64,
+    /// Where a far finer run ends: along, across (m), heading (rad).
+    pub(crate) exact: [f64; 3],
+}
+
+impl Task {
+    fn of(car: &Car, vehicle: &Vehicle<SurfaceGrip>, exact: &Motion) -> Option<Self> {
+        let curve = GripCurve::of(car.surface("hard gravel")?).ok()?;
+        let driveline = &vehicle.driveline;
+        let Tie::Plates { preload_nm, .. } = driveline.rear else {
             return None;
         };
-        line(
-            "segment",
-            &[part.from_s, part.to_s, rate, part.rear_pa.from, part.rear_pa.to],
-        );
+        let engine::turn::Transfer::Lagged { time_s } = vehicle.transfer else {
+            return None;
+        };
+        let mut parts = Vec::new();
+        for part in segments() {
+            let Steering::Rate(rate) = part.steering else {
+                return None;
+            };
+            parts.push([part.from_s, part.to_s, rate, part.rear_pa.from, part.rear_pa.to]);
+        }
+        Some(Self {
+            mass_kg: vehicle.mass_kg,
+            yaw_inertia_kg_m2: vehicle.yaw_inertia_kg_m2,
+            cg_aft_m: vehicle.cg_aft_m,
+            wheelbase_m: vehicle.wheelbase_m,
+            cg_height_m: vehicle.cg_height_m,
+            roll_share_front: vehicle.roll_share_front,
+            tracks_m: vehicle.tracks_m,
+            radii_m: vehicle.radii_m,
+            grip: [
+                curve.stiffness_factor,
+                curve.shape_factor,
+                curve.peak_factor,
+                curve.curvature_factor,
+            ],
+            load_sensitivity: car.tyres.load_sensitivity,
+            wheel_inertia_kg_m2: driveline.wheel_inertia_kg_m2[2],
+            input_inertia_kg_m2: driveline.input_inertia_kg_m2,
+            turns: driveline.pinion_turns[2],
+            preload_nm,
+            gain_nm_pa: vehicle.rear_brake.gain_nm_pa,
+            threshold_pa: vehicle.rear_brake.threshold.pa(),
+            pressure_lag_s: vehicle.pressure_lag_s,
+            transfer_lag_s: time_s,
+            segments: parts,
+            start_m_s: 50.0 / 3.6,
+            exact: [exact.x_m, exact.y_m, exact.heading_rad],
+        })
     }
-    line("start", &[50.0 / 3.6]);
-    line("exact", &[exact.x_m, exact.y_m, exact.heading_rad]);
-    line("error", &[error]);
-    Some(text)
+
+    /// In lines of a word and numbers.
+    fn in_lines(&self, error: f64) -> String {
+        let mut text = String::new();
+        let mut line = |name: &str, numbers: &[f64]| {
+            let _ = write!(text, "{name}");
+            for number in numbers {
+                let _ = write!(text, " {number:e}");
+            }
+            text.push('\n');
+        };
+        line(
+            "body",
+            &[
+                self.mass_kg,
+                self.yaw_inertia_kg_m2,
+                self.cg_aft_m,
+                self.wheelbase_m,
+                self.cg_height_m,
+                self.roll_share_front,
+            ],
+        );
+        line("tracks", &self.tracks_m);
+        line("radii", &self.radii_m);
+        let [stiffness, shape, peak, curvature] = self.grip;
+        line(
+            "grip",
+            &[stiffness, shape, peak, curvature, self.load_sensitivity],
+        );
+        line(
+            "wheels",
+            &[
+                self.wheel_inertia_kg_m2,
+                self.input_inertia_kg_m2,
+                self.turns,
+                self.preload_nm,
+            ],
+        );
+        line(
+            "brake",
+            &[
+                self.gain_nm_pa,
+                self.threshold_pa,
+                self.pressure_lag_s,
+                self.transfer_lag_s,
+            ],
+        );
+        for segment in &self.segments {
+            line("segment", segment);
+        }
+        line("start", &[self.start_m_s]);
+        line("exact", &self.exact);
+        line("error", &[error]);
+        text
+    }
 }

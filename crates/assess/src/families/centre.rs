@@ -8,7 +8,6 @@ use engine::turn::TurnVerdict;
 
 use super::Seen;
 use super::lever::only_the_centre;
-use super::surfaces::words;
 use crate::finding::{Finding, Weight};
 use crate::say::MOST_WORDS;
 use crate::say::{capital, percent};
@@ -182,7 +181,7 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
         .map(|(reading, other)| {
             let run = run_as(seen, *reading).map_or_else(
                 || words_of(DragGrade::of(other.drag)).to_owned(),
-                |verdict| format!("run so, it {}", words(verdict)),
+                |verdict| format!("run so, it {}", verdict.words()),
             );
             format!(
                 "{} The pull makes {} of the torque; {run}.",

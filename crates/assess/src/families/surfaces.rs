@@ -9,16 +9,6 @@ use engine::turn::TurnVerdict as Run;
 
 use super::Seen;
 
-/// A verdict in words.
-pub(crate) const fn words(verdict: Run) -> &'static str {
-    match verdict {
-        Run::ComesRound => "comes round",
-        Run::RotatesLittle => "rotates little",
-        Run::Ploughs => "ploughs",
-        Run::Spins => "spins",
-    }
-}
-
 /// A surface of the car's, what the pull does there going straight, and what the run comes to.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct OnSurface<'a> {
@@ -52,14 +42,14 @@ impl<'a> OnSurface<'a> {
     /// Whether the handbrake does there what it is for.
     pub(crate) fn works(&self) -> bool {
         self.run
-            .map_or_else(|| self.stops_straight(), |run| run == Run::ComesRound)
+            .map_or_else(|| self.stops_straight(), |run| run.is_round())
     }
 
     /// The surface, and what the run does there in place of coming round.
     pub(crate) fn words(&self) -> String {
         let surface = &self.row.surface;
         match self.run {
-            Some(run) if !self.works() => format!("{surface} ({})", words(run)),
+            Some(run) if !self.works() => format!("{surface} ({})", run.words()),
             _ => surface.to_string(),
         }
     }

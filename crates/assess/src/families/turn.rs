@@ -2,14 +2,14 @@
 
 use engine::car::Centre;
 use engine::figures::Turned;
-use engine::thresholds::{FRONT_DRAGGED_FOR, INNER_ALONE_FOR, INNER_ALONE_SHARE, LEVERS_SHARE, SPUN_AT};
-use engine::turn::{Brief, Turn, TurnFault, TurnVerdict};
+use engine::thresholds::{FRONT_DRAGGED_FOR, INNER_ALONE_FOR, INNER_ALONE_SHARE, LEVER_GIVES};
+use engine::turn::{Turn, TurnFault, TurnVerdict};
 use quantity::si::{Angle, Duration};
 
 use super::Seen;
-use super::surfaces::{OnSurface, words};
+use super::surfaces::OnSurface;
 use crate::finding::{Finding, Weight};
-use crate::say::{grip, list, percent};
+use crate::say::{capital, grip, list, percent};
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
     let turned = match &seen.figures.turned {
@@ -54,16 +54,33 @@ pub(crate) fn heading(turn: &Turn) -> (Angle, Angle) {
     )
 }
 
-fn heading_of(brief: &Brief) -> Angle {
-    brief.heading.at_release.unwrap_or(brief.heading.end)
+/// What keeps a run from coming round, in a sentence; empty where nothing does.
+pub(crate) fn short_of(turn: &Turn) -> String {
+    let words = turn.judged.short_of.words();
+    if words.is_empty() {
+        return String::new();
+    }
+    let words: Vec<String> = words.into_iter().map(str::to_owned).collect();
+    format!("{}.", capital(&list(&words)))
+}
+
+/// What the lever gave, in a sentence with a blank before it; empty where it is not known.
+fn gave(turn: &Turn) -> String {
+    turn.judged.lever_gave.map_or_else(String::new, |gave| {
+        format!(
+            " The lever makes it look {} further into the bend.",
+            wording::degrees(gave)
+        )
+    })
 }
 
 /// How the turn was run.
 fn run_from(seen: &Seen<'_>, turn: &Turn) -> String {
     format!(
-        "The turn was run from {} on {}",
+        "The turn was run from {} on {}, into a bend of {}",
         wording::speed(turn.technique.entry),
-        seen.figures.surface.name
+        seen.figures.surface.name,
+        degrees(turn.technique.bend.angle)
     )
 }
 
@@ -73,6 +90,7 @@ fn with_figures(finding: Finding, turn: &Turn) -> Finding {
         .figure("heading_at_release_rad", with.rad())
         .figure("heading_without_lever_at_release_rad", without.rad())
         .figure("front_speed_ratio", turn.locking.front_speed_ratio)
+        .figure("lever_gave_rad", turn.judged.lever_gave.map(Angle::rad))
 }
 
 fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
@@ -80,7 +98,6 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     if turn.verdict != TurnVerdict::Ploughs {
         return None;
     }
-    let (with, without) = heading(turn);
     let ratio = turn.locking.front_speed_ratio?;
     let stands = if turn.locking.front_for > Duration::ZERO {
         format!(
@@ -90,17 +107,13 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     } else {
         String::new()
     };
-    let title = if with.rad().abs() - without.rad().abs() > LEVERS_SHARE * with.rad().abs() {
+    let title = if turn.judged.lever_gave.is_some_and(|gave| gave >= LEVER_GIVES) {
         "The car rotates but ploughs"
     } else {
         "The car ploughs on"
     };
     let free = turned.uncoupled.map_or_else(String::new, |free| {
-        format!(
-            " With the axles free it {}: {} when the lever is let go.",
-            words(free.verdict),
-            degrees(heading_of(&free))
-        )
+        format!(" With the axles free it {}.", free.verdict.words())
     });
     let remedy = if seen.car.drivetrain.centre == Centre::None {
         "Pull less, or shorter, or put the clutch down first. What drags the front has to be taken away."
@@ -110,13 +123,12 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     Some(with_figures(
         Finding::new("turn-ploughs", Weight::Fix, title)
             .because(format!(
-                "{}. The car has turned {} when the lever is let go, and {} without the handbrake. But the front wheels are \
-                 dragged to {} of their own speed.{stands} Below {} they give no more to the side, and the car slides straight on.{free}",
+                "{}. The front wheels are dragged to {} of their own speed.{stands} Below {} they give no more to the side, \
+                 and the car slides straight on.{}{free}",
                 run_from(seen, turn),
-                degrees(with),
-                degrees(without),
                 percent(ratio),
-                percent(turn.front_keeps)
+                percent(turn.front_keeps),
+                gave(turn)
             ))
             .remedy(remedy)
             .figure("front_dragged_for_s", turn.locking.front_dragged_for.s())
@@ -131,7 +143,6 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     if turn.verdict != TurnVerdict::RotatesLittle {
         return None;
     }
-    let (with, without) = heading(turn);
     let rear = turn.locking.rear_from.map_or_else(
         || "The rear wheels never both stop".to_owned(),
         |from| {
@@ -142,13 +153,18 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
             )
         },
     );
+    let title = if turn.judged.short_of.lever_gave_less {
+        "The handbrake hardly turns the car"
+    } else {
+        "It turns, and misses the bend"
+    };
     Some(with_figures(
-        Finding::new("turn-little", Weight::Fix, "The handbrake hardly turns the car")
+        Finding::new("turn-little", Weight::Fix, title)
             .because(format!(
-                "{}. The car has turned {} when the lever is let go, {} of it by the steering alone. {rear}.",
+                "{}. {}{} {rear}.",
                 run_from(seen, turn),
-                degrees(with),
-                degrees(without)
+                short_of(turn),
+                gave(turn)
             ))
             .remedy(
                 "Fit more brake behind for the same hand. Or leave it less to hold: a centre that lets go, the \
@@ -163,16 +179,13 @@ fn spins(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     if turn.verdict != TurnVerdict::Spins {
         return None;
     }
-    let (with, _) = heading(turn);
     Some(with_figures(
-        Finding::new("turn-spins", Weight::Know, "Held that long, it spins past 120°")
+        Finding::new("turn-spins", Weight::Fix, "It spins, whenever the lever is let go")
             .because(format!(
-                "{}. The car has turned {} when the lever is let go. Past {} it can no longer be driven out forward.",
-                run_from(seen, turn),
-                degrees(with),
-                degrees(SPUN_AT)
+                "{}. It rolls backwards before it is out of the bend, at every moment of letting go that was tried.",
+                run_from(seen, turn)
             ))
-            .remedy("Let go earlier, or come in slower; there is rotation to spare.")
+            .remedy("Come in slower, steer less before the pull, or pull less; there is rotation to spare.")
             .caution("Try it where there is room to spin."),
         turn,
     ))
@@ -298,8 +311,8 @@ fn wavers(turned: &Turned) -> Option<Finding> {
             };
             format!(
                 "With {by} less {name} it {}; with {by} more it {}",
-                words(swing.less.verdict),
-                words(swing.more.verdict)
+                swing.less.verdict.words(),
+                swing.more.verdict.words()
             )
         })
         .collect();
@@ -310,7 +323,7 @@ fn wavers(turned: &Turned) -> Option<Finding> {
         Finding::new("turn-wavers", Weight::Know, "What nobody knows decides the turn")
             .because(format!(
                 "As it is written it {}. {}.",
-                words(middle),
+                middle.words(),
                 said.join(". ")
             ))
             .remedy("Leave something to spare: a little more brake behind, or less for it to hold."),

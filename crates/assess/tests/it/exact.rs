@@ -5,17 +5,17 @@
 //! sheet gave, not by its sentences.
 
 use assess::Weight::{self, Fix, Know};
-use assess::{Assessment, Finding, assess};
+use assess::{Assessment, Finding, Verdict, assess};
 use engine::car::Axle;
 use engine::drivetrain::{Beyond, CouplingReading, TurnsAt};
 use engine::figures::{Figures, Headlined, Turned};
 use engine::lever::WhatStops;
 use engine::thresholds::{
     DragGrade, FAR_AHEAD, FIERCE, FLOOR_TIRES, FRONT_DRAGGED_FOR, GAUGE_END, HOSE_TESTED, HOSES_SWALLOW,
-    INNER_ALONE_FOR, INNER_ALONE_SHARE, LEAST_SECONDARY, LEVERS_SHARE, MANY_TURNS, ONE_SETTING, READING_OFF,
-    SAME_IN_HAND, TOO_FAR_AHEAD, UNEVEN, UNNOTICED, VALVE_LIMIT,
+    INNER_ALONE_FOR, INNER_ALONE_SHARE, LATE, LEAST_SECONDARY, LEVER_GIVES, MANY_TURNS, ONE_SETTING,
+    READING_OFF, SAME_IN_HAND, TOO_FAR_AHEAD, UNEVEN, UNNOTICED, VALVE_LIMIT,
 };
-use engine::turn::TurnVerdict;
+use engine::turn::{BesideIt, TurnVerdict};
 use quantity::si::{Acceleration, Angle, Duration, Force, Pressure, Torque, Volume};
 
 use crate::looked::{Looked, look, look_at, plain, read, sheet_text, usual};
@@ -652,35 +652,119 @@ fn readings_just_near_enough() {
     assert_eq!((uneven(UNEVEN), uneven(UNEVEN.next_up())), (None, Some(Fix)));
 }
 
-/// What the front wheels' standing adds, and how much of the heading is the lever's.
+/// What the front wheels' standing adds, and whether the lever has given its part.
 #[test]
 fn how_it_ploughs() {
     let tarn = look("tarn", &[]);
     let stands = |seconds: f64| {
         because(&tarn, "turn-ploughs", |figures| {
-            turned(figures).turn.locking.front_for = Duration::from_s(seconds);
+            let turn = &mut turned(figures).turn;
+            turn.verdict = TurnVerdict::Ploughs;
+            turn.locking.front_for = Duration::from_s(seconds);
         })
     };
     let said = |text: &str, seconds: f64| text.contains(&plain(&wording::seconds(Duration::from_s(seconds))));
     assert!(said(&stands(7.89), 7.89));
     assert!(!said(&stands(0.0), 0.0), "{}", stands(0.0));
-    let titled = |with: f64, without: f64| {
+    let titled = |gave: Option<f64>| {
         title(&tarn, "turn-ploughs", |figures| {
             let turn = &mut turned(figures).turn;
-            turn.heading.at_release = Some(Angle::from_rad(with));
-            turn.without_lever.at_release = Some(Angle::from_rad(without));
+            turn.verdict = TurnVerdict::Ploughs;
+            turn.judged.lever_gave = gave.map(Angle::from_rad);
         })
     };
-    // A third of 3 is 1: exactly the lever's share is not more than it.
-    assert_eq!(3.0 - 2.0, LEVERS_SHARE * 3.0);
-    let (on, rotates) = (titled(3.0, 2.5), titled(3.0, 0.5));
-    assert_ne!(on, rotates);
-    assert!(rotates.contains("rotates"), "{rotates}");
-    assert_eq!(
-        (titled(3.0, 2.0), titled(3.0, 2.0_f64.next_down())),
-        (on, rotates.clone())
+    let least = LEVER_GIVES.rad();
+    let (on, rotates) = (titled(None), titled(Some(least)));
+    assert!(
+        rotates.contains("rotates") && !on.contains("rotates"),
+        "{on} {rotates}"
     );
-    assert_eq!(titled(-3.0, 0.5), rotates, "to the other side");
+    assert_eq!(titled(Some(least.next_down())), on);
+    assert_eq!(titled(Some(-2.0)), on, "to the other side");
+}
+
+/// What the run, the readings and the border make of the answer, one by one.
+#[test]
+fn the_words_of_the_answer() {
+    let sedge = look("sedge", &[]);
+    let word = |change: &dyn Fn(&mut Figures)| {
+        judged(&sedge, |figures| {
+            let of = turned(figures);
+            of.turn.verdict = TurnVerdict::ComesRound;
+            of.turn.beside = Some(BesideIt {
+                best: None,
+                on_the_border: false,
+            });
+            let answer = &mut hand(figures).answer;
+            for to_lock in [&mut answer.to_lock, &mut answer.cold] {
+                to_lock.outcome = WhatStops::Rear;
+                to_lock.in_hand = 2.0;
+                to_lock.stands_first = false;
+            }
+            change(figures);
+        })
+        .answer
+        .verdict
+    };
+    let runs =
+        |verdict: TurnVerdict| word(&move |figures: &mut Figures| turned(figures).turn.verdict = verdict);
+    assert_eq!(word(&|_| ()), Verdict::Yes);
+    assert_eq!(runs(TurnVerdict::ComesRoundLate), Verdict::Half);
+    for verdict in [
+        TurnVerdict::Spins,
+        TurnVerdict::Ploughs,
+        TurnVerdict::RotatesLittle,
+    ] {
+        assert_eq!(runs(verdict), Verdict::No, "{verdict:?}");
+        let freed = |figures: &mut Figures| {
+            let of = turned(figures);
+            of.turn.verdict = verdict;
+            let mut free = of.rows.iter().find_map(|row| row.brief).unwrap();
+            free.verdict = TurnVerdict::ComesRoundLate;
+            of.uncoupled = Some(free);
+        };
+        assert_eq!(word(&freed), Verdict::NotWithThisCentre, "{verdict:?}");
+    }
+    // In hand above 1.3, warm and cold.
+    for cold in [false, true] {
+        let in_hand = |times: f64| {
+            word(&move |figures: &mut Figures| {
+                let answer = &mut hand(figures).answer;
+                let to_lock = if cold {
+                    &mut answer.cold
+                } else {
+                    &mut answer.to_lock
+                };
+                to_lock.in_hand = times;
+            })
+        };
+        assert_eq!(
+            (in_hand(LATE), in_hand(LATE.next_down())),
+            (Verdict::Yes, Verdict::Half)
+        );
+    }
+    let border = |figures: &mut Figures| {
+        turned(figures).turn.beside = Some(BesideIt {
+            best: None,
+            on_the_border: true,
+        });
+    };
+    assert_eq!(word(&border), Verdict::Open);
+}
+
+/// Nothing that a driver lets go of spins a car that is known; a run that does is told of.
+#[test]
+fn a_car_that_spins_whenever_it_is_let_go() {
+    let scree = look("scree", &[]);
+    let spun = |verdict: TurnVerdict| {
+        weight(&scree, "turn-spins", |figures| {
+            turned(figures).turn.verdict = verdict;
+        })
+    };
+    assert_eq!(
+        (spun(TurnVerdict::Spins), spun(TurnVerdict::ComesRound)),
+        (Some(Fix), None)
+    );
 }
 
 #[test]

@@ -6,7 +6,7 @@ use assess::{Assessment, Finding, Weight, assess};
 use engine::Conditions;
 use engine::car::{Assembled, Inputs};
 use engine::figures::{Depth, Figures};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 
 use crate::plain::faults;
 
@@ -22,7 +22,7 @@ pub(crate) struct Looked {
 
 /// Nothing drawn.
 pub(crate) const UNDRAWN: Depth = Depth {
-    plan: Plan { draws: 0, seed: 1 },
+    sampling: Sampling { draws: 0, seed: 1 },
     briefly: false,
 };
 

@@ -7,14 +7,14 @@ pub(super) const DRAWN_IN_ITS_OWN: &[&str] = &[questions::turn::SPEEDS];
 
 /// In the order of the book.
 pub(super) const IN_ORDER: &[&dyn Question] = &[
-    &questions::balance::Balance,
-    &questions::settings::Settings,
-    &questions::lever::Lever,
-    &questions::turn::Turn,
-    &questions::heat::Heat,
-    &questions::hold::Hold,
-    &questions::lines::Lines,
-    &questions::prove::Prove,
-    &questions::plan::Plan,
-    &questions::pull::Pull,
+    &questions::balance::Ask,
+    &questions::settings::Ask,
+    &questions::lever::Ask,
+    &questions::turn::Ask,
+    &questions::heat::Ask,
+    &questions::hold::Ask,
+    &questions::lines::Ask,
+    &questions::prove::Ask,
+    &questions::plan::Ask,
+    &questions::pull::Ask,
 ];

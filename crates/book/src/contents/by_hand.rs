@@ -1,8 +1,8 @@
 //! Sheets for the clipboard: bleeding, proving, the first drive, with columns that a pen fills in.
 
 use proving::Check;
-use questions::prove::{self, Outcome, Prove};
-use questions::report::{Block, Fact, Table};
+use questions::prove::{self, Outcome};
+use questions::report::{Block, Detail, Table};
 
 use super::{Asked, reports};
 use crate::document::{Part, Piece};
@@ -14,7 +14,7 @@ const DRIVEN: [Check; 4] = [Check::Walking, Check::ByPassHot, Check::Even, Check
 const SIGNED: [&str; 3] = ["Not done, because", "Signed, with the date", "Checked by"];
 
 pub(super) fn sheets(book: &Asked<'_>) -> Vec<Part> {
-    let Ok(case) = book.case(&Prove) else {
+    let Ok(case) = book.case(&prove::Ask) else {
         return Vec::new();
     };
     let outcome = Outcome::of(book.opened, book.opened.history());
@@ -64,13 +64,13 @@ fn first_drive(book: &Asked<'_>) -> Part {
     let rows = checks.iter().map(|check| vec![check.words().to_owned()].into());
     let how = checks
         .iter()
-        .map(|check| Fact::of(check.words(), check.how(car)))
+        .map(|check| Detail::new(check.words(), check.how(car)))
         .collect();
     let mut pieces = vec![
         Piece::Line("Date, place, driver".to_owned()),
         Piece::Caution(super::CAUTION.to_owned()),
         Piece::section("In this order"),
-        Piece::Facts(how),
+        Piece::Details(how),
         Piece::section("What came of it"),
         Piece::Table {
             table: Table {

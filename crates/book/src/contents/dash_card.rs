@@ -2,14 +2,14 @@
 
 use questions::Wrong;
 use questions::dash_card::DashCard;
-use questions::report::Fact;
-use questions::settings::Settings;
+use questions::report::Detail;
+use questions::settings;
 
 use super::{Asked, short};
 use crate::document::{Card, Part, Piece};
 
 pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
-    let case = book.case(&Settings)?;
+    let case = book.case(&settings::Ask)?;
     let card = DashCard::of(&case)?;
     let digest = book.opened.sheet.digest.to_string();
     let mut left = vec![
@@ -28,7 +28,7 @@ pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
         Some(pulled) => {
             let mut right = vec![
                 Piece::section(format!("One pull of {pulled}")),
-                Piece::Facts(card.pull),
+                Piece::Details(card.pull),
             ];
             right.push(Piece::Text(
                 "Measured: ________ mm, on ________________".to_owned(),
@@ -37,13 +37,13 @@ pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
             if !card.stops.is_empty() {
                 let ground = &book.opened.state.surface.name;
                 right.push(Piece::section(format!("The rear stops, on {ground}")));
-                right.push(Piece::Facts(card.stops));
+                right.push(Piece::Details(card.stops));
             }
             right
         }
         None => vec![
             Piece::section("One pull"),
-            Piece::Facts(vec![Fact::of(
+            Piece::Details(vec![Detail::new(
                 "check",
                 "none: no lever with a cylinder on the sheet",
             )]),

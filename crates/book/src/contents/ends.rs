@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use assess::cautions;
-use questions::report::{Fact, Report};
+use questions::report::{Detail, Report};
 use questions::working::each_step_once;
 use questions::working_bench;
 
@@ -16,19 +16,19 @@ pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {
     if !assessed.warnings.is_empty() {
         pieces.push(Piece::section("Look at this again"));
         let facts = assessed.warnings.iter();
-        pieces.push(Piece::Facts(
+        pieces.push(Piece::Details(
             facts
-                .map(|warning| Fact::of(format!("`{}`", warning.key), warning.text.clone()))
+                .map(|warning| Detail::new(format!("`{}`", warning.key), warning.text.clone()))
                 .collect(),
         ));
     }
     for (guess, title) in [(true, "Guessed"), (false, "Left out: a default stands in")] {
-        let defaults: Vec<Fact> = assessed
+        let defaults: Vec<Detail> = assessed
             .defaults
             .iter()
             .filter(|default| default.guess == guess)
             .map(|default| {
-                Fact::of(
+                Detail::new(
                     format!("`{}`", default.key),
                     format!("{} ({})", default.value, default.source),
                 )
@@ -36,7 +36,7 @@ pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {
             .collect();
         if !defaults.is_empty() {
             pieces.push(Piece::section(title));
-            pieces.push(Piece::Facts(defaults));
+            pieces.push(Piece::Details(defaults));
         }
     }
     let sources = sources(book);
@@ -52,7 +52,7 @@ pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {
 
 /// The sources of all workings, each once.
 fn sources(book: &Asked<'_>) -> Vec<String> {
-    let Ok(case) = book.case(&questions::assess::Assess) else {
+    let Ok(case) = book.case(&questions::assess::Ask) else {
         return Vec::new();
     };
     let Ok(wish) = questions::wish(questions::settings::USUAL_WISH) else {

@@ -2,7 +2,7 @@
 
 use plumbing::Plumbing;
 use questions::logbook::{NOTHING_YET, told};
-use questions::report::Fact;
+use questions::report::Detail;
 use questions::{Opened, Wrong, due};
 use records::logbook::{Entry, Filter, Logbook, WAIT};
 
@@ -57,8 +57,7 @@ impl Extract {
     }
 
     pub(super) fn part(&self, book: &Asked<'_>) -> Result<Part, Wrong> {
-        let mut pieces =
-            reports::Reported::of(&due::FallsDue, &book.case(&due::FallsDue)?).without_pictures();
+        let mut pieces = reports::Reported::of(&due::Ask, &book.case(&due::Ask)?).without_pictures();
         pieces.push(Piece::section("What was written down"));
         pieces.push(Piece::Text(format!("The logbook: {}.", self.said())));
         if self.entries.is_empty() && self.lost.is_none() {
@@ -71,7 +70,7 @@ impl Extract {
             )));
         }
         let plumbing = Plumbing::of(book.opened.car());
-        let facts: Vec<Fact> = self
+        let facts: Vec<Detail> = self
             .entries
             .iter()
             .rev()
@@ -84,14 +83,14 @@ impl Extract {
                     text.push_str(&more);
                 }
                 // Somebody's own words: a back quote in them marks nothing.
-                Fact::of(
+                Detail::new(
                     format!("{} {} {}", entry.id, told.at, told.kind),
                     text.replace('`', "'"),
                 )
             })
             .collect();
         if !facts.is_empty() {
-            pieces.push(Piece::Facts(facts));
+            pieces.push(Piece::Details(facts));
         }
         Ok(Part {
             title: "What was done?".to_owned(),

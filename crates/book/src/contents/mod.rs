@@ -26,7 +26,7 @@ pub(crate) fn of(edition: &Edition<'_>) -> Result<Document, Stop> {
     let mut opened = questions::open(
         edition.cars,
         edition.car,
-        &questions::lines::Lines,
+        &questions::lines::Ask,
         &said,
         edition.day,
     )?;
@@ -44,7 +44,7 @@ pub(crate) fn of(edition: &Edition<'_>) -> Result<Document, Stop> {
         answers.push(answer.part());
     }
     // Last: its picture is that of the answer that it is about.
-    let mut assessed = book.asked(&questions::assess::Assess)?;
+    let mut assessed = book.asked(&questions::assess::Ask)?;
     assessed.without_drawn(&mut drawn);
     let logbook = logbook::Extract::of(&opened);
     let mut parts = vec![
@@ -96,7 +96,7 @@ impl Asked<'_> {
         Ok(Case {
             opened: self.opened,
             said: self.said,
-            plan: self.said.plan(question.draws())?,
+            sampling: self.said.sampling(question.draws())?,
             units: self.edition.units,
             brief: false,
         })

@@ -1,7 +1,7 @@
 //! What is opened first: the cover, and the two pages for the scrutineer.
 
 use assess::cautions;
-use questions::report::{Fact, Report};
+use questions::report::{Detail, Report};
 use questions::{Question as _, scrutineer};
 
 use super::logbook::Extract;
@@ -11,22 +11,22 @@ use crate::document::{Part, Piece};
 pub(super) fn cover(book: &Asked<'_>, assessed: &Report, logbook: &Extract) -> Part {
     let (opened, edition) = (book.opened, book.edition);
     let car = opened.car();
-    let mut facts = vec![Fact::of("car", car.name.to_string())];
+    let mut facts = vec![Detail::new("car", car.name.to_string())];
     facts.extend(
         car.build
             .as_ref()
-            .map(|build| Fact::of("built as", build.to_string())),
+            .map(|build| Detail::new("built as", build.to_string())),
     );
     facts.extend([
-        Fact::of("printed on", edition.day.to_string()),
-        Fact::of("asked in", assessed.state.clone()),
-        Fact::of("sheet", format!("`{}`", opened.sheet.digest)),
-        Fact::of("logbook", logbook.said()),
-        Fact::of("made by", edition.maker.to_owned()),
+        Detail::new("printed on", edition.day.to_string()),
+        Detail::new("asked in", assessed.state.clone()),
+        Detail::new("sheet", format!("`{}`", opened.sheet.digest)),
+        Detail::new("logbook", logbook.said()),
+        Detail::new("made by", edition.maker.to_owned()),
     ]);
     let mut headline = assessed.headline.clone();
     headline.though.clear();
-    let mut pieces = vec![Piece::Headline(headline), Piece::Facts(facts)];
+    let mut pieces = vec![Piece::Headline(headline), Piece::Details(facts)];
     pieces.extend(assessed.measured.iter().cloned().map(Piece::Aside));
     pieces.extend([
         Piece::section("What is in it"),
@@ -44,9 +44,9 @@ pub(super) fn for_the_scrutineer(book: &Asked<'_>, assessed: &Report) -> Part {
     let case = questions::Case {
         opened: book.opened,
         said: book.said,
-        plan: engine::ranges::Plan {
-            draws: questions::assess::Assess.draws(),
-            ..engine::ranges::Plan::default()
+        sampling: engine::ranges::Sampling {
+            draws: questions::assess::Ask.draws(),
+            ..engine::ranges::Sampling::default()
         },
         units: book.edition.units,
         brief: false,

@@ -114,7 +114,7 @@ pub(super) fn blocks(section: &Section, pictures: &[(Option<&str>, Picture)]) ->
     let blocks = section.blocks.iter();
     blocks
         .filter_map(|block| match block {
-            Block::Facts(facts) => Some(Piece::Facts(facts.clone())),
+            Block::Details(facts) => Some(Piece::Details(facts.clone())),
             Block::Text(said) => Some(Piece::Text(said.clone())),
             Block::List(items) => (!items.is_empty()).then(|| Piece::List(items.clone())),
             Block::Table(table) => Some(Piece::Table {

@@ -7,7 +7,7 @@ use super::{Asked, reports};
 use crate::document::{Part, Piece};
 
 pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
-    let case = book.case(&assess::Assess)?;
+    let case = book.case(&assess::Ask)?;
     let wish = questions::wish(questions::settings::USUAL_WISH)?;
     let bench = working_bench(book.opened, &case.conditions(), heat::stage(&case).ok(), wish);
     let workings = each_step_once(&bench, |_| true);

@@ -1,7 +1,7 @@
 //! The book's data as the typesetter's values. A text becomes a string value, which the template prints as it is.
 
 use charts::Width;
-use questions::report::{Fact, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
+use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
 use typst::foundations::{Array, Bytes, Dict, Value};
 
 use super::mathematics::{self, Written};
@@ -86,7 +86,7 @@ fn piece(piece: &Piece) -> Value {
             ("remedy", maybe(Some(&finding.remedy))),
             ("caution", maybe(finding.caution)),
         ]),
-        Piece::Facts(facts) => dict([
+        Piece::Details(facts) => dict([
             ("kind", text("facts")),
             ("facts", list(facts.iter().map(fact))),
             (
@@ -181,7 +181,7 @@ fn figure(of: &Figure) -> Value {
     ])
 }
 
-fn fact(of: &Fact) -> Value {
+fn fact(of: &Detail) -> Value {
     // A box that leads a name stands in one column with those above and below it.
     let name = match of.name.split_at_checked(3) {
         Some((sign, rest)) if sign.starts_with('[') && sign.ends_with(']') => list([code(sign), text(rest)]),

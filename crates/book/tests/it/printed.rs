@@ -24,7 +24,7 @@ fn asked(question: &dyn Question) -> (questions::report::Report, Value) {
     let case = Case {
         opened: &opened,
         said: &said,
-        plan: said.plan(question.draws()).unwrap(),
+        sampling: said.sampling(question.draws()).unwrap(),
         units: Units::default(),
         brief: false,
     };
@@ -70,7 +70,7 @@ fn every_answer_stands_in_it_with_its_figures() {
 #[test]
 fn printed_figures_are_those_of_the_machine_read_result() {
     let text = Read::of(&TARN).text();
-    let (report, result) = asked(&questions::assess::Assess);
+    let (report, result) = asked(&questions::assess::Ask);
     let figures = &result["figures"];
     let names = report.headline.figures.iter().map(|figure| figure.name);
     let keys = [
@@ -118,7 +118,7 @@ fn it_says_what_it_was_made_of() {
     let end = &TARN.bytes[TARN.bytes.len().saturating_sub(1024 * 1024)..];
     assert!(book::is_ours(end) && book::sheet_of(end).is_some());
     assert!(!book::is_ours(b"%PDF-1.7 /Creator(something else)"));
-    let (_, result) = asked(&questions::assess::Assess);
+    let (_, result) = asked(&questions::assess::Ask);
     assert_eq!(
         book::sheet_of(&TARN.bytes).as_deref(),
         result["sheet_sha256"].as_str()

@@ -159,12 +159,12 @@ impl Layout {
             Piece::Tee if component.ports.contains(&"out") => here(0.0, INLET_TEE),
             Piece::Tee => here(self.spine(), self.rear_brake()),
             Piece::BiasValve if fed_by_lever(circuit, index) => {
-                here(self.column(&component.name), AFTER_LEVER)
+                here(self.column(component.name), AFTER_LEVER)
             }
             Piece::Union if !neighbours(circuit, index).any(|other| other.part == Piece::Master) => {
-                here(self.column(&component.name), AFTER_LEVER)
+                here(self.column(component.name), AFTER_LEVER)
             }
-            Piece::BiasValve | Piece::Union => here(self.column(&component.name), BULKHEAD),
+            Piece::BiasValve | Piece::Union => here(self.column(component.name), BULKHEAD),
         }
     }
 

@@ -17,7 +17,7 @@ use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
 use crate::part;
-use crate::picture::{Look, Picture, Table, Width};
+use crate::picture::{Look, Picture, PictureTable, Width};
 use crate::plan::fluid::{Fed, feeds};
 use crate::svg::{Anchor, Hand, rounded};
 use layout::Layout;
@@ -271,14 +271,14 @@ impl LinesDrawing {
         for (run, fed) in self.circuit.runs.iter().zip(fed) {
             card.say(format!(
                 "{}: {}.",
-                plumbing::run_words(&run.name),
+                plumbing::run_words(run.name),
                 fed.name(self.diagonal())
             ));
         }
     }
 
-    fn table(&self) -> Table {
-        Table {
+    fn table(&self) -> PictureTable {
+        PictureTable {
             caption: "Joints, as numbered on the drawing".to_owned(),
             head: ["joint", "where", "run", "thread and seat", "mates"]
                 .map(str::to_owned)
@@ -291,7 +291,7 @@ impl LinesDrawing {
                         .circuit
                         .runs
                         .get(joint.run)
-                        .map_or_else(String::new, |run| plumbing::run_words(&run.name));
+                        .map_or_else(String::new, |run| plumbing::run_words(run.name));
                     vec![
                         joint.number.to_string(),
                         joint.place.clone(),

@@ -9,7 +9,7 @@ use crate::card::Card;
 use crate::geometry::{Point, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, apart};
-use crate::picture::{Look, Picture, Table, bare};
+use crate::picture::{Look, Picture, PictureTable, bare};
 use crate::svg::Hand;
 use wording::Column;
 
@@ -100,7 +100,7 @@ impl HoldCurves {
         card.finish(true, table)
     }
 
-    fn table(&self, look: &Look<'_>) -> Table {
+    fn table(&self, look: &Look<'_>) -> PictureTable {
         let times = Column::of(minutes(), [3600.0]);
         let highest = self.lines.iter().flat_map(|line| &line.way);
         let pressure = Column::of(
@@ -131,7 +131,7 @@ impl HoldCurves {
                 row
             })
             .collect();
-        Table {
+        PictureTable {
             caption: "Pressure and holding after the lever was latched".to_owned(),
             head,
             rows,

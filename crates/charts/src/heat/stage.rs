@@ -10,7 +10,7 @@ use crate::card::Card;
 use crate::geometry::{Point, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, apart};
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::Hand;
 use wording::{Column, NONE};
 
@@ -232,7 +232,7 @@ impl StageHeat {
         ));
     }
 
-    fn table(&self) -> Table {
+    fn table(&self) -> PictureTable {
         let (km, celsius, minutes) = (unit("km", Dimension::Length), celsius(), minutes());
         let ways = Column::of(km, [self.heat.distance.m()]);
         let times = Column::of(minutes, [self.heat.driven.s() + 3600.0]);
@@ -261,7 +261,7 @@ impl StageHeat {
                 ])
             })
             .collect();
-        Table {
+        PictureTable {
             caption: format!("Temperatures over {} and an hour after", self.stage),
             head: [
                 "time, min",

@@ -17,7 +17,7 @@ mod valve;
 use engine::car::Drawing;
 
 use crate::card::Card;
-use crate::picture::{Look, Picture, Table, Width};
+use crate::picture::{Look, Picture, PictureTable, Width};
 use sketch::Sketch;
 
 /// The drawing of a card.
@@ -52,7 +52,7 @@ impl HowMeasured {
         for (letter, what) in scene.marks {
             card.say(format!("{letter}: {what}"));
         }
-        let table = Table {
+        let table = PictureTable {
             caption: format!("{}: what is marked", self.0.title()),
             head: vec!["mark".to_owned(), "what it is".to_owned()],
             rows: scene

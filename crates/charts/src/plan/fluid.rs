@@ -88,7 +88,7 @@ pub(crate) fn feeds(circuit: &Circuit) -> Vec<Fed> {
                 .iter()
                 .map(|&(from, to, _)| (start + from, start + to)),
         );
-        for &(port, source) in &component.sources {
+        for &(port, source) in component.sources {
             masks[start + port] |= match source {
                 PressureSource::First => FIRST,
                 PressureSource::Second => SECOND,

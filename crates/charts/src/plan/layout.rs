@@ -4,7 +4,7 @@
 use engine::car::Wheel;
 use engine::car::circuit::{Circuit, Component, Piece, Port};
 
-use super::Plan;
+use super::FromAbove;
 use crate::geometry::{Point, Rect, at};
 use crate::picture::Look;
 
@@ -48,7 +48,7 @@ pub(super) struct CableStart {
 }
 
 impl Layout {
-    pub(super) fn of(plan: &Plan, look: &Look<'_>, top: f64) -> Self {
+    pub(super) fn of(plan: &FromAbove, look: &Look<'_>, top: f64) -> Self {
         let narrow = look.narrow();
         let circuit = &plan.circuit;
         let separate = circuit
@@ -188,12 +188,12 @@ impl Layout {
             Piece::Tee => here(self.spine(), self.rear_brake()),
             // A valve that the lever feeds stands behind it: its inlet hangs on the lever.
             Piece::BiasValve if fed_by_lever(circuit, index) => {
-                here(self.column(&component.name), AFTER_LEVER)
+                here(self.column(component.name), AFTER_LEVER)
             }
             Piece::Union if !beside(|part| *part == Piece::Master) => {
-                here(self.column(&component.name), AFTER_LEVER)
+                here(self.column(component.name), AFTER_LEVER)
             }
-            Piece::BiasValve | Piece::Union => here(self.column(&component.name), BULKHEAD),
+            Piece::BiasValve | Piece::Union => here(self.column(component.name), BULKHEAD),
         }
     }
 
@@ -205,7 +205,7 @@ impl Layout {
         }
     }
 
-    fn half_size(&self, plan: &Plan, component: &Component) -> (f64, f64) {
+    fn half_size(&self, plan: &FromAbove, component: &Component) -> (f64, f64) {
         match component.part {
             Piece::Master => (self.abreast() + 8.0, 11.0),
             Piece::Union => (5.0, 5.0),

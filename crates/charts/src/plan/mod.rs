@@ -19,7 +19,7 @@ use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
 use crate::part;
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::{Anchor, Hand, polyline, rounded};
 use fluid::Fed;
 use layout::Layout;
@@ -38,7 +38,7 @@ pub struct JointMark {
 
 /// Everything that the picture shows.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Plan {
+pub struct FromAbove {
     /// The question at hand, in a few words: `pressure at 300 N of foot`.
     pub question: String,
     /// Components and runs.
@@ -55,7 +55,7 @@ pub struct Plan {
     pub joints: Vec<JointMark>,
 }
 
-impl Plan {
+impl FromAbove {
     /// Of a car with a circuit: its own, or one to compare with.
     #[must_use]
     pub fn of(car: &Car, circuit: Circuit, question: impl Into<String>, wheels: [AtWheel; 4]) -> Self {
@@ -331,7 +331,7 @@ impl Plan {
         }
     }
 
-    fn table(&self, fed: &[Fed], look: &Look<'_>) -> Table {
+    fn table(&self, fed: &[Fed], look: &Look<'_>) -> PictureTable {
         let has_lever = self.wheels.iter().any(|wheel| wheel.lever != WheelFigure::None);
         let mut head = vec!["wheel".to_owned(), self.question.clone()];
         if has_lever {
@@ -365,7 +365,7 @@ impl Plan {
                 row
             })
             .collect();
-        Table {
+        PictureTable {
             caption: self.question.clone(),
             head,
             rows,

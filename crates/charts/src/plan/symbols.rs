@@ -2,7 +2,7 @@
 
 use engine::car::circuit::{Component, Piece};
 
-use super::Plan;
+use super::FromAbove;
 use super::layout::Layout;
 use crate::geometry::{Point, Rect, at};
 use crate::ink::{INK, Line, PAPER};
@@ -43,7 +43,13 @@ pub(super) fn body(out: &mut Writer, layout: &Layout) {
 }
 
 /// A component as its trade shape, with its name for who points at it.
-pub(super) fn component(out: &mut Writer, plan: &Plan, component: &Component, spot: Rect, layout: &Layout) {
+pub(super) fn component(
+    out: &mut Writer,
+    plan: &FromAbove,
+    component: &Component,
+    spot: Rect,
+    layout: &Layout,
+) {
     out.group(part::class(component.part));
     out.element("title", "name")
         .words(None, &component.name.replace('_', " "));

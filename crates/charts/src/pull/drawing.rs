@@ -12,7 +12,7 @@ use crate::card::Card;
 use crate::geometry::{Point, Rect, at, clipped};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along};
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::{Anchor, Hand, polygon};
 use wording::{Column, NONE, named, number};
 
@@ -377,7 +377,7 @@ impl Drawn<'_> {
         ));
     }
 
-    fn table(&self, look: &Look<'_>) -> Table {
+    fn table(&self, look: &Look<'_>) -> PictureTable {
         let (units, precision) = (look.units, look.precision);
         let named_stations = self
             .marks()
@@ -426,7 +426,7 @@ impl Drawn<'_> {
                 pressure.show(read.pa()),
             ]);
         }
-        Table {
+        PictureTable {
             caption: "The hand's pull: force, travel and pressure, and what takes the travel".into(),
             head: vec![
                 "at".into(),

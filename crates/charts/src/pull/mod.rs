@@ -7,7 +7,7 @@ use engine::curves::Pulled;
 use quantity::si::Force;
 
 use crate::card::Card;
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use wording::{Column, named};
 
 /// The picture of a pull.
@@ -27,9 +27,9 @@ impl PullCurve {
                 card.empty("This car has no handbrake to pull.");
                 card.finish(
                     true,
-                    Table {
+                    PictureTable {
                         caption: "The hand's pull".into(),
-                        ..Table::default()
+                        ..PictureTable::default()
                     },
                 )
             }
@@ -60,7 +60,7 @@ impl PullCurve {
                     Some(hand) if name != DRIVER => column.known(hand.n(), look.precision.hand),
                     hand => column.maybe(hand.map(Force::n)),
                 };
-                let table = Table {
+                let table = PictureTable {
                     caption: "The hand's pull on a cable".into(),
                     head: vec!["at".into(), named("hand", look.units.force)],
                     rows: rows

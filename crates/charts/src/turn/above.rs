@@ -3,7 +3,7 @@
 use engine::turn::Trace;
 use quantity::si::{Angle, Duration, Speed};
 
-use super::{TurnRun, verdict};
+use super::TurnRun;
 use crate::axes::{VALUES, ticks};
 use crate::card::Card;
 use crate::geometry::{Point, Rect, at, thinned};
@@ -70,6 +70,10 @@ fn extent(runs: &[&TurnRun]) -> ((f64, f64), (f64, f64)) {
                 }
             }
         }
+        for (x, y) in run.turn.road_edges().into_iter().flatten().flatten() {
+            low = (low.0.min(x), low.1.min(y));
+            high = (high.0.max(x), high.1.max(y));
+        }
     }
     if !(low.0.is_finite() && high.0.is_finite()) {
         return ((0.0, 0.0), (1.0, 1.0));
@@ -105,7 +109,7 @@ pub(super) fn draw(card: &mut Card<'_>, runs: &[&TurnRun], playable: bool) {
         };
         if runs.len() > 1 {
             let hand = Hand::plain("run-name", 15.0).bold();
-            let words = format!("{}: {}", run.name, verdict(run.turn.verdict));
+            let words = format!("{}: {}", run.name, run.turn.verdict.words());
             card.out.text_in(hand, &words, at(left, top - 16.0), right - left);
         }
         ruling(&mut card.out, &ground, (low, high), (left, right));
@@ -191,6 +195,13 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
     ));
     let place = |index: usize| ground.point(trace.x_m[index], trace.y_m[index]);
     let said = outlines(out, ground, run, &mut labels);
+    out.group("road");
+    for edge in turn.road_edges().into_iter().flatten() {
+        let points: Vec<Point> = edge.iter().map(|&(x, y)| ground.point(x, y)).collect();
+        out.line(Line::Limit, &points);
+        labels.avoid_thin_line(&points);
+    }
+    out.close("g");
     // The way of the centre of gravity while the hand pulls.
     out.group("pull");
     let pulled: Vec<Point> = (0..trace.t_s.len())

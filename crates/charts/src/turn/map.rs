@@ -4,13 +4,12 @@ use engine::turn::{Grid, Technique, TurnVerdict};
 use quantity::si::Angle;
 use quantity::{Dimension, find_unit, units_of};
 
-use super::verdict;
 use crate::axes::{ABOVE, Axis, BELOW, LABELS, Place, Plot, VALUES};
 use crate::card::Card;
 use crate::geometry::{Rect, at};
 use crate::ink::{FAINT, INK, Line, PAPER};
 use crate::labels::{Labels, Side};
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use crate::svg::{Hand, Writer};
 use wording::{NONE, degrees, seconds, speed};
 
@@ -23,22 +22,16 @@ pub struct TurnMap {
     pub technique: Technique,
 }
 
-/// How each verdict is filled: ground, and strokes across it from lower left to upper right.
+/// How each verdict is filled: ground, and strokes across it from lower left to upper right: none, close, wide apart.
 const fn ground(verdict: TurnVerdict) -> (&'static str, u8) {
     match verdict {
         TurnVerdict::ComesRound => (PAPER, 0),
+        TurnVerdict::ComesRoundLate => (PAPER, 2),
         TurnVerdict::RotatesLittle => (FAINT, 0),
         TurnVerdict::Ploughs => (PAPER, 1),
         TurnVerdict::Spins => (FAINT, 1),
     }
 }
-
-const ALL: [TurnVerdict; 4] = [
-    TurnVerdict::ComesRound,
-    TurnVerdict::RotatesLittle,
-    TurnVerdict::Ploughs,
-    TurnVerdict::Spins,
-];
 
 impl TurnMap {
     /// Draws it.
@@ -83,7 +76,7 @@ impl TurnMap {
         card.filled = plot.area.bottom + BELOW + 8.0;
         legend(&mut card, &self.found());
         card.say(format!(
-            "Everything else as asked: steer {}, the handbrake from {} on. Verdict and heading are those when the lever is let go.",
+            "Everything else as asked: steer {}, the handbrake from {} on. Each run is let go as it goes best, unless a moment was given; the word is by the bend.",
             degrees(self.technique.steer),
             seconds(self.technique.lever_at)
         ));
@@ -114,7 +107,8 @@ impl TurnMap {
 
     /// Verdicts that are there, in their order.
     fn found(&self) -> Vec<TurnVerdict> {
-        ALL.into_iter()
+        TurnVerdict::ALL
+            .into_iter()
             .filter(|&wanted| {
                 self.grid
                     .cells
@@ -185,7 +179,7 @@ impl TurnMap {
     }
 
     /// At most nine rows and columns, evenly taken.
-    fn table(&self, look: &Look<'_>) -> Table {
+    fn table(&self, look: &Look<'_>) -> PictureTable {
         let few = |count: usize| -> Vec<usize> {
             let step = count.saturating_sub(1).div_ceil(8).max(1);
             (0..count).step_by(step).collect()
@@ -210,14 +204,14 @@ impl TurnMap {
                             || NONE.to_owned(),
                             |cell| {
                                 let heading: Angle = cell.heading_at_release.unwrap_or(cell.heading_end);
-                                format!("{}, {}", degrees(heading), verdict(cell.verdict))
+                                format!("{}, {}", degrees(heading), cell.verdict.words())
                             },
                         )
                 }));
                 all
             })
             .collect();
-        Table {
+        PictureTable {
             caption: "Heading when the handbrake is let go, over entry speed and pull".into(),
             head,
             rows,
@@ -232,7 +226,7 @@ fn patch(out: &mut Writer, rect: &Rect, verdict: TurnVerdict) {
         return;
     }
     // Strokes on one lattice of the whole drawing, so that they run on from row to row.
-    let pitch = 9.0;
+    let pitch = if strokes > 1 { 22.0 } else { 9.0 };
     let reach = rect.width() + rect.height();
     let mut start = ((rect.left + rect.top) / pitch).ceil() * pitch;
     while start < rect.left + rect.top + reach {
@@ -256,7 +250,7 @@ fn legend(card: &mut Card<'_>, found: &[TurnVerdict]) {
     card.out.group("legend");
     let (mut x, mut y) = (left, card.filled);
     for &kind in found {
-        let wide = 30.0 + hand.width(verdict(kind)) + 18.0;
+        let wide = 30.0 + hand.width(kind.words()) + 18.0;
         if x + wide > right {
             x = left;
             y += 24.0;
@@ -273,7 +267,7 @@ fn legend(card: &mut Card<'_>, found: &[TurnVerdict]) {
             .word("stroke", INK)
             .number("stroke-width", 1.2)
             .end();
-        card.out.text(hand, verdict(kind), at(x + 30.0, y + 12.0));
+        card.out.text(hand, kind.words(), at(x + 30.0, y + 12.0));
         x += wide;
     }
     card.out.close("g");

@@ -5,12 +5,12 @@ mod map;
 mod over_time;
 
 use engine::car::{Axle, Car};
-use engine::turn::{Turn, TurnVerdict};
+use engine::turn::Turn;
 use quantity::si::{Angle, Speed};
 use quantity::{Dimension, find_unit, units_of};
 
 use crate::card::Card;
-use crate::picture::{Look, Picture, Table};
+use crate::picture::{Look, Picture, PictureTable};
 use wording::{Column, NONE, degrees, seconds};
 
 pub use map::TurnMap;
@@ -100,7 +100,8 @@ impl TurnPlan {
         }
         card.say(
             "Thin: the wheel rolls; thick: it is locked and slides. Front solid, rear dashed. Double: the handbrake is \
-             pulled. The outline is the rectangle of the wheels; overhangs are not counted.",
+             pulled. The outline is the rectangle of the wheels; overhangs are not counted. Dotted: the edges of the road, \
+             the run begun where it goes best.",
         );
         card.finish(true, table)
     }
@@ -122,7 +123,7 @@ impl TurnPlan {
     }
 
     /// The motion in steps that can be read.
-    fn table(&self) -> Table {
+    fn table(&self) -> PictureTable {
         let several = self.runs.len() > 1;
         let mut head: Vec<String> = Vec::new();
         if several {
@@ -169,7 +170,7 @@ impl TurnPlan {
                 rows.push(row);
             }
         }
-        Table {
+        PictureTable {
             caption: "The run, every fifth of a second".into(),
             head,
             rows,
@@ -198,23 +199,13 @@ fn standing(run: &TurnRun, index: usize) -> String {
     }
 }
 
-/// A verdict in words.
-pub(crate) const fn verdict(verdict: TurnVerdict) -> &'static str {
-    match verdict {
-        TurnVerdict::ComesRound => "comes round",
-        TurnVerdict::RotatesLittle => "rotates little",
-        TurnVerdict::Ploughs => "ploughs",
-        TurnVerdict::Spins => "spins",
-    }
-}
-
 /// A run in one sentence.
 fn said(run: &TurnRun, named: bool) -> String {
     let turn = &run.turn;
     let name = if named {
-        format!("{}: {}", run.name, verdict(turn.verdict))
+        format!("{}: {}", run.name, turn.verdict.words())
     } else {
-        let mut word = verdict(turn.verdict).to_owned();
+        let mut word = turn.verdict.words().to_owned();
         word[..1].make_ascii_uppercase();
         word
     };

@@ -1,8 +1,9 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, ForceScale, HoldCurves, LinesDrawing, LockOrder, Look, Picture, Plan, PullCurve, SplitCurves,
-    StageHeat, TurnMap, TurnPlan, TurnRun, UtilisationCurves, ValveCurve, WheelState, Width,
+    AtWheel, CellFrame, ForceScale, FromAbove, HoldCurves, LinesDrawing, LockOrder, Look, Picture, PullCurve,
+    SplitCurves, StageHeat, StateCell, StatesGrid, TurnMap, TurnPlan, TurnRun, UtilisationCurves, ValveCurve,
+    WheelState, Width,
 };
 use engine::Conditions;
 use engine::balance::Balance;
@@ -108,7 +109,7 @@ impl<'c> Prepared<'c> {
         ))
     }
 
-    pub(crate) fn plan(&self, foot_n: f64, hand: Force) -> Plan {
+    pub(crate) fn plan(&self, foot_n: f64, hand: Force) -> FromAbove {
         let answer = self.hydraulics.answer(
             &self.laden,
             Forces {
@@ -126,7 +127,7 @@ impl<'c> Prepared<'c> {
         } else {
             "pressure at the driver's pull"
         };
-        Plan::of(self.car, Circuit::of(self.car), question, wheels)
+        FromAbove::of(self.car, Circuit::of(self.car), question, wheels)
     }
 }
 
@@ -196,11 +197,42 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
         pictures.push(("turn-beside", beside.draw(&look("beside"))));
         pictures.push(("turn-map", map.draw(&look("map"))));
     }
+    pictures.push(("states", states_grid().draw(&look("states"))));
     pictures.push(("stage-heat", stage_heat(car).draw(&look("heat"))));
     if let Some(hold) = held(car) {
         pictures.push(("hold", hold.draw(&look("hold"))));
     }
     pictures
+}
+
+/// Every frame and the longest words, over the longest names.
+fn states_grid() -> StatesGrid {
+    let words = [
+        ("yes", CellFrame::Solid),
+        ("no: tied", CellFrame::Heavy),
+        ("front first", CellFrame::Broken),
+    ];
+    let mut cells = Vec::new();
+    for (ground, least) in [("hard gravel", 0.62), ("a surface of somebody's own", 1.4)] {
+        for ((word, frame), load) in words.into_iter().zip(["tank dry", "tank half", "tank full"]) {
+            for (warmth, lead) in [("brakes warm", 0.07), ("brakes cold", -0.12)] {
+                cells.push(StateCell {
+                    ground: ground.to_owned(),
+                    load: load.to_owned(),
+                    warmth: warmth.to_owned(),
+                    word: word.to_owned(),
+                    frame,
+                    in_hand: Some(least),
+                    front_first_by: Some(lead),
+                });
+            }
+        }
+    }
+    StatesGrid {
+        cells,
+        worst: Some("Worst on hard gravel, tank dry, brakes cold: 62 % of the torque.".to_owned()),
+        tied: true,
+    }
 }
 
 /// A stage of a few stops.

@@ -94,7 +94,7 @@ pub fn leaking_runs(car: &Car, circuit: &Circuit, laden: &Laden, grip: f64) -> V
                 (false, false) => deceleration(full_rate(&hydraulics, laden, grip)),
             };
             Leaking {
-                run: run.name.clone(),
+                run: run.name.to_owned(),
                 foot: Wheel::ALL.into_iter().filter(foot).collect(),
                 hand: Wheel::ALL.into_iter().filter(hand).collect(),
                 rate,

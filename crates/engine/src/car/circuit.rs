@@ -4,7 +4,7 @@
 use quantity::si::Length;
 
 use super::hydraulics::{LeverKind, Outlets, Split, ValvePlace};
-use super::surroundings::{Line, Route, Run};
+use super::surroundings::{Line, Route, RunOfPipe};
 use super::{Car, Wheel};
 
 /// What makes pressure.
@@ -56,15 +56,15 @@ pub enum Piece {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Component {
     /// Name, unique in the circuit.
-    pub name: String,
+    pub name: &'static str,
     /// What it is.
     pub part: Piece,
     /// Names of its ports.
-    pub ports: Vec<&'static str>,
+    pub ports: &'static [&'static str],
     /// Passages inside it, by port numbers, inlet first.
-    pub passages: Vec<(usize, usize, Passage)>,
+    pub passages: &'static [(usize, usize, Passage)],
     /// Ports that a source feeds.
-    pub sources: Vec<(usize, PressureSource)>,
+    pub sources: &'static [(usize, PressureSource)],
 }
 
 /// A port of a component, by their numbers.
@@ -80,13 +80,13 @@ pub struct Port {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pipework {
     /// Name, unique in the circuit: after the two ends.
-    pub name: String,
+    pub name: &'static str,
     /// One end.
     pub from: Port,
     /// The other.
     pub to: Port,
     /// Length and material.
-    pub run: Run,
+    pub run: RunOfPipe,
 }
 
 /// The circuit of one car.
@@ -101,10 +101,73 @@ pub struct Circuit {
 /// The tee in which both circuits of a corner-to-corner car would meet before a lever's one inlet.
 const INLET_TEE: &str = "lever_inlet_tee";
 
-const SIDES: [(&str, Wheel, Wheel); 2] = [
-    ("left", Wheel::FrontLeft, Wheel::RearLeft),
-    ("right", Wheel::FrontRight, Wheel::RearRight),
+const FRONT: [Wheel; 2] = [Wheel::FrontLeft, Wheel::FrontRight];
+const REAR: [Wheel; 2] = [Wheel::RearLeft, Wheel::RearRight];
+/// Names of what there is one of on each side: left, right.
+type Sides = [&'static str; 2];
+
+/// A wheel's run: its brake, the pipe's name, the bracket's, and that of the hose behind the bracket.
+#[derive(Clone, Copy)]
+struct LastRun {
+    brake: &'static str,
+    run: &'static str,
+    bracket: &'static str,
+    hose: &'static str,
+}
+
+const FRONT_RUNS: [LastRun; 2] = [
+    LastRun {
+        brake: "front_left",
+        run: "master_to_front_left",
+        bracket: "front_left_bracket",
+        hose: "front_left_bracket_to_front_left",
+    },
+    LastRun {
+        brake: "front_right",
+        run: "master_to_front_right",
+        bracket: "front_right_bracket",
+        hose: "front_right_bracket_to_front_right",
+    },
 ];
+
+const REAR_RUNS: [LastRun; 2] = [
+    LastRun {
+        brake: "rear_left",
+        run: "tee_to_rear_left",
+        bracket: "rear_left_bracket",
+        hose: "rear_left_bracket_to_rear_left",
+    },
+    LastRun {
+        brake: "rear_right",
+        run: "tee_to_rear_right",
+        bracket: "rear_right_bracket",
+        hose: "rear_right_bracket_to_rear_right",
+    },
+];
+
+const LEVER_RUNS: [LastRun; 2] = [
+    LastRun {
+        brake: "lever_rear_left",
+        run: "lever_tee_to_left",
+        bracket: "lever_rear_left_bracket",
+        hose: "lever_rear_left_bracket_to_lever_rear_left",
+    },
+    LastRun {
+        brake: "lever_rear_right",
+        run: "lever_tee_to_right",
+        bracket: "lever_rear_right_bracket",
+        hose: "lever_rear_right_bracket_to_lever_rear_right",
+    },
+];
+
+/// The bulkhead of a car split front to rear, and the two of one split corner to corner: component, run from the master.
+const BULKHEAD: [&str; 2] = ["bulkhead", "master_to_bulkhead"];
+const BULKHEADS: [Sides; 2] = [
+    ["bulkhead_left", "master_to_bulkhead_left"],
+    ["bulkhead_right", "master_to_bulkhead_right"],
+];
+const VALVE: &str = "bias_valve";
+const VALVES: Sides = ["bias_valve_left", "bias_valve_right"];
 
 impl Circuit {
     /// The circuit that a car's sheet describes.
@@ -161,47 +224,42 @@ impl Circuit {
 
     fn add(
         &mut self,
-        name: impl Into<String>,
+        name: &'static str,
         part: Piece,
-        ports: &[&'static str],
-        passages: &[(usize, usize, Passage)],
+        ports: &'static [&'static str],
+        passages: &'static [(usize, usize, Passage)],
     ) -> usize {
         self.components.push(Component {
-            name: name.into(),
+            name,
             part,
-            ports: ports.to_vec(),
-            passages: passages.to_vec(),
-            sources: Vec::new(),
+            ports,
+            passages,
+            sources: &[],
         });
         self.components.len() - 1
     }
 
-    fn run(&mut self, name: impl Into<String>, from: Port, to: Port, run: Run) {
-        self.runs.push(Pipework {
-            name: name.into(),
-            from,
-            to,
-            run,
-        });
+    fn run(&mut self, name: &'static str, from: Port, to: Port, run: RunOfPipe) {
+        self.runs.push(Pipework { name, from, to, run });
     }
 
     fn master(&mut self, car: &Car) -> usize {
         let diagonal = car.master.split() == Split::Diagonal;
-        let ports: &[&'static str] = if diagonal {
+        let ports: &'static [&'static str] = if diagonal {
             &["front_left", "front_right", "rear_left", "rear_right"]
         } else {
             &["front_left", "front_right", "rear"]
         };
         let master = self.add("master", Piece::Master, ports, &[]);
         self.components[master].sources = if diagonal {
-            vec![
+            &[
                 (0, PressureSource::First),
                 (1, PressureSource::Second),
                 (2, PressureSource::Second),
                 (3, PressureSource::First),
             ]
         } else {
-            vec![
+            &[
                 (0, PressureSource::First),
                 (1, PressureSource::First),
                 (2, PressureSource::Second),
@@ -212,37 +270,32 @@ impl Circuit {
 
     fn front_lines(&mut self, car: &Car, master: usize) {
         let lengths = [car.routes.master_to_front_left, car.routes.master_to_front_right];
-        for (side, &(name, front, _)) in SIDES.iter().enumerate() {
-            let brake = self.add(front.name(), Piece::Brake(front), &["in"], &[]);
+        for (side, front) in FRONT.into_iter().enumerate() {
             let from = Port {
                 component: master,
                 port: side,
             };
-            self.wheel_run(
-                &format!("master_to_front_{name}"),
-                from,
-                brake,
-                lengths[side],
-                car.front_line,
-            );
+            let piece = Piece::Brake(front);
+            self.wheel_run(FRONT_RUNS[side], from, piece, lengths[side], car.front_line);
         }
     }
 
-    /// A run to a wheel: pipe, bracket and hose, or one of the two alone.
-    fn wheel_run(&mut self, name: &str, from: Port, brake: usize, route: Route, line: Line) {
+    /// A wheel's brake and the run to it: pipe, bracket and hose, or one of the two alone.
+    fn wheel_run(&mut self, names: LastRun, from: Port, piece: Piece, route: Route, line: Line) {
+        let brake = self.add(names.brake, piece, &["in"], &[]);
+        let name = names.run;
         let end = Port {
             component: brake,
             port: 0,
         };
         let hose = line.flexible_last;
         if hose.length <= Length::ZERO || line.flexible == line.pipe {
-            self.run(name, from, end, Run::along(route, line.pipe));
+            self.run(name, from, end, RunOfPipe::along(route, line.pipe));
         } else if hose.length >= route.length {
-            self.run(name, from, end, Run::along(route, line.flexible));
+            self.run(name, from, end, RunOfPipe::along(route, line.flexible));
         } else {
-            let wheel = self.components[brake].name.clone();
             let bracket = self.add(
-                format!("{wheel}_bracket"),
+                names.bracket,
                 Piece::Bracket,
                 &["pipe", "hose"],
                 &[(0, 1, Passage::Open)],
@@ -255,32 +308,24 @@ impl Circuit {
                 length: route.length - hose.length,
                 taped: route.taped && hose.taped,
             };
-            self.run(name, from, pipe_end, Run::along(to_bracket, line.pipe));
+            self.run(name, from, pipe_end, RunOfPipe::along(to_bracket, line.pipe));
             let hose_start = Port {
                 component: bracket,
                 port: 1,
             };
-            let last = format!("{wheel}_bracket_to_{wheel}");
-            self.run(last, hose_start, end, Run::along(hose, line.flexible));
+            self.run(names.hose, hose_start, end, RunOfPipe::along(hose, line.flexible));
         }
     }
 
     /// The bulkhead: the bias valve where it stands before the lever, a plain union otherwise. Gives its outlet.
-    fn bulkhead(&mut self, car: &Car, from: Port, suffix: &str, valve_here: bool) -> Port {
-        let (name, part, passage) = if valve_here {
-            ("bias_valve", Piece::BiasValve, Passage::Valve)
-        } else {
-            ("bulkhead", Piece::Union, Passage::Open)
+    fn bulkhead(&mut self, car: &Car, from: Port, [union, name]: Sides, valve: Option<&'static str>) -> Port {
+        let here = match valve {
+            Some(valve) => self.add(valve, Piece::BiasValve, &["in", "out"], &[(0, 1, Passage::Valve)]),
+            None => self.add(union, Piece::Union, &["in", "out"], &[(0, 1, Passage::Open)]),
         };
-        let here = self.add(
-            format!("{name}{suffix}"),
-            part,
-            &["in", "out"],
-            &[(0, 1, passage)],
-        );
-        let run = Run::along(car.routes.master_to_bulkhead, car.rear_line.pipe);
+        let run = RunOfPipe::along(car.routes.master_to_bulkhead, car.rear_line.pipe);
         self.run(
-            format!("master_to_bulkhead{suffix}"),
+            name,
             from,
             Port {
                 component: here,
@@ -310,7 +355,7 @@ impl Circuit {
                         component: master,
                         port: 2 + side,
                     };
-                    self.bulkhead(car, from, &format!("_{}", SIDES[side].0), valve_here)
+                    self.bulkhead(car, from, BULKHEADS[side], valve_here.then_some(VALVES[side]))
                 })
                 .collect()
         } else {
@@ -320,8 +365,8 @@ impl Circuit {
                     component: master,
                     port: 2,
                 },
-                "",
-                valve_here,
+                BULKHEAD,
+                valve_here.then_some(VALVE),
             )]
         };
         match inline {
@@ -330,17 +375,14 @@ impl Circuit {
                 self.behind_lever(car, &feeds, valve_after);
             }
             None => {
-                let run = Run::along(car.routes.bulkhead_to_rear_tee, pipe);
+                let run = RunOfPipe::along(car.routes.bulkhead_to_rear_tee, pipe);
                 if let [left, right] = outlets[..] {
-                    let ends = [left, right].map(|from| {
-                        let side = if from == left { "left" } else { "right" };
-                        let union = self.add(
-                            format!("rear_union_{side}"),
-                            Piece::Union,
-                            &["in", "out"],
-                            &[(0, 1, Passage::Open)],
-                        );
-                        let name = format!("bulkhead_to_rear_tee_{side}");
+                    let names = [
+                        ["rear_union_left", "bulkhead_to_rear_tee_left"],
+                        ["rear_union_right", "bulkhead_to_rear_tee_right"],
+                    ];
+                    let ends = [(left, names[0]), (right, names[1])].map(|(from, [union, name])| {
+                        let union = self.add(union, Piece::Union, &["in", "out"], &[(0, 1, Passage::Open)]);
                         self.run(
                             name,
                             from,
@@ -375,7 +417,7 @@ impl Circuit {
 
     /// The inline lever cylinder and the runs to it. Gives its outlets: one, or left and right.
     fn inline_lever(&mut self, car: &Car, from: &[Port], outlets: Outlets) -> Vec<Port> {
-        let run = Run::along(car.routes.bulkhead_to_lever, car.rear_line.pipe);
+        let run = RunOfPipe::along(car.routes.bulkhead_to_lever, car.rear_line.pipe);
         let two = outlets != Outlets::One;
         let lever = match (two, from.len()) {
             (false, _) => self.add(
@@ -425,7 +467,7 @@ impl Circuit {
                     "lever_inlet_tee_to_lever",
                     at(2),
                     port(0),
-                    Run::along(Route::NONE, run.pipe),
+                    RunOfPipe::along(Route::NONE, run.pipe),
                 );
                 vec![port(1)]
             }
@@ -445,21 +487,19 @@ impl Circuit {
     /// From the lever's outlets to the rear wheels.
     fn behind_lever(&mut self, car: &Car, outlets: &[Port], valve_after: bool) {
         let pipe = car.rear_line.pipe;
-        let valve = |circuit: &mut Self, suffix: &str| {
-            circuit.add(
-                format!("bias_valve{suffix}"),
-                Piece::BiasValve,
-                &["in", "out"],
-                &[(0, 1, Passage::Valve)],
-            )
+        let valve = |circuit: &mut Self, name: &'static str| {
+            circuit.add(name, Piece::BiasValve, &["in", "out"], &[(0, 1, Passage::Valve)])
         };
         if let &[left, right] = outlets {
-            let ends = [(left, "_left"), (right, "_right")].map(|(from, suffix)| {
+            let names = [
+                (VALVES[0], "lever_to_bias_valve_left"),
+                (VALVES[1], "lever_to_bias_valve_right"),
+            ];
+            let ends = [(left, names[0]), (right, names[1])].map(|(from, (name_of_valve, name))| {
                 if !valve_after {
                     return from;
                 }
-                let here = valve(self, suffix);
-                let name = format!("lever_to_bias_valve{suffix}");
+                let here = valve(self, name_of_valve);
                 self.run(
                     name,
                     from,
@@ -467,7 +507,7 @@ impl Circuit {
                         component: here,
                         port: 0,
                     },
-                    Run::along(Route::NONE, pipe),
+                    RunOfPipe::along(Route::NONE, pipe),
                 );
                 Port {
                     component: here,
@@ -482,10 +522,10 @@ impl Circuit {
             component: tee,
             port: 0,
         };
-        let run = Run::along(car.routes.lever_to_rear_tee, pipe);
+        let run = RunOfPipe::along(car.routes.lever_to_rear_tee, pipe);
         if valve_after {
             // Behind the lever the valve stands at its outlet: all that is trapped is at the valve's pressure.
-            let here = valve(self, "");
+            let here = valve(self, VALVE);
             self.run(
                 "lever_to_bias_valve",
                 outlets[0],
@@ -493,7 +533,7 @@ impl Circuit {
                     component: here,
                     port: 0,
                 },
-                Run::along(Route::NONE, pipe),
+                RunOfPipe::along(Route::NONE, pipe),
             );
             self.run(
                 "lever_to_rear_tee",
@@ -535,15 +575,9 @@ impl Circuit {
             Route::NONE
         };
         let lengths = [car.routes.tee_to_rear_left, car.routes.tee_to_rear_right];
-        for (side, &(name, _, rear)) in SIDES.iter().enumerate() {
-            let brake = self.add(rear.name(), Piece::Brake(rear), &["in"], &[]);
-            self.wheel_run(
-                &format!("tee_to_rear_{name}"),
-                from[side],
-                brake,
-                lengths[side].then(extra),
-                car.rear_line,
-            );
+        for (side, rear) in REAR.into_iter().enumerate() {
+            let (piece, route) = (Piece::Brake(rear), lengths[side].then(extra));
+            self.wheel_run(REAR_RUNS[side], from[side], piece, route, car.rear_line);
         }
     }
 
@@ -551,14 +585,14 @@ impl Circuit {
         let pipe = car.lever_line.pipe;
         let ends = if outlets == Outlets::One {
             let lever = self.add("lever", Piece::LeverMaster, &["out"], &[]);
-            self.components[lever].sources = vec![(0, PressureSource::Lever)];
+            self.components[lever].sources = &[(0, PressureSource::Lever)];
             let tee = self.add(
                 "lever_tee",
                 Piece::Tee,
                 &["in", "left", "right"],
                 &[(0, 1, Passage::Open), (0, 2, Passage::Open)],
             );
-            let run = Run::along(car.routes.lever_to_lever_tee, pipe);
+            let run = RunOfPipe::along(car.routes.lever_to_lever_tee, pipe);
             let (out, into) = (
                 Port {
                     component: lever,
@@ -573,7 +607,7 @@ impl Circuit {
             [1, 2].map(|port| Port { component: tee, port })
         } else {
             let lever = self.add("lever", Piece::LeverMaster, &["out_left", "out_right"], &[]);
-            self.components[lever].sources = vec![(0, PressureSource::Lever), (1, PressureSource::Lever)];
+            self.components[lever].sources = &[(0, PressureSource::Lever), (1, PressureSource::Lever)];
             [0, 1].map(|port| Port {
                 component: lever,
                 port,
@@ -585,20 +619,9 @@ impl Circuit {
         } else {
             car.routes.lever_to_lever_tee
         };
-        for (side, &(name, _, rear)) in SIDES.iter().enumerate() {
-            let brake = self.add(
-                format!("lever_{}", rear.name()),
-                Piece::LeverBrake(rear),
-                &["in"],
-                &[],
-            );
-            self.wheel_run(
-                &format!("lever_tee_to_{name}"),
-                ends[side],
-                brake,
-                lengths[side].then(extra),
-                car.lever_line,
-            );
+        for (side, rear) in REAR.into_iter().enumerate() {
+            let (piece, route) = (Piece::LeverBrake(rear), lengths[side].then(extra));
+            self.wheel_run(LEVER_RUNS[side], ends[side], piece, route, car.lever_line);
         }
     }
 }

@@ -1,12 +1,13 @@
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use quantity::{Amount, Spread};
 
 use super::key::Form;
-use super::key_id::KeyId;
+use super::key_id::{KeyId, KeySet};
 use super::tyre_size::TyreSize;
+use crate::spread::Law;
 
 /// A civil date, as a sheet writes it.
 pub use jiff::civil::Date;
@@ -169,6 +170,22 @@ impl Inputs {
         self.values[slot.key.row()].get(slot.entry)?.as_ref()
     }
 
+    /// Whether [`set`](Self::set) would do no more than write a value down: no table comes or goes with it.
+    pub(super) fn takes(&self, slot: Slot, value: &Value) -> bool {
+        let path = slot.key.key().path;
+        let tables = path.match_indices('.').map(|(dot, _)| &path[..dot]);
+        let says_none = |table: &str| {
+            KeyId::of(table).is_some_and(|key| self.get(Slot { key, entry: 0 }) == Some(&Value::Word(NONE)))
+        };
+        let in_a_group = path.split_once("[]").map(|(group, _)| group);
+        *value != Value::Word(NONE)
+            && self.get(slot) != Some(&Value::Word(NONE))
+            && tables
+                .into_iter()
+                .all(|table| self.has_table(table) && !says_none(table))
+            && in_a_group.is_none_or(|group| slot.entry < self.entries(group))
+    }
+
     /// Every slot that has a value, in the order of the table of keys.
     pub fn slots(&self) -> impl Iterator<Item = (Slot, &Value)> {
         KeyId::all().flat_map(|key| {
@@ -184,26 +201,45 @@ impl Inputs {
 /// below the value drawn.
 #[derive(Clone, Debug, Default)]
 pub struct Draw {
-    shares: Vec<Vec<Option<f64>>>,
+    shares: Vec<(Slot, f64)>,
 }
 
 impl Draw {
+    /// Draws of several slots, each named once.
+    #[must_use]
+    pub(crate) const fn of(shares: Vec<(Slot, f64)>) -> Self {
+        Self { shares }
+    }
+
     /// Sets the share for a slot. 0.5 draws the middle.
     pub fn set(&mut self, slot: Slot, share: f64) {
-        if self.shares.is_empty() {
-            self.shares = vec![Vec::new(); KeyId::all().count()];
+        match self.shares.iter_mut().find(|(known, _)| *known == slot) {
+            Some((_, known)) => *known = share,
+            None => self.shares.push((slot, share)),
         }
-        let entries = &mut self.shares[slot.key.row()];
-        if entries.len() <= slot.entry {
-            entries.resize(slot.entry + 1, None);
-        }
-        entries[slot.entry] = Some(share);
     }
 
     /// The share that was set for a slot.
     #[must_use]
     pub fn share(&self, slot: Slot) -> Option<f64> {
-        *self.shares.get(slot.key.row())?.get(slot.entry)?
+        let (_, share) = self.shares.iter().find(|(known, _)| *known == slot)?;
+        Some(*share)
+    }
+
+    /// Keys that are drawn.
+    pub(super) fn keys(&self) -> KeySet {
+        self.shares.iter().map(|(slot, _)| slot.key).collect()
+    }
+
+    /// Place and share of a slot. The look begins at a place: slots are mostly drawn in the order in which they are read.
+    fn place_of(&self, begin: usize, slot: Slot) -> Option<(usize, f64)> {
+        let (before, behind) = self.shares.split_at(begin.min(self.shares.len()));
+        let at = |shares: &[(Slot, f64)]| shares.iter().position(|&(known, _)| known == slot);
+        let place = match at(behind) {
+            Some(place) => before.len() + place,
+            None => at(before)?,
+        };
+        Some((place, self.shares[place].1))
     }
 }
 
@@ -223,23 +259,93 @@ pub struct DefaultUsed {
 /// Reads inputs while a car is assembled: hands out values and defaults, and remembers what it handed out.
 pub(super) struct Reader<'a> {
     inputs: &'a Inputs,
+    /// Values that stand in the place of the sheet's.
+    patch: &'a [(Slot, Value)],
     draw: Option<&'a Draw>,
+    laws: Option<&'a Laws>,
+    /// Whether what was handed out is remembered: a car that is one of many tells nothing.
+    pub(super) tells: bool,
     /// Which entry of a repeated table is being read.
     pub(super) entry: usize,
     pub(super) defaults_used: Vec<DefaultUsed>,
     pub(super) toleranced: Vec<Slot>,
+    /// How each toleranced slot is drawn.
+    pub(super) drawable: Vec<(Slot, Law)>,
+    /// Fallbacks that hang on the arrangement, as they read.
+    pub(super) fallbacks: Vec<(&'static str, Amount)>,
     seen: RefCell<HashSet<Slot>>,
+    asked: Cell<KeySet>,
+    next: Cell<usize>,
+}
+
+/// What is worked out once for many cars: how toleranced slots are drawn, slot by slot in the order of their draws, and
+/// fallbacks as they read.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Laws {
+    of: Vec<(Slot, Vec<Law>)>,
+    fallbacks: Vec<(&'static str, Amount)>,
+}
+
+impl Laws {
+    /// From what a reader of the sheet handed out.
+    pub(super) fn of(toleranced: &[Slot], read: Reader<'_>) -> Self {
+        let of = toleranced.iter().map(|&slot| {
+            let of_slot = read.drawable.iter().filter(|(known, _)| *known == slot);
+            (slot, of_slot.map(|&(_, law)| law).collect())
+        });
+        Self {
+            of: of.collect(),
+            fallbacks: read.fallbacks,
+        }
+    }
+
+    fn fallback(&self, text: &str) -> Option<Amount> {
+        let (_, amount) = self.fallbacks.iter().find(|(known, _)| *known == text)?;
+        Some(*amount)
+    }
+
+    fn at(&self, place: usize, slot: Slot, amount: &Amount) -> Option<&Law> {
+        let (known, laws) = self.of.get(place)?;
+        if *known != slot {
+            return None;
+        }
+        laws.iter().find(|law| law.is_of(amount))
+    }
 }
 
 impl<'a> Reader<'a> {
-    pub(super) fn new(inputs: &'a Inputs, draw: Option<&'a Draw>) -> Self {
+    /// A reader of a sheet as it stands, that remembers what it hands out.
+    pub(super) fn new(inputs: &'a Inputs) -> Self {
         Self {
             inputs,
-            draw,
+            patch: &[],
+            draw: None,
+            laws: None,
+            tells: true,
             entry: 0,
             defaults_used: Vec::new(),
             toleranced: Vec::new(),
+            drawable: Vec::new(),
+            fallbacks: Vec::new(),
             seen: RefCell::default(),
+            asked: Cell::default(),
+            next: Cell::new(0),
+        }
+    }
+
+    /// A reader for one car of many.
+    pub(super) fn silent(
+        inputs: &'a Inputs,
+        patch: &'a [(Slot, Value)],
+        draw: Option<&'a Draw>,
+        laws: Option<&'a Laws>,
+    ) -> Self {
+        Self {
+            patch,
+            draw,
+            laws,
+            tells: false,
+            ..Self::new(inputs)
         }
     }
 
@@ -247,24 +353,36 @@ impl<'a> Reader<'a> {
         self.inputs
     }
 
+    /// Keys that were asked for since this was last asked.
+    pub(super) fn take_asked(&self) -> KeySet {
+        self.asked.take()
+    }
+
+    /// What stands at a slot, whatever is seen.
+    fn get(&self, slot: Slot) -> Option<&'a Value> {
+        match self.patch.iter().find(|(patched, _)| *patched == slot) {
+            Some((_, value)) => Some(value),
+            None => self.inputs.get(slot),
+        }
+    }
+
     pub(super) fn slot(&self, path: &str) -> Option<Slot> {
         let key = KeyId::of(path)?;
+        if self.tells {
+            self.asked.set(self.asked.get().with(key));
+        }
         Some(Slot {
             key,
-            entry: if key.key().path.contains("[]") {
-                self.entry
-            } else {
-                0
-            },
+            entry: if key.is_repeated() { self.entry } else { 0 },
         })
     }
 
     /// What stands at a slot; it counts as seen from now on.
     fn look(&self, slot: Slot) -> Option<&'a Value> {
-        if self.draw.is_none() {
+        if self.tells {
             self.seen.borrow_mut().insert(slot);
         }
-        self.inputs.get(slot)
+        self.get(slot)
     }
 
     pub(super) fn value(&self, path: &str) -> Option<&'a Value> {
@@ -273,8 +391,7 @@ impl<'a> Reader<'a> {
 
     /// Whether something stands at a key; asking does not count as seeing it.
     pub(super) fn given(&self, path: &str) -> bool {
-        self.slot(path)
-            .is_some_and(|slot| self.inputs.get(slot).is_some())
+        self.slot(path).is_some_and(|slot| self.get(slot).is_some())
     }
 
     /// Slots with a value that nothing has looked at.
@@ -324,7 +441,7 @@ impl<'a> Reader<'a> {
 
     /// Whether a key was given as a figure that is known to within so much, and not left out or guessed.
     pub(super) fn measured(&self, path: &str, within_si: f64) -> bool {
-        let given = self.slot(path).and_then(|slot| self.inputs.get(slot));
+        let given = self.slot(path).and_then(|slot| self.get(slot));
         let Some(Value::Amount(amount)) = given else {
             return false;
         };
@@ -339,7 +456,7 @@ impl<'a> Reader<'a> {
     /// The figure at a key as written, whatever is drawn.
     pub(super) fn nominal_si(&self, path: &str) -> Option<f64> {
         let slot = self.slot(path)?;
-        match self.inputs.get(slot) {
+        match self.get(slot) {
             Some(Value::Amount(amount)) => Some(amount.si),
             _ => slot.key.default_amount().map(|amount| amount.si),
         }
@@ -348,7 +465,7 @@ impl<'a> Reader<'a> {
     /// The highest value that a key's tolerance allows (95 % or the upper end).
     pub(super) fn upper_si(&self, path: &str) -> Option<f64> {
         let slot = self.slot(path)?;
-        let amount = match self.inputs.get(slot) {
+        let amount = match self.get(slot) {
             Some(Value::Amount(amount) | Value::ByLabel(amount)) => *amount,
             _ => slot.key.default_amount()?,
         };
@@ -435,7 +552,14 @@ impl<'a> Reader<'a> {
             Some(Value::Amount(amount)) => return Some(self.drawn(slot, amount)),
             found => found.is_some(),
         };
-        let amount = quantity::parse(fallback, slot.key.key().dimension()?).ok()?;
+        let known = self.laws.and_then(|laws| laws.fallback(fallback));
+        let amount = match known {
+            Some(amount) => amount,
+            None => quantity::parse(fallback, slot.key.key().dimension()?).ok()?,
+        };
+        if self.tells {
+            self.fallbacks.push((fallback, amount));
+        }
         self.note(slot, fallback, source, guess);
         Some(self.drawn(slot, &amount))
     }
@@ -471,13 +595,13 @@ impl<'a> Reader<'a> {
 
     /// How much a curve whose torques carry no tolerance may be off: they are drawn together.
     pub(super) fn curve_scale(&mut self, path: &str) -> f64 {
-        let carries_its_own = self
-            .slot(path)
-            .and_then(|slot| self.inputs.get(slot))
-            .is_some_and(|value| match value {
-                Value::Rows(rows) => rows.iter().flatten().any(|amount| amount.spread != Spread::Exact),
-                _ => false,
-            });
+        let carries_its_own =
+            self.slot(path)
+                .and_then(|slot| self.get(slot))
+                .is_some_and(|value| match value {
+                    Value::Rows(rows) => rows.iter().flatten().any(|amount| amount.spread != Spread::Exact),
+                    _ => false,
+                });
         if carries_its_own {
             return 1.0;
         }
@@ -488,11 +612,11 @@ impl<'a> Reader<'a> {
     /// is drawn.
     pub(super) fn reading_share(&mut self, path: &str) -> Option<f64> {
         let slot = self.slot(path)?;
-        if self.inputs.get(slot).is_none() {
+        if self.get(slot).is_none() {
             let source = "left out: the worst of them decides";
             self.note(slot, "every place that the coupling may turn at", source, false);
         }
-        if self.draw.is_none() && !self.toleranced.contains(&slot) {
+        if self.tells && !self.toleranced.contains(&slot) {
             self.toleranced.push(slot);
         }
         self.draw?.share(slot)
@@ -519,13 +643,10 @@ impl<'a> Reader<'a> {
             si: middle,
             spread,
         };
-        if self.draw.is_none() && !self.toleranced.contains(&slot) {
+        if self.tells && !self.toleranced.contains(&slot) {
             self.toleranced.push(slot);
         }
-        match self.draw.and_then(|draw| draw.share(slot)) {
-            Some(share) => crate::spread::drawn_si(&amount, share, Some((0.05 * middle, 3.0 * middle))),
-            None => middle,
-        }
+        self.at_share(slot, &amount, Some((0.05 * middle, 3.0 * middle)))
     }
 
     fn lean(&mut self, slot: Slot, guess: bool) -> Option<f64> {
@@ -539,8 +660,8 @@ impl<'a> Reader<'a> {
     }
 
     fn note(&mut self, slot: Slot, value: &'static str, source: &'static str, guess: bool) {
-        let guess = guess || self.inputs.get(slot) == Some(&Value::Guess);
-        if self.draw.is_none() && !self.defaults_used.iter().any(|known| known.slot == slot) {
+        let guess = guess || self.get(slot) == Some(&Value::Guess);
+        if self.tells && !self.defaults_used.iter().any(|known| known.slot == slot) {
             self.defaults_used.push(DefaultUsed {
                 slot,
                 value,
@@ -554,21 +675,28 @@ impl<'a> Reader<'a> {
         if amount.spread == Spread::Exact {
             return amount.si;
         }
-        match self.draw {
-            None => {
-                if !self.toleranced.contains(&slot) {
-                    self.toleranced.push(slot);
-                }
-                amount.si
-            }
-            Some(draw) => draw.share(slot).map_or(amount.si, |share| {
-                let hard = if matches!(slot.key.key().form, Form::Rows { .. } | Form::Row(_)) {
-                    None
-                } else {
-                    slot.key.hard_si()
-                };
-                crate::spread::drawn_si(amount, share, hard)
-            }),
+        if self.tells && !self.toleranced.contains(&slot) {
+            self.toleranced.push(slot);
         }
+        let hard = if matches!(slot.key.key().form, Form::Rows { .. } | Form::Row(_)) {
+            None
+        } else {
+            slot.key.hard_si()
+        };
+        self.at_share(slot, amount, hard)
+    }
+
+    /// An amount where the draw has it; its middle where nothing is drawn.
+    fn at_share(&mut self, slot: Slot, amount: &Amount, hard_si: Option<(f64, f64)>) -> f64 {
+        if self.tells {
+            self.drawable.push((slot, Law::of(amount, hard_si)));
+        }
+        let drawn = self.draw.and_then(|draw| draw.place_of(self.next.get(), slot));
+        let Some((place, share)) = drawn else {
+            return amount.si;
+        };
+        self.next.set(place + 1);
+        let known = self.laws.and_then(|laws| laws.at(place, slot, amount));
+        known.map_or_else(|| Law::of(amount, hard_si).at(share), |law| law.at(share))
     }
 }

@@ -94,6 +94,8 @@ pub struct Key {
     pub source: &'static str,
     /// One or two sentences for the person who fills it in.
     pub help: &'static str,
+    /// What only whoever writes the sheet as text has to know of it, as a sentence. Often empty.
+    pub as_text: &'static str,
     /// In which cars a key of [`Need::Sometimes`] is needed: `with twin cylinders`. Empty for the others.
     pub when: &'static str,
     /// How it is found out, tool and steps. Empty where a person knows it without looking, or where it is a choice.
@@ -164,6 +166,16 @@ impl Key {
         }
     }
 
+    /// The help of whoever writes the sheet as text.
+    #[must_use]
+    pub fn help_as_text(&self) -> String {
+        if self.as_text.is_empty() {
+            self.help.to_owned()
+        } else {
+            format!("{} {}", self.help, self.as_text)
+        }
+    }
+
     pub(super) fn figures(&self) -> Figures {
         let read = |text: &str| {
             self.dimension()
@@ -201,6 +213,7 @@ pub(super) const fn key(path: &'static str, label: &'static str, form: Form, hel
         default: None,
         source: "",
         help,
+        as_text: "",
         when: "",
         how: "",
         drawing: None,
@@ -221,6 +234,12 @@ impl Key {
     pub(super) const fn sometimes(mut self, when: &'static str) -> Self {
         self.need = Need::Sometimes;
         self.when = when;
+        self
+    }
+
+    /// Another way to write it, which keys by thumb find by themselves.
+    pub(super) const fn as_text(mut self, said: &'static str) -> Self {
+        self.as_text = said;
         self
     }
 

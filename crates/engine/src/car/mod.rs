@@ -22,7 +22,7 @@ mod tyre_size;
 use std::sync::Arc;
 
 pub use crate::tyre::Surface;
-pub use assemble::{Assembled, Replaced, Warning};
+pub use assemble::{Assembled, Prepared, Replaced, Unusual};
 pub use body::{Abs, CgHeight, Geometry, Item, Lifted, Load, Tank, Tyres, Weighed, built_in_surfaces};
 pub use brakes::{
     Brake, Caliper, CaliperLayout, Disc, DiscBrake, Drum, DrumBrake, Friction, Parking, ShoeAdjuster, circle,
@@ -40,8 +40,9 @@ pub use keys::KEYS;
 pub use refusal::Refusal;
 pub use remark::{Remark, RemarkPart};
 pub use surroundings::{
-    Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
-    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes, Run,
+    Air, AllMeasured, Before, Fluid, FluidGrade, Line, MeasuredPull, MeasuredSoak, MeasuredValve,
+    MeasuredWheel, OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
+    RunOfPipe,
 };
 pub use tyre_size::TyreSize;
 
@@ -103,7 +104,7 @@ pub struct Car {
     /// Trapped air.
     pub air: Air,
     /// Readings.
-    pub measured: Measured,
+    pub measured: AllMeasured,
 }
 
 /// An axle.

@@ -134,7 +134,7 @@ pub struct Line {
 
 /// One run between two ports: a pipe or a hose of one kind.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Run {
+pub struct RunOfPipe {
     /// How long, along the path.
     pub length: Length,
     /// Whether that was measured.
@@ -143,7 +143,7 @@ pub struct Run {
     pub pipe: Pipe,
 }
 
-impl Run {
+impl RunOfPipe {
     /// A run along a route.
     #[must_use]
     pub const fn along(route: Route, pipe: Pipe) -> Self {
@@ -276,6 +276,8 @@ pub struct MeasuredWheel {
     pub on: Option<Date>,
     /// Which wheel.
     pub wheel: Wheel,
+    /// Whether its brake was cold, not warm, where that was said.
+    pub cold: Option<bool>,
     /// Pressure that was held.
     pub pressure: Pressure,
     /// Torque at the moment it slipped.
@@ -300,7 +302,7 @@ pub struct MeasuredSoak {
 /// Everything that was measured.
 #[derive(Clone, Debug, Default, PartialEq)]
 #[allow(missing_docs, reason = "each is named after its reading")]
-pub struct Measured {
+pub struct AllMeasured {
     pub valve: Vec<MeasuredValve>,
     pub pull: Vec<MeasuredPull>,
     pub pedal: Vec<PedalReadings>,

@@ -15,6 +15,7 @@ pub use braking::{Braked, Foot, ForAll, LockRow, RoadRow, ScanPoint};
 pub use handbrake::{Abuse, Bled, Hand, KNOCK_BACK, KnockBack, LeverRow, PISTON_PER_WEAR, ShoeWear};
 pub use readings::{HeldAgainst, ReadingKind, Sides, Soaked};
 pub use screening::{Headlined, Settles};
+pub(crate) use turned::usual;
 pub use turned::{Turned, TurnedRow};
 
 use crate::balance::Settings;
@@ -24,7 +25,7 @@ use crate::headline::Headlines;
 use crate::hydraulics::Hydraulics;
 use crate::loads::{AxleLoads, Laden};
 use crate::mount::{MountAnswer, mount_under_abuse};
-use crate::ranges::Plan;
+use crate::ranges::Sampling;
 use crate::turn::TurnFault;
 
 /// The surface on which laws are read and brakes are hottest.
@@ -34,7 +35,7 @@ const DRY_TARMAC: &str = "dry tarmac";
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Depth {
     /// How often tolerances are drawn.
-    pub plan: Plan,
+    pub sampling: Sampling,
     /// Whether the turn is run as asked alone, and not over other surfaces, grips and inputs: for a look while something
     /// moves. What only many runs can show is then not looked at.
     pub briefly: bool,
@@ -118,8 +119,9 @@ impl Figures {
         };
         let surface = conditions.surface_of(car).ok_or_else(no_such)?;
         let toleranced: &[Slot] = &assembled.toleranced;
-        let headlines = Headlines::of(car, inputs, toleranced, conditions, depth.plan).ok_or_else(no_such)?;
-        let settles = screening::screen(inputs, toleranced, depth.plan, &headlines);
+        let headlines =
+            Headlines::of(car, inputs, toleranced, conditions, depth.sampling).ok_or_else(no_such)?;
+        let settles = screening::screen(inputs, toleranced, depth.sampling, &headlines);
         let laden = conditions.laden(car);
         let hydraulics = Hydraulics::of(car, conditions.warmth);
         let settings = crate::balance::settings(

@@ -1,10 +1,11 @@
-//! Which input settles how much of a headline figure: a screening from the draws that the range came from.
+//! Which input settles how much of a headline figure, at once: from the draws that the range came from. What inputs do only
+//! together takes more cars than these: [`crate::settles`].
 
-use crate::car::{Car, Inputs, Slot};
-use crate::headline::{Headline, Headlines};
+use crate::car::{Inputs, Slot};
+use crate::headline::{HeadlineFigures, Headlines};
 use crate::lever::WhatStops;
-use crate::ranges::{MOST_DRAWS, Plan, draw};
-use statrs::statistics::{Data, OrderStatistics as _, RankTieBreaker, Statistics as _};
+use crate::ranges::{Drawn, Sampling, draw};
+use crate::sensitivity::alone;
 
 /// A headline figure that is screened.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,7 +50,7 @@ impl Headlined {
 
     /// The figure of one answer, in SI; 1 or 0 for whether the rear stops.
     #[must_use]
-    pub fn of(self, headline: &Headline) -> Option<f64> {
+    pub fn of(self, headline: &HeadlineFigures) -> Option<f64> {
         match self {
             Self::FrontFirstBy => headline.front_first_by,
             Self::InHand => headline.in_hand,
@@ -63,13 +64,17 @@ impl Headlined {
     }
 
     /// The figure of a drawn car, how its coupling is read drawn with it: what that settles counts too.
-    fn of_drawn(self, headline: &Headline) -> Option<f64> {
+    #[must_use]
+    pub fn of_drawn(self, headline: &HeadlineFigures) -> Option<f64> {
         match self {
             Self::InHand => headline.in_hand_drawn,
+            Self::HandForce => headline.hand_drawn.map(quantity::si::Force::n),
+            Self::Travel => headline.travel_drawn.map(quantity::si::Length::m),
+            Self::Pressure => headline.pressure_drawn.map(quantity::si::Pressure::pa),
             Self::RearStops => headline
                 .outcome_drawn
                 .map(|outcome| if outcome == WhatStops::Rear { 1.0 } else { 0.0 }),
-            _ => self.of(headline),
+            Self::FrontFirstBy => self.of(headline),
         }
     }
 }
@@ -79,32 +84,27 @@ impl Headlined {
 pub struct Settles {
     /// The key.
     pub slot: Slot,
-    /// Share of the figure's variance that goes with it, 0 to 1.
+    /// Share of the figure's variance that knowing it alone would take away, 0 to 1.
     pub share: f64,
 }
 
-/// Fewest draws that anything is said from.
-const FEWEST: usize = 32;
-
-/// For each headline figure the toleranced keys, by the share of its variance that goes with each: the square of the
-/// rank correlation (Spearman's) between key and figure over the draws. That is what knowing the key alone would take
-/// away; what keys do only together is not in it. Noise is about 1 over the number of draws.
+/// For each headline figure the toleranced keys, by the share of its variance that knowing each alone would take away: the
+/// correlation ratio over the draws. What keys do only together is not in it.
 pub(super) fn screen(
     inputs: &Inputs,
     toleranced: &[Slot],
-    plan: Plan,
+    sampling: Sampling,
     headlines: &Headlines,
 ) -> Vec<(Headlined, Vec<Settles>)> {
     let answers = &headlines.drawn.answers;
-    if answers.len() < FEWEST {
-        return Vec::new();
-    }
     // The study leaves out draws that made no car.
-    let draws: Vec<_> = (0..plan.draws.min(MOST_DRAWS))
-        .map(|number| draw(toleranced, plan, number))
-        .filter(|draw| headlines.drawn.impossible == 0 || Car::drawn(inputs, draw).is_some())
+    let drawn = Drawn::of(inputs, toleranced, sampling);
+    let draws: Vec<_> = drawn
+        .numbers()
+        .filter(|&number| headlines.drawn.impossible == 0 || drawn.car(number).is_some())
+        .map(|number| draw(toleranced, sampling, number))
         .collect();
-    if draws.len() != answers.len() {
+    if draws.is_empty() || draws.len() != answers.len() {
         return Vec::new();
     }
     let columns: Vec<Vec<f64>> = toleranced
@@ -114,67 +114,20 @@ pub(super) fn screen(
     Headlined::ALL
         .into_iter()
         .map(|figure| {
-            let (there, values): (Vec<usize>, Vec<f64>) = answers
+            let values: Vec<f64> = answers
                 .iter()
-                .enumerate()
-                .filter_map(|(at, answer)| {
-                    Some((at, figure.of_drawn(answer).filter(|value| value.is_finite())?))
-                })
-                .unzip();
-            let ranked = ranks(&values);
+                .map(|answer| figure.of_drawn(answer).unwrap_or(f64::NAN))
+                .collect();
             let mut settles: Vec<Settles> = toleranced
                 .iter()
                 .zip(&columns)
-                .map(|(&slot, column)| {
-                    let drawn: Vec<f64> = there.iter().map(|&at| column[at]).collect();
-                    let share = if values.len() < FEWEST {
-                        0.0
-                    } else {
-                        correlation(&ranks(&drawn), &ranked).powi(2)
-                    };
-                    Settles { slot, share }
+                .map(|(&slot, column)| Settles {
+                    slot,
+                    share: alone(column, &values).unwrap_or(0.0),
                 })
                 .collect();
             settles.sort_by(|one, other| other.share.total_cmp(&one.share));
             (figure, settles)
         })
         .collect()
-}
-
-/// Places of values in their order, from 1; equal ones share the middle of theirs.
-fn ranks(values: &[f64]) -> Vec<f64> {
-    Data::new(values.to_vec()).ranks(RankTieBreaker::Average)
-}
-
-/// Pearson's correlation; 0 where one of the two does not vary.
-fn correlation(one: &[f64], other: &[f64]) -> f64 {
-    let correlation = one.covariance(other) / (one.std_dev() * other.std_dev());
-    if correlation.is_finite() { correlation } else { 0.0 }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn equal_values_share_a_rank() {
-        assert_eq!(ranks(&[30.0, 10.0, 20.0, 10.0]), vec![4.0, 1.5, 3.0, 1.5]);
-        assert_eq!(ranks(&[1.0; 3]), vec![2.0; 3]);
-    }
-
-    /// Kendall and Gibbons, Rank Correlation Methods: Spearman's ρ = 1 − 6 Σd²/(n³ − n) without ties (from memory). The
-    /// ranks of the second are 1, 0, 2, 4, 3: Σd² = 1 + 1 + 0 + 1 + 1 = 4, ρ = 1 − 24/120 = 0.8.
-    #[test]
-    fn rank_correlation_by_hand() {
-        let (one, other) = ([0.0, 1.0, 2.0, 3.0, 4.0], [1.0, 0.0, 2.0, 5.0, 2.5]);
-        let d: f64 = ranks(&one)
-            .iter()
-            .zip(ranks(&other))
-            .map(|(a, b)| (a - b).powi(2))
-            .sum();
-        assert!((d - 4.0).abs() < 1e-12);
-        assert!((correlation(&ranks(&one), &ranks(&other)) - (1.0 - 6.0 * 4.0 / 120.0)).abs() < 1e-12);
-        assert!((correlation(&[1.0, 2.0, 3.0], &[9.0, 4.0, 1.0])).powi(2) > 0.97);
-        assert!(correlation(&[1.0, 2.0], &[5.0, 5.0]).abs() < 1e-12);
-    }
 }

@@ -7,9 +7,12 @@ use quantity::si::Speed;
 use super::surfaces;
 use crate::car::{Car, Centre, Surface};
 use crate::conditions::Conditions;
-use crate::coupling::{deciding, read_otherwise};
+use crate::coupling::{Entry, deciding, read_otherwise};
 use crate::loads::Laden;
-use crate::turn::{Brief, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, briefs_of_each};
+use crate::turn::{
+    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, at_their_entries,
+    briefs_of_each,
+};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -23,7 +26,8 @@ pub struct TurnedRow {
     pub brief: Option<Brief>,
 }
 
-/// What runs of the turn say. The driver does what is usual on each surface, with the sheet's own pull.
+/// What runs of the turn say. The driver does what is usual on each surface, with the sheet's own pull, comes in as fast as
+/// was asked about or slower, whichever comes best through the bend, and lets go at the best moment.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Turned {
     /// On the surface that was asked about.
@@ -34,7 +38,7 @@ pub struct Turned {
     pub otherwise: Vec<(crate::drivetrain::CouplingReading, Brief)>,
     /// On every surface that the car runs on; empty where it was looked at briefly.
     pub rows: Vec<TurnedRow>,
-    /// The asked surface's shape with its peak moved: grips, rising, each with what becomes of it; empty where it was looked at briefly.
+    /// The asked surface's shape with its peak moved, the entry kept: grips, rising, each with what becomes of it; empty where it was looked at briefly.
     pub over_grip: Vec<(f64, Option<TurnVerdict>)>,
     /// Inertia, grip and roll share moved one by one; empty where it was looked at briefly.
     pub swings: Vec<Swing>,
@@ -51,12 +55,12 @@ impl Turned {
         let pull = conditions.pull_at(car, surface.peak);
         let reading = deciding(car, laden, pull, conditions.warmth);
         let bench = TurnBench::of(car, laden, surface, reading)?;
-        let technique = usual(surface, car, conditions.speed);
+        let asked = usual(surface, car, conditions.speed);
         let ready = |car: &Car, surface: &Surface| -> Ready {
             let bench = TurnBench::of(car, laden, surface, reading)?;
             Ok((bench, usual(surface, car, conditions.speed)))
         };
-        // All that is driven beside the turn itself, at once: with the axles free, on other surfaces, over grip.
+        // All that chooses its own entry, at once: the turn itself, with the axles free, on other surfaces.
         let uncoupled = (car.drivetrain.centre != Centre::None).then(|| {
             let mut free = car.clone();
             free.drivetrain.centre = Centre::None;
@@ -71,17 +75,24 @@ impl Turned {
             .filter(|_| !briefly)
             .map(|tenth| f64::from(tenth) / 10.0)
             .collect();
-        let runs: Vec<Ready> = also
-            .iter()
-            .map(|surface| ready(car, surface))
-            .chain(grips.iter().map(|&grip| ready(car, &surface.with_peak(grip))))
+        let runs: Vec<Ready> = core::iter::once(Ok((bench.clone(), asked)))
+            .chain(also.iter().map(|surface| ready(car, surface)))
             .chain(uncoupled)
             .collect();
-        let mut found = briefs_of_each(&runs).into_iter().map(Result::ok);
-        let mut next = || found.next().flatten();
+        let mut found = at_their_entries(&runs).into_iter();
+        let (technique, _) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
+        let mut next = || found.next()?.ok().map(|(_, brief)| brief);
+        let over_grip: Vec<Ready> = grips
+            .iter()
+            .map(|&grip| {
+                let bench = TurnBench::of(car, laden, &surface.with_peak(grip), reading)?;
+                Ok((bench, technique))
+            })
+            .collect();
+        let over_grip = briefs_of_each(&over_grip, Depth::Word);
         Ok(Self {
             turn: bench.turn(&technique)?,
-            otherwise: read_otherwise(car, laden, surface, &technique, reading),
+            otherwise: read_otherwise(car, laden, surface, (&asked, Entry::ItsOwn), reading),
             rows: also
                 .iter()
                 .map(|surface| TurnedRow {
@@ -91,7 +102,8 @@ impl Turned {
                 .collect(),
             over_grip: grips
                 .iter()
-                .map(|&grip| (grip, next().map(|found| found.verdict)))
+                .zip(over_grip)
+                .map(|(&grip, found)| (grip, found.ok().map(|found| found.verdict)))
                 .collect(),
             uncoupled: next(),
             swings: if briefly {
@@ -108,7 +120,7 @@ impl Turned {
         let mut stretches: Vec<(f64, f64)> = Vec::new();
         let mut goes_on = false;
         for &(grip, verdict) in &self.over_grip {
-            let works = verdict == Some(TurnVerdict::ComesRound);
+            let works = verdict.is_some_and(TurnVerdict::is_round);
             match stretches.last_mut() {
                 Some(stretch) if works && goes_on => stretch.1 = grip,
                 _ if works => stretches.push((grip, grip)),
@@ -120,9 +132,10 @@ impl Turned {
     }
 }
 
-fn usual(surface: &Surface, car: &Car, speed: Speed) -> Technique {
+/// What a driver usually does on a surface, entering at a speed.
+pub(crate) fn usual(surface: &Surface, car: &Car, speed: Speed) -> Technique {
     Technique {
         entry: speed,
-        ..Technique::on(surface, car)
+        ..Technique::on(surface, car).at_best()
     }
 }

@@ -6,7 +6,7 @@ use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use super::{CornerHeat, Heat, HeatBench, HeatFault, Stage};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
-use crate::ranges::{MOST_DRAWS, Plan, Range, Study, draw, drawn_evenly};
+use crate::ranges::{Drawn, Range, Sampling, Study, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
 /// The figures of one answer that a range is given for.
@@ -63,16 +63,18 @@ impl Heats {
         toleranced: &[Slot],
         conditions: &Conditions,
         stage: &Stage,
-        plan: Plan,
+        sampling: Sampling,
     ) -> Result<Self, HeatFault> {
         let middle = HeatBench::of(car, conditions).drive(stage)?;
         let asked = crate::wanted::asked();
-        let answers: Vec<Option<HeatFigures>> = (0..plan.draws.min(MOST_DRAWS))
+        let drawn = Drawn::of(inputs, toleranced, sampling);
+        let answers: Vec<Option<HeatFigures>> = drawn
+            .numbers()
             .into_par_iter()
             .map(|number| {
                 asked.go_on();
-                let car = Car::drawn(inputs, &draw(toleranced, plan, number))?;
-                let heat = HeatBench::unsure(&car, conditions, unsure(plan, number))
+                let car = drawn.car(number)?;
+                let heat = HeatBench::unsure(&car, conditions, unsure(sampling, number))
                     .drive(stage)
                     .ok()?;
                 Some(HeatFigures::of(&heat))
@@ -95,8 +97,8 @@ impl Heats {
 }
 
 /// One draw of what is on no sheet.
-fn unsure(plan: Plan, number: u32) -> Unsure {
-    let factor = |place: usize| 1.0 + UNSURE_BY[place] * drawn_evenly(plan, number, place);
+fn unsure(sampling: Sampling, number: u32) -> Unsure {
+    let factor = |place: usize| 1.0 + UNSURE_BY[place] * drawn_evenly(sampling, number, place);
     Unsure {
         convection: factor(0),
         to_caliper: factor(1),

@@ -8,7 +8,7 @@ use super::{Hold, HoldBench};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::heat::HeatFault;
-use crate::ranges::{MOST_DRAWS, Plan, Range, Study, draw, drawn_evenly};
+use crate::ranges::{Drawn, Range, Sampling, Study, drawn_evenly};
 use crate::thermal::{UNSURE_BY, Unsure};
 
 /// What seeps past a seal that nobody measured may be so many times more, or less (judgement).
@@ -69,7 +69,7 @@ impl Holds {
         inputs: &Inputs,
         toleranced: &[Slot],
         conditions: &Conditions,
-        plan: Plan,
+        sampling: Sampling,
     ) -> Result<Option<Self>, HeatFault> {
         let Some(bench) = HoldBench::of(car, conditions) else {
             return Ok(None);
@@ -82,12 +82,14 @@ impl Holds {
             SEEP_UNSURE
         };
         let asked = crate::wanted::asked();
-        let answers: Vec<Option<HoldFigures>> = (0..plan.draws.min(MOST_DRAWS))
+        let drawn = Drawn::of(inputs, toleranced, sampling);
+        let answers: Vec<Option<HoldFigures>> = drawn
+            .numbers()
             .into_par_iter()
             .map(|number| {
                 asked.go_on();
-                let car = Car::drawn(inputs, &draw(toleranced, plan, number))?;
-                let even = |place: usize| drawn_evenly(plan, number, place);
+                let car = drawn.car(number)?;
+                let even = |place: usize| drawn_evenly(sampling, number, place);
                 let unsure = Unsure {
                     convection: 1.0 + UNSURE_BY[0] * even(0),
                     disc_to_caliper: 1.0 + UNSURE_BY[2] * even(2),

@@ -352,7 +352,7 @@ fn nodes(circuit: &Circuit) -> (Vec<Vec<usize>>, usize) {
         join(number(run.from), number(run.to));
     }
     for (component, first) in circuit.components.iter().zip(&first_port) {
-        for &(from, to, passage) in &component.passages {
+        for &(from, to, passage) in component.passages {
             if passage == Passage::Open {
                 join(first + from, first + to);
             }

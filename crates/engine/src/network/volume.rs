@@ -3,7 +3,7 @@
 use quantity::si::{Length, Pressure, Volume};
 
 use crate::brake::{disc, drum};
-use crate::car::{Brake, CaliperLayout, DiscBrake, DrumBrake, Run, circle};
+use crate::car::{Brake, CaliperLayout, DiscBrake, DrumBrake, RunOfPipe, circle};
 use crate::equations;
 use crate::fluid::{self, REFERENCE_TEMPERATURE, bulk_modulus_pa};
 
@@ -94,7 +94,7 @@ impl core::ops::Sub for Taken {
 }
 
 impl VolumeLaw {
-    pub(super) fn add_run(&mut self, run: Run) {
+    pub(super) fn add_run(&mut self, run: RunOfPipe) {
         let length_m = run.length.m();
         self.hose_m3_pa += run.pipe.growth_m2_pa() * length_m;
         self.fluid_m3 += run.pipe.section().m2() * length_m;

@@ -14,7 +14,7 @@ const DRAWN: u8 = 40;
 /// A car's pull. Pressures in bar, travels in mm, parts in mm, cm³/bar and cm³: figures near one, for the fit.
 ///
 /// Its coefficients are read off the network, which knows no layout: with none of the three, and with one of each.
-pub(super) struct PullCurve {
+pub(crate) struct PullCurve {
     /// Free play and free stroke.
     rest_mm: f64,
     /// Hoses and fluid, per pressure in the lever's cylinder: below and above the knee of a valve behind it.
@@ -37,7 +37,7 @@ const AIR_BAR: f64 = crate::ATMOSPHERE_PA / 1e5;
 
 impl PullCurve {
     /// `None` without a lever's cylinder.
-    pub(super) fn of(car: &Car) -> Option<Self> {
+    pub(crate) fn of(car: &Car) -> Option<Self> {
         let lever = car.lever.as_ref()?;
         lever.cylinder()?;
         let standing = Laden::of(car, Aboard::AS_WEIGHED).axle_loads(0.0).rear;
@@ -101,12 +101,12 @@ impl PullCurve {
     }
 
     /// What the sheet says of the three.
-    pub(super) fn sheet(&self) -> [f64; 3] {
+    pub(crate) fn sheet(&self) -> [f64; 3] {
         self.sheet
     }
 
     /// Pressure at the brakes that a limiting valve lets through at most.
-    pub(super) fn cap_bar(&self) -> f64 {
+    pub(crate) fn cap_bar(&self) -> f64 {
         match self.valve {
             Some((knee, slope)) if slope <= 0.0 => knee,
             _ => f64::INFINITY,
@@ -146,7 +146,7 @@ impl PullCurve {
     }
 
     /// Travel, and its rise over the pressure.
-    pub(super) fn travel_mm(&self, bar: f64, parts: &[f64]) -> (f64, f64) {
+    pub(crate) fn travel_mm(&self, bar: f64, parts: &[f64]) -> (f64, f64) {
         let (mut travel, mut rise) = self.known_mm(bar);
         for (part, (each, each_rise)) in parts.iter().zip(self.parts_mm(bar)) {
             travel += part * each;

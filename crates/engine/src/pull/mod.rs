@@ -15,7 +15,7 @@ use thiserror::Error;
 
 use crate::car::{Car, LeverKind, PullPoint};
 use crate::fit::{Fitted, Problem, SD_IN_HALF_WIDTH, Sample, found, widened};
-use curve::PullCurve;
+pub(crate) use curve::PullCurve;
 
 pub use crate::fit::Estimate;
 pub use advice::{Advice, NextReading};

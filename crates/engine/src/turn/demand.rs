@@ -80,14 +80,21 @@ pub(super) struct Demand {
     senses_load: bool,
     cable: bool,
     foot_n: f64,
+    /// Furthest that a driver points the front wheels off their way (rad).
+    most_slip_rad: f64,
     /// Chambers' pressures and most own pressure of the hand, over foot force.
     over_foot: Vec<([f64; 2], f64)>,
     own_per_hand: f64,
 }
 
 impl Demand {
-    /// For a technique.
-    pub(super) fn of(hydraulics: &Hydraulics, laden: &Laden, technique: &Technique) -> Self {
+    /// For a technique on ground where a tyre gives most at a slip.
+    pub(super) fn of(
+        hydraulics: &Hydraulics,
+        laden: &Laden,
+        slip_at_peak: f64,
+        technique: &Technique,
+    ) -> Self {
         let foot_n = technique.foot.map_or(0.0, |foot| foot.force.n());
         let cylinder = hydraulics.lever_cylinder();
         let steps = if foot_n > 0.0 { FOOT_STEPS } else { 0 };
@@ -117,6 +124,7 @@ impl Demand {
             senses_load: hydraulics.senses_load(),
             cable: hydraulics.cable_torque(Force::ZERO).is_some(),
             foot_n,
+            most_slip_rad: slip_at_peak.atan(),
             over_foot,
             own_per_hand: cylinder.map_or(0.0, crate::car::LeverCylinder::pressure_per_hand_pa_n),
             hydraulics: hydraulics.clone(),
@@ -186,6 +194,17 @@ impl Demand {
         released_s: Option<f64>,
         centre_delay_s: f64,
     ) -> Vec<Segment> {
+        self.segments_from(technique, released_s, centre_delay_s, 0.0)
+    }
+
+    /// Those that begin at a moment or later; it has to be one at which something begins.
+    pub(super) fn segments_from(
+        &self,
+        technique: &Technique,
+        released_s: Option<f64>,
+        centre_delay_s: f64,
+        first_s: f64,
+    ) -> Vec<Segment> {
         let end = technique.until.s();
         let off = released_s.unwrap_or(f64::INFINITY);
         let hand = Push {
@@ -222,11 +241,13 @@ impl Demand {
         let let_go = hand
             .lasts()
             .map(|(from, to)| (from + centre_delay_s, to + centre_delay_s));
-        let (throttle_from, throttle_to) = technique
-            .throttle
-            .map_or((f64::INFINITY, f64::INFINITY), |throttle| {
-                (off, off + throttle.rise.s())
-            });
+        let (throttle_from, throttle_to) =
+            technique
+                .throttle
+                .map_or((f64::INFINITY, f64::INFINITY), |throttle| {
+                    let from = throttle.at.map_or(off + throttle.wait.s(), |at| at.s());
+                    (from, from + throttle.rise.s())
+                });
         let mut breaks: Vec<f64> = [
             0.0,
             end,
@@ -247,6 +268,9 @@ impl Demand {
         let mut segments = Vec::with_capacity(2 * breaks.len());
         for pair in breaks.windows(2) {
             let (from, to) = (pair[0], pair[1]);
+            if from < first_s - 1e-9 {
+                continue;
+            }
             let middle = 0.5 * (from + to);
             // Forces straight through the stretch, whatever happens at its very ends.
             let through = |push: &Push| {
@@ -270,29 +294,40 @@ impl Demand {
                         lock_rad: technique.lock.rad(),
                         rate_rad_s: steer_rate.abs().max(0.5),
                     }
+                } else if middle > off && technique.after == After::Drives {
+                    Steering::Round {
+                        lock_rad: technique.lock.rad(),
+                        towards_rad: technique.side() * technique.bend.angle.rad().abs(),
+                        most_rad: self.most_slip_rad,
+                    }
                 } else {
                     Steering::Rate(0.0)
                 },
                 let_go: let_go.is_some_and(|(from, to)| middle > from && middle < to),
                 engine: match technique.throttle {
-                    Some(throttle) if middle > off => {
+                    Some(throttle) if middle > throttle_from => {
                         let torque = |at: f64| {
                             let share = if throttle.rise.s() > 0.0 {
-                                (at - off) / throttle.rise.s()
+                                (at - throttle_from) / throttle.rise.s()
                             } else {
                                 1.0
                             };
                             throttle.torque.nm() * share.clamp(0.0, 1.0)
                         };
                         let slope = torque(to) - torque(from);
-                        Engine::Pulling(Course {
+                        let course = Course {
                             from: if slope.abs() > 0.0 {
                                 torque(from)
                             } else {
                                 torque(middle)
                             },
                             to: torque(to),
-                        })
+                        };
+                        if throttle.eases {
+                            Engine::Easing(course)
+                        } else {
+                            Engine::Pulling(course)
+                        }
                     }
                     _ if middle > clutch_s => Engine::Parted,
                     _ => Engine::Closed,
@@ -358,11 +393,18 @@ impl Segment {
 impl Engine {
     fn over(self, whole: &Segment, from_s: f64, to_s: f64) -> Self {
         match self {
-            Self::Pulling(line) => Self::Pulling(Course {
-                from: line.at(whole, from_s),
-                to: line.at(whole, to_s),
-            }),
-            other => other,
+            Self::Pulling(course) => Self::Pulling(course.over(whole, from_s, to_s)),
+            Self::Easing(course) => Self::Easing(course.over(whole, from_s, to_s)),
+            Self::Parted | Self::Closed => self,
+        }
+    }
+}
+
+impl Course {
+    fn over(&self, whole: &Segment, from_s: f64, to_s: f64) -> Self {
+        Self {
+            from: self.at(whole, from_s),
+            to: self.at(whole, to_s),
         }
     }
 }

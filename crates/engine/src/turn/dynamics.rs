@@ -20,6 +20,7 @@ use super::motion::{
 };
 use super::number::Number;
 use super::pack::figures;
+use crate::thresholds::LOOKS_WITHIN;
 
 /// Number of stops, things with dry friction: the four brakes and the engine.
 pub(super) const STOPS: usize = 5;
@@ -30,6 +31,15 @@ const INPUT_LAG_S: f64 = 0.003;
 
 /// How fast a driver who steers into the slide closes in on where the front axle is going (s) (judgement).
 const STEERING_LAG_S: f64 = 0.08;
+
+/// How far behind the hands of a driver are who drives round a bend (s) (judgement) ...
+pub const HANDS_LAG_S: f64 = 0.10;
+
+/// ... how far ahead a driver who knows the car looks in a slide (s) (judgement) ...
+pub const HANDS_LEAD_S: f64 = 0.20;
+
+/// ... and how fast hands turn the front wheels at most (rad/s): some 1,000° a second at the steering wheel (judgement).
+pub const HANDS_RAD_S: f64 = 1.2;
 
 figures! {
     /// A car's figures.
@@ -92,6 +102,12 @@ figures! {
         into: N,
         lock_rad: N,
         fastest_rad_s: N,
+        /// One where the driver eases the throttle as the car looks off its path.
+        eases: N,
+        /// One where the driver wants round a bend; where the road goes on, and the slip at which the front gives most.
+        round: N,
+        towards_rad: N,
+        most_rad: N,
     }
 }
 
@@ -129,6 +145,8 @@ figures! {
 pub(super) struct Any {
     pub(super) pulling: bool,
     pub(super) into: bool,
+    pub(super) eases: bool,
+    pub(super) round: bool,
     pub(super) feel: [bool; 2],
     /// A constraint takes part in what enters a differential.
     pub(super) constrained: bool,
@@ -301,13 +319,32 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
 
     /// Engine's torque at the pinion as the differentials feel it [N m].
     #[inline(always)]
-    fn engine_nm(&self, time_s: N) -> N {
-        let drag = self.firm.ways[4] * self.doing.engine_drag_nm;
-        if self.any.pulling {
-            self.doing.engine_nm.at(self.doing, time_s) * self.body.gear - drag
-        } else {
-            -drag
+    fn engine_nm(&self, time_s: N, state: &[N; STATES]) -> N {
+        let doing = self.doing;
+        let drag = self.firm.ways[4] * doing.engine_drag_nm;
+        if !self.any.pulling {
+            return -drag;
         }
+        let mut pulls = doing.engine_nm.at(doing, time_s) * self.body.gear;
+        if self.any.eases {
+            let eased = pulls * Self::looks_along(self.drift(state));
+            pulls = N::choose(doing.eases.above(drag.same(0.5)), eased, pulls);
+        }
+        pulls - drag
+    }
+
+    /// The path's direction off the heading (rad).
+    #[inline(always)]
+    fn drift(&self, state: &[N; STATES]) -> N {
+        N::angle(state[SIDEWAYS], state[FORWARD].most(state[FORWARD].same(0.1)))
+    }
+
+    /// One where a car looks along its path, and zero where it no longer counts as going along.
+    #[inline(always)]
+    fn looks_along(drift: N) -> N {
+        (-drift.abs().over(LOOKS_WITHIN.rad()))
+            .plus(1.0)
+            .most(drift.same(0.0))
     }
 
     #[inline(always)]
@@ -333,7 +370,7 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
         let steer = state[STEER].sin_cos();
         let (sin, cos) = steer;
         let (mut force_x, mut force_y, mut moment) = (zero, zero, zero);
-        let engine_nm = self.engine_nm(time_s);
+        let engine_nm = self.engine_nm(time_s, state);
         let spins = spin(state);
         let links = self.links(&spins, engine_nm, [state[INPUT], state[INPUT + 1]]);
         let half = links.centre.0.times(0.5);
@@ -436,16 +473,44 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
     #[inline(always)]
     fn steer_rate(&self, state: &[N; STATES]) -> N {
         let doing = self.doing;
-        if !self.any.into {
-            return doing.steer_rate;
+        let mut rate = doing.steer_rate;
+        if self.any.into {
+            rate = N::choose(doing.into.above(rate.same(0.5)), self.into_slide(state), rate);
         }
+        if self.any.round {
+            rate = N::choose(doing.round.above(rate.same(0.5)), self.round(state), rate);
+        }
+        rate
+    }
+
+    /// As a driver steers who wants round a bend. A slide is caught first, the wheel turned for where the nose will be; as far
+    /// as it is caught, the front takes the car to where the road goes on.
+    #[inline(always)]
+    fn round(&self, state: &[N; STATES]) -> N {
+        let doing = self.doing;
+        let forward = state[FORWARD].most(state[FORWARD].same(0.1));
+        let across = state[YAW].times_plus(self.body.ahead_m[0], state[SIDEWAYS]);
+        let (front, drift) = (N::angle(across, forward), self.drift(state));
+        let most = doing.most_rad;
+        let towards = (doing.towards_rad - state[HEADING] - drift).within(-most, most);
+        let against = state[YAW].times(HANDS_LEAD_S).within(-most, most);
+        let caught = Self::looks_along(drift);
+        let wanted = (caught * (towards + against) + front - against).within(-doing.lock_rad, doing.lock_rad);
+        (wanted - state[STEER])
+            .over(HANDS_LAG_S)
+            .within(-doing.fastest_rad_s, doing.fastest_rad_s)
+    }
+
+    /// As a driver steers who points the front wheels where the front axle is going.
+    #[inline(always)]
+    fn into_slide(&self, state: &[N; STATES]) -> N {
+        let doing = self.doing;
         let across = state[YAW].times_plus(self.body.ahead_m[0], state[SIDEWAYS]);
         let along = state[FORWARD].most(across.same(0.1));
         let going = N::angle(across, along).within(-doing.lock_rad, doing.lock_rad);
-        let closes = (going - state[STEER])
+        (going - state[STEER])
             .over(STEERING_LAG_S)
-            .within(-doing.fastest_rad_s, doing.fastest_rad_s);
-        N::choose(doing.into.above(across.same(0.5)), closes, doing.steer_rate)
+            .within(-doing.fastest_rad_s, doing.fastest_rad_s)
     }
 
     /// Slopes of the rates of u, v, r and the four wheels over those seven, the loads taken as they are.
@@ -455,7 +520,7 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
         let zero = time_s.same(0.0);
         let loads = body.loads_n(state);
         let steer = state[STEER].sin_cos();
-        let engine_nm = self.engine_nm(time_s);
+        let engine_nm = self.engine_nm(time_s, state);
         let links = self.links(&spin(state), engine_nm, [state[INPUT], state[INPUT + 1]]);
         let (quarter, front, rear) = (links.centre.1.times(0.25), links.front.1, links.rear.1);
         let ties = [

@@ -2,6 +2,8 @@
 
 use quantity::si::{Angle, Duration, Force, Speed};
 
+use super::best::{Asked, Depth, runs};
+use super::many::tallies;
 use super::technique::{Technique, TechniqueFault};
 use super::{Brief, TurnBench, TurnFault, TurnVerdict};
 
@@ -31,6 +33,9 @@ pub struct Grid {
 
 /// Most cells of a grid along either way.
 pub const MOST_CELLS: usize = 256;
+
+/// Cells that are driven at once.
+const AT_A_TIME: usize = 1024;
 
 /// Entry speeds from this share of the technique's to twice less this.
 const SLOWEST: f64 = 0.4;
@@ -81,10 +86,19 @@ impl TurnBench {
                 })
             })
             .collect();
-        let cells: Vec<Option<Cell>> = self
-            .briefs_of(&techniques)
+        let asked: Vec<Asked<'_>> = techniques
             .into_iter()
-            .map(|brief| brief.ok().as_ref().map(Cell::of))
+            .map(|technique| Asked {
+                bench: self,
+                technique,
+                depth: Depth::Moment,
+            })
+            .collect();
+        // So many at a time that their ways do not fill the memory.
+        let cells: Vec<Option<Cell>> = asked
+            .chunks(AT_A_TIME)
+            .flat_map(|asked| runs(asked, tallies))
+            .map(|run| run.ok().map(|run| Cell::of(&run.brief())))
             .collect();
         Ok(Grid {
             entries,

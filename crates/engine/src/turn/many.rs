@@ -13,6 +13,8 @@ use core::array::from_fn;
 use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::{ParallelIterator, ParallelSlice};
 
+use super::TurnBench;
+use super::bend::Following;
 use super::contact::{GripFigures, GripTable, SurfaceGrip};
 use super::demand::Demand;
 use super::driveline::{Tie, TorqueCurve, plates};
@@ -22,23 +24,19 @@ use super::integrate::{
     Beginning, Bracket, LONGEST_S, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping,
     joined_up, step,
 };
-use super::measure::{self, Place, Tally};
+use super::measure::{self, Mark, Place, Tally};
 use super::motion::{HEADING, Motion, SPIN, STATES, State};
 use super::number::{ByLane, Number};
 use super::pack::{MOST_LANES, Pack, figures};
 use super::script::Segment;
 use super::technique::{Release, Technique};
 use super::vehicle::Stretch;
-use super::{Brief, TurnBench, TurnFault};
 
 /// Most straight parts of a curve that a lane can read; a longer one is driven alone.
 const MOST_PARTS: usize = 12;
 
 /// Less than this left at a step's start is nothing: a lane's looks and those for itself alone differ in their last digits.
 const BRINK: f64 = 1e-9;
-
-/// A car slower than this stands, and a watched run is over (m/s).
-const STANDS_M_S: f64 = 0.01;
 
 /// Fewer runs than this are made one by one.
 const FEWEST: usize = 3;
@@ -53,15 +51,38 @@ pub(super) fn at_a_time(of: usize) -> usize {
 pub(super) struct Job<'a> {
     pub(super) bench: &'a TurnBench,
     pub(super) technique: Technique,
-    /// The run's way is kept, and ends so.
-    pub(super) watch: Option<Watch>,
+    /// What it asks of the brakes, where that is known already.
+    pub(super) demand: Option<&'a Demand>,
+    /// Where it branches off another run; it is let go there.
+    pub(super) from: Option<&'a Mark>,
+    /// How far it is followed; else to the technique's end.
+    pub(super) following: Option<Following>,
+    pub(super) keeps: Keeps,
 }
 
-/// How far a run is watched: for a while after its heading has turned by so much, or until the car stands.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Watch {
-    pub(super) heading_rad: f64,
-    pub(super) for_s: f64,
+/// What of a run is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Keeps {
+    /// What it comes to.
+    Sums,
+    /// Its way too.
+    Way,
+    /// Its way, and every moment from which another can begin.
+    Marks,
+}
+
+impl<'a> Job<'a> {
+    /// A whole run of which what it comes to is kept.
+    pub(super) const fn whole(bench: &'a TurnBench, technique: Technique) -> Self {
+        Self {
+            bench,
+            technique,
+            demand: None,
+            from: None,
+            following: None,
+            keeps: Keeps::Sums,
+        }
+    }
 }
 
 /// All of the runs, on all cores, in their order.
@@ -78,86 +99,6 @@ pub(super) fn tallies(jobs: &[Job<'_>]) -> Vec<Result<Tally, MotionFault>> {
 /// All of the runs, on this core.
 pub(super) fn tallies_here(jobs: &[Job<'_>]) -> Vec<Result<Tally, MotionFault>> {
     Arch::new().dispatch(Lanes(jobs))
-}
-
-/// What each job amounts to, its run without the lever made too; `over` is [`tallies`] or [`tallies_here`].
-pub(super) fn briefs(
-    jobs: &[Job<'_>],
-    over: fn(&[Job<'_>]) -> Vec<Result<Tally, MotionFault>>,
-) -> Vec<Result<Brief, MotionFault>> {
-    let with = over(jobs);
-    // Where the release is known beforehand neighbours often have one run without the lever between them.
-    let mut left_alone: Vec<Job<'_>> = Vec::with_capacity(jobs.len());
-    let mut which = Vec::with_capacity(jobs.len());
-    for (job, tally) in jobs.iter().zip(&with) {
-        let released_s = tally.as_ref().ok().and_then(|tally| tally.released_s);
-        let technique = job.technique.with_lever_left_alone(released_s);
-        let known = left_alone
-            .last()
-            .is_some_and(|last| core::ptr::eq(last.bench, job.bench) && last.technique == technique);
-        if !known {
-            left_alone.push(Job {
-                bench: job.bench,
-                technique,
-                watch: None,
-            });
-        }
-        which.push(left_alone.len() - 1);
-    }
-    let without = over(&left_alone);
-    jobs.iter()
-        .zip(with)
-        .zip(which)
-        .map(|((job, with), which)| {
-            let without = without[which].as_ref().map_err(|lost| *lost)?;
-            Ok(job.bench.brief(&job.technique, &with?, without))
-        })
-        .collect()
-}
-
-impl TurnBench {
-    /// What each of many techniques amounts to, on all cores: the same as one by one to a few thousandths of a degree, and
-    /// several times as fast.
-    pub(super) fn briefs_of(&self, techniques: &[Technique]) -> Vec<Result<Brief, MotionFault>> {
-        let jobs: Vec<Job<'_>> = techniques
-            .iter()
-            .map(|&technique| Job {
-                bench: self,
-                technique,
-                watch: None,
-            })
-            .collect();
-        briefs(&jobs, tallies)
-    }
-}
-
-/// A car made ready and what its driver does, or what keeps it from being either.
-pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
-
-/// What each of many techniques amounts to, each in a car of its own.
-pub(crate) fn briefs_of_each(runs: &[Ready]) -> Vec<Result<Brief, TurnFault>> {
-    let can = |run: &Ready| -> Result<(), TurnFault> {
-        let (_, technique) = run.as_ref().map_err(Clone::clone)?;
-        Ok(technique.check()?)
-    };
-    let jobs: Vec<Job<'_>> = runs
-        .iter()
-        .filter(|run| can(run).is_ok())
-        .flatten()
-        .map(|(bench, technique)| Job {
-            bench,
-            technique: *technique,
-            watch: None,
-        })
-        .collect();
-    let mut found = briefs(&jobs, tallies).into_iter();
-    runs.iter()
-        .map(|run| {
-            can(run)?;
-            let brief = found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
-            Ok(brief?)
-        })
-        .collect()
 }
 
 struct Lanes<'j, 'a>(&'j [Job<'a>]);
@@ -177,6 +118,14 @@ impl WithSimd for Lanes<'_, '_> {
 }
 
 impl Job<'_> {
+    /// When the lever is let go, as far as that is known beforehand, and when the run begins (s).
+    pub(super) fn begins(&self) -> (Option<f64>, f64) {
+        match self.from {
+            Some(mark) => (Some(mark.time_s), mark.time_s),
+            None => (Demand::known_release_s(&self.technique), 0.0),
+        }
+    }
+
     /// Whether a lane can take it.
     fn fits(&self) -> bool {
         let vehicle = self.bench.vehicle();
@@ -195,11 +144,14 @@ impl Job<'_> {
 
     /// The same as a single run.
     fn alone(&self) -> Result<Tally, MotionFault> {
-        let driven = self.bench.driven(&self.technique)?;
+        let driven = self.bench.drives(self)?;
         let mut tally = self.bench.tally(&driven);
-        if self.watch.is_some() {
+        if self.keeps != Keeps::Sums {
             let places = driven.path.iter();
             tally.way = places.map(|node| Place::of(node.time_s, &node.state)).collect();
+        }
+        if self.keeps == Keeps::Marks {
+            tally.marks = measure::marks(self.bench.vehicle(), &driven.path);
         }
         Ok(tally)
     }
@@ -336,7 +288,8 @@ figures! {
 struct Lane<'a> {
     job: usize,
     stretch: Stretch<'a, SurfaceGrip>,
-    demand: Demand,
+    /// What is asked of the brakes, where the lever is let go at a heading.
+    demand: Option<Demand>,
     segments: Vec<Segment>,
     segment: usize,
     brinks: usize,
@@ -360,9 +313,10 @@ struct Lane<'a> {
     rear: f64,
     ratio: f64,
     pulled_s: f64,
-    watch: Option<Watch>,
-    /// When a watched run is over (s).
-    over_s: f64,
+    following: Option<Following>,
+    /// It need not be followed any longer.
+    over: bool,
+    keeps: Keeps,
     tally: Tally,
 }
 
@@ -477,16 +431,27 @@ impl<'a> Lane<'a> {
         self.rear = rear;
     }
 
-    /// Keeps where a watched car is.
-    fn watched(&mut self, place: Place) {
-        let Some(watch) = self.watch else { return };
-        self.tally.way.push(place);
-        if self.over_s.is_infinite() && place.heading_rad.abs() >= watch.heading_rad {
-            self.over_s = place.time_s + watch.for_s;
+    /// Looks at a step's end: what is kept of it, and whether the run is over.
+    fn watched(&mut self, state: &State) {
+        if self.keeps != Keeps::Sums {
+            self.tally.way.push(Place::of(self.time_s, state));
         }
-        if place.speed_m_s < STANDS_M_S {
-            self.over_s = place.time_s;
+        if self.keeps == Keeps::Marks {
+            self.tally.marks.push(Mark {
+                time_s: self.time_s,
+                state: *state,
+                rear_for_s: self.tally.rear_for_s,
+                ratio: (self.ratio, self.pulled_s),
+            });
         }
+        self.over = self
+            .following
+            .as_mut()
+            .is_some_and(|following| following.ends(self.time_s, state));
+    }
+
+    fn is_watched(&self) -> bool {
+        self.following.is_some() || self.keeps != Keeps::Sums
     }
 
     fn ends(&mut self, end_rad: f64) -> Tally {
@@ -494,6 +459,7 @@ impl<'a> Lane<'a> {
         if self.tally.released_s.is_some() {
             self.tally.at_release_rad.get_or_insert(end_rad);
         }
+        self.tally.ratio = (self.ratio, self.pulled_s);
         self.tally.front_speed_ratio = (self.pulled_s > 0.0).then(|| self.ratio / self.pulled_s);
         core::mem::take(&mut self.tally)
     }
@@ -674,13 +640,14 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             } else {
                 self.arrive(place, braked[place] > 0.0);
             }
-            if self.lanes[place]
-                .as_ref()
-                .is_some_and(|lane| lane.watch.is_some())
-            {
+            if self.lanes[place].as_ref().is_some_and(Lane::is_watched) {
                 let state = self.state_of(place);
                 if let Some(lane) = &mut self.lanes[place] {
-                    lane.watched(Place::of(lane.time_s, &state));
+                    lane.watched(&state);
+                    if lane.over {
+                        self.finish(place);
+                        continue;
+                    }
                 }
             }
             if then[place] == Then::Happened {
@@ -818,7 +785,9 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             let bench = self.jobs[lane.job].bench;
             let technique = self.jobs[lane.job].technique;
             let delay_s = bench.vehicle().driveline.centre_delay_s;
-            lane.segments = lane.demand.segments(&technique, Some(lane.time_s), delay_s);
+            lane.segments = lane.demand.as_ref().map_or_else(Vec::new, |demand| {
+                demand.segments(&technique, Some(lane.time_s), delay_s)
+            });
             let now = lane.time_s;
             lane.segments
                 .retain(|segment| segment.from_s > now - 1e-9 && segment.to_s > segment.from_s);
@@ -876,10 +845,6 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             self.found[lane.job] = Err(MotionFault { at_s: lane.time_s });
             self.lanes[place] = None;
             self.take_next(place);
-            return;
-        }
-        if lane.time_s >= lane.over_s {
-            self.finish(place);
             return;
         }
         if lane.stretch.segment.to_s - lane.time_s > 1e-12 {
@@ -965,19 +930,33 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
                 continue;
             }
             let (vehicle, technique) = (job.bench.vehicle(), job.technique);
-            let demand = job.bench.demand(&technique);
-            let released_s = Demand::known_release_s(&technique);
-            let mut segments = demand.segments(&technique, released_s, vehicle.driveline.centre_delay_s);
+            let (released_s, from_s) = job.begins();
+            // Who lets go at a heading needs it again then.
+            let demand = match (job.demand, technique.release) {
+                (Some(demand), Release::Heading(_)) => Some(demand.clone()),
+                (None, Release::Heading(_)) => Some(job.bench.demand(&technique)),
+                _ => None,
+            };
+            let delay_s = vehicle.driveline.centre_delay_s;
+            let mut segments = match demand.as_ref().or(job.demand) {
+                Some(demand) => demand.segments_from(&technique, released_s, delay_s, from_s),
+                None => job
+                    .bench
+                    .demand(&technique)
+                    .segments_from(&technique, released_s, delay_s, from_s),
+            };
             segments.retain(|segment| segment.to_s > segment.from_s);
             let Some(&first) = segments.first() else {
+                self.found[number] = job.alone();
                 continue;
             };
-            let [front, rear] = vehicle.radii_m;
-            let state = Motion::rolling(technique.entry.m_s(), front, rear).state();
+            let state = job
+                .from
+                .map_or_else(|| job.bench.start(&technique), |mark| mark.state);
             let state = joined_up(vehicle, &first, &state);
             let until_rad = match technique.release {
                 Release::Heading(angle) => angle.rad(),
-                Release::At(_) | Release::Never => f64::INFINITY,
+                Release::At(_) | Release::Never | Release::Best => f64::INFINITY,
             };
             let mode = vehicle.mode(&state, &first, first.from_s);
             self.lanes[place] = Some(Lane {
@@ -1001,15 +980,16 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
                 rear: 0.0,
                 ratio: 0.0,
                 pulled_s: 0.0,
-                watch: job.watch,
-                over_s: f64::INFINITY,
+                following: job.following,
+                over: false,
+                keeps: job.keeps,
                 tally: Tally {
                     released_s,
                     ..Tally::default()
                 },
             });
             if let Some(lane) = &mut self.lanes[place] {
-                lane.watched(Place::of(lane.time_s, &state));
+                lane.watched(&state);
             }
             self.body.set(place, &vehicle.body());
             as_divisor(&mut self.body, place);
@@ -1082,6 +1062,8 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             let any = lane.stretch.any;
             self.any.pulling |= any.pulling;
             self.any.into |= any.into;
+            self.any.eases |= any.eases;
+            self.any.round |= any.round;
             self.any.feel[0] |= any.feel[0];
             self.any.feel[1] |= any.feel[1];
             self.any.constrained |= lane.stretch.mode.constrained;

@@ -87,6 +87,13 @@ pub struct Locking {
     pub front_speed_ratio: Option<f64>,
 }
 
+/// How wheels lock along a path, as it goes on.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct SoFar {
+    pub(super) rear_for_s: f64,
+    pub(super) ratio: (f64, f64),
+}
+
 /// What a run amounts to.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Tally {
@@ -100,19 +107,37 @@ pub(super) struct Tally {
     pub(super) rear_for_s: f64,
     /// Front wheels' rolling speed over their hubs' speed, on average while the lever was pulled.
     pub(super) front_speed_ratio: Option<f64>,
-    /// Its way, where it is watched.
+    /// What that is the mean of: its sum over time, and over how long (s).
+    pub(super) ratio: (f64, f64),
+    /// Its way, where that is kept.
     pub(super) way: Vec<Place>,
+    /// The moments from which it can go on in another way, where these are kept.
+    pub(super) marks: Vec<Mark>,
 }
 
-/// Where a watched car is at the end of a step.
+/// The end of a step of a run from which another run can begin, with what the run came to so far.
 #[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Mark {
+    pub(super) time_s: f64,
+    pub(super) state: State,
+    pub(super) rear_for_s: f64,
+    pub(super) ratio: (f64, f64),
+}
+
+/// Where a car is, and how it moves, at the end of a step.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Place {
     pub(super) time_s: f64,
     pub(super) x_m: f64,
     pub(super) y_m: f64,
     pub(super) heading_rad: f64,
-    pub(super) speed_m_s: f64,
+    pub(super) forward_m_s: f64,
+    pub(super) sideways_m_s: f64,
+    pub(super) yaw_rad_s: f64,
 }
+
+/// Below this speed a path has no direction (m/s).
+const PATH_FROM_M_S: f64 = 1.0;
 
 impl Place {
     pub(super) fn of(time_s: f64, state: &State) -> Self {
@@ -121,7 +146,54 @@ impl Place {
             x_m: state[X],
             y_m: state[Y],
             heading_rad: state[HEADING],
-            speed_m_s: speed(state).m_s(),
+            forward_m_s: state[FORWARD],
+            sideways_m_s: state[SIDEWAYS],
+            yaw_rad_s: state[YAW],
+        }
+    }
+
+    /// How far the car looks into a bend to a side against the direction of its path (rad); `None` where it is too slow for
+    /// its path to have one.
+    pub(super) fn nose_in_rad(&self, side: f64) -> Option<f64> {
+        let (forward, sideways) = (self.forward_m_s, self.sideways_m_s);
+        (forward.hypot(sideways) >= PATH_FROM_M_S).then(|| -side * sideways.atan2(forward))
+    }
+
+    /// At a moment from here to another place: cubics through places and headings with their speeds, the speeds straight.
+    pub(super) fn between(&self, after: &Self, time_s: f64) -> Self {
+        let length_s = after.time_s - self.time_s;
+        if length_s <= 0.0 {
+            return *after;
+        }
+        let share = ((time_s - self.time_s) / length_s).clamp(0.0, 1.0);
+        let rest = 1.0 - share;
+        let straight = |from: f64, to: f64| from + share * (to - from);
+        let cubic = |from: f64, to: f64, leaving: f64, arriving: f64| {
+            let rise = to - from;
+            let (first, last) = (leaving * length_s - rise, rise - arriving * length_s);
+            from + share * (rise + rest * (first * rest + last * share))
+        };
+        let goes = |place: &Self| {
+            let (sin, cos) = place.heading_rad.sin_cos();
+            (
+                place.forward_m_s * cos - place.sideways_m_s * sin,
+                place.forward_m_s * sin + place.sideways_m_s * cos,
+            )
+        };
+        let (leaving, arriving) = (goes(self), goes(after));
+        Self {
+            time_s,
+            x_m: cubic(self.x_m, after.x_m, leaving.0, arriving.0),
+            y_m: cubic(self.y_m, after.y_m, leaving.1, arriving.1),
+            heading_rad: cubic(
+                self.heading_rad,
+                after.heading_rad,
+                self.yaw_rad_s,
+                after.yaw_rad_s,
+            ),
+            forward_m_s: straight(self.forward_m_s, after.forward_m_s),
+            sideways_m_s: straight(self.sideways_m_s, after.sideways_m_s),
+            yaw_rad_s: straight(self.yaw_rad_s, after.yaw_rad_s),
         }
     }
 }
@@ -155,6 +227,32 @@ fn front_locked(contact: &Contact) -> f64 {
 /// How far a front wheel is below the share of its own speed at which it still steers.
 fn front_dragged(contact: &Contact, keeps: f64) -> f64 {
     (keeps * contact.along_m_s - contact.rolling_m_s).min(contact.along_m_s - MOVING_M_S)
+}
+
+/// The moments of a path from which another run can begin: the start and the end of every step.
+pub(super) fn marks<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Vec<Mark> {
+    let mut marks = Vec::with_capacity(path.len());
+    let mut so_far = SoFar::default();
+    for (at, node) in path.iter().enumerate() {
+        if let Some(before) = at.checked_sub(1).map(|before| &path[before]) {
+            let (from, to) = (vehicle.contacts(&before.state), vehicle.contacts(&node.state));
+            let both = |contacts: &[Contact; 4]| {
+                rear_locked(&contacts[2], node.rear_braked).min(rear_locked(&contacts[3], node.rear_braked))
+            };
+            so_far.rear_for_s += above(both(&from), both(&to)).1 * (node.time_s - before.time_s);
+            if node.pulled {
+                let (sum, for_s) = front_ratio(vehicle, before, node);
+                so_far.ratio = (so_far.ratio.0 + sum, so_far.ratio.1 + for_s);
+            }
+        }
+        marks.push(Mark {
+            time_s: node.time_s,
+            state: node.state,
+            rear_for_s: so_far.rear_for_s,
+            ratio: so_far.ratio,
+        });
+    }
+    marks
 }
 
 /// How the wheels locked along a path. `keeps`: below this share of its own speed a front wheel no longer steers.

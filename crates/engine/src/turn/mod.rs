@@ -7,6 +7,8 @@
 //! What the figures hang on most is not the arithmetic: an inertia or a grip that is a tenth off moves a heading by
 //! several degrees.
 
+mod bend;
+mod best;
 mod contact;
 mod demand;
 mod driveline;
@@ -19,6 +21,7 @@ mod measure;
 mod motion;
 mod number;
 mod pack;
+mod placing;
 mod run;
 mod script;
 mod search;
@@ -31,21 +34,24 @@ mod verdict;
 use quantity::si::{Angle, Duration, Length, Rotation, Speed};
 use thiserror::Error;
 
+pub use bend::{Bend, Through};
+pub(crate) use best::Depth;
 pub use contact::{Contact, GroundForce, SLOWEST_ROLLING_M_S, Slopes, SurfaceGrip, Tyre};
 pub use driveline::{CLOSED_THROTTLE_NM, Driveline, Tie, TorqueCurve};
+pub use dynamics::{HANDS_LAG_S, HANDS_LEAD_S, HANDS_RAD_S};
 pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{MotionFault, Stepping, TOLERANCE};
-pub(crate) use many::{Ready, briefs_of_each};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
+pub(crate) use run::{Ready, at_their_entries, briefs_of_each};
 pub use run::{TurnBench, follow, run, sampled};
 pub use script::{ActingLines, Course, Engine, Segment, Steering};
-pub use search::{Hairpin, StoppedBy, WayThrough};
+pub use search::{StoppedBy, WayThrough};
 pub use study::{Manoeuvre, Swing};
 pub use technique::{After, Clutch, Footwork, Release, Technique, TechniqueFault, Throttle};
 pub use varied::Varied;
 pub use vehicle::{LeverBrake, LiveValve, PRESSURE_LAG_S, TRANSFER_LAG_S, Transfer, Vehicle};
-pub use verdict::front_keeps;
+pub use verdict::{Judged, ShortOf, front_keeps};
 
 use crate::brake::Warmth;
 use crate::drivetrain::{Beyond, CouplingReading, TurnsAt};
@@ -121,18 +127,38 @@ pub struct Headings {
     pub end: Angle,
 }
 
-/// What a turn amounts to, in a word; where the borders lie stands in [`thresholds`](crate::thresholds) and with
-/// [`front_keeps`].
+/// What a turn amounts to, in a word: the first of these that fits, judged by the bend that it is driven for. Where the
+/// borders lie stands in [`thresholds`](crate::thresholds), with [`Bend`] and with [`front_keeps`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum TurnVerdict {
-    /// The car looks out of the bend when the lever is let go, and the lever has done its part of it.
-    ComesRound,
-    /// It turns little more than the steering alone makes it.
-    RotatesLittle,
-    /// The front wheels are dragged or stand, no longer steer, and the lever does not make up for it.
-    Ploughs,
-    /// It is past any forward way out before the lever is let go.
+    /// It rolls backwards before it is out of the bend.
     Spins,
+    /// It is out of the bend, on the road, and the lever has done its part of it.
+    ComesRound,
+    /// The same, but off the road by up to a road's width.
+    ComesRoundLate,
+    /// None of these, and the front wheels are dragged or stand and no longer steer.
+    Ploughs,
+    /// None of these.
+    RotatesLittle,
+}
+
+/// What stands beside a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BesideIt {
+    /// The best moment of letting go; `None` where this run has it.
+    pub best: Option<BestMoment>,
+    /// Whether three per cent more or less of grip makes it another word.
+    pub on_the_border: bool,
+}
+
+/// The best moment of letting go, beside one that was given.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BestMoment {
+    /// When.
+    pub released: Duration,
+    /// What then becomes of it.
+    pub verdict: TurnVerdict,
 }
 
 /// What comes of a technique.
@@ -159,6 +185,13 @@ pub struct Turn {
     pub room: [Length; 2],
     /// What it amounts to.
     pub verdict: TurnVerdict,
+    /// By its bend.
+    pub judged: Judged,
+    /// How far the car looks into the bend against its path when the lever is let go, with the lever and without; `None`
+    /// where it never is, or where the car is too slow for its path to have a direction.
+    pub nose_in: [Option<Angle>; 2],
+    /// What stands beside it, where that was looked at.
+    pub beside: Option<BesideIt>,
     /// Below this share of its own speed a front wheel no longer steers, on this surface.
     pub front_keeps: f64,
     /// The motion.
@@ -172,12 +205,43 @@ pub struct Turn {
 pub struct Brief {
     /// In a word.
     pub verdict: TurnVerdict,
+    /// By its bend.
+    pub judged: Judged,
+    /// When the lever is let go; `None`: never.
+    pub released: Option<Duration>,
     /// Headings.
     pub heading: Headings,
-    /// Headings of the same without the lever.
-    pub without_lever: Headings,
     /// For how long both rear wheels stood.
     pub rear_for: Duration,
     /// Front wheels' rolling speed over their hubs' speed while the lever was pulled.
     pub front_speed_ratio: Option<f64>,
+}
+
+impl Turn {
+    /// Both edges of the road of its bend where the run is best begun, the outer one first: points along and to the left of
+    /// the way in (m). From the run's start to as far behind the bend as the wheels go.
+    #[must_use]
+    pub fn road_edges(&self) -> Option<[Vec<(f64, f64)>; 2]> {
+        let (along_m, across_m) = self.judged.through.begun_m?;
+        let (bend, side) = (&self.technique.bend, self.technique.side());
+        let (sin, cos) = bend.angle.rad().abs().sin_cos();
+        let (end_x, end_y) = (bend.radius.m() * sin, bend.radius.m() * (1.0 - cos));
+        let wheels = self.tracks.x_m.iter().zip(&self.tracks.y_m);
+        let behind_m = wheels
+            .flat_map(|(x, y)| x.iter().zip(y))
+            .map(|(x, y)| (x + along_m - end_x) * cos + (side * y + across_m - end_y) * sin)
+            .fold(0.0, f64::max);
+        let before = Length::from_m((1.0 - along_m).max(1.0));
+        Some(bend.edges((along_m, across_m), side, before, Length::from_m(behind_m + 1.0)))
+    }
+
+    /// Speed of the car at a moment of the trace.
+    #[must_use]
+    pub fn speed_at(&self, time: Duration) -> Speed {
+        let at = self.trace.t_s.partition_point(|known| *known < time.s());
+        let at = at.min(self.trace.t_s.len().saturating_sub(1));
+        let along = self.trace.u_m_s.get(at).copied().unwrap_or_default();
+        let across = self.trace.v_m_s.get(at).copied().unwrap_or_default();
+        Speed::from_m_s(along.hypot(across))
+    }
 }

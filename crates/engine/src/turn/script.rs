@@ -1,6 +1,6 @@
 //! What the driver does, as stretches of time in which everything asked of the car changes at a steady rate.
 
-use super::dynamics::{Doing, Ramp};
+use super::dynamics::{Doing, HANDS_RAD_S, Ramp};
 use super::friction::Joined;
 
 /// A figure that changes at a steady rate over a [`Segment`].
@@ -44,6 +44,9 @@ pub enum Engine {
     Closed,
     /// Clutch up and pulling: torque at the crank [N m].
     Pulling(Course),
+    /// The same as a driver of driven rear wheels does who wants round: less of it, the further the car looks off its path,
+    /// and none at the angle at which it no longer counts as going along.
+    Easing(Course),
 }
 
 /// The steering.
@@ -57,6 +60,15 @@ pub enum Steering {
         lock_rad: f64,
         /// Fastest that they are turned (rad/s).
         rate_rad_s: f64,
+    },
+    /// As a driver who wants round a bend: into the slide, and from there towards the road.
+    Round {
+        /// Furthest that the wheels steer (rad).
+        lock_rad: f64,
+        /// Where the road goes on (rad).
+        towards_rad: f64,
+        /// Furthest that the front wheels point off the way they go (rad): there they give most.
+        most_rad: f64,
     },
 }
 
@@ -120,11 +132,20 @@ impl Segment {
         let (engine, pulling, drag_nm) = match self.engine {
             Engine::Parted => (Course::default(), 0.0, 0.0),
             Engine::Closed => (Course::default(), 0.0, closed_drag_nm),
-            Engine::Pulling(line) => (line, 1.0, 0.0),
+            Engine::Pulling(course) | Engine::Easing(course) => (course, 1.0, 0.0),
         };
         let (steer_rate, into, lock_rad, fastest_rad_s) = match self.steering {
             Steering::Rate(rate) => (rate, 0.0, 0.0, 0.0),
             Steering::IntoSlide { lock_rad, rate_rad_s } => (0.0, 1.0, lock_rad, rate_rad_s),
+            Steering::Round { lock_rad, .. } => (0.0, 0.0, lock_rad, HANDS_RAD_S),
+        };
+        let (round, towards_rad, most_rad) = match self.steering {
+            Steering::Round {
+                towards_rad,
+                most_rad,
+                ..
+            } => (1.0, towards_rad, most_rad),
+            Steering::Rate(_) | Steering::IntoSlide { .. } => (0.0, 0.0, 0.0),
         };
         Doing {
             from_s: self.from_s,
@@ -139,6 +160,10 @@ impl Segment {
             into,
             lock_rad,
             fastest_rad_s,
+            eases: f64::from(u8::from(matches!(self.engine, Engine::Easing(_)))),
+            round,
+            towards_rad,
+            most_rad,
         }
     }
 

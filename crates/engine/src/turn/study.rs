@@ -2,15 +2,17 @@
 
 use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 
+use super::best::{Asked, Depth, runs};
 use super::integrate::MotionFault;
-use super::many::{Job, at_a_time, briefs, briefs_of_each, tallies_here};
+use super::many::{at_a_time, tallies_here};
+use super::run::briefs_of_each;
 use super::technique::Technique;
 use super::varied::Varied;
 use super::{Assumed, Brief, TurnBench, TurnFault};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
-use crate::ranges::{MOST_DRAWS, Plan, Study, drawn};
+use crate::ranges::{Drawn, MOST_DRAWS, Sampling, Study};
 
 /// One input moved down and up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,40 +51,44 @@ impl Manoeuvre {
         )
     }
 
-    /// The technique in every car that the tolerances allow. A drawn car that makes no turn is left out and counted as
+    /// The technique in every car that the tolerances allow, each let go at its own best moment where that is asked. A drawn car that makes no turn is left out and counted as
     /// impossible.
     #[must_use]
-    pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], plan: Plan) -> Study<Brief> {
-        let draws = plan.draws.min(MOST_DRAWS);
-        let asked = crate::wanted::asked();
+    pub fn study(&self, inputs: &Inputs, toleranced: &[Slot], sampling: Sampling) -> Study<Brief> {
+        let draws = sampling.draws.min(MOST_DRAWS);
+        let wanted = crate::wanted::asked();
+        let drawn = Drawn::of(inputs, toleranced, sampling);
         let answers: Vec<Option<Brief>> = (0..draws)
             .into_par_iter()
             .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))
             .flat_map_iter(|numbers| {
-                asked.go_on();
+                wanted.go_on();
                 let benches: Vec<Option<TurnBench>> = numbers
                     .into_iter()
-                    .map(|number| drawn(inputs, toleranced, plan, number))
-                    .map(|car| self.bench(&car?).ok())
+                    .map(|number| self.bench(&drawn.car(number)?).ok())
                     .collect();
-                let jobs: Vec<Job<'_>> = benches
+                let asked: Vec<Asked<'_>> = benches
                     .iter()
                     .flatten()
-                    .map(|bench| Job {
+                    .map(|bench| Asked {
                         bench,
                         technique: self.technique,
-                        watch: None,
+                        depth: Depth::Moment,
                     })
                     .collect();
-                let mut briefs = if self.technique.check().is_ok() {
-                    briefs(&jobs, tallies_here)
+                let mut found = if self.technique.check().is_ok() {
+                    runs(&asked, tallies_here)
                 } else {
                     Vec::new()
                 }
                 .into_iter();
                 let found: Vec<Option<Brief>> = benches
                     .iter()
-                    .map(|bench| bench.as_ref().and_then(|_| briefs.next()?.ok()))
+                    .map(|bench| {
+                        bench
+                            .as_ref()
+                            .and_then(|_| found.next()?.ok().map(|run| run.brief()))
+                    })
                     .collect();
                 found
             })
@@ -106,7 +112,7 @@ impl TurnBench {
             .flat_map(|varied| [(varied, false), (varied, true)])
             .map(|(varied, up)| Ok((self.varied(varied, up), *technique)))
             .collect();
-        let mut found = briefs_of_each(&runs).into_iter();
+        let mut found = briefs_of_each(&runs, Depth::Moment).into_iter();
         let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()));
         let mut swing = |varied| -> Result<Swing, TurnFault> {
             Ok(Swing {

@@ -3,6 +3,7 @@
 use quantity::si::{Angle, Duration, Force, Speed, Torque};
 use thiserror::Error;
 
+use super::bend::Bend;
 use crate::car::{Car, Surface};
 
 /// The clutch.
@@ -23,6 +24,8 @@ pub enum Release {
     Heading(Angle),
     /// Not before the end.
     Never,
+    /// When the car then comes best through the bend: of the moments that are tried, each a branch of the one pulled run.
+    Best,
 }
 
 /// What the driver does with the wheel once the lever is let go.
@@ -32,6 +35,9 @@ pub enum After {
     Hold,
     /// Points the front wheels where the front axle is going.
     IntoSlide,
+    /// Drives on round the bend: into the slide, and from there as far towards the road as the tyres give more, as fast as
+    /// hands are.
+    Drives,
 }
 
 /// A foot on the brake pedal.
@@ -47,11 +53,17 @@ pub struct Footwork {
     pub off: Option<Duration>,
 }
 
-/// Throttle after the lever is let go. The clutch comes up with the engine at the gearbox's speed.
+/// Throttle. The clutch comes up with the engine at the gearbox's speed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Throttle {
     /// Torque of the engine at the crank.
     pub torque: Torque,
+    /// When it comes; `None`: once the lever is let go.
+    pub at: Option<Duration>,
+    /// How long after the lever is let go, where it comes with that.
+    pub wait: Duration,
+    /// Whether the driver takes it back as far as the car looks off its path.
+    pub eases: bool,
     /// Time in which it comes.
     pub rise: Duration,
 }
@@ -81,11 +93,14 @@ pub struct Technique {
     pub after: After,
     /// Furthest that the front wheels steer.
     pub lock: Angle,
-    /// Throttle after the release.
+    /// The bend that it is driven for; it turns to the steer's side.
+    pub bend: Bend,
+    /// Throttle, during the pull or after it.
     pub throttle: Option<Throttle>,
     /// The foot on the brake.
     pub foot: Option<Footwork>,
-    /// How long all of it is followed.
+    /// How long all of it is followed; [`LONGEST`](Self::LONGEST): until the car is a second out of its bend, rolls backwards
+    /// or stands.
     pub until: Duration,
 }
 
@@ -149,10 +164,35 @@ impl Technique {
             release: Release::At(Duration::from_s(0.5 + 1.3 * slower)),
             after: After::Hold,
             lock: Angle::from_rad(0.60),
+            bend: Bend::HAIRPIN,
             throttle: None,
             foot: None,
             until: Duration::from_s(0.5 + 2.5 * slower),
         }
+    }
+
+    /// How long a turn that is driven round its bend is followed at most.
+    pub const LONGEST: Duration = Duration::from_s(20.0);
+
+    /// The same, let go at the best moment and driven on round the bend.
+    #[must_use]
+    pub fn at_best(&self) -> Self {
+        Self {
+            release: Release::Best,
+            after: After::Drives,
+            until: Self::LONGEST,
+            ..*self
+        }
+    }
+
+    /// Whether it is followed until the car is out of the bend, or can no longer come out, rather than for a time.
+    pub(super) fn is_followed_through(&self) -> bool {
+        self.until >= Self::LONGEST
+    }
+
+    /// Side to which it turns: 1 to the left, −1 to the right.
+    pub(super) fn side(&self) -> f64 {
+        if self.steer.rad() < 0.0 { -1.0 } else { 1.0 }
     }
 
     /// The same without the hand.
@@ -202,9 +242,19 @@ impl Technique {
         match self.release {
             Release::At(at) => moment("the release", at)?,
             Release::Heading(angle) => within("the heading at release", angle.rad(), 0.01, 12.0, "rad")?,
-            Release::Never => {}
+            Release::Never | Release::Best => {}
         }
+        self.bend.check()?;
         if let Some(throttle) = self.throttle {
+            if let (Some(at), Clutch::DownAt(_)) = (throttle.at, self.clutch) {
+                let off_s = match self.release {
+                    Release::At(off) => off.s(),
+                    Release::Heading(_) | Release::Never | Release::Best => 60.0,
+                };
+                let what = "the throttle, with the clutch down until the lever is let go,";
+                within(what, at.s(), off_s, 60.0, "s")?;
+            }
+            moment("the start of the throttle", throttle.at.unwrap_or(throttle.wait))?;
             within("the engine's torque", throttle.torque.nm(), -300.0, 1500.0, "N m")?;
             moment("the rise of the throttle", throttle.rise)?;
         }

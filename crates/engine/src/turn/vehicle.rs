@@ -1,5 +1,7 @@
 //! A car in plain numbers; [`dynamics`](super::dynamics) say how it moves.
 
+use std::sync::Arc;
+
 use quantity::si::{Force, Pressure};
 
 use crate::GRAVITY_M_S2;
@@ -41,7 +43,7 @@ pub enum LeverBrake {
 /// A valve whose knee hangs on the rear axle's load of the moment.
 #[derive(Clone, Debug)]
 pub struct LiveValve {
-    pub(super) network: Network,
+    pub(super) network: Arc<Network>,
     pub(super) valve: BiasValve,
 }
 
@@ -262,6 +264,8 @@ impl<'a, T: Tyre> Stretch<'a, T> {
         self.doing = segment.doing(self.vehicle.driveline.engine_drag_nm);
         self.any.pulling = self.doing.pulling > 0.0;
         self.any.into = self.doing.into > 0.0;
+        self.any.eases = self.doing.eases > 0.0;
+        self.any.round = self.doing.round > 0.0;
     }
 
     pub(super) fn equations(&self) -> Equations<'_, f64, Self> {

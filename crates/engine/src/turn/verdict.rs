@@ -1,14 +1,14 @@
 //! What a turn is called.
 //!
-//! The borders are judgement, found by running the demonstration cars over every surface; no standard knows them. They
-//! look at the moment when the lever is let go, since what the driver does afterwards is no longer the lever's.
+//! The borders are judgement; no standard knows them. Each stands once, in [`thresholds`](crate::thresholds), with
+//! [`Bend`] and [`front_keeps`]. They are asked in one order and the first that fits is the word, so that every run has one.
 
-use crate::thresholds::{LEVERS_SHARE, ROUND_AT, SHARE_WHEN_DRAGGED, SPUN_AT};
-use quantity::si::Angle;
+use quantity::si::{Angle, Length};
 
-use super::technique::{Release, Technique};
-use super::{Headings, TurnVerdict};
+use super::TurnVerdict;
+use super::bend::{Bend, Through};
 use crate::car::Surface;
+use crate::thresholds::{LATE_WIDTHS, LEVER_GIVES};
 
 /// A front wheel dragged below this share of its own speed is past the slip at which the surface gives most: what
 /// it gives points backward and no longer to the side. `1/(1 + slip at peak)`, from the definition of slip.
@@ -17,141 +17,262 @@ pub fn front_keeps(surface: &Surface) -> f64 {
     1.0 / (1.0 + surface.slip_at_peak.max(0.0))
 }
 
+/// What a run in a bend amounts to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Judged {
+    /// In a word.
+    pub verdict: TurnVerdict,
+    /// How it goes through the bend.
+    pub through: Through,
+    /// How much further into the bend the car looks at letting go for the lever; `None` where it is not let go, or so slow
+    /// that its path has no direction.
+    pub lever_gave: Option<Angle>,
+    /// What is left to the nearer edge of the road at the worst moment, below zero beyond it; `None` where the car does not
+    /// come out of the bend.
+    pub to_spare: Option<Length>,
+    /// How far beyond the edge of the road the worst wheel is; `None` where the car does not come out of the bend.
+    pub off_the_road: Option<Length>,
+    /// What keeps it from coming round.
+    pub short_of: ShortOf,
+}
+
+/// What keeps a run from coming round; all that is so.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct ShortOf {
+    /// The lever gave less than [`LEVER_GIVES`].
+    pub lever_gave_less: bool,
+    /// The car came to rest before it was out.
+    pub stood: bool,
+    /// It left the road, and by more than a road's width.
+    pub left_wide: bool,
+}
+
+impl ShortOf {
+    /// Names in machine-read results.
+    #[must_use]
+    pub fn names(self) -> Vec<&'static str> {
+        [
+            (self.lever_gave_less, "lever-gave-less"),
+            (self.stood, "stood"),
+            (self.left_wide, "left-wide"),
+        ]
+        .into_iter()
+        .filter_map(|(is_so, name)| is_so.then_some(name))
+        .collect()
+    }
+
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> Vec<&'static str> {
+        [
+            (self.lever_gave_less, "the lever gave less than 30°"),
+            (self.stood, "it stood before it was out"),
+            (self.left_wide, "it left wide"),
+        ]
+        .into_iter()
+        .filter_map(|(is_so, words)| is_so.then_some(words))
+        .collect()
+    }
+}
+
+impl Judged {
+    pub(super) fn of(
+        bend: &Bend,
+        through: Through,
+        lever_gave: Option<Angle>,
+        front_speed_ratio: Option<f64>,
+        front_keeps: f64,
+    ) -> Self {
+        let width_m = bend.width.m();
+        let off_m = through
+            .off_m
+            .filter(|_| through.out_s.is_some())
+            .map(|off_m| (off_m - 0.5 * width_m).max(0.0));
+        let gave = lever_gave.is_some_and(|gave| gave >= LEVER_GIVES);
+        let dragged = front_speed_ratio.is_some_and(|ratio| ratio < front_keeps);
+        let verdict = match off_m {
+            _ if through.backwards => TurnVerdict::Spins,
+            Some(off_m) if gave && off_m <= 0.0 => TurnVerdict::ComesRound,
+            Some(off_m) if gave && off_m <= LATE_WIDTHS * width_m => TurnVerdict::ComesRoundLate,
+            _ if dragged => TurnVerdict::Ploughs,
+            _ => TurnVerdict::RotatesLittle,
+        };
+        Self {
+            verdict,
+            through,
+            lever_gave,
+            to_spare: through
+                .off_m
+                .filter(|_| through.out_s.is_some())
+                .map(|off_m| Length::from_m(0.5 * width_m - off_m)),
+            off_the_road: off_m.map(Length::from_m),
+            short_of: ShortOf {
+                lever_gave_less: !gave,
+                stood: through.stood,
+                left_wide: off_m.is_none_or(|off_m| off_m > LATE_WIDTHS * width_m) && !through.stood,
+            },
+        }
+    }
+
+    /// Which of two moments of letting go is the better: by its word; then, coming round, by the room that it leaves; else
+    /// by whether it comes out, and how far it comes round. More is better.
+    pub(super) fn rank(&self) -> (u8, f64) {
+        let off_m = self.through.off_m.unwrap_or(f64::MAX);
+        match self.verdict {
+            TurnVerdict::ComesRound => (5, -off_m),
+            TurnVerdict::ComesRoundLate => (4, -off_m),
+            TurnVerdict::Ploughs | TurnVerdict::RotatesLittle if self.through.out_s.is_some() => (3, -off_m),
+            TurnVerdict::Ploughs | TurnVerdict::RotatesLittle => (2, self.through.furthest_rad),
+            TurnVerdict::Spins => (1, -self.through.furthest_rad),
+        }
+    }
+}
+
 impl TurnVerdict {
+    /// All of them, in the order in which they are asked.
+    pub const ALL: [Self; 5] = [
+        Self::Spins,
+        Self::ComesRound,
+        Self::ComesRoundLate,
+        Self::Ploughs,
+        Self::RotatesLittle,
+    ];
+
     /// Name in machine-read results.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
             Self::ComesRound => "comes-round",
+            Self::ComesRoundLate => "comes-round-late",
             Self::RotatesLittle => "rotates-little",
             Self::Ploughs => "ploughs",
             Self::Spins => "spins",
         }
     }
 
-    pub(super) fn judged(
-        technique: &Technique,
-        with: &Headings,
-        without: &Headings,
-        front_speed_ratio: Option<f64>,
-        front_keeps: f64,
-    ) -> Self {
-        let to_its_side = |headings: &Headings| {
-            let heading = headings.at_release.unwrap_or(headings.end).rad();
-            if technique.steer.rad() < 0.0 {
-                -heading
-            } else {
-                heading
-            }
-        };
-        let (turned, steered) = (to_its_side(with), to_its_side(without));
-        let (round_at, spun_at) = match technique.release {
-            Release::Heading(asked) => (
-                ROUND_AT.min(asked * 0.999),
-                // A hundredth of a degree for the step that finds the moment.
-                SPUN_AT.max(asked + Angle::from_rad(2e-4)),
-            ),
-            Release::At(_) | Release::Never => (ROUND_AT, SPUN_AT),
-        };
-        if turned.abs() > spun_at.rad() {
-            return Self::Spins;
+    /// In words: what the car does.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::ComesRound => "comes round",
+            Self::ComesRoundLate => "comes round late",
+            Self::RotatesLittle => "rotates little",
+            Self::Ploughs => "ploughs",
+            Self::Spins => "spins",
         }
-        let dragged = front_speed_ratio.is_some_and(|ratio| ratio < front_keeps);
-        let share = if dragged { SHARE_WHEN_DRAGGED } else { LEVERS_SHARE };
-        if turned >= round_at.rad() && turned - steered >= share * turned {
-            return Self::ComesRound;
-        }
-        if dragged {
-            Self::Ploughs
-        } else {
-            Self::RotatesLittle
-        }
+    }
+
+    /// Whether the car comes round, on the road or late.
+    #[must_use]
+    pub const fn is_round(self) -> bool {
+        matches!(self, Self::ComesRound | Self::ComesRoundLate)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::turn::{After, Clutch};
-    use quantity::si::{Duration, Force, Speed};
 
-    fn technique(release: Release, steer_rad: f64) -> Technique {
-        let second = Duration::from_s(1.0);
-        Technique {
-            entry: Speed::from_m_s(14.0),
-            steer: Angle::from_rad(steer_rad),
-            steer_at: second,
-            steer_in: second,
-            hand: Force::from_n(200.0),
-            lever_at: second,
-            lever_rise: second,
-            clutch: Clutch::Up,
-            release,
-            after: After::Hold,
-            lock: Angle::from_rad(0.6),
-            throttle: None,
-            foot: None,
-            until: second,
+    /// Out of a hairpin 5 m wide with its worst wheel so far off the middle.
+    fn out(off_m: f64) -> Through {
+        Through {
+            out_s: Some(3.0),
+            off_m: Some(off_m),
+            ..Through::default()
         }
     }
 
-    /// What a heading with the lever and one without it are called, in degrees; the front at a share of its own speed.
-    fn called(technique: &Technique, with_deg: f64, without_deg: f64, front: f64) -> TurnVerdict {
-        let at = |deg: f64| Headings {
-            at_release: Some(Angle::from_rad(deg.to_radians())),
-            // What comes after the lever is let go is not the lever's, and says nothing.
-            end: Angle::from_rad(3.0),
+    fn called(through: Through, gave_deg: Option<f64>, front: f64) -> TurnVerdict {
+        let gave = gave_deg.map(|deg| Angle::from_rad(deg.to_radians()));
+        Judged::of(&Bend::HAIRPIN, through, gave, Some(front), 0.8).verdict
+    }
+
+    #[test]
+    fn each_border_lies_where_it_is_said_to_and_every_run_has_a_word() {
+        let never = Through::default();
+        let backwards = Through {
+            backwards: true,
+            ..Through::default()
         };
-        TurnVerdict::judged(technique, &at(with_deg), &at(without_deg), Some(front), 0.8)
-    }
-
-    #[test]
-    fn each_border_lies_where_it_is_said_to() {
-        let usual = technique(Release::Never, 0.25);
-        for (with, without, front, wanted) in [
-            // 60°: come round from there on.
-            (59.9, 0.0, 1.0, TurnVerdict::RotatesLittle),
-            (60.1, 0.0, 1.0, TurnVerdict::ComesRound),
-            // 120°: beyond it, spun, whichever way and whatever the front does.
-            (119.9, 0.0, 1.0, TurnVerdict::ComesRound),
-            (120.1, 0.0, 1.0, TurnVerdict::Spins),
-            (-120.1, 0.0, 1.0, TurnVerdict::Spins),
-            (120.1, 0.0, 0.1, TurnVerdict::Spins),
-            // A third of 90° is 30°: with 60.1° steered the lever adds less, with 59.9° more.
-            (90.0, 60.1, 1.0, TurnVerdict::RotatesLittle),
-            (90.0, 59.9, 1.0, TurnVerdict::ComesRound),
-            // Just rolling enough to steer, and not.
-            (90.0, 59.9, 0.801, TurnVerdict::ComesRound),
-            (90.0, 59.9, 0.799, TurnVerdict::Ploughs),
-            // Dragged, the lever has to add half of 90°.
-            (90.0, 45.1, 0.799, TurnVerdict::Ploughs),
-            (90.0, 44.9, 0.799, TurnVerdict::ComesRound),
-            (50.0, 0.0, 0.799, TurnVerdict::Ploughs),
-            // The wrong way is not round.
-            (-90.0, 0.0, 1.0, TurnVerdict::RotatesLittle),
+        for (through, gave, front, wanted) in [
+            // The edge: 2.5 m off the middle.
+            (out(2.499), Some(40.0), 1.0, TurnVerdict::ComesRound),
+            (out(2.501), Some(40.0), 1.0, TurnVerdict::ComesRoundLate),
+            // A road's width beyond it.
+            (out(7.499), Some(40.0), 1.0, TurnVerdict::ComesRoundLate),
+            (out(7.501), Some(40.0), 1.0, TurnVerdict::RotatesLittle),
+            // What the lever gave.
+            (out(1.0), Some(30.01), 1.0, TurnVerdict::ComesRound),
+            (out(1.0), Some(29.99), 1.0, TurnVerdict::RotatesLittle),
+            (out(1.0), None, 1.0, TurnVerdict::RotatesLittle),
+            (out(1.0), Some(-40.0), 1.0, TurnVerdict::RotatesLittle),
+            // A dragged front ploughs only where the car does not come round all the same.
+            (out(1.0), Some(40.0), 0.5, TurnVerdict::ComesRound),
+            (out(1.0), Some(29.99), 0.801, TurnVerdict::RotatesLittle),
+            (out(1.0), Some(29.99), 0.799, TurnVerdict::Ploughs),
+            (never, Some(40.0), 0.801, TurnVerdict::RotatesLittle),
+            (never, Some(40.0), 0.799, TurnVerdict::Ploughs),
+            // Backwards goes before everything.
+            (backwards, Some(90.0), 0.1, TurnVerdict::Spins),
         ] {
-            let found = called(&usual, with, without, front);
-            assert_eq!(found, wanted, "{with}° with, {without}° without, front {front}");
-        }
-    }
-
-    #[test]
-    fn a_turn_to_the_right_is_called_as_its_mirror_image() {
-        let (left, right) = (technique(Release::Never, 0.25), technique(Release::Never, -0.25));
-        for deg in [-130.0, -70.0, 30.0, 59.0, 61.0, 100.0, 125.0] {
             assert_eq!(
-                called(&left, deg, 20.0, 1.0),
-                called(&right, -deg, -20.0, 1.0),
-                "{deg}"
+                called(through, gave, front),
+                wanted,
+                "{through:?} {gave:?} {front}"
             );
         }
+        // A front whose ratio is not known does not plough.
+        let gave = Some(Angle::ZERO);
+        assert_eq!(
+            Judged::of(&Bend::HAIRPIN, never, gave, None, 0.8).verdict,
+            TurnVerdict::RotatesLittle
+        );
     }
 
     #[test]
-    fn whoever_asks_for_a_heading_is_held_to_that() {
-        let asked = |deg: f64| technique(Release::Heading(Angle::from_rad(deg.to_radians())), 0.25);
-        assert_eq!(called(&asked(45.0), 45.0, 0.0, 1.0), TurnVerdict::ComesRound);
-        assert_eq!(called(&asked(150.0), 150.0, 0.0, 1.0), TurnVerdict::ComesRound);
-        assert_eq!(called(&asked(150.0), 151.0, 0.0, 1.0), TurnVerdict::Spins);
+    fn rotating_little_says_what_was_lacking() {
+        let short = |through: Through, gave_deg: f64| {
+            let gave = Some(Angle::from_rad(gave_deg.to_radians()));
+            let short = Judged::of(&Bend::HAIRPIN, through, gave, Some(1.0), 0.8).short_of;
+            (short.lever_gave_less, short.stood, short.left_wide)
+        };
+        let stood = Through {
+            stood: true,
+            ..Through::default()
+        };
+        assert_eq!(short(out(1.0), 10.0), (true, false, false));
+        assert_eq!(short(stood, 40.0), (false, true, false));
+        assert_eq!(short(out(9.0), 40.0), (false, false, true));
+        assert_eq!(short(Through::default(), 10.0), (true, false, true));
+    }
+
+    #[test]
+    fn the_better_moment_is_the_one_with_the_better_word_then_with_more_room() {
+        let judged = |through, gave_deg: f64| {
+            let gave = Some(Angle::from_rad(gave_deg.to_radians()));
+            Judged::of(&Bend::HAIRPIN, through, gave, Some(1.0), 0.8).rank()
+        };
+        let short = |deg: f64| Through {
+            furthest_rad: deg.to_radians(),
+            ..Through::default()
+        };
+        let backwards = Through {
+            backwards: true,
+            ..short(170.0)
+        };
+        let rising = [
+            judged(backwards, 60.0),
+            judged(short(80.0), 60.0),
+            judged(short(120.0), 60.0),
+            judged(out(9.0), 40.0),
+            judged(out(1.0), 10.0),
+            judged(out(4.0), 40.0),
+            judged(out(3.0), 40.0),
+            judged(out(2.0), 40.0),
+            judged(out(1.5), 40.0),
+        ];
+        for pair in rising.windows(2) {
+            assert!(pair[0] < pair[1], "{pair:?}");
+        }
     }
 }

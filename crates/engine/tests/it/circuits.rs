@@ -58,7 +58,7 @@ fn well_formed(circuit: &Circuit) -> Result<(), String> {
         }
     }
     for component in &circuit.components {
-        for &(from, to, _) in &component.passages {
+        for &(from, to, _) in component.passages {
             if from == to || from.max(to) >= component.ports.len() {
                 return Err(format!("{}: a passage from {from} to {to}", component.name));
             }
@@ -86,7 +86,7 @@ impl<'a> Reference<'a> {
             graph.add_edge(at[&run.to], at[&run.from], ());
         }
         for (component, part) in circuit.components.iter().enumerate() {
-            for &(from, to, passage) in &part.passages {
+            for &(from, to, passage) in part.passages {
                 let [from, to] = [from, to].map(|port| at[&Port { component, port }]);
                 graph.add_edge(from, to, ());
                 if passage == Passage::Open {
@@ -100,7 +100,7 @@ impl<'a> Reference<'a> {
     fn reached(&self, wanted: PressureSource) -> BTreeSet<Port> {
         let mut reached = BTreeSet::new();
         for (component, part) in self.circuit.components.iter().enumerate() {
-            for &(port, source) in &part.sources {
+            for &(port, source) in part.sources {
                 if source == wanted {
                     let mut search = Dfs::new(&self.graph, self.at[&Port { component, port }]);
                     while let Some(node) = search.next(&self.graph) {
@@ -343,7 +343,7 @@ fn measured(car: &Car) -> f64 {
 fn drawn(circuit: &Circuit) -> String {
     let mut text = String::new();
     for (component, part) in circuit.components.iter().enumerate() {
-        for &(port, source) in &part.sources {
+        for &(port, source) in part.sources {
             let port = Port { component, port };
             text.push_str(&format!("{} ({source:?})\n", circuit.port_name(port)));
             follow(circuit, port, 1, &mut text);
@@ -367,7 +367,7 @@ fn follow(circuit: &Circuit, from: Port, depth: usize, text: &mut String) {
     ));
     let part = &circuit.components[to.component];
     text.push_str(&format!("{indent}{} {:?}\n", circuit.port_name(to), part.part));
-    for &(inlet, outlet, passage) in &part.passages {
+    for &(inlet, outlet, passage) in part.passages {
         if inlet == to.port {
             let out = Port {
                 component: to.component,

@@ -5,7 +5,7 @@ use engine::brake::Warmth;
 use engine::car::{Car, KeyId, Slot};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Laden};
-use engine::ranges::{MOST_DRAWS, Plan, Study, draw, study};
+use engine::ranges::{MOST_DRAWS, Sampling, Study, draw, study};
 use engine::spread::drawn_si;
 use proptest::prelude::*;
 use quantity::{Amount, Dimension, Spread, parse};
@@ -24,7 +24,7 @@ fn question(car: &Car) -> Option<[f64; 2]> {
     balance.lock(0.6).at.map(|at| [at.front_first_by, at.rate])
 }
 
-fn on_threads(threads: usize, name: &str, plan: Plan) -> Study<Option<[f64; 2]>> {
+fn on_threads(threads: usize, name: &str, sampling: Sampling) -> Study<Option<[f64; 2]>> {
     let (_, inputs) = written_inputs()
         .into_iter()
         .find(|(known, _)| known.contains(name))
@@ -34,23 +34,23 @@ fn on_threads(threads: usize, name: &str, plan: Plan) -> Study<Option<[f64; 2]>>
         .num_threads(threads)
         .build()
         .unwrap();
-    pool.install(|| study(&inputs, &toleranced, plan, question))
+    pool.install(|| study(&inputs, &toleranced, sampling, question))
 }
 
 #[test]
 fn the_same_seed_draws_the_same_whatever_the_number_of_threads() {
     for name in ["half-known", "tarn/", "hazel"] {
-        let plan = Plan { draws: 96, seed: 7 };
-        let one = on_threads(1, name, plan);
+        let sampling = Sampling { draws: 96, seed: 7 };
+        let one = on_threads(1, name, sampling);
         assert!(
             one.answers.len() + one.impossible as usize == 96 && one.answers.len() > 60,
             "{name}"
         );
-        assert_eq!(one, on_threads(2, name, plan), "{name}");
-        assert_eq!(one, on_threads(2, name, plan), "{name}, again");
+        assert_eq!(one, on_threads(2, name, sampling), "{name}");
+        assert_eq!(one, on_threads(2, name, sampling), "{name}, again");
         assert_ne!(
             one,
-            on_threads(2, name, Plan { seed: 8, ..plan }),
+            on_threads(2, name, Sampling { seed: 8, ..sampling }),
             "{name}, another seed"
         );
     }
@@ -59,12 +59,12 @@ fn the_same_seed_draws_the_same_whatever_the_number_of_threads() {
 /// More draws begin as fewer do: a range grows finer, not different.
 #[test]
 fn more_draws_begin_alike() {
-    let few = on_threads(2, "half-known", Plan { draws: 32, seed: 3 });
-    let many = on_threads(2, "half-known", Plan { draws: 64, seed: 3 });
+    let few = on_threads(2, "half-known", Sampling { draws: 32, seed: 3 });
+    let many = on_threads(2, "half-known", Sampling { draws: 64, seed: 3 });
     assert_eq!(few.impossible, 0, "the comparison below counts on it");
     assert_eq!(few.answers[..], many.answers[..32]);
     assert_eq!(
-        on_threads(1, "half-known", Plan { draws: 0, seed: 3 })
+        on_threads(1, "half-known", Sampling { draws: 0, seed: 3 })
             .answers
             .len(),
         0
@@ -79,7 +79,7 @@ fn the_range_holds_the_figure_and_nine_tenths_of_the_draws() {
         .find(|(name, _)| name.contains("half-known"))
         .unwrap();
     let assembled = Car::assemble(&inputs).unwrap();
-    let found = on_threads(2, "half-known", Plan { draws: 400, seed: 1 });
+    let found = on_threads(2, "half-known", Sampling { draws: 400, seed: 1 });
     let [nominal, _] = question(&assembled.car).unwrap();
     let range = found.range(|answer| answer.map(|[lead, _]| lead)).unwrap();
     assert!(
@@ -144,7 +144,7 @@ fn quantiles_are_cut_off_at_the_hard_range() {
 #[test]
 fn shares_fill_the_space_evenly() {
     let slots: Vec<Slot> = KeyId::all().take(8).map(|key| Slot { key, entry: 0 }).collect();
-    let plan = Plan { draws: 512, seed: 1 };
+    let sampling = Sampling { draws: 512, seed: 1 };
     let exact = Amount {
         spread: Spread::Uniform {
             low_si: 0.0,
@@ -152,9 +152,9 @@ fn shares_fill_the_space_evenly() {
         },
         ..Amount::exact(Dimension::Ratio, 0.5)
     };
-    let shares: Vec<Vec<f64>> = (0..plan.draws)
+    let shares: Vec<Vec<f64>> = (0..sampling.draws)
         .map(|number| {
-            let draw = draw(&slots, plan, number);
+            let draw = draw(&slots, sampling, number);
             slots
                 .iter()
                 .map(|&slot| drawn_si(&exact, draw.share(slot).unwrap(), None))

@@ -7,7 +7,7 @@ use engine::heat::{
     Stops, TracePoint, What, by_pass_may_stay_covered,
 };
 use engine::loads::{Aboard, Laden};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use engine::thermal::{Corner, Fade, Unsure, convection_w_m2_k};
 use engine::thresholds::FADED_BELOW;
 use proptest::prelude::*;
@@ -436,26 +436,26 @@ fn a_drum_fades_by_more_than_its_lining() {
 #[test]
 fn ranges_hold_the_middle_and_the_same_seed_gives_the_same() {
     let (assembled, inputs) = demo("tarn");
-    let plan = Plan { draws: 64, seed: 7 };
-    let heats = |plan: Plan| {
+    let sampling = Sampling { draws: 64, seed: 7 };
+    let heats = |sampling: Sampling| {
         Heats::of(
             &assembled.car,
             &inputs,
             &assembled.toleranced,
             &Conditions::default(),
             &hard(),
-            plan,
+            sampling,
         )
         .unwrap()
     };
-    let one = heats(plan);
-    assert_eq!(one.drawn, heats(plan).drawn);
+    let one = heats(sampling);
+    assert_eq!(one.drawn, heats(sampling).drawn);
     let middle = HeatFigures::of(&one.middle);
     let range = one.range(|figures| figures.to_wet.dk()).unwrap();
     assert!(range.low < middle.to_wet.dk() && middle.to_wet.dk() < range.high);
     assert!(range.high - range.low > 10.0, "{range:?}");
     assert!(
-        heats(Plan { draws: 0, seed: 7 })
+        heats(Sampling { draws: 0, seed: 7 })
             .range(|figures| figures.to_wet.dk())
             .is_none()
     );

@@ -6,7 +6,7 @@ use engine::hold::{
     Arrival, From, Hold, HoldBench, HoldFigures, Holds, Kept, LostBy, Seep, USUAL_AT, grip_holds,
 };
 use engine::loads::{Facing, Grade, Laden};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use engine::thresholds::{LONGEST, SERVICE, START_LINE};
 use engine::trapped::{BODY_EXPANDS_PER_K, FLUID_EXPANDS_PER_K, IRON_EXPANDS_PER_K};
 use proptest::prelude::*;
@@ -374,13 +374,13 @@ fn without_a_lever_there_is_nothing_to_ask() {
 #[test]
 fn ranges_hold_the_middle() {
     let (assembled, inputs) = demo("scree");
-    let plan = Plan { draws: 64, seed: 3 };
+    let sampling = Sampling { draws: 64, seed: 3 };
     let holds = Holds::of(
         &assembled.car,
         &inputs,
         &assembled.toleranced,
         &on(0.15, Facing::Up),
-        plan,
+        sampling,
     )
     .unwrap()
     .unwrap();

@@ -7,7 +7,7 @@ use engine::drivetrain::{Beyond, TurnsAt};
 use engine::headline::Headlines;
 use engine::lever::{LeverAnswer, LeverBench, Pull, WhatStops};
 use engine::loads::{Aboard, Laden};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use engine::turn::PRESSURE_LAG_S;
 use quantity::Dimension;
 use quantity::si::{Force, Torque};
@@ -117,13 +117,13 @@ fn headlines(sheet: &Sheet, hand: f64) -> Headlines {
         hand: Some(Force::from_n(hand)),
         ..Conditions::default()
     };
-    let plan = Plan { draws: 512, seed: 7 };
+    let sampling = Sampling { draws: 512, seed: 7 };
     Headlines::of(
         &assembled.car,
         &sheet.inputs(),
         &assembled.toleranced,
         &conditions,
-        plan,
+        sampling,
     )
     .unwrap()
 }

@@ -7,7 +7,7 @@ use engine::headline::Headlines;
 use engine::hydraulics::Hydraulics;
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Facing, Grade, Laden};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use quantity::si::{Force, Speed};
 
 use crate::bench::{SPEED, demo, written};
@@ -113,10 +113,10 @@ fn what_is_drawn_is_drawn_on_the_slope() {
     let answer = LeverBench::of(&car.car, Warmth::Warm)
         .unwrap()
         .answer(&conditions.laden(&car.car), conditions.pull_at(&car.car, grip));
-    let plan = Plan { draws: 0, seed: 1 };
-    let drawn = Headlines::of(&car.car, &inputs, &car.toleranced, &conditions, plan).unwrap();
+    let sampling = Sampling { draws: 0, seed: 1 };
+    let drawn = Headlines::of(&car.car, &inputs, &car.toleranced, &conditions, sampling).unwrap();
     assert_eq!(drawn.middle.in_hand, Some(answer.to_lock.in_hand));
     let on_the_level = Conditions::default();
-    let level = Headlines::of(&car.car, &inputs, &car.toleranced, &on_the_level, plan).unwrap();
+    let level = Headlines::of(&car.car, &inputs, &car.toleranced, &on_the_level, sampling).unwrap();
     assert!(level.middle.in_hand < drawn.middle.in_hand);
 }

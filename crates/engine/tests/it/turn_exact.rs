@@ -3,7 +3,7 @@
 use engine::car::{Car, Coupling};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    After, Assumed, Clutch, Footwork, Motion, Release, Segment, Steering, Stepping, Technique, Turn,
+    After, Assumed, Bend, Clutch, Footwork, Motion, Release, Segment, Steering, Stepping, Technique, Turn,
     TurnBench, TurnVerdict, follow,
 };
 use proptest::prelude::*;
@@ -76,10 +76,41 @@ fn every_demonstration_car_and_surface_agrees_with_a_far_finer_run() {
             let finer = bench(&car, &surface.name, fine);
             agree(
                 &format!("{name} on {}", surface.name),
-                &usual.turn(&technique).unwrap(),
-                &finer.turn(&technique).unwrap(),
+                &usual.turn_alone(&technique).unwrap(),
+                &finer.turn_alone(&technique).unwrap(),
             );
         }
+    }
+}
+
+/// Through a bend, driven on: the word, what the lever gives, and where on the road.
+#[test]
+fn a_run_through_a_bend_agrees_with_a_far_finer_one() {
+    let fine = Stepping::Adaptive { tolerance: 1e-8 };
+    for (name, car) in demonstration() {
+        let mut technique = Technique::on(car.surface("hard gravel").unwrap(), &car).at_best();
+        technique.entry = Speed::from_m_s(10.0);
+        let best = bench(&car, "hard gravel", Stepping::default())
+            .turn_alone(&technique)
+            .unwrap();
+        let finer = bench(&car, "hard gravel", fine)
+            .turn_alone(&best.technique)
+            .unwrap();
+        assert_eq!(best.verdict, finer.verdict, "{name}");
+        let gave = |turn: &Turn| turn.judged.lever_gave.map_or(0.0, |gave| gave.rad().to_degrees());
+        assert!(
+            (gave(&best) - gave(&finer)).abs() < 0.1,
+            "{name}: {} {}",
+            gave(&best),
+            gave(&finer)
+        );
+        let off = |turn: &Turn| turn.judged.through.off_m.unwrap_or_default();
+        assert!(
+            (off(&best) - off(&finer)).abs() < 0.05,
+            "{name}: {} {}",
+            off(&best),
+            off(&finer)
+        );
     }
 }
 
@@ -94,9 +125,9 @@ fn the_classic_fourth_order_method_in_tiny_steps_agrees() {
         agree(
             &name,
             &bench(&car, "hard gravel", Stepping::default())
-                .turn(&technique)
+                .turn_alone(&technique)
                 .unwrap(),
-            &bench(&car, "hard gravel", fine).turn(&technique).unwrap(),
+            &bench(&car, "hard gravel", fine).turn_alone(&technique).unwrap(),
         );
     }
 }
@@ -219,7 +250,7 @@ fn what_follows_the_release_changes_nothing_before_it() {
         ..Technique::on(car.surface("loose gravel").unwrap(), &car)
     };
     let (hold, into) = (
-        bench.turn(&technique).unwrap(),
+        bench.turn_alone(&technique).unwrap(),
         bench
             .turn(&Technique {
                 after: After::IntoSlide,
@@ -264,6 +295,7 @@ fn techniques() -> impl Strategy<Value = Technique> {
                 _ => Release::Heading(Angle::from_rad(at)),
             },
             after: if into { After::IntoSlide } else { After::Hold },
+            bend: Bend::HAIRPIN,
             lock: Angle::from_rad(0.6),
             throttle: None,
             foot: foot.map(|(force, at)| Footwork {
@@ -305,7 +337,7 @@ proptest! {
             prop_assert!(now <= least + 1e-4 * start, "{time:?}: {least} to {now} J of {start}");
             least = least.min(now);
         }
-        let turn = bench.turn(&technique).unwrap();
+        let turn = bench.turn_alone(&technique).unwrap();
         prop_assert!(turn.room.iter().all(|side| side.m().is_finite()));
         prop_assert!(turn.tracks.x_m.iter().flatten().all(|x| x.is_finite()));
         let known = [TurnVerdict::ComesRound, TurnVerdict::RotatesLittle, TurnVerdict::Ploughs, TurnVerdict::Spins];

@@ -3,7 +3,7 @@
 use engine::car::{Car, Centre, Coupling, Inputs, Slot};
 use engine::drivetrain::Beyond;
 use engine::loads::{Aboard, Laden};
-use engine::ranges::{Plan, study};
+use engine::ranges::{Sampling, study};
 use engine::turn::{
     After, Assumed, Brief, Clutch, Footwork, Manoeuvre, Release, Technique, Throttle, TurnBench, TurnFault,
 };
@@ -29,15 +29,14 @@ struct Apart {
 impl Apart {
     fn compare(&mut self, many: &Brief, alone: &Brief) {
         let apart = |one: Angle, other: Angle| (one.rad() - other.rad()).abs().to_degrees();
-        let mut most = apart(many.heading.end, alone.heading.end)
-            .max(apart(many.without_lever.end, alone.without_lever.end));
+        let mut most = apart(many.heading.end, alone.heading.end);
         assert_eq!(
             many.heading.at_release.is_some(),
             alone.heading.at_release.is_some()
         );
         for (many, alone) in [
             (many.heading.at_release, alone.heading.at_release),
-            (many.without_lever.at_release, alone.without_lever.at_release),
+            (many.judged.lever_gave, alone.judged.lever_gave),
         ] {
             if let (Some(many), Some(alone)) = (many, alone) {
                 most = most.max(apart(many, alone));
@@ -98,6 +97,7 @@ fn map(of: &str, bench: &TurnBench, technique: &Technique) {
                         end: cell.heading_end,
                     },
                     rear_for: cell.rear_for,
+                    judged: alone.judged,
                     ..alone
                 },
                 &alone,
@@ -120,6 +120,7 @@ fn a_map_is_what_its_cells_are_alone() {
                 None,
             ),
             (Some(Release::Never), After::Hold, Some(Clutch::Up)),
+            (Some(Release::At(Duration::from_s(1.5))), After::Drives, None),
         ] {
             let (bench, technique) = gravel(&car.car, |technique| {
                 technique.release = release.unwrap_or(technique.release);
@@ -147,7 +148,10 @@ fn a_map_of_whatever_drives_the_wheels_is_what_its_cells_are_alone() {
         });
         technique.throttle = Some(Throttle {
             torque: Torque::from_nm(120.0),
+            at: None,
+            wait: Duration::ZERO,
             rise: Duration::from_s(0.2),
+            eases: false,
         });
         technique.after = After::IntoSlide;
     };
@@ -166,9 +170,9 @@ fn a_map_of_whatever_drives_the_wheels_is_what_its_cells_are_alone() {
 }
 
 fn draws(name: &str, inputs: &Inputs, toleranced: &[Slot], manoeuvre: &Manoeuvre) {
-    let plan = Plan { draws: 96, seed: 5 };
-    let many = manoeuvre.study(inputs, toleranced, plan);
-    let alone = study(inputs, toleranced, plan, |car| {
+    let sampling = Sampling { draws: 96, seed: 5 };
+    let many = manoeuvre.study(inputs, toleranced, sampling);
+    let alone = study(inputs, toleranced, sampling, |car| {
         manoeuvre
             .bench(car)
             .and_then(|bench| bench.brief_of(&manoeuvre.technique))
@@ -189,11 +193,19 @@ fn draws_are_what_their_cars_are_alone() {
     for name in CARS {
         let (car, inputs) = demo(name);
         let (_, technique) = gravel(&car.car, |_| ());
-        for release in [technique.release, Release::Heading(Angle::from_rad(1.0))] {
+        for (release, after) in [
+            (technique.release, After::Hold),
+            (technique.release, After::Drives),
+            (Release::Heading(Angle::from_rad(1.0)), After::Hold),
+        ] {
             let manoeuvre = Manoeuvre {
                 conditions: engine::Conditions::default(),
                 reading: Assumed::default(),
-                technique: Technique { release, ..technique },
+                technique: Technique {
+                    release,
+                    after,
+                    ..technique
+                },
             };
             draws(name, &inputs, &car.toleranced, &manoeuvre);
         }
@@ -210,9 +222,26 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
         reading: Assumed::default(),
         technique,
     };
-    let few = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 19, seed: 2 });
-    let more = manoeuvre.study(&inputs, &car.toleranced, Plan { draws: 40, seed: 2 });
+    let sampling = |draws: u32| Sampling { draws, seed: 2 };
+    let study =
+        |manoeuvre: &Manoeuvre, draws: u32| manoeuvre.study(&inputs, &car.toleranced, sampling(draws));
+    let (few, more) = (study(&manoeuvre, 19), study(&manoeuvre, 40));
     assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
+    // Where branches are tried, one or two that are left over are driven alone: not to the last digit.
+    let best = Manoeuvre {
+        technique: technique.at_best(),
+        ..manoeuvre
+    };
+    let (few, more) = (study(&best, 19), study(&best, 40));
+    for (one, other) in few.answers.iter().zip(&more.answers) {
+        assert_eq!(
+            (one.verdict, one.released.is_some()),
+            (other.verdict, other.released.is_some())
+        );
+        let apart = one.judged.lever_gave.zip(other.judged.lever_gave);
+        let apart = apart.map_or(0.0, |(one, other)| (one.rad() - other.rad()).abs().to_degrees());
+        assert!(apart < CLOSE_DEG, "{one:?} {other:?}");
+    }
 }
 
 #[test]

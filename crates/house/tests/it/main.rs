@@ -6,7 +6,9 @@ mod circles;
 mod directions;
 mod files;
 mod licences;
+mod names;
 mod rooms;
+mod targets;
 
 use std::path::PathBuf;
 

@@ -5,7 +5,7 @@ use std::path::Path;
 use engine::car::{Axle, Brake, Car};
 use engine::loads::{Aboard, Laden};
 use logger::demonstration::{Truth, write_log};
-use logger::{Examined, Log, Settled, Worked, examine, read};
+use logger::{Examined, Log, Settled, WorkedBy, examine, read};
 use sheet::ColumnMap;
 
 pub(crate) fn car(name: &str) -> Car {
@@ -75,12 +75,12 @@ fn the_truth_is_found_again_within_its_errors() {
         let feet = found
             .events
             .iter()
-            .filter(|event| event.by == Worked::Foot)
+            .filter(|event| event.by == WorkedBy::Foot)
             .count();
         let hands = found
             .events
             .iter()
-            .filter(|event| event.by == Worked::Hand)
+            .filter(|event| event.by == WorkedBy::Hand)
             .count();
         assert_eq!((feet, hands), (8, 1), "{seed}: {:#?}", found.events);
         assert!(found.events.iter().all(|event| !event.has_gap));
@@ -89,7 +89,7 @@ fn the_truth_is_found_again_within_its_errors() {
             found
                 .locks
                 .iter()
-                .any(|lock| lock.axle == axle && lock.by == Worked::Foot)
+                .any(|lock| lock.axle == axle && lock.by == WorkedBy::Foot)
         };
         assert!(stood(Axle::Front), "{seed}: {:?}", found.locks);
         assert_eq!(found.heat.len(), 2);
@@ -207,7 +207,7 @@ fn a_log_made_by_another_program_gives_up_what_it_hides() {
     let feet = found
         .events
         .iter()
-        .filter(|event| event.by == Worked::Foot)
+        .filter(|event| event.by == WorkedBy::Foot)
         .count();
     assert_eq!((feet, found.events.len()), (5, 6));
     // All four stand at the panic stop, within a few hundredths; the rear alone at the end of the pull, below 10 km/h.
@@ -220,5 +220,5 @@ fn a_log_made_by_another_program_gives_up_what_it_hides() {
     );
     assert!((rear.from.s() - front.from.s()).abs() < 0.1);
     assert!((front.to.s() - front.from.s() - 0.4).abs() < 0.1);
-    assert!(pulled.by == Worked::Hand && pulled.speed.m_s() * 3.6 < 10.0);
+    assert!(pulled.by == WorkedBy::Hand && pulled.speed.m_s() * 3.6 < 10.0);
 }

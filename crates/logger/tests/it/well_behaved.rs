@@ -2,7 +2,7 @@
 
 use engine::car::Car;
 use engine::loads::Laden;
-use logger::{Channel, examine, read};
+use logger::{Channel, Is, examine, named_columns, read};
 use sheet::{ColumnMap, column_map};
 
 /// Reads a map and a log, separated by a zero byte; without one all of it is the log.
@@ -14,6 +14,14 @@ pub(crate) fn well_behaved(data: &[u8], car: &Car, laden: &Laden) {
         }
         None => (ColumnMap::default(), data),
     };
+    for column in named_columns(bytes, &map) {
+        assert!(!column.head.trim().is_empty(), "{column:?}");
+        // What is named is what a map may say.
+        assert!(
+            column.is.is_none_or(|is| Is::named(is.name()) == Some(is)),
+            "{column:?}"
+        );
+    }
     let radius = [car.tyres.front_radius, car.tyres.rear_radius];
     match read(bytes, &map, Some(radius), &mut |_| ()) {
         Err(fault) => {

@@ -7,7 +7,7 @@ use core::time::Duration;
 
 use questions::{Sheet, Stop};
 use records::logbook;
-use records::{Answer, Answers, Car, Cars};
+use records::{Answer, Answers, CarFolder, Cars};
 use tokio::sync::Notify;
 
 use super::row::{MadeFor, Row, Says};
@@ -125,7 +125,7 @@ impl Board {
 
     /// How what is known of a car stands against its files now. The sheet is read, and the logbook opened where it does
     /// not lie as it did; nothing is computed.
-    pub(crate) fn check(&self, cars: &Cars, car: &Car, made_for: &MadeFor) -> Stands {
+    pub(crate) fn check(&self, cars: &Cars, car: &CarFolder, made_for: &MadeFor) -> Stands {
         let known = self.known(cars).rows.get(car.name()).cloned();
         let sheet = match Sheet::digest(car) {
             Ok(sheet) => sheet,
@@ -172,9 +172,9 @@ impl Board {
     }
 
     /// Forgets cars that are not there any more.
-    pub(crate) fn only(&self, cars: &Cars, there: &[Car]) {
+    pub(crate) fn only(&self, cars: &Cars, there: &[CarFolder]) {
         let mut known = self.known(cars);
-        let there: HashSet<&str> = there.iter().map(Car::name).collect();
+        let there: HashSet<&str> = there.iter().map(CarFolder::name).collect();
         let gone: Vec<String> = known
             .rows
             .keys()
@@ -248,7 +248,7 @@ fn lost(row: &Row) -> Option<&str> {
 }
 
 /// Whether the logbook is the one that an answer was made of: it lies as it did, or its newest entry is the same.
-fn book_is_that_of(car: &Car, known: &Known) -> bool {
+fn book_is_that_of(car: &CarFolder, known: &Known) -> bool {
     let newest = || logbook::newest(&car.logbook(), A_LOOK);
     let lies = || car.book_lies() == known.answer.book;
     match lost(&known.row) {

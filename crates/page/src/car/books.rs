@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use questions::History;
-use records::Car;
+use records::CarFolder;
 use records::logbook::{ChainHead, WAIT, newest};
 
 /// The most that are kept; the one that was not asked for longest goes.
@@ -27,7 +27,7 @@ struct Book {
 
 impl Books {
     /// What the logbook of a car says, and whether it was read for that.
-    pub(crate) fn of(&self, car: &Car) -> (Arc<History>, bool) {
+    pub(crate) fn of(&self, car: &CarFolder) -> (Arc<History>, bool) {
         let (path, lies) = (car.logbook(), car.book_lies());
         let newest = newest(&path, WAIT).ok();
         let mut books = self.0.lock().unwrap_or_else(PoisonError::into_inner);

@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Response};
 use maud::{Markup, html};
 use questions::{Sheet, Stop};
-use records::{Car, Cars};
+use records::{CarFolder, Cars};
 
 use super::address::{all_hows, path, segment};
 use super::board::{Known, Stands};
@@ -98,7 +98,7 @@ impl Asked {
 
 /// A car of the list, with what is known of it, right or not any more.
 struct One<'a> {
-    car: &'a Car,
+    car: &'a CarFolder,
     key: &'a str,
     known: Option<Arc<Known>>,
     /// Its sheet was not to be read when it was last looked at.
@@ -168,7 +168,7 @@ pub(crate) fn list(desk: &Desk, caller: &Caller, query: &str) -> Response {
     let from = (asked.page - 1) * A_PAGE;
     let shown = &found[from..(from + A_PAGE).min(found.len())];
     // How the files stand is noted before they are read.
-    let shown_cars: Vec<(&Car, &str)> = shown.iter().map(|one| (one.car, one.key)).collect();
+    let shown_cars: Vec<(&CarFolder, &str)> = shown.iter().map(|one| (one.car, one.key)).collect();
     let stands = stands::of_the_list(&listed, &shown_cars);
     let rows = rows(desk, &cars, &shown_cars);
     let waiting = all.iter().filter(|one| one.waits()).count();
@@ -227,7 +227,7 @@ pub(crate) fn some(desk: &Desk, query: &str) -> Response {
     let Ok((listed, cars)) = read else {
         return StatusCode::SERVICE_UNAVAILABLE.into_response();
     };
-    let shown: Vec<(&Car, &str)> = listed
+    let shown: Vec<(&CarFolder, &str)> = listed
         .cars
         .iter()
         .filter(|(_, key)| wanted.contains(key))
@@ -247,7 +247,7 @@ pub(crate) fn how_they_stand(desk: &Desk, query: &str) -> Response {
     let Ok(listed) = desk.list_of_late() else {
         return stands::GONE.into_response();
     };
-    let shown: Vec<(&Car, &str)> = listed
+    let shown: Vec<(&CarFolder, &str)> = listed
         .cars
         .iter()
         .filter(|(_, key)| wanted.contains(key))
@@ -322,7 +322,7 @@ fn turned(asked: &Asked, pages: usize) -> Markup {
 }
 
 /// Rows, each held against its files; what does not hold is wanted anew, these first.
-fn rows(desk: &Desk, cars: &Cars, shown: &[(&Car, &str)]) -> Vec<Markup> {
+fn rows(desk: &Desk, cars: &Cars, shown: &[(&CarFolder, &str)]) -> Vec<Markup> {
     let made_for = desk.made_for();
     let mut wanted = Vec::new();
     let rows = shown
@@ -339,7 +339,7 @@ fn rows(desk: &Desk, cars: &Cars, shown: &[(&Car, &str)]) -> Vec<Markup> {
     rows
 }
 
-fn one(desk: &Desk, car: &Car, key: &str, stands: &Stands) -> Markup {
+fn one(desk: &Desk, car: &CarFolder, key: &str, stands: &Stands) -> Markup {
     let name = car.name();
     let waits = matches!(stands, Stands::AsOf(..) | Stands::NotYet);
     html! {
@@ -370,7 +370,7 @@ fn one(desk: &Desk, car: &Car, key: &str, stands: &Stands) -> Markup {
 }
 
 /// What a car is called that is not answered: as its sheet says, where that reads.
-fn glance(desk: &Desk, car: &Car) -> (String, Option<String>) {
+fn glance(desk: &Desk, car: &CarFolder) -> (String, Option<String>) {
     desk.counts.opened();
     let assembled = Sheet::read(car.clone())
         .ok()

@@ -1,4 +1,4 @@
-//! The units in which a person reads figures, remembered beside the cars.
+//! The units in which a person reads figures and the paper of the build book, remembered beside the cars.
 
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
@@ -6,7 +6,7 @@ use maud::html;
 use quantity::{Dimension, Unit, units_of};
 
 use super::desk::Desk;
-use super::preferences::{PreferenceFault, Preferences};
+use super::preferences::{PAPER, PreferenceFault, Preferences, UNITS};
 use crate::shell::{frame, trouble};
 use crate::web::guard::{Caller, Sent, TOKEN};
 
@@ -30,6 +30,9 @@ const KINDS: [(&str, &str, Dimension, &[&str]); 6] = [
     ("volume", "Brake fluid", Dimension::Volume, &["cm3", "L", "in3"]),
 ];
 
+/// Papers that the build book is printed on, the usual one first.
+const PAPERS: [&str; 2] = ["A4", "Letter"];
+
 /// The form.
 pub(crate) fn form(desk: &Desk, caller: &Caller) -> Response {
     page(desk, caller, StatusCode::OK, None)
@@ -45,6 +48,7 @@ fn page(desk: &Desk, caller: &Caller, status: StatusCode, refused: Option<&str>)
         units.mass,
         units.fluid,
     ];
+    let paper = desk.preferences().paper;
     let main = html! {
         @if let Some(refused) = refused { div class="refused" role="alert" { p { (refused) } } }
         @if desk.units_are_given() {
@@ -61,6 +65,14 @@ fn page(desk: &Desk, caller: &Caller, status: StatusCode, refused: Option<&str>)
                         @for unit in offer(dimension, offered) {
                             option value=(unit.symbol()) selected[unit == now] { (unit.shown()) }
                         }
+                    }
+                }
+            }
+            @if desk.press.is_some() {
+                div class="handle" {
+                    label for="paper" { "Paper of the build book" }
+                    select id="paper" name=(PAPER) {
+                        @for one in PAPERS { option value=(one) selected[paper.as_deref() == Some(one)] { (one) } }
                     }
                 }
             }
@@ -98,8 +110,20 @@ pub(crate) fn keep(desk: &Desk, caller: &Caller, sent: &Sent) -> Response {
             .map_or_else(String::new, |trouble| trouble.text.clone());
         return page(desk, caller, StatusCode::BAD_REQUEST, Some(&said));
     }
+    let mut chosen = vec![(UNITS, list.as_str())];
+    let paper = sent.get(PAPER);
+    if !paper.is_empty() {
+        if !PAPERS.contains(&paper) {
+            let said = format!(
+                "`{paper}` is no paper that is printed on: {}.",
+                PAPERS.join(" or ")
+            );
+            return page(desk, caller, StatusCode::BAD_REQUEST, Some(&said));
+        }
+        chosen.push((PAPER, paper));
+    }
     let kept = match desk.cars() {
-        Ok(cars) => Preferences::keep_units(&cars, &list),
+        Ok(cars) => Preferences::keep(&cars, &chosen),
         Err(stop) => return trouble::stop(&stop, caller),
     };
     let said = match kept {

@@ -11,7 +11,7 @@ use axum::response::Response;
 use engine::car::Date;
 use questions::{History, Stop};
 use records::logbook::Stamp;
-use records::{Car, Cars, Fault, LeftOut};
+use records::{CarFolder, Cars, Fault, LeftOut};
 use sha2::{Digest as _, Sha256};
 use wording::Units;
 
@@ -52,7 +52,7 @@ pub struct Workshop {
 #[derive(Clone, Copy, Debug)]
 pub struct Press {
     /// Prints the book of a car, in a cars folder, into the car's own folder.
-    pub print: fn(cars: &Path, car: &Car, day: Date, units: Units) -> Result<(), Stop>,
+    pub print: fn(cars: &Path, car: &CarFolder, day: Date, units: Units) -> Result<(), Stop>,
     /// The digest of the sheet that a book was made of, by the end of its bytes.
     pub sheet_of: fn(&[u8]) -> Option<String>,
 }
@@ -126,7 +126,7 @@ impl Counts {
 /// The cars of the folder, each with its key: a few digits that stand for its name in an address.
 #[derive(Debug)]
 pub(crate) struct Listed {
-    pub(crate) cars: Vec<(Car, String)>,
+    pub(crate) cars: Vec<(CarFolder, String)>,
     pub(crate) left_out: Vec<LeftOut>,
 }
 
@@ -161,7 +161,7 @@ impl Desk {
     pub(crate) fn list(&self) -> Result<Arc<Listed>, Stop> {
         let refused = |fault| questions::of_records(&self.folder.display().to_string(), &fault, None);
         let listing = self.cars()?.list().map_err(refused)?;
-        let keyed = |car: Car| {
+        let keyed = |car: CarFolder| {
             let key = hex(&Sha256::digest(car.name().as_bytes())[..6]);
             (car, key)
         };
@@ -175,7 +175,7 @@ impl Desk {
     }
 
     /// What a car's logbook says.
-    pub(crate) fn history(&self, car: &Car) -> Arc<History> {
+    pub(crate) fn history(&self, car: &CarFolder) -> Arc<History> {
         let (history, read) = self.books.of(car);
         if read {
             self.counts.book_read();

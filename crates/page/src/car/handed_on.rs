@@ -40,7 +40,7 @@ fn page(visit: &Visit<'_>) -> Markup {
     visit.hand_on();
     let car = visit.opened.car();
     let case = visit.case();
-    let question = &questions::assess::Assess;
+    let question = &questions::assess::Ask;
     let answer = question.answer(&case);
     let report = match &answer {
         Ok(answer) => answer.report(),

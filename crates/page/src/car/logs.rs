@@ -12,7 +12,7 @@ use axum::response::{IntoResponse as _, Redirect, Response};
 use percent_encoding::{NON_ALPHANUMERIC, utf8_percent_encode};
 use questions::logger::MAX_BYTES;
 use questions::{Stop, Wrong, of_records};
-use records::{Car, Shelf};
+use records::{CarFolder, Shelf};
 use tokio::sync::mpsc;
 
 use super::address::path;
@@ -91,7 +91,7 @@ async fn streamed(
     mut field: Field<'_>,
     within: Duration,
 ) -> Result<String, Stop> {
-    let name = Car::fitting_name(Shelf::Logs, field.file_name().unwrap_or_default());
+    let name = CarFolder::fitting_name(Shelf::Logs, field.file_name().unwrap_or_default());
     let folder = folder(desk, car)?;
     let (sender, receiver) = mpsc::channel(PIECES);
     let keeping = tokio::task::spawn_blocking(move || {

@@ -1,6 +1,6 @@
 //! Pictures with their tables, for wide and for narrow screens.
 
-use charts::{Look, Picture, Table, Width};
+use charts::{Look, Picture, PictureTable, Width};
 use maud::{Markup, PreEscaped, html};
 
 use super::visit::Visit;
@@ -27,7 +27,7 @@ pub(crate) fn drawn(
     visit: &Visit<'_>,
     id: &str,
     draw: impl Fn(&Look<'_>) -> Picture,
-) -> (Markup, Option<Table>) {
+) -> (Markup, Option<PictureTable>) {
     let state = questions::state_in_words(&visit.opened, &visit.units);
     let look = |prefix, width| Look {
         prefix,

@@ -7,7 +7,9 @@ use wording::Units;
 /// The most bytes of the file that are read.
 const LARGEST: u64 = 64 * 1024;
 /// The key of the units.
-const UNITS: &str = "units";
+pub(crate) const UNITS: &str = "units";
+/// The key of the build book's paper.
+pub(crate) const PAPER: &str = "paper";
 /// What a new file begins with.
 const HEAD: &str = "# What the workshop page remembers of your choices.\n";
 
@@ -16,6 +18,8 @@ const HEAD: &str = "# What the workshop page remembers of your choices.\n";
 pub(crate) struct Preferences {
     /// As `--units` takes it.
     pub(crate) units: Option<String>,
+    /// As `build-book --paper` takes it.
+    pub(crate) paper: Option<String>,
 }
 
 /// Why choices could not be kept.
@@ -37,9 +41,11 @@ impl Preferences {
         let Some(kept) = kept else {
             return Ok(Self::default());
         };
-        sheet::preference(&kept.text, UNITS)
-            .map(|units| Self { units })
-            .map_err(PreferenceFault::Unreadable)
+        let chosen = |key| sheet::preference(&kept.text, key).map_err(PreferenceFault::Unreadable);
+        Ok(Self {
+            units: chosen(UNITS)?,
+            paper: chosen(PAPER)?,
+        })
     }
 
     /// The units that were chosen; the usual ones where none were, or none that there are.
@@ -47,13 +53,15 @@ impl Preferences {
         questions::units(self.units.as_deref()).unwrap_or_default()
     }
 
-    /// Keeps units, and leaves everything else in the file as it is.
-    pub(crate) fn keep_units(cars: &Cars, units: &str) -> Result<(), PreferenceFault> {
+    /// Keeps what was chosen, each by its key, and leaves everything else in the file as it is.
+    pub(crate) fn keep(cars: &Cars, chosen: &[(&str, &str)]) -> Result<(), PreferenceFault> {
         let file = cars.preferences();
         let kept = file.read_if_there(LARGEST).map_err(PreferenceFault::Disk)?;
-        let (digest, text) =
+        let (digest, mut text) =
             kept.map_or_else(|| (None, HEAD.to_owned()), |kept| (Some(kept.digest), kept.text));
-        let text = sheet::with_preference(&text, UNITS, units).map_err(PreferenceFault::Unreadable)?;
+        for (key, value) in chosen {
+            text = sheet::with_preference(&text, key, value).map_err(PreferenceFault::Unreadable)?;
+        }
         file.save(digest, &text, LARGEST).map_err(PreferenceFault::Disk)?;
         Ok(())
     }

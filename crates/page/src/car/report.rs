@@ -4,7 +4,7 @@
 use assess::{Finding, Weight};
 use maud::{Markup, html};
 use questions::Answer;
-use questions::report::{Block, Figure, Report, Row, Section, Stroke, Table, Tick};
+use questions::report::{Block, Figure, Lead, Report, Section, Stroke, Table, TableRow, Tick};
 
 use super::address::path;
 use super::key_links::linked;
@@ -179,7 +179,7 @@ pub(crate) fn without_heads(visit: &Visit<'_>, report: &Report) -> Markup {
 
 fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Markup {
     match block {
-        Block::Facts(facts) => html! {
+        Block::Details(facts) => html! {
             dl class="facts" { @for fact in facts { div { dt { (fact.name) } dd { (linked(visit.links_to(), &fact.text)) } } } }
         },
         Block::Text(text) => html! { p { (linked(visit.links_to(), text)) } },
@@ -211,6 +211,14 @@ fn table(visit: &Visit<'_>, table: &Table) -> Markup {
         let asking = visit.asking.clone().trying(tries.iter().map(String::as_str));
         format!("{}{}", path(visit.name(), visit.room()), asking.query())
     };
+    let led = |lead: &Lead| {
+        let says = lead.says.iter();
+        let asking = says.fold(visit.asking.clone(), |asking, (row, value)| {
+            asking.saying(row, value)
+        });
+        let room = questions::named(lead.question).map_or(lead.question, |question| question.room());
+        format!("{}{}", path(visit.name(), room), asking.query())
+    };
     html! {
         div class=(class) role="region" tabindex="0" aria-label=(table.caption) {
             table {
@@ -220,7 +228,9 @@ fn table(visit: &Visit<'_>, table: &Table) -> Markup {
                     @for row in &table.rows {
                         tr class=[row_class(row)] {
                             @for (index, cell) in row.cells.iter().enumerate() {
-                                @if index != table.names_row { td data-head=[table.heads.get(index)] { (cell) } }
+                                @let lead = row.leads.iter().find(|lead| lead.cell == index);
+                                @if let Some(lead) = lead { td data-head=[table.heads.get(index)] { a href=(led(lead)) { (cell) } } }
+                                @else if index != table.names_row { td data-head=[table.heads.get(index)] { (cell) } }
                                 @else if row.tries.is_empty() { th scope="row" { (cell) } }
                                 @else { th scope="row" { a class="try" href=(tried(&row.tries)) title="Try it" { (cell) } } }
                             }
@@ -232,7 +242,7 @@ fn table(visit: &Visit<'_>, table: &Table) -> Markup {
     }
 }
 
-fn row_class(row: &Row) -> Option<String> {
+fn row_class(row: &TableRow) -> Option<String> {
     let marks = [
         row.stroke.map(stroke),
         row.struck.then_some("struck"),

@@ -76,7 +76,10 @@ fn table() -> Router<Arc<Desk>> {
         .route("/pair", get(pairing).post(pair))
         .route(assets::PAIRING_STYLE_PATH, get(assets::pairing_style))
         .route(assets::PAIRING_SCRIPT_PATH, get(assets::pairing_script))
-        .route("/icon.svg", get(assets::icon))
+        .route(assets::ICON_PATH, get(assets::icon))
+        .route(assets::MANIFEST_PATH, get(assets::manifest))
+        .route(assets::HOME_PATHS[0], get(assets::home_small))
+        .route(assets::HOME_PATHS[1], get(assets::home_large))
         .route(assets::style_path(), get(assets::style))
         .route(assets::script_path(), get(assets::script))
         .fallback(async || trouble::nowhere())
@@ -660,6 +663,7 @@ mod tests {
             reach: workshop.reach,
             pairing: Pairing::new(folder).unwrap(),
             addresses: Vec::new(),
+            open: assets::is_open,
             refused: trouble::refusal,
         };
         Arc::new(Desk::new(workshop, gate))

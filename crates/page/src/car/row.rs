@@ -2,7 +2,7 @@
 
 use assess::{Finding, Verdict, Weight};
 use engine::car::Date;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use proving::due::{Urgency, changes_on};
 use quantity::si::{Force, Length};
 use questions::assess as assessment;
@@ -12,7 +12,7 @@ use questions::plan::order_of;
 use questions::report::Frame;
 use questions::{Opened, Sheet, Stop};
 use records::logbook::{self, WAIT};
-use records::{Answer, Car};
+use records::{Answer, CarFolder};
 use serde::{Deserialize, Serialize};
 use wording::Units;
 
@@ -144,7 +144,7 @@ impl MadeFor {
 ///
 /// # Errors
 /// Why the sheet would not be read.
-pub(crate) fn made(car: Car, made_for: &MadeFor) -> Result<(Answer, Row), Stop> {
+pub(crate) fn made(car: CarFolder, made_for: &MadeFor) -> Result<(Answer, Row), Stop> {
     let folder = car.name().to_owned();
     // Looked at before they are read: what is written meanwhile is seen at the next look.
     let book = car.book_lies();
@@ -183,7 +183,7 @@ fn answered(sheet: Sheet, made_for: &MadeFor) -> Result<(Row, Option<Date>), Sto
         Err(stop) => return Err(stop),
     };
     let outcome = match questions::speed(None)
-        .and_then(|speed| assessment::Outcome::of(&opened, speed, Plan::default(), &made_for.units))
+        .and_then(|speed| assessment::Outcome::of(&opened, speed, Sampling::default(), &made_for.units))
     {
         Ok(outcome) => outcome,
         Err(wrong) => return Ok((says(Says::Faults(wrong.troubles.len() + wrong.more)), None)),

@@ -6,10 +6,10 @@ use std::sync::Arc;
 
 use super::desk::{Desk, Workshop};
 use super::{filling, routes};
-use crate::shell::trouble;
+use crate::shell::{assets, trouble};
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
-use crate::web::socket::{Ended, Limits, Port, Socket, Stopper};
+use crate::web::socket::{Ended, Limits, ListenAt, Socket, Stopper};
 
 /// A server that holds its port and serves once it is run.
 pub struct Server {
@@ -31,13 +31,14 @@ impl Server {
     ///
     /// # Errors
     /// The port is taken or not ours to take; the system gives no threads, no signals or no random numbers.
-    pub fn bind(workshop: Workshop, port: Port) -> io::Result<Self> {
+    pub fn bind(workshop: Workshop, port: ListenAt) -> io::Result<Self> {
         let limits = workshop.limits;
         let socket = Socket::bind(workshop.reach, limits, port)?;
         let gate = Gate {
             reach: workshop.reach,
             pairing: Pairing::new(&workshop.cars)?,
             addresses: socket.addresses(),
+            open: assets::is_open,
             refused: trouble::refusal,
         };
         Ok(Self {

@@ -2,7 +2,7 @@
 //!
 //! A page carries the words from before its files were read, and asks for them again while it is looked at.
 
-use records::Car;
+use records::CarFolder;
 use sha2::{Digest as _, Sha256};
 
 use super::address::path;
@@ -15,7 +15,7 @@ use crate::web::pairing::hex;
 pub(crate) fn of_car(desk: &Desk, car: &str, asking: &Asking) -> Stands {
     let cars = desk.cars().ok();
     let named = |name: &str| cars.as_ref()?.named(name).ok();
-    let sheet_of = |car: Option<Car>| car.map_or_else(gone, |car| file(&car.sheet().lies()));
+    let sheet_of = |car: Option<CarFolder>| car.map_or_else(gone, |car| file(&car.sheet().lies()));
     let found = named(car);
     let logbook = found.as_ref().map_or_else(gone, |car| file(&car.book_lies()));
     let mut sheets = sheet_of(found);
@@ -41,7 +41,7 @@ pub(crate) fn of_car(desk: &Desk, car: &str, asking: &Asking) -> Stands {
 pub(crate) const GONE: &str = "none";
 
 /// Of a list: which cars there are, and the files of those that are shown, named by their keys.
-pub(crate) fn of_the_list(listed: &Listed, shown: &[(&Car, &str)]) -> Stands {
+pub(crate) fn of_the_list(listed: &Listed, shown: &[(&CarFolder, &str)]) -> Stands {
     let mut all = String::new();
     for (_, key) in &listed.cars {
         all.push_str(key);

@@ -3,13 +3,13 @@
 use core::cell::{Cell, OnceCell};
 
 use engine::car::{Knee, KnobScale};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use quantity::si::{Force, Speed};
 use questions::assess::Outcome as Assessed;
 use questions::options::{AGAINST, HAND, Said};
 use questions::prove::Outcome as Proving;
 use questions::{Beside, Case, History, Opened, Sheet, Stop, Wrong};
-use records::Car;
+use records::CarFolder;
 use wording::{Precision, Units};
 
 use super::asking::{Asking, Screens};
@@ -153,7 +153,7 @@ impl<'d> Visit<'d> {
         Case {
             opened: &self.opened,
             said: &self.said,
-            plan: self.plan(),
+            sampling: self.sampling(),
             units: self.units,
             brief: self.asking.part,
         }
@@ -207,8 +207,12 @@ impl<'d> Visit<'d> {
     }
 
     /// How often tolerances are drawn: not while a handle moves.
-    pub(crate) fn plan(&self) -> Plan {
-        if self.asking.part { none() } else { Plan::default() }
+    pub(crate) fn sampling(&self) -> Sampling {
+        if self.asking.part {
+            none()
+        } else {
+            Sampling::default()
+        }
     }
 
     pub(crate) const fn wide(&self) -> bool {
@@ -228,15 +232,15 @@ pub(crate) fn told_of(stop: &Stop) -> Wrong {
 }
 
 /// No draws at all.
-pub(crate) fn none() -> Plan {
-    Plan {
+pub(crate) fn none() -> Sampling {
+    Sampling {
         draws: 0,
-        ..Plan::default()
+        ..Sampling::default()
     }
 }
 
 /// A car of the cars folder. The name is only compared with those that are there.
-pub(crate) fn folder(desk: &Desk, car: &str) -> Result<Car, Stop> {
+pub(crate) fn folder(desk: &Desk, car: &str) -> Result<CarFolder, Stop> {
     desk.cars()?.named(car).map_err(|fault| {
         // Whoever asks for a car that is not there has typed nothing wrong: it may have been there a moment ago.
         match questions::of_records(car, &fault, None) {

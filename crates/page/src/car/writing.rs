@@ -5,7 +5,7 @@ use proving::{Fact, NewEntry as CheckFound, SheetChange};
 use questions::onto_sheet::Leaves;
 use questions::writing::{entries_of, write};
 use questions::{Stop, Wrong, onto_sheet};
-use records::Car;
+use records::CarFolder;
 use records::logbook::{Data, Entry, Filter, Logbook, Stamp, WAIT};
 
 use super::desk::Desk;
@@ -16,7 +16,7 @@ use crate::web::guard::{Caller, Sent};
 pub(crate) struct Writing<'a> {
     desk: &'a Desk,
     caller: &'a Caller,
-    folder: &'a Car,
+    folder: &'a CarFolder,
     visit: Option<&'a Visit<'a>>,
     pub(crate) sent: &'a Sent,
     /// Entries that were written under the same id before.
@@ -31,7 +31,7 @@ impl<'a> Writing<'a> {
     pub(crate) fn begin(
         desk: &'a Desk,
         caller: &'a Caller,
-        folder: &'a Car,
+        folder: &'a CarFolder,
         visit: Option<&'a Visit<'a>>,
         sent: &'a Sent,
     ) -> Result<Self, Stop> {
@@ -66,7 +66,7 @@ impl<'a> Writing<'a> {
     }
 
     /// The car's folder.
-    pub(crate) const fn folder(&self) -> &'a Car {
+    pub(crate) const fn folder(&self) -> &'a CarFolder {
         self.folder
     }
 

@@ -36,7 +36,10 @@ fn document(title: &str, style: &str, more_head: &Markup, body: &Markup) -> Mark
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) " · rearline" }
-                link rel="icon" type="image/svg+xml" href="/icon.svg";
+                link rel="icon" type="image/svg+xml" href=(assets::ICON_PATH);
+                link rel="manifest" href=(assets::MANIFEST_PATH);
+                meta name="theme-color" media="(prefers-color-scheme: light)" content="#f7f4ec";
+                meta name="theme-color" media="(prefers-color-scheme: dark)" content="#1b2025";
                 link rel="stylesheet" href=(style);
                 (more_head)
             }

@@ -1,6 +1,6 @@
 //! Pieces that every page is made of: tables, facts, workings, lists of what is wrong.
 
-use charts::Table;
+use charts::PictureTable;
 use maud::{Markup, html};
 use questions::report::WorkingLine;
 use questions::{Quotation, Trouble, Wrong};
@@ -12,7 +12,7 @@ pub(crate) const CAUTION: &str =
     "Computed figures do not replace a brake test at walking pace, in a safe place.";
 
 /// Figures in rows. A table that is wider than the screen is pushed aside under the finger, not the page.
-pub(crate) fn table(figures: &Table) -> Markup {
+pub(crate) fn table(figures: &PictureTable) -> Markup {
     rows(&figures.caption, &figures.head, &figures.rows)
 }
 

@@ -41,6 +41,8 @@ pub(crate) struct Gate {
     pub(crate) pairing: Pairing,
     /// Under which the page can be opened, the likeliest first.
     pub(crate) addresses: Vec<String>,
+    /// What a device may have before it is paired, beside the pairing page itself.
+    pub(crate) open: fn(&str) -> bool,
     /// A refusal as a page.
     pub(crate) refused: fn(Refusal) -> Response,
 }
@@ -122,7 +124,7 @@ pub(crate) const LARGEST_FORM: usize = 64 * 1024;
 const COOKIE_AGE_S: u32 = 400 * 24 * 3600;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; \
-                      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+                      manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 /// What stands in the head of every answer.
 const ALWAYS: [(HeaderName, &str); 7] = [
@@ -207,10 +209,8 @@ async fn looked_at(gate: &Gate, mut request: Request, brings: Brings) -> Result<
         ));
     }
     let device = cookie(request.headers()).and_then(|key| gate.pairing.device(key));
-    let open = matches!(
-        request.uri().path(),
-        "/pair" | "/pair.css" | "/pair.js" | "/icon.svg"
-    );
+    let path = request.uri().path();
+    let open = path == "/pair" || (gate.open)(path);
     if gate.reach == Reach::Network && device.is_none() && !open {
         return Err(Refusal::NotPaired);
     }

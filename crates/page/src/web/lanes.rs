@@ -236,7 +236,7 @@ mod tests {
                         let _ = begun.send(());
                         // Draws without end, as a page that nobody reads would make them.
                         let inputs = sheet::read(b"format = 1", "car.toml").inputs;
-                        let plan = engine::ranges::Plan { draws: 64, seed: 1 };
+                        let plan = engine::ranges::Sampling { draws: 64, seed: 1 };
                         loop {
                             let _ = engine::ranges::study(&inputs, &[], plan, |_| ());
                         }

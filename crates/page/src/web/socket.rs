@@ -31,7 +31,7 @@ const FAREWELL: Duration = Duration::from_secs(3);
 
 /// Where to listen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Port {
+pub enum ListenAt {
     /// The usual one, or any if that is taken.
     Usual,
     /// This one; 0 for any that is free.
@@ -110,7 +110,7 @@ impl Socket {
     ///
     /// # Errors
     /// The port is taken or not ours to take; the system gives no threads or no signals.
-    pub(crate) fn bind(reach: Reach, limits: Limits, port: Port) -> io::Result<Self> {
+    pub(crate) fn bind(reach: Reach, limits: Limits, port: ListenAt) -> io::Result<Self> {
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .worker_threads(2)
             .enable_all()
@@ -121,8 +121,8 @@ impl Socket {
         });
         let at = |port| runtime.block_on(TcpListener::bind(SocketAddr::new(host, port)));
         let listener = match port {
-            Port::Given(port) => at(port)?,
-            Port::Usual => match at(USUAL_PORT) {
+            ListenAt::Given(port) => at(port)?,
+            ListenAt::Usual => match at(USUAL_PORT) {
                 Err(source) if source.kind() == io::ErrorKind::AddrInUse => at(0)?,
                 other => other?,
             },

@@ -5,7 +5,7 @@ use std::path::Path;
 use engine::car::Date;
 use page::Press;
 use questions::Stop;
-use records::Car;
+use records::CarFolder;
 use wording::Units;
 
 use crate::workshop::Open;
@@ -13,7 +13,7 @@ use crate::workshop::Open;
 /// What it prints says only which sheet it is of.
 pub(crate) const PRESS: Press = Press { print, sheet_of };
 
-fn print(cars: &Path, car: &Car, day: Date, _units: Units) -> Result<(), Stop> {
+fn print(cars: &Path, car: &CarFolder, day: Date, _units: Units) -> Result<(), Stop> {
     assert!(cars.join(car.name()).is_dir() && day == Date::constant(2026, 5, 1));
     let sheet = std::fs::read(car.sheet().path()).unwrap();
     std::fs::write(car.book(), format!("%PDF of {}", records::Digest::of(&sheet))).unwrap();

@@ -119,6 +119,32 @@ fn a_name_that_cannot_be_is_told_with_what_was_typed() {
 }
 
 #[test]
+fn the_paper_of_the_build_book_is_remembered_beside_the_units() {
+    let open = Open::here();
+    let form = open.get("/preferences");
+    assert!(form.body.contains("Paper of the build book"));
+    let token = form.token();
+    let answer = open.post(
+        "/preferences",
+        &format!("token={token}&pressure=psi&paper=Letter"),
+    );
+    assert_eq!(answer.status, 303);
+    let kept = std::fs::read_to_string(open.folder.path().join("preferences.toml")).unwrap();
+    assert!(
+        kept.contains("units = \"psi\"") && kept.contains("paper = \"Letter\""),
+        "{kept}"
+    );
+    let again = open.get("/preferences").body;
+    assert!(again.contains("value=\"Letter\" selected"), "{again}");
+    let refused = open.post("/preferences", &format!("token={token}&pressure=psi&paper=A3"));
+    assert!(
+        refused.status == 400 && refused.body.contains("A4 or Letter"),
+        "{}",
+        refused.body
+    );
+}
+
+#[test]
 fn units_are_remembered_and_the_rest_of_the_file_stays() {
     let open = Open::here();
     let file = open.folder.path().join("preferences.toml");

@@ -3,12 +3,13 @@
 use crate::workshop::Open;
 
 const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
-const ROOMS: [&str; 11] = [
+const ROOMS: [&str; 12] = [
     "assessment",
     "turn",
     "balance",
     "settings",
     "lever",
+    "conditions",
     "heat",
     "hold",
     "lines",

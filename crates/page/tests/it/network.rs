@@ -123,6 +123,58 @@ fn nothing_is_shown_to_a_device_that_is_not_paired() {
     assert!(!lan.open.has_car("fell"));
 }
 
+/// What a home screen wants (W3C, *Web Application Manifest*): browsers ask for it without the key of a paired device.
+#[test]
+fn a_device_may_put_the_page_on_its_home_screen() {
+    let lan = Lan::new();
+    let page = lan.get("/pair", "");
+    let from = page
+        .body
+        .find("rel=\"manifest\" href=\"")
+        .expect("a link to the manifest");
+    let at = page.body[from..].split('"').nth(3).unwrap();
+    assert!(
+        page.header("content-security-policy")
+            .unwrap()
+            .contains("manifest-src 'self'")
+    );
+    let manifest = lan.get(at, "");
+    assert_eq!(
+        (manifest.status, manifest.header("content-type")),
+        (200, Some("application/manifest+json"))
+    );
+    let told: serde_json::Value = serde_json::from_str(&manifest.body).unwrap();
+    assert_eq!(
+        (&told["start_url"], &told["name"]),
+        (&"/".into(), &"rearline".into())
+    );
+    let icons = told["icons"].as_array().unwrap();
+    let mut largest = 0;
+    for icon in icons {
+        let (source, kind, sizes) = (
+            icon["src"].as_str().unwrap(),
+            icon["type"].as_str(),
+            icon["sizes"].as_str().unwrap(),
+        );
+        let answer = lan.get(source, "");
+        assert_eq!(
+            (answer.status, answer.header("content-type")),
+            (200, kind),
+            "{source}"
+        );
+        if kind == Some("image/png") {
+            // Width and height stand in the first chunk: W3C, *Portable Network Graphics*, 11.2.1.
+            let file = concat!(env!("CARGO_MANIFEST_DIR"), "/assets");
+            let bytes = std::fs::read(format!("{file}{source}")).unwrap();
+            let number = |at: usize| u32::from_be_bytes(bytes[at..at + 4].try_into().unwrap());
+            assert_eq!(format!("{}x{}", number(16), number(20)), sizes, "{source}");
+            assert!(icon["purpose"].as_str().unwrap().contains("maskable"));
+            largest = largest.max(number(16));
+        }
+    }
+    assert_eq!(largest, 512);
+}
+
 #[test]
 fn a_code_lets_one_device_in_and_it_stays_known() {
     let lan = Lan::new();

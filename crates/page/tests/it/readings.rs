@@ -233,3 +233,34 @@ fn an_offer_is_taken_over_and_a_tests_answer_narrows_the_causes() {
             .contains("in the logbook on")
     );
 }
+
+/// In the room that says how sure it is: the form that a reading is typed into, before and after, and one that nothing
+/// explains.
+#[test]
+fn a_hub_is_read_where_it_is_asked_for() {
+    let sheet = Sheet::of_tarn();
+    let page = sheet.page("sure");
+    for said in [
+        "What settles",
+        "Before the readings and after",
+        "Take this reading next",
+        "A raised car falls",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
+    assert!(page.contains("class=\"to-card\""), "a key leads to its card");
+    let read = "what=reading&reading=wheel&wheel=rear+right&brake=cold&pressure=20+bar&torque=180";
+    let sent = sheet.send("sure", "h1", read);
+    assert_eq!(sent.status, 200, "{}", sent.body);
+    assert!(sheet.text().contains("brake = \"cold\""), "{}", sheet.text());
+    let odd = "what=reading&reading=wheel&wheel=rear+right&brake=cold&pressure=20+bar&torque=1800";
+    assert_eq!(sheet.send("sure", "h2", odd).status, 200);
+    let page = sheet.page("sure");
+    assert!(
+        page.contains("not explained, left out") && page.contains("One reading is not explained"),
+        "{page}"
+    );
+    let back = sheet.changes("sure", "Put it back");
+    assert_eq!(sheet.send("sure", "h3", &back).status, 200);
+    assert!(!sheet.page("sure").contains("not explained, left out"));
+}

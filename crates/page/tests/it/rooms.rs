@@ -1,6 +1,6 @@
 //! What the rooms say: the same as the terminal, for the same words; states in addresses; what cannot be asked.
 
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use questions::assess as assessment;
 use questions::options::{Said, WITH};
 use questions::{Case, Changes, Opened, Question as _, StateText};
@@ -101,7 +101,8 @@ fn the_assessment_says_what_the_terminal_says() {
     for car in ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"] {
         let opened = opened(&open, car, &[]);
         let speed = questions::speed(None).unwrap();
-        let outcome = assessment::Outcome::of(&opened, speed, Plan::default(), &Units::default()).unwrap();
+        let outcome =
+            assessment::Outcome::of(&opened, speed, Sampling::default(), &Units::default()).unwrap();
         let page = text(&open.get(&format!("/car/{car}/assessment")).body);
         let answer = &outcome.assessment.answer;
         let parts: Vec<&str> = [answer.said, &answer.because]
@@ -160,11 +161,11 @@ fn a_key_of_the_sheet_in_the_address_is_taken_for_this_once() {
     let case = Case {
         opened: &opened,
         said: &said,
-        plan: Plan::default(),
+        sampling: Sampling::default(),
         units: Units::default(),
         brief: false,
     };
-    let report = questions::lever::Lever.answer(&case).unwrap().report();
+    let report = questions::lever::Ask.answer(&case).unwrap().report();
     let page = open.get("/car/sedge/lever?with=lever.ratio%3D8.5");
     assert!(text(&page.body).contains(&report.headline.because));
     for figure in &report.headline.figures {

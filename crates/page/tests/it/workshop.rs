@@ -8,7 +8,7 @@ use std::thread::JoinHandle;
 use std::time::Duration;
 
 use jiff::tz::Offset;
-use page::{Ended, Limits, Port, Reach, Server, Stopper, Workshop};
+use page::{Ended, Limits, ListenAt, Reach, Server, Stopper, Workshop};
 use records::logbook::Stamp;
 use tempfile::TempDir;
 
@@ -100,7 +100,7 @@ impl Open {
             press: Some(crate::books::PRESS),
             tell: Box::new(move |text| telling.lock().unwrap().push(text.to_owned())),
         };
-        let server = Server::bind(workshop, Port::Given(0)).unwrap();
+        let server = Server::bind(workshop, ListenAt::Given(0)).unwrap();
         let addresses = server.addresses();
         let port = addresses
             .last()

@@ -437,8 +437,8 @@ fn any_fact() -> impl Strategy<Value = Fact> {
         .circuit
         .components
         .iter()
-        .map(|component| component.name.clone())
-        .chain(plumbing.circuit.runs.iter().map(|run| run.name.clone()))
+        .map(|component| component.name.to_owned())
+        .chain(plumbing.circuit.runs.iter().map(|run| run.name.to_owned()))
         .collect();
     let found = prop::sample::select(vec![
         JointFound::Marked,

@@ -4,14 +4,15 @@ mod outcome;
 mod report;
 mod result;
 
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use serde_json::Value;
 use wording::Precision;
 
 pub use outcome::Outcome;
+pub(crate) use outcome::written;
 
 use crate::answered::{Answered, Tells};
-use crate::lever::Lever;
+use crate::lever;
 use crate::options::{
     ALL_OF_IT, COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SPEED, STRICT, SURFACE, VALVE, WITH,
 };
@@ -21,7 +22,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Assess;
+pub struct Ask;
 
 const NAME: &str = "assess";
 
@@ -29,7 +30,7 @@ static TAKES: &[&Row] = &[
     &SURFACE, &GRIP, &FUEL, &VALVE, &SPEED, &NO_CREW, &COLD, &WITH, &ON, &DRAWS, &SEED, &ALL_OF_IT, &STRICT,
 ];
 
-impl Question for Assess {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -71,13 +72,13 @@ impl Question for Assess {
             result: |_, outcome| result::AssessView::of(outcome),
             picture: |case, _, look| {
                 // What the hand does, where there is one.
-                Lever.answer(case).map_or_else(
+                lever::Ask.answer(case).map_or_else(
                     |_| crate::picture::balance(case.opened, look, case.said.speed()),
                     |answer| answer.draw(look),
                 )
             },
         };
-        Ok(Answered::of(&Assess, case, asked(case)?, tells))
+        Ok(Answered::new(&Ask, case, asked(case)?, tells))
     }
 
     fn schema(&self) -> Value {
@@ -88,10 +89,10 @@ impl Question for Assess {
 /// With all draws, or briefly while something moves.
 fn asked(case: &Case<'_>) -> Result<Outcome, Wrong> {
     let speed = case.said.speed();
-    let Plan { draws, .. } = case.plan;
+    let Sampling { draws, .. } = case.sampling;
     if case.brief {
         Outcome::briefly(case.opened, speed, draws, &case.units)
     } else {
-        Outcome::of(case.opened, speed, case.plan, &case.units)
+        Outcome::of(case.opened, speed, case.sampling, &case.units)
     }
 }

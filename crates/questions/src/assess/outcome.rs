@@ -4,7 +4,7 @@ use ::assess::{Assessment, Finding, Verdict};
 use engine::Conditions;
 use engine::figures::{Depth, Figures};
 use engine::loads::Grade;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use plumbing::Plumbing;
 use proving::due::due;
 use proving::{Fact, prove};
@@ -34,8 +34,8 @@ impl Outcome {
     ///
     /// # Errors
     /// Where the car does not know the surface.
-    pub fn of(opened: &Opened, speed: Speed, plan: Plan, units: &Units) -> Result<Self, Wrong> {
-        Self::looked_at(opened, speed, plan, units, false)
+    pub fn of(opened: &Opened, speed: Speed, sampling: Sampling, units: &Units) -> Result<Self, Wrong> {
+        Self::looked_at(opened, speed, sampling, units, false)
     }
 
     /// A look while something moves, or for a few words: few draws or none, the turn run once.
@@ -43,9 +43,9 @@ impl Outcome {
     /// # Errors
     /// Where the car does not know the surface.
     pub fn briefly(opened: &Opened, speed: Speed, draws: u32, units: &Units) -> Result<Self, Wrong> {
-        let few = Plan {
+        let few = Sampling {
             draws,
-            ..Plan::default()
+            ..Sampling::default()
         };
         Self::looked_at(opened, speed, few, units, true)
     }
@@ -53,7 +53,7 @@ impl Outcome {
     fn looked_at(
         opened: &Opened,
         speed: Speed,
-        plan: Plan,
+        sampling: Sampling,
         units: &Units,
         briefly: bool,
     ) -> Result<Self, Wrong> {
@@ -63,7 +63,7 @@ impl Outcome {
             grade: Grade::LEVEL,
             ..opened.state.conditions.clone()
         };
-        let depth = Depth { plan, briefly };
+        let depth = Depth { sampling, briefly };
         let figures = Figures::of(&opened.sheet.read.inputs, &opened.assembled, &conditions, depth).map_err(
             |unknown| {
                 let remedy = "describe it under [[surface]], or ask about another".to_owned();
@@ -77,9 +77,9 @@ impl Outcome {
         )?;
         let history = opened.history();
         let written = written(opened, history);
-        let precision = if plan.draws == 0 && !briefly {
+        let precision = if sampling.draws == 0 && !briefly {
             Precision::default()
-        } else if plan == Precision::DRAWN {
+        } else if sampling == Precision::DRAWN {
             // The same draws: nothing is drawn twice.
             Precision::of(&figures.headlines)
         } else {
@@ -119,7 +119,7 @@ impl Outcome {
 }
 
 /// Findings from the car's logbook. The sheet's own fluid date is a finding of the assessment already.
-fn written(opened: &Opened, history: &History) -> Vec<Finding> {
+pub(crate) fn written(opened: &Opened, history: &History) -> Vec<Finding> {
     if let Some((said, remedy)) = history.stop() {
         return vec![::assess::logbook_lost(&said, &remedy)];
     }

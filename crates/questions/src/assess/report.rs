@@ -4,28 +4,32 @@ use engine::figures::Headlined;
 use engine::thresholds::LATE;
 use wording::{Measured, Units};
 
-use super::Assess;
+use super::Ask;
 use super::outcome::Outcome;
 use crate::opened::Opened;
 use crate::options::ALL_OF_IT;
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Headline, Limit, Report, Section, Side};
+use crate::report::{Block, Detail, Figure, Headline, Limit, Report, Section, Side};
 
 /// Sentences beside the verdict that are read at once.
 const AT_ONCE: usize = 3;
+
+/// Where the rest of what to measure stands.
+const MORE_OF_IT: &str =
+    "The question \"How sure is it?\" has this for every figure, and the readings to take.";
 
 /// Figures that explain themselves.
 const EXPLAINED: [&str; 4] = ["front_first_by", "in_hand", "hand_force_n", "travel_m"];
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let assessment = &outcome.assessment;
-    let mut report = Report::of(&Assess, case, headline(case.opened, outcome, &case.units));
+    let mut report = Report::of(&Ask, case, headline(case.opened, outcome, &case.units));
     report.folded = !case.said.has(&ALL_OF_IT);
     report.findings = assessment.findings.clone();
     let more = assessment.answer.though.get(AT_ONCE..).unwrap_or_default();
     if !more.is_empty() {
         let summary = format!("{} more", more.len());
-        report.section(Section::of("What else decides it", summary, None).with(Block::List(more.to_vec())));
+        report.section(Section::new("What else decides it", summary, None).with(Block::List(more.to_vec())));
     }
     if let Some(lead) = lead(outcome) {
         report.section(lead);
@@ -45,7 +49,11 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             })
             .collect();
         let summary = wording::readings(assessment.measure_next.len());
-        report.section(Section::of("Measure next", summary, None).with(Block::List(items)));
+        report.section(
+            Section::new("Measure next", summary, None)
+                .with(Block::List(items))
+                .with(Block::Text(MORE_OF_IT.to_owned())),
+        );
     }
     if !assessment.comes_out.is_empty() {
         let facts = assessment
@@ -53,7 +61,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             .iter()
             .map(|part| {
                 let text = format!("{}; in its place: {}", part.did, part.replaced_by);
-                Fact::of(part.part.clone(), text)
+                Detail::new(part.part.clone(), text)
             })
             .collect();
         let parts: Vec<String> = assessment
@@ -61,7 +69,8 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             .iter()
             .map(|part| part.part.clone())
             .collect();
-        report.section(Section::of("What comes out", wording::list(&parts), None).with(Block::Facts(facts)));
+        report
+            .section(Section::new("What comes out", wording::list(&parts), None).with(Block::Details(facts)));
     }
     for caution in &assessment.cautions {
         report.caution(*caution);
@@ -120,7 +129,7 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
             ),
             limit: limit(
                 "driver's pull",
-                Measured::of(lever.hand_pull.n(), None, units.force),
+                Measured::new(lever.hand_pull.n(), None, units.force),
                 Side::AtMost,
             ),
             working: Some("hand_force_n"),
@@ -137,7 +146,7 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
             ),
             limit: limit(
                 "room",
-                Measured::of(lever.room.m(), None, units.length),
+                Measured::new(lever.room.m(), None, units.length),
                 Side::AtMost,
             ),
             working: Some("travel_m"),
@@ -164,5 +173,5 @@ fn lead(outcome: &Outcome) -> Option<Section> {
     let range = headlines.range(|headline| Headlined::FrontFirstBy.of(headline));
     let said = format!("at first lock {}", wording::lead(lead, range));
     let text = crate::report::sentence(&said);
-    Some(Section::of("Under the foot", said, None).with(Block::Text(text)))
+    Some(Section::new("Under the foot", said, None).with(Block::Text(text)))
 }

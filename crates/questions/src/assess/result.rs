@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use assess::{Finding, Weight};
 use engine::figures::Turned;
-use engine::headline::Headline;
+use engine::headline::HeadlineFigures;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -103,9 +103,13 @@ struct FiguresView {
 /// What the run comes to; `turn` has the whole of it.
 #[derive(Serialize, JsonSchema)]
 struct TurnedView {
-    /// `comes-round`, `rotates-little`, `ploughs`, `spins`.
+    /// `comes-round`, `comes-round-late`, `rotates-little`, `ploughs`, `spins`.
     verdict: &'static str,
+    /// 3 % of grip would make it another word.
+    on_the_border: bool,
     entry_m_s: Num,
+    /// By how much further into the bend the car looks for the lever.
+    lever_gave_rad: OrWhy<Num>,
     /// When the lever is let go.
     heading_at_release_rad: Num,
     heading_without_lever_at_release_rad: Num,
@@ -121,6 +125,11 @@ fn turned(turned: &Turned) -> TurnedView {
     let turn = &turned.turn;
     TurnedView {
         verdict: turn.verdict.name(),
+        on_the_border: turn.beside.is_some_and(|beside| beside.on_the_border),
+        lever_gave_rad: OrWhy::or(
+            turn.judged.lever_gave.map(|gave| gave.rad()),
+            "it is not let go, or too slow for its path to have a direction",
+        ),
         entry_m_s: turn.technique.entry.m_s().into(),
         heading_at_release_rad: turn.heading.at_release.unwrap_or(turn.heading.end).rad().into(),
         heading_without_lever_at_release_rad: turn
@@ -174,7 +183,7 @@ impl AssessView {
         } else {
             "this car has no handbrake lever"
         };
-        let ranged = |figure: fn(&Headline) -> Option<f64>, why: &'static str| {
+        let ranged = |figure: fn(&HeadlineFigures) -> Option<f64>, why: &'static str| {
             OrWhy::or(
                 figure(&found.middle).map(|value| RangeView::of(value, found.range(figure))),
                 why,

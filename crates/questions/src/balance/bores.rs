@@ -11,7 +11,7 @@ use serde::Serialize;
 use wording::{Column, Precision, Units};
 
 use crate::opened::{Opened, SAME_SIZE};
-use crate::report::{Block, Row, Section, Table};
+use crate::report::{Block, Section, Table, TableRow};
 use crate::result::{CsvTable, Num, OrWhy};
 use crate::trouble::Wrong;
 
@@ -205,7 +205,7 @@ fn section(
     if boosted {
         said.push("The booster pushes as hard as it does now, whatever the bore behind it.".to_owned());
     }
-    Section::of(cylinder.named(), summary, None)
+    Section::new(cylinder.named(), summary, None)
         .with(Block::Table(table(tried, cylinder, precision, units)))
         .with(Block::List(said))
         .with(Block::Text(
@@ -227,7 +227,7 @@ fn table(tried: &[&MasterTried], cylinder: MasterCylinder, precision: &Precision
             .map(|travel| travel.m()),
     );
     let pressures = Column::of(units.pressure, tried.iter().map(|tried| tried.pressed.pa()));
-    let row = |tried: &&MasterTried| Row {
+    let row = |tried: &&MasterTried| TableRow {
         cells: vec![
             if tried.own {
                 format!("own: {}", tried.text)
@@ -256,7 +256,7 @@ fn table(tried: &[&MasterTried], cylinder: MasterCylinder, precision: &Precision
         } else {
             vec![format!("{}={}", cylinder.key(), tried.text)]
         },
-        ..Row::default()
+        ..TableRow::default()
     };
     Table {
         caption: "What each bore takes to stop the first wheel".to_owned(),

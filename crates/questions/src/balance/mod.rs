@@ -27,7 +27,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Balance;
+pub struct Ask;
 
 const NAME: &str = "balance";
 
@@ -43,7 +43,7 @@ const USUAL_FOOT: Force = Force::from_n(300.0);
 const LOCK_ORDER: &str = "lock-order";
 const UTILISATION: &str = "utilisation";
 
-impl Question for Balance {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -97,7 +97,7 @@ impl Question for Balance {
             hand: None,
             ..case.conditions()
         };
-        let headlines = crate::headlines(case.opened, &conditions, case.plan);
+        let headlines = crate::headlines(case.opened, &conditions, case.sampling);
         let (car, state) = (case.opened.car(), &case.opened.state);
         let mut outcome = Outcome::of(car, state, speed, &grips, headlines);
         if case.said.has(&BORES) && !case.brief {
@@ -108,7 +108,7 @@ impl Question for Balance {
             result: |case, outcome| result::BalanceView::of(case.opened, outcome),
             picture: |case, _, look| crate::picture::balance(case.opened, look, case.said.speed()),
         };
-        Ok(Answered::of(&Balance, case, outcome, tells)
+        Ok(Answered::new(&Ask, case, outcome, tells)
             .with_more(draw_more)
             .with_tables(|outcome| bores::csv(&outcome.bores)))
     }

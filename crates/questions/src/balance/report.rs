@@ -9,19 +9,19 @@ use quantity::show;
 use wording::{Measured, Precision, Units};
 
 use super::outcome::{Outcome, first_word, one_circuit_gone};
-use super::{Balance, LOCK_ORDER, UTILISATION};
+use super::{Ask, LOCK_ORDER, UTILISATION};
 use crate::opened::Opened;
 use crate::question::Case;
-use crate::report::{Block, Figure, Frame, Headline, Limit, Report, Row, Section, Side, Stroke, Table};
+use crate::report::{Block, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow};
 
 /// Figures that explain themselves.
 const EXPLAINED: [&str; 4] = ["front_first_by", "braking_rate", "foot_force_n", "cg_height_m"];
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (opened, units) = (case.opened, &case.units);
-    let mut report = Report::of(&Balance, case, headline(case, outcome));
+    let mut report = Report::of(&Ask, case, headline(case, outcome));
     report.section(
-        Section::of(
+        Section::new(
             "First lock over grip",
             "which end, by how much, at what foot",
             None,
@@ -30,7 +30,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         .with(Block::Picture(LOCK_ORDER)),
     );
     report.section(
-        Section::of(
+        Section::new(
             "Share of its load that each axle uses",
             "over the deceleration",
             None,
@@ -51,7 +51,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         .map(|failed| one_circuit_gone(opened, failed, units));
     let foot = wording::figure(FOOT_LIMIT_ROAD.n(), units.force);
     report.section(
-        Section::of(format!("One circuit gone, {foot} of foot"), "what is left", None)
+        Section::new(format!("One circuit gone, {foot} of foot"), "what is left", None)
             .with(Block::List(gone.collect())),
     );
     report.explain(&EXPLAINED);
@@ -207,14 +207,14 @@ fn locks(outcome: &Outcome, precision: &Precision, units: &Units) -> Table {
                 show(point.rear.pa(), units.pressure, rears),
             ]),
         }
-        Row {
+        TableRow {
             stroke: match lock.first {
                 First::Front => Some(Stroke::Front),
                 First::Rear => Some(Stroke::Rear),
                 First::Together | First::Neither => None,
             },
             cells,
-            ..Row::default()
+            ..TableRow::default()
         }
     };
     let heads = [
@@ -236,7 +236,7 @@ fn locks(outcome: &Outcome, precision: &Precision, units: &Units) -> Table {
 }
 
 fn utilisation(outcome: &Outcome) -> Table {
-    let row = |used: &engine::balance::Utilisation| Row {
+    let row = |used: &engine::balance::Utilisation| TableRow {
         stroke: (used.rear > used.front).then_some(Stroke::Rear),
         cells: vec![
             wording::rate(used.rate),
@@ -244,7 +244,7 @@ fn utilisation(outcome: &Outcome) -> Table {
             wording::ratio(used.rear),
             if used.rear > used.front { "rear" } else { "front" }.to_owned(),
         ],
-        ..Row::default()
+        ..TableRow::default()
     };
     Table {
         caption: "Share of its load that each axle uses".to_owned(),
@@ -262,7 +262,7 @@ fn road(opened: &Opened, outcome: &Outcome) -> Option<Section> {
     let said = |held: bool| if held { "yes" } else { "no" };
     let road = &outcome.road;
     Some(
-        Section::of(
+        Section::new(
             "Road rule on utilisation",
             "UN Regulation 13-H, Annex 5; from memory",
             None,

@@ -24,7 +24,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Compare;
+pub struct Ask;
 
 const NAME: &str = "compare";
 
@@ -39,7 +39,7 @@ pub fn is_compared(question: &dyn Question) -> bool {
     COMPARED.contains(&question.name())
 }
 
-impl Question for Compare {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -82,7 +82,7 @@ impl Question for Compare {
             result: |_, outcome| result::CompareView::of(outcome),
             picture: draw,
         };
-        Ok(Answered::of(&Compare, case, outcome, tells))
+        Ok(Answered::new(&Ask, case, outcome, tells))
     }
 
     fn schema(&self) -> Value {

@@ -80,11 +80,11 @@ pub(super) fn side(
 ) -> OneOfBoth {
     let case = Case { opened, ..*case };
     let said = said_of(question, &case);
-    let mut plan = case.plan;
-    plan.draws = plan.draws.min(question.draws());
+    let mut sampling = case.sampling;
+    sampling.draws = sampling.draws.min(question.draws());
     let case = Case {
         said: &said,
-        plan,
+        sampling,
         ..case
     };
     let (headline, result) = match question.answer(&case) {
@@ -111,7 +111,7 @@ impl Outcome {
     /// A question that is not compared; a sheet that makes no car.
     pub fn of(case: &Case<'_>) -> Result<Self, Wrong> {
         let name = asked(case.said.text(&ASKED).unwrap_or(COMPARED[0]))?;
-        let question = crate::named(name).unwrap_or(&crate::assess::Assess);
+        let question = crate::named(name).unwrap_or(&crate::assess::Ask);
         let opened = case.opened;
         let kept = proposals::names(&opened.sheet.folder).unwrap_or_default();
         if let Some(beside) = &opened.beside {

@@ -2,21 +2,21 @@
 
 use wording::Shown;
 
-use super::Compare;
+use super::Ask;
 use super::outcome::{OneOfBoth, Outcome, both};
 use crate::proposals::ProposedKey;
 use crate::question::{Case, Question};
-use crate::report::{Block, Fact, Figure, Frame, Headline, Report, Row, Section, Table};
+use crate::report::{Block, Detail, Figure, Frame, Headline, Report, Section, Table, TableRow};
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
-    let mut report = Report::of(&Compare, case, headline(outcome));
+    let mut report = Report::of(&Ask, case, headline(outcome));
     report.section(match &outcome.second {
         Some(second) => side_by_side(
             title(outcome.is_of_one_car(), &outcome.first, second),
             &outcome.first,
             second,
         ),
-        None => Section::of("As it is", "", None).with(Block::Facts(vec![says(&outcome.first)])),
+        None => Section::new("As it is", "", None).with(Block::Details(vec![says(&outcome.first)])),
     });
     if !outcome.changed.is_empty() {
         report.section(changed(&outcome.changed));
@@ -26,7 +26,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     }
     if !outcome.kept.is_empty() {
         report.section(
-            Section::of("Proposals kept beside the car", outcome.kept.join(", "), None)
+            Section::new("Proposals kept beside the car", outcome.kept.join(", "), None)
                 .with(Block::List(outcome.kept.clone())),
         );
     }
@@ -98,13 +98,13 @@ fn headline(outcome: &Outcome) -> Headline {
 }
 
 /// What one of both is told, with everything that stops it.
-fn says(side: &OneOfBoth) -> Fact {
+fn says(side: &OneOfBoth) -> Detail {
     let mut said = String::new();
     for stop in &side.headline.stops_first {
         said.push_str(&format!("stop: {stop}. "));
     }
     said.push_str(&format!("{}. {}", side.headline.stamp, side.headline.because));
-    Fact::of(side.label.clone(), said)
+    Detail::new(side.label.clone(), said)
 }
 
 /// Both answers: what each says, then figure by figure.
@@ -134,13 +134,13 @@ fn side_by_side(title: String, first: &OneOfBoth, second: &OneOfBoth) -> Section
             was.as_ref().map(|figure| &figure.measured.value),
             now.as_ref().map(|figure| &figure.measured.value),
         );
-        Row {
+        TableRow {
             cells: vec![(*name).to_owned(), text(&was), text(&now), change.to_owned()],
             own: change != SAME,
-            ..Row::default()
+            ..TableRow::default()
         }
     };
-    let section = Section::of(title, "", None).with(Block::Facts(vec![says(first), says(second)]));
+    let section = Section::new(title, "", None).with(Block::Details(vec![says(first), says(second)]));
     if names.is_empty() {
         return section;
     }
@@ -173,7 +173,7 @@ fn change(was: Option<&Shown>, now: Option<&Shown>) -> &'static str {
 }
 
 fn changed(changed: &[ProposedKey]) -> Section {
-    let row = |change: &ProposedKey| Row {
+    let row = |change: &ProposedKey| TableRow {
         cells: vec![
             named(change),
             change
@@ -184,9 +184,9 @@ fn changed(changed: &[ProposedKey]) -> Section {
             change.now.trim_matches('"').to_owned(),
         ],
         own: !change.stands,
-        ..Row::default()
+        ..TableRow::default()
     };
-    Section::of(
+    Section::new(
         "What is other",
         format!(
             "{} {}",
@@ -214,12 +214,12 @@ fn named(change: &ProposedKey) -> String {
 
 fn unlike(outcome: &Outcome) -> Section {
     let second = outcome.second.as_ref().map_or("", |second| second.label.as_str());
-    let row = |(name, first, other): &(&'static str, String, String)| Row {
+    let row = |(name, first, other): &(&'static str, String, String)| TableRow {
         cells: vec![(*name).to_owned(), first.clone(), other.clone()],
         own: true,
-        ..Row::default()
+        ..TableRow::default()
     };
-    let section = Section::of("Parts that are not the same", "", None).with(Block::Table(Table {
+    let section = Section::new("Parts that are not the same", "", None).with(Block::Table(Table {
         caption: "Parts of both cars, where they differ".to_owned(),
         heads: vec!["part".to_owned(), outcome.first.label.clone(), second.to_owned()],
         names_row: 0,

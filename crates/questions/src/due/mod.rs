@@ -15,7 +15,7 @@ use crate::trouble::Wrong;
 
 /// The question. Its verb is one of several of the logbook, so that it has none of its own in [`ALL`](crate::ALL).
 #[derive(Debug)]
-pub struct FallsDue;
+pub struct Ask;
 
 const NAME: &str = "logbook";
 
@@ -33,7 +33,7 @@ pub fn due_of(opened: &Opened) -> Vec<Due> {
     )
 }
 
-impl Question for FallsDue {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -77,7 +77,7 @@ impl Question for FallsDue {
             result: |_, due| result::DueView::of(due),
             picture: |case, _, look| crate::picture::circuit(case.opened, look),
         };
-        Ok(Answered::of(&FallsDue, case, due_of(case.opened), tells))
+        Ok(Answered::new(&Ask, case, due_of(case.opened), tells))
     }
 
     fn schema(&self) -> Value {

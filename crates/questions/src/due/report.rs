@@ -2,20 +2,20 @@
 
 use proving::due::{Due, Urgency};
 
-use super::FallsDue;
+use super::Ask;
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, sentence};
+use crate::report::{Block, Detail, Frame, Headline, Report, Section, sentence};
 
 pub(super) fn of(case: &Case<'_>, due: &[Due]) -> Report {
-    let mut report = Report::of(&FallsDue, case, headline(case, due));
+    let mut report = Report::of(&Ask, case, headline(case, due));
     if !due.is_empty() {
         let facts = due.iter().map(|due| {
             let said = format!("{}: {}. Do: {}.", due.what, due.why, due.remedy);
-            Fact::of(due.urgency.word(), said)
+            Detail::new(due.urgency.word(), said)
         });
         let title = format!("Due on {}", case.opened.state.day);
         let summary = due[0].what.clone();
-        report.section(Section::of(title, summary, None).with(Block::Facts(facts.collect())));
+        report.section(Section::new(title, summary, None).with(Block::Details(facts.collect())));
     }
     report
 }

@@ -23,7 +23,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Heat;
+pub struct Ask;
 
 const NAME: &str = "heat";
 
@@ -34,7 +34,7 @@ static TAKES: &[&Row] = &[
     &STAGE, &AMBIENT, &FUEL, &VALVE, &NO_CREW, &WITH, &ON, &DRAWS, &SEED,
 ];
 
-impl Question for Heat {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -86,11 +86,11 @@ impl Question for Heat {
             },
         };
         let stage = stage(case)?;
-        let outcome = Outcome::of(case.opened, stage, case.conditions(), case.plan).map_err(|lost| {
+        let outcome = Outcome::of(case.opened, stage, case.conditions(), case.sampling).map_err(|lost| {
             let remedy = "look at the masses of discs and drums on the sheet".to_owned();
             Wrong::plain(&case.opened.sheet.path(), "heat-lost", lost.to_string(), remedy)
         })?;
-        Ok(Answered::of(&Heat, case, outcome, tells)
+        Ok(Answered::new(&Ask, case, outcome, tells)
             .with_above(|case, outcome, look| crate::picture::heat(case.opened, look, outcome.heat())))
     }
 

@@ -3,7 +3,7 @@
 use engine::Conditions;
 use engine::car::Axle;
 use engine::heat::{Governs, Heat, HeatBench, HeatChange, HeatFault, HeatHelp, Heats, Stage, What};
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 
 use crate::opened::Opened;
 
@@ -25,7 +25,12 @@ impl Outcome {
     ///
     /// # Errors
     /// The temperatures cannot be followed.
-    pub fn of(opened: &Opened, stage: Stage, conditions: Conditions, plan: Plan) -> Result<Self, HeatFault> {
+    pub fn of(
+        opened: &Opened,
+        stage: Stage,
+        conditions: Conditions,
+        sampling: Sampling,
+    ) -> Result<Self, HeatFault> {
         let (car, assembled) = (opened.car(), &opened.assembled);
         let heats = Heats::of(
             car,
@@ -33,7 +38,7 @@ impl Outcome {
             &assembled.toleranced,
             &conditions,
             &stage,
-            plan,
+            sampling,
         )?;
         let helps = HeatBench::of(car, &conditions).helps(car, &stage, &heats.middle)?;
         Ok(Self {

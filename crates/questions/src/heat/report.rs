@@ -8,10 +8,10 @@ use quantity::si::{Temperature, TemperatureDifference};
 use quantity::{Dimension, Unit, find_unit, units_of};
 use wording::{Measured, apart, minutes};
 
-use super::Heat;
+use super::Ask;
 use super::outcome::{Outcome, axle, change, governs};
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, sentence};
+use crate::report::{Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, sentence};
 
 /// What the reading leaves out.
 const LEFT_OUT: &str = "Air, tyres and engine are left out while the brakes are on: a little more heat than there is. The brakes \
@@ -25,7 +25,7 @@ pub(super) fn celsius() -> Unit {
 }
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
-    let mut report = Report::of(&Heat, case, headline(case, outcome));
+    let mut report = Report::of(&Ask, case, headline(case, outcome));
     report.findings = findings(case, outcome);
     report.section(stage(outcome));
     report.section(corner(outcome, Axle::Front));
@@ -33,7 +33,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     report.section(fluid(outcome));
     report.sections.extend(helps(outcome));
     report.section(
-        Section::of("What is counted", "and what is not", None)
+        Section::new("What is counted", "and what is not", None)
             .with(Block::Text(LEFT_OUT.to_owned()))
             .with(Block::Text(UNSURE.to_owned())),
     );
@@ -193,7 +193,7 @@ fn shown(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
     if let Some(foot) = heat.foot {
         figures.push(Figure {
             name: "foot at its hardest",
-            measured: Measured::of(foot.most.n(), None, case.units.force),
+            measured: Measured::new(foot.most.n(), None, case.units.force),
             limit: None,
             working: None,
         });
@@ -218,11 +218,11 @@ fn first(outcome: &Outcome) -> String {
 
 fn stage(outcome: &Outcome) -> Section {
     let (stage, heat) = (&outcome.stage, outcome.heat());
-    let mut facts = vec![Fact::of("driven", &*stage.name)];
+    let mut facts = vec![Detail::new("driven", &*stage.name)];
     if !stage.about.is_empty() {
-        facts.push(Fact::of("it is", &*stage.about));
+        facts.push(Detail::new("it is", &*stage.about));
     }
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "way",
         format!(
             "{} in {}, {} brakings",
@@ -231,9 +231,9 @@ fn stage(outcome: &Outcome) -> Section {
             stage.brakings()
         ),
     ));
-    facts.push(Fact::of("air", wording::celsius(outcome.conditions.ambient)));
+    facts.push(Detail::new("air", wording::celsius(outcome.conditions.ambient)));
     if heat.front_share.is_finite() {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "heat",
             format!(
                 "{}\u{a0}MJ, {} of it in front",
@@ -243,7 +243,7 @@ fn stage(outcome: &Outcome) -> Section {
         ));
     }
     if let Some(foot) = heat.foot.filter(|foot| foot.over_warm > 1.005) {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "foot",
             format!(
                 "fade asks for up to {} of what warm pads take",
@@ -252,7 +252,7 @@ fn stage(outcome: &Outcome) -> Section {
         ));
     }
     if let Some(drags) = heat.drags {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "drag",
             match (drags.felt_at, drags.ends_at) {
                 (Some(felt), Some(ends)) => format!(
@@ -268,12 +268,12 @@ fn stage(outcome: &Outcome) -> Section {
             },
         ));
     }
-    Section::of(
+    Section::new(
         "The stage",
         format!("{}, {}", stage.name, minutes(heat.driven)),
         None,
     )
-    .with(Block::Facts(facts))
+    .with(Block::Details(facts))
 }
 
 fn corner(outcome: &Outcome, axle: Axle) -> Section {
@@ -283,7 +283,7 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
         Axle::Rear => ("Each rear wheel", Stroke::Rear),
     };
     let mut facts = vec![
-        Fact::of(
+        Detail::new(
             "disc",
             format!(
                 "up to {}, after {}",
@@ -291,11 +291,11 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
                 minutes(corner.disc_peak_at)
             ),
         ),
-        Fact::of(
+        Detail::new(
             "running",
             format!("fluid up to {}", wording::celsius(corner.fluid_running)),
         ),
-        Fact::of(
+        Detail::new(
             "soak",
             format!(
                 "up to {}, {} after stopping",
@@ -303,8 +303,8 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
                 minutes(corner.fluid_soak_at)
             ),
         ),
-        Fact::of("boiling", boiling(corner)),
-        Fact::of(
+        Detail::new("boiling", boiling(corner)),
+        Detail::new(
             "pads",
             if corner.to_fade.dk() < 0.0 {
                 format!(
@@ -323,12 +323,12 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
         ),
     ];
     if corner.left_tables {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "beyond",
             "hotter than iron (700\u{a0}°C) or the pads' curve is known: read as much too hot, not by how much",
         ));
     }
-    Section::of(
+    Section::new(
         title,
         format!(
             "disc {}, fluid {}",
@@ -337,7 +337,7 @@ fn corner(outcome: &Outcome, axle: Axle) -> Section {
         ),
         Some(stroke),
     )
-    .with(Block::Facts(facts))
+    .with(Block::Details(facts))
 }
 
 fn boiling(corner: &CornerHeat) -> String {
@@ -365,15 +365,15 @@ fn fluid(outcome: &Outcome) -> Section {
             wording::celsius(boiling.now)
         ),
     };
-    Section::of(
+    Section::new(
         "The fluid",
         format!("boils at {} now", wording::celsius(boiling.now)),
         None,
     )
-    .with(Block::Facts(vec![
-        Fact::of("dry", wording::celsius(boiling.dry)),
-        Fact::of("wet", wording::celsius(boiling.wet)),
-        Fact::of("now", age),
+    .with(Block::Details(vec![
+        Detail::new("dry", wording::celsius(boiling.dry)),
+        Detail::new("wet", wording::celsius(boiling.wet)),
+        Detail::new("now", age),
     ]))
 }
 
@@ -392,15 +392,15 @@ fn helps(outcome: &Outcome) -> Option<Section> {
             } else {
                 format!("still {} too hot", apart(help.left))
             };
-            Fact::of(
+            Detail::new(
                 format!("+{}", apart(help.gains)),
                 format!("{}; {left}", change(help.change)),
             )
         })
         .collect();
     Some(
-        Section::of("What would help", format!("what governs: {what}"), None)
+        Section::new("What would help", format!("what governs: {what}"), None)
             .with(Block::Text(sentence(&format!("what governs: {what}"))))
-            .with(Block::Facts(facts)),
+            .with(Block::Details(facts)),
     )
 }

@@ -21,7 +21,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Hold;
+pub struct Ask;
 
 const NAME: &str = "hold";
 
@@ -32,7 +32,7 @@ static TAKES: &[&Row] = &[
     &SLOPE, &FACING, &AMBIENT, &HAND, &SURFACE, &GRIP, &FUEL, &VALVE, &NO_CREW, &WITH, &ON, &DRAWS, &SEED,
 ];
 
-impl Question for Hold {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -78,9 +78,15 @@ impl Question for Hold {
             result: |_, holds| result::HoldView::of(holds),
             picture: |_, holds, look| HoldCurves::of(&holds.middle).draw(look),
         };
-        match Holds::of(car, inputs, &assembled.toleranced, &conditions(case), case.plan) {
+        match Holds::of(
+            car,
+            inputs,
+            &assembled.toleranced,
+            &conditions(case),
+            case.sampling,
+        ) {
             Ok(Some(holds)) => Ok(
-                Answered::of(&Hold, case, holds, tells).with_above(|case, holds, look| {
+                Answered::new(&Ask, case, holds, tells).with_above(|case, holds, look| {
                     let warm = holds
                         .middle
                         .arrivals

@@ -6,11 +6,11 @@ use engine::thresholds::{HOSE_TESTED, LONGEST, SERVICE, START_LINE};
 use quantity::si::Pressure;
 use wording::{Measured, Units};
 
-use super::Hold;
+use super::Ask;
 use super::outcome::{ended_by, how_long};
 use crate::question::Case;
 use crate::report::{
-    Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, sentence,
+    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, sentence,
 };
 
 /// What is left out.
@@ -20,7 +20,7 @@ const LEFT_OUT: &str = "A coupling that ties the front wheels, rolling resistanc
 pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
     let hold = &holds.middle;
     let by_fluid = hold.seep.is_some();
-    let mut report = Report::of(&Hold, case, headline(case, holds));
+    let mut report = Report::of(&Ask, case, headline(case, holds));
     if !case.opened.state.slope_given {
         report.state.push_str("; ");
         report.state.push_str(&crate::grade_in_words(hold.grade));
@@ -31,7 +31,7 @@ pub(super) fn of(case: &Case<'_>, holds: &Holds) -> Report {
     report.sections.extend(trapped(holds, &case.units));
     report.section(kept(holds, &case.units));
     report.section(
-        Section::of("What is counted", "and what is not", None).with(Block::Text(LEFT_OUT.to_owned())),
+        Section::new("What is counted", "and what is not", None).with(Block::Text(LEFT_OUT.to_owned())),
     );
     report.explain(&["over_needed", "steepest_for_two_minutes"]);
     if HoldFigures::of(hold).shortest < LONGEST {
@@ -145,7 +145,7 @@ fn figures(case: &Case<'_>, holds: &Holds) -> Vec<Figure> {
             ),
             limit: Some(Limit {
                 name: "a hose's type test",
-                shown: Measured::of(HOSE_TESTED.pa(), None, case.units.pressure).value,
+                shown: Measured::new(HOSE_TESTED.pa(), None, case.units.pressure).value,
                 side: Side::AtMost,
             }),
             working: None,
@@ -188,14 +188,14 @@ fn arrivals(holds: &Holds, units: &Units) -> Section {
         of_words: true,
     };
     let [line, service, leave] = words(holds);
-    let mut section = Section::of(
+    let mut section = Section::new(
         "From cold, warm and hot",
         "how long, and what ends it",
         Some(Stroke::Rear),
     )
-    .with(Block::Facts(
+    .with(Block::Details(
         [line, service, leave]
-            .map(|(name, word)| Fact::of(name, word))
+            .map(|(name, word)| Detail::new(name, word))
             .to_vec(),
     ))
     .with(Block::Table(table));
@@ -209,18 +209,18 @@ fn slope(holds: &Holds, units: &Units) -> Section {
     let hold = &holds.middle;
     let ratio = HoldFigures::of(hold).ratio;
     let mut facts = vec![
-        Fact::of("slope", crate::grade_in_words(hold.grade)),
-        Fact::of(
+        Detail::new("slope", crate::grade_in_words(hold.grade)),
+        Detail::new(
             "asks for",
             format!(
                 "{} at both rear wheels",
                 wording::figure(hold.needed.nm(), units.torque)
             ),
         ),
-        Fact::of("hand", wording::pull(hold.hand, units)),
+        Detail::new("hand", wording::pull(hold.hand, units)),
     ];
     if ratio.is_finite() {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "there is",
             format!(
                 "{} of it on latching, from the worst arrival",
@@ -229,7 +229,7 @@ fn slope(holds: &Holds, units: &Units) -> Section {
         ));
     }
     if hold.grip_holds.is_finite() {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "tyres",
             format!(
                 "the rear's grip holds on up to {}",
@@ -237,13 +237,13 @@ fn slope(holds: &Holds, units: &Units) -> Section {
             ),
         ));
     }
-    Section::of("The slope", crate::grade_in_words(hold.grade), None).with(Block::Facts(facts))
+    Section::new("The slope", crate::grade_in_words(hold.grade), None).with(Block::Details(facts))
 }
 
 fn trapped(holds: &Holds, units: &Units) -> Option<Section> {
     let hold = &holds.middle;
     let seep = hold.seep?;
-    let mut facts = vec![Fact::of(
+    let mut facts = vec![Detail::new(
         "seeps",
         format!(
             "{} an hour at {}, {}",
@@ -262,7 +262,7 @@ fn trapped(holds: &Holds, units: &Units) -> Option<Section> {
         .filter_map(|arrival| Some((arrival.pressure_max?, arrival)))
         .reduce(|most, next| if next.0 > most.0 { next } else { most });
     if let Some((most, arrival)) = hottest {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "rises",
             format!(
                 "to {} from {}, {} after latching; latch, hose and seals have to withstand it",
@@ -273,12 +273,12 @@ fn trapped(holds: &Holds, units: &Units) -> Option<Section> {
         ));
     }
     Some(
-        Section::of(
+        Section::new(
             "What is trapped",
             "what seeps, and what heat raises first",
             Some(Stroke::Hand),
         )
-        .with(Block::Facts(facts)),
+        .with(Block::Details(facts)),
     )
 }
 
@@ -306,5 +306,5 @@ fn kept(holds: &Holds, units: &Units) -> Section {
             ),
         ),
     };
-    Section::of("The mechanical brake", summary, None).with(Block::Text(text))
+    Section::new("The mechanical brake", summary, None).with(Block::Text(text))
 }

@@ -19,7 +19,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Leak;
+pub struct Ask;
 
 const NAME: &str = "leak";
 
@@ -34,7 +34,7 @@ pub(crate) struct Outcome {
     found: Found,
 }
 
-impl Question for Leak {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -60,7 +60,7 @@ impl Question for Leak {
         vec![&SIGN]
     }
 
-    fn is_the_car_from_above(&self) -> bool {
+    fn without_the_car_from_above(&self) -> bool {
         true
     }
 
@@ -84,7 +84,7 @@ impl Question for Leak {
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
         let outcome = outcome(case)?;
-        Ok(Answered::of(
+        Ok(Answered::new(
             &Self,
             case,
             outcome,

@@ -3,10 +3,10 @@
 use symptoms::{CutStep, How, Sign, Suspect};
 use wording::{counted, per_cent};
 
-use super::{Leak, Outcome};
+use super::{Ask, Outcome};
 use crate::options::STILL;
 use crate::question::Case;
-use crate::report::{Block, Choice, Fact, Frame, Headline, Report, Section, Table};
+use crate::report::{Block, Choice, Detail, Frame, Headline, Report, Section, Table};
 
 /// What stands beside every plug and clamp.
 const CLAMPS: &str = "Braided hose is never clamped; rubber hose only with smooth jaws.";
@@ -22,7 +22,7 @@ const NOT_DRIVEN: &str = "A circuit that leaks is not driven, not even to the ne
 const MOST: usize = 12;
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
-    let mut report = Report::of(&Leak, case, headline(outcome));
+    let mut report = Report::of(&Ask, case, headline(outcome));
     if let Some(step) = &outcome.found.next {
         report.section(next(outcome, step));
     }
@@ -125,14 +125,14 @@ fn next(outcome: &Outcome, step: &CutStep) -> Section {
             notes: None,
         }
     };
-    Section::of(
+    Section::new(
         "The next cut",
         format!("at most {} from here", outcome.found.steps_at_most),
         None,
     )
-    .with(Block::Facts(vec![
-        Fact::of("do", cut(step.how, &step.run)),
-        Fact::of("look", "build the pressure up, and watch it for five minutes"),
+    .with(Block::Details(vec![
+        Detail::new("do", cut(step.how, &step.run)),
+        Detail::new("look", "build the pressure up, and watch it for five minutes"),
     ]))
     .with(Block::Choose(vec![
         with("It still loses", &step.still, "yes"),
@@ -147,7 +147,7 @@ fn suspects(outcome: &Outcome) -> Section {
         .take(MOST)
         .map(|one| vec![one.what.clone(), per_cent(one.weight)].into())
         .collect();
-    let mut section = Section::of(
+    let mut section = Section::new(
         "What can explain it",
         format!("{} joints and seals", all.len()),
         None,
@@ -173,10 +173,10 @@ fn suspects(outcome: &Outcome) -> Section {
 
 fn made(outcome: &Outcome) -> Section {
     let rows = outcome.found.made.iter().map(|made| {
-        Fact::of(
+        Detail::new(
             cut(made.how, &made.run),
             if made.still { "it still lost" } else { "it held" },
         )
     });
-    Section::of("The round so far", "cuts that were made", None).with(Block::Facts(rows.collect()))
+    Section::new("The round so far", "cuts that were made", None).with(Block::Details(rows.collect()))
 }

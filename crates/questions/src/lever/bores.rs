@@ -10,7 +10,7 @@ use serde::Serialize;
 use wording::{Column, Precision, Units};
 
 use crate::opened::{Opened, SAME_SIZE};
-use crate::report::{Block, Row, Section, Table};
+use crate::report::{Block, Section, Table, TableRow};
 use crate::result::{CsvTable, Num, OrWhy};
 use crate::trouble::Wrong;
 
@@ -199,7 +199,7 @@ fn section(tried: &[BoreTried], first: bool, precision: &Precision, units: &Unit
         [one] => format!("{} does it", one.text),
         [least, .., most] => format!("{} to {} do it", least.text, most.text),
     };
-    let section = Section::of(title, summary, None).with(Block::Table(table(tried, precision, units)));
+    let section = Section::new(title, summary, None).with(Block::Table(table(tried, precision, units)));
     if !first {
         return section;
     }
@@ -237,7 +237,7 @@ fn table(tried: &[BoreTried], precision: &Precision, units: &Units) -> Table {
         let (warm, cold) = (&tried.answer.to_lock, &tried.answer.cold);
         // The car's own is rounded as its answer is.
         let own = |range: Option<engine::ranges::Range>| range.filter(|_| tried.own);
-        Row {
+        TableRow {
             cells: vec![
                 if tried.own {
                     format!("own: {}", tried.text)
@@ -271,7 +271,7 @@ fn table(tried: &[BoreTried], precision: &Precision, units: &Units) -> Table {
                 let ratio = (!own_ratio).then(|| format!("lever.ratio={}", wording::entered(tried.ratio)));
                 bore.into_iter().chain(ratio).collect()
             },
-            ..Row::default()
+            ..TableRow::default()
         }
     };
     Table {

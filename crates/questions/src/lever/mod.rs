@@ -22,7 +22,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Lever;
+pub struct Ask;
 
 const NAME: &str = "lever";
 
@@ -31,7 +31,7 @@ static TAKES: &[&Row] = &[
     &SEED, &BORES, &RATIOS, &CSV,
 ];
 
-impl Question for Lever {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -69,7 +69,7 @@ impl Question for Lever {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        let headlines = crate::headlines(case.opened, &case.conditions(), case.plan);
+        let headlines = crate::headlines(case.opened, &case.conditions(), case.sampling);
         let tells = Tells {
             report: report::of,
             result: |case, outcome| result::LeverView::of(case.opened.car(), outcome),
@@ -81,7 +81,7 @@ impl Question for Lever {
                     let asked = case.said.text(&RATIOS).map(crate::state::ratios).transpose()?;
                     outcome.bores = bores::tried(case.opened, pull(case), &outcome.answer, asked.as_deref())?;
                 }
-                Ok(Answered::of(&Lever, case, outcome, tells)
+                Ok(Answered::new(&Ask, case, outcome, tells)
                     .with_tables(|outcome| bores::csv(&outcome.bores)))
             }
             None => {

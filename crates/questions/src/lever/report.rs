@@ -8,10 +8,10 @@ use engine::lever::{LeverAnswer, ToLock, WhatStops};
 use engine::thresholds::LATE;
 use wording::{Measured, Precision, Units};
 
-use super::Lever;
+use super::Ask;
 use super::outcome::{Outcome, coupling_facts, happens, torque_facts, what_it_takes};
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke};
+use crate::report::{Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke};
 
 /// What a latched lever is not.
 const NOT_FOR_PARKING: &str =
@@ -29,7 +29,7 @@ const EXPLAINED: [&str; 6] = [
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (car, units) = (case.opened.car(), &case.units);
-    let mut report = Report::of(&Lever, case, headline(car, outcome, case));
+    let mut report = Report::of(&Ask, case, headline(car, outcome, case));
     let precision = case.precision();
     report.section(handbrake(car, outcome, &precision, units));
     report.section(axle(outcome, units));
@@ -144,7 +144,7 @@ fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
             measured: Measured::known(hand.n(), range(Headlined::HandForce), precision.hand, units.force),
             limit: Some(Limit {
                 name: "driver's pull",
-                shown: Measured::of(outcome.pull.hand.n(), None, units.force).value,
+                shown: Measured::new(outcome.pull.hand.n(), None, units.force).value,
                 side: Side::AtMost,
             }),
             working: Some("hand_force_n"),
@@ -161,7 +161,7 @@ fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
             ),
             limit: car.lever.as_ref().map(|lever| Limit {
                 name: "room",
-                shown: Measured::of(lever.room.m(), None, units.length).value,
+                shown: Measured::new(lever.room.m(), None, units.length).value,
                 side: Side::AtMost,
             }),
             working: Some("travel_m"),
@@ -200,7 +200,7 @@ fn tied(to_lock: &ToLock) -> bool {
 fn handbrake(car: &Car, outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
     let mut facts = Vec::new();
     if let Some(lever) = &car.lever {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "there is",
             format!(
                 "{} of hand, {} of room at the grip",
@@ -209,25 +209,25 @@ fn handbrake(car: &Car, outcome: &Outcome, precision: &Precision, units: &Units)
             ),
         ));
     }
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "warm",
         what_it_takes(&outcome.answer.to_lock, precision, units),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "cold",
         what_it_takes(&outcome.answer.cold, precision, units),
     ));
-    Section::of(
+    Section::new(
         "Handbrake: to stop the rear wheels",
         "warm and cold",
         Some(Stroke::Hand),
     )
-    .with(Block::Facts(facts))
+    .with(Block::Details(facts))
 }
 
 fn axle(outcome: &Outcome, units: &Units) -> Section {
     let facts = torque_facts(&outcome.answer.to_lock, units);
-    Section::of("Rear axle, locked", "torque and load", Some(Stroke::Rear)).with(named(facts))
+    Section::new("Rear axle, locked", "torque and load", Some(Stroke::Rear)).with(named(facts))
 }
 
 fn centre(car: &Car, outcome: &Outcome) -> Option<Section> {
@@ -235,12 +235,12 @@ fn centre(car: &Car, outcome: &Outcome) -> Option<Section> {
         return None;
     }
     let facts = coupling_facts(car, &outcome.answer);
-    Some(Section::of("Centre", "what it drags, and how it was read", None).with(named(facts)))
+    Some(Section::new("Centre", "what it drags, and how it was read", None).with(named(facts)))
 }
 
 fn other_layout(outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
     let Some((layout, other)) = &outcome.other else {
-        return Section::of("No other layout beside it", outcome.no_other, None)
+        return Section::new("No other layout beside it", outcome.no_other, None)
             .with(Block::Text(crate::report::sentence(outcome.no_other)));
     };
     let said = |answer: &LeverAnswer| {
@@ -250,18 +250,21 @@ fn other_layout(outcome: &Outcome, precision: &Precision, units: &Units) -> Sect
         ]
     };
     let [warm, cold] = said(other);
-    let section = Section::of(format!("The {layout} layout instead"), "warm and cold", None);
+    let section = Section::new(format!("The {layout} layout instead"), "warm and cold", None);
     if said(&outcome.answer) == [warm.clone(), cold.clone()] {
         return section.with(Block::Text("It takes the same, warm and cold.".to_owned()));
     }
-    section.with(Block::Facts(vec![Fact::of("warm", warm), Fact::of("cold", cold)]))
+    section.with(Block::Details(vec![
+        Detail::new("warm", warm),
+        Detail::new("cold", cold),
+    ]))
 }
 
 fn named(facts: Vec<(&'static str, String)>) -> Block {
-    Block::Facts(
+    Block::Details(
         facts
             .into_iter()
-            .map(|(name, text)| Fact::of(name, text))
+            .map(|(name, text)| Detail::new(name, text))
             .collect(),
     )
 }

@@ -25,7 +25,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Lines;
+pub struct Ask;
 
 const NAME: &str = "lines";
 
@@ -44,10 +44,10 @@ pub fn answer_with<'a>(case: &Case<'a>, prices: Prices) -> Result<Box<dyn Answer
         picture: |case, outcome, look| crate::picture::lines(case.opened, look, &outcome.plumbing),
     };
     let outcome = Outcome::of(case, prices)?;
-    Ok(Answered::of(&Lines, case, outcome, tells).with_tables(tables::of))
+    Ok(Answered::new(&Ask, case, outcome, tells).with_tables(tables::of))
 }
 
-impl Question for Lines {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }

@@ -8,7 +8,7 @@ use plumbing::{Joint, Meeting, pipe_name, run_words};
 use quantity::si::Length;
 use wording::{Precision, Units, counted};
 
-use super::Lines;
+use super::Ask;
 use super::outcome::{Outcome, runs_in_words};
 use super::words::{
     band_words, column, count_of, cut_words, hand_after_leak, layout_rows, meets_words, spec_words,
@@ -16,14 +16,14 @@ use super::words::{
 };
 use crate::opened::PRICES;
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, Table, Tick, stops};
+use crate::report::{Block, Detail, Frame, Headline, Report, Section, Table, Tick, stops};
 
 /// Title of the section beside which a page has the drawing.
 pub const JOINTS: &str = "Every joint";
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
-    let mut report = Report::of(&Lines, case, headline(outcome));
+    let mut report = Report::of(&Ask, case, headline(outcome));
     // It stands beside the prices.
     report.warnings.retain(|warning| warning.key != PRICES);
     report.findings = broken(outcome);
@@ -168,7 +168,7 @@ fn to_mind(outcome: &Outcome) -> Option<Section> {
         items.len(),
         counted(items.len(), "trap", "traps")
     );
-    (!items.is_empty()).then(|| Section::of("Mind", summary, None).with(Block::List(items)))
+    (!items.is_empty()).then(|| Section::new("Mind", summary, None).with(Block::List(items)))
 }
 
 /// Where: joints as they are called everywhere, runs by name, a sentence each.
@@ -194,7 +194,7 @@ fn comes_out(outcome: &Outcome) -> Section {
         1 => "one thing".to_owned(),
         many => format!("{many} things"),
     };
-    let section = Section::of("What comes out", summary, None);
+    let section = Section::new("What comes out", summary, None);
     if out.is_empty() {
         return section.with(Block::Text(
             "Nothing that the sheet knows of: say under `[before]` what the car had.".to_owned(),
@@ -235,7 +235,7 @@ fn to_buy(outcome: &Outcome) -> Section {
     } else {
         format!("{got} of {} kinds are ticked off", parts.len())
     };
-    let mut section = Section::of("What to buy", so_many.clone(), None);
+    let mut section = Section::new("What to buy", so_many.clone(), None);
     if ticks.is_empty() {
         section = section.with(Block::Text(
             "Nothing is to be bought for what is known.".to_owned(),
@@ -304,7 +304,7 @@ fn to_cut(outcome: &Outcome, units: &Units) -> Section {
         let wanted = ticks.iter().filter(|tick| tick.code.is_some());
         wanted.filter(|tick| tick.done || !done).count()
     });
-    let section = Section::of("How long to cut", format!("{cut} of {of} cut"), None);
+    let section = Section::new("How long to cut", format!("{cut} of {of} cut"), None);
     if ticks.is_empty() {
         return section.with(Block::Text("No run is on the sheet yet.".to_owned()));
     }
@@ -319,7 +319,7 @@ fn to_cut(outcome: &Outcome, units: &Units) -> Section {
 
 fn joints(outcome: &Outcome, units: &Units) -> Section {
     let plumbing = &outcome.plumbing;
-    let facts: Vec<Fact> = plumbing
+    let facts: Vec<Detail> = plumbing
         .joints
         .iter()
         .map(|joint| {
@@ -328,17 +328,17 @@ fn joints(outcome: &Outcome, units: &Units) -> Section {
             let inside = if joint.in_cabin { "; in the cabin" } else { "" };
             let (spec, meets) = (spec_words(joint), meets_words(joint));
             let text = format!("{spec}; {meets}{band}; on {}{inside}", run_words(run));
-            Fact::of(joint.words(), text)
+            Detail::new(joint.words(), text)
         })
         .collect();
     let summary = format!("{} {}", facts.len(), counted(facts.len(), "joint", "joints"));
-    let section = Section::of(JOINTS, summary, None);
+    let section = Section::new(JOINTS, summary, None);
     if facts.is_empty() {
         return section.with(Block::Text(
             "No joint is known: the sheet has no lines yet.".to_owned(),
         ));
     }
-    section.with(Block::Facts(facts))
+    section.with(Block::Details(facts))
 }
 
 fn fluid(outcome: &Outcome, units: &Units) -> Section {
@@ -354,7 +354,7 @@ fn fluid(outcome: &Outcome, units: &Units) -> Section {
     };
     let weight = wording::figure(plumbing.mass.kg(), units.mass);
     let mut facts = vec![
-        Fact::of(
+        Detail::new(
             "fluid",
             format!(
                 "{} in the lines, {} in the brakes; {} of the lines' in the cabin{reservoirs}",
@@ -363,13 +363,13 @@ fn fluid(outcome: &Outcome, units: &Units) -> Section {
                 volume(fluid.cabin_lines.m3()),
             ),
         ),
-        Fact::of(
+        Detail::new(
             "weight",
             format!("{weight} for pipes, hoses, fittings and the fluid in them"),
         ),
     ];
     if let Some(hoses) = &outcome.hoses {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "hoses",
             format!(
                 "grow by {} at the driver's pull ({}): {} at the grip, {} of its travel",
@@ -380,7 +380,7 @@ fn fluid(outcome: &Outcome, units: &Units) -> Section {
             ),
         ));
     }
-    Section::of("Fluid, weight, hoses", weight, None).with(Block::Facts(facts))
+    Section::new("Fluid, weight, hoses", weight, None).with(Block::Details(facts))
 }
 
 fn layouts(outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
@@ -414,7 +414,7 @@ fn layouts(outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
     let cannot = outcome.cannot.iter();
     notes.extend(cannot.map(|other| format!("not on this car: {}: {}", other.name, other.why)));
     let names: Vec<String> = can().map(named).collect();
-    let section = Section::of("Layouts side by side", wording::list(&names), None).with(Block::Table(table));
+    let section = Section::new("Layouts side by side", wording::list(&names), None).with(Block::Table(table));
     if notes.is_empty() {
         return section;
     }
@@ -438,5 +438,5 @@ fn leaks(outcome: &Outcome, units: &Units) -> Section {
             hand_after_leak(failed)
         )
     });
-    Section::of(title, summary, None).with(Block::List(items.collect()))
+    Section::new(title, summary, None).with(Block::List(items.collect()))
 }

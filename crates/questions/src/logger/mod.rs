@@ -18,7 +18,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Logger;
+pub struct Ask;
 
 const NAME: &str = "logger";
 
@@ -35,7 +35,7 @@ static TAKES: &[&Row] = &[
     &ON,
 ];
 
-impl Question for Logger {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -85,7 +85,7 @@ impl Question for Logger {
                 }
             },
         };
-        Ok(Answered::of(&Logger, case, Outcome::of(case)?, tells))
+        Ok(Answered::new(&Ask, case, Outcome::of(case)?, tells))
     }
 
     fn schema(&self) -> Value {

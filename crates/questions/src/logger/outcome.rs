@@ -25,12 +25,12 @@ const LOOKED_AT: u64 = 1 << 16;
 #[derive(Debug)]
 pub struct Outcome {
     /// What was read; `None`: the car has no log.
-    pub read: Option<Box<HeldAgainst>>,
+    pub read: Option<Box<LogRead>>,
 }
 
 /// A log and what was found in it.
 #[derive(Debug)]
-pub struct HeldAgainst {
+pub struct LogRead {
     /// What it is called.
     pub name: String,
     /// The log.
@@ -197,7 +197,7 @@ impl Outcome {
         crate::progress::tell("reading the log", 1.0);
         let hardest = hardest_stop(&log, &found.events, car, laden);
         Self {
-            read: Some(Box::new(HeldAgainst {
+            read: Some(Box::new(LogRead {
                 name,
                 log,
                 found,

@@ -1,6 +1,6 @@
 //! What the logger showed.
 
-use ::logger::{Event, Mended, Pads, Settled, Worked};
+use ::logger::{Event, Mended, Pads, Settled, WorkedBy};
 use engine::car::Axle;
 use engine::fit::Estimate as Figured;
 use engine::gauges::KneeAgainst;
@@ -9,13 +9,13 @@ use quantity::Dimension;
 use quantity::si::Pressure;
 use wording::{Measured, Units, figure, ratio, seconds};
 
-use super::Logger;
-use super::outcome::{HeldAgainst, Outcome};
+use super::Ask;
+use super::outcome::{LogRead, Outcome};
 use crate::opened::Opened;
 use crate::question::Case;
 use crate::readings::Reading;
 use crate::report::{
-    Block, Fact, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change,
+    Block, Detail, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change,
 };
 
 /// Stops that a table shows at most.
@@ -32,20 +32,20 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             "This car's folder holds no CSV file of a logger.",
             "Put the file into the car's logs folder, or name it by its path.",
         );
-        return Report::of(&Logger, case, headline);
+        return Report::of(&Ask, case, headline);
     };
-    let mut report = Report::of(&Logger, case, headline(held, units));
+    let mut report = Report::of(&Ask, case, headline(held, units));
     if let Some(truth) = &held.truth {
         let facts = vec![
-            Fact::of(
+            Detail::new(
                 "front pads",
                 format!("friction {} of the sheet's", ratio(truth.front_friction)),
             ),
-            Fact::of(
+            Detail::new(
                 "rear pads",
                 format!("friction {} of the sheet's", ratio(truth.rear_friction)),
             ),
-            Fact::of(
+            Detail::new(
                 "valve",
                 format!(
                     "knee {} and slope {} of the sheet's",
@@ -53,15 +53,15 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                     ratio(truth.slope)
                 ),
             ),
-            Fact::of("lag", format!("{} behind", seconds(truth.lag))),
+            Detail::new("lag", format!("{} behind", seconds(truth.lag))),
         ];
         report.section(
-            Section::of(
+            Section::new(
                 "What was hidden in it",
                 "made by simulation, nothing measured",
                 None,
             )
-            .with(Block::Facts(facts)),
+            .with(Block::Details(facts)),
         );
     }
     report.section(valve(held, units));
@@ -94,7 +94,7 @@ fn measured(found: &Figured<Pressure>, units: &Units) -> Measured {
         low: found.low.pa(),
         high: found.high.pa(),
     };
-    Measured::of(found.value.pa(), Some(range), units.pressure)
+    Measured::new(found.value.pa(), Some(range), units.pressure)
 }
 
 /// A ratio that may be off by so much.
@@ -111,10 +111,10 @@ fn friction((value, se): (f64, f64)) -> Measured {
     off_by(value, 1.96 * se)
 }
 
-fn headline(held: &HeldAgainst, units: &Units) -> Headline {
+fn headline(held: &LogRead, units: &Units) -> Headline {
     let found = &held.found;
-    let count = |by: Worked| found.events.iter().filter(|event| event.by == by).count();
-    let (feet, hands) = (count(Worked::Foot), count(Worked::Hand));
+    let count = |by: WorkedBy| found.events.iter().filter(|event| event.by == by).count();
+    let (feet, hands) = (count(WorkedBy::Foot), count(WorkedBy::Hand));
     let several = |count: usize, one: &str| {
         if count == 1 {
             format!("1 {one}")
@@ -201,15 +201,15 @@ const fn axle(axle: Axle) -> &'static str {
     }
 }
 
-fn valve(held: &HeldAgainst, units: &Units) -> Section {
-    let section = Section::of(
+fn valve(held: &LogRead, units: &Units) -> Section {
+    let section = Section::new(
         "Front to rear, as it really is",
         "knee, slope, lag",
         Some(Stroke::Rear),
     );
     let mut facts = Vec::new();
     match &held.found.split {
-        Err(cannot) => facts.push(Fact::of("valve", cannot.to_string())),
+        Err(cannot) => facts.push(Detail::new("valve", cannot.to_string())),
         Ok(split) => {
             if let Some(at) = split.read.settings.first() {
                 let knee = at.knee.as_ref().map_or_else(
@@ -219,9 +219,9 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
                 let sheet = at.sheet.map_or_else(String::new, |sheet| {
                     format!("; {} on the sheet", figure(sheet.pa(), units.pressure))
                 });
-                facts.push(Fact::of("knee", format!("{knee}{sheet}")));
+                facts.push(Detail::new("knee", format!("{knee}{sheet}")));
             }
-            facts.push(Fact::of(
+            facts.push(Detail::new(
                 "slope",
                 split.read.slope.as_ref().map_or_else(
                     || "not settled by these stops".to_owned(),
@@ -234,7 +234,7 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
                     },
                 ),
             ));
-            facts.push(Fact::of(
+            facts.push(Detail::new(
                 "rests on",
                 format!(
                     "{} pairs of steady pressures",
@@ -242,7 +242,7 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
                 ),
             ));
             if let Some(lag) = split.lag {
-                facts.push(Fact::of(
+                facts.push(Detail::new(
                     "lag",
                     format!(
                         "the rear follows {} behind, give or take {}",
@@ -254,13 +254,13 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
         }
     }
     if let Some((share, off)) = held.found.bar {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "balance bar",
             format!("{} of the force in front", off_by(share, off).with_range()),
         ));
     }
     let zero = |zero: Pressure| figure(zero.pa(), units.pressure);
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "sensors",
         format!(
             "at rest {} in front, {} behind: taken off everywhere",
@@ -268,12 +268,12 @@ fn valve(held: &HeldAgainst, units: &Units) -> Section {
             zero(held.found.zeros[1])
         ),
     ));
-    section.with(Block::Facts(facts))
+    section.with(Block::Details(facts))
 }
 
-fn stops(held: &HeldAgainst, units: &Units) -> Section {
+fn stops(held: &LogRead, units: &Units) -> Section {
     let events = &held.found.events;
-    let section = Section::of("Stops and pulls", format!("{} of them", events.len()), None);
+    let section = Section::new("Stops and pulls", format!("{} of them", events.len()), None);
     if events.is_empty() {
         return section.with(Block::Text(
             "No brake came on for long enough in a moving car.".to_owned(),
@@ -286,8 +286,8 @@ fn stops(held: &HeldAgainst, units: &Units) -> Section {
         vec![
             seconds(event.from),
             match event.by {
-                Worked::Foot => "foot".to_owned(),
-                Worked::Hand => "hand".to_owned(),
+                WorkedBy::Foot => "foot".to_owned(),
+                WorkedBy::Hand => "hand".to_owned(),
             },
             format!(
                 "{} to {}",
@@ -321,9 +321,9 @@ fn stops(held: &HeldAgainst, units: &Units) -> Section {
     section
 }
 
-fn locks(held: &HeldAgainst, units: &Units) -> Section {
+fn locks(held: &LogRead, units: &Units) -> Section {
     let locks = &held.found.locks;
-    let section = Section::of("Wheels that locked", format!("{} times", locks.len()), None);
+    let section = Section::new("Wheels that locked", format!("{} times", locks.len()), None);
     if locks.is_empty() {
         return section.with(Block::Text(
             "No axle locked while the car moved, as far as the sensors tell.".to_owned(),
@@ -339,7 +339,7 @@ fn locks(held: &HeldAgainst, units: &Units) -> Section {
         .iter()
         .take(MOST_ROWS)
         .map(|lock| {
-            Fact::of(
+            Detail::new(
                 format!("{} at {}", axle(lock.axle), seconds(lock.from)),
                 format!(
                     "for {} from {}, at {} in front and {} behind",
@@ -351,17 +351,17 @@ fn locks(held: &HeldAgainst, units: &Units) -> Section {
             )
         })
         .collect();
-    section.with(Block::Facts(facts))
+    section.with(Block::Details(facts))
 }
 
-fn pads(held: &HeldAgainst) -> Section {
-    let section = Section::of(
+fn pads(held: &LogRead) -> Section {
+    let section = Section::new(
         "Pads, from pressure against deceleration",
         "friction, and over temperature",
         None,
     );
     let said = |pads: &Pads| {
-        let mut facts = vec![Fact::of(
+        let mut facts = vec![Detail::new(
             axle(pads.axle),
             format!(
                 "{}; {} on the sheet",
@@ -370,7 +370,7 @@ fn pads(held: &HeldAgainst) -> Section {
             ),
         )];
         facts.extend(pads.by_temperature.iter().map(|at| {
-            Fact::of(
+            Detail::new(
                 format!("{} near {}", axle(pads.axle), wording::celsius(at.disc)),
                 friction(at.friction).with_range(),
             )
@@ -381,34 +381,37 @@ fn pads(held: &HeldAgainst) -> Section {
         None => section.with(Block::Text(
             "Too few moments with steady pressures and no wheel slipping.".to_owned(),
         )),
-        Some(Settled::Both(front, rear)) => section.with(Block::Facts([said(front), said(rear)].concat())),
+        Some(Settled::Both(front, rear)) => section.with(Block::Details([said(front), said(rear)].concat())),
         Some(Settled::Together(front, rear)) => section
             .with(Block::Text(
                 "Front and rear cannot be told apart: both are scaled together.".to_owned(),
             ))
-            .with(Block::Facts(vec![said(front)[0].clone(), said(rear)[0].clone()])),
+            .with(Block::Details(vec![
+                said(front)[0].clone(),
+                said(rear)[0].clone(),
+            ])),
     }
 }
 
-fn heat(held: &HeldAgainst) -> Section {
+fn heat(held: &LogRead) -> Section {
     let facts = held
         .found
         .heat
         .iter()
         .map(|heat| {
             let what = if heat.of_fluid { "fluid" } else { "disc" };
-            Fact::of(
+            Detail::new(
                 format!("{} {what}", axle(heat.axle)),
                 format!("{} at {}", wording::celsius(heat.peak), seconds(heat.at)),
             )
         })
         .collect();
-    Section::of("Hottest", "fluid and discs", None).with(Block::Facts(facts))
+    Section::new("Hottest", "fluid and discs", None).with(Block::Details(facts))
 }
 
-fn offers(opened: &Opened, held: &HeldAgainst) -> Section {
+fn offers(opened: &Opened, held: &LogRead) -> Section {
     let offers = &held.found.offers;
-    let section = Section::of(
+    let section = Section::new(
         "What the sheet might take over",
         format!("{} offers", offers.len()),
         None,
@@ -437,12 +440,12 @@ fn offers(opened: &Opened, held: &HeldAgainst) -> Section {
         .with_some(last_change(opened))
 }
 
-fn file(held: &HeldAgainst) -> Section {
+fn file(held: &LogRead) -> Section {
     let log = &held.log;
     let per_second = quantity::units_of(Dimension::Ratio)[0];
     let mut facts = vec![
-        Fact::of("file", held.name.clone()),
-        Fact::of(
+        Detail::new("file", held.name.clone()),
+        Detail::new(
             "rows",
             format!(
                 "{} at {} a second",
@@ -472,11 +475,11 @@ fn file(held: &HeldAgainst) -> Section {
         (missing, "figures missing"),
     ] {
         if count > 0 {
-            facts.push(Fact::of(what, format!("{count}, left out")));
+            facts.push(Detail::new(what, format!("{count}, left out")));
         }
     }
     for (head, why) in log.passed_over.iter().take(12) {
-        facts.push(Fact::of("passed over", format!("`{head}`: {why}")));
+        facts.push(Detail::new("passed over", format!("`{head}`: {why}")));
     }
-    Section::of("The file", "rows, and what was left out", None).with(Block::Facts(facts))
+    Section::new("The file", "rows, and what was left out", None).with(Block::Details(facts))
 }

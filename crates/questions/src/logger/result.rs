@@ -1,6 +1,6 @@
 //! What `logger` answers, as other programs read it.
 
-use ::logger::{Pads, Settled, Worked};
+use ::logger::{Pads, Settled, WorkedBy};
 use engine::car::Axle;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -150,8 +150,8 @@ impl LoggerView {
                 .iter()
                 .map(|event| StopView {
                     by: match event.by {
-                        Worked::Foot => "foot",
-                        Worked::Hand => "hand",
+                        WorkedBy::Foot => "foot",
+                        WorkedBy::Hand => "hand",
                     },
                     from_s: event.from.s().into(),
                     to_s: event.to.s().into(),

@@ -6,7 +6,7 @@ use engine::lining::friction_radius;
 use quantity::Dimension;
 use quantity::si::Length;
 
-use super::sum::{Ask, Sum, Work};
+use super::sum::{Sum, SumReading, Work};
 use super::{COMMON, Card};
 
 pub(super) const KIND: Card = Card {
@@ -37,8 +37,8 @@ pub(super) const PAD_TRACK: Card = Card {
     sums: &[Sum {
         title: "Effective radius",
         asks: &[
-            Ask::length("a", "middle of the hub to the inner edge"),
-            Ask::length("b", "middle of the hub to the outer edge"),
+            SumReading::length("a", "middle of the hub to the inner edge"),
+            SumReading::length("b", "middle of the hub to the outer edge"),
         ],
         formula: "⅔ × (b³ − a³) / (b² − a²)",
         key: "effective_radius",
@@ -92,7 +92,7 @@ pub(super) const DRUM: Card = Card {
     source: COMMON,
     sums: &[Sum {
         title: "Radius of the drum",
-        asks: &[Ask::length("a", "inside of the drum, across")],
+        asks: &[SumReading::length("a", "inside of the drum, across")],
         formula: "a / 2",
         key: "drum_radius",
         dimension: Dimension::Length,

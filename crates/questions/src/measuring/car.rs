@@ -6,7 +6,7 @@ use engine::measuring::{AxleRaised, grip_of_stop, rolling_radius};
 use quantity::Dimension;
 use quantity::si::{Length, Mass, Speed};
 
-use super::sum::{Ask, Sum, Work};
+use super::sum::{Sum, SumReading, Work};
 use super::{COMMON, Card};
 
 pub(super) const SCALES: Card = Card {
@@ -41,13 +41,14 @@ pub(super) const RAISED: Card = Card {
     sums: &[Sum {
         title: "Height of the centre of gravity",
         asks: &[
-            Ask::of("front", "what the front axle weighs, level", Dimension::Mass)
+            SumReading::of("front", "what the front axle weighs, level", Dimension::Mass)
                 .taken_from("weighed.front"),
-            Ask::of("rear", "what the rear axle weighs, level", Dimension::Mass).taken_from("weighed.rear"),
-            Ask::of("a", "what the standing axle's scales gained", Dimension::Mass),
-            Ask::length("H", "how far the other axle's hubs went up"),
-            Ask::length("wheelbase", "front hub to rear hub").taken_from("geometry.wheelbase"),
-            Ask::length("radius", "rolling radius of the tyres").taken_from("tyres.rolling_radius"),
+            SumReading::of("rear", "what the rear axle weighs, level", Dimension::Mass)
+                .taken_from("weighed.rear"),
+            SumReading::of("a", "what the standing axle's scales gained", Dimension::Mass),
+            SumReading::length("H", "how far the other axle's hubs went up"),
+            SumReading::length("wheelbase", "front hub to rear hub").taken_from("geometry.wheelbase"),
+            SumReading::length("radius", "rolling radius of the tyres").taken_from("tyres.rolling_radius"),
         ],
         formula: "radius + a × wheelbase × √(wheelbase² − H²) / ((front + rear) × H)",
         key: "weighed.cg_height",
@@ -157,8 +158,8 @@ pub(super) const TYRE: Card = Card {
         Sum {
             title: "By chalk",
             asks: &[
-                Ask::length("a", "from chalk mark to chalk mark").bare("m"),
-                Ask::of("turns", "turns of the wheel", Dimension::Ratio),
+                SumReading::length("a", "from chalk mark to chalk mark").bare("m"),
+                SumReading::of("turns", "turns of the wheel", Dimension::Ratio),
             ],
             formula: "a / (6.283 × turns)",
             key: "",
@@ -170,7 +171,7 @@ pub(super) const TYRE: Card = Card {
         },
         Sum {
             title: "By its label",
-            asks: &[Ask::text("label", "as on the tyre: 195/65 R15")],
+            asks: &[SumReading::text("label", "as on the tyre: 195/65 R15")],
             formula: "0.97 × (rim / 2 + width × height)",
             key: "",
             dimension: Dimension::Length,
@@ -195,8 +196,8 @@ pub(super) const STOP: Card = Card {
     sums: &[Sum {
         title: "Grip of a stop",
         asks: &[
-            Ask::of("speed", "speed at the cone", Dimension::Speed).bare("km/h"),
-            Ask::length("a", "from the cone to where it stopped").bare("m"),
+            SumReading::of("speed", "speed at the cone", Dimension::Speed).bare("km/h"),
+            SumReading::length("a", "from the cone to where it stopped").bare("m"),
         ],
         formula: "speed² / (2 × 9.81 m/s² × a)",
         key: "",

@@ -4,7 +4,7 @@ use assess::cautions::{PULLED, RAISED, TURNED};
 use engine::car::Drawing;
 use quantity::Dimension;
 
-use super::sum::{Ask, Sum, Work};
+use super::sum::{Sum, SumReading, Work};
 use super::{COMMON, Card};
 
 pub(super) const DIFFERENTIAL: Card = Card {
@@ -63,8 +63,8 @@ pub(super) const SHAFTS: Card = Card {
     sums: &[Sum {
         title: "Turns to a turn",
         asks: &[
-            Ask::of("shaft", "turns of the shaft or coupling", Dimension::Ratio),
-            Ask::of(
+            SumReading::of("shaft", "turns of the shaft or coupling", Dimension::Ratio),
+            SumReading::of(
                 "wheel",
                 "turns of both wheels, or of the shaft behind it",
                 Dimension::Ratio,
@@ -94,8 +94,8 @@ pub(super) const FILM: Card = Card {
     sums: &[Sum {
         title: "Time to let go",
         asks: &[
-            Ask::of("frames", "frames from click to slip", Dimension::Ratio),
-            Ask::of("rate", "frames a second", Dimension::Ratio),
+            SumReading::of("frames", "frames from click to slip", Dimension::Ratio),
+            SumReading::of("rate", "frames a second", Dimension::Ratio),
         ],
         formula: "frames / rate",
         key: "centre.in",

@@ -6,7 +6,7 @@ use engine::measuring::{front_share, lever_ratio};
 use quantity::Dimension;
 use quantity::si::{Length, Pressure};
 
-use super::sum::{Ask, Sum, Work};
+use super::sum::{Sum, SumReading, Work};
 use super::{COMMON, Card};
 
 /// Two arms, or two travels, of a pedal or a lever.
@@ -29,8 +29,8 @@ pub(super) const PEDAL: Card = Card {
     sums: &[Sum {
         title: "Pedal ratio",
         asks: &[
-            Ask::length("a", "pivot to pad, or travel of the pad"),
-            Ask::length("b", "pivot to push rod, or travel of the rod"),
+            SumReading::length("a", "pivot to pad, or travel of the pad"),
+            SumReading::length("b", "pivot to push rod, or travel of the rod"),
         ],
         formula: "a / b",
         key: "pedal.ratio",
@@ -112,10 +112,10 @@ pub(super) const BAR: Card = Card {
     sums: &[Sum {
         title: "The front's share",
         asks: &[
-            Ask::of("front", "front gauge", Dimension::Pressure),
-            Ask::length("front-bore", "front cylinder's bore").taken_from("master.front_bore"),
-            Ask::of("rear", "rear gauge", Dimension::Pressure),
-            Ask::length("rear-bore", "rear cylinder's bore").taken_from("master.rear_bore"),
+            SumReading::of("front", "front gauge", Dimension::Pressure),
+            SumReading::length("front-bore", "front cylinder's bore").taken_from("master.front_bore"),
+            SumReading::of("rear", "rear gauge", Dimension::Pressure),
+            SumReading::length("rear-bore", "rear cylinder's bore").taken_from("master.rear_bore"),
         ],
         formula: "front × bore² / (front × bore² + rear × bore²)",
         key: "front_share",

@@ -7,7 +7,7 @@ use quantity::Dimension;
 use quantity::si::Force;
 
 use super::foot::RATIO_WORK;
-use super::sum::{Ask, Sum, Work};
+use super::sum::{Sum, SumReading, Work};
 use super::{COMMON, Card};
 
 pub(super) const KIND: Card = Card {
@@ -38,8 +38,8 @@ pub(super) const RATIO: Card = Card {
     sums: &[Sum {
         title: "Lever ratio",
         asks: &[
-            Ask::length("a", "pivot to grip, or travel of the grip"),
-            Ask::length("b", "pivot to push rod, or travel of the rod"),
+            SumReading::length("a", "pivot to grip, or travel of the grip"),
+            SumReading::length("b", "pivot to push rod, or travel of the rod"),
         ],
         formula: "a / b",
         key: "lever.ratio",
@@ -111,8 +111,8 @@ pub(super) const CABLE: Card = Card {
         Sum {
             title: "Ratio of the cable",
             asks: &[
-                Ask::length("grip", "travel of the grip"),
-                Ask::length("end", "travel at the shoes or pads"),
+                SumReading::length("grip", "travel of the grip"),
+                SumReading::length("end", "travel at the shoes or pads"),
             ],
             formula: "grip / end",
             key: "cable.ratio",
@@ -122,9 +122,10 @@ pub(super) const CABLE: Card = Card {
         Sum {
             title: "What the cable leaves",
             asks: &[
-                Ask::of("a", "force at the grip", Dimension::Force),
-                Ask::of("b", "force at the cable's end", Dimension::Force),
-                Ask::of("ratio", "ratio between the two", Dimension::Ratio).taken_from("lever.cable.ratio"),
+                SumReading::of("a", "force at the grip", Dimension::Force),
+                SumReading::of("b", "force at the cable's end", Dimension::Force),
+                SumReading::of("ratio", "ratio between the two", Dimension::Ratio)
+                    .taken_from("lever.cable.ratio"),
             ],
             formula: "b / (a × ratio)",
             key: "cable.efficiency",

@@ -15,7 +15,7 @@ mod valve;
 
 use engine::car::{Assembled, Drawing, KEYS, Key, KeyId};
 
-pub use sum::{Ask, Sum, Worked};
+pub use sum::{Sum, SumReading, Worked};
 
 /// A way of measuring, on a card.
 #[derive(Clone, Copy, Debug)]
@@ -158,7 +158,7 @@ pub enum Present {
 
 /// What is told of one card.
 #[derive(Clone, Debug)]
-pub struct Told {
+pub struct CardTold {
     /// The card.
     pub card: &'static Card,
     /// The key of the sheet that was asked for.

@@ -13,7 +13,7 @@ pub struct Sum {
     /// What it works out, as a person asks it.
     pub title: &'static str,
     /// What is read, in order.
-    pub asks: &'static [Ask],
+    pub asks: &'static [SumReading],
     /// The formula, in the letters of the drawing.
     pub formula: &'static str,
     /// The end of the paths of the keys that take its figure.
@@ -35,7 +35,7 @@ pub enum Work {
 
 /// One reading.
 #[derive(Clone, Copy, Debug)]
-pub struct Ask {
+pub struct SumReading {
     /// Its letter or word on the drawing, and its name in a form.
     pub name: &'static str,
     /// What it is.
@@ -61,7 +61,7 @@ pub struct Worked {
     pub mind: Option<String>,
 }
 
-impl Ask {
+impl SumReading {
     /// A length in the person's unit.
     pub(super) const fn length(name: &'static str, what: &'static str) -> Self {
         Self::of(name, what, Dimension::Length)

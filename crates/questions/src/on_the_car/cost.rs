@@ -1,8 +1,8 @@
 //! What a guess costs the answer: how wide the first figure of the answer is with it, and with it known.
 
 use engine::car::{Car, Inputs, Slot, Value};
-use engine::headline::{Headline, Headlines};
-use engine::ranges::{Plan, Range};
+use engine::headline::{HeadlineFigures, Headlines};
+use engine::ranges::{Range, Sampling};
 use quantity::{Amount, Spread};
 
 use crate::opened::Opened;
@@ -12,7 +12,7 @@ const DRAWS: u32 = 128;
 
 /// The range of torque there is over torque needed, or, in a car without a lever, of the front's lead at first lock.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cost {
+pub struct CostOfGuess {
     /// With the figure taken as a guess.
     pub guessed: Range,
     /// With the figure known exactly as it stands.
@@ -21,7 +21,7 @@ pub struct Cost {
     pub is_torque: bool,
 }
 
-impl Cost {
+impl CostOfGuess {
     /// Of a key that may be guessed; `None` where there is no such default, or where nothing locks.
     #[must_use]
     pub fn of(opened: &Opened, path: &str) -> Option<Self> {
@@ -33,9 +33,9 @@ impl Cost {
             guessing.set(slot, Value::Guess);
         }
         let guessed = Car::assemble(&guessing).ok()?;
-        let plan = Plan {
+        let sampling = Sampling {
             draws: DRAWS,
-            ..Plan::default()
+            ..Sampling::default()
         };
         let conditions = &opened.state.conditions;
         // The same draws of everything else, so that nothing but the guess makes a difference.
@@ -52,12 +52,12 @@ impl Cost {
             None => toleranced.retain(|known| *known != slot),
         }
         let drawn = |inputs: &Inputs, toleranced: &[Slot]| {
-            Headlines::of(&guessed.car, inputs, toleranced, conditions, plan)
+            Headlines::of(&guessed.car, inputs, toleranced, conditions, sampling)
         };
         let with = drawn(&guessing, &guessed.toleranced)?;
         let without = drawn(&knowing, &toleranced)?;
         let is_torque = with.middle.in_hand.is_some();
-        let figure = |headline: &Headline| {
+        let figure = |headline: &HeadlineFigures| {
             if is_torque {
                 headline.in_hand
             } else {

@@ -11,7 +11,7 @@ use engine::car::{Key, KeyId, Need, Slot, Value};
 use sheet::{Arrangement, Problem};
 
 pub use checked::{Checked, Usual, check};
-pub use cost::Cost;
+pub use cost::CostOfGuess;
 pub use kept::{Steps, keep};
 pub use several::{Several, named as several};
 pub use typed::{Sure, Typed, sures, unit_keys, unit_of};
@@ -31,7 +31,7 @@ pub enum Stands {
 
 /// One figure of the sheet.
 #[derive(Clone, Debug)]
-pub struct Figure {
+pub struct SheetFigure {
     /// Its key, entries counted from 1.
     pub path: String,
     /// What is known of the key.
@@ -50,7 +50,7 @@ pub struct Figure {
 #[derive(Debug)]
 pub struct OnTheCar {
     text: String,
-    figures: Vec<Figure>,
+    figures: Vec<SheetFigure>,
     others: Vec<Problem>,
 }
 
@@ -64,13 +64,13 @@ impl OnTheCar {
             Err(problems) => problems.shown().to_vec(),
         };
         let arrangement = Arrangement::of(&read.inputs);
-        let figures: Vec<Figure> = slots(&read)
+        let figures: Vec<SheetFigure> = slots(&read)
             .filter_map(|slot| figure(text, &read, &arrangement, &problems, slot))
             .collect();
         let others = problems
             .into_iter()
             .filter(|problem| {
-                let of = |figure: &Figure| Some(&figure.path) == problem.key.as_ref();
+                let of = |figure: &SheetFigure| Some(&figure.path) == problem.key.as_ref();
                 !figures.iter().any(of)
             })
             .collect();
@@ -89,7 +89,7 @@ impl OnTheCar {
 
     /// Every figure that can say something of such a car, in the order of the sheet.
     #[must_use]
-    pub fn figures(&self) -> &[Figure] {
+    pub fn figures(&self) -> &[SheetFigure] {
         &self.figures
     }
 
@@ -101,13 +101,13 @@ impl OnTheCar {
 
     /// The figure at a path.
     #[must_use]
-    pub fn figure(&self, path: &str) -> Option<&Figure> {
+    pub fn figure(&self, path: &str) -> Option<&SheetFigure> {
         self.figures.iter().find(|figure| figure.path == path)
     }
 
     /// The parts of the car with their figures, in order.
-    pub fn parts(&self) -> impl Iterator<Item = (&'static str, Vec<&Figure>)> {
-        let mut parts: Vec<(&'static str, Vec<&Figure>)> = Vec::new();
+    pub fn parts(&self) -> impl Iterator<Item = (&'static str, Vec<&SheetFigure>)> {
+        let mut parts: Vec<(&'static str, Vec<&SheetFigure>)> = Vec::new();
         for figure in &self.figures {
             let title = figure.key.part();
             match parts.iter_mut().find(|(known, _)| *known == title) {
@@ -119,7 +119,7 @@ impl OnTheCar {
     }
 
     fn count(&self, stands: Stands) -> usize {
-        let counts = |figure: &&Figure| is_counted(figure) && figure.stands == stands;
+        let counts = |figure: &&SheetFigure| is_counted(figure) && figure.stands == stands;
         self.figures.iter().filter(counts).count()
     }
 
@@ -151,12 +151,12 @@ impl OnTheCar {
 
     /// The next figure to find, behind a path: one that a first answer wants; then a guess.
     #[must_use]
-    pub fn next(&self, behind: Option<&str>) -> Option<&Figure> {
+    pub fn next(&self, behind: Option<&str>) -> Option<&SheetFigure> {
         let at = behind.and_then(|path| self.figures.iter().position(|figure| figure.path == path));
         let from = at.map_or(0, |at| at + 1);
         let (before, after) = self.figures.split_at(from.min(self.figures.len()));
         let find = |stands: Stands| {
-            let wanted = |figure: &&Figure| is_counted(figure) && figure.stands == stands;
+            let wanted = |figure: &&SheetFigure| is_counted(figure) && figure.stands == stands;
             after.iter().find(wanted).or_else(|| before.iter().find(wanted))
         };
         find(Stands::Open).or_else(|| after.iter().find(|figure| figure.stands == Stands::Guessed))
@@ -164,7 +164,7 @@ impl OnTheCar {
 }
 
 /// What the car is called, and readings, are no figures of it that may be missing.
-fn is_counted(figure: &Figure) -> bool {
+fn is_counted(figure: &SheetFigure) -> bool {
     !figure.path.starts_with("car.")
 }
 
@@ -185,7 +185,7 @@ fn figure(
     arrangement: &Arrangement,
     problems: &[Problem],
     slot: Slot,
-) -> Option<Figure> {
+) -> Option<SheetFigure> {
     let (key, path) = (slot.key.key(), slot.path());
     let value = read.inputs.get(slot);
     let here: Vec<&Problem> = problems
@@ -211,7 +211,7 @@ fn figure(
         None if asked && !problems.is_empty() => Stands::Open,
         None => Stands::LeftOut,
     };
-    Some(Figure {
+    Some(SheetFigure {
         says: value
             .and_then(|_| text.get(read.places.value(slot)?.value.clone()))
             .map_or_else(String::new, plain),

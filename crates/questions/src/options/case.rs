@@ -2,7 +2,7 @@
 
 use charts::Look;
 use engine::Conditions;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use quantity::si::Force;
 use wording::{Precision, Units};
 
@@ -17,7 +17,7 @@ pub struct Case<'a> {
     /// What was said beside that.
     pub said: &'a Said,
     /// How often tolerances are drawn.
-    pub plan: Plan,
+    pub sampling: Sampling,
     /// The units that the person reads in.
     pub units: Units,
     /// Whether only what moves with a handle is wanted, at once.
@@ -42,7 +42,7 @@ impl Case<'_> {
     /// person asks for no draws, nothing is known of ranges.
     #[must_use]
     pub fn precision(&self) -> Precision {
-        if self.plan.draws == 0 && !self.brief {
+        if self.sampling.draws == 0 && !self.brief {
             Precision::default()
         } else {
             self.opened.precision(self.said.speed())

@@ -14,7 +14,7 @@ use quantity::Dimension;
 use crate::trouble::Wrong;
 
 pub use case::Case;
-pub use said::{Said, plan};
+pub use said::{Said, sampling};
 pub use slide::Slide;
 pub use table::*;
 
@@ -35,7 +35,7 @@ pub struct Row {
     /// Under which head of the help it stands.
     pub group: Group,
     /// Who takes it.
-    pub reach: Reach,
+    pub taken_by: TakenBy,
     /// How it stands in the address of a page; `None` where only the command line has it.
     pub address: Option<Address>,
     /// What moves it on a page; `None` where nothing does.
@@ -111,7 +111,7 @@ impl Group {
 
 /// Who takes an option.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reach {
+pub enum TakenBy {
     /// Every question, so that a script can give all the same ones; where it changes nothing the answer says so.
     Everywhere,
     /// The questions that name it.

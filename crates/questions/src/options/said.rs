@@ -4,7 +4,7 @@ use core::ptr;
 
 use engine::Conditions;
 use engine::car::Date;
-use engine::ranges::{self, DRAWS as USUAL_DRAWS, MOST_DRAWS, Plan};
+use engine::ranges::{self, DRAWS as USUAL_DRAWS, MOST_DRAWS, Sampling};
 use quantity::si::{Force, Speed, Temperature};
 
 use super::{
@@ -76,7 +76,7 @@ impl Said {
             };
             wrong.note(checked);
         }
-        wrong.note(self.plan(ranges::DRAWS));
+        wrong.note(self.sampling(ranges::DRAWS));
         wrong
     }
 
@@ -112,9 +112,9 @@ impl Said {
     ///
     /// # Errors
     /// What is no whole number, or more draws than the sequence has.
-    pub fn plan(&self, usual: u32) -> Result<Plan, Wrong> {
+    pub fn sampling(&self, usual: u32) -> Result<Sampling, Wrong> {
         let said = |row: &Row| self.text(row).and_then(|text| count(row, text).ok());
-        plan(Some(said(&DRAWS).unwrap_or(usual)), said(&SEED))
+        sampling(Some(said(&DRAWS).unwrap_or(usual)), said(&SEED))
     }
 
     /// The state that the car is to be in.
@@ -163,15 +163,15 @@ fn count(row: &Row, text: &str) -> Result<u32, Wrong> {
 ///
 /// # Errors
 /// More draws than the sequence has.
-pub fn plan(draws: Option<u32>, seed: Option<u32>) -> Result<Plan, Wrong> {
+pub fn sampling(draws: Option<u32>, seed: Option<u32>) -> Result<Sampling, Wrong> {
     let draws = draws.unwrap_or(USUAL_DRAWS);
     if draws > MOST_DRAWS {
         let what = format!("{draws} draws are more than the sequence has");
         let remedy = format!("ask for {MOST_DRAWS} at most; {USUAL_DRAWS} are usual, 0 for none");
         return Err(Wrong::plain("--draws", "too-many-draws", what, remedy));
     }
-    Ok(Plan {
+    Ok(Sampling {
         draws,
-        seed: seed.unwrap_or(Plan::default().seed),
+        seed: seed.unwrap_or(Sampling::default().seed),
     })
 }

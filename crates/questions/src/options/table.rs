@@ -2,7 +2,7 @@
 
 use quantity::Dimension;
 
-use super::{Address, Group, Handle, Reach, Row, Shape, slide, turn};
+use super::{Address, Group, Handle, Row, Shape, TakenBy, slide, turn};
 use crate::state;
 
 /// Declares rows, and the list of all of them.
@@ -22,7 +22,7 @@ const PLAIN: Row = Row {
     help: "",
     more: "",
     group: Group::Out,
-    reach: Reach::Everywhere,
+    taken_by: TakenBy::Everywhere,
     address: None,
     handle: None,
 };
@@ -52,7 +52,7 @@ const fn moment(name: &'static str, help: &'static str, range: (&'static str, &'
         },
         help,
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     }
 }
@@ -120,7 +120,7 @@ rows! {
         more: "Built in: twisty gravel, fast tarmac, downhill road. Or one of the car's own stages, or the path of a list of stops \
                (.toml) or of a speed trace (.csv: time [s], speed [km/h], and slope [%] where it is known).",
         group: Group::State,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Name),
         handle: Some(Handle::Stages),
     };
@@ -130,7 +130,7 @@ rows! {
         value: Shape::Figure { of: "TEMPERATURE", dimension: Dimension::Temperature, range: state::AMBIENT },
         help: "Temperature of the air [default: 15 C]",
         group: Group::State,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::In(" C")),
         handle: Some(Handle::Slide(slide::ambient)),
         ..PLAIN
@@ -171,7 +171,7 @@ rows! {
         value: Shape::Read { of: "WISH", check: |text| state::wish(text).map(|_| ()) },
         help: "What is wanted at first lock: \"front-first 5 %\", even [default: front-first 5 %]",
         group: Group::Car,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         handle: Some(Handle::Choice("Wanted at first lock", &[
             "front-first 5 %", "front-first 10 %", "front-first 7 %", "front-first 3 %", "even", "rear-first 3 %", "rear-first 5 %",
@@ -184,7 +184,7 @@ rows! {
         value: Shape::Read { of: "LIST", check: |text| state::grips(text).map(|_| ()) },
         help: "Grips to look at, commas between [default: 0.1 to 1.2 by tenths]",
         group: Group::State,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// Speed at the start of a turn.
@@ -193,7 +193,7 @@ rows! {
         value: Shape::Figure { of: "SPEED", dimension: Dimension::Speed, range: ("2 km/h", "250 km/h") },
         help: "Speed at the start, straight ahead; --speed says the same [default: 50 km/h]",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// Steer of the front wheels.
@@ -202,7 +202,7 @@ rows! {
         value: Shape::Figure { of: "ANGLE", dimension: Dimension::Angle, range: ("-65 deg", "65 deg") },
         help: "Steer of the front wheels, positive to the left [default: 0.25 rad]",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::In(" deg")),
         handle: Some(Handle::Slide(slide::steer)),
         ..PLAIN
@@ -221,7 +221,7 @@ rows! {
         value: Shape::Read { of: "down|up", check: |text| turn::pressed(text).map(|_| ()) },
         help: "The clutch: down or up [default: down]",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         handle: Some(Handle::Choice("Clutch", &["down", "up"])),
         ..PLAIN
@@ -231,10 +231,10 @@ rows! {
     /// When the lever is let go.
     RELEASE = Row {
         name: "release",
-        value: Shape::Read { of: "TIME|ANGLE|never", check: |text| turn::release(text).map(|_| ()) },
-        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: 1.3 s after the pull on hard gravel, later on less grip]",
+        value: Shape::Read { of: "TIME|ANGLE|best|never", check: |text| turn::release(text).map(|_| ()) },
+        help: "When the lever is let go: \"1.8 s\", \"90 deg\", never [default: at the best moment]",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::In(" s")),
         handle: Some(Handle::Slide(slide::release)),
         ..PLAIN
@@ -242,34 +242,48 @@ rows! {
     /// The wheel after that.
     AFTER = Row {
         name: "after",
-        value: Shape::Read { of: "hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
-        help: "The wheel after the lever is let go: hold, or into-slide [default: hold]",
+        value: Shape::Read { of: "drives|hold|into-slide", check: |text| turn::after(text).map(|_| ()) },
+        help: "The wheel after the lever is let go: drives round the bend, hold, or into-slide [default: drives]",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// Throttle after that.
     THROTTLE = Row {
         name: "throttle",
         value: Shape::Figure { of: "TORQUE", dimension: Dimension::Torque, range: ("-300 N m", "1500 N m") },
-        help: "Torque of the engine after that, at the crank: \"120 N m\" [default: throttle closed]",
+        help: "Torque of the engine after that, at the crank: \"120 N m\" [default: what the driven wheels take; closed with hold]",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
+    };
+    /// When the throttle comes.
+    THROTTLE_AT = moment("throttle-at", "When the throttle comes, during the pull too, the clutch up [default: once it is let go]", state::MOMENT);
+    /// The bend.
+    BEND = Row {
+        name: "bend",
+        value: Shape::Read { of: "BEND", check: |text| turn::bend(text).map(|_| ()) },
+        help: "The bend it is driven for: hairpin, junction, or \"120 deg, 7 m, 5 m\" [default: hairpin]",
+        more: "Its angle, the radius of the middle of the road, the width of the road. A hairpin turns by 180\u{b0}, a junction by \
+               90\u{b0}, both 7\u{a0}m to the middle of a road of 5\u{a0}m. It bends to the side that is steered to.",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Bend", &["hairpin", "junction"])),
     };
     /// When the foot presses.
     FOOT_AT = moment("foot-at", "When the foot presses [default: 0 s]", state::MOMENT);
     /// When the foot is taken off.
     FOOT_OFF = moment("foot-off", "When the foot is taken off [default: as the hand pulls]", state::MOMENT);
     /// How long a run is followed.
-    UNTIL = moment("until", "How long all of it is followed [default: 1.2 s after it is let go on hard gravel, longer on less grip]", ("0.05 s", "60 s"));
+    UNTIL = moment("until", "How long all of it is followed [default: until it is a second out of the bend, or cannot come out]", ("0.05 s", "60 s"));
     /// Another car beside this one.
     AGAINST = Row {
         name: "against",
         value: Shape::Text("CAR"),
         help: "Another car beside it: a name or a path, as its sheet has it",
         more: "The same car's name compares what --with and --valve change with what it is now.",
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Name),
         handle: Some(Handle::Cars),
         ..PLAIN
@@ -279,7 +293,7 @@ rows! {
         name: "other",
         value: Shape::Behind("OTHER"),
         help: "Another car to hold it against: a name or a path; left out: the car as its sheet has it",
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// What is asked of both.
@@ -289,7 +303,7 @@ rows! {
         help: "What is asked of both [default: assess]",
         more: "assess, lever, balance, pressures, settings, turn, heat or hold.",
         group: Group::Out,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         handle: Some(Handle::Choice("Ask both", &super::compared::COMPARED)),
     };
@@ -298,7 +312,7 @@ rows! {
         name: "map",
         value: Shape::Read { of: "ROWSxCOLUMNS", check: |text| turn::map_size(text).map(|_| ()) },
         help: "Run it at many entry speeds (rows) and pulls (columns): 64x64",
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// A way through a bend.
@@ -307,8 +321,8 @@ rows! {
         value: Shape::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
         help: "Look for the fastest way through a bend: \"180 deg, 7 m, 5 m\"",
         more: "Its angle, the radius of the middle of the road, the width of the road. Hand, clutch, lock and quickness stay as \
-               asked; entry, steer, moments and the heading when let go are looked for.",
-        reach: Reach::Named,
+               asked; entry, steer and moments are looked for.",
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// A logger's file.
@@ -317,7 +331,7 @@ rows! {
         value: Shape::Behind("FILE"),
         help: "A CSV file: a name in the car's logs folder, or a path [default: the last in the folder]",
         group: Group::Out,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::OnShelf),
         ..PLAIN
     };
@@ -327,7 +341,7 @@ rows! {
         help: "Drive this car in simulation instead, with noise, and see what is found again",
         more: "What was hidden in it stands beside what was found; --seed makes another one.",
         group: Group::State,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// What the driver says.
@@ -336,7 +350,7 @@ rows! {
         value: Shape::Behind("SENTENCE"),
         help: "What the driver says, in quotes; without it the list of what drivers say",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         handle: Some(Handle::Choice("What it does", &[
             super::NOTHING_SAID,
@@ -367,7 +381,7 @@ rows! {
         help: "What came of a test that was named before",
         more: "May be given again and again: every answer narrows the causes.",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         ..PLAIN
     };
@@ -377,7 +391,7 @@ rows! {
         value: Shape::Text("SIGN"),
         help: "What was seen: lever loses, pedal sinks, or a wheel such as rear left that is wet",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         handle: Some(Handle::Choice("What was seen", &[
             "lever loses",
@@ -395,7 +409,7 @@ rows! {
         value: Shape::Text("yes,no,\u{2026}"),
         help: "Whether it still lost pressure after each cut of the round so far: yes,no,yes",
         group: Group::Driver,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         ..PLAIN
     };
@@ -462,11 +476,20 @@ rows! {
         group: Group::Sure,
         ..PLAIN
     };
+    /// What settles the turn too.
+    OF_THE_TURN = Row {
+        name: "turn",
+        help: "Also what settles the turn, every drawn car driven: it takes longer",
+        group: Group::Sure,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
     /// Everything that was found, whole.
     ALL_OF_IT = Row {
         name: "all",
         help: "Each finding whole, and everything behind it",
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// Sold bores, one by one.
@@ -475,7 +498,7 @@ rows! {
         help: "Try every bore that is sold, one by one",
         more: "Rows that cannot do it are struck through, with what ends them.",
         group: Group::Car,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         ..PLAIN
     };
@@ -485,7 +508,49 @@ rows! {
         value: Shape::Read { of: "LIST", check: |text| state::ratios(text).map(|_| ()) },
         help: "Lever ratios to try bores with, commas between [default: the car's, one below, one above]",
         group: Group::Car,
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        ..PLAIN
+    };
+    /// The most that the grip travels.
+    ROOM = Row {
+        name: "room",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the grip may travel [default: the sheet's room]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// The most that the foot pad travels.
+    PEDAL_TRAVEL = Row {
+        name: "pedal-travel",
+        value: Shape::Figure { of: "LENGTH", dimension: Dimension::Length, range: state::ROOM },
+        help: "The most that the foot pad may travel [default: until the master runs out]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::In(" mm")),
+        ..PLAIN
+    };
+    /// Parts that may be others.
+    CHANGE = Row {
+        name: "change",
+        value: Shape::Read { of: "PARTS", check: |text| state::changing(text).map(|_| ()) },
+        help: "Parts that may be others, commas between [default: all of them]",
+        more: "lever, pads, pistons, master, valve, layout; or all.",
+        group: Group::Car,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Parts that may be others", &[
+            "all", "lever", "lever, valve", "lever, pads", "lever, pads, valve", "lever, master", "pads, pistons", "layout, lever",
+        ])),
+    };
+    /// More sizes.
+    WIDE = Row {
+        name: "wide",
+        help: "Look two sizes to either side of the car's own, not one",
+        group: Group::Car,
+        taken_by: TakenBy::Named,
         address: Some(Address::Same),
         ..PLAIN
     };
@@ -495,14 +560,14 @@ rows! {
         value: Shape::Text("DIR"),
         help: "Write the lists of the answer into this folder, a CSV file each",
         more: "lines: parts, cuts, joints, layouts, comes-out. With --bores: bores.",
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// An empty sheet.
     BLANK = Row {
         name: "blank",
         help: "An empty sheet for the clipboard",
-        reach: Reach::Named,
+        taken_by: TakenBy::Named,
         ..PLAIN
     };
     /// Exit status 1 where a finding says stop.

@@ -1,6 +1,6 @@
 //! Readers of what is said of a turn.
 
-use engine::turn::{After, Hairpin, MOST_CELLS, Release};
+use engine::turn::{After, Bend, MOST_CELLS, Release};
 use quantity::Dimension;
 use quantity::si::{Angle, Duration, Length};
 
@@ -38,7 +38,8 @@ pub(crate) fn after(text: &str) -> Result<After, Wrong> {
     match text.trim() {
         "hold" => Ok(After::Hold),
         "into-slide" => Ok(After::IntoSlide),
-        other => Err(no_such_word("--after", other, "hold or into-slide")),
+        "drives" => Ok(After::Drives),
+        other => Err(no_such_word("--after", other, "drives, hold or into-slide")),
     }
 }
 
@@ -48,13 +49,15 @@ fn no_such_word(option: &str, text: &str, words: &str) -> Wrong {
     Wrong::option(option, text, 0..text.len(), "unknown-word", what, remedy)
 }
 
-/// A moment, a heading, or never.
+/// A moment, a heading, the best moment, or never.
 ///
 /// # Errors
-/// What is none of the three.
+/// What is none of them.
 pub(crate) fn release(text: &str) -> Result<Release, Wrong> {
-    if text.trim() == "never" {
-        return Ok(Release::Never);
+    match text.trim() {
+        "never" => return Ok(Release::Never),
+        "best" => return Ok(Release::Best),
+        _ => {}
     }
     if quantity::parse(text, Dimension::Angle).is_ok() {
         return figure("--release", text, Dimension::Angle, TURNED)
@@ -63,18 +66,39 @@ pub(crate) fn release(text: &str) -> Result<Release, Wrong> {
     figure("--release", text, Dimension::Duration, MOMENT).map(|at| Release::At(Duration::from_s(at)))
 }
 
-/// A bend: `180 deg, 7 m, 5 m`, angle, radius of the middle of the road, width of the road.
+/// The bend that a turn is driven for: `hairpin`, `junction`, or as [`hairpin`] reads it.
 ///
 /// # Errors
 /// What is no such bend.
-pub(crate) fn hairpin(text: &str) -> Result<Hairpin, Wrong> {
+pub(crate) fn bend(text: &str) -> Result<Bend, Wrong> {
+    match text.trim() {
+        "hairpin" => Ok(Bend::HAIRPIN),
+        "junction" => Ok(Bend::JUNCTION),
+        _ => {
+            let bend = read_bend("--bend", text, "hairpin, junction, or ")?;
+            // It turns to the side that the driver steers to.
+            let angle = Angle::from_rad(bend.angle.rad().abs());
+            Ok(Bend { angle, ..bend })
+        }
+    }
+}
+
+/// A bend to look a way through: `180 deg, 7 m, 5 m`, angle, radius of the middle of the road, width of the road.
+///
+/// # Errors
+/// What is no such bend.
+pub(crate) fn hairpin(text: &str) -> Result<Bend, Wrong> {
+    read_bend("--search", text, "")
+}
+
+fn read_bend(option: &'static str, text: &str, or: &str) -> Result<Bend, Wrong> {
     let parts: Vec<&str> = text.split(", ").map(str::trim).collect();
     let [angle, radius, width] = parts.as_slice() else {
         let what = format!("`{text}` is not a bend");
         let remedy =
-            "write angle, radius of the middle of the road and its width: \"180 deg, 7 m, 5 m\"".to_owned();
+            format!("write {or}angle, radius of the middle of the road and its width: \"180 deg, 7 m, 5 m\"");
         return Err(Wrong::option(
-            "--search",
+            option,
             text,
             0..text.len(),
             "not-a-bend",
@@ -83,12 +107,12 @@ pub(crate) fn hairpin(text: &str) -> Result<Hairpin, Wrong> {
         ));
     };
     let mut wrong = Wrong::default();
-    let mut read = |text: &str, dimension, range| wrong.note(figure("--search", text, dimension, range));
+    let mut read = |text: &str, dimension, range| wrong.note(figure(option, text, dimension, range));
     let angle = read(angle, Dimension::Angle, ("-270 deg", "270 deg"));
     let radius = read(radius, Dimension::Length, ("1 m", "100 m"));
     let width = read(width, Dimension::Length, ("2 m", "50 m"));
     match (angle, radius, width) {
-        (Some(angle), Some(radius), Some(width)) => Ok(Hairpin {
+        (Some(angle), Some(radius), Some(width)) => Ok(Bend {
             angle: Angle::from_rad(angle),
             radius: Length::from_m(radius),
             width: Length::from_m(width),

@@ -19,7 +19,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Plan;
+pub struct Ask;
 
 const NAME: &str = "plan";
 
@@ -41,7 +41,7 @@ pub fn steps(opened: &Opened) -> Vec<&'static str> {
     order.steps.iter().map(|step| step.slug).collect()
 }
 
-impl Question for Plan {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -88,7 +88,7 @@ impl Question for Plan {
                 crate::picture::proving(case.opened, look, &joints.plumbing, &joints.proof)
             },
         };
-        Ok(Answered::of(&Plan, case, order_of(case.opened), tells))
+        Ok(Answered::new(&Ask, case, order_of(case.opened), tells))
     }
 
     fn schema(&self) -> Value {

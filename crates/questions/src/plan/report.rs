@@ -2,9 +2,9 @@
 
 use proving::order::{WorkOrder, WorkStep};
 
-use super::Plan;
+use super::Ask;
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section};
+use crate::report::{Block, Detail, Frame, Headline, Report, Section};
 
 /// What is said of a step.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,7 +29,7 @@ pub fn words(step: &WorkStep) -> Words {
 }
 
 pub(super) fn of(case: &Case<'_>, order: &WorkOrder) -> Report {
-    let mut report = Report::of(&Plan, case, headline(case, order));
+    let mut report = Report::of(&Ask, case, headline(case, order));
     report.section(steps(order));
     report.caution("Work under the car only on stands; gloves and glasses for fluid.");
     report
@@ -69,7 +69,7 @@ fn headline(case: &Case<'_>, order: &WorkOrder) -> Headline {
 
 fn steps(order: &WorkOrder) -> Section {
     let next = order.next().map(|step| step.slug);
-    let mut section = Section::of("Every step", order.short(), None);
+    let mut section = Section::new("Every step", order.short(), None);
     let mut facts = Vec::new();
     for (step, number) in order.steps.iter().zip(1..) {
         let sign = match (step.done, next == Some(step.slug)) {
@@ -78,18 +78,18 @@ fn steps(order: &WorkOrder) -> Section {
             (false, false) => "[ ]",
         };
         let said = words(step);
-        facts.push(Fact::of(format!("{sign} {number}"), said.what));
+        facts.push(Detail::new(format!("{sign} {number}"), said.what));
         if step.done {
             continue;
         }
-        facts.push(Fact::of("", said.with));
+        facts.push(Detail::new("", said.with));
         if step.may_stop_after {
-            facts.push(Fact::of("", said.night));
+            facts.push(Detail::new("", said.night));
         } else {
             section = section
-                .with(Block::Facts(core::mem::take(&mut facts)))
+                .with(Block::Details(core::mem::take(&mut facts)))
                 .with(Block::Caution(said.night));
         }
     }
-    section.with(Block::Facts(facts))
+    section.with(Block::Details(facts))
 }

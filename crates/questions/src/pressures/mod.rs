@@ -18,7 +18,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Pressures;
+pub struct Ask;
 
 const NAME: &str = "pressures";
 
@@ -29,7 +29,7 @@ static TAKES: &[&Row] = &[
 /// A foot that brakes hard, for a page on which nobody has said how hard.
 const USUAL_FOOT: Force = Force::from_n(300.0);
 
-impl Question for Pressures {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -55,7 +55,7 @@ impl Question for Pressures {
         vec![(&FOOT, USUAL_FOOT.n()), (&HAND, 0.0)]
     }
 
-    fn is_the_car_from_above(&self) -> bool {
+    fn without_the_car_from_above(&self) -> bool {
         true
     }
 
@@ -91,7 +91,7 @@ impl Question for Pressures {
             result: |case, outcome| result::PressuresView::of(case.opened, outcome),
             picture: |case, outcome, look| crate::picture::pressures(case.opened, look, outcome),
         };
-        Ok(Answered::of(&Pressures, case, outcome, tells))
+        Ok(Answered::new(&Ask, case, outcome, tells))
     }
 
     fn schema(&self) -> Value {

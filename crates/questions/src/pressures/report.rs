@@ -6,15 +6,17 @@ use engine::network::Taken;
 use quantity::{Digits, Unit, show};
 use wording::{Measured, Units};
 
-use super::Pressures;
+use super::Ask;
 use super::outcome::Outcome;
 use crate::opened::Opened;
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Row, Section, Side, Stroke, Table};
+use crate::report::{
+    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow,
+};
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (opened, units) = (case.opened, &case.units);
-    let mut report = Report::of(&Pressures, case, headline(opened, outcome, units));
+    let mut report = Report::of(&Ask, case, headline(opened, outcome, units));
     report.section(wheels(outcome, units));
     report.section(pedal(outcome, units));
     report.section(handbrake(opened.car(), outcome, units));
@@ -125,7 +127,7 @@ fn figures(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     let answer = &outcome.answer;
     let figure = |name: &'static str, si: f64, unit: Unit, limit: Option<Limit>| Figure {
         name,
-        measured: Measured::of(si, None, unit),
+        measured: Measured::new(si, None, unit),
         limit,
         working: None,
     };
@@ -144,7 +146,7 @@ fn figures(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     if let (Some(travel), Some(lever)) = (pulled, &car.lever) {
         let room = Limit {
             name: "room",
-            shown: Measured::of(lever.room.m(), None, units.length).value,
+            shown: Measured::new(lever.room.m(), None, units.length).value,
             side: Side::AtMost,
         };
         figures.push(figure("travel at the grip", travel.m(), units.length, Some(room)));
@@ -215,14 +217,14 @@ fn wheels(outcome: &Outcome, units: &Units) -> Section {
                 forces.cell(gives(wheel)),
                 if locks { "locks" } else { "rolls" }.to_owned(),
             ]);
-            Row {
+            TableRow {
                 stroke: Some(stroke(wheel.axle())),
                 cells,
-                ..Row::default()
+                ..TableRow::default()
             }
         })
         .collect();
-    Section::of("Wheels", "pressure, torque, force at the ground", None).with(Block::Table(Table {
+    Section::new("Wheels", "pressure, torque, force at the ground", None).with(Block::Table(Table {
         caption: "What each wheel asks of the ground".to_owned(),
         heads: heads.into_iter().map(str::to_owned).collect(),
         names_row: 0,
@@ -269,13 +271,13 @@ impl Column {
 fn pedal(outcome: &Outcome, units: &Units) -> Section {
     let pedal = &outcome.answer.pedal;
     let pressure = |pa: f64| wording::figure(pa, units.pressure);
-    let section = Section::of("Pedal", "push rod, pressure, travel", None);
+    let section = Section::new("Pedal", "push rod, pressure, travel", None);
     if outcome.asked.foot.n() <= 0.0 {
-        return section.with(Block::Facts(vec![Fact::of("foot", "off the pedal")]));
+        return section.with(Block::Details(vec![Detail::new("foot", "off the pedal")]));
     }
     let [first, second] = pedal.chambers.map(|chamber| pressure(chamber.pa()));
     let mut facts = vec![
-        Fact::of(
+        Detail::new(
             "foot",
             format!(
                 "{}; {} on the push rod",
@@ -283,7 +285,7 @@ fn pedal(outcome: &Outcome, units: &Units) -> Section {
                 wording::figure(pedal.push_rod.n(), units.force)
             ),
         ),
-        Fact::of(
+        Detail::new(
             "pressure",
             if outcome.twin {
                 format!("front {first}, rear {second}")
@@ -293,7 +295,7 @@ fn pedal(outcome: &Outcome, units: &Units) -> Section {
         ),
     ];
     if let Some(knee) = outcome.answer.knee {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "valve",
             format!("lets less through above {}", pressure(knee.pa())),
         ));
@@ -303,7 +305,7 @@ fn pedal(outcome: &Outcome, units: &Units) -> Section {
     } else {
         ""
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "travel",
         format!(
             "{} at the foot{end}",
@@ -311,29 +313,29 @@ fn pedal(outcome: &Outcome, units: &Units) -> Section {
         ),
     ));
     facts.extend(taken(&pedal.taken, units));
-    section.with(Block::Facts(facts))
+    section.with(Block::Details(facts))
 }
 
 fn handbrake(car: &Car, outcome: &Outcome, units: &Units) -> Section {
-    Section::of(
+    Section::new(
         "Handbrake",
         "pressure, travel, what takes fluid",
         Some(Stroke::Hand),
     )
-    .with(Block::Facts(pulled(car, outcome, units)))
+    .with(Block::Details(pulled(car, outcome, units)))
 }
 
-fn pulled(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Fact> {
+fn pulled(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Detail> {
     let (Some(lever), Some(answer)) = (&car.lever, &outcome.answer.lever) else {
-        return vec![Fact::of("none", "this car has no lever")];
+        return vec![Detail::new("none", "this car has no lever")];
     };
     if outcome.asked.hand.n() <= 0.0 {
-        return vec![Fact::of("hand", "off the lever")];
+        return vec![Detail::new("hand", "off the lever")];
     }
-    let mut facts = vec![Fact::of("hand", wording::pull(outcome.asked.hand, units))];
+    let mut facts = vec![Detail::new("hand", wording::pull(outcome.asked.hand, units))];
     let (Some(own), Some(travel)) = (answer.own, answer.travel) else {
         if let LeverKind::Cable(cable) = &lever.kind {
-            facts.push(Fact::of(
+            facts.push(Detail::new(
                 "cable",
                 format!(
                     "pulls {} as hard, less what it loses; no fluid moves",
@@ -343,7 +345,7 @@ fn pulled(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Fact> {
         }
         return facts;
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "pressure",
         format!("{} of its own", wording::figure(own.pa(), units.pressure)),
     ));
@@ -352,7 +354,7 @@ fn pulled(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Fact> {
         Some(Ends::Room) => "; the room ends here",
         None => "",
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "travel",
         format!(
             "{} of {} at the grip{end}",
@@ -365,7 +367,7 @@ fn pulled(car: &Car, outcome: &Outcome, units: &Units) -> Vec<Fact> {
 }
 
 /// What takes fluid, and with it travel.
-fn taken(taken: &Taken, units: &Units) -> Option<Fact> {
+fn taken(taken: &Taken, units: &Units) -> Option<Detail> {
     let all = taken.total().m3();
     if all <= 0.0 {
         return None;
@@ -381,7 +383,7 @@ fn taken(taken: &Taken, units: &Units) -> Option<Fact> {
     .filter(|(_, volume)| volume.m3() > 0.0)
     .map(|(name, volume)| format!("{name} {}", wording::per_cent(volume.m3() / all)))
     .collect();
-    Some(Fact::of(
+    Some(Detail::new(
         "fluid",
         format!("{}: {}", wording::figure(all, units.fluid), by.join(", ")),
     ))
@@ -390,8 +392,8 @@ fn taken(taken: &Taken, units: &Units) -> Option<Fact> {
 fn load(opened: &Opened, units: &Units) -> Section {
     let laden = &opened.state.laden;
     let standing = laden.axle_loads(0.0);
-    Section::of("Load", "on the scales, and where the weight is", None).with(Block::Facts(vec![
-        Fact::of(
+    Section::new("Load", "on the scales, and where the weight is", None).with(Block::Details(vec![
+        Detail::new(
             "on scales",
             format!(
                 "{} in front, {} behind",
@@ -399,7 +401,7 @@ fn load(opened: &Opened, units: &Units) -> Section {
                 wording::scales(standing.rear, units)
             ),
         ),
-        Fact::of(
+        Detail::new(
             "weight at",
             format!(
                 "{} behind the front axle, {} up",

@@ -3,7 +3,7 @@
 use proving::Check;
 
 use super::outcome::Outcome;
-use super::{Prove, report as words};
+use super::{Ask, report as words};
 use crate::question::Case;
 use crate::report::{Block, Frame, Headline, Report, Section, Table, Tick};
 
@@ -25,13 +25,13 @@ pub fn report(case: &Case<'_>, outcome: &Outcome) -> Report {
         figures: Vec::new(),
         first: None,
     };
-    let mut sheet = Report::of(&Prove, case, headline);
+    let mut sheet = Report::of(&Ask, case, headline);
     sheet.section(words::bleeding(outcome, &case.units, false));
     sheet.section(words::holding(case, outcome, false));
     sheet.section(joints(outcome));
     sheet.section(checks(case));
     let signed = SIGNED.iter().map(|line| Block::Text((*line).to_owned()));
-    let signature = signed.fold(Section::of("Signature", "by hand", None), Section::with);
+    let signature = signed.fold(Section::new("Signature", "by hand", None), Section::with);
     sheet.section(signature);
     words::cautions(&mut sheet);
     sheet
@@ -45,7 +45,7 @@ fn joints(outcome: &Outcome) -> Section {
         cells.resize(heads.len(), "[ ]".to_owned());
         cells.into()
     });
-    Section::of("Joints", format!("{} to feel", joints.len()), None).with(Block::Table(Table {
+    Section::new("Joints", format!("{} to feel", joints.len()), None).with(Block::Table(Table {
         caption: "Marked, then dry or weep; a weep is remade and felt again".to_owned(),
         heads: heads.map(str::to_owned).to_vec(),
         names_row: 0,
@@ -64,7 +64,7 @@ fn checks(case: &Case<'_>) -> Section {
         name: String::new(),
         text: format!("{}: {}{}", check.words(), check.how(car), figures(*check)),
     });
-    Section::of("Checks", format!("{} to make", checks.len()), None).with(Block::Ticks(ticks.collect()))
+    Section::new("Checks", format!("{} to make", checks.len()), None).with(Block::Ticks(ticks.collect()))
 }
 
 /// Where the figures of a check are written.

@@ -22,7 +22,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Prove;
+pub struct Ask;
 
 const NAME: &str = "prove";
 
@@ -30,7 +30,7 @@ static TAKES: &[&Row] = &[
     &BLANK, &VALVE, &WITH, &SURFACE, &GRIP, &FUEL, &NO_CREW, &COLD, &ON,
 ];
 
-impl Question for Prove {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -79,7 +79,7 @@ impl Question for Prove {
                 crate::picture::proving(case.opened, look, &outcome.plumbing, &outcome.proof)
             },
         };
-        Ok(Answered::of(&Prove, case, outcome, tells))
+        Ok(Answered::new(&Ask, case, outcome, tells))
     }
 
     fn schema(&self) -> Value {

@@ -5,10 +5,10 @@ use plumbing::bleeding::{BledCorner, LeverAt, ValveAt};
 use proving::{Check, CheckState, JointState, Judged, Standing};
 use wording::{Units, counted};
 
-use super::Prove;
+use super::Ask;
 use super::outcome::Outcome;
 use crate::question::Case;
-use crate::report::{Block, Fact, Frame, Headline, Report, Section, Table, sentence};
+use crate::report::{Block, Detail, Frame, Headline, Report, Section, Table, sentence};
 
 /// Titles of sections beside which a page has keys.
 pub const BLEEDING: &str = "Bleed in this order";
@@ -70,7 +70,7 @@ pub fn joint(joint: &JointState) -> JointWords {
 pub fn on(joint: &JointState, outcome: &Outcome) -> String {
     let plumbing = &outcome.plumbing;
     let listed = &plumbing.joints[joint.index];
-    let run = plumbing::run_words(&plumbing.circuit.runs[listed.run].name);
+    let run = plumbing::run_words(plumbing.circuit.runs[listed.run].name);
     let inside = if listed.in_cabin { "; in the cabin" } else { "" };
     format!("on {run}; {}{inside}", crate::lines::spec_words(listed))
 }
@@ -98,7 +98,7 @@ pub fn check(state: &CheckState, car: &Car) -> CheckWords {
 /// Where it stands.
 #[must_use]
 pub fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
-    let mut report = Report::of(&Prove, case, headline(outcome));
+    let mut report = Report::of(&Ask, case, headline(outcome));
     report.section(bleeding(outcome, &case.units, true));
     report.section(round(outcome));
     report.section(checks(case, outcome));
@@ -285,7 +285,7 @@ pub(super) fn bleeding(outcome: &Outcome, units: &Units, how: bool) -> Section {
         counted(bottles, "one bottle", &format!("{bottles} bottles"))
     );
     let summary = format!("{}; buy {}", corners.join(", "), volume(plan.buy().m3()));
-    let section = Section::of(BLEEDING, summary, None)
+    let section = Section::new(BLEEDING, summary, None)
         .with(Block::Table(table))
         .with(Block::Text(fluid));
     if !how {
@@ -303,7 +303,7 @@ pub(super) fn holding(case: &Case<'_>, outcome: &Outcome, how: bool) -> Section 
     let (alone, units) = (&outcome.alone, &case.units);
     let pressure = |pa: f64| wording::figure(pa, units.pressure);
     let propped = pressure(alone.propped.pa());
-    let mut facts = vec![Fact::of(
+    let mut facts = vec![Detail::new(
         "pedal",
         format!(
             "{propped} propped with {}, {} with the engine running",
@@ -312,13 +312,13 @@ pub(super) fn holding(case: &Case<'_>, outcome: &Outcome, how: bool) -> Section 
         ),
     )];
     if let Some(strapped) = alone.strapped {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "handbrake",
             format!("{} strapped back at the driver's pull", pressure(strapped.pa())),
         ));
     }
-    let section = Section::of("Hold pressure while alone", format!("{propped} propped"), None)
-        .with(Block::Facts(facts));
+    let section = Section::new("Hold pressure while alone", format!("{propped} propped"), None)
+        .with(Block::Details(facts));
     let latch = case.opened.car().lever.as_ref().is_some_and(|lever| lever.latch);
     if how {
         section.with(Block::List(alone.how(latch)))
@@ -328,7 +328,7 @@ pub(super) fn holding(case: &Case<'_>, outcome: &Outcome, how: bool) -> Section 
 }
 
 fn round(outcome: &Outcome) -> Section {
-    let section = Section::of(ROUND, outcome.short(), None);
+    let section = Section::new(ROUND, outcome.short(), None);
     if outcome.proof.joints.is_empty() {
         return section.with(Block::Text(
             "This car has no joint yet: write its lines on the sheet under `[routes]`.".to_owned(),
@@ -336,10 +336,10 @@ fn round(outcome: &Outcome) -> Section {
     }
     let facts = outcome.proof.joints.iter().map(|state| {
         let said = joint(state);
-        Fact::of(said.name, said.state)
+        Detail::new(said.name, said.state)
     });
     section
-        .with(Block::Facts(facts.collect()))
+        .with(Block::Details(facts.collect()))
         .with(Block::Text(NEXT_OF_A_JOINT.to_owned()))
 }
 
@@ -348,11 +348,11 @@ fn checks(case: &Case<'_>, outcome: &Outcome) -> Section {
     let facts = checks.iter().map(|state| {
         let said = check(state, case.opened.car());
         let name = format!("{} {} ({})", said.sign, said.name, state.check.name());
-        Fact::of(name, said.says)
+        Detail::new(name, said.says)
     });
     let settled = checks.iter().filter(|state| state.is_settled()).count();
     let summary = format!("{settled} of {} settled", checks.len());
-    Section::of(CHECKS, summary, None).with(Block::Facts(facts.collect()))
+    Section::new(CHECKS, summary, None).with(Block::Details(facts.collect()))
 }
 
 /// What the soak on the sheet says; `None` where there is none.
@@ -382,12 +382,12 @@ fn soak(outcome: &Outcome, units: &Units) -> Option<Section> {
         pressure(verdict.closed.per_degree_pa_k),
         pressure(verdict.closed.per_drop.pa()),
     );
-    Some(Section::of("The soak on the sheet", weeps, None).with(Block::Text(said)))
+    Some(Section::new("The soak on the sheet", weeps, None).with(Block::Text(said)))
 }
 
 fn signature(outcome: &Outcome) -> Section {
     let proof = &outcome.proof;
-    let section = |summary: &str| Section::of(SIGNATURE, summary, None);
+    let section = |summary: &str| Section::new(SIGNATURE, summary, None);
     if let Some((entry, day, signature)) = &proof.signed {
         let checked = signature.checked_by.as_ref().map_or_else(
             || "checked by nobody else".to_owned(),
@@ -425,5 +425,5 @@ fn ignored(outcome: &Outcome) -> Option<Section> {
     items.extend(not_read.map(|(entry, why)| format!("entry {entry}: {why}")));
     let summary = format!("{} {}", items.len(), counted(items.len(), "entry", "entries"));
     (!items.is_empty())
-        .then(|| Section::of("Entries that do not count", summary, None).with(Block::List(items)))
+        .then(|| Section::new("Entries that do not count", summary, None).with(Block::List(items)))
 }

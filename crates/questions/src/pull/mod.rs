@@ -17,13 +17,13 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Pull;
+pub struct Ask;
 
 const NAME: &str = "pull";
 
 static TAKES: &[&Row] = &[&ON, &WITH, &VALVE, &SURFACE, &GRIP, &FUEL, &NO_CREW];
 
-impl Question for Pull {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -64,7 +64,7 @@ impl Question for Pull {
             result: |_, outcome| result::PullView::of(outcome),
             picture: |case, _, look| crate::picture::measured_pull(case.opened, look),
         };
-        Ok(Answered::of(&Pull, case, Outcome::of(case), tells))
+        Ok(Answered::new(&Ask, case, Outcome::of(case), tells))
     }
 
     fn schema(&self) -> Value {

@@ -17,7 +17,7 @@ use crate::question::Case;
 #[derive(Debug)]
 pub struct Outcome {
     /// The pull that was taken apart; `None`: none is on the sheet.
-    pub pull: Option<Read>,
+    pub pull: Option<PullRead>,
     /// What changed since the pull before it.
     pub since: Option<Since>,
     /// The valve, where two gauges read it.
@@ -126,7 +126,7 @@ impl Done {
 
 /// A pull, taken apart or not.
 #[derive(Debug)]
-pub struct Read {
+pub struct PullRead {
     /// When.
     pub on: Option<Date>,
     /// How many readings.
@@ -147,7 +147,7 @@ impl Outcome {
             .and_then(|day| pulls.iter().rposition(|pull| pull.on == Some(day)))
             .or_else(|| newest(pulls));
         let apart = |pull: &MeasuredPull| take_apart(&bare, &pull.points, Instruments::default());
-        let pull = chosen.map(|place| Read {
+        let pull = chosen.map(|place| PullRead {
             on: pulls[place].on,
             readings: pulls[place].points.len(),
             apart: apart(&pulls[place]),
@@ -158,7 +158,7 @@ impl Outcome {
                 .max_by_key(|&place| (pulls[place].on, place))
         });
         let since = match (before, &pull) {
-            (Some(before), Some(Read { apart: Ok(now), .. })) => apart(&pulls[before]).ok().map(|then| {
+            (Some(before), Some(PullRead { apart: Ok(now), .. })) => apart(&pulls[before]).ok().map(|then| {
                 let done = Done::between(
                     opened,
                     &case.units,

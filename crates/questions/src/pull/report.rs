@@ -8,13 +8,13 @@ use quantity::si::{Length, Pressure, Volume};
 use symptoms::Changed;
 use wording::{Measured, Units, figure};
 
-use super::Pull;
-use super::outcome::{Outcome, Read, Since};
+use super::Ask;
+use super::outcome::{Outcome, PullRead, Since};
 use crate::opened::Opened;
 use crate::question::Case;
 use crate::readings::Reading;
 use crate::report::{
-    Block, Fact, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change, sentence,
+    Block, Detail, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change, sentence,
 };
 
 /// What stands beside every bleed.
@@ -22,9 +22,9 @@ const ON_FLUID: &str = "Fluid strips paint and harms eyes and skin: gloves, glas
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
-    let mut report = Report::of(&Pull, case, headline(outcome, units));
+    let mut report = Report::of(&Ask, case, headline(outcome, units));
     report.section(taken(case.opened));
-    if let Some(Read { apart: Ok(apart), .. }) = &outcome.pull {
+    if let Some(PullRead { apart: Ok(apart), .. }) = &outcome.pull {
         report.section(takes(apart, units));
         report.section(fitted(apart, units));
         report.caution(ON_FLUID);
@@ -60,7 +60,7 @@ fn offered(opened: &Opened, valve: &Result<ValveRead, engine::gauges::GaugesFaul
 
 /// Readings that can be taken here.
 fn taken(opened: &Opened) -> Section {
-    let section = Section::of("Take a reading", "put onto the sheet as it is typed", None);
+    let section = Section::new("Take a reading", "put onto the sheet as it is typed", None);
     let section =
         Reading::of(opened.car()).fold(section, |section, reading| section.with(Block::Reading(reading)));
     section.with_some(last_change(opened))
@@ -69,8 +69,8 @@ fn taken(opened: &Opened) -> Section {
 pub(super) fn in_short(outcome: &Outcome, units: &Units) -> String {
     match &outcome.pull {
         None => "nothing yet".to_owned(),
-        Some(Read { apart: Err(_), .. }) => "not told apart".to_owned(),
-        Some(Read { apart: Ok(apart), .. }) => {
+        Some(PullRead { apart: Err(_), .. }) => "not told apart".to_owned(),
+        Some(PullRead { apart: Ok(apart), .. }) => {
             let air = measured(&apart.air, |air| air.m3(), units.fluid);
             match (apart.air.from_nothing, air.range) {
                 (true, Some(_)) => format!("air below {}", at_most(&apart.air, units)),
@@ -85,7 +85,7 @@ fn measured<T: Copy>(found: &Estimate<T>, si: impl Fn(T) -> f64, unit: quantity:
         low: si(found.low),
         high: si(found.high),
     };
-    Measured::of(
+    Measured::new(
         si(found.value),
         Some(range).filter(|range| range.high.is_finite()),
         unit,
@@ -257,7 +257,7 @@ fn takes(apart: &Apart, units: &Units) -> Section {
         .map(|place| row(part(PullPart::ALL[place]), &apart.travel[place]))
         .collect();
     rows.push(known);
-    Section::of(
+    Section::new(
         format!(
             "What takes the travel, at {}",
             figure(apart.top.pa(), units.pressure)
@@ -276,7 +276,7 @@ fn takes(apart: &Apart, units: &Units) -> Section {
 
 fn fitted(apart: &Apart, units: &Units) -> Section {
     let mut facts = vec![
-        Fact::of(
+        Detail::new(
             "told apart",
             if apart.told_apart {
                 "yes: these readings tell the three from one another".to_owned()
@@ -288,7 +288,7 @@ fn fitted(apart: &Apart, units: &Units) -> Section {
                 )
             },
         ),
-        Fact::of(
+        Detail::new(
             "left over",
             format!(
                 "{} between readings and curve, over {} readings",
@@ -298,7 +298,7 @@ fn fitted(apart: &Apart, units: &Units) -> Section {
         ),
     ];
     if !apart.left_out.is_empty() {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "left out",
             format!(
                 "{} below what the gauge can tell, or at a limiting valve's cap",
@@ -307,7 +307,7 @@ fn fitted(apart: &Apart, units: &Units) -> Section {
         ));
     }
     if let Some(next) = apart.next {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "read next",
             format!(
                 "at {}, the grip near {}: the least certain of the three is then good to {} instead of {}",
@@ -322,17 +322,17 @@ fn fitted(apart: &Apart, units: &Units) -> Section {
             ),
         ));
     }
-    Section::of(
+    Section::new(
         "How sure",
         "told apart, what is left over, what to read next",
         None,
     )
-    .with(Block::Facts(facts))
+    .with(Block::Details(facts))
 }
 
 fn since(on: Option<engine::car::Date>, changed: &Changed, units: &Units) -> Section {
     let then = on.map_or_else(|| "the pull before".to_owned(), |on| format!("the pull of {on}"));
-    let mut facts = vec![Fact::of(
+    let mut facts = vec![Detail::new(
         "travel",
         format!(
             "{} now, {} then, at {}",
@@ -347,7 +347,7 @@ fn since(on: Option<engine::car::Date>, changed: &Changed, units: &Units) -> Sec
             high: change.between.1.m(),
         };
         let range = Some(range).filter(|range| range.high.is_finite() && range.low.is_finite());
-        let by = Measured::of(change.by.m(), range, units.length);
+        let by = Measured::new(change.by.m(), range, units.length);
         let between = by
             .range
             .map_or_else(String::new, |range| format!(" ({})", range.text));
@@ -364,27 +364,27 @@ fn since(on: Option<engine::car::Date>, changed: &Changed, units: &Units) -> Sec
         let with = change
             .goes_with
             .map_or_else(String::new, |with| format!("; {with}"));
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             part(change.part),
             format!("{more}{between}{share}{with}"),
         ));
     }
     if !changed.anything && (changed.travel.1 - changed.travel.0).m().abs() > 5e-3 {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "so",
             "the travel did change, and these readings do not tell which part it is: read more points low down",
         ));
     }
-    Section::of(
+    Section::new(
         format!("Since {then}"),
         "what changed, and what explains it",
         None,
     )
-    .with(Block::Facts(facts))
+    .with(Block::Details(facts))
 }
 
 fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units) -> Section {
-    let section = Section::of(
+    let section = Section::new(
         "The bias valve, as two gauges read it",
         "knee, slope, against the sheet",
         Some(Stroke::Rear),
@@ -399,7 +399,7 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units)
             format!("{} ({})", shown.value.text, range.text)
         })
     };
-    let mut facts: Vec<Fact> = read
+    let mut facts: Vec<Detail> = read
         .settings
         .iter()
         .map(|at| {
@@ -419,10 +419,10 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units)
                 KneeAgainst::Earlier => "it cuts earlier: less rear",
                 KneeAgainst::NotOnSheet => "the sheet does not say",
             };
-            Fact::of(name, format!("knee at {knee}{sheet}: {against}"))
+            Detail::new(name, format!("knee at {knee}{sheet}: {against}"))
         })
         .collect();
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "slope",
         read.slope.as_ref().map_or_else(
             || {
@@ -442,7 +442,7 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units)
         ),
     ));
     if let Some(law) = &read.law {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "a turn",
             format!(
                 "moves the knee by {}, give or take {}",
@@ -452,7 +452,7 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units)
         ));
     }
     if let Some(next) = &read.next {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "read next",
             format!(
                 "{}{} in front: the knee is then good to {}",
@@ -463,5 +463,5 @@ fn gauges(valve: &Result<ValveRead, engine::gauges::GaugesFault>, units: &Units)
             ),
         ));
     }
-    section.with(Block::Facts(facts))
+    section.with(Block::Details(facts))
 }

@@ -5,7 +5,7 @@ use engine::pull::{Apart, PullPart};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::outcome::{Outcome, Read};
+use super::outcome::{Outcome, PullRead};
 use crate::result::{Num, OrWhy};
 
 /// A measured pull, taken apart.
@@ -69,10 +69,10 @@ impl PullView {
     pub(super) fn of(outcome: &Outcome) -> Self {
         let (apart, why) = match &outcome.pull {
             None => (None, "no pull is on the sheet".to_owned()),
-            Some(Read {
+            Some(PullRead {
                 apart: Err(cannot), ..
             }) => (None, cannot.to_string()),
-            Some(Read { apart: Ok(apart), .. }) => (Some(apart), String::new()),
+            Some(PullRead { apart: Ok(apart), .. }) => (Some(apart), String::new()),
         };
         let num = |of: &dyn Fn(&Apart) -> f64| OrWhy::or(apart.map(of), why.clone());
         let valve = outcome.valve.as_ref().and_then(|valve| valve.as_ref().ok());

@@ -177,7 +177,7 @@ pub fn defaults(assembled: &Assembled) -> Vec<DefaultView> {
 /// What is unusual on its sheet.
 #[must_use]
 pub fn warnings(assembled: &Assembled) -> Vec<WarningView> {
-    let view = |warning: &engine::car::Warning| WarningView {
+    let view = |warning: &engine::car::Unusual| WarningView {
         key: warning.path.clone(),
         text: warning.text.to_string(),
     };

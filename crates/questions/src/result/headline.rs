@@ -65,7 +65,7 @@ impl HeadlineView {
     pub fn of(headline: &Option<Headlines>) -> Self {
         let found = headline.as_ref();
         let lever = found.is_some_and(|found| found.middle.outcome.is_some());
-        let ranged = |figure: fn(&engine::headline::Headline) -> Option<f64>, why: &'static str| {
+        let ranged = |figure: fn(&engine::headline::HeadlineFigures) -> Option<f64>, why: &'static str| {
             let value = found.and_then(|found| figure(&found.middle));
             OrWhy::or(
                 value.map(|value| RangeView::of(value, found.and_then(|found| found.range(figure)))),

@@ -9,6 +9,7 @@ use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::{Outcome, USUAL_WISH};
+pub(crate) use outcome::{fuels, surfaces};
 
 use crate::answered::{Answered, Tells};
 use crate::options::{COLD, DRAWS, FUEL, GRIP, NO_CREW, ON, Row, SEED, SURFACE, VALVE, WANTED, WITH};
@@ -18,7 +19,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Settings;
+pub struct Ask;
 
 const NAME: &str = "settings";
 
@@ -37,7 +38,7 @@ pub(crate) fn on_a_card(case: &Case<'_>) -> Result<(String, crate::report::Table
     Ok(report::on_a_card(case, &Outcome::of(case)?))
 }
 
-impl Question for Settings {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -77,7 +78,7 @@ impl Question for Settings {
             result: |_, outcome| result::SettingsView::of(outcome),
             picture: |case, _, look| crate::picture::settings(case.opened, look),
         };
-        Ok(Answered::of(&Settings, case, Outcome::of(case)?, tells))
+        Ok(Answered::new(&Ask, case, Outcome::of(case)?, tells))
     }
 
     fn schema(&self) -> Value {

@@ -79,7 +79,7 @@ impl Outcome {
 
     /// How far the knee is known on the ground and at the load that are asked about.
     fn known(case: &Case<'_>, wish: Wish) -> Option<Range> {
-        if case.plan.draws == 0 && !case.brief {
+        if case.sampling.draws == 0 && !case.brief {
             return None;
         }
         let (opened, state) = (case.opened, &case.opened.state);
@@ -117,7 +117,7 @@ impl Outcome {
     /// # Errors
     /// What is no wish.
     pub(super) fn of(case: &Case<'_>) -> Result<Self, Wrong> {
-        let (opened, plan) = (case.opened, case.plan);
+        let (opened, sampling) = (case.opened, case.sampling);
         let wanted = case.said.text(&WANTED).unwrap_or(USUAL_WISH);
         let wish = crate::wish(wanted)?;
         let (here, _) = Self::here(case)?;
@@ -143,7 +143,7 @@ impl Outcome {
         let drawn: Study<Vec<Drawn>> = study(
             &opened.sheet.read.inputs,
             &opened.assembled.toleranced,
-            plan,
+            sampling,
             |car| {
                 let hydraulics = Hydraulics::of(car, state.conditions.warmth);
                 asked
@@ -165,7 +165,7 @@ impl Outcome {
         let every = if car.road_registered { 2 } else { 1 };
         let ranges: Vec<RowRange> = (0..settings.rows.len())
             .map(|row| {
-                if row % every != 0 || plan.draws == 0 {
+                if row % every != 0 || sampling.draws == 0 {
                     return RowRange::default();
                 }
                 let at = row / every;
@@ -224,7 +224,7 @@ fn is_same(row: &SettingRow, here: &SettingRow) -> bool {
 }
 
 /// One surface where one was asked for, all otherwise.
-fn surfaces(opened: &Opened, said: &Said) -> Vec<Surface> {
+pub(crate) fn surfaces(opened: &Opened, said: &Said) -> Vec<Surface> {
     if said.has(&SURFACE) || said.has(&GRIP) {
         vec![opened.state.surface.clone()]
     } else {
@@ -241,7 +241,8 @@ fn surfaces(opened: &Opened, said: &Said) -> Vec<Surface> {
     }
 }
 
-fn fuels(opened: &Opened, said: &Said) -> Vec<Fuel> {
+/// The load that was asked for; dry, half and full otherwise.
+pub(crate) fn fuels(opened: &Opened, said: &Said) -> Vec<Fuel> {
     match (said.has(&FUEL), opened.car().load.tank) {
         (true, _) => vec![Fuel::Of(opened.state.laden.fuel)],
         (false, Some(_)) => vec![Fuel::Dry, Fuel::Half, Fuel::Full],
@@ -287,7 +288,7 @@ pub(super) fn in_short(
             format!("bar {} turns {end}", wording::turns(bar.turns.abs()))
         }
         (None, None, KneeAnswer::At(knee)) if row.reachable => {
-            let knee = Measured::of(knee.pa(), known(), units.pressure);
+            let knee = Measured::new(knee.pa(), known(), units.pressure);
             format!("knee at {}", knee.value.text)
         }
         _ => "out of reach".to_owned(),

@@ -5,10 +5,10 @@ use engine::car::Car;
 use quantity::show;
 use wording::{Measured, Units, turned};
 
-use super::Settings;
+use super::Ask;
 use super::outcome::{Outcome, RowRange, counts_positions, in_short};
 use crate::question::Case;
-use crate::report::{Block, Fact, Figure, Frame, Headline, Limit, Report, Section, Side, Table};
+use crate::report::{Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Table};
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (car, units) = (case.opened.car(), &case.units);
@@ -19,8 +19,8 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         .zip(&outcome.ranges)
         .filter(|(row, _)| outcome.shows(row))
         .collect();
-    let mut report = Report::of(&Settings, case, headline(car, outcome, &rows, units));
-    let mut stage = Section::of("On the stage", "a row a surface and load", None)
+    let mut report = Report::of(&Ask, case, headline(car, outcome, &rows, units));
+    let mut stage = Section::new("On the stage", "a row a surface and load", None)
         .with(Block::Table(table(outcome, &rows, units)));
     let cannot = reasons(&rows, units);
     if !cannot.is_empty() {
@@ -223,7 +223,7 @@ fn table(outcome: &Outcome, rows: &[(&SettingRow, &RowRange)], units: &Units) ->
             wording::fuel(row.laden.fuel, units),
             match row.knee {
                 KneeAnswer::At(knee) if outcome.is_here(row) => {
-                    Measured::of(knee.pa(), outcome.here_known, units.pressure)
+                    Measured::new(knee.pa(), outcome.here_known, units.pressure)
                         .value
                         .text
                 }
@@ -294,11 +294,11 @@ fn road(car: &Car, outcome: &Outcome, units: &Units) -> Option<Section> {
         .iter()
         .find(|row| row.purpose == Purpose::Road)?;
     let said = turned::setting(row, None, &outcome.settings, units);
-    let mut facts = vec![Fact::of("set", said)];
+    let mut facts = vec![Detail::new("set", said)];
     if let (Some(_), Some(bar)) = (row.knob, row.bar) {
-        facts.push(Fact::of("or bar", turned::bar(bar.turns)));
+        facts.push(Detail::new("or bar", turned::bar(bar.turns)));
     }
     let title = "On the road between stages: front first at every grip and load";
     let summary = in_short(row, outcome.settings.scale, units, || None);
-    Some(Section::of(title, summary, None).with(Block::Facts(facts)))
+    Some(Section::new(title, summary, None).with(Block::Details(facts)))
 }

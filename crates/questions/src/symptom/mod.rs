@@ -18,7 +18,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Symptom;
+pub struct Ask;
 
 const NAME: &str = "symptom";
 
@@ -40,7 +40,7 @@ struct Known {
     others: Vec<Says>,
 }
 
-impl Question for Symptom {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -66,7 +66,7 @@ impl Question for Symptom {
         vec![&SAYS]
     }
 
-    fn is_the_car_from_above(&self) -> bool {
+    fn without_the_car_from_above(&self) -> bool {
         true
     }
 
@@ -84,7 +84,7 @@ impl Question for Symptom {
             result: |case, outcome| result::SymptomView::of(outcome, &case.units),
             picture: |case, _, look| crate::picture::circuit(case.opened, look),
         };
-        Ok(Answered::of(&Symptom, case, outcome(case)?, tells))
+        Ok(Answered::new(&Ask, case, outcome(case)?, tells))
     }
 
     fn schema(&self) -> Value {

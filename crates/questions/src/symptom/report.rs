@@ -3,10 +3,10 @@
 use symptoms::{InThisCar, Narrowed, Symptom as Says, Trial, TrialResult};
 use wording::{Units, figure, per_cent};
 
-use super::{Known, Outcome, Symptom};
+use super::{Ask, Known, Outcome};
 use crate::options::{FOUND, SAYS};
 use crate::question::Case;
-use crate::report::{Block, Choice, Fact, Frame, Headline, Report, Section, Table, sentence};
+use crate::report::{Block, Choice, Detail, Frame, Headline, Report, Section, Table, sentence};
 
 /// What stands beside every test with a wheel clear of the ground.
 const STANDS: &str = "Jack stands, wheels chocked, nobody under the car while the brakes are worked.";
@@ -14,14 +14,15 @@ const STANDS: &str = "Jack stands, wheels chocked, nobody under the car while th
 const CLAMPS: &str = "Braided hose is never clamped; rubber hose only with smooth jaws.";
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
-    let mut report = Report::of(&Symptom, case, headline(outcome));
+    let mut report = Report::of(&Ask, case, headline(outcome));
     match outcome {
         Outcome::Silent | Outcome::Unknown(_) => {
             let said = Says::ALL
                 .iter()
                 .map(|says| format!("{} (`{}`)", says.said(), says.slug()));
-            report
-                .section(Section::of("What drivers say", "pick one", None).with(Block::List(said.collect())));
+            report.section(
+                Section::new("What drivers say", "pick one", None).with(Block::List(said.collect())),
+            );
         }
         Outcome::Found(known) => {
             let Known {
@@ -44,7 +45,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                         .iter()
                         .find(|tried| tried.trial == *test)
                         .map_or_else(String::new, |tried| format!(", in the logbook on {}", tried.on));
-                    Fact::of(
+                    Detail::new(
                         test.slug().replace('-', " "),
                         format!("{} {answer}{on}", test.asks()),
                     )
@@ -58,7 +59,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                     }),
                 };
                 let mut section =
-                    Section::of("What tests said", "so far", None).with(Block::Facts(said.collect()));
+                    Section::new("What tests said", "so far", None).with(Block::Details(said.collect()));
                 if !written.is_empty() {
                     section = section.with(Block::Choose(vec![right]));
                 }
@@ -67,7 +68,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             if !others.is_empty() {
                 let said = others.iter().map(|says| says.said().to_owned()).collect();
                 report.section(
-                    Section::of("Or did you mean", "what else it may mean", None).with(Block::List(said)),
+                    Section::new("Or did you mean", "what else it may mean", None).with(Block::List(said)),
                 );
             }
         }
@@ -149,7 +150,7 @@ fn found(verdict: &Narrowed) -> Headline {
 }
 
 fn trial(test: Trial, verdict: &Narrowed) -> Section {
-    let facts = vec![Fact::of("do", test.todo()), Fact::of("look", test.asks())];
+    let facts = vec![Detail::new("do", test.todo()), Detail::new("look", test.asks())];
     let mut leads = [String::new(), String::new()];
     if let [one, other, ..] = &verdict.causes[..] {
         let (yes, no) = if symptoms::leans_to_first(test, one.cause, other.cause) {
@@ -172,12 +173,12 @@ fn trial(test: Trial, verdict: &Narrowed) -> Section {
             }),
         }
     });
-    Section::of(
+    Section::new(
         "The test that splits the first two",
         format!("{} minutes", test.minutes()),
         None,
     )
-    .with(Block::Facts(facts))
+    .with(Block::Details(facts))
     .with(Block::Choose(choices.collect()))
     .with(Block::Text(
         "What is written into the logbook counts until it is put right; on a terminal `--write-down` does that.".to_owned(),
@@ -198,7 +199,7 @@ fn causes(verdict: &Narrowed, units: &Units) -> Section {
             .into()
         })
         .collect();
-    Section::of(verdict.symptom.said(), "causes, the likeliest first", None).with(Block::Table(Table {
+    Section::new(verdict.symptom.said(), "causes, the likeliest first", None).with(Block::Table(Table {
         caption: "Causes".to_owned(),
         heads: vec![
             "cause".to_owned(),
@@ -217,9 +218,9 @@ fn remedies(verdict: &Narrowed) -> Section {
         .causes
         .iter()
         .take(3)
-        .map(|ranked| Fact::of(ranked.cause.brief().to_lowercase(), ranked.cause.remedy()))
+        .map(|ranked| Detail::new(ranked.cause.brief().to_lowercase(), ranked.cause.remedy()))
         .collect();
-    Section::of("What is done about it", "of the first three", None).with(Block::Facts(facts))
+    Section::new("What is done about it", "of the first three", None).with(Block::Details(facts))
 }
 
 /// What a cause would do to this car, in its own figures.

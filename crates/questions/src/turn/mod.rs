@@ -5,11 +5,10 @@ mod outcome;
 mod report;
 mod result;
 mod technique;
-mod words;
+pub(crate) mod words;
 
 use charts::{Look, Picture};
 use engine::turn::Technique;
-use quantity::si::Duration;
 use serde_json::Value;
 
 pub use outcome::{AgainstRun, Many, Run, Way};
@@ -18,9 +17,9 @@ pub use words::WHERE;
 use crate::answered::{Answered, Tells};
 use crate::options::turn::{hairpin, map_size};
 use crate::options::{
-    AFTER, AGAINST, CLUTCH, CLUTCH_AT, COLD, DRAWS, ENTRY, FOOT, FOOT_AT, FOOT_OFF, FUEL, GRIP, HAND,
+    AFTER, AGAINST, BEND, CLUTCH, CLUTCH_AT, COLD, DRAWS, ENTRY, FOOT, FOOT_AT, FOOT_OFF, FUEL, GRIP, HAND,
     LEVER_AT, LEVER_RISE, MAP, NO_CREW, ON, RELEASE, Row, SEARCH, SEED, SPEED, STEER, STEER_AT, STEER_IN,
-    SURFACE, THROTTLE, UNTIL, VALVE, WITH,
+    SURFACE, THROTTLE, THROTTLE_AT, UNTIL, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of_any};
@@ -28,7 +27,7 @@ use crate::trouble::Wrong;
 
 /// The question.
 #[derive(Debug)]
-pub struct Turn;
+pub struct Ask;
 
 /// The picture of the run that can be played.
 pub const PLAYED: &str = "turn-above";
@@ -53,6 +52,8 @@ static TAKES: &[&Row] = &[
     &RELEASE,
     &AFTER,
     &THROTTLE,
+    &THROTTLE_AT,
+    &BEND,
     &FOOT,
     &FOOT_AT,
     &FOOT_OFF,
@@ -74,7 +75,7 @@ static TAKES: &[&Row] = &[
 
 /// What moves on its page.
 static MOVED: &[&Row] = &[
-    &SPEED, &STEER, &HAND, &RELEASE, &FOOT, &GRIP, &SURFACE, &FUEL, &CLUTCH, &AGAINST, &NO_CREW, &COLD,
+    &SPEED, &STEER, &HAND, &BEND, &RELEASE, &FOOT, &GRIP, &SURFACE, &FUEL, &CLUTCH, &AGAINST, &NO_CREW, &COLD,
 ];
 
 /// What the driver does where nothing is said.
@@ -83,13 +84,7 @@ pub fn usual(case: &Case<'_>) -> Technique {
     Technique::on(&case.opened.state.surface, case.opened.car())
 }
 
-/// How long the run is followed that is asked for; `None` where it cannot be driven.
-#[must_use]
-pub fn followed(case: &Case<'_>) -> Option<Duration> {
-    technique::technique(case).ok().map(|technique| technique.until)
-}
-
-impl Question for Turn {
+impl Question for Ask {
     fn name(&self) -> &'static str {
         NAME
     }
@@ -101,8 +96,9 @@ impl Question for Turn {
     fn help(&self) -> Help {
         Help {
             about: "Whether the car comes round",
-            more: "A handbrake turn, simulated: tyres, drivetrain, body and driver. What wheels, heading and speed do, how \
-                   far the tolerances move it, and what moves it most; or many runs, or the fastest way through a bend.",
+            more: "A handbrake turn through a bend, simulated: tyres, drivetrain, body and driver. Whether the car comes \
+                   out on the road, how far the tolerances move it, and what moves it most; or many runs, or the fastest \
+                   way through.",
             teaches: include_str!("teaches.txt"),
         }
     }
@@ -132,7 +128,7 @@ impl Question for Turn {
                 result: |_, many: &Many| result::MapView::of(&many.grid),
                 picture: |_, many, look| drawn::many(look, &many.grid, &many.technique),
             };
-            return Ok(Answered::of(&Turn, case, Many::of(case, map_size(size)?)?, tells));
+            return Ok(Answered::new(&Ask, case, Many::of(case, map_size(size)?)?, tells));
         }
         if let Some(bend) = case.said.text(&SEARCH) {
             let tells = Tells {
@@ -140,14 +136,18 @@ impl Question for Turn {
                 result: |_, way: &Way| result::SearchView::of(&way.found),
                 picture: |case, way, look| drawn::way(case.opened, look, way.drawn()),
             };
-            return Ok(Answered::of(&Turn, case, Way::of(case, hairpin(bend)?)?, tells));
+            return Ok(Answered::new(&Ask, case, Way::of(case, hairpin(bend)?)?, tells));
         }
         let tells = Tells {
             report: report::of_run,
             result: |_, run: &Run<'a>| result::TurnView::of(run),
             picture: |case, run: &Run<'a>, look| drawn::run(case.opened, look, run),
         };
-        Ok(Answered::of(&Turn, case, Run::of(case)?, tells).with_more(draw_more))
+        Ok(Answered::new(&Ask, case, Run::of(case)?, tells).with_more(draw_more))
+    }
+
+    fn draws(&self) -> u32 {
+        128
     }
 
     fn schema(&self) -> Value {

@@ -1,10 +1,11 @@
 //! What the road does with a technique: a run, many of them, or a way through a bend.
 
 use engine::Conditions;
-use engine::ranges::{Plan, Study};
+use engine::coupling::Entry;
+use engine::ranges::{Sampling, Study};
 use engine::turn::{
-    Assumed, Brief, Grid, Hairpin, Manoeuvre, StoppedBy, Swing, Technique, Turn, TurnBench, TurnFault,
-    WayThrough,
+    Assumed, Bend, Brief, Grid, Manoeuvre, Release, StoppedBy, Swing, Technique, Turn, TurnBench, TurnFault,
+    TurnVerdict, WayThrough,
 };
 use wording::if_read;
 
@@ -25,6 +26,9 @@ pub struct Run<'a> {
     pub swings: Vec<Swing>,
     /// The same with the centre coupling read in the other ways that the sheet leaves open, each by what then is so.
     pub otherwise: Vec<(String, Brief)>,
+    /// What comes of a slower entry, where the run does not come round; none where there is no time for it, or a moment was
+    /// given.
+    pub slower: Option<(Technique, Brief)>,
     /// Another set-up beside it.
     pub against: Option<AgainstRun<'a>>,
 }
@@ -51,7 +55,7 @@ pub struct Many {
 #[derive(Debug)]
 pub struct Way {
     /// The bend.
-    pub bend: Hairpin,
+    pub bend: Bend,
     /// The fastest way that was found, or what stopped it.
     pub found: Result<WayThrough, StoppedBy>,
     /// The run as it was asked: what is drawn where no way was found.
@@ -77,9 +81,16 @@ impl<'a> Run<'a> {
             }),
             None => None,
         };
+        let turn = bench.turn(&technique).map_err(in_words)?;
+        let is_short = turn.verdict != TurnVerdict::ComesRound && technique.release == Release::Best;
+        let slower = (is_short && !case.brief)
+            .then(|| bench.at_its_entry(&technique).ok())
+            .flatten()
+            .filter(|(slower, _)| slower.entry < technique.entry);
         Ok(Self {
-            turn: bench.turn(&technique).map_err(in_words)?,
-            drawn: (case.plan.draws > 0).then(|| study(opened, &technique, case.plan)),
+            turn,
+            slower,
+            drawn: (case.sampling.draws > 0).then(|| study(opened, &technique, case.sampling)),
             swings,
             otherwise: otherwise(opened, &technique),
             against,
@@ -101,13 +112,21 @@ impl Many {
 
 impl Way {
     /// Looks for one.
-    pub(super) fn of(case: &Case<'_>, bend: Hairpin) -> Result<Self, Wrong> {
+    pub(super) fn of(case: &Case<'_>, bend: Bend) -> Result<Self, Wrong> {
         let technique = technique(case)?;
         let bench = bench(case.opened)?;
         let in_words = |no_turn: TurnFault| no_turn_in_words(case.opened, &no_turn);
         Ok(Self {
             found: bench.search(&technique, &bend).map_err(in_words)?,
-            asked: bench.turn(&technique).map_err(in_words)?,
+            asked: bench
+                .turn_alone(&Technique {
+                    bend: Bend {
+                        angle: quantity::si::Angle::from_rad(bend.angle.rad().abs()),
+                        ..bend
+                    },
+                    ..technique
+                })
+                .map_err(in_words)?,
             bend,
         })
     }
@@ -151,13 +170,13 @@ fn bench(opened: &Opened) -> Result<TurnBench, Wrong> {
         .map_err(|no_turn| no_turn_in_words(opened, &no_turn))
 }
 
-/// What comes of a technique in an opened car: some half a millisecond.
+/// What comes of a technique in an opened car, without what stands beside it.
 ///
 /// # Errors
-/// As [`turn_bench`]; a motion that cannot be followed.
+/// As [`bench`]; a motion that cannot be followed.
 pub(super) fn turn(opened: &Opened, technique: &Technique) -> Result<Turn, Wrong> {
     bench(opened)?
-        .turn(technique)
+        .turn_alone(technique)
         .map_err(|no_turn| no_turn_in_words(opened, &no_turn))
 }
 
@@ -168,7 +187,7 @@ fn otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
         opened.car(),
         &state.laden,
         &state.surface,
-        technique,
+        (technique, Entry::AsSaid),
         reading(opened),
     )
     .into_iter()
@@ -177,13 +196,13 @@ fn otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
 }
 
 /// The technique in every car that an opened car's tolerances allow.
-fn study(opened: &Opened, technique: &Technique, plan: Plan) -> Study<Brief> {
+fn study(opened: &Opened, technique: &Technique, sampling: Sampling) -> Study<Brief> {
     Manoeuvre {
         conditions: opened.state.conditions.clone(),
         reading: reading(opened),
         technique: *technique,
     }
-    .study(&opened.sheet.read.inputs, &opened.assembled.toleranced, plan)
+    .study(&opened.sheet.read.inputs, &opened.assembled.toleranced, sampling)
 }
 
 /// The coupling read in the way that leaves the sheet's own pull least in hand.

@@ -2,57 +2,64 @@
 
 use assess::is_open;
 use engine::car::Centre;
-use engine::thresholds::{LEVERS_SHARE, ROUND_AT};
-use engine::turn::{Brief, Cell, Release, StoppedBy, Turn as Ran, TurnVerdict, WayThrough};
-use quantity::si::Length;
+use engine::thresholds::{BORDER_GRIP, LEVER_GIVES};
+use engine::turn::{Brief, Cell, StoppedBy, Turn as Ran, TurnVerdict, WayThrough};
+use quantity::si::{Angle, Length};
 use wording::{Measured, Shown};
 
 use super::outcome::{Many, Run, Way};
-use super::words::{LEFT_OUT, WHERE, called_by, driver_facts, in_words, moved, run_facts, swung};
-use super::{SPEEDS, Turn};
+use super::words::{LEFT_OUT, PILES_UP, WHERE, driver_facts, moved, run_facts, spare_words, swung};
+use super::{Ask, SPEEDS};
 use crate::question::Case;
 use crate::report::{
-    Block, Fact, Figure, Frame, Headline, Limit, Report, Row, Section, Side, Stroke, Table, sentence,
+    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow, sentence,
 };
-
-const VERDICTS: [TurnVerdict; 4] = [
-    TurnVerdict::ComesRound,
-    TurnVerdict::RotatesLittle,
-    TurnVerdict::Ploughs,
-    TurnVerdict::Spins,
-];
 
 /// Rows and columns that a table of many runs has room for.
 const IN_A_TABLE: usize = 6;
 
 /// One run.
 pub(super) fn of_run(case: &Case<'_>, run: &Run<'_>) -> Report {
-    let mut report = Report::of(&Turn, case, headline(case, run));
+    let mut report = Report::of(&Ask, case, headline(case, run));
     let turn = &run.turn;
     report.section(driver(case, turn));
     report.section(ran(turn).with(Block::Picture(SPEEDS)));
     if let Some(against) = &run.against {
-        let mut section = Section::of(
+        let mut section = Section::new(
             format!("Beside it: {}", against.beside.opened.car().name),
-            in_words(against.turn.verdict),
+            against.turn.verdict.words(),
             None,
         )
         .with(Block::Text(said(&against.turn)));
         section = section.with_some(against.beside.mind.map(|mind| Block::Text(mind.to_owned())));
-        report.section(section.with(Block::Facts(run_facts(&against.turn))));
+        report.section(section.with(Block::Details(run_facts(&against.turn))));
     }
     report.sections.extend(sure(run));
     report.sections.extend(otherwise(run));
     report.sections.extend(moves(run));
+    report.section(left_out(case));
     report.caution(WHERE);
     report
 }
 
+/// What is left out; on loose ground, what that does.
+fn left_out(case: &Case<'_>) -> Section {
+    let mut section = Section::new("What is left out", "what it is worth, and which way", None);
+    for text in LEFT_OUT {
+        section = section.with(Block::Text((*text).to_owned()));
+    }
+    if case.opened.state.surface.is_loose() {
+        section = section.with(Block::Text(PILES_UP.to_owned()));
+    }
+    section
+}
+
 fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
     let turn = &run.turn;
-    let chance = chance(run, TurnVerdict::ComesRound);
-    let open = is_open(chance);
-    let how_often = chance.map(|chance| {
+    let on_other_grip = turn.beside.is_some_and(|beside| beside.on_the_border);
+    let unsure = is_open(chance(run, turn.verdict));
+    let open = unsure || on_other_grip;
+    let how_often = chance(run, TurnVerdict::ComesRound).map(|chance| {
         format!(
             "It comes round in {} of the cars that the tolerances allow.",
             wording::chance(chance)
@@ -61,38 +68,61 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
     let (stamp, frame) = match turn.verdict {
         _ if open => ("Not yet known", Frame::Broken),
         TurnVerdict::ComesRound => ("Comes round", Frame::Solid),
+        TurnVerdict::ComesRoundLate => ("Comes round late", Frame::Heavy),
         TurnVerdict::RotatesLittle => ("Rotates little", Frame::Heavy),
         TurnVerdict::Ploughs => ("Ploughs", Frame::Heavy),
         TurnVerdict::Spins => ("Spins", Frame::Heavy),
     };
+    let on_the_border = format!("{} of grip make it another word.", wording::per_cent(BORDER_GRIP));
     let mut though = Vec::new();
     if open {
-        though.push(format!("As the sheet has it, it {}.", in_words(turn.verdict)));
+        though.push(format!("As the sheet has it, it {}.", turn.verdict.words()));
         though.push(because(turn));
     }
-    though.push(format!(
-        "Without the handbrake it turns {}.",
-        wording::degrees(called_by(&turn.without_lever))
-    ));
-    though.extend(how_often.clone().filter(|_| !open));
+    if on_other_grip && unsure {
+        though.push(on_the_border.clone());
+    }
+    though.extend(how_often.clone().filter(|_| !unsure));
+    if let Some((slower, brief)) = &run.slower {
+        though.push(format!(
+            "From {} it {}.",
+            wording::speed(slower.entry),
+            brief.verdict.words()
+        ));
+    }
+    if let Some(best) = turn.beside.and_then(|beside| beside.best)
+        && best.verdict != turn.verdict
+    {
+        though.push(format!(
+            "Let go at {} and driven on, it {}.",
+            wording::seconds(best.released),
+            best.verdict.words()
+        ));
+    }
+    if case.opened.state.surface.is_loose() {
+        though.push("Loose ground piles up before sliding wheels; that is left out.".to_owned());
+    }
     for (reading, brief) in &run.otherwise {
         if brief.verdict != turn.verdict {
-            though.push(format!("If {reading}, it {}.", in_words(brief.verdict)));
+            though.push(format!("If {reading}, it {}.", brief.verdict.words()));
         }
     }
     if let Some(against) = &run.against {
         though.push(format!(
-            "{} {}, {}.",
+            "{} {}.",
             against.beside.opened.car().name,
-            in_words(against.turn.verdict),
-            wording::degrees(called_by(&against.turn.heading))
+            against.turn.verdict.words()
         ));
         though.extend(against.beside.mind.map(str::to_owned));
     }
     Headline {
         stamp: stamp.to_owned(),
         frame,
-        because: how_often.filter(|_| open).unwrap_or_else(|| because(turn)),
+        because: match how_often {
+            Some(how_often) if unsure => how_often,
+            _ if on_other_grip => on_the_border,
+            _ => because(turn),
+        },
         though,
         stops_first: Vec::new(),
         figures: figures(run),
@@ -106,21 +136,18 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
 
 /// Why it is called so.
 fn because(turn: &Ran) -> String {
-    let when = if turn.heading.at_release.is_some() {
-        "when let go"
-    } else {
-        "at the end"
-    };
-    let looked = format!(
-        "It has turned {} {when}",
-        wording::degrees(called_by(&turn.heading))
-    );
+    let judged = &turn.judged;
+    let gives = judged.lever_gave.map_or_else(String::new, |gave| {
+        format!("; the lever gives {}", wording::degrees(gave))
+    });
+    let spare = judged.to_spare.map_or_else(String::new, spare_words);
     match turn.verdict {
-        TurnVerdict::ComesRound if turn.locking.rear_from.is_some() => {
-            format!("{looked}; the rear is locked.")
+        TurnVerdict::ComesRound => format!("Out of the bend on the road, {spare}{gives}."),
+        TurnVerdict::ComesRoundLate => format!("Out of the bend, but {spare}{gives}."),
+        TurnVerdict::RotatesLittle => {
+            let short: Vec<String> = judged.short_of.words().into_iter().map(str::to_owned).collect();
+            sentence(&wording::list(&short))
         }
-        TurnVerdict::ComesRound => format!("{looked}; the rear slides without locking."),
-        TurnVerdict::RotatesLittle => format!("{looked}; {}.", little(turn)),
         TurnVerdict::Ploughs => match turn.locking.front_speed_ratio {
             Some(ratio) => format!(
                 "Dragged to {} of their speed, the front wheels no longer steer.",
@@ -128,30 +155,7 @@ fn because(turn: &Ran) -> String {
             ),
             None => "The front wheels are dragged and no longer steer.".to_owned(),
         },
-        TurnVerdict::Spins => format!("{looked}: too far to drive out forward."),
-    }
-}
-
-/// Why it turns little.
-fn little(turn: &Ran) -> &'static str {
-    if turn.locking.rear_from.is_none() && turn.locking.inner_only_for.s() > 0.05 {
-        "only the inner rear wheel locks"
-    } else if turn.locking.rear_from.is_none() {
-        "the rear never locks"
-    } else if levers_share(turn) < LEVERS_SHARE {
-        "most of it is the steering's"
-    } else {
-        "a hairpin needs more"
-    }
-}
-
-/// How much of the heading is the lever's doing.
-fn levers_share(turn: &Ran) -> f64 {
-    let heading = called_by(&turn.heading);
-    if heading.rad().abs() > 0.0 {
-        (heading - called_by(&turn.without_lever)) / heading
-    } else {
-        0.0
+        TurnVerdict::Spins => "It rolls backwards before it is out of the bend.".to_owned(),
     }
 }
 
@@ -160,55 +164,57 @@ fn first(case: &Case<'_>, turn: &Ran) -> &'static str {
     let centre = case.opened.car().drivetrain.centre != Centre::None;
     match turn.verdict {
         TurnVerdict::ComesRound => "Try it slowly, on wide open ground where nobody stands.",
+        TurnVerdict::ComesRoundLate => "Come in slower, or steer and pull earlier.",
         TurnVerdict::RotatesLittle if turn.locking.rear_from.is_none() => {
             "Look at the lever's force and travel first: both rear wheels have to lock."
         }
-        TurnVerdict::RotatesLittle => "Let go later, or steer in earlier.",
+        TurnVerdict::RotatesLittle if turn.judged.short_of.lever_gave_less => {
+            "Pull harder or longer, or steer in earlier."
+        }
+        TurnVerdict::RotatesLittle => "Come in slower.",
         TurnVerdict::Ploughs if centre => "Let the centre go when the lever moves, or fit one that does.",
         TurnVerdict::Ploughs => "Push the clutch down before the pull.",
-        TurnVerdict::Spins => "Let go earlier.",
+        TurnVerdict::Spins => "Let go earlier, come in slower, or pull less.",
     }
 }
 
-/// Heading, how long the rear stood, and what is left of the speed.
+/// What the lever gives, what is left to the edge of the road, and how long the rear stood.
 fn figures(run: &Run<'_>) -> Vec<Figure> {
     let turn = &run.turn;
     let range = |figure: fn(&Brief) -> Option<f64>| run.drawn.as_ref().and_then(|drawn| drawn.range(figure));
-    let released = turn.heading.at_release.is_some();
-    let heading = called_by(&turn.heading);
-    let known = if released {
-        range(|brief| brief.heading.at_release.map(|heading| heading.rad()))
-    } else {
-        range(|brief| Some(brief.heading.end.rad()))
-    };
-    // A heading that was asked for moves the border along, and so does a turn to the right.
-    let border = !matches!(turn.technique.release, Release::Heading(_)) && turn.technique.steer.rad() > 0.0;
-    vec![
-        Figure {
-            name: if released {
-                "heading when let go"
-            } else {
-                "heading at the end"
-            },
-            measured: wording::degrees_of(heading, known),
-            limit: border.then(|| Limit {
-                name: "round from",
-                shown: wording::degrees_of(ROUND_AT, None).value,
+    let mut figures = Vec::with_capacity(3);
+    if let Some(gave) = turn.judged.lever_gave {
+        figures.push(Figure {
+            name: "what the lever gives",
+            measured: wording::degrees_of(gave, range(|brief| Some(brief.judged.lever_gave?.rad()))),
+            limit: Some(Limit {
+                name: "its part from",
+                shown: wording::degrees_of(LEVER_GIVES, None).value,
                 side: Side::AtLeast,
             }),
             working: None,
-        },
-        Figure {
-            name: "both rear wheels locked for",
-            measured: wording::seconds_of(turn.locking.rear_for, range(|brief| Some(brief.rear_for.s()))),
-            limit: None,
-            working: None,
-        },
-        match turn.speed_at_release {
-            Some(speed) => plain("speed when let go", wording::speed_of(speed).value),
-            None => plain("speed at the end", wording::speed_of(turn.speed_end).value),
-        },
-    ]
+        });
+    }
+    match turn.judged.to_spare {
+        Some(spare) => {
+            let m = Shown {
+                text: spare_words(spare),
+                number: spare.m(),
+            };
+            figures.push(plain("the worst wheel", m));
+        }
+        None => figures.push(plain(
+            "its path comes round by",
+            wording::degrees_of(Angle::from_rad(turn.judged.through.furthest_rad), None).value,
+        )),
+    }
+    figures.push(Figure {
+        name: "both rear wheels locked for",
+        measured: wording::seconds_of(turn.locking.rear_for, range(|brief| Some(brief.rear_for.s()))),
+        limit: None,
+        working: None,
+    });
+    figures
 }
 
 /// A figure without range and limit.
@@ -223,7 +229,7 @@ fn plain(name: &'static str, value: Shown) -> Figure {
 
 /// A run in one sentence.
 fn said(turn: &Ran) -> String {
-    format!("{} {}", sentence(in_words(turn.verdict)), because(turn))
+    format!("{} {}", sentence(turn.verdict.words()), because(turn))
 }
 
 fn driver(case: &Case<'_>, turn: &Ran) -> Section {
@@ -233,13 +239,13 @@ fn driver(case: &Case<'_>, turn: &Ran) -> Section {
         wording::speed(technique.entry),
         wording::pull(technique.hand, &case.units)
     );
-    Section::of("Handbrake: what the driver does", summary, Some(Stroke::Hand))
-        .with(Block::Facts(driver_facts(technique, &case.units)))
+    Section::new("Handbrake: what the driver does", summary, Some(Stroke::Hand))
+        .with(Block::Details(driver_facts(technique, &case.units)))
 }
 
 fn ran(turn: &Ran) -> Section {
-    Section::of("The run", "wheels, heading, speeds and room", Some(Stroke::Rear))
-        .with(Block::Facts(run_facts(turn)))
+    Section::new("The run", "wheels, heading, speeds and room", Some(Stroke::Rear))
+        .with(Block::Details(run_facts(turn)))
 }
 
 fn chance(run: &Run<'_>, wanted: TurnVerdict) -> Option<f64> {
@@ -250,15 +256,15 @@ fn chance(run: &Run<'_>, wanted: TurnVerdict) -> Option<f64> {
 
 /// How often it is called what, of the cars that the tolerances allow.
 fn sure(run: &Run<'_>) -> Option<Section> {
-    let items: Vec<String> = VERDICTS
+    let items: Vec<String> = TurnVerdict::ALL
         .into_iter()
         .filter_map(|wanted| {
             let chance = chance(run, wanted).filter(|chance| *chance > 0.0)?;
-            Some(format!("{} in {}", in_words(wanted), wording::chance(chance)))
+            Some(format!("{} in {}", wanted.words(), wording::chance(chance)))
         })
         .collect();
     (!items.is_empty()).then(|| {
-        Section::of("How sure it is", "of the cars that the tolerances allow", None)
+        Section::new("How sure it is", "of the cars that the tolerances allow", None)
             .with(Block::Text("Of the cars that the tolerances allow it".to_owned()))
             .with(Block::List(items))
     })
@@ -268,29 +274,21 @@ fn otherwise(run: &Run<'_>) -> Option<Section> {
     let items: Vec<String> = run
         .otherwise
         .iter()
-        .map(|(reading, brief)| {
-            format!(
-                "If {reading}: it {}, {}.",
-                in_words(brief.verdict),
-                wording::degrees(called_by(&brief.heading))
-            )
-        })
+        .map(|(reading, brief)| format!("If {reading}: it {}.", brief.verdict.words()))
         .collect();
     let summary = wording::readings(items.len());
     (!items.is_empty())
-        .then(|| Section::of("The centre coupling, read otherwise", summary, None).with(Block::List(items)))
+        .then(|| Section::new("The centre coupling, read otherwise", summary, None).with(Block::List(items)))
 }
 
 fn moves(run: &Run<'_>) -> Option<Section> {
-    let facts: Vec<Fact> = run
+    let facts: Vec<Detail> = run
         .swings
         .iter()
-        .map(|swing| Fact::of(moved(swing.varied), swung(swing)))
+        .map(|swing| Detail::new(moved(swing.varied), swung(swing)))
         .collect();
     (!facts.is_empty()).then(|| {
-        Section::of("What moves it most", "inertia, grip and roll share", None)
-            .with(Block::Facts(facts))
-            .with(Block::Text(LEFT_OUT.to_owned()))
+        Section::new("What moves it most", "inertia, grip and roll share", None).with(Block::Details(facts))
     })
 }
 
@@ -313,18 +311,18 @@ pub(super) fn of_many(case: &Case<'_>, many: &Many) -> Report {
         figures: Vec::new(),
         first: Some("Ask for one run where it comes round, and see how sure that is.".to_owned()),
     };
-    let mut report = Report::of(&Turn, case, headline);
-    let items = VERDICTS
+    let mut report = Report::of(&Ask, case, headline);
+    let items = TurnVerdict::ALL
         .into_iter()
         .map(|wanted| (wanted, count(wanted)))
         .filter(|(_, count)| *count > 0)
-        .map(|(wanted, count)| format!("{} in {count}", in_words(wanted)));
+        .map(|(wanted, count)| format!("{} in {count}", wanted.words()));
     report.section(
-        Section::of("The runs", "what each is called", None)
+        Section::new("The runs", "what each is called", None)
             .with(Block::List(items.collect()))
             .with(Block::Table(some_of(case, many)))
             .with(Block::Text(
-                "r comes round, l rotates little, p ploughs, s spins. The picture has every run.".to_owned(),
+                "r comes round, t comes round late, l rotates little, p ploughs, s spins. The picture has every run.".to_owned(),
             )),
     );
     report.caution(WHERE);
@@ -350,7 +348,7 @@ fn some_of(case: &Case<'_>, many: &Many) -> Table {
                 .as_ref()
                 .map_or_else(|| "–".to_owned(), cell)
         }));
-        Row::from(cells)
+        TableRow::from(cells)
     };
     Table {
         caption: "Heading when the handbrake is let go, entry speed down, pull across".to_owned(),
@@ -364,6 +362,7 @@ fn some_of(case: &Case<'_>, many: &Many) -> Table {
 const fn letter(verdict: TurnVerdict) -> char {
     match verdict {
         TurnVerdict::ComesRound => 'r',
+        TurnVerdict::ComesRoundLate => 't',
         TurnVerdict::RotatesLittle => 'l',
         TurnVerdict::Ploughs => 'p',
         TurnVerdict::Spins => 's',
@@ -376,50 +375,49 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
         Ok(found) => a_way(found),
         Err(StoppedBy::Rotation(furthest)) => no_way(
             format!(
-                "Whatever was tried, it turns by {} at most.",
+                "Whatever was tried, its path comes {} round at most.",
                 wording::degrees(*furthest)
             ),
             "Ask first what comes of a single run.",
         ),
         Err(StoppedBy::Width(by)) => no_way(
             format!(
-                "It turns, but at best a wheel is {} beyond the edge.",
+                "It comes out, but at best a wheel is {} beyond the edge.",
                 wording::metres(*by)
             ),
             "Measure the road: a wider one may do.",
         ),
     };
-    let mut report = Report::of(&Turn, case, headline);
+    let mut report = Report::of(&Ask, case, headline);
     let bend = &way.bend;
     let metres = |length: Length| wording::metres(length);
     let mut facts = vec![
-        Fact::of("angle", wording::degrees(bend.angle)),
-        Fact::of(
+        Detail::new("angle", wording::degrees(bend.angle)),
+        Detail::new(
             "radius",
             format!("{}, to the middle of the road", metres(bend.radius)),
         ),
-        Fact::of("road", format!("{} wide", metres(bend.width))),
+        Detail::new("road", format!("{} wide", metres(bend.width))),
     ];
     if let Ok(found) = &way.found {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "reached",
             format!(
-                "after {} it looks the new way, at {}; from then on the throttle has it",
+                "after {} it is out of the bend, at {}",
                 wording::seconds(found.reached),
                 wording::speed(found.speed)
             ),
         ));
     }
-    report.section(Section::of("The bend", "angle, radius and road", None).with(Block::Facts(facts)));
+    report.section(Section::new("The bend", "angle, radius and road", None).with(Block::Details(facts)));
     if let Ok(found) = &way.found {
         report.section(driver(case, &found.turn));
         report.section(ran(&found.turn));
     }
     report.section(
-        Section::of("How it was looked for", "on a grid: no proof", None)
+        Section::new("How it was looked for", "on a grid: no proof", None)
             .with(Block::Text(
-                "Entry, steer, moments and the heading when let go were looked through on a grid. That is no proof that \
-                 nothing faster would do."
+                "Entry, steer and moments were looked through on a grid. That is no proof that nothing faster would do."
                     .to_owned(),
             ))
             .with(Block::Text(
@@ -451,7 +449,7 @@ fn a_way(found: &WayThrough) -> Headline {
                     number: found.to_spare.m(),
                 },
             ),
-            plain("speed looking the new way", wording::speed_of(found.speed).value),
+            plain("speed out of the bend", wording::speed_of(found.speed).value),
         ],
         first: Some("Walk the bend and measure its road before anybody drives it.".to_owned()),
     }

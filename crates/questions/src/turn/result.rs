@@ -1,9 +1,11 @@
 //! What `turn` answers, as other programs read it.
 
+use assess::is_open;
 use engine::ranges::Study;
 use engine::turn::{
     After, Brief, Clutch, Grid, Release, StoppedBy, Swing, Technique, Trace, Turn, TurnVerdict, WayThrough,
 };
+use quantity::si::Angle;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -54,24 +56,61 @@ pub(super) struct ResultView {
     speed_end_m_s: Num,
     /// Room that the wheels take: across the way in, and along it.
     room_m: [Num; 2],
+    /// The bend that it is driven for.
+    bend: BendView,
     verdict: VerdictView,
+    /// What keeps it from coming round: `lever-gave-less`, `stood`, `left-wide`; all that is so.
+    short_of: Vec<&'static str>,
+    /// A little grip (3 %) or what the tolerances allow would make it another word.
+    on_the_border: OrWhy<bool>,
+    released_at_s: OrWhy<Num>,
+    /// How far the car looks into the bend against its path when the lever is let go.
+    nose_in_at_release_rad: OrWhy<Num>,
+    nose_in_without_lever_rad: OrWhy<Num>,
+    /// By how much further for the lever.
+    lever_gave_rad: OrWhy<Num>,
+    /// When it is out of the bend.
+    out_at_s: OrWhy<Num>,
+    /// What is left to the nearer edge of the road at the worst moment; below zero it is off the road.
+    to_spare_m: OrWhy<Num>,
+    /// The best moment of letting go, where one was given.
+    best: OrWhy<BestView>,
     trace: TraceView,
 }
 
 #[derive(Serialize, JsonSchema)]
+struct BendView {
+    angle_rad: Num,
+    /// Of the middle of the road.
+    radius_m: Num,
+    /// Of the road.
+    width_m: Num,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct BestView {
+    released_at_s: Num,
+    verdict: VerdictView,
+}
+
+/// The first that fits, in this order.
+#[derive(Serialize, JsonSchema)]
 enum VerdictView {
-    /// It looks out of the bend when the lever is let go, and the lever has done its part.
-    #[serde(rename = "comes-round")]
-    ComesRound,
-    /// It turns little more than the steering alone makes it.
-    #[serde(rename = "rotates-little")]
-    RotatesLittle,
-    /// The front wheels are dragged, no longer steer, and the lever does not make up for it.
-    #[serde(rename = "ploughs")]
-    Ploughs,
-    /// It is past any forward way out before the lever is let go.
+    /// It rolls backwards before it is out of the bend.
     #[serde(rename = "spins")]
     Spins,
+    /// It is out of the bend, on the road, and the lever has done its part.
+    #[serde(rename = "comes-round")]
+    ComesRound,
+    /// The same, but off the road by up to a road's width.
+    #[serde(rename = "comes-round-late")]
+    ComesRoundLate,
+    /// The front wheels are dragged and no longer steer.
+    #[serde(rename = "ploughs")]
+    Ploughs,
+    /// Everything else.
+    #[serde(rename = "rotates-little")]
+    RotatesLittle,
 }
 
 /// What the driver does.
@@ -91,7 +130,7 @@ struct TechniqueView {
     release_at_s: OrWhy<Num>,
     /// Heading at which it is let go.
     release_at_rad: OrWhy<Num>,
-    /// `hold` or `into-slide`.
+    /// `drives`, `hold` or `into-slide`.
     after: &'static str,
     throttle_nm: OrWhy<Num>,
     foot_n: OrWhy<Num>,
@@ -122,6 +161,7 @@ struct RangesView {
 #[derive(Serialize, JsonSchema)]
 struct ChancesView {
     comes_round: OrWhy<Num>,
+    comes_round_late: OrWhy<Num>,
     rotates_little: OrWhy<Num>,
     ploughs: OrWhy<Num>,
     spins: OrWhy<Num>,
@@ -168,7 +208,7 @@ pub(super) struct MapView {
     heading_end_rad: Vec<Vec<OrWhy<Num>>>,
     heading_at_release_rad: Vec<Vec<OrWhy<Num>>>,
     rear_locked_for_s: Vec<Vec<OrWhy<Num>>>,
-    /// `comes-round`, `rotates-little`, `ploughs`, `spins`.
+    /// `comes-round`, `comes-round-late`, `rotates-little`, `ploughs`, `spins`.
     verdict: Vec<Vec<OrWhy<String>>>,
 }
 
@@ -220,6 +260,7 @@ impl TurnView {
             },
             chances: ChancesView {
                 comes_round: chance(drawn, TurnVerdict::ComesRound),
+                comes_round_late: chance(drawn, TurnVerdict::ComesRoundLate),
                 rotates_little: chance(drawn, TurnVerdict::RotatesLittle),
                 ploughs: chance(drawn, TurnVerdict::Ploughs),
                 spins: chance(drawn, TurnVerdict::Spins),
@@ -244,9 +285,12 @@ impl TurnView {
                 .map(|AgainstRun { beside, turn }| BesideView {
                     car: beside.opened.sheet.name().to_owned(),
                     mind: beside.mind,
-                    result: result(turn),
+                    result: result(turn, false),
                 }),
-            result: result(turn),
+            result: result(
+                turn,
+                is_open(drawn.and_then(|drawn| drawn.chance(|brief| brief.verdict == turn.verdict))),
+            ),
         }
     }
 }
@@ -277,14 +321,21 @@ fn swing(swing: &Swing) -> SwingView {
 const fn verdict(of: TurnVerdict) -> VerdictView {
     match of {
         TurnVerdict::ComesRound => VerdictView::ComesRound,
+        TurnVerdict::ComesRoundLate => VerdictView::ComesRoundLate,
         TurnVerdict::RotatesLittle => VerdictView::RotatesLittle,
         TurnVerdict::Ploughs => VerdictView::Ploughs,
         TurnVerdict::Spins => VerdictView::Spins,
     }
 }
 
-fn result(turn: &Turn) -> ResultView {
+/// `open`: the tolerances leave the word open.
+fn result(turn: &Turn, open: bool) -> ResultView {
+    const SLOW: &str = "it is not let go, or too slow for its path to have a direction";
+    const NEVER_OUT: &str = "it does not come out of the bend";
     let locking = &turn.locking;
+    let (judged, bend) = (&turn.judged, &turn.technique.bend);
+    let angle = |angle: Option<Angle>| OrWhy::or(angle.map(|angle| angle.rad()), SLOW);
+    let best = turn.beside.and_then(|beside| beside.best);
     ResultView {
         technique: technique(&turn.technique),
         rear_locked_from_s: OrWhy::or(
@@ -308,7 +359,30 @@ fn result(turn: &Turn) -> ResultView {
         speed_at_release_m_s: OrWhy::or(turn.speed_at_release.map(|speed| speed.m_s()), NEVER),
         speed_end_m_s: turn.speed_end.m_s().into(),
         room_m: turn.room.map(|length| length.m().into()),
+        bend: BendView {
+            angle_rad: bend.angle.rad().abs().into(),
+            radius_m: bend.radius.m().into(),
+            width_m: bend.width.m().into(),
+        },
         verdict: verdict(turn.verdict),
+        short_of: judged.short_of.names(),
+        on_the_border: OrWhy::or(
+            turn.beside.map(|beside| beside.on_the_border || open),
+            "other grip was not looked at",
+        ),
+        released_at_s: OrWhy::or(turn.released.map(|at| at.s()), NEVER),
+        nose_in_at_release_rad: angle(turn.nose_in[0]),
+        nose_in_without_lever_rad: angle(turn.nose_in[1]),
+        lever_gave_rad: angle(judged.lever_gave),
+        out_at_s: OrWhy::or(judged.through.out_s, NEVER_OUT),
+        to_spare_m: OrWhy::or(judged.to_spare.map(|spare| spare.m()), NEVER_OUT),
+        best: OrWhy::or(
+            best.map(|best| BestView {
+                released_at_s: best.released.s().into(),
+                verdict: verdict(best.verdict),
+            }),
+            "this run has it, or it was not looked for",
+        ),
         trace: trace(&turn.trace),
     }
 }
@@ -316,12 +390,12 @@ fn result(turn: &Turn) -> ResultView {
 fn technique(of: &Technique) -> TechniqueView {
     let (release_at, release_angle) = match of.release {
         Release::At(at) if at < of.until => (Some(at.s().max(of.lever_at.s())), None),
-        Release::At(_) | Release::Never => (None, None),
+        Release::At(_) | Release::Never | Release::Best => (None, None),
         Release::Heading(angle) => (None, Some(angle.rad())),
     };
     let why = match of.release {
         Release::Heading(_) => "it is let go at a heading",
-        Release::At(_) | Release::Never => NEVER,
+        Release::At(_) | Release::Never | Release::Best => NEVER,
     };
     TechniqueView {
         entry_m_s: of.entry.m_s().into(),
@@ -351,6 +425,7 @@ fn technique(of: &Technique) -> TechniqueView {
         after: match of.after {
             After::Hold => "hold",
             After::IntoSlide => "into-slide",
+            After::Drives => "drives",
         },
         throttle_nm: OrWhy::or(
             of.throttle.map(|throttle| throttle.torque.nm()),
@@ -428,7 +503,7 @@ impl SearchView {
         Self {
             found: way.is_some(),
             technique: OrWhy::or(way.map(|way| technique(&way.technique)), NOT),
-            result: OrWhy::or(way.map(|way| result(&way.turn)), NOT),
+            result: OrWhy::or(way.map(|way| result(&way.turn, false)), NOT),
             reached_at_s: OrWhy::or(way.map(|way| way.reached.s()), NOT),
             speed_reached_m_s: OrWhy::or(way.map(|way| way.speed.m_s()), NOT),
             to_spare_m: OrWhy::or(way.map(|way| way.to_spare.m()), NOT),

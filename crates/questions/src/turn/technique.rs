@@ -3,10 +3,10 @@
 use engine::turn::{After, Clutch, Footwork, Release, Technique, Throttle};
 use quantity::si::{Angle, Duration, Speed, Torque};
 
-use crate::options::turn::{Pressed, after, pressed, release};
+use crate::options::turn::{Pressed, after, bend, pressed, release};
 use crate::options::{
-    AFTER, CLUTCH, CLUTCH_AT, ENTRY, FOOT, FOOT_AT, FOOT_OFF, HAND, LEVER_AT, LEVER_RISE, RELEASE, Row,
-    SPEED, STEER, STEER_AT, STEER_IN, Said, THROTTLE, UNTIL,
+    AFTER, BEND, CLUTCH, CLUTCH_AT, ENTRY, FOOT, FOOT_AT, FOOT_OFF, HAND, LEVER_AT, LEVER_RISE, RELEASE, Row,
+    SPEED, STEER, STEER_AT, STEER_IN, Said, THROTTLE, THROTTLE_AT, UNTIL,
 };
 use crate::question::Case;
 use crate::trouble::Wrong;
@@ -21,17 +21,16 @@ pub(super) fn technique(case: &Case<'_>) -> Result<Technique, Wrong> {
     let usual = Technique::on(&case.opened.state.surface, case.opened.car());
     let moment = |row: &Row| said.figure_si(row).map(Duration::from_s);
     let lever_at = moment(&LEVER_AT).unwrap_or(usual.lever_at);
-    // The pull lasts as long, and what follows takes as long, as on this surface usually.
+    // Who says only what is done then lets go when a driver usually does.
     let held = match usual.release {
         Release::At(at) => at - usual.lever_at,
-        Release::Heading(_) | Release::Never => Duration::ZERO,
+        Release::Heading(_) | Release::Never | Release::Best => Duration::ZERO,
     };
-    let followed = usual.until - usual.lever_at - held;
-    let release = said.text(&RELEASE).map(release).transpose()?;
-    let release = release.unwrap_or(Release::At(lever_at + held));
-    let usual_until = match release {
-        Release::At(at) => at.max(lever_at) + followed,
-        Release::Heading(_) | Release::Never => lever_at + held + followed,
+    let then = said.text(&AFTER).map(after).transpose()?;
+    let release = match said.text(&RELEASE).map(release).transpose()? {
+        Some(release) => release,
+        None if then.is_some_and(|then| then != After::Drives) => Release::At(lever_at + held),
+        None => Release::Best,
     };
     let pressed = match said.text(&CLUTCH) {
         Some(text) => pressed(text)?,
@@ -53,10 +52,14 @@ pub(super) fn technique(case: &Case<'_>) -> Result<Technique, Wrong> {
             }
         },
         release,
-        after: said.text(&AFTER).map_or(Ok(After::Hold), after)?,
+        after: then.unwrap_or(After::Drives),
+        bend: said.text(&BEND).map_or(Ok(usual.bend), bend)?,
         throttle: said.figure_si(&THROTTLE).map(|torque| Throttle {
             torque: Torque::from_nm(torque),
+            at: moment(&THROTTLE_AT),
+            wait: Duration::ZERO,
             rise: Duration::from_s(0.3),
+            eases: false,
         }),
         foot: said.force(&FOOT).map(|force| Footwork {
             force,
@@ -64,7 +67,7 @@ pub(super) fn technique(case: &Case<'_>) -> Result<Technique, Wrong> {
             rise: Duration::from_s(0.1),
             off: Some(moment(&FOOT_OFF).unwrap_or(lever_at)),
         }),
-        until: moment(&UNTIL).unwrap_or(usual_until),
+        until: moment(&UNTIL).unwrap_or(Technique::LONGEST),
         ..usual
     };
     technique.check().map_err(|out| {

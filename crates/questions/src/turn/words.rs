@@ -1,32 +1,48 @@
 //! A run in words.
 
-use engine::turn::{After, Brief, Clutch, Headings, Release, Swing, Technique, Turn, TurnVerdict, Varied};
-use quantity::si::Angle;
+use engine::turn::{After, Brief, Clutch, Headings, Release, Swing, Technique, Turn, Varied};
+use quantity::si::{Angle, Duration, Length};
 use wording::Units;
 
-use crate::report::Fact;
+use crate::report::Detail;
 
 /// Where it may be tried.
 pub const WHERE: &str = "Try it where there is room and nobody stands: wide open ground, slowly first. A public road is no place for it; \
                                 local law decides, and the rules of the event.";
 
-/// What a run leaves out.
-pub(super) const LEFT_OUT: &str = "Left out: rolling resistance, air, the front wheels' different steer, the springs' own motion. The ground \
-                                   is level and the same everywhere.";
+/// What a run leaves out, how much it is, and which way it goes.
+pub(super) const LEFT_OUT: &[&str] = &[
+    "Left out: rolling resistance, slope and bumps. The ground is the same everywhere.",
+    "Measured on these equations, each moves what the lever gains: the tyres' relaxation by up to 3\u{a0}%. The front wheels' \
+     different steer, air, trail and the body's roll by up to 8\u{a0}% each.",
+];
+
+/// What a run on loose ground leaves out.
+pub(super) const PILES_UP: &str = "Loose ground piles up before sliding wheels, and that is left out. It slows the real car more. Where both rear wheels \
+                                   lock it moves what the lever gains by up to 8\u{a0}%. Where only the inner one locks, by up to a third. It drags \
+                                   the car inward, and the real car turns more.";
 
 /// The heading that a run is called by: when the handbrake is let go; else at the end.
 pub(super) fn called_by(heading: &Headings) -> Angle {
     heading.at_release.unwrap_or(heading.end)
 }
 
-/// The heading, for the index: the verdict may turn on what the tolerances allow, and the index draws nothing.
+/// What the lever does, for the index: the word may turn on what the tolerances allow, and the index draws nothing.
 pub(super) fn in_short(turn: &Turn) -> String {
-    let when = if turn.heading.at_release.is_some() {
-        "when let go"
-    } else {
-        "at the end"
-    };
-    format!("{} {when}", wording::degrees(called_by(&turn.heading)))
+    match (turn.judged.lever_gave, turn.judged.to_spare) {
+        (Some(gave), Some(spare)) => {
+            format!(
+                "the lever gives {}; {}",
+                wording::degrees(gave),
+                spare_words(spare)
+            )
+        }
+        (Some(gave), None) => format!(
+            "the lever gives {}; never out of the bend",
+            wording::degrees(gave)
+        ),
+        _ => "never let go under way".to_owned(),
+    }
 }
 
 /// What the rear wheels do.
@@ -42,9 +58,9 @@ fn stood(turn: &Turn) -> String {
 }
 
 /// What the driver does: name and words.
-pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
+pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Detail> {
     let mut facts = Vec::new();
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "steers",
         format!(
             "{} from {} on, within {}",
@@ -54,7 +70,7 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
         ),
     ));
     if let Some(foot) = technique.foot {
-        facts.push(Fact::of(
+        facts.push(Detail::new(
             "foot",
             format!(
                 "{} from {}{}",
@@ -69,13 +85,14 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
         Clutch::Up => "stays up, throttle closed".to_owned(),
         Clutch::DownAt(at) => format!("down at {}", wording::seconds(at)),
     };
-    facts.push(Fact::of("clutch", clutch));
+    facts.push(Detail::new("clutch", clutch));
     let release = match technique.release {
         Release::At(at) if at < technique.until => format!("let go at {}", wording::seconds(at)),
         Release::Heading(angle) => format!("let go at {}", wording::degrees(angle)),
+        Release::Best => "let go at the best moment".to_owned(),
         Release::At(_) | Release::Never => "not let go".to_owned(),
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "pulls",
         format!(
             "{} from {} on, up within {}; {release}",
@@ -87,23 +104,98 @@ pub(super) fn driver_facts(technique: &Technique, units: &Units) -> Vec<Fact> {
     let mut then = match technique.after {
         After::Hold => "holds the wheel".to_owned(),
         After::IntoSlide => "steers into the slide".to_owned(),
+        After::Drives => "catches the slide and drives on round the bend".to_owned(),
     };
     if let Some(throttle) = technique.throttle {
         then.push_str(&format!(
-            ", throttle at {}",
-            wording::figure(throttle.torque.nm(), units.torque)
+            ", throttle at {}{}",
+            wording::figure(throttle.torque.nm(), units.torque),
+            throttle
+                .at
+                .map_or_else(String::new, |at| format!(" from {} on", wording::seconds(at)))
         ));
     }
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "then",
-        format!("{then}; followed for {}", wording::seconds(technique.until)),
+        if technique.until < Technique::LONGEST {
+            format!("{then}; followed for {}", wording::seconds(technique.until))
+        } else {
+            then
+        },
     ));
+    facts.push(Detail::new("bend", bend_words(technique)));
     facts
 }
 
-/// What the run shows: name and figures.
-pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
+fn bend_words(technique: &Technique) -> String {
+    let bend = &technique.bend;
+    format!(
+        "{}, {} to the middle of a road of {}",
+        wording::degrees(bend.angle),
+        wording::metres(bend.radius),
+        wording::metres(bend.width)
+    )
+}
+
+/// How it goes through the bend.
+fn through_facts(turn: &Turn) -> Vec<Detail> {
     let mut facts = Vec::new();
+    let through = &turn.judged.through;
+    let way = match (through.out_s, turn.judged.to_spare) {
+        (Some(out_s), Some(spare)) => format!(
+            "out of it at {}, {}",
+            wording::seconds(Duration::from_s(out_s)),
+            spare_words(spare)
+        ),
+        _ if through.backwards => "rolls backwards before it is out".to_owned(),
+        _ if through.stood => "stands before it is out".to_owned(),
+        _ => format!(
+            "never out of it; its path comes {} round at most",
+            wording::degrees(Angle::from_rad(through.furthest_rad))
+        ),
+    };
+    facts.push(Detail::new("bend", way));
+    if let [Some(with), Some(without)] = turn.nose_in {
+        facts.push(Detail::new(
+            "nose",
+            format!(
+                "{} into the bend off its path when let go, {} without the handbrake",
+                wording::degrees(with),
+                wording::degrees(without)
+            ),
+        ));
+    }
+    if let Some(released) = turn.released {
+        facts.push(Detail::new(
+            "let go",
+            format!("at {}", wording::seconds(released)),
+        ));
+    }
+    if let Some(best) = turn.beside.and_then(|beside| beside.best) {
+        facts.push(Detail::new(
+            "best moment",
+            format!(
+                "let go at {} and driven on, it {}",
+                wording::seconds(best.released),
+                best.verdict.words()
+            ),
+        ));
+    }
+    facts
+}
+
+/// What is left to the nearer edge of the road, or how far beyond it a wheel is.
+pub(super) fn spare_words(spare: Length) -> String {
+    if spare >= Length::ZERO {
+        format!("{} to spare", wording::metres(spare))
+    } else {
+        format!("{} off the road", wording::metres(-spare))
+    }
+}
+
+/// What the run shows: name and figures.
+pub(super) fn run_facts(turn: &Turn) -> Vec<Detail> {
+    let mut facts = through_facts(turn);
     let locking = &turn.locking;
     let mut rear = stood(turn);
     if locking.inner_only_for.s() >= 0.005 {
@@ -112,7 +204,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
             wording::seconds(locking.inner_only_for)
         ));
     }
-    facts.push(Fact::of("rear", rear));
+    facts.push(Detail::new("rear", rear));
     let mut front = match locking.front_speed_ratio {
         Some(ratio) => format!(
             "rolls at {} of its own speed while pulled",
@@ -130,7 +222,7 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
             wording::seconds(locking.front_dragged_for)
         ));
     }
-    facts.push(Fact::of("front", front));
+    facts.push(Detail::new("front", front));
     let both = |at_release: Option<Angle>, end: Angle| match at_release {
         Some(heading) => format!(
             "{} when let go, {} at the end",
@@ -139,15 +231,15 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
         ),
         None => format!("{} at the end", wording::degrees(end)),
     };
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "heading",
         both(turn.heading.at_release, turn.heading.end),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "without it",
         both(turn.without_lever.at_release, turn.without_lever.end),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "turns",
         format!(
             "{}/s at most",
@@ -157,11 +249,11 @@ pub(super) fn run_facts(turn: &Turn) -> Vec<Fact> {
     let at_release = turn.speed_at_release.map_or_else(String::new, |speed| {
         format!("{} when let go, ", wording::speed(speed))
     });
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "speed",
         format!("{at_release}{} at the end", wording::speed(turn.speed_end)),
     ));
-    facts.push(Fact::of(
+    facts.push(Detail::new(
         "room",
         format!(
             "{} across, {} along, for the wheels",
@@ -193,19 +285,9 @@ pub(super) fn swung(swing: &Swing) -> String {
     if swing.less.verdict != swing.more.verdict {
         said.push_str(&format!(
             "; {} and {}",
-            in_words(swing.less.verdict),
-            in_words(swing.more.verdict)
+            swing.less.verdict.words(),
+            swing.more.verdict.words()
         ));
     }
     said
-}
-
-/// A verdict in words.
-pub(super) const fn in_words(verdict: TurnVerdict) -> &'static str {
-    match verdict {
-        TurnVerdict::ComesRound => "comes round",
-        TurnVerdict::RotatesLittle => "rotates little",
-        TurnVerdict::Ploughs => "ploughs",
-        TurnVerdict::Spins => "spins",
-    }
 }

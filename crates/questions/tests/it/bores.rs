@@ -42,7 +42,7 @@ impl Asked {
         Case {
             opened: &self.opened,
             said: &self.said,
-            plan: questions::plan(Some(0), None).unwrap(),
+            sampling: questions::sampling(Some(0), None).unwrap(),
             units: questions::units(None).unwrap(),
             brief: false,
         }

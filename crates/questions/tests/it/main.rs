@@ -7,6 +7,7 @@
 )]
 
 mod bores;
+mod conditions;
 mod measuring;
 mod on_paper;
 mod on_the_car;

@@ -2,11 +2,11 @@
 
 use std::path::Path;
 
-use questions::assess::Assess;
+use questions::assess;
 use questions::dash_card::DashCard;
 use questions::options::{HAND, Said};
-use questions::pressures::Pressures;
-use questions::settings::Settings;
+use questions::pressures;
+use questions::settings;
 use questions::{Case, Opened, Question, scrutineer};
 use serde_json::Value;
 use wording::Units;
@@ -23,7 +23,7 @@ fn case<'a>(opened: &'a Opened, question: &dyn Question, said: &'a Said) -> Case
     Case {
         opened,
         said,
-        plan: said.plan(question.draws()).unwrap(),
+        sampling: said.sampling(question.draws()).unwrap(),
         units: Units::default(),
         brief: false,
     }
@@ -33,8 +33,10 @@ fn case<'a>(opened: &'a Opened, question: &dyn Question, said: &'a Said) -> Case
 fn travel_mm(hand: &str) -> f64 {
     let mut said = Said::default();
     said.say(&HAND, hand);
-    let opened = opened(&Pressures, &said);
-    let answer = Pressures.answer(&case(&opened, &Pressures, &said)).unwrap();
+    let opened = opened(&pressures::Ask, &said);
+    let answer = pressures::Ask
+        .answer(&case(&opened, &pressures::Ask, &said))
+        .unwrap();
     let result: Value = answer.result().unwrap();
     result["lever"]["travel_m"].as_f64().unwrap() * 1e3
 }
@@ -42,8 +44,8 @@ fn travel_mm(hand: &str) -> f64 {
 #[test]
 fn the_card_gives_the_pull_as_pressures_does_and_the_settings_as_settings_do() {
     let said = Said::default();
-    let opened = opened(&Settings, &said);
-    let case = case(&opened, &Settings, &said);
+    let opened = opened(&settings::Ask, &said);
+    let case = case(&opened, &settings::Ask, &said);
     let card = DashCard::of(&case).unwrap();
     assert_eq!(
         card.pulled
@@ -67,7 +69,7 @@ fn the_card_gives_the_pull_as_pressures_does_and_the_settings_as_settings_do() {
     );
     assert!(full < firm && firm < full + 15.0, "{pull}: {full}");
 
-    let report = Settings.answer(&case).unwrap().report();
+    let report = settings::Ask.answer(&case).unwrap().report();
     let stamp = report.headline.stamp.to_lowercase();
     let here: Vec<_> = card
         .settings
@@ -82,9 +84,9 @@ fn the_card_gives_the_pull_as_pressures_does_and_the_settings_as_settings_do() {
 #[test]
 fn the_scrutineer_sees_what_stops_the_car_and_what_is_not_done() {
     let said = Said::default();
-    let opened = opened(&Assess, &said);
-    let case = case(&opened, &Assess, &said);
-    let findings = Assess.answer(&case).unwrap().report().findings;
+    let opened = opened(&assess::Ask, &said);
+    let case = case(&opened, &assess::Ask, &said);
+    let findings = assess::Ask.answer(&case).unwrap().report().findings;
     let report = scrutineer::report(&case, &findings);
     assert_eq!(
         report.headline.stops_first,

@@ -2,7 +2,7 @@
 
 use engine::car::Date;
 use proving::{Fact, Noted, SheetChange};
-use questions::on_the_car::{Cost, OnTheCar, Stands, Steps, Typed, check, keep, several};
+use questions::on_the_car::{CostOfGuess, OnTheCar, Stands, Steps, Typed, check, keep, several};
 use questions::onto_sheet::{Leaves, changed, changed_and};
 use questions::{Opened, Sheet};
 use records::Cars;
@@ -220,13 +220,16 @@ fn a_guess_is_told_by_how_much_wider_it_makes_the_answer() {
         Opened::as_it_is(sheet, Date::constant(2026, 5, 1)).unwrap()
     };
     let opened = open("half-known");
-    let cost = Cost::of(&opened, "rear_brake.pad.friction").unwrap();
+    let cost = CostOfGuess::of(&opened, "rear_brake.pad.friction").unwrap();
     assert!(cost.is_torque);
     let width = |range: engine::ranges::Range| range.high - range.low;
     assert!(width(cost.known) < width(cost.guessed), "{cost:?}");
     // The pedal does nothing to what the hand can do.
-    let idle = Cost::of(&opened, "pedal.ratio").unwrap();
+    let idle = CostOfGuess::of(&opened, "pedal.ratio").unwrap();
     assert_eq!(idle.known, idle.guessed);
     assert!(idle.in_words().contains("costs the answer nothing"));
-    assert!(Cost::of(&opened, "lever.bore").is_none(), "a bore is not guessed");
+    assert!(
+        CostOfGuess::of(&opened, "lever.bore").is_none(),
+        "a bore is not guessed"
+    );
 }

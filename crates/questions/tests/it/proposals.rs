@@ -44,7 +44,7 @@ fn asked(cars: &Path, question: &str, car: &str, options: &[(&'static Row, &str)
     let case = Case {
         opened: &opened,
         said: &said,
-        plan: questions::plan(Some(0), None).unwrap(),
+        sampling: questions::sampling(Some(0), None).unwrap(),
         units: questions::units(None).unwrap(),
         brief: false,
     };
@@ -224,7 +224,7 @@ fn both_are_each_questions_own_answers() {
             .iter()
             .flat_map(|section| &section.blocks)
             .filter_map(|block| match block {
-                Block::Facts(facts) => Some(facts.iter().map(|fact| fact.text.clone())),
+                Block::Details(facts) => Some(facts.iter().map(|fact| fact.text.clone())),
                 _ => None,
             })
             .flatten()

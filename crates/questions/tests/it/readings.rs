@@ -82,11 +82,13 @@ fn a_bare_number_is_in_the_persons_unit_and_another_unit_is_taken_as_it_is() {
         ("wheel", "rear left"),
         ("pressure", "218"),
         ("torque", "99 lbf ft"),
+        ("brake", "warm"),
     ];
     let text = typed(&sedge(), Reading::Wheel, TODAY, "psi,in,lbf", &said);
     let wheel = car(&text).measured.wheel.pop().unwrap();
     assert!((wheel.pressure.pa() / 6894.757 - 218.0).abs() < 1e-3);
     assert!((wheel.torque.nm() / 1.355_818 - 99.0).abs() < 1e-3);
+    assert_eq!(wheel.cold, Some(false));
 }
 
 #[test]
@@ -145,12 +147,12 @@ fn every_offer_of_a_log_can_be_taken_over() {
         let demo = format!("{}/../../demo/{name}/car.toml", env!("CARGO_MANIFEST_DIR"));
         std::fs::copy(demo, there.join("car.toml")).unwrap();
         let offers = |said: &Said| {
-            let logger = questions::logger::Logger;
+            let logger = questions::logger::Ask;
             let opened = questions::open(folder.path(), name, &logger, said, TODAY).unwrap();
             let case = Case {
                 opened: &opened,
                 said,
-                plan: said.plan(0).unwrap(),
+                sampling: said.sampling(0).unwrap(),
                 units: Units::default(),
                 brief: false,
             };

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use records::{Car, Copied};
+use records::{CarFolder, Copied};
 
 use super::ink;
 use super::page::Page;
@@ -22,7 +22,7 @@ pub(crate) fn copied(old: &str, copied: &Copied) -> String {
 }
 
 /// What it is called now.
-pub(crate) fn renamed(old: &str, car: &Car) -> String {
+pub(crate) fn renamed(old: &str, car: &CarFolder) -> String {
     let mut page = Page::default();
     page.paragraph(
         ink::heavy,

@@ -1,7 +1,7 @@
 //! A card of measuring on a terminal.
 
 use charts::{HowMeasured, Look};
-use questions::measuring::{Ask, CARDS, Present, Sum, Told};
+use questions::measuring::{CARDS, CardTold, Present, Sum, SumReading};
 use wording::Units;
 
 use super::ink;
@@ -14,7 +14,7 @@ pub(crate) fn list() -> String {
     page.gap();
     let widest = CARDS.iter().map(|card| card.name().len()).max().unwrap_or(0);
     for card in CARDS {
-        page.line(&format!("  {:<widest$}  {}", card.name(), card.title()));
+        page.named(card.name(), widest, card.title());
     }
     page.gap();
     page.plain("One of them, or of a key of the sheet: `rearline how lever.ratio`.");
@@ -22,14 +22,14 @@ pub(crate) fn list() -> String {
 }
 
 /// One card.
-pub(crate) fn card(told: &Told, units: &Units) -> String {
+pub(crate) fn card(told: &CardTold, units: &Units) -> String {
     let card = told.card;
     let mut page = Page::default();
     page.paragraph(ink::heavy, card.title());
     if let Some(key) = told.key.map(engine::car::KeyId::key) {
         page.paragraph(
             ink::aside,
-            &format!("{}: {}. {}", key.part(), key.label, key.help),
+            &format!("{}: {}. {}", key.part(), key.label, key.help_as_text()),
         );
     }
     page.gap();
@@ -95,14 +95,14 @@ pub(crate) fn card(told: &Told, units: &Units) -> String {
 }
 
 /// What a reading is, and the unit of a bare number.
-fn asked(ask: &Ask, units: &Units) -> String {
+fn asked(ask: &SumReading, units: &Units) -> String {
     match ask.unit(units) {
         Some(unit) => format!("{}; a bare number in {}", ask.what, unit.symbol()),
         None => ask.what.to_owned(),
     }
 }
 
-fn called(told: &Told, sum: &Sum, units: &Units) -> String {
+fn called(told: &CardTold, sum: &Sum, units: &Units) -> String {
     let figure = told.key.map_or(told.card.name(), |key| key.key().path);
     let readings: Vec<String> = sum
         .asks

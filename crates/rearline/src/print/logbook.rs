@@ -1,7 +1,7 @@
 //! The logbook as a person reads it.
 
 use plumbing::Plumbing;
-use questions::logbook::{NOTHING_YET, Told, told};
+use questions::logbook::{EntryTold, NOTHING_YET, told};
 use records::logbook::{Entry, Verified};
 
 use super::ink;
@@ -17,7 +17,7 @@ pub(crate) fn page(entries: &[Entry], plumbing: Option<&Plumbing>) -> String {
         return page.into_text();
     }
     for entry in entries {
-        let Told {
+        let EntryTold {
             at,
             kind,
             struck,

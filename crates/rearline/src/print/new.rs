@@ -1,12 +1,12 @@
 //! What `new` says when it has written a sheet.
 
-use records::{Car, CarName};
+use records::{CarFolder, CarName};
 
 use super::ink;
 use super::page::Page;
 
 /// Where the sheet is, and what comes next.
-pub(crate) fn page(car: &Car, name: &CarName, text: &str, explained: bool) -> String {
+pub(crate) fn page(car: &CarFolder, name: &CarName, text: &str, explained: bool) -> String {
     let mut page = Page::default();
     let path = car.sheet().path().display();
     let open = questions::on_the_car::OnTheCar::of(text).left();

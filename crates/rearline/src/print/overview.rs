@@ -134,6 +134,10 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
                 wording::counted(count, "fault", "faults"),
                 wording::quoted(&car.name)
             ));
+            if let Some(first) = wrong.troubles.first() {
+                let place = first.place.map(|(line, _)| format!("line {line}: "));
+                page.item(&format!("{}{}", place.unwrap_or_default(), first.text));
+            }
         }
     }
 }

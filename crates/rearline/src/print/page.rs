@@ -145,6 +145,14 @@ impl Page {
         }
     }
 
+    /// A name in a column as wide as the widest of its list, and what stands behind it.
+    pub(crate) fn named(&mut self, name: &str, widest: usize, text: &str) {
+        let first = format!("  {name:<widest$}  ");
+        for line in self.wrapped(text, &first, &" ".repeat(widest + 4)) {
+            self.line(&line);
+        }
+    }
+
     /// A heading with no rule.
     pub(crate) fn heading(&mut self, text: &str) {
         self.gap();

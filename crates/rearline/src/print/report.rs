@@ -88,7 +88,7 @@ fn steps(page: &mut Page, steps: &[WorkingLine]) {
         if number > 1 {
             page.gap();
         }
-        page.line(&ink::heavy(&format!("{number}  {}", step.meaning)));
+        page.paragraph(ink::heavy, &format!("{number}  {}", step.meaning));
         if step.is_found() {
             page.labelled(step.sign, &format!("= {}", step.value));
         } else {
@@ -178,7 +178,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
     }
     for block in &section.blocks {
         match block {
-            Block::Facts(facts) => {
+            Block::Details(facts) => {
                 for fact in facts {
                     page.labelled(&fact.name, &fact.text);
                 }
@@ -205,6 +205,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
                     let (row, value) = &choice.says;
                     let says = match row.value {
                         Shape::Behind(_) => String::new(),
+                        Shape::Flag => format!(" \u{2013} `{}`", row.dashed()),
                         _ => format!(" \u{2013} `{} {}`", row.dashed(), value),
                     };
                     page.labelled(&choice.label, &format!("{}{says}", choice.text));

@@ -88,7 +88,7 @@ impl BuildBook {
 /// Prints the book of a car of the page beside its sheet, on the person's own paper.
 pub(crate) fn beside_the_sheet(
     cars: &Path,
-    car: &records::Car,
+    car: &records::CarFolder,
     day: Date,
     units: Units,
 ) -> Result<(), questions::Stop> {

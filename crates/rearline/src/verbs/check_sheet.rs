@@ -40,7 +40,7 @@ impl CheckSheet {
         let mut assembled = sheet.read.assemble().map_err(Wrong::from)?;
         // Wrong for `lines` and `prove` only: everything else is computed without them.
         for unlisted in plumbing::Plumbing::of(&assembled.car).unlisted {
-            assembled.warnings.push(engine::car::Warning {
+            assembled.warnings.push(engine::car::Unusual {
                 path: unlisted.key.to_owned(),
                 text: format!("{}; {}", unlisted.fault, unlisted.fault.help()).into(),
             });

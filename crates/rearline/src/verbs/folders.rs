@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use clap::Args;
-use records::{Car, CarName, Cars};
+use records::{CarFolder, CarName, Cars};
 
 use super::logbook::stamp_numbered;
 use crate::ending::{Ending, Stop};
@@ -60,7 +60,7 @@ fn refused(subject: &str) -> impl Fn(records::Fault) -> Stop {
     move |fault| questions::of_records(subject, &fault, None).into()
 }
 
-fn opened(folder: &Path, car: &str) -> Result<(Cars, Car), Stop> {
+fn opened(folder: &Path, car: &str) -> Result<(Cars, CarFolder), Stop> {
     let cars = Cars::open(folder).map_err(refused(&folder.display().to_string()))?;
     let car = cars.named(car).map_err(refused(car))?;
     Ok((cars, car))

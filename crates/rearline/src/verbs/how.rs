@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use charts::{HowMeasured, Look};
 use clap::Args;
 use engine::car::{Drawing, KEYS, KeyId};
-use questions::measuring::{self, Card, Present, Sum, Told, Worked, present};
+use questions::measuring::{self, Card, CardTold, Present, Sum, Worked, present};
 use questions::{Sheet, Wrong, nearest};
 use wording::Units;
 
@@ -62,7 +62,7 @@ impl How {
         let (Some(units), Some((card, key))) = (units, found) else {
             return Err(wrong.into());
         };
-        let told = Told {
+        let told = CardTold {
             card,
             key,
             present: self.present(figure, key)?,

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use jiff::ZonedDateTime;
 use plumbing::Plumbing;
-use questions::due::FallsDue;
+use questions::due;
 use questions::writing::{entry, write};
 use questions::{Case, Opened, Question as _, Sheet, Stop as Refused, Wrong};
 use records::logbook::{
@@ -300,11 +300,11 @@ impl Due {
         let case = Case {
             opened: &opened,
             said: &said,
-            plan: said.plan(engine::ranges::DRAWS)?,
+            sampling: said.sampling(engine::ranges::DRAWS)?,
             units: questions::units(None)?,
             brief: false,
         };
-        let answer = FallsDue.answer(&case)?;
+        let answer = due::Ask.answer(&case)?;
         if self.json.json {
             voice.say_json(&answer.result().map_err(|error| Stop::Output(error.into()))?)?;
         } else {

@@ -2,8 +2,8 @@
 
 use clap::Args;
 use engine::hydraulics::Forces;
-use engine::ranges::Plan;
-use page::{Limits, Port, Reach, Workshop};
+use engine::ranges::Sampling;
+use page::{Limits, ListenAt, Reach, Workshop};
 use quantity::si::Force;
 use questions::assess as assessment;
 use questions::pressures::Outcome;
@@ -42,6 +42,9 @@ pub(crate) struct Overview {
     /// Port of the workshop page [default: 7410, or one that is free]
     #[arg(long, value_name = "N", conflicts_with = "no_page")]
     port: Option<u16>,
+    /// Open the page in this machine's browser
+    #[arg(long, conflicts_with = "no_page")]
+    open: bool,
     /// Say how the cars are, and serve no page
     #[arg(long)]
     no_page: bool,
@@ -88,13 +91,13 @@ impl Overview {
             press: press(),
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
-        let port = self.port.map_or(Port::Usual, Port::Given);
+        let port = self.port.map_or(ListenAt::Usual, ListenAt::Given);
         voice.say(&print::overview::head(folder, made, found.len()))?;
         let (first, more) = (
             found.first().map(|car| car.name().to_owned()),
             found.len().saturating_sub(MOST_SAID),
         );
-        serving::serve(workshop, port, voice, |voice, served, address| {
+        serving::serve(workshop, port, self.open, voice, |voice, served, address| {
             for car in found.into_iter().take(MOST_SAID) {
                 // Whoever reads no more, or has ended the page, is told no more.
                 if !served()
@@ -142,7 +145,7 @@ fn press() -> Option<page::Press> {
     None
 }
 
-fn see(car: records::Car, units: &Units) -> Seen {
+fn see(car: records::CarFolder, units: &Units) -> Seen {
     let name = car.name().to_owned();
     let outcome = match Sheet::read(car).and_then(|sheet| Opened::as_it_is(sheet, today())) {
         Ok(opened) => push_and_pull(opened, units).map(Box::new),
@@ -152,7 +155,7 @@ fn see(car: records::Car, units: &Units) -> Seen {
 }
 
 fn push_and_pull(opened: Opened, units: &Units) -> Result<PushAndPull, Wrong> {
-    let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Plan::default(), units)?;
+    let assessed = assessment::Outcome::of(&opened, questions::speed(None)?, Sampling::default(), units)?;
     let speed = questions::speed(None)?;
     let outcome = |foot_n, hand_n| {
         let asked = Forces {

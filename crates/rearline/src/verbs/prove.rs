@@ -92,12 +92,8 @@ impl FoundOptions {
         let mut facts = Vec::new();
         for what in &self.touched {
             if plumbing.joints_of(what).is_empty() && plumbing.joint(what).is_none() {
-                let names = plumbing
-                    .circuit
-                    .components
-                    .iter()
-                    .map(|component| component.name.as_str());
-                let names = names.chain(plumbing.circuit.runs.iter().map(|run| run.name.as_str()));
+                let names = plumbing.circuit.components.iter().map(|component| component.name);
+                let names = names.chain(plumbing.circuit.runs.iter().map(|run| run.name));
                 wrong.add(unknown("--touched", what, "component or run", names));
             }
             facts.push(Fact::Touched {

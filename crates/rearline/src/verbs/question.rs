@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
-use questions::options::{CSV, JSON, Reach, Row, STRICT, SVG, Said, Shape};
+use questions::options::{CSV, JSON, Row, STRICT, SVG, Said, Shape, TakenBy};
 use questions::{Case, Opened, Question, Wrong, is_idle};
 
 use crate::ending::{Ending, Stop};
@@ -23,7 +23,7 @@ pub(crate) fn command(question: &'static dyn Question) -> Command {
     let idle = questions::options::ALL
         .iter()
         .copied()
-        .filter(|row| row.reach == Reach::Everywhere && is_idle(row, question));
+        .filter(|row| row.taken_by == TakenBy::Everywhere && is_idle(row, question));
     let command = Command::new(question.name())
         .about(help.about)
         .long_about(more)
@@ -167,11 +167,11 @@ pub(crate) fn run(
         .map_or(Path::new(CARS), PathBuf::as_path);
     let mut opened = questions::open(cars, car, question, &said, today())?;
     let mut wrong = Wrong::default();
-    let (units, plan) = (
+    let (units, sampling) = (
         wrong.note(questions::units(said.units())),
-        wrong.note(said.plan(question.draws())),
+        wrong.note(said.sampling(question.draws())),
     );
-    let (Some(units), Some(plan)) = (units, plan) else {
+    let (Some(units), Some(sampling)) = (units, sampling) else {
         return Err(wrong.into());
     };
     if let Some(own) = own {
@@ -191,7 +191,7 @@ pub(crate) fn run(
     let case = Case {
         opened: &opened,
         said: &said,
-        plan,
+        sampling,
         units,
         brief: false,
     };

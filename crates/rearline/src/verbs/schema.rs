@@ -70,7 +70,7 @@ impl Described {
     fn schema(self) -> Result<Value, Stop> {
         Ok(match self {
             Self::Seats => schema_of::<SeatsView>("lines --seats"),
-            Self::Due => questions::due::FallsDue.schema(),
+            Self::Due => questions::due::Ask.schema(),
             Self::Proposal => schema_of::<ProposalsView>("proposal"),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::How => schema_of::<HowView>(how::NAME),

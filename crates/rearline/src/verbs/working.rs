@@ -2,7 +2,7 @@
 
 use clap::Args;
 use engine::Conditions;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use engine::working::{FIGURES, Working};
 use questions::options::{AMBIENT, STAGE, Said};
 use questions::{Case, Wrong, nearest};
@@ -107,7 +107,7 @@ impl WorkingVerb {
         let case = Case {
             opened: &opened,
             said: &said,
-            plan: Plan::default(),
+            sampling: Sampling::default(),
             units,
             brief: false,
         };

@@ -1,7 +1,7 @@
 //! What `how` answers, as other programs read it.
 
 use charts::{HowMeasured, Look};
-use questions::measuring::{CARDS, Card, Present, Told};
+use questions::measuring::{CARDS, Card, CardTold, Present};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -102,7 +102,7 @@ impl ListView {
 }
 
 impl HowView {
-    pub(crate) fn of(verb: &'static str, told: &Told) -> Self {
+    pub(crate) fn of(verb: &'static str, told: &CardTold) -> Self {
         let key = told.key.map(engine::car::KeyId::key);
         Self {
             contract: CONTRACT,

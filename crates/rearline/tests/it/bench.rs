@@ -7,7 +7,15 @@ use std::process::{Command, Stdio};
 use serde_json::Value;
 
 /// Every demonstration car.
-pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
+pub(crate) const CARS: [&str; 7] = [
+    "bin",
+    "gill",
+    "half-known",
+    "scree",
+    "sedge",
+    "tarn",
+    "tarn-let-go",
+];
 
 /// A folder with `cars` in it.
 pub(crate) struct Bench {

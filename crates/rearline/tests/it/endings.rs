@@ -83,6 +83,25 @@ fn help_and_version_are_no_errors() {
 }
 
 #[test]
+fn the_version_tells_what_it_was_built_from_and_what_it_reads() {
+    let bench = Bench::empty();
+    let short = bench.run(&["-V"]).out;
+    assert_eq!(
+        short,
+        format!("rearline {} (not a release)\n", env!("CARGO_PKG_VERSION"))
+    );
+    let long = bench.run(&["--version"]).out;
+    assert!(long.starts_with(short.trim_end()), "{long}");
+    let newest = records::logbook::newest_format();
+    for said in [
+        format!("sheets: formats 1 to {}", sheet::FORMAT),
+        format!("logbooks: formats 1 to {newest}"),
+    ] {
+        assert!(long.lines().any(|line| line == said), "{said}: {long}");
+    }
+}
+
+#[test]
 fn nobody_listening_is_no_error() {
     let bench = Bench::with_cars();
     for arguments in [

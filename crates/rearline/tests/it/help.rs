@@ -4,7 +4,8 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::bench::Bench;
 
-const VERBS: [&str; 29] = [
+const VERBS: [&str; 30] = [
+    "conditions",
     "pull",
     "logger",
     "symptom",
@@ -17,6 +18,7 @@ const VERBS: [&str; 29] = [
     "balance",
     "settings",
     "lever",
+    "size",
     "compare",
     "heat",
     "hold",
@@ -61,6 +63,8 @@ fn every_example_of_the_help_runs() {
         "balance",
         "settings",
         "lever",
+        "size",
+        "conditions",
         "heat",
         "hold",
         "turn",
@@ -140,5 +144,50 @@ fn completions_know_the_verbs() {
         let run = bench.run(&["completions", shell]);
         assert_eq!(run.status, Some(0));
         assert!(VERBS.iter().all(|verb| run.out.contains(verb)), "{shell}");
+    }
+}
+
+/// In a real terminal of 40 columns, which `script` makes. What is copied from a page as a command may be longer.
+#[cfg(unix)]
+#[test]
+fn a_narrow_terminal_is_followed() {
+    use std::process::Command;
+
+    use unicode_width::UnicodeWidthStr as _;
+
+    let bench = Bench::with_cars();
+    for words in [
+        "how",
+        "how rear_brake.pad_edges",
+        "working tarn travel_m",
+        "check-sheet half-known",
+        "logbook due tarn",
+        "assess --help",
+    ] {
+        let program = env!("CARGO_BIN_EXE_rearline");
+        let line = format!("stty cols 40 rows 60; NO_COLOR=1 {program} {words}");
+        let mut command = Command::new("script");
+        command
+            .args(["-qec", &line, "/dev/null"])
+            .current_dir(bench.path(""));
+        let Ok(output) = command.env_remove("COLUMNS").output() else {
+            eprintln!("SKIPPED, nothing shown: `script` is not there to make a terminal");
+            return;
+        };
+        let said = String::from_utf8_lossy(&output.stdout).replace("\r\n", "\n");
+        assert!(
+            output.status.success() && said.lines().count() > 5,
+            "{words}: {said}"
+        );
+        let widest = said.lines().max_by_key(|line| line.width()).unwrap();
+        assert!(
+            widest.width() <= 40,
+            "{words}: {} columns: {widest}",
+            widest.width()
+        );
+        assert!(
+            said.lines().any(|line| line.width() > 30),
+            "{words} is narrower than it need be"
+        );
     }
 }

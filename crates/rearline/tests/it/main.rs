@@ -27,5 +27,6 @@ mod reports;
 mod results;
 mod serving;
 mod sheets;
+mod size;
 mod turns;
 mod wrong;

@@ -54,6 +54,19 @@ const ASKED: [(&str, &[&str]); 15] = [
             "packed snow",
         ],
     ),
+    ("conditions", &[]),
+    (
+        "conditions",
+        &[
+            "--draws",
+            "0",
+            "--cold",
+            "--surface",
+            "packed snow",
+            "--fuel",
+            "dry",
+        ],
+    ),
     ("heat", &["--draws", "16"]),
     (
         "heat",

@@ -1,6 +1,6 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
-use ::questions::options::{ALL_OF_IT, BORES, FOOT, HAND, MAP, ON, Row, SEARCH, Said};
+use ::questions::options::{ALL_OF_IT, BORES, CHANGE, FOOT, HAND, MAP, ON, Row, SEARCH, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
 use engine::car::Date;
@@ -20,6 +20,7 @@ fn needed(question: &dyn Question) -> Vec<(&'static Row, &'static str)> {
         "assess" => vec![(&ALL_OF_IT, "")],
         "lever" | "balance" => vec![(&BORES, "")],
         "pressures" => vec![(&FOOT, "300 N"), (&HAND, "150 N")],
+        "size" => vec![(&CHANGE, "lever, pads")],
         _ => Vec::new(),
     }
 }
@@ -93,7 +94,7 @@ fn told_in_full(report: &Report) -> Vec<String> {
     let blocks = report.sections.iter().flat_map(|section| &section.blocks);
     blocks
         .flat_map(|block| match block {
-            Block::Facts(facts) => facts.iter().map(|fact| fact.text.clone()).collect(),
+            Block::Details(facts) => facts.iter().map(|fact| fact.text.clone()).collect(),
             Block::Text(text) | Block::Caution(text) => vec![text.clone()],
             Block::List(items) => items.clone(),
             Block::Ticks(ticks) => {
@@ -150,7 +151,7 @@ fn report_of(
     let case = Case {
         opened: &opened,
         said: &said,
-        plan: said.plan(question.draws()).unwrap(),
+        sampling: said.sampling(question.draws()).unwrap(),
         units: ::questions::units(Some(units)).unwrap(),
         brief: false,
     };

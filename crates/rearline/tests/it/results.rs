@@ -39,10 +39,13 @@ const SHARED: [&str; 9] = [
 /// A run for every verb that has a result of its own.
 const RUNS: &[&[&str]] = &[
     &["assess", "tarn"],
+    &["sure", "tarn"],
     &["pressures", "tarn", "--foot", "300 N", "--hand", "150 N"],
     &["balance", "tarn"],
     &["settings", "tarn"],
     &["lever", "tarn"],
+    &["size", "tarn", "--change", "lever"],
+    &["conditions", "tarn"],
     &["turn", "tarn"],
     &["heat", "tarn"],
     &["hold", "tarn"],

@@ -16,8 +16,11 @@ pub(crate) struct Serving {
 
 impl Serving {
     pub(crate) fn start(bench: &Bench, arguments: &[&str]) -> Self {
-        let mut child = bench
-            .command(arguments)
+        Self::of(&mut bench.command(arguments))
+    }
+
+    fn of(command: &mut Command) -> Self {
+        let mut child = command
             .stdout(Stdio::piped())
             .stderr(Stdio::piped())
             .spawn()
@@ -112,6 +115,39 @@ fn alone_it_makes_the_cars_says_how_they_are_and_serves_them() {
             .contains("Which end locks first?")
     );
     assert_eq!(serving.end("-INT"), (Some(130), String::new()));
+}
+
+#[cfg(unix)]
+#[test]
+fn the_page_is_opened_in_a_browser_where_that_is_asked_for() {
+    use std::os::unix::fs::PermissionsExt as _;
+
+    let bench = Bench::with_cars();
+    let opener = bench.path("xdg-open");
+    let script = "#!/bin/sh\necho \"$*\" >\"$0.part\" && /bin/mv \"$0.part\" \"$0.asked\"\n";
+    std::fs::write(&opener, script).unwrap();
+    std::fs::set_permissions(&opener, std::fs::Permissions::from_mode(0o755)).unwrap();
+    let folder = bench.path("");
+    let with = |path: &std::path::Path| {
+        let mut command = bench.command(&["--open", "--port", "0"]);
+        Serving::of(command.env("PATH", path))
+    };
+    let serving = with(&folder);
+    let asked = bench.path("xdg-open.asked");
+    while !asked.exists() {
+        std::thread::yield_now();
+    }
+    let said = std::fs::read_to_string(asked).unwrap();
+    assert_eq!(said.trim(), format!("http://{}/", serving.address));
+    assert_eq!(serving.end("-TERM").0, Some(0));
+    // Where there is no such program it is told, and served all the same.
+    let serving = with(&bench.path("cars"));
+    assert!(serving.get("/preferences").starts_with("HTTP/1.1 200"));
+    let (status, aside) = serving.end("-TERM");
+    assert!(
+        status == Some(0) && aside.contains("open the address yourself"),
+        "{aside}"
+    );
 }
 
 #[test]

@@ -209,3 +209,98 @@ fn a_car_is_copied_renamed_and_put_away_and_nothing_is_deleted() {
     );
     assert_eq!(bench.run(&["assess", "moor"]).status, Some(3));
 }
+
+/// A car of each older format: nothing of it is written over, what is shown is what `patch` takes, and the answer stays.
+#[test]
+fn an_older_sheet_is_upgraded_by_what_is_shown_and_answers_as_before() {
+    let bench = Bench::with_cars();
+    let kept = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../sheet/tests/fixtures/formats");
+    let mut older = 0;
+    let path = bench.path("cars/older/car.toml");
+    fs::create_dir_all(bench.path("cars/older")).unwrap();
+    let full = |format: u32| fs::read_to_string(kept.join(format!("{format}.toml"))).unwrap();
+    // What it leaves out meant something, and has to be written out.
+    let silent = |text: String| {
+        let cut = ["load.crew", "pedal.booster", "drivetrain.centre"];
+        cut.iter()
+            .fold(text, |text, table| sheet::cut(&text, table).unwrap())
+    };
+    for text in (1..sheet::FORMAT).flat_map(|format| [full(format), silent(full(format))]) {
+        fs::write(&path, &text).unwrap();
+        let before = bench.json(&[
+            "pressures",
+            "older",
+            "--foot",
+            "300 N",
+            "--hand",
+            "150 N",
+            "--json",
+        ]);
+        let shown = bench.run(&["check-sheet", "older", "--upgrade"]);
+        assert_eq!(shown.status, Some(0), "{}", shown.aside);
+        assert!(
+            shown.out.contains(&format!("+format = {}", sheet::FORMAT)),
+            "{}",
+            shown.out
+        );
+        assert_eq!(fs::read_to_string(&path).unwrap(), text, "nothing is written");
+        let newer = sheet::upgrade(&text, "car.toml").unwrap().text;
+        assert_eq!(
+            patched(&text, &shown.out),
+            newer,
+            "what is shown is all that changes"
+        );
+        fs::write(&path, newer).unwrap();
+        let after = bench.json(&[
+            "pressures",
+            "older",
+            "--foot",
+            "300 N",
+            "--hand",
+            "150 N",
+            "--json",
+        ]);
+        let answer = |result: &serde_json::Value| {
+            let mut result = result.clone();
+            let head = result.as_object_mut().unwrap();
+            for of_the_sheet in ["sheet_sha256", "warnings", "defaults"] {
+                head.remove(of_the_sheet);
+            }
+            result
+        };
+        assert_eq!(answer(&before), answer(&after));
+        assert!(
+            bench
+                .run(&["check-sheet", "older", "--upgrade"])
+                .out
+                .contains("nothing to rewrite")
+        );
+        older += 1;
+    }
+    assert!(older > 0);
+}
+
+/// The lines of a text with a difference taken over: kept, taken out, put in, hunk by hunk.
+fn patched(text: &str, difference: &str) -> String {
+    let old: Vec<&str> = text.split_inclusive('\n').collect();
+    let (mut new, mut at) = (String::new(), 0);
+    for line in difference.split_inclusive('\n').skip(2) {
+        if let Some(hunk) = line.strip_prefix("@@ -") {
+            let first: usize = hunk.split([',', ' ']).next().unwrap().parse().unwrap();
+            while at + 1 < first {
+                new.push_str(old[at]);
+                at += 1;
+            }
+        } else if let Some(put_in) = line.strip_prefix('+') {
+            new.push_str(put_in);
+        } else {
+            assert_eq!(old[at], &line[1..], "line {at}");
+            if line.starts_with(' ') {
+                new.push_str(old[at]);
+            }
+            at += 1;
+        }
+    }
+    new.extend(old[at..].iter().copied());
+    new
+}

@@ -49,13 +49,13 @@ impl Shelf {
 
 /// A car: a sheet, and the folder that the sheet is in.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Car {
+pub struct CarFolder {
     name: String,
     folder: PathBuf,
     sheet: TextFile,
 }
 
-impl Car {
+impl CarFolder {
     pub(super) fn in_folder(name: String, folder: PathBuf) -> Self {
         let sheet = TextFile::at(folder.join(SHEET));
         Self { name, folder, sheet }

@@ -5,7 +5,7 @@ use std::io::{self, ErrorKind};
 use std::path::Path;
 
 use super::making::Making;
-use super::{Car, CarName, Cars, SHEET, Shelf};
+use super::{CarFolder, CarName, Cars, SHEET, Shelf};
 use crate::logbook::{self, Data, Logbook, Stamp};
 use crate::save::flush_folder;
 use crate::{Fault, LARGEST_SHEET, read, within};
@@ -14,7 +14,7 @@ use crate::{Fault, LARGEST_SHEET, read, within};
 #[derive(Debug)]
 pub struct Copied {
     /// The new car.
-    pub car: Car,
+    pub car: CarFolder,
     /// What lies in the old car's folder and was not taken along, by name, in order: the printed book, and whatever
     /// this program does not know. The old logbook is not among it: it stays where it is by design.
     pub left_behind: Vec<String>,
@@ -30,7 +30,7 @@ impl Cars {
     /// # Errors
     /// The name is taken; the sheet, or a file of the old car, cannot be read; the old logbook cannot be read at all;
     /// the folder cannot be written; the disk is full.
-    pub fn copy(&self, old: &Car, name: &CarName, stamp: &Stamp) -> Result<Copied, Fault> {
+    pub fn copy(&self, old: &CarFolder, name: &CarName, stamp: &Stamp) -> Result<Copied, Fault> {
         let making = Making::begin(self)?;
         self.free(name)?;
         let sheet = old.sheet().read(LARGEST_SHEET)?;
@@ -47,7 +47,7 @@ impl Cars {
     }
 }
 
-fn copy_shelf(old: &Car, new: &Path, shelf: Shelf) -> Result<(), Fault> {
+fn copy_shelf(old: &CarFolder, new: &Path, shelf: Shelf) -> Result<(), Fault> {
     let mut paths = Vec::new();
     for name in old.shelf(shelf)?.found {
         paths.push(old.on_shelf(shelf, &name)?);
@@ -76,7 +76,7 @@ fn copy_shelf(old: &Car, new: &Path, shelf: Shelf) -> Result<(), Fault> {
     flush_folder(&folder).map_err(|source| Fault::io("make", &folder, source))
 }
 
-fn begin_logbook(old: &Car, new: &Path, stamp: &Stamp) -> Result<(), Fault> {
+fn begin_logbook(old: &CarFolder, new: &Path, stamp: &Stamp) -> Result<(), Fault> {
     let verdict = logbook::verify(&old.logbook(), logbook::WAIT, None)?;
     let data = serde_json::json!({
         "text": format!("copied from {}", old.name()),
@@ -90,7 +90,7 @@ fn begin_logbook(old: &Car, new: &Path, stamp: &Stamp) -> Result<(), Fault> {
 }
 
 /// What of the old folder has no counterpart in the new one.
-fn left_behind(old: &Car, new: &Path) -> Result<Vec<String>, Fault> {
+fn left_behind(old: &CarFolder, new: &Path) -> Result<Vec<String>, Fault> {
     let fault = |source| Fault::io("read", old.folder(), source);
     let mut left = Vec::new();
     for entry in fs::read_dir(old.folder()).map_err(fault)? {

@@ -5,7 +5,7 @@ use std::io::{ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use super::{Car, CarName, Cars};
+use super::{CarFolder, CarName, Cars};
 use crate::Fault;
 use crate::save::{Lock, flush_folder};
 
@@ -61,14 +61,14 @@ impl<'c> Making<'c> {
     }
 
     /// Lets the car appear.
-    pub(super) fn finish(mut self, name: &CarName) -> Result<Car, Fault> {
+    pub(super) fn finish(mut self, name: &CarName) -> Result<CarFolder, Fault> {
         let place = self.cars.folder.join(name.as_str());
         let fault = |source| Fault::io("make", &place, source);
         flush_folder(&self.folder).map_err(fault)?;
         fs::rename(&self.folder, &place).map_err(fault)?;
         self.finished = true;
         self.cars.flush(&place)?;
-        Ok(Car::in_folder(name.to_string(), place))
+        Ok(CarFolder::in_folder(name.to_string(), place))
     }
 }
 

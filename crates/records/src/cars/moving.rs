@@ -4,7 +4,7 @@ use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use super::{Car, CarName, Cars, SHEET};
+use super::{CarFolder, CarName, Cars, SHEET};
 use crate::logbook::{self, WAIT};
 use crate::name;
 use crate::save::{Lock, flush_folder};
@@ -19,7 +19,7 @@ impl Cars {
     /// # Errors
     /// The name is taken, if only but for case, by anything but the car itself; the folder cannot be renamed; somebody
     /// writes in its logbook for longer than [`WAIT`](crate::logbook::WAIT).
-    pub fn rename(&self, car: &Car, name: &CarName) -> Result<Car, Fault> {
+    pub fn rename(&self, car: &CarFolder, name: &CarName) -> Result<CarFolder, Fault> {
         let _lock = self.lock()?;
         self.holds(car)?;
         if name::folded(car.name()) != name::folded(name.as_str()) {
@@ -27,7 +27,7 @@ impl Cars {
         }
         let place = self.folder.join(name.as_str());
         self.moved(car, &place)?;
-        Ok(Car::in_folder(name.to_string(), place))
+        Ok(CarFolder::in_folder(name.to_string(), place))
     }
 
     /// Puts a car of this folder away, into a folder beside the others that holds no car of this one. It keeps its files
@@ -36,7 +36,7 @@ impl Cars {
     ///
     /// # Errors
     /// A car is called as that folder; the folder cannot be made or moved.
-    pub fn put_away(&self, car: &Car) -> Result<PathBuf, Fault> {
+    pub fn put_away(&self, car: &CarFolder) -> Result<PathBuf, Fault> {
         let _lock = self.lock()?;
         self.holds(car)?;
         let away = self.folder.join(AWAY);
@@ -70,7 +70,7 @@ impl Cars {
     }
 
     /// Refuses a car that lies elsewhere: reached by the path of its sheet, it is not this folder's to move.
-    fn holds(&self, car: &Car) -> Result<(), Fault> {
+    fn holds(&self, car: &CarFolder) -> Result<(), Fault> {
         let there =
             fs::symlink_metadata(car.folder()).map_err(|source| read::missing_or(car.folder(), source))?;
         if car.folder().parent() == Some(self.folder.as_path()) && there.is_dir() {
@@ -81,7 +81,7 @@ impl Cars {
         })
     }
 
-    fn moved(&self, car: &Car, to: &Path) -> Result<(), Fault> {
+    fn moved(&self, car: &CarFolder, to: &Path) -> Result<(), Fault> {
         let _still = match logbook::held_still(&car.logbook(), WAIT) {
             Err(fault @ Fault::Busy { .. }) => return Err(fault),
             // In one that does not read nobody writes.

@@ -45,8 +45,9 @@ CREATE TRIGGER entry_remains BEFORE DELETE ON entry BEGIN
 END;
 ";
 
-/// The newest format.
-pub(super) fn newest() -> i64 {
+/// The newest format of a logbook's file. Older ones grow into it when something is written; a newer one is refused.
+#[must_use]
+pub fn newest() -> i64 {
     i64::try_from(STEPS.len()).unwrap_or(i64::MAX)
 }
 

@@ -510,3 +510,31 @@ fn a_stretch_is_what_the_whole_list_says_of_it() {
     drop(raw);
     assert!(logbook::newest(&path, WAIT).is_err());
 }
+
+/// A clock without a battery, or one that was set: entries keep the order in which they were written, each the time that
+/// it was told, and the chain does not mind.
+#[test]
+fn a_clock_that_goes_back_changes_no_order() {
+    let (_folder, path, mut book) = a_book();
+    for (minute, text) in [(10, "first"), (-600_000, "second, years before"), (10, "third")] {
+        let draft = Draft {
+            stamp: stamp(minute, "bench", text),
+            kind: EntryKind::Note,
+            data: Data::with_text(text, None).unwrap(),
+        };
+        assert!(book.append(&draft).unwrap().fresh);
+    }
+    let entries = all(&book);
+    let written: Vec<_> = entries
+        .iter()
+        .map(|entry| (entry.id, entry.device_entry.as_str()))
+        .collect();
+    assert_eq!(written, [(1, "first"), (2, "second, years before"), (3, "third")]);
+    assert!(entries[1].at < entries[0].at && entries[2].at == entries[0].at);
+    let newest = Filter {
+        newest: Some(1),
+        ..Filter::default()
+    };
+    assert_eq!(book.list(&newest).unwrap()[0].id, 3);
+    assert!(logbook::verify(&path, WAIT, None).unwrap().ok());
+}

@@ -6,7 +6,7 @@ use std::os::unix::fs::symlink;
 use std::path::Path;
 
 use records::logbook::{self, EntryKind, Filter, Logbook, WAIT};
-use records::{Car, CarName, Cars, Fault, NameFlaw, Shelf};
+use records::{CarFolder, CarName, Cars, Fault, NameFlaw, Shelf};
 
 use crate::aid::{CAP, names_in, note, stamp};
 
@@ -346,7 +346,7 @@ fn a_copy_has_the_files_and_a_logbook_that_names_the_old_head() {
 fn a_copy_of_a_car_without_logbook_or_with_a_broken_one_says_so() {
     let (_folder, cars) = folder_with(&["tarn"]);
     let old = cars.named("tarn").unwrap();
-    let first = |car: &Car| {
+    let first = |car: &CarFolder| {
         let book = Logbook::open_if_there(&car.logbook(), WAIT).unwrap().unwrap();
         book.list(&Filter::default()).unwrap()[0].data.value()
     };

@@ -27,6 +27,7 @@ fn child() {
         "append-many" => crate::book_killed::append_many(path, arguments[1]),
         "write-and-read" => crate::book_crowd::write_and_read(path, arguments[1]),
         "append-once" => crate::book_killed::append_once(path),
+        "save-and-append" => crate::power::save_and_append(path),
         "full-disk" => crate::disks::full_disk(path),
         "read-only-disk" => crate::disks::read_only_disk(path),
         "no-permission" => crate::disks::no_permission(path),

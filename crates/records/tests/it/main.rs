@@ -29,6 +29,8 @@ mod names;
 #[cfg(test)]
 mod outputs;
 #[cfg(test)]
+mod power;
+#[cfg(test)]
 mod saves;
 #[cfg(test)]
 mod saves_killed;

@@ -124,7 +124,10 @@ fn a_pipe_in_the_place_of_a_file_is_refused() {
     let file = records::TextFile::at(sheet.clone());
     assert!(matches!(file.read(100), Err(Fault::NotAFile { .. })));
     assert!(matches!(file.beginning(100), Err(Fault::NotAFile { .. })));
-    assert!(matches!(records::Car::at(&sheet), Err(Fault::NotAFile { .. })));
+    assert!(matches!(
+        records::CarFolder::at(&sheet),
+        Err(Fault::NotAFile { .. })
+    ));
     fs::remove_file(&sheet).unwrap();
     make(&folder.path().join(".car.toml.lock"));
     assert!(matches!(

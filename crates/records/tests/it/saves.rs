@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Barrier;
 
-use records::{Car, Cars, Digest, Fault, TextFile};
+use records::{CarFolder, Cars, Digest, Fault, TextFile};
 
 use crate::aid::{CAP, child, names_in, replace};
 
@@ -20,7 +20,7 @@ fn a_sheet(text: &str) -> (tempfile::TempDir, TextFile, PathBuf) {
 }
 
 pub(crate) fn sheet_at(path: &Path) -> TextFile {
-    Car::at(path).unwrap().sheet().clone()
+    CarFolder::at(path).unwrap().sheet().clone()
 }
 
 #[test]
@@ -276,7 +276,7 @@ fn a_link_to_nothing_is_told_and_stays() {
     for fault in [
         sheet.read(CAP).unwrap_err(),
         sheet.save(None, "x", CAP).unwrap_err(),
-        Car::at(&path).unwrap_err(),
+        CarFolder::at(&path).unwrap_err(),
     ] {
         let Fault::DanglingLink { leads_to, .. } = &fault else {
             panic!("{fault}")

@@ -4,11 +4,11 @@ use std::fs;
 use std::io::{self, Read};
 use std::os::unix::fs::symlink;
 
-use records::{Car, CarName, Cars, Fault, NameFlaw, Shelf};
+use records::{CarFolder, CarName, Cars, Fault, NameFlaw, Shelf};
 
 use crate::aid::{CAP, names_in};
 
-fn a_car() -> (tempfile::TempDir, Car) {
+fn a_car() -> (tempfile::TempDir, CarFolder) {
     let folder = tempfile::tempdir().unwrap();
     let cars = Cars::make(folder.path().join("cars")).unwrap();
     let car = cars.add(&CarName::new("tarn").unwrap(), "# sheet\n").unwrap();

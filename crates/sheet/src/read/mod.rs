@@ -8,15 +8,15 @@ use std::collections::HashSet;
 use std::io::{self, Read as _};
 use std::sync::Arc;
 
-use engine::car::{Assembled, Car, Inputs, Key, KeyId, Need, Refusal, Slot, Value, Warning};
+use engine::car::{Assembled, Car, Inputs, Key, KeyId, Need, Refusal, Slot, Unusual, Value};
 use toml::de::DeTable;
 
 use crate::about::about;
 use crate::fault::Fault;
-use crate::places::{Places, slot_of};
+use crate::places::{SheetPlaces, slot_of};
 use crate::problem::{Finding, Findings, Problem, Problems};
 use crate::source::Source;
-use crate::syntax::{self, Trouble};
+use crate::syntax::{self, SyntaxFault, Trouble};
 use crate::{MAX_BYTES, example};
 
 pub(crate) use bytes::decode;
@@ -28,7 +28,7 @@ pub struct Read {
     /// What it says. Keys at fault are missing.
     pub inputs: Inputs,
     /// Where.
-    pub places: Places,
+    pub places: SheetPlaces,
     pub(crate) sources: Vec<Source>,
     findings: Findings,
     lost: Lost,
@@ -51,7 +51,7 @@ pub(crate) struct Lost {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Located {
     /// What is unusual.
-    pub warning: Warning,
+    pub warning: Unusual,
     /// Name of the text that it stands in.
     pub file: Arc<str>,
     /// Line, counted from 1.
@@ -85,7 +85,7 @@ pub fn read_from(reader: impl io::Read, file: &str) -> io::Result<Read> {
 ///
 /// # Errors
 /// Everything that is wrong with the sheet, and everything about the car that cannot be.
-pub fn assemble(bytes: &[u8], file: &str) -> Result<(Assembled, Places), Problems> {
+pub fn assemble(bytes: &[u8], file: &str) -> Result<(Assembled, SheetPlaces), Problems> {
     let read = read(bytes, file);
     read.assemble().map(|assembled| (assembled, read.places))
 }
@@ -93,6 +93,15 @@ pub fn assemble(bytes: &[u8], file: &str) -> Result<(Assembled, Places), Problem
 fn read_text(source: Source, mut findings: Findings) -> Read {
     let misread = !findings.is_empty();
     let text = source.text();
+    if let Some(span) = syntax::too_many_signs(text) {
+        findings.push(Finding {
+            source: 0,
+            span,
+            key: None,
+            fault: Fault::SyntaxFault(SyntaxFault::TooManySigns),
+        });
+        return Read::unreadable(source, findings);
+    }
     let (tree, errors) = DeTable::parse_recoverable(text);
     let mut walk = if errors.is_empty() {
         let trouble = Trouble::default();
@@ -159,7 +168,7 @@ impl Read {
         };
         Self {
             inputs: Inputs::default(),
-            places: Places::default(),
+            places: SheetPlaces::default(),
             sources: vec![source],
             findings,
             lost,
@@ -237,8 +246,8 @@ impl Read {
 
     /// The engine's warnings with their places.
     #[must_use]
-    pub fn located(&self, warnings: &[Warning]) -> Vec<Located> {
-        let locate = |warning: &Warning| {
+    pub fn located(&self, warnings: &[Unusual]) -> Vec<Located> {
+        let locate = |warning: &Unusual| {
             let (source, span) = self.place(&warning.path);
             let source = &self.sources[source];
             let position = source.position(span.start);
@@ -292,7 +301,7 @@ impl Read {
             && let Some(slot) = slot_of(&refusal.path)
         {
             let key = slot.key.key();
-            let help = if refusal.remedy == key.help {
+            let help = if refusal.remedy == key.help_as_text() {
                 about(key)
             } else {
                 refusal.remedy

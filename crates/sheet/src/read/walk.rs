@@ -10,7 +10,7 @@ use toml::de::{DeTable, DeValue};
 use super::{Lost, format_key};
 use crate::fault::{Fault, Meant};
 use crate::layout::{self, Node};
-use crate::places::{Places, TablePlace, TableStyle, ValuePlace};
+use crate::places::{SheetPlaces, TablePlace, TableStyle, ValuePlace};
 use crate::problem::{Finding, Findings};
 use crate::source::clipped;
 use crate::syntax::Trouble;
@@ -26,7 +26,7 @@ const LINES_ABOVE: usize = 64;
 #[derive(Default)]
 pub(crate) struct Parts {
     pub(crate) inputs: Inputs,
-    pub(crate) places: Places,
+    pub(crate) places: SheetPlaces,
     pub(crate) findings: Findings,
     pub(crate) lost: Lost,
     /// Values that were read, or found to be unreadable.

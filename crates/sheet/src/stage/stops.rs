@@ -15,10 +15,14 @@ use super::{
     STEEPEST, Value, kind,
 };
 use crate::fault::{Fault, Meant};
-use crate::syntax;
+use crate::syntax::{self, SyntaxFault};
 
 impl Reader<'_> {
     pub(super) fn stops(&mut self, called: &str) -> Option<Stage> {
+        if let Some(at) = syntax::too_many_signs(self.text) {
+            self.fault(at, None, Fault::SyntaxFault(SyntaxFault::TooManySigns));
+            return None;
+        }
         let (tree, errors) = DeTable::parse_recoverable(self.text);
         if !errors.is_empty() {
             drop((tree, errors));

@@ -8,9 +8,33 @@ mod statement;
 
 use core::ops::Range;
 
-use toml::de::Error;
+use toml::Spanned;
+use toml::de::{DeTable, Error};
+use toml_parser::Source;
 
 pub(crate) use statement::{mend, names_in};
+
+/// The most words, signs and line ends of a text. The parser keeps some 200 bytes for each, so that a text that is no
+/// more than signs takes fifty times its size; a sheet with all that may stand on it has some thousands.
+pub const MOST_SIGNS: usize = 400_000;
+
+/// Where a text has more signs than are read.
+pub(crate) fn too_many_signs(text: &str) -> Option<Range<usize>> {
+    // Each has a byte at least.
+    if text.len() <= MOST_SIGNS {
+        return None;
+    }
+    let token = Source::new(text).lex().nth(MOST_SIGNS)?;
+    Some(token.span().start()..token.span().end().min(text.len()))
+}
+
+/// The tree of a text, or where and why it is none.
+pub(crate) fn tree(text: &str) -> Result<Spanned<DeTable<'_>>, (Range<usize>, String)> {
+    if let Some(at) = too_many_signs(text) {
+        return Err((at, SyntaxFault::TooManySigns.to_string()));
+    }
+    DeTable::parse(text).map_err(|error| (error.span().unwrap_or_default(), error.message().to_owned()))
+}
 
 /// What is wrong with the TOML of a text.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -111,6 +135,9 @@ pub enum SyntaxFault {
     /// Brackets in brackets in brackets.
     #[error("brackets or dots are nested too deep")]
     TooDeep,
+    /// More than [`MOST_SIGNS`].
+    #[error("{} thousand words and signs stand before this, and a file with more is not read", MOST_SIGNS / 1000)]
+    TooManySigns,
     /// A carriage return that ends no line.
     #[error("here is a carriage return by itself")]
     CarriageReturn,
@@ -167,6 +194,7 @@ impl SyntaxFault {
             Self::OtherComment => "toml-other-comment",
             Self::InBrackets => "toml-in-brackets",
             Self::TooDeep => "toml-too-deep",
+            Self::TooManySigns => "toml-too-many-signs",
             Self::CarriageReturn => "toml-carriage-return",
             Self::UnseenInComment => "toml-unseen-in-comment",
             Self::UnseenInText => "toml-unseen-in-text",
@@ -213,6 +241,7 @@ impl SyntaxFault {
                     .to_owned()
             }
             Self::TooDeep => "no key of a sheet needs that".to_owned(),
+            Self::TooManySigns => "a sheet has some thousands: look whether this is the right file".to_owned(),
             Self::CarriageReturn => "save the file again with the line ends of Windows or of Unix".to_owned(),
             Self::UnseenInComment => "type the comment again in place of pasting it".to_owned(),
             Self::UnseenInText => "type the text again in place of pasting it".to_owned(),

@@ -52,9 +52,9 @@ fn bytes_that_are_not_utf_8_are_shown_and_the_rest_is_checked() {
 #[test]
 fn a_sheet_is_refused_by_its_size_before_it_is_read() {
     let mut large = FULL.as_bytes().to_vec();
-    large.resize(MAX_BYTES, b'\n');
+    large.resize(MAX_BYTES, b' ');
     assert!(sheet::assemble(&large, "car.toml").is_ok());
-    large.push(b'\n');
+    large.push(b' ');
     assert_eq!(slugs(&large), ["file-too-large"]);
     large.resize(50_000_000, b'=');
     assert_eq!(slugs(&large), ["file-too-large"]);
@@ -120,7 +120,7 @@ fn depth() {
 
 #[test]
 fn long_lists_and_many_entries_are_refused() {
-    let members = "\"41 mm\", ".repeat(300_000);
+    let members = "\"41 mm\", ".repeat(100_000);
     assert_eq!(
         slugs(FULL.replace("\"41.3 mm\", ", &members).as_bytes()),
         ["too-many"]
@@ -179,24 +179,62 @@ fn a_nul_names_its_line() {
     }
 }
 
+/// A few megabytes of signs would take hundreds in memory: where so many end, one fault says so on its line, nothing
+/// else is said, and no edit is made.
+#[test]
+fn more_signs_than_any_sheet_has_are_one_fault() {
+    let most = sheet::MOST_SIGNS;
+    let of_signs = "=".repeat(MAX_BYTES - 9);
+    let lines = "=\n".repeat(MAX_BYTES / 2);
+    for (text, place) in [
+        (format!("format=2\n{of_signs}"), (2, most - 3)),
+        (lines.clone(), (most / 2 + 1, 1)),
+    ] {
+        let found = problems(text.as_bytes());
+        let [problem] = found.shown() else {
+            panic!("{} problems", found.count());
+        };
+        assert_eq!(
+            (problem.slug(), problem.line, problem.column),
+            ("toml-too-many-signs", place.0, place.1)
+        );
+        assert!(sheet::splice(&text, "car.name", "x").is_err());
+        assert_eq!(sheet::upgrade(&text, "car.toml").unwrap_err().line, place.0);
+    }
+    assert_eq!(sheet::stage(lines.as_bytes(), "a.toml").unwrap_err().count(), 1);
+    assert_eq!(sheet::price_list(&lines).unwrap_err()[0].line, most / 2 + 1);
+    assert!(
+        sheet::preference(&lines, "units")
+            .unwrap_err()
+            .contains(&format!("line {}:", most / 2 + 1))
+    );
+    // Its positive twin: comments are one sign a line, and a large sheet with them is read.
+    let noted = format!(
+        "{FULL}{}",
+        format!("# {}\n", "nothing to see here ".repeat(15)).repeat(10_000)
+    );
+    assert!(sheet::assemble(noted.as_bytes(), "car.toml").is_ok());
+}
+
 #[test]
 fn brackets_that_never_end_do_not_take_for_ever() {
-    let million = |line: &str| line.repeat(1_000_000 / line.len());
+    // As many as are read at all.
+    let many = |line: &str| line.repeat(380_000 / line.len());
     for hostile in [
-        million("a = [\n"),
-        million("a = {\n"),
-        million("a = {\n b = 1,\n"),
-        million("a = \"\"\"\n"),
-        million("a = '''\n# '''\n"),
-        million("]\n"),
-        million("= = =\n"),
-        million("[a\n"),
-        million("a.b.c = 1\n"),
-        million("[[load.item]]\n"),
-        million("\u{1}"),
-        million("\r"),
-        format!("a = {}", million("\u{1}x ")),
-        format!("a = [{}", million("\"x\" ")),
+        many("a = [\n"),
+        many("a = {\n"),
+        many("a = {\n b = 1,\n"),
+        many("a = \"\"\"\n"),
+        many("a = '''\n# '''\n"),
+        many("]\n"),
+        many("= = =\n"),
+        many("[a\n"),
+        many("a.b.c = 1\n"),
+        many("[[load.item]]\n"),
+        many("\u{1}"),
+        many("\r"),
+        format!("a = {}", many("\u{1}x ")),
+        format!("a = [{}", many("\"x\" ")),
     ] {
         let problems = sheet::read(hostile.as_bytes(), "car.toml").problems();
         assert!(problems.shown().len() <= MOST_SHOWN);

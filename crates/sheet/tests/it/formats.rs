@@ -189,7 +189,7 @@ fn none_in_the_place_of_a_table_is_an_answer() {
             format!("{:?}", assembled.car),
             "{path}"
         );
-        let is_idle = |warning: &engine::car::Warning| warning.text.to_string().contains("no effect");
+        let is_idle = |warning: &engine::car::Unusual| warning.text.to_string().contains("no effect");
         assert!(!without.warnings.iter().any(is_idle), "{:?}", without.warnings);
     }
     let mut read = sheet::read(crate::FULL.as_bytes(), "car.toml");

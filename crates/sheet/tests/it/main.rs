@@ -16,6 +16,7 @@ mod made;
 mod overrides;
 mod reads;
 mod stages;
+mod twins;
 mod well_behaved;
 
 /// A car with every part at once, all in order.

@@ -1,17 +1,16 @@
 //! What has to hold of any input at all.
 
-use sheet::{MOST_SHOWN, Problems, Styles, slot_of};
+use sheet::{MOST_SHOWN, Problems, Read, Styles, slot_of};
 
-/// A sheet; or, parted by zero bytes, a sheet, a key's path and a value to write there.
-pub(crate) fn any_input(data: &[u8]) {
+/// Parted by zero bytes: a sheet, a key's path and a value to write there. `false` where it is not so parted.
+pub(crate) fn any_edit(data: &[u8]) -> bool {
     let parts: Vec<&[u8]> = data.splitn(3, |&byte| byte == 0).collect();
-    match parts[..] {
-        [sheet, path, value] => {
-            let text = |bytes| String::from_utf8_lossy(bytes).into_owned();
-            well_edited(&text(sheet), &text(path), &text(value));
-        }
-        _ => well_behaved(data),
-    }
+    let [sheet, path, value] = parts[..] else {
+        return false;
+    };
+    let text = |bytes| String::from_utf8_lossy(bytes).into_owned();
+    well_edited(&text(sheet), &text(path), &text(value));
+    true
 }
 
 /// Writes a value into any text, takes it out again and types it as an override: a text that says so, or a reason.
@@ -42,11 +41,18 @@ pub(crate) fn well_edited(text: &str, path: &str, typed: &str) {
     }
 }
 
-/// Reads any bytes as a sheet and checks what is said of them: a car, or problems at places that there are.
-fn well_behaved(bytes: &[u8]) {
+/// Reads any bytes as a sheet, puts no car together, and checks what is said of them: nothing, or problems at places
+/// that there are.
+pub(crate) fn well_read(bytes: &[u8]) -> Read {
     let read = sheet::read(bytes, "car.toml");
+    check(&read.problems(), read.text());
+    read
+}
+
+/// The same with the car: there is one, or there are problems.
+pub(crate) fn well_behaved(bytes: &[u8]) {
+    let read = well_read(bytes);
     let text = read.text().to_owned();
-    check(&read.problems(), &text);
     match read.assemble() {
         Ok(_) => assert!(read.problems().is_empty()),
         Err(problems) => {

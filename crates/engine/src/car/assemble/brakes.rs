@@ -3,6 +3,7 @@ use quantity::si::{Angle, Flex, Length, Mass, Temperature};
 use super::super::brakes::{
     Brake, Caliper, CaliperLayout, Disc, DiscBrake, Drum, DrumBrake, Friction, Parking, ShoeAdjuster,
 };
+use super::super::key_id::KeyId;
 use super::Bench;
 use crate::lining::{ShoeGeometry, Shoes, factor_at, friction_radius};
 
@@ -11,7 +12,7 @@ const COLD_OVER_WARM: f64 = 0.80;
 
 impl Bench<'_> {
     pub(super) fn brake(&mut self, table: &str) -> Option<Brake> {
-        match self.read.word(&format!("{table}.kind"))? {
+        match self.read.word(&KeyId::path_in(table, "kind"))? {
             "drum" => self.drum_brake(table).map(Brake::Drum),
             _ => self.disc_brake(table, true).map(Brake::Disc),
         }
@@ -26,7 +27,7 @@ impl Bench<'_> {
     }
 
     fn disc_brake(&mut self, table: &str, has_disc: bool) -> Option<DiscBrake> {
-        let at = |name: &str| format!("{table}.{name}");
+        let at = |name: &str| KeyId::path_in(table, name);
         let layout = match self.read.word(&at("caliper.layout")) {
             Some("opposed") => Some(CaliperLayout::Opposed),
             Some(_) => Some(CaliperLayout::Sliding),
@@ -86,7 +87,10 @@ impl Bench<'_> {
     }
 
     fn effective_radius(&mut self, table: &str) -> Option<Length> {
-        let (radius, edges) = (format!("{table}.effective_radius"), format!("{table}.pad_edges"));
+        let (radius, edges) = (
+            KeyId::path_in(table, "effective_radius"),
+            KeyId::path_in(table, "pad_edges"),
+        );
         self.only_one(&radius, &edges);
         if !self.read.given(&edges) {
             return self
@@ -110,7 +114,8 @@ impl Bench<'_> {
     }
 
     fn disc(&mut self, table: &str) -> Option<Disc> {
-        let at = |name: &str| format!("{table}.disc.{name}");
+        let disc = format!("{table}.disc");
+        let at = |name: &str| KeyId::path_in(&disc, name);
         let vented = self.read.flag(&at("vented"));
         let usual = if vented { "22 mm ± 3 mm" } else { "10 mm ± 2 mm" };
         let outer_diameter = self.read.given_si(&at("outer_diameter")).map(Length::from_m);
@@ -140,9 +145,9 @@ impl Bench<'_> {
     /// Friction of `<brake>.pad` or `<brake>.lining`.
     fn friction(&mut self, material: &str) -> Option<Friction> {
         let (warm_at, cold_at, curve_at) = (
-            format!("{material}.friction"),
-            format!("{material}.cold_friction"),
-            format!("{material}.friction_at"),
+            KeyId::path_in(material, "friction"),
+            KeyId::path_in(material, "cold_friction"),
+            KeyId::path_in(material, "friction_at"),
         );
         self.only_one(&cold_at, &curve_at);
         let warm = self.wanted(&warm_at, "give it, or say \"guess\"")?;
@@ -175,7 +180,7 @@ impl Bench<'_> {
     }
 
     fn drum_brake(&mut self, table: &str) -> Option<DrumBrake> {
-        let at = |name: &str| format!("{table}.{name}");
+        let at = |name: &str| KeyId::path_in(table, name);
         let cylinder_bore = self.wanted(&at("cylinder_bore"), "a drum brake has a wheel cylinder");
         let drum_radius = self.wanted(&at("drum_radius"), "a drum brake has a drum");
         let shoes = match self.read.word(&at("shoes")) {
@@ -222,7 +227,7 @@ impl Bench<'_> {
         drum_radius: Length,
         friction: &Friction,
     ) -> Option<[f64; 2]> {
-        let at = |name: &str| format!("{table}.{name}");
+        let at = |name: &str| KeyId::path_in(table, name);
         let given = at("shoe_factor");
         let nominal = self.read.nominal_si(&at("lining.friction"))?;
         if !self.read.inputs().has_table(&at("shoe")) {

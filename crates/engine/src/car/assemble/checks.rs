@@ -43,48 +43,53 @@ pub(super) fn needed(bench: &mut Bench<'_>) {
 /// Refuses figures outside the hard range, warns of those outside the usual.
 pub(super) fn ranges(bench: &mut Bench<'_>) {
     for (slot, value) in bench.read.inputs().slots() {
-        let key = slot.key.key();
-        let amounts: Vec<Amount> = match value {
-            Value::Amount(amount) | Value::ByLabel(amount) => vec![*amount],
-            Value::Amounts(amounts) => amounts.clone(),
-            Value::Rows(rows) => rows.iter().filter_map(|row| row.first().copied()).collect(),
-            Value::Count(count) => match key.form {
-                Form::Count => vec![Amount {
-                    dimension: quantity::Dimension::Ratio,
-                    si: f64::from(*count),
-                    spread: quantity::Spread::Exact,
-                }],
-                _ => Vec::new(),
-            },
+        range(bench, slot, value);
+    }
+}
+
+/// The same at one slot.
+pub(super) fn range(bench: &mut Bench<'_>, slot: Slot, value: &Value) {
+    let key = slot.key.key();
+    let amounts: Vec<Amount> = match value {
+        Value::Amount(amount) | Value::ByLabel(amount) => vec![*amount],
+        Value::Amounts(amounts) => amounts.clone(),
+        Value::Rows(rows) => rows.iter().filter_map(|row| row.first().copied()).collect(),
+        Value::Count(count) => match key.form {
+            Form::Count => vec![Amount {
+                dimension: quantity::Dimension::Ratio,
+                si: f64::from(*count),
+                spread: quantity::Spread::Exact,
+            }],
             _ => Vec::new(),
+        },
+        _ => Vec::new(),
+    };
+    bench.read.entry = slot.entry;
+    let outside = |range: Option<(f64, f64)>| {
+        range.is_some_and(|(low, high)| amounts.iter().any(|amount| amount.si < low || amount.si > high))
+    };
+    if outside(slot.key.hard_si()) {
+        let (low, high) = key.hard.unwrap_or_default();
+        bench.refuse(
+            key.path,
+            "out-of-range",
+            format!(
+                "`{}` is outside what physics allows: {low} to {high}",
+                slot.path()
+            ),
+            range_help(key.usual, &key.help_as_text()),
+        );
+    } else if outside(slot.key.usual_si()) {
+        let (low, high) = key.usual.unwrap_or_default();
+        let (low_si, high_si) = slot.key.usual_si().unwrap_or_default();
+        let told = match amounts.first() {
+            Some(amount) => Remark::from("unusual: ")
+                .figure(amount.dimension, low_si, low)
+                .words(" to ")
+                .figure(amount.dimension, high_si, high),
+            None => Remark::from(format!("unusual: {low} to {high}")),
         };
-        bench.read.entry = slot.entry;
-        let outside = |range: Option<(f64, f64)>| {
-            range.is_some_and(|(low, high)| amounts.iter().any(|amount| amount.si < low || amount.si > high))
-        };
-        if outside(slot.key.hard_si()) {
-            let (low, high) = key.hard.unwrap_or_default();
-            bench.refuse(
-                key.path,
-                "out-of-range",
-                format!(
-                    "`{}` is outside what physics allows: {low} to {high}",
-                    slot.path()
-                ),
-                range_help(key.usual, key.help),
-            );
-        } else if outside(slot.key.usual_si()) {
-            let (low, high) = key.usual.unwrap_or_default();
-            let (low_si, high_si) = slot.key.usual_si().unwrap_or_default();
-            let told = match amounts.first() {
-                Some(amount) => Remark::from("unusual: ")
-                    .figure(amount.dimension, low_si, low)
-                    .words(" to ")
-                    .figure(amount.dimension, high_si, high),
-                None => Remark::from(format!("unusual: {low} to {high}")),
-            };
-            bench.warn(key.path, told.words(" is usual here"));
-        }
+        bench.warn(key.path, told.words(" is usual here"));
     }
     bench.read.entry = 0;
 }

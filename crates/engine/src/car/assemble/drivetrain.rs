@@ -1,6 +1,7 @@
 use quantity::si::{Duration, Inertia, Rotation, Torque};
 
 use super::super::drivetrain::{Centre, Coupling, Curve, Driven, Drivetrain};
+use super::super::key_id::KeyId;
 use super::Bench;
 
 impl Bench<'_> {
@@ -146,11 +147,11 @@ impl Bench<'_> {
     }
 
     fn coupling(&mut self, table: &str) -> Option<Coupling> {
-        match self.read.word(&format!("{table}.kind"))? {
+        match self.read.word(&KeyId::path_in(table, "kind"))? {
             "locked" => Some(Coupling::Locked),
             "plates" => Some(Coupling::Plates {
-                preload: Torque::from_nm(self.read.si(&format!("{table}.preload"))?),
-                bias: self.read.si(&format!("{table}.bias"))?,
+                preload: Torque::from_nm(self.read.si(&KeyId::path_in(table, "preload"))?),
+                bias: self.read.si(&KeyId::path_in(table, "bias"))?,
             }),
             "viscous" => self.viscous(table).map(Coupling::Viscous),
             _ => Some(Coupling::Open),
@@ -158,7 +159,7 @@ impl Bench<'_> {
     }
 
     fn viscous(&mut self, table: &str) -> Option<Curve> {
-        let (curve, feel) = (format!("{table}.torque_at"), format!("{table}.feel"));
+        let (curve, feel) = (KeyId::path_in(table, "torque_at"), KeyId::path_in(table, "feel"));
         if !self.read.given(&curve) {
             let Some(word) = self.read.word(&feel) else {
                 self.missing(&curve, "a viscous coupling needs its curve; or, in the centre, feel = \"soft\", \"middle\" or \"stiff\" (a wide guess)");

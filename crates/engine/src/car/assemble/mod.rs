@@ -7,11 +7,19 @@ mod checks;
 mod drivetrain;
 mod hydraulics;
 mod pedal;
+mod prepared;
 mod surroundings;
 
+use std::sync::Arc;
+
+pub use prepared::Prepared;
+
+use prepared::{Kept, Part, Parts};
+
 use super::inputs::{DefaultUsed, Draw, Inputs, Reader, Slot};
+use super::key_id::KeySet;
 use super::refusal::Refusal;
-use super::{Abs, Car, Remark};
+use super::{Abs, Car, Remark, Surface};
 
 /// A car, with what was said on the way to it.
 #[derive(Clone, Debug)]
@@ -23,7 +31,7 @@ pub struct Assembled {
     /// Keys in use that carry a tolerance: what a draw may vary.
     pub toleranced: Vec<Slot>,
     /// Unusual figures, and keys without effect.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<Unusual>,
     /// What readings on the sheet put in the place of its figures.
     pub replaced: Vec<Replaced>,
 }
@@ -41,7 +49,7 @@ pub struct Replaced {
 
 /// Something unusual that does not stop the computation.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Warning {
+pub struct Unusual {
     /// Path of the key that it concerns.
     pub path: String,
     /// What is unusual about it, with the usual range.
@@ -54,7 +62,7 @@ impl Car {
     /// # Errors
     /// Every missing key, every figure outside what physics allows and every arrangement that contradicts itself.
     pub fn assemble(inputs: &Inputs) -> Result<Assembled, Vec<Refusal>> {
-        let mut bench = Bench::new(inputs, None);
+        let mut bench = Bench::new(Reader::new(inputs));
         checks::needed(&mut bench);
         checks::ranges(&mut bench);
         let car = bench.car();
@@ -81,13 +89,33 @@ impl Car {
     }
 
     /// Builds one car of the many that the tolerances allow. `None` where the drawn figures together are impossible
-    /// (a shoe that locks itself, say), though each is possible by itself.
+    /// (a shoe that locks itself, say), though each is possible by itself. For many of them, see [`Prepared`].
     #[must_use]
     pub fn drawn(inputs: &Inputs, draw: &Draw) -> Option<Self> {
-        let mut bench = Bench::new(inputs, Some(draw));
-        let car = bench.car();
-        checks::stands(&mut bench, car.as_ref());
-        car.filter(|_| bench.refusals.is_empty())
+        Bench::new(Reader::silent(inputs, &[], Some(draw), None))
+            .standing()
+            .ok()
+    }
+}
+
+/// What a car is called and where it runs.
+struct About {
+    name: Arc<str>,
+    build: Option<Arc<str>>,
+    road_registered: bool,
+    runs_on: Vec<Arc<str>>,
+    abs: Abs,
+}
+
+impl About {
+    fn of(car: &Car) -> Self {
+        Self {
+            name: Arc::clone(&car.name),
+            build: car.build.clone(),
+            road_registered: car.road_registered,
+            runs_on: car.runs_on.clone(),
+            abs: car.abs,
+        }
     }
 }
 
@@ -95,45 +123,144 @@ impl Car {
 struct Bench<'a> {
     read: Reader<'a>,
     refusals: Vec<Refusal>,
-    warnings: Vec<Warning>,
+    warnings: Vec<Unusual>,
     replaced: Vec<Replaced>,
+    /// Keys that each part asked for.
+    asked: Parts<KeySet>,
+    /// A car of which parts are kept, and the keys that are other than its sheet's.
+    kept: Option<(&'a Kept, KeySet)>,
+    /// Parts that were put together anew.
+    anew: Parts<bool>,
 }
 
 impl<'a> Bench<'a> {
-    fn new(inputs: &'a Inputs, draw: Option<&'a Draw>) -> Self {
+    fn new(read: Reader<'a>) -> Self {
         Self {
-            read: Reader::new(inputs, draw),
+            read,
             refusals: Vec::new(),
             warnings: Vec::new(),
             replaced: Vec::new(),
+            asked: Parts::default(),
+            kept: None,
+            anew: Parts::default(),
         }
     }
 
+    /// The car, if it stands on its wheels.
+    fn standing(mut self) -> Result<Car, Vec<Refusal>> {
+        let car = self.car();
+        checks::stands(&mut self, car.as_ref());
+        match car {
+            Some(car) if self.refusals.is_empty() => Ok(car),
+            _ => Err(self.refusals),
+        }
+    }
+
+    /// A part of the car: as it is kept, where nothing changed of what it asks for; otherwise made. `after`: parts that
+    /// it is made from.
+    fn part<T>(
+        &mut self,
+        part: Part,
+        after: &[Part],
+        kept_of: impl Fn(&Car) -> T,
+        make: impl FnOnce(&mut Self) -> Option<T>,
+    ) -> Option<T> {
+        if let Some((kept, changed)) = self.kept
+            && !kept.asked[part].meets(&changed)
+            && !after.iter().any(|&before| self.anew[before])
+        {
+            return Some(kept_of(&kept.car));
+        }
+        self.anew[part] = true;
+        self.read.take_asked();
+        let made = make(self);
+        self.asked[part] = self.read.take_asked();
+        made
+    }
+
     fn car(&mut self) -> Option<Car> {
-        let (weighed, geometry, load, tyres) = (self.weighed(), self.geometry(), self.load(), self.tyres());
-        let surfaces = self.surfaces();
-        let master = self.master();
-        let measured = self.measured();
-        let lever_brake = self.lever_brake();
-        let lever = self.lever(lever_brake.as_ref());
-        let bias_valve = self.bias_valve(&measured.valve);
-        let pedal = self.pedal(&measured.pedal, master.as_ref());
-        let (front_brake, rear_brake) = (self.brake("front_brake"), self.brake("rear_brake"));
-        let drivetrain = self.drivetrain();
-        let fluid = self.fluid();
-        let routes = self.routes(master.as_ref(), lever.as_ref().and_then(Option::as_ref));
-        let [front_line, rear_line, lever_line] = self.lines(lever_brake.is_some());
+        let weighed = self.part(Part::Weighed, &[], |car| car.weighed, Self::weighed);
+        let geometry = self.part(Part::Geometry, &[], |car| car.geometry, Self::geometry);
+        let load = self.part(Part::Load, &[], |car| car.load.clone(), Self::load);
+        let tyres = self.part(Part::Tyres, &[], |car| car.tyres, Self::tyres);
+        let surfaces = self.part(
+            Part::Surfaces,
+            &[],
+            |car| car.surfaces.clone(),
+            |bench| Some(bench.surfaces()),
+        )?;
+        let master = self.part(Part::Master, &[], |car| car.master, Self::master);
+        let measured = self.part(
+            Part::Measured,
+            &[],
+            |car| car.measured.clone(),
+            |bench| Some(bench.measured()),
+        )?;
+        let lever_brake = self.part(
+            Part::LeverBrake,
+            &[],
+            |car| car.lever_brake.clone(),
+            |bench| Some(bench.lever_brake()),
+        )?;
+        let lever = self.part(
+            Part::Lever,
+            &[Part::LeverBrake],
+            |car| car.lever.clone(),
+            |bench| bench.lever(lever_brake.as_ref()),
+        );
+        let bias_valve = self.part(
+            Part::BiasValve,
+            &[Part::Measured],
+            |car| car.bias_valve.clone(),
+            |bench| bench.bias_valve(&measured.valve),
+        );
+        let pedal = self.part(
+            Part::Pedal,
+            &[Part::Measured, Part::Master],
+            |car| car.pedal,
+            |bench| bench.pedal(&measured.pedal, master.as_ref()),
+        );
+        let front_brake = self.part(
+            Part::FrontBrake,
+            &[],
+            |car| car.front_brake.clone(),
+            |bench| bench.brake("front_brake"),
+        );
+        let rear_brake = self.part(
+            Part::RearBrake,
+            &[],
+            |car| car.rear_brake.clone(),
+            |bench| bench.brake("rear_brake"),
+        );
+        let drivetrain = self.part(
+            Part::Drivetrain,
+            &[],
+            |car| car.drivetrain.clone(),
+            Self::drivetrain,
+        );
+        let fluid = self.part(Part::Fluid, &[], |car| car.fluid, Self::fluid);
+        let routes = self.part(
+            Part::Routes,
+            &[Part::Master, Part::Lever],
+            |car| car.routes,
+            |bench| bench.routes(master.as_ref(), lever.as_ref().and_then(Option::as_ref)),
+        );
+        let [front_line, rear_line, lever_line] = self.part(
+            Part::Lines,
+            &[Part::LeverBrake],
+            |car| [car.front_line, car.rear_line, car.lever_line],
+            |bench| Some(bench.lines(lever_brake.is_some())),
+        )?;
         self.read.count("format");
+        let about = self.part(Part::About, &[Part::Surfaces], About::of, |bench| {
+            bench.about(&surfaces)
+        })?;
         Some(Car {
-            name: self.read.text("car.name")?,
-            build: self.read.text("car.build"),
-            road_registered: self.read.flag("car.road_registered"),
-            runs_on: self.runs_on(&surfaces),
-            abs: match self.read.word("car.abs") {
-                Some("fitted") => Abs::Fitted,
-                Some("removed") => Abs::Removed,
-                _ => Abs::None,
-            },
+            name: about.name,
+            build: about.build,
+            road_registered: about.road_registered,
+            runs_on: about.runs_on,
+            abs: about.abs,
             weighed: weighed?,
             geometry: geometry?,
             load: load?,
@@ -152,11 +279,35 @@ impl<'a> Bench<'a> {
             front_line,
             rear_line,
             lever_line,
-            ports: self.ports(),
-            places: self.places(),
-            before: self.before(),
-            air: self.air()?,
+            ports: self.part(
+                Part::Ports,
+                &[],
+                |car| car.ports.clone(),
+                |bench| Some(bench.ports()),
+            )?,
+            places: self.part(Part::Places, &[], |car| car.places, |bench| Some(bench.places()))?,
+            before: self.part(
+                Part::Before,
+                &[],
+                |car| car.before.clone(),
+                |bench| Some(bench.before()),
+            )?,
+            air: self.part(Part::Air, &[], |car| car.air, Self::air)?,
             measured,
+        })
+    }
+
+    fn about(&mut self, surfaces: &[Surface]) -> Option<About> {
+        Some(About {
+            name: self.read.text("car.name")?,
+            build: self.read.text("car.build"),
+            road_registered: self.read.flag("car.road_registered"),
+            runs_on: self.runs_on(surfaces),
+            abs: match self.read.word("car.abs") {
+                Some("fitted") => Abs::Fitted,
+                Some("removed") => Abs::Removed,
+                _ => Abs::None,
+            },
         })
     }
 
@@ -177,11 +328,14 @@ impl<'a> Bench<'a> {
     }
 
     fn warn(&mut self, path: &str, text: impl Into<Remark>) {
+        if !self.read.tells {
+            return;
+        }
         let path = self
             .read
             .slot(path)
             .map_or_else(|| path.to_owned(), |slot| slot.path());
-        self.warnings.push(Warning {
+        self.warnings.push(Unusual {
             path,
             text: text.into(),
         });
@@ -202,7 +356,7 @@ impl<'a> Bench<'a> {
 
     /// Refuses for want of a key, unless that was said already.
     fn missing(&mut self, path: &str, because: &str) {
-        let help = super::KeyId::of(path).map_or("", |id| id.key().help);
+        let help = super::KeyId::of(path).map_or_else(String::new, |id| id.key().help_as_text());
         self.refuse(
             path,
             "missing-key",

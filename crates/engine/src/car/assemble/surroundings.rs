@@ -3,9 +3,10 @@ use quantity::si::{Duration, Force, Length, Pressure, Temperature, Torque, Turns
 use super::super::Wheel;
 use super::super::hydraulics::{Lever, LeverKind, Master, Outlets, Setting, Split};
 use super::super::inputs::Value;
+use super::super::key_id::KeyId;
 use super::super::surroundings::{
-    Air, Before, Fluid, FluidGrade, Line, Measured, MeasuredPull, MeasuredSoak, MeasuredValve, MeasuredWheel,
-    OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
+    Air, AllMeasured, Before, Fluid, FluidGrade, Line, MeasuredPull, MeasuredSoak, MeasuredValve,
+    MeasuredWheel, OldParking, PedalReadings, Pipe, Place, Places, Ports, PullPoint, Route, Routes,
 };
 use super::Bench;
 
@@ -89,11 +90,13 @@ impl Bench<'_> {
     }
 
     fn line(&mut self, which: &str) -> Line {
-        let pipe = self
-            .read
-            .word(&format!("lines.{which}.pipe"))
-            .map_or(Pipe::Steel316, pipe);
-        let last = format!("lines.{which}.flexible_last");
+        let at = |name: &str| match which {
+            "front" => KeyId::path_in("lines.front", name),
+            "rear" => KeyId::path_in("lines.rear", name),
+            _ => KeyId::path_in("lines.lever", name),
+        };
+        let pipe = self.read.word(&at("pipe")).map_or(Pipe::Steel316, pipe);
+        let last = at("flexible_last");
         let is_hose = matches!(pipe, Pipe::Braided3 | Pipe::Rubber);
         let flexible_last = if self.read.inputs().has_table(&format!("lines.{which}")) {
             self.read.given_si(&last)
@@ -111,9 +114,7 @@ impl Bench<'_> {
         let flexible = if is_hose && flexible_last.length == Length::ZERO {
             pipe
         } else {
-            self.read
-                .word(&format!("lines.{which}.flexible"))
-                .map_or(Pipe::Rubber, self::pipe)
+            self.read.word(&at("flexible")).map_or(Pipe::Rubber, self::pipe)
         };
         Line {
             pipe,
@@ -179,8 +180,8 @@ impl Bench<'_> {
         })
     }
 
-    pub(super) fn measured(&mut self) -> Measured {
-        Measured {
+    pub(super) fn measured(&mut self) -> AllMeasured {
+        AllMeasured {
             valve: self.entries("measured.valve", Self::measured_valve),
             pull: self.entries("measured.pull", Self::measured_pull),
             pedal: self.entries("measured.pedal", Self::measured_pedal),
@@ -255,6 +256,10 @@ impl Bench<'_> {
                 "rear left" => Wheel::RearLeft,
                 _ => Wheel::RearRight,
             },
+            cold: self
+                .read
+                .word("measured.wheel[].brake")
+                .map(|word| word == "cold"),
             pressure: Pressure::from_pa(self.read.si("measured.wheel[].pressure")?),
             torque: Torque::from_nm(self.read.si("measured.wheel[].torque")?),
         })

@@ -61,8 +61,9 @@ pub(super) const RAISED: &[Key] = &[
         "weighed.cg_height",
         "height of the centre of gravity",
         Length,
-        "Height of the centre of gravity above the ground, as weighed. Or give cg_raise.",
+        "Height of the centre of gravity above the ground, as weighed.",
     )
+    .as_text("Or give `cg_raise`.")
     .sometimes("unless cg_raise is there")
     .hard("0.15 m", "1.5 m")
     .usual("0.40 m", "0.75 m")
@@ -174,8 +175,9 @@ pub(super) const LOAD: &[Key] = &[
         "load.crew",
         "crew",
         NONE,
-        "none: nobody is counted. Or a table of its own, with mass and place. Left out: 160 kg ± 40 kg in the seats.",
-    ),
+        "none: nobody is counted. Left out: 160 kg ± 40 kg in the seats.",
+    )
+    .as_text("Or a table of its own, with mass and place."),
     quantity(
         "load.crew.mass",
         "weight of the crew",
@@ -291,9 +293,11 @@ pub(super) const TYRES: &[Key] = &[
         .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).way(ONE_TURN),
     key("tyres.rear", "rolling radius behind", Form::RollingRadius, "Rolling radius of the rear tyres, where the axles differ.")
         .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).way(ONE_TURN),
-    key("tyres.rolling_radius.front", "rolling radius in front", Form::RollingRadius, "As tyres.front, written under rolling_radius.")
+    key("tyres.rolling_radius.front", "rolling radius in front", Form::RollingRadius, "As it stands on the side of the tyre, or taped.")
+    .as_text("As `tyres.front`, written under `rolling_radius`.")
         .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).way(ONE_TURN),
-    key("tyres.rolling_radius.rear", "rolling radius behind", Form::RollingRadius, "As tyres.rear, written under rolling_radius.")
+    key("tyres.rolling_radius.rear", "rolling radius behind", Form::RollingRadius, "As it stands on the side of the tyre, or taped.")
+    .as_text("As `tyres.rear`, written under `rolling_radius`.")
         .sometimes("where the axles differ").hard("0.1 m", "0.7 m").usual("0.26 m", "0.36 m").default("0.310 m ± 0.020 m", MEMORY_JUDGEMENT).way(ONE_TURN),
     quantity("tyres.wheel_inertia", "inertia of a wheel", Inertia, "Of one wheel with tyre, disc and hub, about its axle.")
         .hard("0.05 kg m2", "20 kg m2").usual("0.5 kg m2", "2.5 kg m2").default("1.1 kg m2 ± 0.3 kg m2", MEMORY_JUDGEMENT).way(KEEP_THE_GUESS),

@@ -66,8 +66,9 @@ macro_rules! caliper_keys {
                 at!($table, "effective_radius"),
                 "effective radius",
                 Length,
-                "Radius at which the pads' force acts. Or give pad_edges.",
+                "Radius at which the pads' force acts.",
             )
+            .as_text("Or give `pad_edges`.")
             .sometimes("with a disc brake, unless pad_edges is there")
             .hard("20 mm", "300 mm")
             .usual("85 mm", "160 mm")
@@ -289,8 +290,9 @@ macro_rules! drum_keys {
             quantity(
                 at!($table, "shoe_factor"), "shoe factor",
                 Ratio,
-                "Drum friction force over applied force, at lining.friction. Or give shoe.",
+                "Drum friction force over applied force, at the friction of the lining when warm.",
             )
+            .as_text("Or give `shoe`.")
             .sometimes("with a drum brake, unless shoe is there")
             .hard("0.1", "12")
             .usual("1", "5").way(WRENCH),

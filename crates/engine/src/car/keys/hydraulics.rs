@@ -40,8 +40,9 @@ pub(super) const PEDAL: &[Key] = &[
     key(
         "pedal.booster", "booster",
         NONE,
-        "none: the foot has no help. Or a table of its own, with gain and run_out.",
+        "none: the foot has no help.",
     )
+    .as_text("Or a table of its own, with `gain` and `run_out`.")
     .default("none", "left out: taken as none"),
     quantity(
         "pedal.booster.gain", "gain of the booster",
@@ -133,8 +134,9 @@ pub(super) const BIAS_VALVE: &[Key] = &[
     key(
         "bias_valve", "bias valve",
         NONE,
-        "none: nothing holds the rear back. Or a table of its own, with kind and knee.",
+        "none: nothing holds the rear back.",
     )
+    .as_text("Or a table of its own, with `kind` and `knee`.")
     .default("none", "left out: taken as none"),
     key(
         "bias_valve.kind", "kind of bias valve",

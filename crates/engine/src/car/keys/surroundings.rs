@@ -351,6 +351,11 @@ pub(super) const MEASURED: &[Key] = &[
         "Which wheel.",
     )
     .in_its_table(),
+    key(
+        "measured.wheel[].brake", "brake, cold or warm",
+        Form::Word(&["cold", "warm"]),
+        "Cold as after a night, or warm from driving. Left out: it may have been either.",
+    ),
     quantity("measured.wheel[].pressure", "pressure held", Pressure, "Pressure that was held.")
         .in_its_table()
         .hard("0 bar", "400 bar")

@@ -15,6 +15,7 @@ use quantity::si::Duration;
 use thiserror::Error;
 
 pub(super) use self::implicit::{Beginning, Moving, step};
+use super::bend::Following;
 use super::contact::Tyre;
 use super::dynamics::{Look, STOPS};
 use super::friction;
@@ -93,6 +94,17 @@ pub(super) enum Until {
     RearStands(f64),
 }
 
+/// How a drive ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Ended {
+    /// With its segments.
+    All,
+    /// As it was to: [`Until`].
+    Reached,
+    /// It need not be followed any longer.
+    Over,
+}
+
 /// What is known at the start of a step.
 pub(super) struct Start {
     pub(super) time_s: f64,
@@ -103,17 +115,17 @@ pub(super) struct Start {
 }
 
 /// Follows a vehicle through segments of time and hands every node to `path`, the start too. Stops early where `until`
-/// says so; answers whether it did.
+/// says so, or `following`.
 pub(super) fn drive<T: Tyre>(
     vehicle: &Vehicle<T>,
     start: State,
     segments: &[Segment],
     stepping: Stepping,
-    until: Option<Until>,
+    (until, following): (Option<Until>, &mut Option<Following>),
     path: &mut Vec<Node>,
-) -> Result<bool, MotionFault> {
+) -> Result<Ended, MotionFault> {
     let Some(first) = segments.first() else {
-        return Ok(false);
+        return Ok(Ended::All);
     };
     let until_rad = match until {
         Some(Until::Heading(rad)) => Some(rad),
@@ -159,12 +171,18 @@ pub(super) fn drive<T: Tyre>(
             let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
             path.push(stretch.node(&from));
             if reached || until.is_some_and(|until| until.rests(&from.state)) {
-                return Ok(true);
+                return Ok(Ended::Reached);
+            }
+            if following
+                .as_mut()
+                .is_some_and(|following| following.ends(from.time_s, &from.state))
+            {
+                return Ok(Ended::Over);
             }
         }
         (time_s, state, mode) = (doing.to_s, from.state, stretch.mode);
     }
-    Ok(false)
+    Ok(Ended::All)
 }
 
 impl Until {

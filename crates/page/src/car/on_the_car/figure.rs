@@ -1,15 +1,16 @@
 //! One figure a screen: what it is, how it is measured, its keys, how sure it is, what a guess costs.
 
 use axum::response::{IntoResponse as _, Response};
-use engine::car::{Form, Key};
+use engine::car::Form;
 use maud::{Markup, html};
 use proving::SheetChange;
 use questions::on_the_car::{
-    Cost, Figure, Several, Stands, Typed, Usual, check, keep, sures, unit_keys, unit_of,
+    CostOfGuess, Several, SheetFigure, Stands, Typed, Usual, check, keep, sures, unit_keys, unit_of,
 };
 use questions::{Stop, Wrong};
 use wording::capital;
 
+use super::choice::{is_choice, word};
 use super::{At, SLUG, of_figure, of_several};
 use crate::car::address::{self, path};
 use crate::shell::{parts, trouble};
@@ -111,24 +112,6 @@ fn line(usual: &Usual) -> Markup {
     }
 }
 
-/// What a word of a choice is called.
-fn word(word: &str) -> String {
-    match word {
-        "true" => "yes".to_owned(),
-        "false" => "no".to_owned(),
-        other => other.replace('-', " "),
-    }
-}
-
-/// Help without the sentences that are for whoever writes the text.
-fn plain_help(key: &Key) -> String {
-    let is_plain = |sentence: &&str| {
-        !sentence.contains('_') && !sentence.contains("Or give") && !sentence.contains("table of its own")
-    };
-    let kept: Vec<&str> = key.help.split_inclusive(". ").filter(is_plain).collect();
-    kept.concat().trim().to_owned()
-}
-
 /// Its screen. `sent`: what was typed and not taken.
 pub(super) fn page(at: &At<'_>, path_of: &str, sent: Option<&Sent>, refused: Option<&Wrong>) -> Response {
     let Some(figure) = at.car.figure(path_of) else {
@@ -141,7 +124,7 @@ pub(super) fn page(at: &At<'_>, path_of: &str, sent: Option<&Sent>, refused: Opt
             div class="this" {
                 h1 { (title) }
                 p class="part" { (key.part()) @if let Some(entry) = entry_of(path_of) { ", " (entry) } }
-                p class="help" { (plain_help(key)) }
+                p class="help" { (key.help) }
                 @if let Some((text, remedy)) = &figure.wrong {
                     div class="wrong-here" { p { strong { (parts::coded(&capital(text))) "." } } p class="do" { (parts::coded(remedy)) } }
                 }
@@ -161,16 +144,12 @@ fn entry_of(path: &str) -> Option<String> {
     Some(format!("number {number}"))
 }
 
-const fn is_choice(key: &Key) -> bool {
-    matches!(key.form, Form::Word(_) | Form::Flag)
-}
-
 fn raw(at: &At<'_>, path: &str) -> String {
     questions::onto_sheet::written(at.car.text(), path).unwrap_or_default()
 }
 
 /// A key a word: one tap keeps it.
-fn choice(at: &At<'_>, figure: &Figure) -> Markup {
+fn choice(at: &At<'_>, figure: &SheetFigure) -> Markup {
     let words: &[&str] = match figure.key.form {
         Form::Word(words) => words,
         _ => &["true", "false"],
@@ -199,7 +178,7 @@ fn choice(at: &At<'_>, figure: &Figure) -> Markup {
 }
 
 /// A figure that is typed: its field, its units, how sure it is, its pad of keys.
-fn field(at: &At<'_>, figure: &Figure, sent: Option<&Sent>) -> Markup {
+fn field(at: &At<'_>, figure: &SheetFigure, sent: Option<&Sent>) -> Markup {
     let key = figure.key;
     let units = unit_keys(key);
     let person = at.visit.map_or_else(wording::Units::default, |visit| visit.units);
@@ -270,9 +249,11 @@ fn field(at: &At<'_>, figure: &Figure, sent: Option<&Sent>) -> Markup {
 }
 
 /// How it is measured, what a guess costs, another way to say it, and the way on.
-fn around(at: &At<'_>, figure: &Figure) -> Markup {
+fn around(at: &At<'_>, figure: &SheetFigure) -> Markup {
     let key = figure.key;
-    let cost = at.visit.and_then(|visit| Cost::of(&visit.opened, &figure.path));
+    let cost = at
+        .visit
+        .and_then(|visit| CostOfGuess::of(&visit.opened, &figure.path));
     let belongs = |path: &str| at.car.figure(path).is_some();
     html! {
         @if !key.how.is_empty() {
@@ -309,7 +290,7 @@ fn around(at: &At<'_>, figure: &Figure) -> Markup {
 }
 
 /// The figures of the same part of the car, for a screen that has room beside this one.
-fn beside(at: &At<'_>, here: &Figure) -> Markup {
+fn beside(at: &At<'_>, here: &SheetFigure) -> Markup {
     let part = at.car.parts().find(|(title, _)| *title == here.key.part());
     html! {
         @if let Some((title, figures)) = part {

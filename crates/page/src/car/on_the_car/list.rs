@@ -3,11 +3,12 @@
 use maud::{Markup, html};
 use proving::SheetChange;
 use questions::Wrong;
-use questions::on_the_car::{Figure, OnTheCar, Several, Stands};
+use questions::on_the_car::{OnTheCar, Several, SheetFigure, Stands};
 use questions::onto_sheet::{read_changes, written};
 use questions::report::Frame;
 use wording::capital;
 
+use super::choice::{is_choice, word};
 use super::{At, SLUG, TEXT, of_figure, of_several};
 use crate::car::address::path;
 use crate::car::visit::Visit;
@@ -86,8 +87,8 @@ fn list(at: &At<'_>) -> Markup {
     }
 }
 
-fn part(at: &At<'_>, title: &str, figures: &[&Figure]) -> Markup {
-    let (asked, folded): (Vec<&Figure>, Vec<&Figure>) =
+fn part(at: &At<'_>, title: &str, figures: &[&SheetFigure]) -> Markup {
+    let (asked, folded): (Vec<&SheetFigure>, Vec<&SheetFigure>) =
         figures.iter().copied().partition(|figure| figure.asked);
     let belongs = |path: &str| at.car.figure(path).is_some();
     let more: Vec<&Several> = Several::of(title, belongs).collect();
@@ -108,7 +109,7 @@ fn part(at: &At<'_>, title: &str, figures: &[&Figure]) -> Markup {
 }
 
 /// A figure in a line, which leads to its screen.
-pub(super) fn row(at: &At<'_>, figure: &Figure, here: bool) -> Markup {
+pub(super) fn row(at: &At<'_>, figure: &SheetFigure, here: bool) -> Markup {
     let state = match figure.stands {
         Stands::Known => "known",
         Stands::Guessed => "guessed",
@@ -117,6 +118,13 @@ pub(super) fn row(at: &At<'_>, figure: &Figure, here: bool) -> Markup {
     };
     let default = figure.key.default.unwrap_or_default();
     let default = default.strip_prefix("by rule: ").unwrap_or(default);
+    let said = |text: &str| {
+        if is_choice(figure.key) {
+            word(text)
+        } else {
+            shortened(text)
+        }
+    };
     html! {
         li class=(state) {
             a href=(of_figure(&at.name, &figure.path)) aria-current=[here.then_some("page")] {
@@ -125,10 +133,10 @@ pub(super) fn row(at: &At<'_>, figure: &Figure, here: bool) -> Markup {
                 span class="says" {
                     @match figure.stands {
                         _ if figure.wrong.is_some() => strong { "does not read" },
-                        Stands::Known => (shortened(&figure.says)),
-                        Stands::Guessed => { em { (default) } " " small { "guessed" } },
+                        Stands::Known => (said(&figure.says)),
+                        Stands::Guessed => { em { (said(default)) } " " small { "guessed" } },
                         Stands::Open => strong { "to find" },
-                        Stands::LeftOut => { small { (default) } },
+                        Stands::LeftOut => { small { (said(default)) } },
                     }
                 }
             }
@@ -146,7 +154,7 @@ fn shortened(text: &str) -> String {
 }
 
 /// Entries of repeated tables: `load.item[2]`.
-fn entries(figures: &[&Figure]) -> Vec<String> {
+fn entries(figures: &[&SheetFigure]) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();
     for figure in figures {
         if let Some((entry, _)) = figure

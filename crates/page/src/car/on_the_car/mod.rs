@@ -1,6 +1,7 @@
 //! "What is on the car?": the sheet by thumb. A figure a screen, the list of all, several at once, the text itself; whether
 //! the sheet reads or not.
 
+mod choice;
 mod figure;
 mod list;
 mod several;
@@ -46,7 +47,7 @@ fn of_several(car: &str, name: &str) -> String {
 /// A car whose sheet is looked at figure by figure, whether it reads or not.
 pub(crate) struct At<'v> {
     name: String,
-    folder: records::Car,
+    folder: records::CarFolder,
     visit: Option<&'v Visit<'v>>,
     car: OnTheCar,
     digest: String,

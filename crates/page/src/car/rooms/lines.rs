@@ -5,7 +5,7 @@ use core::cell::Cell;
 use maud::{Markup, PreEscaped, html};
 use plumbing::prices::Prices;
 use proving::Fact;
-use questions::lines::{JOINTS, Lines as Asked, answer_with};
+use questions::lines::{Ask as Asked, JOINTS, answer_with};
 use questions::report::{Block, Report, Section, Tick};
 use questions::{Answer, History, Question as _, Stop, Wrong};
 

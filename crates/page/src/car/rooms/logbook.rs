@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 use plumbing::Plumbing;
-use questions::due::FallsDue;
+use questions::due;
 use questions::logbook::{NOTHING_YET, told};
 use questions::report::Report;
 use questions::writing::entry;
@@ -40,11 +40,11 @@ impl Room for Logbook {
     }
 
     fn question(&self) -> &'static str {
-        FallsDue.asked_as()
+        due::Ask.asked_as()
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        FallsDue.short(&visit.case())
+        due::Ask.short(&visit.case())
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -69,9 +69,9 @@ impl Room for Logbook {
             }
         };
         let case = visit.case();
-        let report = match FallsDue.answer(&case) {
+        let report = match due::Ask.answer(&case) {
             Ok(answer) => answer.report(),
-            Err(wrong) => Report::refused(&FallsDue, &case, &wrong),
+            Err(wrong) => Report::refused(&due::Ask, &case, &wrong),
         };
         Said {
             answer: report::answer(visit, &report),
@@ -109,7 +109,7 @@ impl Room for Logbook {
 }
 
 /// The form and the entries of a car whose sheet does not read: what is done to it can be written down all the same.
-pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::Car) -> Markup {
+pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::CarFolder) -> Markup {
     html! {
         (add(sender))
         @match entries(folder) {
@@ -119,7 +119,7 @@ pub(crate) fn of_folder(sender: &Sender<'_>, folder: &records::Car) -> Markup {
     }
 }
 
-fn entries(folder: &records::Car) -> Result<Vec<Entry>, Wrong> {
+fn entries(folder: &records::CarFolder) -> Result<Vec<Entry>, Wrong> {
     let path = folder.logbook();
     let refused = |fault| told_of(&questions::of_records(&path.display().to_string(), &fault, None));
     match Book::open_if_there(&path, WAIT).map_err(refused)? {

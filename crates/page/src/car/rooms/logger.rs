@@ -1,7 +1,7 @@
 //! "What did the logger show?": the report, the car's logs with the form that takes one in, and what the columns are called.
 
 use maud::{Markup, html};
-use questions::logger::{self, Channel, Is, Logger as Question, Named, NamedColumn};
+use questions::logger::{self, Ask as Question, Channel, Is, Named, NamedColumn};
 use questions::options::FILE;
 use questions::{Stop, Wrong};
 

@@ -2,7 +2,7 @@
 
 use maud::html;
 use proving::Fact;
-use questions::plan::{Plan, order_of, steps, words};
+use questions::plan::{Ask, order_of, steps, words};
 use questions::report::Report;
 use questions::{Question as _, Stop, Wrong};
 
@@ -24,11 +24,11 @@ impl Room for Next {
     }
 
     fn question(&self) -> &'static str {
-        Plan.asked_as()
+        Ask.asked_as()
     }
 
     fn short(&self, visit: &Visit<'_>) -> String {
-        Plan.short(&visit.case())
+        Ask.short(&visit.case())
     }
 
     fn handles(&self, _visit: &Visit<'_>) -> Vec<Handle> {
@@ -39,9 +39,9 @@ impl Room for Next {
         let order = order_of(&visit.opened);
         let next = order.next().map(|step| step.slug);
         let case = visit.case();
-        let report = match Plan.answer(&case) {
+        let report = match Ask.answer(&case) {
             Ok(answer) => answer.report(),
-            Err(wrong) => Report::refused(&Plan, &case, &wrong),
+            Err(wrong) => Report::refused(&Ask, &case, &wrong),
         };
         Said {
             answer: report::answer(visit, &report),

@@ -7,7 +7,7 @@ use proving::{
     Signature, Standing,
 };
 use questions::prove::{
-    BLEEDING, CHECKS, NEXT_OF_A_JOINT, Prove as Asked, ROUND, SIGNATURE, blank, check, joint, on,
+    Ask as Asked, BLEEDING, CHECKS, NEXT_OF_A_JOINT, ROUND, SIGNATURE, blank, check, joint, on,
 };
 use questions::report::{Report, Section};
 use questions::{Question as _, Stop, Wrong};

@@ -1,7 +1,7 @@
 //! A room a question: its handles from the one table of options, its answer through its report.
 
 use charts::Look;
-use engine::ranges::Plan;
+use engine::ranges::Sampling;
 use maud::{Markup, html};
 use questions::options::{Row, Said as Options};
 use questions::report::Report;
@@ -64,13 +64,13 @@ impl Asked {
         visit.show_room(self.slug());
         let case = visit.case();
         let said = usual(self.0, &case);
-        let plan = Plan {
-            draws: case.plan.draws.min(self.0.draws()),
-            ..case.plan
+        let sampling = Sampling {
+            draws: case.sampling.draws.min(self.0.draws()),
+            ..case.sampling
         };
         let case = Case {
             said: &said,
-            plan,
+            sampling,
             ..case
         };
         let answer = self.0.answer(&case);
@@ -82,7 +82,7 @@ impl Asked {
         let braked = self.0.braked(&case);
         Said {
             answer: report::answer(visit, &report),
-            plan: (!self.0.is_the_car_from_above()).then(|| {
+            plan: (!self.0.without_the_car_from_above()).then(|| {
                 answer
                     .as_deref()
                     .ok()

@@ -4,7 +4,7 @@ use engine::turn::Release;
 use maud::{Markup, html};
 use questions::Question as _;
 use questions::options::{FOOT, RELEASE, Row, STEER};
-use questions::turn::{PLAYED, Turn as Question, followed, usual};
+use questions::turn::{Ask as Question, PLAYED, usual};
 
 use super::question::Asked;
 use super::{Room, Said};
@@ -34,7 +34,7 @@ impl Room for Turn {
         let usual = usual(&visit.case());
         let release = match usual.release {
             Release::At(at) => at.s(),
-            Release::Heading(_) | Release::Never => 1.8,
+            Release::Heading(_) | Release::Never | Release::Best => 1.8,
         };
         let stands = [
             (&STEER, (usual.steer.rad().to_degrees() * 2.0).round() / 2.0),
@@ -52,20 +52,19 @@ impl Room for Turn {
         ASKED.told(visit, &|answer| {
             html! {
                 (pictures::picture(visit, PLAYED, |look| answer.draw_more(PLAYED, look)))
-                (player(visit))
+                (player())
             }
         })
     }
 }
 
-/// What plays the runs.
-fn player(visit: &Visit<'_>) -> Markup {
-    let last = followed(&visit.case()).map_or(0.0, |until| until.s());
+/// What plays the runs; how long they last stands in the picture.
+fn player() -> Markup {
     html! {
         div class="player with-script" data-player=(PLAYED) hidden {
             button type="button" data-play aria-pressed="false" { "Play" }
             label for="player-time" { "Time" }
-            input type="range" id="player-time" min="0" max=(format!("{last:.2}")) step="0.02" value="0"
+            input type="range" id="player-time" min="0" max="3" step="0.02" value="0"
                 aria-valuetext="0 s";
             output for="player-time" { "0.0\u{a0}s" }
         }

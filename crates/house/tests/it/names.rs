@@ -1,0 +1,63 @@
+//! One meaning a name: no two crates give a public type the same one.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+use crate::top;
+
+/// Names that several crates give, with why.
+const SHARED: [(&str, &str); 13] = [
+    (
+        "Answer",
+        "of a question, and of a car as it is kept beside the cars",
+    ),
+    ("Choice", "one of several: sizes of a part, ways on"),
+    ("Entry", "into a turn, and of the logbook"),
+    ("Fault", "what is wrong, in each room's own words"),
+    ("Judged", "a run, and a reading"),
+    ("Limits", "of a search, and of whoever asks the page"),
+    ("Narrowed", "by what was found: causes, and figures"),
+    ("Read", "a sheet, and how a reading came out"),
+    ("Reading", "taken at the car: as figures, and as it is asked"),
+    ("Row", "of a search, and of the table of options"),
+    ("Settled", "how sure: a figure, and the friction of a log"),
+    ("Sheet", "as it lies on the disk, and as it is drawn from"),
+    ("Way", "through a bend, and how a reading is taken"),
+];
+
+/// The names of public types in the files below a folder.
+fn names(folder: &Path, found: &mut BTreeSet<String>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let file = entry.unwrap().path();
+        if file.is_dir() {
+            names(&file, found);
+        } else if file.extension().is_some_and(|ending| ending == "rs") {
+            let text = fs::read_to_string(&file).unwrap();
+            for line in text.lines() {
+                let public = line.trim_start().strip_prefix("pub ");
+                let kinds = ["struct ", "enum ", "trait ", "type "];
+                let named = public.and_then(|rest| kinds.iter().find_map(|kind| rest.strip_prefix(kind)));
+                let name = named.and_then(|rest| rest.split(|c: char| !c.is_alphanumeric()).next());
+                found.extend(name.map(str::to_owned));
+            }
+        }
+    }
+}
+
+#[test]
+fn no_two_crates_name_a_public_type_alike() {
+    let mut given: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for entry in fs::read_dir(top().join("crates")).unwrap() {
+        let folder = entry.unwrap().path();
+        let mut found = BTreeSet::new();
+        names(&folder.join("src"), &mut found);
+        for name in found {
+            let room = folder.file_name().unwrap().to_string_lossy().into_owned();
+            given.entry(name).or_default().push(room);
+        }
+    }
+    assert!(given.len() > 200, "only {} names were found", given.len());
+    given.retain(|name, rooms| rooms.len() > 1 && !SHARED.iter().any(|(shared, _)| shared == name));
+    assert!(given.is_empty(), "{given:?}");
+}
