@@ -140,7 +140,8 @@ fn kept(points: &[Point], within: f64) -> Vec<usize> {
         let off = |index: usize| distance_to_line(points[index], points[from], points[to]);
         let furthest = (from + 1..to).max_by(|&one, &other| off(one).total_cmp(&off(other)));
         // What is not a number is not within anything.
-        if let Some(furthest) = furthest.filter(|&furthest| !(off(furthest) <= within)) {
+        let is_off = |index: &usize| off(*index).is_nan() || off(*index) > within;
+        if let Some(furthest) = furthest.filter(is_off) {
             kept[furthest] = true;
             stretches.extend([(from, furthest), (furthest, to)]);
         }

@@ -1,6 +1,6 @@
 //! What is known of every car: answers as they are kept beside the cars, and which are wanted anew.
 
-use std::collections::{HashMap, VecDeque};
+use std::collections::{HashMap, HashSet, VecDeque};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use core::time::Duration;
@@ -73,6 +73,8 @@ struct Kept {
     /// Opened when it is first asked for.
     file: Option<Answers>,
     rows: HashMap<String, Arc<Known>>,
+    /// Cars whose sheet was not to be read when an answer was to be made.
+    unread: HashSet<String>,
 }
 
 /// Cars whose answers are wanted anew, each once.
@@ -104,14 +106,21 @@ impl Board {
         known
     }
 
-    /// What is known of some cars, in their order, right or not any more.
+    /// What is known of some cars, in their order, right or not any more; and whether their sheet was not to be read.
     pub(crate) fn of<'a>(
         &self,
         cars: &Cars,
         names: impl Iterator<Item = &'a str>,
-    ) -> Vec<Option<Arc<Known>>> {
+    ) -> Vec<(Option<Arc<Known>>, bool)> {
         let known = self.known(cars);
-        names.map(|name| known.rows.get(name).cloned()).collect()
+        names
+            .map(|name| (known.rows.get(name).cloned(), known.unread.contains(name)))
+            .collect()
+    }
+
+    /// Notes that the sheet of a car is not to be read.
+    pub(crate) fn is_unread(&self, cars: &Cars, name: &str) {
+        self.known(cars).unread.insert(name.to_owned());
     }
 
     /// How what is known of a car stands against its files now. The sheet is read, and the logbook opened where it does
@@ -143,9 +152,9 @@ impl Board {
     /// Takes in an answer that was made.
     pub(crate) fn take_in(&self, cars: &Cars, answer: Answer, row: Row) {
         let name = answer.car.clone();
-        self.known(cars)
-            .rows
-            .insert(name, Arc::new(Known { answer, row }));
+        let mut known = self.known(cars);
+        known.unread.remove(&name);
+        known.rows.insert(name, Arc::new(Known { answer, row }));
     }
 
     /// Keeps answers on the disk. One that leans on a logbook that does not read lives as long as the program.
@@ -165,7 +174,7 @@ impl Board {
     /// Forgets cars that are not there any more.
     pub(crate) fn only(&self, cars: &Cars, there: &[CarFolder]) {
         let mut known = self.known(cars);
-        let there: std::collections::HashSet<&str> = there.iter().map(CarFolder::name).collect();
+        let there: HashSet<&str> = there.iter().map(CarFolder::name).collect();
         let gone: Vec<String> = known
             .rows
             .keys()

@@ -14,7 +14,7 @@ use records::{CarFolder, Cars};
 use super::address::{all_hows, path, segment};
 use super::board::{Known, Stands};
 use super::desk::{Desk, Listed};
-use super::row::{Answered, Row, Says, Soon};
+use super::row::{Answered, HowSoon, Row, Says};
 use super::{findings, on_the_car, stands};
 use crate::shell::{frame, look, parts, trouble};
 use crate::web::guard::{Caller, Reach};
@@ -101,9 +101,16 @@ struct One<'a> {
     car: &'a CarFolder,
     key: &'a str,
     known: Option<Arc<Known>>,
+    /// Its sheet was not to be read when it was last looked at.
+    unread: bool,
 }
 
 impl One<'_> {
+    /// Whether nobody knows anything of it yet.
+    fn waits(&self) -> bool {
+        self.known.is_none() && !self.unread
+    }
+
     fn row(&self) -> Option<&Row> {
         self.known.as_ref().map(|known| &known.row)
     }
@@ -120,6 +127,7 @@ impl One<'_> {
             Some(Says::Faults(_)) => 0,
             Some(Says::Unfinished(_)) => 1,
             Some(Says::Answer(answered)) => 2 + answered.rank,
+            None if self.unread => 0,
             None => u8::MAX,
         }
     }
@@ -127,9 +135,9 @@ impl One<'_> {
     fn by_due(&self) -> u8 {
         match self.row().map(|row| &row.says) {
             Some(Says::Answer(answered)) => match answered.due {
-                Some((Soon::Now, ..)) => 0,
-                Some((Soon::Soon, ..)) => 1,
-                Some((Soon::NotKnown, ..)) => 2,
+                Some((HowSoon::Now, ..)) => 0,
+                Some((HowSoon::Soon, ..)) => 1,
+                Some((HowSoon::NotKnown, ..)) => 2,
                 None => 3,
             },
             Some(Says::Unfinished(_) | Says::Faults(_)) => 4,
@@ -163,7 +171,7 @@ pub(crate) fn list(desk: &Desk, caller: &Caller, query: &str) -> Response {
     let shown_cars: Vec<(&CarFolder, &str)> = shown.iter().map(|one| (one.car, one.key)).collect();
     let stands = stands::of_the_list(&listed, &shown_cars);
     let rows = rows(desk, &cars, &shown_cars);
-    let waiting = all.iter().filter(|one| one.known.is_none()).count();
+    let waiting = all.iter().filter(|one| one.waits()).count();
     let main = html! {
         @if listed.cars.is_empty() {
             p class="sentence" { "This folder holds no car yet." }
@@ -202,8 +210,14 @@ pub(crate) fn list(desk: &Desk, caller: &Caller, query: &str) -> Response {
 
 fn every_one<'a>(desk: &Desk, cars: &Cars, listed: &'a Listed) -> Vec<One<'a>> {
     let known = desk.board.of(cars, listed.cars.iter().map(|(car, _)| car.name()));
-    let one = |((car, key), known): (&'a (CarFolder, String), Option<Arc<Known>>)| One { car, key, known };
-    listed.cars.iter().zip(known).map(one).collect()
+    let each = listed.cars.iter().zip(known);
+    each.map(|((car, key), (known, unread))| One {
+        car,
+        key,
+        known,
+        unread,
+    })
+    .collect()
 }
 
 /// Rows of some cars alone, named by their keys: for a page that fills in what was not answered.
@@ -222,7 +236,7 @@ pub(crate) fn some(desk: &Desk, query: &str) -> Response {
         .collect();
     let waiting = every_one(desk, &cars, &listed)
         .iter()
-        .filter(|one| one.known.is_none())
+        .filter(|one| one.waits())
         .count();
     html! { (unanswered(waiting)) @for row in rows(desk, &cars, &shown) { (row) } }.into_response()
 }
@@ -256,7 +270,7 @@ fn choice(asked: &Asked, all: usize) -> Markup {
             form class="choose-cars" method="get" action="/" role="search" {
                 span class="field" {
                     label for="search" { "Name" }
-                    input type="search" id="search" name="search" maxlength="60" autocomplete="off" value=(asked.search);
+                    input type="text" id="search" name="search" maxlength="60" autocomplete="off" value=(asked.search);
                 }
                 span class="field" {
                     label for="sort" { "Sorted by" }
@@ -411,7 +425,7 @@ fn answer(answered: &Answered, link: &str) -> Markup {
         div class="then" {
             p { strong { "Next: " } (answered.next) }
             @if let Some((soon, what, more)) = &answered.due
-                && *soon != Soon::NotKnown
+                && *soon != HowSoon::NotKnown
             {
                 p { strong class="weight" { "due " (soon.word()) } " " (what) @if *more > 0 { ", and " (more) " more" } }
             }

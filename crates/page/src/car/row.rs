@@ -44,7 +44,7 @@ pub(crate) struct Answered {
     /// The stamp.
     pub(crate) word: String,
     pub(crate) frame: Framed,
-    /// Of the verdicts, the worst first.
+    /// What stops a car before what does not; then the worst word first.
     pub(crate) rank: u8,
     /// Name and figure.
     pub(crate) figures: Vec<(String, String)>,
@@ -52,7 +52,7 @@ pub(crate) struct Answered {
     /// The worst finding that is no stop: its weight and its title.
     pub(crate) worst: Option<(String, String)>,
     /// What falls due first: how soon, what, and how many more.
-    pub(crate) due: Option<(Soon, String, usize)>,
+    pub(crate) due: Option<(HowSoon, String, usize)>,
     /// Which fault kept its logbook from being read, in a word.
     pub(crate) book_lost: Option<String>,
 }
@@ -87,13 +87,13 @@ impl From<Framed> for Frame {
 
 /// How soon something falls due.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub(crate) enum Soon {
+pub(crate) enum HowSoon {
     Now,
     Soon,
     NotKnown,
 }
 
-impl Soon {
+impl HowSoon {
     const fn of(urgency: Urgency) -> Self {
         match urgency {
             Urgency::Now => Self::Now,
@@ -207,15 +207,7 @@ fn of_outcome(opened: &Opened, outcome: &assessment::Outcome, units: &Units) -> 
             .map(|stop| (stop.slug.to_string(), stop.title.to_string(), stops.len() - 1)),
         word: found.answer.said.to_owned(),
         frame: outcome.frame().into(),
-        rank: match found.answer.verdict {
-            _ if !stops.is_empty() => 0,
-            Verdict::No => 1,
-            Verdict::NotWithThisCentre => 2,
-            Verdict::Half => 3,
-            Verdict::Open => 4,
-            Verdict::NoLever => 5,
-            Verdict::Yes => 6,
-        },
+        rank: rank(found.answer.verdict) + if stops.is_empty() { 10 } else { 0 },
         figures: figures(outcome, units)
             .map(|(name, text)| (name.to_owned(), text))
             .to_vec(),
@@ -227,12 +219,24 @@ fn of_outcome(opened: &Opened, outcome: &assessment::Outcome, units: &Units) -> 
             .map(|worst| (worst.weight.word().to_owned(), worst.title.to_string())),
         due: due
             .first()
-            .map(|first| (Soon::of(first.urgency), first.what.clone(), due.len() - 1)),
+            .map(|first| (HowSoon::of(first.urgency), first.what.clone(), due.len() - 1)),
         book_lost: opened.history().lost.as_ref().map(|stop| {
             let (Stop::Wrong(wrong) | Stop::File(wrong)) = stop;
             let first = wrong.troubles.first();
             first.map_or_else(String::new, |trouble| trouble.slug.clone())
         }),
+    }
+}
+
+/// The worst word first.
+const fn rank(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::No => 0,
+        Verdict::NotWithThisCentre => 1,
+        Verdict::Half => 2,
+        Verdict::Open => 3,
+        Verdict::NoLever => 4,
+        Verdict::Yes => 5,
     }
 }
 

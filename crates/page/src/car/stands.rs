@@ -49,7 +49,10 @@ pub(crate) fn of_the_list(listed: &Listed, shown: &[(&CarFolder, &str)]) -> Stan
     for left in &listed.left_out {
         all.push_str(&left.path.display().to_string());
     }
-    for (car, _) in shown {
+    // Whatever the order in which they are shown.
+    let mut shown = shown.to_vec();
+    shown.sort_by_key(|(_, key)| *key);
+    for (car, _) in &shown {
         all.push_str(&car.sheet().lies());
         all.push_str(&car.book_lies());
     }

@@ -101,9 +101,11 @@ fn a_row_that_waits_is_filled_in_and_one_that_changed_says_so_until_then() {
     assert_eq!(address, format!("/stands?cars={}", all.join(".")));
     assert_eq!(open.get(&address).body, word);
     // Another order shows the same cars: the words of one page are not those of another, and neither changes by itself.
-    let sorted = open.get("/?sort=due").body;
-    let (word, address) = carried(&sorted);
-    assert_eq!(open.get(&address).body, word);
+    for order in ["due", "verdict"] {
+        let sorted = open.get(&format!("/?sort={order}")).body;
+        let (word, address) = carried(&sorted);
+        assert_eq!(open.get(&address).body, word, "{order}");
+    }
 
     let text = std::fs::read_to_string(sheet(&open, "tarn")).unwrap();
     std::fs::write(sheet(&open, "tarn"), text.replace("Tarn 4", "Tarn 5")).unwrap();
