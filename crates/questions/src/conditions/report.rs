@@ -22,6 +22,12 @@ const NONE: &str = "–";
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let mut report = Report::of(&Ask, case, headline(case, outcome));
     report.state = crate::aboard_in_words(case.opened, &case.units);
+    let stops = &report.headline.stops_first;
+    if let [_, _, ..] = stops.as_slice() {
+        let summary = format!("{} of them, in one state or another", stops.len());
+        let stops = Block::List(stops.clone());
+        report.section(Section::new("What stops the car first", summary, None).with(stops));
+    }
     if !case.brief {
         let states = outcome.states.len();
         let summary = format!("{states} states, worst first");

@@ -30,17 +30,17 @@ fn said(report: &Report) -> Vec<String> {
     said
 }
 
+/// Words that are said; what is typed stands between backticks, and is not.
+fn words(sentence: &str) -> usize {
+    let said: String = sentence.split('`').step_by(2).collect();
+    said.split_whitespace().count()
+}
+
 fn too_long(question: &dyn Question, report: &Report) -> Vec<String> {
     let sentences = said(report).into_iter().flat_map(|text| sentences(&text));
     sentences
-        .filter(|sentence| sentence.split(' ').count() > MOST)
-        .map(|sentence| {
-            format!(
-                "{}: {} words: {sentence}",
-                question.name(),
-                sentence.split(' ').count()
-            )
-        })
+        .filter(|sentence| words(sentence) > MOST)
+        .map(|sentence| format!("{}: {} words: {sentence}", question.name(), words(&sentence)))
         .collect()
 }
 

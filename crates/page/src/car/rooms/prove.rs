@@ -494,7 +494,7 @@ fn touched(visit: &Visit<'_>, number: usize) -> Markup {
                     label for="touched-part" { "What" }
                     select id="touched-part" name="part" {
                         @for component in &circuit.components { option value=(component.name) { (component.name.replace('_', " ")) } }
-                        @for run in &circuit.runs { option value=(run.name) { (run_words(&run.name)) } }
+                        @for run in &circuit.runs { option value=(run.name) { (run_words(run.name)) } }
                     }
                 }
                 button type="submit" { "It was opened" }
