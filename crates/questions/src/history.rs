@@ -1,8 +1,8 @@
 //! A logbook's entries as the facts that plumbing judges.
 
 use proving::{Fact, Noted};
-use records::CarFolder as Folder;
 use records::logbook::{Entry, Filter, Logbook, WAIT};
+use records::{CarFolder as Folder, Fault};
 
 use crate::trouble::{Stop, of_records};
 
@@ -29,10 +29,17 @@ impl History {
         });
         match read {
             Ok(entries) => history(&entries),
-            Err(fault) => Self {
-                lost: Some(of_records(&path.display().to_string(), &fault, None)),
-                ..Self::default()
-            },
+            Err(fault) => Self::unread(folder, &fault),
+        }
+    }
+
+    /// Nothing, and why: the logbook in that folder does not read.
+    #[must_use]
+    pub fn unread(folder: &Folder, fault: &Fault) -> Self {
+        let path = folder.logbook();
+        Self {
+            lost: Some(of_records(&path.display().to_string(), fault, None)),
+            ..Self::default()
         }
     }
 

@@ -321,7 +321,7 @@ fn entries_are_written_found_and_struck(bench: &Bench) {
     page.until("document.querySelectorAll('.entries > .entry:not([hidden])').length === 1");
     page.fill("#only-text", " ");
     page.js::<()>("const only = document.querySelector('#only-kind'); only.value = 'note'; only.dispatchEvent(new Event('input', {bubbles: true}))");
-    page.until("document.querySelectorAll('.entries > .entry:not([hidden])').length === 1");
+    page.until("document.querySelectorAll('.entries > .entry:not([hidden])').length === 1 && document.querySelector('.entry[data-kind=note]')");
     page.click(".entry[data-kind=note] summary");
     page.fill(".entry[data-kind=note] input[name=why]", "they were not");
     page.click(".entry[data-kind=note] button");

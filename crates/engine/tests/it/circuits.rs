@@ -43,7 +43,7 @@ fn well_formed(circuit: &Circuit) -> Result<(), String> {
             let there = used
                 .get_mut(&end)
                 .ok_or_else(|| format!("{} ends nowhere", run.name))?;
-            there.push(&run.name);
+            there.push(run.name);
         }
         if run.from.component == run.to.component {
             return Err(format!("{} joins a part to itself", run.name));
@@ -63,7 +63,7 @@ fn well_formed(circuit: &Circuit) -> Result<(), String> {
                 return Err(format!("{}: a passage from {from} to {to}", component.name));
             }
         }
-        if circuit.component(&component.name) != Some(component) {
+        if circuit.component(component.name) != Some(component) {
             return Err(format!("{} is not found by its name", component.name));
         }
     }
@@ -157,7 +157,7 @@ fn a_missing_run_cuts_off_what_a_search_says() {
         let circuit = Circuit::of(&car);
         same_feeding(&car, &circuit).unwrap_or_else(|why| panic!("{name}: {why}"));
         for run in &circuit.runs {
-            let cut = circuit.without_run(&run.name);
+            let cut = circuit.without_run(run.name);
             assert_eq!(cut.runs.len() + 1, circuit.runs.len(), "{name}: {}", run.name);
             same_feeding(&car, &cut).unwrap_or_else(|why| panic!("{name} without {}: {why}", run.name));
             tried += 1;
@@ -232,7 +232,7 @@ fn a_wheel_that_is_cut_off_has_no_pressure() {
             .iter()
             .filter(|run| run.name.starts_with("master_to_front"))
         {
-            let cut = Hydraulics::of_circuit(&car, Warmth::Warm, &circuit.without_run(&run.name));
+            let cut = Hydraulics::of_circuit(&car, Warmth::Warm, &circuit.without_run(run.name));
             let [before, after] = [&whole, &cut].map(|hydraulics| ask_with(hydraulics, &car, 40.0, 0.0));
             let side = usize::from(run.name.ends_with("right"));
             assert_eq!(after.wheels[side].torque.nm(), 0.0, "{name} without {}", run.name);

@@ -7,8 +7,8 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use questions::History;
-use records::CarFolder;
 use records::logbook::{ChainHead, WAIT, newest};
+use records::{CarFolder, Fault};
 
 /// The most that are kept; the one that was not asked for longest goes.
 const MOST: usize = 16;
@@ -29,7 +29,11 @@ impl Books {
     /// What the logbook of a car says, and whether it was read for that.
     pub(crate) fn of(&self, car: &CarFolder) -> (Arc<History>, bool) {
         let (path, lies) = (car.logbook(), car.book_lies());
-        let newest = newest(&path, WAIT).ok();
+        let newest = match newest(&path, WAIT) {
+            // Whoever has waited for another program once does not wait again.
+            Err(fault @ Fault::Busy { .. }) => return (Arc::new(History::unread(car, &fault)), false),
+            newest => newest.ok(),
+        };
         let mut books = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let place = books.iter().position(|book| book.path == path);
         if let Some(book) = place.map(|place| books.remove(place))

@@ -112,7 +112,7 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
     }
     if let Some((of, settled)) = most {
         though.push(format!(
-            "{} hangs most on one figure, {}: {} of its spread.",
+            "{} depends most on one figure, {}: {} of its spread.",
             wording::capital(words::name(of.figure)),
             settled.slot.key.key().label,
             share(settled.index.total)

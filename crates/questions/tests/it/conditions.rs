@@ -85,7 +85,7 @@ fn the_worst_stands_first_and_in_the_headline() {
 #[test]
 fn what_was_said_narrows_it_down() {
     let (_, all) = asked("scree", &[]);
-    assert!(states(&all).len() >= 12 && states(&all).len() % 6 == 0);
+    assert!(states(&all).len() >= 12 && states(&all).len().is_multiple_of(6));
     let said: &[(&'static Row, &str)] = &[(&SURFACE, "ice"), (&FUEL, "20 L"), (&COLD, "")];
     let (_, one) = asked("scree", said);
     assert_eq!(states(&one).len(), 1);

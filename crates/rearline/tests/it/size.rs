@@ -35,10 +35,8 @@ fn each_row_keeps_the_limits_and_goes_back_through_with() {
         "rear-first 20 %",
     ];
     let found = bench.json(&asked);
-    assert_eq!(
-        number(&found, "/searched"),
-        number(&found, "/computed") + number(&found, "/excluded")
-    );
+    let counted = number(&found, "/computed") + number(&found, "/excluded");
+    assert!((number(&found, "/searched") - counted).abs() < 0.5, "{found}");
     let best = found["best"].as_array().unwrap();
     assert!(!best.is_empty() && number(&found, "/met") >= 1.0, "{found}");
     for row in best {
@@ -76,7 +74,7 @@ fn where_nothing_keeps_the_limits_the_nearest_miss_is_named() {
     let bench = Bench::with_cars();
     let asked = ["size", "tarn-let-go", "--hand", "20 N", "--change", "lever"];
     let found = bench.json(&[&asked[..], &["--json"]].concat());
-    assert_eq!(number(&found, "/met"), 0.0);
+    assert!(number(&found, "/met").abs() < 0.5, "{found}");
     assert!(number(&found, "/broken/hand") > 0.0, "{found}");
     let breaks = found["nearest"]["breaks"].as_array().unwrap();
     assert!(breaks.iter().any(|limit| limit == "hand"), "{found}");
