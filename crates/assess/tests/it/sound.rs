@@ -129,13 +129,21 @@ fn demonstration_cars() {
     }
 }
 
+/// A third of all keys in each car, every key in two cars or three; all in all where more cases are asked for.
+fn is_asked(car: usize, key: usize) -> bool {
+    let more = std::env::var("PROPTEST_CASES")
+        .ok()
+        .and_then(|cases| cases.parse().ok());
+    more.is_some_and(|cases: u32| cases > 64) || (car + key).is_multiple_of(3)
+}
+
 /// Every figure of every sheet at both ends of what is taken at all: an answer or a refusal, and never nonsense.
 #[test]
 fn both_ends_of_every_key() {
     let mut looked_at = 0;
-    for car in CARS {
+    for (place, car) in CARS.into_iter().enumerate() {
         let text = sheet_text(car);
-        for id in KeyId::all() {
+        for (_, id) in (0..).zip(KeyId::all()).filter(|(at, _)| is_asked(place, *at)) {
             let key = id.key();
             let (Form::Quantity(_), Some((low, high)), false) = (key.form, key.hard, key.path.contains("[]"))
             else {
@@ -150,15 +158,15 @@ fn both_ends_of_every_key() {
             }
         }
     }
-    assert!(looked_at > 700, "{looked_at}");
+    assert!(looked_at > 300, "{looked_at}");
 }
 
 /// Every word of every key.
 #[test]
 fn every_word_of_every_key() {
-    for car in CARS {
+    for (place, car) in CARS.into_iter().enumerate() {
         let text = sheet_text(car);
-        for id in KeyId::all() {
+        for (_, id) in (0..).zip(KeyId::all()).filter(|(at, _)| is_asked(place, *at)) {
             let key = id.key();
             let words: Vec<&str> = match key.form {
                 Form::Word(words) => words.to_vec(),

@@ -33,7 +33,7 @@ fn said(report: &Report) -> Vec<String> {
 /// Words that are said; what is typed stands between backticks, and is not.
 fn words(sentence: &str) -> usize {
     let said: String = sentence.split('`').step_by(2).collect();
-    said.split_whitespace().count()
+    said.split(' ').filter(|word| !word.is_empty()).count()
 }
 
 fn too_long(question: &dyn Question, report: &Report) -> Vec<String> {
