@@ -1,17 +1,17 @@
-//! What all tests share: the browser, and workshops that nobody changes.
+//! What all tests share: the browsers, and workshops that nobody changes.
 
 use std::sync::OnceLock;
 
-use crate::browser::{Browser, Page};
+use crate::browser::{Browsers, Page};
 use crate::pages::{Kind, Shop};
 use crate::workshop::{Workshop, demonstration};
 
 /// A test of this binary.
 pub(crate) type Test = (&'static str, fn(&Bench));
 
-/// The browser and the workshops, each begun by whoever needs it first.
+/// The browsers and the workshops, each begun by whoever needs it first.
 pub(crate) struct Bench {
-    pub(crate) browser: Browser,
+    pub(crate) browsers: Browsers,
     demo: OnceLock<Workshop>,
     empty: OnceLock<Workshop>,
     faulty: OnceLock<Workshop>,
@@ -21,7 +21,7 @@ pub(crate) struct Bench {
 impl Bench {
     pub(crate) fn new() -> Self {
         Self {
-            browser: Browser::new(),
+            browsers: Browsers::new(),
             demo: OnceLock::new(),
             empty: OnceLock::new(),
             faulty: OnceLock::new(),
@@ -29,9 +29,9 @@ impl Bench {
         }
     }
 
-    /// The browser, as new.
+    /// A browser, as new.
     pub(crate) fn browser(&self) -> Page<'_> {
-        self.browser.take()
+        self.browsers.take()
     }
 
     /// The demonstration cars.

@@ -18,48 +18,51 @@ use crate::screen::{Screen, Theme};
 const LOOKS: usize = 400;
 const BETWEEN: Duration = Duration::from_millis(25);
 
-/// The one browser of all tests.
-pub(crate) struct Browser {
+/// The browsers of all tests: as many as tests run beside each other.
+pub(crate) struct Browsers {
     runtime: Runtime,
-    driver: Mutex<Option<Driver>>,
+    /// Those that no test has just now.
+    free: Mutex<Vec<Driver>>,
 }
 
-/// The browser while a test has it: as new when it is taken.
+/// A browser while a test has it: as new when it is taken.
 pub(crate) struct Page<'b> {
-    browser: &'b Browser,
+    browsers: &'b Browsers,
     session: WebDriver,
     /// The script that forbids storage, where it does.
     forbidden: RefCell<Option<Value>>,
-    _alone: MutexGuard<'b, Option<Driver>>,
+    driver: Option<Driver>,
 }
 
-impl Browser {
-    /// None yet: it is started by whoever needs it first.
+impl Browsers {
+    /// None yet: one is started by whoever finds none free.
     pub(crate) fn new() -> Self {
         Self {
             runtime: Runtime::new().unwrap(),
-            driver: Mutex::default(),
+            free: Mutex::default(),
         }
     }
 
-    /// Runs what a test does without the browser.
+    /// Runs what a test does without a browser.
     pub(crate) fn block_on<T>(&self, future: impl Future<Output = T>) -> T {
         self.runtime.block_on(future)
     }
 
-    /// Takes it; a test that failed before leaves nothing behind.
-    pub(crate) fn take(&self) -> Page<'_> {
-        let mut alone = self
-            .driver
+    fn free(&self) -> MutexGuard<'_, Vec<Driver>> {
+        self.free
             .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner);
-        let driver = alone.get_or_insert_with(|| self.runtime.block_on(Driver::start()));
-        let session = driver.session.clone();
+            .unwrap_or_else(std::sync::PoisonError::into_inner)
+    }
+
+    /// Takes one; a test that failed before leaves nothing behind.
+    pub(crate) fn take(&self) -> Page<'_> {
+        let free = self.free().pop();
+        let driver = free.unwrap_or_else(|| self.block_on(Driver::start()));
         let page = Page {
-            browser: self,
-            session,
+            browsers: self,
+            session: driver.session.clone(),
             forbidden: RefCell::default(),
-            _alone: alone,
+            driver: Some(driver),
         };
         page.go("about:blank");
         page.cdp("Emulation.setScriptExecutionDisabled", &json!({"value": false}));
@@ -71,15 +74,11 @@ impl Browser {
         page
     }
 
-    /// Ends it.
+    /// Ends those that are free.
     pub(crate) fn end(&self) {
-        let driver = self
-            .driver
-            .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner)
-            .take();
-        if let Some(driver) = driver {
-            let _ = self.runtime.block_on(driver.end());
+        let free = std::mem::take(&mut *self.free());
+        for driver in free {
+            let _ = self.block_on(driver.end());
         }
     }
 }
@@ -90,15 +89,16 @@ impl Drop for Page<'_> {
             let method = "Page.removeScriptToEvaluateOnNewDocument";
             let cdp = self.session.cdp();
             let _ = self
-                .browser
+                .browsers
                 .block_on(cdp.send_raw(method, json!({"identifier": script})));
         }
+        self.browsers.free().extend(self.driver.take());
     }
 }
 
 impl Page<'_> {
     fn wait_for<T>(&self, what: &str, future: impl Future<Output = WebDriverResult<T>>) -> T {
-        self.browser
+        self.browsers
             .block_on(future)
             .unwrap_or_else(|fault| panic!("{what}: {fault}"))
     }
@@ -216,7 +216,7 @@ impl Page<'_> {
                 element.scroll_into_view().await?;
                 element.click().await
             };
-            if self.browser.block_on(clicked).is_ok() {
+            if self.browsers.block_on(clicked).is_ok() {
                 return;
             }
         }

@@ -38,14 +38,14 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
     );
 
     // The list is filled in behind the page: what is compared is the whole of it.
-    bench.browser.block_on(async {
+    bench.browsers.block_on(async {
         let client = Client::new();
         while asked(&client, &workshop, "/").await.1.contains("data-waits") {
             tokio::time::sleep(std::time::Duration::from_millis(50)).await;
         }
     });
     // Asked by one alone, and held against the terminal.
-    let alone: BTreeMap<String, (StatusCode, String)> = bench.browser.block_on(async {
+    let alone: BTreeMap<String, (StatusCode, String)> = bench.browsers.block_on(async {
         let client = Client::new();
         let mut answers = BTreeMap::new();
         for path in &paths {
@@ -68,7 +68,7 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
         }
     }
 
-    let wrong: Vec<String> = bench.browser.block_on(async {
+    let wrong: Vec<String> = bench.browsers.block_on(async {
         let begin = Arc::new(Barrier::new(CLIENTS));
         let mut clients = JoinSet::new();
         for number in 0..CLIENTS {
@@ -115,7 +115,7 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
         wrong.len()
     );
     assert!(workshop.lives());
-    let after = bench.browser.block_on(asked(&Client::new(), &workshop, "/"));
+    let after = bench.browsers.block_on(asked(&Client::new(), &workshop, "/"));
     assert_eq!(after, alone["/"]);
 }
 

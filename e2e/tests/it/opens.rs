@@ -4,10 +4,11 @@
 use crate::bench::{Bench, Test};
 use crate::pages::{Kind, kinds, opened, rooms_of};
 use crate::screen::{Screen, Theme};
-use crate::workshop::CARS;
+use crate::workshop::{CARS, ROOMS, demonstrations};
 use crate::{browser::Page, reach, rules};
 
 pub(crate) const ALL: &[Test] = &[
+    ("opens::no_room_and_no_car_is_left_out", no_room_and_no_car_is_left_out),
     (
         "opens::every_kind_of_page_in_every_way",
         every_kind_of_page_in_every_way,
@@ -17,6 +18,27 @@ pub(crate) const ALL: &[Test] = &[
         every_room_of_the_other_cars,
     ),
 ];
+
+/// What the other tests go through is all there is.
+fn no_room_and_no_car_is_left_out(bench: &Bench) {
+    let page = bench.browser();
+    page.go(&bench.demo().address("/car/tarn/assessment"));
+    let mut rooms: Vec<String> = page.js(
+        "return [...new Set([...document.querySelectorAll('nav a')].map((link) => link.pathname.match(/^\\/car\\/tarn\\/([a-z-]+)$/)?.[1]).filter(Boolean))]",
+    );
+    rooms.sort();
+    let mut known = ROOMS.map(str::to_owned);
+    known.sort();
+    assert_eq!(rooms, known);
+    let mut cars: Vec<String> = std::fs::read_dir(demonstrations())
+        .unwrap()
+        .map(|folder| folder.unwrap())
+        .filter(|folder| folder.path().join("car.toml").is_file())
+        .map(|folder| folder.file_name().into_string().unwrap())
+        .collect();
+    cars.sort();
+    assert_eq!(cars, CARS);
+}
 
 fn every_kind_of_page_in_every_way(bench: &Bench) {
     let page = bench.browser();

@@ -7,10 +7,13 @@ use std::process::{Child, Command, Stdio};
 use std::sync::{Mutex, OnceLock};
 
 /// Every demonstration car.
-pub(crate) const CARS: [&str; 6] = ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
+pub(crate) const CARS: [&str; 7] = ["bin", "gill", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
 /// Every room of a car, as its address names it.
-pub(crate) const ROOMS: [&str; 18] = [
+pub(crate) const ROOMS: [&str; 21] = [
     "assessment",
+    "conditions",
+    "size",
+    "sure",
     "turn",
     "balance",
     "settings",
@@ -234,19 +237,15 @@ impl Drop for Served {
 
 /// The sheet of a demonstration car.
 pub(crate) fn demonstration(car: &str) -> String {
-    let file = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("../demo")
-        .join(car)
-        .join("car.toml");
-    fs::read_to_string(file).unwrap()
+    fs::read_to_string(demonstrations().join(car).join("car.toml")).unwrap()
+}
+
+/// Where the demonstration cars stand.
+pub(crate) fn demonstrations() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo")
 }
 
 /// A log of a demonstration car.
 pub(crate) fn demonstration_log(car: &str, log: &str) -> String {
-    let file = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("../demo")
-        .join(car)
-        .join("logs")
-        .join(log);
-    fs::read_to_string(file).unwrap()
+    fs::read_to_string(demonstrations().join(car).join("logs").join(log)).unwrap()
 }

@@ -136,3 +136,31 @@ fn a_row_that_waits_is_filled_in_and_one_that_changed_says_so_until_then() {
     );
     assert!(open.get("/rows?cars=").body.contains("id=\"unanswered\""));
 }
+
+#[test]
+fn a_folder_that_is_moved_while_it_is_served_is_missed_and_welcome_back() {
+    let open = Open::here();
+    let token = open.get("/car/tarn/logbook").token();
+    let headers = format!("Origin: http://{}\r\n", open.at);
+    let note = |entry: &str| {
+        let form = format!("token={token}&entry={entry}&what=add&kind=note&text=after the move");
+        open.post_with("/car/tarn/logbook", &headers, &form)
+    };
+    let before = open.get("/car/tarn/lever").body;
+    let away = open.folder.path().with_extension("away");
+    std::fs::rename(open.folder.path(), &away).unwrap();
+
+    for missed in [open.get("/"), open.get("/car/tarn/lever"), note("m1")] {
+        assert_eq!(missed.status, 404);
+        let said = format!("{} is not there", open.folder.path().display());
+        assert!(missed.body.contains(&said), "{}", missed.body);
+        assert!(missed.body.contains("put the file back where it was"));
+    }
+    assert!(!open.folder.path().exists(), "nothing is made where it was");
+
+    std::fs::rename(&away, open.folder.path()).unwrap();
+    assert_eq!(open.get("/car/tarn/lever").body, before);
+    assert!(!open.get("/car/tarn/logbook").body.contains("after the move"));
+    assert_eq!(note("m1").status, 303);
+    assert!(open.get("/car/tarn/logbook").body.contains("after the move"));
+}
