@@ -138,8 +138,14 @@ impl Page {
             }
             return;
         }
-        // A label that is wider than its column still keeps two blanks before what it names.
-        let label = format!("  {label:<width$}", width = (LABEL - 2).max(label.width() + 2));
+        // A label that is wider than its column keeps two blanks before what it names; one that just fits, one.
+        let column = LABEL - 2;
+        let wide = if label.width() < column {
+            column
+        } else {
+            label.width() + 2
+        };
+        let label = format!("  {label:<wide$}");
         for line in self.wrapped(text, &label, &" ".repeat(LABEL)) {
             self.line(&line);
         }

@@ -220,7 +220,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
                         format!("now {}", offer.now)
                     };
                     let said = format!("{}; {stands}; rests on {}", offer.value, offer.because);
-                    page.labelled(&format!("`{}`", offer.key), &said);
+                    page.item(&format!("{}: {said}", offer.name));
                 }
             }
             Block::Reading(reading) => page.labelled(reading.title(), reading.how()),
@@ -244,13 +244,7 @@ fn table(page: &mut Page, table: &Table, width: usize) {
         for row in &table.rows {
             let rest: Vec<String> = (0..columns)
                 .filter(|column| *column != table.names_row && !row.cells[*column].is_empty())
-                .map(|column| {
-                    format!(
-                        "{}\u{a0}{}",
-                        table.heads[column].replace(' ', "\u{a0}"),
-                        row.cells[column]
-                    )
-                })
+                .map(|column| table.in_a_line(row, column))
                 .collect();
             page.labelled(&row.cells[table.names_row], &rest.join(", "));
         }
