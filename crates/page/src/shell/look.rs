@@ -70,16 +70,23 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
         (_, Some(range)) if range.high.number.total_cmp(&number).is_eq() => range.high.text.clone(),
         _ => measured.value.text.clone(),
     };
-    // What stands between them is numbered there too.
+    // What stands between them is numbered there too, but for what reads as the limit does.
     let mut within: Vec<(String, f64)> = Vec::new();
-    within.extend(range.map(|range| (format!("from {}", range.low.text), low)));
-    within.extend(range.map(|range| (format!("to {}", range.high.text), high)));
+    let read_alike = |end: &Shown| limit.is_some_and(|limit| limit.text == end.text);
+    if let Some(range) = range {
+        let ends = [("from", &range.low), ("to", &range.high)];
+        let ends = ends.into_iter().filter(|(_, end)| !read_alike(end));
+        within.extend(ends.map(|(word, end)| (format!("{word} {}", end.text), end.number)));
+    }
     within.extend(limit.map(|limit| {
         (
             format!("{} {}", what.unwrap_or_default(), limit.text),
             limit.number,
         )
     }));
+    within.retain(|(_, number)| *number > least && *number < most);
+    let share = |number: f64| FREE + (1.0 - 2.0 * FREE) * (number - least) / room;
+    let rows = 1 + within.len();
     html! {
         @if drawn {
             svg class="bar" viewBox="0 0 300 30" preserveAspectRatio="none" aria-hidden="true" {
@@ -93,13 +100,27 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
                     line x1=(at(limit.number)) x2=(at(limit.number)) y1="0" y2="30" stroke="#1d2328" stroke-width="2" stroke-dasharray="3 4" {}
                 }
             }
-            // What stands at an end is numbered there.
-            span class="ends" aria-hidden="true" {
-                span { (end(least)) }
-                @for (text, _) in within.iter().filter(|(_, number)| *number > least && *number < most) { span { (text) } }
-                span { (end(most)) }
+            // What stands at an end is numbered there; what stands between, below its tick.
+            svg class="ends" width="100%" height=(format!("{}em", 1.3 * rows as f64)) aria-hidden="true" {
+                text x="0" y="1em" { (end(least)) }
+                text x="100%" y="1em" text-anchor="end" { (end(most)) }
+                @for (row, (text, number)) in within.iter().enumerate() {
+                    text x=(format!("{:.1}%", 100.0 * share(*number))) y=(format!("{:.1}em", 2.3 + 1.3 * row as f64))
+                        text-anchor=(anchor(share(*number))) { (text) }
+                }
             }
         }
+    }
+}
+
+/// A number stands under its tick, and never beyond the bar.
+fn anchor(share: f64) -> &'static str {
+    if share < 0.35 {
+        "start"
+    } else if share > 0.65 {
+        "end"
+    } else {
+        "middle"
     }
 }
 
@@ -134,10 +155,20 @@ mod tests {
             "x1=\"6.0\"",
             ">driver's pull 250 N<",
             ">350 N<",
-            ">from 300 N<",
+            "x=\"50.0%\" y=\"2.3em\" text-anchor=\"middle\">from 300 N<",
         ] {
             assert!(drawn.contains(part), "{part}: {drawn}");
         }
+        // An end that reads as the limit does is said once.
+        let close = Shown {
+            text: "300 N".to_owned(),
+            number: 301.0,
+        };
+        let drawn = figure("pull", &measured, Some(("at least", &close))).into_string();
+        assert!(
+            drawn.contains(">at least 300 N<") && !drawn.contains("from 300 N"),
+            "{drawn}"
+        );
         // Nothing to hold it against, nothing drawn.
         let alone = Measured {
             value: shown(322.0),

@@ -50,7 +50,7 @@ fn the_head_names_what_was_measured() {
         questions::measured_in_words(&opened(&open, "tarn", &[]), &Units::default()).collect();
     assert!(
         said.iter()
-            .any(|said| said.starts_with("measured.pedal[1]: the booster's gain is 3.01")),
+            .any(|said| said.starts_with("read at the pedal: the booster's gain is 3.01")),
         "{said:?}"
     );
     for room in ["assessment", "lever", "balance"] {
