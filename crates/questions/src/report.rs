@@ -14,7 +14,7 @@ use wording::{Measured, Shown, Units};
 use crate::onto_sheet::{means_the_same, written};
 use crate::opened::{LOGBOOK, Opened};
 use crate::options::{self, Case};
-use crate::readings::ReadingKind;
+use crate::readings::ReadingForm;
 
 /// What stands at the foot of every answer.
 pub const CAUTION: &str = "Computed figures do not replace a brake test at walking pace, in a safe place.";
@@ -169,7 +169,7 @@ pub enum Block {
     /// What the sheet might take over, one by one.
     Offers(Vec<Offer>),
     /// A reading that can be taken at the car and put onto the sheet.
-    Reading(ReadingKind),
+    Reading(ReadingForm),
     /// The last change of the sheet that was made on a page, which can be put back.
     Changed {
         /// What was changed, in words.

@@ -105,3 +105,25 @@ fn not_served(port: ListenAt, fault: &ServeFault) -> Stop {
         format!("{remedy}; {NO_PAGE}"),
     ))
 }
+
+#[cfg(test)]
+mod tests {
+    use std::io;
+
+    use super::*;
+
+    #[test]
+    fn what_keeps_the_page_from_being_served_is_said() {
+        let said = |fault| match not_served(ListenAt::Given(0), &fault) {
+            Stop::File(wrong) => (wrong.troubles[0].slug.clone(), wrong.troubles[0].text.clone()),
+            other => panic!("{other:?}"),
+        };
+        let missing = || io::Error::from(io::ErrorKind::NotFound);
+        let (slug, text) = said(ServeFault::Port(missing()));
+        assert!(slug == "no-port" && text.starts_with("port 0 "), "{text}");
+        let (slug, text) = said(ServeFault::Random(missing()));
+        assert!(slug == "no-random-numbers" && !text.contains("port"), "{text}");
+        let (slug, text) = said(ServeFault::System(missing()));
+        assert!(slug == "not-served" && !text.contains("port"), "{text}");
+    }
+}

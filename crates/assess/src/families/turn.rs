@@ -331,3 +331,16 @@ fn wavers(turned: &Turned) -> Option<Finding> {
             .remedy("Leave something to spare: a little more brake behind, or less for it to hold."),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_nose_goes_into_the_bend_out_of_it_or_nowhere() {
+        let said = |degrees: f64| gave(Angle::from_rad(degrees.to_radians()));
+        assert_eq!(said(35.2), "The pull points the nose 35° further into the bend.");
+        assert_eq!(said(-4.1), "The pull points the nose 4° out of the bend.");
+        assert_eq!(said(-0.3), "The pull does not move the nose.");
+    }
+}

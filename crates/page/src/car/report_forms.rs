@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use proving::{NewEntry, SheetChange};
 use questions::onto_sheet::{read_changes, write_changes};
-use questions::readings::ReadingKind;
+use questions::readings::ReadingForm;
 use questions::report::{Choice, Offer};
 use questions::{Stop, Wrong};
 
@@ -104,7 +104,7 @@ pub(crate) fn put_back_in(visit: &Visit<'_>, room: &str, said: &str, back: &[She
 }
 
 /// A reading: what is on the sheet of its kind, and the fields for one more.
-pub(crate) fn reading(visit: &Visit<'_>, reading: ReadingKind) -> Markup {
+pub(crate) fn reading(visit: &Visit<'_>, reading: ReadingForm) -> Markup {
     let entered = reading.entered(visit.opened.sheet.read.text());
     let fields = html! {
         input type="hidden" name="reading" value=(reading.name());
@@ -125,7 +125,7 @@ pub(crate) fn reading(visit: &Visit<'_>, reading: ReadingKind) -> Markup {
         button type="submit" { "Put it onto the sheet" }
     };
     html! {
-        details class="reading" open[reading == ReadingKind::Pull] {
+        details class="reading" open[reading == ReadingForm::Pull] {
             summary { (reading.title()) ": " (entered.len()) " on the sheet" }
             p { (parts::coded(reading.how())) }
             (form(visit, "reading", A_READING, &fields))
@@ -161,7 +161,7 @@ pub(crate) fn write(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
                 )
                 .into());
             };
-            let Some(reading) = ReadingKind::named(sent.get("reading")) else {
+            let Some(reading) = ReadingForm::named(sent.get("reading")) else {
                 return Err(wrong("form", "that is no reading").into());
             };
             if writing.is_again() {

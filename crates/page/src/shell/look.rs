@@ -62,29 +62,30 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
         )
     };
     let range = measured.range.as_ref();
-    let end = |number: f64| match (limit, range) {
-        (Some(limit), _) if limit.number.total_cmp(&number).is_eq() => {
-            format!("{} {}", what.unwrap_or_default(), limit.text)
+    let said_of_limit = limit.map(|limit| format!("{} {}", what.unwrap_or_default(), limit.text));
+    let known = |number: f64, one: &Shown| one.number.total_cmp(&number).is_eq();
+    let end = |number: f64| -> String {
+        let shown = match range {
+            Some(range) if known(number, &range.low) => &range.low,
+            Some(range) if known(number, &range.high) => &range.high,
+            _ => &measured.value,
+        };
+        match (limit, &said_of_limit) {
+            // What reads as the limit does is said once.
+            (Some(limit), Some(said)) if known(number, limit) || shown.text == limit.text => said.clone(),
+            _ => shown.text.clone(),
         }
-        (_, Some(range)) if range.low.number.total_cmp(&number).is_eq() => range.low.text.clone(),
-        (_, Some(range)) if range.high.number.total_cmp(&number).is_eq() => range.high.text.clone(),
-        _ => measured.value.text.clone(),
     };
-    // What stands between them is numbered there too, but for what reads as the limit does.
+    // What stands between them is numbered there too.
     let mut within: Vec<(String, f64)> = Vec::new();
-    let read_alike = |end: &Shown| limit.is_some_and(|limit| limit.text == end.text);
     if let Some(range) = range {
         let ends = [("from", &range.low), ("to", &range.high)];
-        let ends = ends.into_iter().filter(|(_, end)| !read_alike(end));
+        let ends = ends.into_iter().filter(|(_, end)| limit.is_none_or(|limit| limit.text != end.text));
         within.extend(ends.map(|(word, end)| (format!("{word} {}", end.text), end.number)));
     }
-    within.extend(limit.map(|limit| {
-        (
-            format!("{} {}", what.unwrap_or_default(), limit.text),
-            limit.number,
-        )
-    }));
-    within.retain(|(_, number)| *number > least && *number < most);
+    within.extend(said_of_limit.clone().zip(limit.map(|limit| limit.number)));
+    let ends = [end(least), end(most)];
+    within.retain(|(text, number)| *number > least && *number < most && !ends.contains(text));
     let share = |number: f64| FREE + (1.0 - 2.0 * FREE) * (number - least) / room;
     let rows = 1 + within.len();
     html! {
@@ -102,8 +103,8 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
             }
             // What stands at an end is numbered there; what stands between, below its tick.
             svg class="ends" width="100%" height=(format!("{}em", 1.3 * rows as f64)) aria-hidden="true" {
-                text x="0" y="1em" { (end(least)) }
-                text x="100%" y="1em" text-anchor="end" { (end(most)) }
+                text x="0" y="1em" { (ends[0]) }
+                text x="100%" y="1em" text-anchor="end" { (ends[1]) }
                 @for (row, (text, number)) in within.iter().enumerate() {
                     text x=(format!("{:.1}%", 100.0 * share(*number))) y=(format!("{:.1}em", 2.3 + 1.3 * row as f64))
                         text-anchor=(anchor(share(*number))) { (text) }

@@ -13,7 +13,7 @@ use super::Ask;
 use super::outcome::{LogRead, Outcome};
 use crate::opened::Opened;
 use crate::question::Case;
-use crate::readings::ReadingKind;
+use crate::readings::ReadingForm;
 use crate::report::{
     Block, Detail, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, in_words, last_change,
 };
@@ -454,11 +454,11 @@ fn offers(opened: &Opened, held: &LogRead, units: &Units) -> Section {
         let entry = offer.entry.iter().map(|(key, value)| (*key, value.clone()));
         Offer {
             key: offer.key.clone(),
-            name: ReadingKind::Valve.title().to_owned(),
+            name: ReadingForm::Valve.title().to_owned(),
             value: entry_in_words(offer, units),
             now: in_words(Some(Dimension::Pressure), &offer.now, units),
             because,
-            changes: ReadingKind::Valve.entry_more(opened.sheet.read.text(), entry),
+            changes: ReadingForm::Valve.entry_more(opened.sheet.read.text(), entry),
         }
     });
     section

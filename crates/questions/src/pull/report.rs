@@ -12,7 +12,7 @@ use super::Ask;
 use super::outcome::{Outcome, PullRead, Since};
 use crate::opened::Opened;
 use crate::question::Case;
-use crate::readings::ReadingKind;
+use crate::readings::ReadingForm;
 use crate::report::{
     Block, Detail, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change, sentence,
 };
@@ -69,7 +69,7 @@ fn offered(
 fn taken(opened: &Opened) -> Section {
     let section = Section::new("Take a reading", "put onto the sheet as it is typed", None);
     let section =
-        ReadingKind::of(opened.car()).fold(section, |section, reading| section.with(Block::Reading(reading)));
+        ReadingForm::of(opened.car()).fold(section, |section, reading| section.with(Block::Reading(reading)));
     section.with_some(last_change(opened))
 }
 

@@ -192,7 +192,7 @@ fn short(why: WishFault, units: &Units) -> String {
         WishFault::AboveRange { above_bar } => {
             format!("The knee is {} above what the knob reaches.", pressure(above_bar))
         }
-        WishFault::NoKnob => "This valve has no knob, and another knee.".to_owned(),
+        WishFault::NoKnob => "This valve has no knob, and its knee is not the one wanted.".to_owned(),
         WishFault::NoValve { .. } => "There is no bias valve in the rear line.".to_owned(),
         WishFault::BeyondBar => "The bar would have to give everything to one cylinder.".to_owned(),
     }
