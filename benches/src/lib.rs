@@ -6,7 +6,7 @@ use std::path::Path;
 use std::thread::JoinHandle;
 use std::time::Instant;
 
-use page::{Ended, Limits, ListenAt, Reach, Server, Stopper, Workshop};
+use page::{Ended, ListenAt, Reach, Server, ServerLimits, Stopper, Workshop};
 
 /// A page that is served.
 #[derive(Debug)]
@@ -27,7 +27,7 @@ impl Served {
             cars: cars.to_path_buf(),
             units: None,
             reach: Reach::ThisMachine,
-            limits: Limits::default(),
+            limits: ServerLimits::default(),
             today: || engine::car::Date::constant(2026, 5, 1),
             stamp: |_, _| Err(records::Fault::NoReason),
             build: "bench".to_owned(),
@@ -36,7 +36,7 @@ impl Served {
                 let _ = writeln!(io::stderr(), "{text}");
             }),
         };
-        let server = Server::bind(workshop, ListenAt::Given(0))?;
+        let server = Server::bind(workshop, ListenAt::Given(0)).map_err(io::Error::other)?;
         let address = server.addresses().swap_remove(0);
         Ok(Self {
             host: address

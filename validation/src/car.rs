@@ -21,7 +21,7 @@ pub(crate) const LEVER: [&str; 10] = [
 
 /// A car with nothing that a textbook leaves out, and what a check changes on it.
 pub(crate) struct Plain {
-    sheet: sheet::Read,
+    sheet: sheet::ReadSheet,
     which: &'static str,
 }
 

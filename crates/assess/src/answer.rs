@@ -13,7 +13,7 @@ use crate::families::centre::{differ, reading_words, run_as};
 use crate::families::guesses::is_open;
 use crate::families::lever::only_the_centre;
 use crate::families::surfaces::OnSurface;
-use crate::families::turn::{degrees, short_of};
+use crate::families::turn::{degrees, gave, short_of};
 use crate::finding::{Finding, Weight};
 use crate::measure::MeasureNext;
 use crate::say::{MOST_WORDS, capital, list, lower, percent};
@@ -136,6 +136,12 @@ fn verdict(figures: &Figures, hand: &Hand) -> Verdict {
     words.into_iter().min_by_key(rank).unwrap_or(Verdict::No)
 }
 
+/// That a little more or less grip makes the run another word, in a sentence.
+#[must_use]
+pub fn on_the_border() -> String {
+    format!("{} more or less grip changes the answer.", percent(BORDER_GRIP))
+}
+
 /// Whether a little more or less grip makes the run another word.
 fn is_on_the_border(turn: &Turn) -> bool {
     turn.beside.is_some_and(|beside| beside.on_the_border)
@@ -250,8 +256,7 @@ fn said_and_why(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> (&'static str
             if run.is_some_and(is_on_the_border)
                 && !is_open(seen.figures.headlines.chance_rear_stops_at_worst()) =>
         {
-            let because = format!("{} of grip make it another word.", percent(BORDER_GRIP));
-            ("Not yet known", because)
+            ("Not yet known", on_the_border())
         }
         Verdict::Open => {
             let range = seen
@@ -441,23 +446,18 @@ fn ran(seen: &Seen<'_>) -> Vec<String> {
     };
     let turn = &turned.turn;
     let mut said = vec![format!(
-        "Run from {} into a bend of {} it {}.",
+        "Driven at {} into a bend of {}, it {}.",
         wording::speed(turn.technique.entry),
         degrees(turn.technique.bend.angle),
         turn.verdict.words()
     )];
-    if let Some(gave) = turn.judged.lever_gave {
-        said.push(format!(
-            "The lever makes it look {} further into the bend.",
-            wording::degrees(gave)
-        ));
-    }
+    said.extend(turn.judged.lever_gave.map(gave));
     if turn.verdict == Run::RotatesLittle {
         said.push(short_of(turn));
     }
     // Where it is not the reason itself.
     if is_on_the_border(turn) && is_open(seen.figures.headlines.chance_rear_stops_at_worst()) {
-        said.push(format!("{} of grip make it another word.", percent(BORDER_GRIP)));
+        said.push(on_the_border());
     }
     if turn.verdict == Run::Ploughs
         && let Some(ratio) = turn.locking.front_speed_ratio
@@ -482,7 +482,7 @@ fn no_lever(seen: &Seen<'_>) -> (String, Vec<String>) {
             };
             format!(
                 "Under the foot the {who} leads by {} at first lock.",
-                percent(point.front_first_by)
+                percent(point.front_first_by.abs())
             )
         },
     );

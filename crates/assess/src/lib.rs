@@ -17,7 +17,7 @@ mod measure;
 mod say;
 mod written;
 
-pub use answer::{Verdict, VerdictInParts};
+pub use answer::{Verdict, VerdictInParts, on_the_border};
 pub use assessment::{Assessment, assess, assess_in};
 pub use comes_out::{ComesOut, comes_out};
 pub use families::guesses::is_open;

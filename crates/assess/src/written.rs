@@ -1,7 +1,7 @@
 //! Findings from what was written down: joints that weep or were never felt, checks that fail, what falls due.
 
 use proving::due::{Due, Urgency};
-use proving::{Ignored, Judged, Proof, Standing};
+use proving::{CheckResult, Ignored, Proof, Standing};
 
 use crate::cautions;
 use crate::finding::{Finding, Weight};
@@ -61,7 +61,7 @@ fn fails(proof: &Proof) -> Option<Finding> {
         .checks
         .iter()
         .filter_map(|state| match &state.judged {
-            Some(Judged::Fails(why)) => Some(sentence(&format!("{}: {why}", state.check.words()))),
+            Some(CheckResult::Fails(why)) => Some(sentence(&format!("{}: {why}", state.check.words()))),
             _ => None,
         })
         .collect();

@@ -53,7 +53,7 @@ pub use lock_order::LockOrder;
 pub use logged::{LoggedMoment, LoggedStop};
 pub use measuring::HowMeasured;
 pub use picture::{Look, Picture, PictureTable, Width};
-pub use plan::{AtWheel, FromAbove, JointMark, WheelFigure, WheelState};
+pub use plan::{AtWheel, FromAbove, WheelFigure, WheelState};
 pub use pull::PullCurve;
 pub use split::{ForceScale, SplitCurves};
 pub use states::{CellFrame, StateCell, StatesGrid};

@@ -1,6 +1,7 @@
 //! A log held against a car.
 
 use engine::car::{Axle, Brake, Car, Knee, Master};
+use engine::fit::Estimate;
 use engine::gauges::GaugesFault;
 use engine::loads::Laden;
 use engine::network::behind_valve;
@@ -8,15 +9,28 @@ use quantity::si::{Duration, Pressure, Temperature};
 
 use crate::channel::Channel;
 use crate::events::{Event, Lockup, Looked, WorkedBy, middle};
-use crate::friction::{Pads, Settled};
+use crate::friction::{Pads, PadsFound};
 use crate::log::Log;
 use crate::valve::SplitRead;
 
 /// A figure is offered where it is known to this share (standard error over the figure; judgement).
 const WORTH_OFFERING: f64 = 0.08;
 
+/// What an offer rests on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum RestsOn {
+    /// So many pairs of steady pressures.
+    Pairs(usize),
+    /// Where the valve's knee was found.
+    KneeFound(Estimate<Pressure>),
+    /// Both pressures of every stop.
+    EveryStop,
+    /// Pressure against deceleration.
+    Deceleration,
+}
+
 /// Something that the sheet might take over.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Suggestion {
     /// Key of the sheet; one that ends in `[]` is a new entry of its table.
     pub key: String,
@@ -25,7 +39,7 @@ pub struct Suggestion {
     /// What the sheet is computed with now.
     pub now: String,
     /// What it rests on.
-    pub because: String,
+    pub because: RestsOn,
     /// Keys of a new entry, each with its value as a file writes it; none where the key has one value.
     pub entry: Vec<(&'static str, String)>,
 }
@@ -55,7 +69,7 @@ pub struct Examined {
     /// Wheels that locked.
     pub locks: Vec<Lockup>,
     /// Pads.
-    pub pads: Option<Settled>,
+    pub pads: Option<PadsFound>,
     /// Peaks of fluid and discs.
     pub heat: Vec<Hottest>,
     /// Zeros that the sensors show: front and rear pressure.
@@ -152,13 +166,13 @@ fn offers(found: &Examined, car: &Car) -> Vec<Suggestion> {
                 key: "bias_valve.slope".to_owned(),
                 value: format!("{:.3} ± {:.3}", slope.value, 1.96 * slope.se),
                 now: format!("{:.3}", valve.slope),
-                because: format!("{} pairs of steady pressures", split.readings.len()),
+                because: RestsOn::Pairs(split.readings.len()),
                 entry: Vec::new(),
             });
         }
         if let Some(knee) = split.read.settings.first().and_then(|at| at.knee) {
             let now = format!("{:.1} bar", bar(valve.knee_at(quantity::si::Force::ZERO)));
-            let because = format!("knee at {:.1} ± {:.1} bar", bar(knee.value), 1.96 * bar(knee.se));
+            let because = RestsOn::KneeFound(knee);
             match &valve.knee {
                 Knee::Fixed(_) => offers.push(Suggestion {
                     key: "bias_valve.knee".to_owned(),
@@ -208,12 +222,12 @@ fn offers(found: &Examined, car: &Car) -> Vec<Suggestion> {
             key: "master.bar.front_share".to_owned(),
             value: format!("{share:.3} ± {:.3}", scatter.max(0.002)),
             now,
-            because: "both pressures of every stop".to_owned(),
+            because: RestsOn::EveryStop,
             entry: Vec::new(),
         });
     }
     // One figure for both axles is no measurement of either: it is shown, and not offered.
-    if let Some(Settled::Both(front, rear)) = &found.pads {
+    if let Some(PadsFound::Both(front, rear)) = &found.pads {
         offers.extend([front, rear].into_iter().filter_map(|pads| pad_offer(pads, car)));
     }
     offers
@@ -236,7 +250,7 @@ fn pad_offer(pads: &Pads, car: &Car) -> Option<Suggestion> {
         key: format!("{table}.{part}.friction"),
         value: format!("{friction:.3} ± {:.3}", 1.96 * se),
         now: format!("{:.3}", pads.sheet),
-        because: "pressure against deceleration, mass and resistances among the error".to_owned(),
+        because: RestsOn::Deceleration,
         entry: Vec::new(),
     })
 }

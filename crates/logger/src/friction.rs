@@ -64,7 +64,7 @@ pub struct AtTemperature {
 
 /// What the stops settle.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Settled {
+pub enum PadsFound {
     /// Front and rear each.
     Both(Pads, Pads),
     /// Only one figure for both: the stops do not differ in their split.
@@ -82,7 +82,7 @@ struct Window {
 }
 
 impl Looked<'_> {
-    pub(crate) fn friction(&self, events: &[Event], car: &Car, laden: &Laden) -> Option<Settled> {
+    pub(crate) fn friction(&self, events: &[Event], car: &Car, laden: &Laden) -> Option<PadsFound> {
         let windows = self.windows(events, car, laden);
         if windows.len() < 2 * LEAST_WINDOWS {
             return None;
@@ -117,9 +117,9 @@ impl Looked<'_> {
         let front = pads(Axle::Front, x[0], x[1].0);
         let rear = pads(Axle::Rear, x[1], x[0].0);
         Some(if told {
-            Settled::Both(front, rear)
+            PadsFound::Both(front, rear)
         } else {
-            Settled::Together(front, rear)
+            PadsFound::Together(front, rear)
         })
     }
 

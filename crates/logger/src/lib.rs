@@ -23,9 +23,9 @@ mod valve;
 
 pub use channel::Channel;
 pub use events::{Event, Lockup, WorkedBy};
-pub use examine::{Examined, Hottest, Suggestion, examine};
+pub use examine::{Examined, Hottest, RestsOn, Suggestion, examine};
 pub use fault::{Fault, MAX_BYTES, MAX_ROWS};
-pub use friction::{AtTemperature, Pads, Settled};
+pub use friction::{AtTemperature, Pads, PadsFound};
 pub use head::{Is, NamedColumn};
 pub use log::{Log, Mended};
 pub use read::{Progress, named_columns, read};

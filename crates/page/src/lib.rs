@@ -25,4 +25,4 @@ mod web;
 pub use car::desk::{Press, Workshop};
 pub use car::server::Server;
 pub use web::guard::Reach;
-pub use web::socket::{Ended, Limits, ListenAt, Stopper};
+pub use web::socket::{Ended, ListenAt, ServeFault, ServerLimits, Stopper};

@@ -182,22 +182,22 @@ fn pieces(plumbing: &Plumbing) -> f64 {
         .sum()
 }
 
-const NO_CYLINDER: &str = "a cable works by no cylinder; describe one under [lever] to compare with";
+const NO_CYLINDER: &str = "a cable works by no cylinder: describe a handbrake with one, to compare";
 
 /// The car fitted in another way.
 fn fitted(car: &Car, way: LayoutKind) -> Result<(Car, Vec<String>), &'static str> {
-    let lever = car.lever.as_ref().ok_or("there is no [lever] on the sheet")?;
+    let lever = car.lever.as_ref().ok_or("there is no handbrake on the sheet")?;
     let mut notes = Vec::new();
     let mut other = match (&lever.kind, way) {
         (LeverKind::Cable(_), _) => return Err(NO_CYLINDER),
         (LeverKind::Inline(_), LayoutKind::Inline | LayoutKind::TwoOutlets) => car.clone(),
         (LeverKind::Inline(_), _) => {
             if car.lever_brake.is_none() {
-                notes.push("second calipers taken like the rear's own: there is no [lever_brake]".to_owned());
+                notes.push("second calipers taken like the rear's own: the sheet describes none".to_owned());
             }
             notes.push("a reservoir of its own, and a bracket for each second caliper".to_owned());
             other_layout(car)
-                .ok_or("drums behind, and no [lever_brake] on the sheet to compare with")?
+                .ok_or("drums behind, and no second calipers on the sheet to compare with")?
                 .1
         }
         (LeverKind::Separate(..), _) => {
@@ -233,7 +233,7 @@ fn fitted(car: &Car, way: LayoutKind) -> Result<(Car, Vec<String>), &'static str
 /// The car as it is with its mechanical parking brake kept.
 fn with_cable(car: &Car) -> Result<Car, &'static str> {
     let mut kept = car.clone();
-    let lever = kept.lever.as_mut().ok_or("there is no [lever] on the sheet")?;
+    let lever = kept.lever.as_mut().ok_or("there is no handbrake on the sheet")?;
     if matches!(lever.kind, LeverKind::Cable(_)) {
         return Err("the cable is the handbrake");
     }

@@ -60,7 +60,7 @@ pub const RULES: [Rule; 20] = [
     ),
     rule(
         "thread-not-seat",
-        "-3 and 3/8-24 share a thread, no seat",
+        "-3 and 3/8-24: one thread, two seats",
         "Both are 3/8-24, but a 37° cone pushes outward and a 45° inverted flare sits inside. Screwed together they \
          feel tight and leak.",
         "Go by the seat. Between the two goes an adapter, 3/8-24 male inverted to -3 male 37°.",

@@ -6,7 +6,7 @@ use quantity::si::Length;
 use serde_json::{Value, json};
 
 use crate::data::{EntryFault, Range, wanted};
-use crate::judged::Judged;
+use crate::judged::CheckResult;
 
 /// A check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -362,17 +362,17 @@ impl CheckReading {
 
 /// Judges what was said of a check.
 #[must_use]
-pub fn judged(check: Check, said: &CheckFound, car: &Car) -> Judged {
+pub fn judged(check: Check, said: &CheckFound, car: &Car) -> CheckResult {
     match said {
-        CheckFound::Held => Judged::Holds("held".to_owned()),
-        CheckFound::Failed => Judged::Fails("does not hold".to_owned()),
-        CheckFound::NotDone(because) if check.may_be_left() => Judged::Left(because.clone()),
-        CheckFound::NotDone(because) => Judged::TellsNothing(format!(
+        CheckFound::Held => CheckResult::Holds("held".to_owned()),
+        CheckFound::Failed => CheckResult::Fails("does not hold".to_owned()),
+        CheckFound::NotDone(because) if check.may_be_left() => CheckResult::Left(because.clone()),
+        CheckFound::NotDone(because) => CheckResult::TellsNothing(format!(
             "this one is not left out: the first metre rests on it ({because})"
         )),
         CheckFound::Read(CheckReading::Travels { first, second }) => travels(*first, *second),
         CheckFound::Read(CheckReading::Soak(soak)) => crate::soak::judged(soak, car),
-        CheckFound::Read(CheckReading::Sides { on_rollers: true, .. }) if coupled(car) => Judged::TellsNothing(
+        CheckFound::Read(CheckReading::Sides { on_rollers: true, .. }) if coupled(car) => CheckResult::TellsNothing(
             "all wheels of this car are coupled: no ordinary roller tester; look at centre and brakes before it is driven"
                 .to_owned(),
         ),
@@ -380,7 +380,7 @@ pub fn judged(check: Check, said: &CheckFound, car: &Car) -> Judged {
     }
 }
 
-fn travels(first: Length, second: Length) -> Judged {
+fn travels(first: Length, second: Length) -> CheckResult {
     let apart = Length::from_m((first - second).m().abs());
     let allowed = TRAVELS_ALIKE.max(first.max(second) * TRAVELS_SHARE);
     let said = format!(
@@ -390,28 +390,28 @@ fn travels(first: Length, second: Length) -> Judged {
         apart.m() * 1e3
     );
     if apart <= allowed {
-        Judged::Holds(said)
+        CheckResult::Holds(said)
     } else if second < first {
-        Judged::Fails(format!(
+        CheckResult::Fails(format!(
             "{said}: the first pull takes up air or clearance; bleed again, or look at the shoes"
         ))
     } else {
-        Judged::Fails(format!(
+        CheckResult::Fails(format!(
             "{said}: the second goes further; something gives way or seeps"
         ))
     }
 }
 
-fn sides(left: f64, right: f64) -> Judged {
+fn sides(left: f64, right: f64) -> CheckResult {
     let greater = left.max(right);
     if greater <= 0.0 || left < 0.0 || right < 0.0 {
-        return Judged::TellsNothing("no side brakes: nothing to compare".to_owned());
+        return CheckResult::TellsNothing("no side brakes: nothing to compare".to_owned());
     }
     let apart = (left - right).abs() / greater;
     let said = format!("{left:.0} and {right:.0}, {:.0} % apart", apart * 100.0);
     if apart <= SIDES_SHARE {
-        Judged::Holds(said)
+        CheckResult::Holds(said)
     } else {
-        Judged::Fails(format!("{said}, where {:.0} % is the most", SIDES_SHARE * 100.0))
+        CheckResult::Fails(format!("{said}, where {:.0} % is the most", SIDES_SHARE * 100.0))
     }
 }

@@ -2,7 +2,7 @@
 
 /// How a check stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Judged {
+pub enum CheckResult {
     /// It holds.
     Holds(String),
     /// It does not.

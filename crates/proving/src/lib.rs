@@ -29,7 +29,7 @@ pub use check::{
 pub use data::EntryFault;
 pub use entry::NewEntry;
 pub use fact::{Fact, JointFound, Noted, SheetChange, Signature};
-pub use judged::Judged;
+pub use judged::CheckResult;
 pub use proof::{CheckState, Ignored, JointState, Proof, Standing, prove};
 pub use soak::newest as newest_soak;
 pub use soak::{

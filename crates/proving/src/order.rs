@@ -135,7 +135,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
     add(
         "buy",
         format!(
-            "Buy what `lines` lists, adapters and new washers too; lay it out by joint number ({} joints)",
+            "Buy by the list of parts, adapters and new washers too; lay it out by joint number ({} joints)",
             plumbing.joints.len()
         ),
         "the list",
@@ -203,7 +203,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
     );
     add(
         "bleed",
-        "Fill and bleed in the order of `prove`: longest line first, bias valve at mid-range, lever at rest"
+        "Fill and bleed in the order of the bleeding sheet: longest line first, bias valve at mid-range, lever at rest"
             .into(),
         "bleeder, tube, jar, sealed fluid, gloves, glasses",
         settled(Check::Bled),

@@ -4,7 +4,7 @@ use engine::car::{Car, Date};
 
 use crate::check::{Check, CheckFound, judged};
 use crate::fact::{Fact, JointFound, Noted, Signature};
-use crate::judged::Judged;
+use crate::judged::CheckResult;
 use plumbing::Plumbing;
 
 /// How a joint stands.
@@ -77,7 +77,7 @@ pub struct CheckState {
     /// Which.
     pub check: Check,
     /// How it stands; `None`: not made since something was last opened.
-    pub judged: Option<Judged>,
+    pub judged: Option<CheckResult>,
     /// The entry that says so.
     pub since: Option<(i64, Date)>,
 }
@@ -86,7 +86,7 @@ impl CheckState {
     /// Whether it stands in nobody's way.
     #[must_use]
     pub const fn is_settled(&self) -> bool {
-        matches!(self.judged, Some(Judged::Holds(_) | Judged::Left(_)))
+        matches!(self.judged, Some(CheckResult::Holds(_) | CheckResult::Left(_)))
     }
 }
 
@@ -207,10 +207,12 @@ impl Proof {
         self.left.clear();
         for check in &self.checks {
             match &check.judged {
-                Some(Judged::Holds(_)) => {}
-                Some(Judged::Left(because)) => self.left.push((check.check, because.clone())),
-                Some(Judged::Fails(why)) => self.open.push(format!("{} fails: {why}", check.check.words())),
-                Some(Judged::TellsNothing(why)) => {
+                Some(CheckResult::Holds(_)) => {}
+                Some(CheckResult::Left(because)) => self.left.push((check.check, because.clone())),
+                Some(CheckResult::Fails(why)) => {
+                    self.open.push(format!("{} fails: {why}", check.check.words()))
+                }
+                Some(CheckResult::TellsNothing(why)) => {
                     self.open
                         .push(format!("{} tells nothing: {why}", check.check.words()));
                 }
@@ -346,7 +348,7 @@ fn checked(
 ) -> Result<(), String> {
     let judged = judged(check, said, car);
     // What fails counts whenever it was found; what holds does so only upon what it stands on.
-    if let (Judged::Holds(_), Some(first)) = (&judged, proof.stands_before(check)) {
+    if let (CheckResult::Holds(_), Some(first)) = (&judged, proof.stands_before(check)) {
         return Err(format!("{} comes after other work: {first}", check.words()));
     }
     let state = proof
@@ -354,7 +356,7 @@ fn checked(
         .iter_mut()
         .find(|state| state.check == check)
         .ok_or_else(|| format!("this car has no check `{}`", check.name()))?;
-    if !matches!(judged, Judged::Holds(_) | Judged::Left(_)) {
+    if !matches!(judged, CheckResult::Holds(_) | CheckResult::Left(_)) {
         proof.signed = None;
     }
     state.judged = Some(judged);

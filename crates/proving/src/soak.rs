@@ -8,7 +8,7 @@ use quantity::si::{Duration, Pressure, Temperature, Volume};
 use serde_json::{Value, json};
 
 use crate::data::{EntryFault, Range, wanted, within};
-use crate::judged::Judged;
+use crate::judged::CheckResult;
 
 /// Expansion of brake fluid by volume (1/K; from memory).
 pub const FLUID_EXPANDS_PER_K: f64 = 9.5e-4;
@@ -264,9 +264,9 @@ pub fn judge(soak: &Soak, car: &Car) -> Option<SoakVerdict> {
     })
 }
 
-pub(crate) fn judged(soak: &Soak, car: &Car) -> Judged {
+pub(crate) fn judged(soak: &Soak, car: &Car) -> CheckResult {
     let Some(verdict) = judge(soak, car) else {
-        return Judged::TellsNothing("what is closed in has no stiffness to tell".to_owned());
+        return CheckResult::TellsNothing("what is closed in has no stiffness to tell".to_owned());
     };
     let bar = |pressure: Pressure| format!("{:.1} bar", pressure.pa() / 1e5);
     let said = format!(
@@ -277,23 +277,23 @@ pub(crate) fn judged(soak: &Soak, car: &Car) -> Judged {
         bar(verdict.closed.per_drop)
     );
     if verdict.weeps() {
-        Judged::Fails(format!(
+        CheckResult::Fails(format!(
             "{said}; {} is left, as if {:.2} cm³ an hour were lost",
             bar(verdict.rest()),
             verdict.loses.m3() * 1e6
         ))
     } else if -verdict.rest() > verdict.unsure {
-        Judged::TellsNothing(format!(
+        CheckResult::TellsNothing(format!(
             "{said}; it stands {} higher than that, which no closed line does by itself: look at the gauge, the sun on the \
              car, a lever that was still being pulled",
             bar(-verdict.rest())
         ))
     } else if !verdict.air_read && verdict.unsure.pa() > 3.0 * GAUGE.pa() {
-        Judged::TellsNothing(format!(
+        CheckResult::TellsNothing(format!(
             "{said}; without the air's temperature that tells nothing: read it too"
         ))
     } else {
-        Judged::Holds(format!(
+        CheckResult::Holds(format!(
             "{said}; a weep of less than {} is not seen so",
             bar(verdict.unsure)
         ))

@@ -55,7 +55,11 @@ pub(crate) fn readings_of(key: &str) -> Option<&'static str> {
 }
 
 /// Carries over what the old parts were: `before` is the sheet as it was, `read` the same with the keys of `given` changed.
-pub(crate) fn carry_over(read: &mut sheet::Read, before: &sheet::Read, given: &BTreeSet<String>) -> Carried {
+pub(crate) fn carry_over(
+    read: &mut sheet::ReadSheet,
+    before: &sheet::ReadSheet,
+    given: &BTreeSet<String>,
+) -> Carried {
     let mut carried = Carried::default();
     let changes = |readings: &str| given.iter().any(|key| readings_of(key) == Some(readings));
     if changes(VALVE) && read.inputs.entries(VALVE) > 0 {
@@ -147,14 +151,14 @@ fn figures(pedal: &Pedal) -> Vec<(&'static str, f64)> {
 }
 
 /// How much higher the line pressure of the same push rod's force is behind the new bores.
-fn bore_factor(read: &sheet::Read, old: &Car) -> f64 {
+fn bore_factor(read: &sheet::ReadSheet, old: &Car) -> f64 {
     let area = |master: &Master| master.boosted_area().m2();
     read.assemble()
         .map_or(1.0, |new| area(&old.master) / area(&new.car.master))
 }
 
 /// What the sheet has at a key, or what stands in for it.
-fn on_sheet(read: &sheet::Read, key: &str) -> Option<Amount> {
+fn on_sheet(read: &sheet::ReadSheet, key: &str) -> Option<Amount> {
     let key = KeyId::of(key)?;
     match read.inputs.get(Slot { key, entry: 0 }) {
         Some(Value::Amount(amount)) => Some(*amount),

@@ -49,7 +49,25 @@ pub fn grade_in_words(grade: Grade) -> String {
 /// Readings that stand in the place of the sheet's figures, each with what is computed with now.
 pub fn measured_in_words<'o>(opened: &'o Opened, units: &'o Units) -> impl Iterator<Item = String> + 'o {
     let replaced = opened.assembled.replaced.iter();
-    replaced.map(|replaced| format!("{}: {}", replaced.by, wording::remark(&replaced.said, units)))
+    replaced.map(|replaced| {
+        let said = wording::remark(&replaced.said, units);
+        format!("read at the {}: {said}", read_at(&replaced.by))
+    })
+}
+
+/// Where a reading of the sheet was taken: `measured.pedal[2]` is `pedal, entry 2`.
+fn read_at(entry: &str) -> String {
+    let named = entry.strip_prefix("measured.").unwrap_or(entry);
+    let (table, number) = named.split_once('[').unwrap_or((named, "1"));
+    let part = match table {
+        "valve" => "bias valve",
+        "pull" | "soak" => "handbrake",
+        other => other,
+    };
+    match number.trim_end_matches(']') {
+        "1" => part.to_owned(),
+        number => format!("{part}, entry {number}"),
+    }
 }
 
 /// Whether the brakes are warm.

@@ -61,7 +61,7 @@ pub struct Sheet {
     /// Digest of the sheet's bytes.
     pub digest: Digest,
     /// What it says, and what is wrong with it.
-    pub read: sheet::Read,
+    pub read: sheet::ReadSheet,
 }
 
 /// A car, ready to be asked.
@@ -246,7 +246,7 @@ impl Opened {
     ///
     /// # Errors
     /// Everything that is wrong with the keys.
-    pub(crate) fn sheet_with(&self, with: &[String]) -> Result<sheet::Read, Wrong> {
+    pub(crate) fn sheet_with(&self, with: &[String]) -> Result<sheet::ReadSheet, Wrong> {
         let mut read = self.sheet.read.clone();
         let mut wrong = Wrong::default();
         let changes = Changes {
@@ -416,7 +416,7 @@ struct Overridden {
 
 /// Takes a proposal, then what was said, in the place of what a sheet says, and what goes with them.
 fn replace(
-    read: &mut sheet::Read,
+    read: &mut sheet::ReadSheet,
     proposal: Option<&Proposed>,
     changes: &Changes,
     wrong: &mut Wrong,
@@ -484,7 +484,7 @@ fn given_twice(option: &str, written: &str, slot: &engine::car::Slot) -> Wrong {
 }
 
 /// Takes the valve's setting in the place of the sheet's.
-fn valve(read: &mut sheet::Read, setting: &str) -> Result<engine::car::Slot, Wrong> {
+fn valve(read: &mut sheet::ReadSheet, setting: &str) -> Result<engine::car::Slot, Wrong> {
     if !read.inputs.has_table("bias_valve") {
         let what = "this car has no bias valve to set".to_owned();
         let remedy = "leave the option out, or write [bias_valve] on the sheet".to_owned();

@@ -11,7 +11,7 @@ use crate::trouble::Wrong;
 
 /// A kind of reading.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reading {
+pub enum ReadingForm {
     /// Grip travel, rear pressure, the hand's force.
     Pull,
     /// Setting of the bias valve with a gauge on either side.
@@ -48,7 +48,7 @@ pub struct Entered {
     pub off: Vec<SheetChange>,
 }
 
-impl Reading {
+impl ReadingForm {
     /// All of them.
     pub const ALL: [Self; 4] = [Self::Pull, Self::Valve, Self::Pedal, Self::Wheel];
 

@@ -6,13 +6,15 @@
 
 use ::proving::SheetChange;
 use assess::Finding;
+use engine::car::{Key, KeyId};
 use engine::working::{Expr, FIGURES};
+use quantity::{Dimension, Spread};
 use wording::{Measured, Shown, Units};
 
 use crate::onto_sheet::{means_the_same, written};
 use crate::opened::{LOGBOOK, Opened};
 use crate::options::{self, Case};
-use crate::readings::Reading;
+use crate::readings::ReadingForm;
 
 /// What stands at the foot of every answer.
 pub const CAUTION: &str = "Computed figures do not replace a brake test at walking pace, in a safe place.";
@@ -167,7 +169,7 @@ pub enum Block {
     /// What the sheet might take over, one by one.
     Offers(Vec<Offer>),
     /// A reading that can be taken at the car and put onto the sheet.
-    Reading(Reading),
+    Reading(ReadingForm),
     /// The last change of the sheet that was made on a page, which can be put back.
     Changed {
         /// What was changed, in words.
@@ -214,9 +216,11 @@ pub struct Choice {
 pub struct Offer {
     /// Key of the sheet.
     pub key: String,
-    /// What it would be.
+    /// What people call it: `Bias valve: slope above the knee`
+    pub name: String,
+    /// What it would be, in words.
     pub value: String,
-    /// What it is.
+    /// What it is, in words.
     pub now: String,
     /// What it rests on.
     pub because: String,
@@ -261,6 +265,27 @@ pub struct Table {
     pub rows: Vec<TableRow>,
     /// Whether cells are words, which are wrapped and stand at the left, rather than figures.
     pub of_words: bool,
+}
+
+impl Table {
+    /// A cell with its head, in a row that is read as a line: `pull 242 N` under the head `pull, N`.
+    #[must_use]
+    pub fn in_a_line(&self, row: &TableRow, column: usize) -> String {
+        let (head, cell) = (&self.heads[column], &row.cells[column]);
+        let (name, unit) = head.split_once(", ").unwrap_or((head, ""));
+        let name = name.replace(' ', "\u{a0}");
+        // A unit stands in the head of a column of figures; what else stands behind a comma is part of the name.
+        let is_figure = cell
+            .chars()
+            .all(|letter| letter.is_ascii_digit() || "+−.".contains(letter));
+        if unit.is_empty() {
+            format!("{name}\u{a0}{cell}")
+        } else if is_figure {
+            format!("{name}\u{a0}{cell}\u{a0}{unit}")
+        } else {
+            format!("{}\u{a0}{cell}", head.replace(' ', "\u{a0}"))
+        }
+    }
 }
 
 /// A row of a table.
@@ -453,7 +478,13 @@ impl Detail {
 impl Offer {
     /// Of a key and a value as a sheet writes it, onto a car's sheet.
     #[must_use]
-    pub(crate) fn new(opened: &Opened, key: &str, value: &str, now: &str, because: &str) -> Self {
+    pub(crate) fn new(
+        opened: &Opened,
+        (key, value): (&str, &str),
+        now: &str,
+        because: String,
+        units: &Units,
+    ) -> Self {
         let text = opened.sheet.read.text();
         let was = written(text, key);
         let stands = was
@@ -464,13 +495,37 @@ impl Offer {
             was,
             now: Some(value.to_owned()),
         };
+        let known = KeyId::of(key).map(KeyId::key);
+        let in_words = |value: &str| in_words(known.and_then(Key::dimension), value, units);
         Self {
             key: key.to_owned(),
-            value: value.to_owned(),
-            now: now.to_owned(),
-            because: because.to_owned(),
+            name: known.map_or_else(|| key.to_owned(), |key| format!("{}: {}", key.part(), key.label)),
+            value: in_words(value),
+            now: in_words(now),
+            because,
             changes: if stands { Vec::new() } else { vec![change] },
         }
+    }
+}
+
+/// A value as a sheet writes it, in words: without quotes, and in the unit that the person chose for its kind.
+pub(crate) fn in_words(dimension: Option<Dimension>, written: &str, units: &Units) -> String {
+    let bare = written.trim_matches('"');
+    let amount = dimension.and_then(|dimension| quantity::parse(bare, dimension).ok());
+    let Some(amount) = amount else {
+        return bare.to_owned();
+    };
+    // What was written stays, with its tolerance, where no other unit was chosen.
+    let ends = match amount.spread {
+        Spread::Exact => return wording::or_written(amount.dimension, amount.si, bare.to_owned(), units),
+        Spread::Normal { half_width_si } => (amount.si - half_width_si, amount.si + half_width_si),
+        Spread::Uniform { low_si, high_si } => (low_si, high_si),
+    };
+    let said =
+        [amount.si, ends.0, ends.1].map(|si| wording::or_written(amount.dimension, si, String::new(), units));
+    match said {
+        [value, low, high] if !value.is_empty() => format!("{value} ({low} to {high})"),
+        _ => bare.to_owned(),
     }
 }
 

@@ -110,25 +110,38 @@ pub(crate) fn run(words: Vec<OsString>, voice: &mut Voice<'_>) -> Ending {
     }
 }
 
-/// The folder of the cars may stand before the verb as well: it is put behind it.
+/// The folder of the cars may stand before the verb as well, or before a verb within a verb: it is put behind both.
 fn verb_first(mut words: Vec<OsString>) -> Vec<OsString> {
-    let folder = |word: Option<&OsString>| match word.and_then(|word| word.to_str()) {
-        Some(FolderOption::DASHED) => 2,
-        Some(word)
-            if word
-                .strip_prefix(FolderOption::DASHED)
-                .is_some_and(|rest| rest.starts_with('=')) =>
-        {
-            1
-        }
-        _ => 0,
-    };
-    let behind = 1 + folder(words.get(1));
     let is_verb = |word: &OsString| word.to_str().is_some_and(|word| ORDER.contains(&word));
-    if behind > 1 && words.get(behind).is_some_and(is_verb) {
-        words[1..=behind].rotate_right(1);
+    let ahead = folder_at(&words, 1);
+    if ahead > 0 && words.get(1 + ahead).is_some_and(is_verb) {
+        words[1..=1 + ahead].rotate_right(1);
+    }
+    let inner = words.get(1).map_or_else(Vec::new, inner_verbs);
+    let ahead = folder_at(&words, 2);
+    let is_inner = |word: &OsString| inner.iter().any(|verb| word == verb.as_str());
+    if ahead > 0 && words.get(2 + ahead).is_some_and(is_inner) {
+        words[2..=2 + ahead].rotate_right(1);
     }
     words
+}
+
+/// How many words from here on name the folder of the cars: none, one with `=`, or two.
+fn folder_at(words: &[OsString], at: usize) -> usize {
+    let word = words.get(at).and_then(|word| word.to_str());
+    match word.and_then(|word| word.strip_prefix(FolderOption::DASHED)) {
+        Some("") => 2,
+        Some(rest) if rest.starts_with('=') => 1,
+        _ => 0,
+    }
+}
+
+/// Verbs that stand behind another: `logbook add`.
+fn inner_verbs(verb: &OsString) -> Vec<String> {
+    let command = command();
+    let verb = verb.to_str().and_then(|name| command.find_subcommand(name));
+    let inner = verb.into_iter().flat_map(clap::Command::get_subcommands);
+    inner.map(|inner| inner.get_name().to_owned()).collect()
 }
 
 /// What the words ask for.

@@ -4,7 +4,7 @@ use std::process::{Command, Stdio};
 use std::sync::{Mutex, PoisonError};
 use std::thread;
 
-use page::{Ended, ListenAt, Server, Stopper, Workshop};
+use page::{Ended, ListenAt, ServeFault, Server, Stopper, Workshop};
 
 use crate::ending::{Ending, Stop};
 use crate::print;
@@ -22,6 +22,12 @@ pub(crate) fn interrupt() {
     }
 }
 
+/// What to do where the page is not served.
+const OTHER_PORT: &str = "name another with --port, or leave the option out for one that is free";
+const NO_RANDOM: &str = "the keys of the page are made of them: look whether this system has /dev/urandom";
+const NO_THREADS: &str = "look how many programs run, and try again";
+const NO_PAGE: &str = "--no-page serves nothing";
+
 /// What opens an address in the browser that a person uses: of the freedesktop tools.
 const OPENER: &str = "xdg-open";
 
@@ -35,7 +41,7 @@ pub(crate) fn serve(
     meanwhile: impl FnOnce(&mut Voice<'_>, &dyn Fn() -> bool, &str),
 ) -> Result<Ending, Stop> {
     let reach = workshop.reach;
-    let server = Server::bind(workshop, port).map_err(|source| no_port(port, &source))?;
+    let server = Server::bind(workshop, port).map_err(|fault| not_served(port, &fault))?;
     *SERVED.lock().unwrap_or_else(PoisonError::into_inner) = Some(server.stopper());
     let addresses = server.addresses();
     voice.say(&print::overview::served(
@@ -79,17 +85,45 @@ fn browse(address: &str, voice: &mut Voice<'_>) {
     }
 }
 
-fn no_port(port: ListenAt, source: &std::io::Error) -> Stop {
-    let what = match port {
-        ListenAt::Given(port) => format!("port {port} cannot be had: {source}"),
-        ListenAt::Usual => format!("no port can be had: {source}"),
+fn not_served(port: ListenAt, fault: &ServeFault) -> Stop {
+    let (slug, what, remedy) = match (fault, port) {
+        (ServeFault::Port(source), ListenAt::Given(port)) => (
+            "no-port",
+            format!("port {port} cannot be used: {source}"),
+            OTHER_PORT,
+        ),
+        (ServeFault::Port(source), ListenAt::Usual) => {
+            ("no-port", format!("no port can be used: {source}"), OTHER_PORT)
+        }
+        (ServeFault::Random(_), _) => ("no-random-numbers", fault.to_string(), NO_RANDOM),
+        (ServeFault::System(_), _) => ("not-served", fault.to_string(), NO_THREADS),
     };
-    let remedy =
-        "name another with --port, or leave the option out for one that is free; --no-page serves nothing";
     Stop::File(questions::Wrong::plain(
-        "--port",
-        "no-port",
+        "the workshop page",
+        slug,
         what,
-        remedy.to_owned(),
+        format!("{remedy}; {NO_PAGE}"),
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io;
+
+    use super::*;
+
+    #[test]
+    fn what_keeps_the_page_from_being_served_is_said() {
+        let said = |fault| match not_served(ListenAt::Given(0), &fault) {
+            Stop::File(wrong) => (wrong.troubles[0].slug.clone(), wrong.troubles[0].text.clone()),
+            other => panic!("{other:?}"),
+        };
+        let missing = || io::Error::from(io::ErrorKind::NotFound);
+        let (slug, text) = said(ServeFault::Port(missing()));
+        assert!(slug == "no-port" && text.starts_with("port 0 "), "{text}");
+        let (slug, text) = said(ServeFault::Random(missing()));
+        assert!(slug == "no-random-numbers" && !text.contains("port"), "{text}");
+        let (slug, text) = said(ServeFault::System(missing()));
+        assert!(slug == "not-served" && !text.contains("port"), "{text}");
+    }
 }

@@ -28,7 +28,7 @@ const TABLE: &str = "CREATE TABLE answer (car TEXT PRIMARY KEY, sheet BLOB NOT N
 
 /// An answer, and what it was made of.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Answer {
+pub struct KeptAnswer {
     /// The car: its folder's name.
     pub car: String,
     /// Digest of its sheet.
@@ -47,7 +47,7 @@ pub struct Answer {
     pub said: String,
 }
 
-impl Answer {
+impl KeptAnswer {
     /// Over everything, each text with its length before it.
     fn digest(&self) -> [u8; 32] {
         let mut hasher = Sha256::new();
@@ -106,7 +106,7 @@ impl Answers {
     /// Opens the file of a cars folder, and gives every answer that it holds. Where there is none, it is made once there is
     /// something to keep.
     #[must_use]
-    pub fn open(cars: &Cars) -> (Self, Vec<Answer>) {
+    pub fn open(cars: &Cars) -> (Self, Vec<KeptAnswer>) {
         let path = cars.folder().join(FILE);
         if fs::symlink_metadata(&path).is_err() {
             let connection = None;
@@ -137,7 +137,7 @@ impl Answers {
 
     /// Keeps answers, each in the place of what was kept of its car. Whether they are kept: an answer that is not will
     /// be made again.
-    pub fn keep(&mut self, answers: &[Answer]) -> bool {
+    pub fn keep(&mut self, answers: &[KeptAnswer]) -> bool {
         self.written(|connection| {
             let transaction = connection.transaction()?;
             for answer in answers {
@@ -227,7 +227,7 @@ fn removed(path: &Path) -> bool {
     fs::remove_file(path).is_ok()
 }
 
-fn opened(path: &Path) -> Result<(Connection, Vec<Answer>), Unusable> {
+fn opened(path: &Path) -> Result<(Connection, Vec<KeptAnswer>), Unusable> {
     // A link, a folder or a pipe in its place is somebody else's.
     if fs::symlink_metadata(path).is_ok_and(|there| !there.is_file()) {
         return Err(Unusable::NotHere);
@@ -274,7 +274,7 @@ fn opened(path: &Path) -> Result<(Connection, Vec<Answer>), Unusable> {
     let mut answers = Vec::new();
     while let Some(row) = rows.next().map_err(said)? {
         // One that cannot be read is made again.
-        answers.extend(Answer::read(row).unwrap_or_default());
+        answers.extend(KeptAnswer::read(row).unwrap_or_default());
     }
     drop(rows);
     drop(query);

@@ -41,7 +41,7 @@ mod text;
 mod text_file;
 mod within;
 
-pub use answers::{Answer, Answers};
+pub use answers::{Answers, KeptAnswer};
 pub use cars::{CarFolder, CarName, Cars, Copied, LeftOut, Listing, Shelf};
 pub use digest::{Digest, DigestFault};
 pub use fault::{Conflict, Fault, IoCause};

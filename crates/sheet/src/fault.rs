@@ -433,7 +433,7 @@ impl Fault {
             Self::NotACount { .. } => "write a whole number from 0 up, such as 7".to_owned(),
             Self::NotADay { day: Some(day), .. } => format!("write {day}"),
             Self::NotADay { day: None, .. } => "write year, month and day, such as 2026-03-14".to_owned(),
-            Self::Refused(refusal) => refusal.remedy.trim_end_matches('.').to_owned(),
+            Self::Refused(refusal) => refusal.remedy.words().trim_end_matches('.').to_owned(),
             Self::NoEquals { .. } => "write it as KEY=VALUE, such as lever.bore=5/8 in".to_owned(),
             Self::NotAPath { .. } => {
                 "tables and key are joined by dots, such as rear_brake.pad.friction".to_owned()
@@ -458,7 +458,7 @@ impl Fault {
     /// Whether its words name the key that it concerns.
     pub(crate) fn names(&self, key: &str) -> bool {
         match self {
-            Self::Refused(refusal) => refusal.text.contains(&format!("`{key}`")),
+            Self::Refused(refusal) => refusal.names_its_key,
             Self::NotATable { name, .. } | Self::Brackets { name, .. } => name == key,
             Self::Unknown { .. } | Self::NotAKey { .. } => true,
             _ => false,

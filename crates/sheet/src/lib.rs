@@ -2,7 +2,7 @@
 //! person's own prices in `preferences.toml`.
 //!
 //! What may stand on a sheet is the engine's one table of keys; nothing here knows a key's unit, range or default by
-//! itself. From that table come the reader ([`read()`], [`Read::assemble`]), overrides ([`Read::with`],
+//! itself. From that table come the reader ([`read()`], [`ReadSheet::assemble`]), overrides ([`ReadSheet::with`],
 //! [`override_key`]), edits in place ([`splice()`], [`cut`]), the blank sheet ([`Blank`]), the page of all keys
 //! ([`reference()`]) and the schema for editors ([`json_schema`]).
 //!
@@ -66,7 +66,7 @@ pub use preferences::{preference, with_preference};
 pub use prices::{PriceFault, PriceList, price_list};
 pub use problem::{MOST_SHOWN, Problem, Problems};
 pub use proposal::{MOST_PROPOSED, Proposal, proposal};
-pub use read::{Located, Read, assemble, read, read_from};
+pub use read::{Located, ReadSheet, assemble, read, read_from};
 pub use reference::reference;
 pub use schema::json_schema;
 pub use show::Styles;

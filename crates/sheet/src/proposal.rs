@@ -14,7 +14,7 @@ use toml::de::DeValue;
 
 use crate::prices::{PriceFault as ProposalFault, fault};
 use crate::problem::{Finding, Problem};
-use crate::read::Read;
+use crate::read::ReadSheet;
 use crate::source::Source;
 use crate::syntax;
 
@@ -74,7 +74,7 @@ impl Proposal {
     }
 }
 
-impl Read {
+impl ReadSheet {
     /// Takes what is proposed in the place of what the sheet says.
     ///
     /// # Errors

@@ -19,6 +19,6 @@ pub use cause::{Cause, CauseSource};
 pub use changed::{Changed, DoneBetween, PartChange, changed};
 pub use effect::{Effect, InThisCar};
 pub use leak::{CutMade, CutStep, How, Leak, Sign, Suspect, leak};
-pub use rank::{Narrowed, Ranked, leans_to_first, narrowed, what_is_wrong};
+pub use rank::{Diagnosis, Ranked, leans_to_first, narrowed, what_is_wrong};
 pub use said::{DoNotDrive, Matched, Symptom, matched};
 pub use trial::{Trial, TrialResult};

@@ -21,7 +21,7 @@ pub struct Ranked {
 
 /// What is wrong, as far as it is known.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Narrowed {
+pub struct Diagnosis {
     /// Of what.
     pub symptom: Symptom,
     /// The likeliest first. Causes that this car cannot have are left out.
@@ -43,7 +43,7 @@ pub fn what_is_wrong(
     laden: &Laden,
     grip: f64,
     done: &[(Trial, TrialResult)],
-) -> Narrowed {
+) -> Diagnosis {
     let has_lever = car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some());
     let ranked = causes(symptom)
         .iter()
@@ -72,7 +72,7 @@ pub fn narrowed(
     mut causes: Vec<Ranked>,
     done: &[(Trial, TrialResult)],
     inline_lever: bool,
-) -> Narrowed {
+) -> Diagnosis {
     for ranked in &mut causes {
         for (trial, outcome) in done {
             let yes = trial.says_yes(ranked.cause);
@@ -105,7 +105,7 @@ pub fn narrowed(
         }
         _ => None,
     };
-    Narrowed {
+    Diagnosis {
         symptom,
         causes,
         test,

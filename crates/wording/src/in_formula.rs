@@ -1,8 +1,12 @@
 //! A quantity inside a formula: its number in the unit that a person reads, and how that unit is written.
 
+use engine::working::{FROM_ABSOLUTE_ZERO, TEMPERATURE, TEMPERATURE_DIFFERENCE};
 use quantity::Unit;
+use quantity::si::Temperature;
 
 use crate::Units;
+
+const CELSIUS: &str = "°C";
 
 /// A quantity as it stands in a formula. Number and unit belong together: an equation between such quantities holds,
 /// whatever the units.
@@ -15,8 +19,8 @@ pub struct InFormula {
 }
 
 impl Units {
-    /// A value in an SI unit (`Pa`, `m`, `m²`, `m³`, `N`, `N m`, `kg`, `N m/Pa`, `m³/Pa`) in the person's units. Any other
-    /// unit stays what it is.
+    /// A value in an SI unit (`Pa`, `m`, `m²`, `m³`, `N`, `N m`, `kg`, `N m/Pa`, `m³/Pa`) in the person's units; a temperature
+    /// and a difference of two in °C. Any other unit stays what it is.
     #[must_use]
     pub fn in_formula(&self, value: f64, si: &str) -> InFormula {
         let one = |unit: Unit| (unit.from_si(1.0), unit.shown().to_owned());
@@ -24,7 +28,15 @@ impl Units {
             let ((above, name), (below, under)) = (one(above), one(below));
             (above / below, format!("{name}/{under}"))
         };
+        if si == TEMPERATURE {
+            return InFormula {
+                number: Temperature::from_k(value).celsius(),
+                unit: CELSIUS.to_owned(),
+            };
+        }
         let (factor, unit) = match si {
+            TEMPERATURE_DIFFERENCE => (1.0, CELSIUS.to_owned()),
+            FROM_ABSOLUTE_ZERO => (1.0, "K".to_owned()),
             "Pa" => one(self.pressure),
             "m" => one(self.length),
             "m²" => {
@@ -88,7 +100,9 @@ mod tests {
             (usual, bore_m2, "m²", 197.933, "mm²"),
             (usual, 1e-11, "m³/Pa", 1.0, "cm³/bar"),
             (usual, 1.7e-4, "N m/Pa", 17.0, "N·m/bar"),
-            (usual, 293.15, "K", 293.15, "K"),
+            (usual, 293.15, TEMPERATURE, 20.0, "°C"),
+            (usual, 293.15, FROM_ABSOLUTE_ZERO, 293.15, "K"),
+            (usual, 36.0, TEMPERATURE_DIFFERENCE, 36.0, "°C"),
             (usual, 0.4, "", 0.4, ""),
             // 1 psi is 6894.757 Pa, 1 lbf is 4.448 222 N, 1 lb is 0.453 592 37 kg (exact by definition of the pound).
             (inches, 6_894.757, "Pa", 1.0, "psi"),

@@ -263,11 +263,11 @@ fn lets_go(hold: &Hold) -> Option<Finding> {
     };
     Some(
         Finding::new(slug, weight, title)
-            .because(format!(
-                "From {} it lets go after {}.",
-                worst.from.name(),
-                minutes(held)
-            ))
+            .because(if held.s() > 0.0 {
+                format!("From {} it lets go after {}.", worst.from.name(), minutes(held))
+            } else {
+                format!("From {} it does not hold at all.", worst.from.name())
+            })
             .remedy("Somebody stays in the car with a foot on the pedal. Put chocks under before anybody gets out.")
             .caution(LATCH)
             .figure("minutes", held.s() / 60.0)

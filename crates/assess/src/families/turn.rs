@@ -64,14 +64,16 @@ pub(crate) fn short_of(turn: &Turn) -> String {
     format!("{}.", capital(&list(&words)))
 }
 
-/// What the lever gave, in a sentence with a blank before it; empty where it is not known.
-fn gave(turn: &Turn) -> String {
-    turn.judged.lever_gave.map_or_else(String::new, |gave| {
-        format!(
-            " The lever makes it look {} further into the bend.",
-            wording::degrees(gave)
-        )
-    })
+/// What the pull does to the nose, in a sentence.
+pub(crate) fn gave(gave: Angle) -> String {
+    let shown = degrees(gave);
+    if shown == degrees(Angle::ZERO) {
+        "The pull does not move the nose.".to_owned()
+    } else if gave > Angle::ZERO {
+        format!("The pull points the nose {shown} further into the bend.")
+    } else {
+        format!("The pull points the nose {shown} out of the bend.")
+    }
 }
 
 /// How the turn was run.
@@ -128,7 +130,7 @@ fn ploughs(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
                 run_from(seen, turn),
                 percent(ratio),
                 percent(turn.front_keeps),
-                gave(turn)
+                turn.judged.lever_gave.map_or_else(String::new, |angle| format!(" {}", gave(angle)))
             ))
             .remedy(remedy)
             .figure("front_dragged_for_s", turn.locking.front_dragged_for.s())
@@ -164,7 +166,7 @@ fn little(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
                 "{}. {}{} {rear}.",
                 run_from(seen, turn),
                 short_of(turn),
-                gave(turn)
+                turn.judged.lever_gave.map_or_else(String::new, |angle| format!(" {}", gave(angle)))
             ))
             .remedy(
                 "Fit more brake behind for the same hand. Or leave it less to hold: a centre that lets go, the \
@@ -328,4 +330,17 @@ fn wavers(turned: &Turned) -> Option<Finding> {
             ))
             .remedy("Leave something to spare: a little more brake behind, or less for it to hold."),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_nose_goes_into_the_bend_out_of_it_or_nowhere() {
+        let said = |degrees: f64| gave(Angle::from_rad(degrees.to_radians()));
+        assert_eq!(said(35.2), "The pull points the nose 35° further into the bend.");
+        assert_eq!(said(-4.1), "The pull points the nose 4° out of the bend.");
+        assert_eq!(said(-0.3), "The pull does not move the nose.");
+    }
 }

@@ -919,7 +919,10 @@ fn a_circuit_that_is_weak_by_a_guess_says_so() {
         because.ends_with("It rests on a guess: the rear pads' friction."),
         "{because}"
     );
-    assert!(remedy.starts_with("Measure that friction first. "), "{remedy}");
+    assert!(
+        remedy.starts_with("Measure the rear pads' friction first. "),
+        "{remedy}"
+    );
     let (measured, because, _) = title(&["rear_brake.pad.friction=0.40 ± 0.08"]);
     assert_eq!(measured, "Rear wheels alone hardly stop the car");
     assert!(!because.contains("guess"), "{because}");

@@ -8,7 +8,7 @@ mod layout;
 mod symbols;
 mod wheels;
 
-use engine::car::circuit::{Circuit, Piece, Port};
+use engine::car::circuit::{Circuit, Piece};
 use engine::car::{Brake, Car, LeverKind, Master};
 
 pub use wheels::{AtWheel, WheelFigure, WheelState};
@@ -25,17 +25,6 @@ use fluid::Fed;
 use layout::Layout;
 use wording::NONE;
 
-/// A joint to number: where an end of a run is screwed into a port.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct JointMark {
-    /// The port.
-    pub port: Port,
-    /// Number of the run in the circuit.
-    pub run: usize,
-    /// What stands at it: a number, a letter or two.
-    pub text: String,
-}
-
 /// Everything that the picture shows.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FromAbove {
@@ -51,8 +40,6 @@ pub struct FromAbove {
     pub cable: bool,
     /// Whether front and rear brakes are drums.
     pub drums: [bool; 2],
-    /// Joints to number; none in an overview.
-    pub joints: Vec<JointMark>,
 }
 
 impl FromAbove {
@@ -70,27 +57,7 @@ impl FromAbove {
                 .as_ref()
                 .is_some_and(|lever| matches!(lever.kind, LeverKind::Cable(_))),
             drums: [drum(&car.front_brake), drum(&car.rear_brake)],
-            joints: Vec::new(),
         }
-    }
-
-    /// The same with every joint numbered, along the runs as the circuit lists them.
-    #[must_use]
-    pub fn with_joints_numbered(mut self) -> Self {
-        self.joints = self
-            .circuit
-            .runs
-            .iter()
-            .enumerate()
-            .flat_map(|(index, run)| [(index, run.from), (index, run.to)])
-            .zip(1_u32..)
-            .map(|((run, port), number)| JointMark {
-                port,
-                run,
-                text: number.to_string(),
-            })
-            .collect();
-        self
     }
 
     /// Draws it.
@@ -127,7 +94,6 @@ impl FromAbove {
             });
             symbols::component(&mut card.out, self, component, spot, &layout);
         }
-        self.draw_joints(&mut card, &paths, &mut labels);
         self.name_components(&layout, &mut labels);
         self.name_circuits(&paths, &fed, &mut labels);
         labels.draw(&mut card.out);
@@ -191,38 +157,6 @@ impl FromAbove {
             &along(&[at(lever.x, lever.bottom), spread], 0.3, 0.8),
             &[Side::Right, Side::Left],
         );
-    }
-
-    fn draw_joints(&self, card: &mut Card<'_>, paths: &[Vec<Point>], labels: &mut Labels) {
-        for joint in &self.joints {
-            let (Some(path), Some(run)) = (paths.get(joint.run), self.circuit.runs.get(joint.run)) else {
-                continue;
-            };
-            let length = length(path);
-            // Far enough in that the next joint's mark has room, never past the middle of a short run.
-            let share = if length > 0.0 {
-                (13.0 / length).min(0.5)
-            } else {
-                0.0
-            };
-            let share = if joint.port == run.from {
-                share
-            } else {
-                1.0 - share
-            };
-            let Some(&spot) = along(path, share, share).first() else {
-                continue;
-            };
-            let hand = Hand::plain("joint-number", 12.0).bold();
-            card.out.disc("joint", spot, 3.0, false);
-            labels.avoid_mark(spot, 3.0);
-            labels.name(
-                hand,
-                &joint.text,
-                &[spot],
-                &[Side::Right, Side::Left, Side::Above, Side::Below],
-            );
-        }
     }
 
     fn name_components(&self, layout: &Layout, labels: &mut Labels) {

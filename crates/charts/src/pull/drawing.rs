@@ -274,7 +274,7 @@ impl Drawn<'_> {
                 &[at(point.x - nx, point.y - ny), at(point.x + nx, point.y + ny)],
             );
             let words = format!("{}\u{A0}{}", number(value, unit, round.places), unit.shown());
-            labels.name(
+            labels.name_if_clear(
                 Hand::plain("value", VALUES),
                 &words,
                 &[point],

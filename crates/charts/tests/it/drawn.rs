@@ -176,13 +176,6 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
         ("plan-foot", prepared.plan(300.0, Force::ZERO).draw(&look("foot"))),
         ("plan-hand", prepared.plan(0.0, prepared.hand).draw(&look("hand"))),
         (
-            "plan-joints",
-            prepared
-                .plan(300.0, Force::ZERO)
-                .with_joints_numbered()
-                .draw(&look("joints")),
-        ),
-        (
             "lines",
             LinesDrawing::of(
                 car,

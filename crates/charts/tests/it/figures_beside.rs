@@ -253,25 +253,6 @@ fn circuits_reach_the_wheels_that_they_feed() {
     assert_eq!(joined[2..], ["both circuits joined", "both circuits joined"]);
 }
 
-#[test]
-fn every_joint_can_be_numbered() {
-    for (name, car) in cars::arrangements() {
-        for width in [Width::Wide, Width::Narrow] {
-            let plan = drawn::Prepared::of(&car)
-                .plan(300.0, quantity::si::Force::ZERO)
-                .with_joints_numbered();
-            assert_eq!(plan.joints.len(), 2 * plan.circuit.runs.len());
-            let picture = plan.draw(&drawn::look("plan", "", width));
-            let document = Document::parse(&picture.svg).unwrap();
-            let shown = document
-                .descendants()
-                .filter(|node| node.attribute("class") == Some("joint-number"))
-                .count();
-            assert_eq!(shown, plan.joints.len(), "{name}, {width:?}");
-        }
-    }
-}
-
 /// Nothing to draw is said in words.
 #[test]
 fn empty_states_say_why() {

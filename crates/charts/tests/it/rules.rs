@@ -115,8 +115,6 @@ fn text_is_large_enough() {
             for (picture, drawn) in drawn::all(&cars::demo(name), width) {
                 let shown = match picture {
                     "lines" => 960.0 / 720.0,
-                    // Numbers of joints stand in their marks.
-                    "plan-joints" => continue,
                     _ => 1.0,
                 };
                 let size = smallest(&drawn.svg) * shown;

@@ -37,7 +37,7 @@ pub use inputs::{Date, DefaultUsed, Draw, Inputs, Slot, Value};
 pub use key::{Form, Key, Need};
 pub use key_id::KeyId;
 pub use keys::KEYS;
-pub use refusal::Refusal;
+pub use refusal::{Refusal, Remedy};
 pub use remark::{Remark, RemarkPart};
 pub use surroundings::{
     Air, AllMeasured, Before, Fluid, FluidGrade, Line, MeasuredPull, MeasuredSoak, MeasuredValve,

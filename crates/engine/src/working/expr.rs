@@ -4,6 +4,13 @@ use core::fmt::Write as _;
 
 use crate::equations::Num;
 
+/// Unit of a temperature, which people read in °C: where its zero falls out of the formula.
+pub const TEMPERATURE: &str = "K";
+/// Unit of a difference of two temperatures.
+pub const TEMPERATURE_DIFFERENCE: &str = "K apart";
+/// Unit of a temperature in a law that counts from absolute zero: it stays in kelvin.
+pub const FROM_ABSOLUTE_ZERO: &str = "K from zero";
+
 /// A quantity in a formula.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Symbol {
@@ -13,7 +20,7 @@ pub struct Symbol {
     pub meaning: &'static str,
     /// Its value, in `unit`.
     pub value: f64,
-    /// SI unit, empty for a bare number.
+    /// SI unit, or one of the kinds of kelvin; empty for a bare number.
     pub unit: &'static str,
     /// The sheet's key that gave it, if one did.
     pub key: Option<&'static str>,
@@ -47,6 +54,15 @@ impl Symbol {
             value,
             unit,
             key: Some(key),
+        }
+    }
+
+    /// The SI unit of its value, as programs read it: both kinds of kelvin are one.
+    #[must_use]
+    pub fn si_unit(&self) -> &'static str {
+        match self.unit {
+            TEMPERATURE_DIFFERENCE | FROM_ABSOLUTE_ZERO => TEMPERATURE,
+            other => other,
         }
     }
 }

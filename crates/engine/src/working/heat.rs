@@ -2,7 +2,7 @@
 
 use quantity::si::{Speed, Temperature};
 
-use super::{Arithmetic, Expr, Symbol};
+use super::{Arithmetic, Expr, FROM_ABSOLUTE_ZERO, Symbol, TEMPERATURE, TEMPERATURE_DIFFERENCE};
 use crate::car::Axle;
 use crate::equations::{self, Num};
 use crate::heat::{CornerHeat, Heat};
@@ -24,7 +24,7 @@ impl Arithmetic<'_> {
             "T_air",
             "the air, and the brakes at the start",
             bench.ambient().k(),
-            "K",
+            TEMPERATURE,
         ))
     }
 
@@ -42,10 +42,10 @@ impl Arithmetic<'_> {
             "dT",
             "what the brakings left in it, over the air",
             (peak - Temperature::from_k(air.value)).dk(),
-            "K",
+            TEMPERATURE_DIFFERENCE,
         );
         let peak = self.line(
-            Symbol::computed("T_disc", "hottest disc or drum", peak.k(), "K"),
+            Symbol::computed("T_disc", "hottest disc or drum", peak.k(), TEMPERATURE),
             Expr::from(&air) + above.into(),
             FOLLOWED,
             "two stores of heat a wheel; each braking shared as the pads grip at their temperature",
@@ -95,12 +95,25 @@ impl Arithmetic<'_> {
             STEFAN_BOLTZMANN_W_M2_K4,
             "W/(m² K⁴)",
         );
+        let mut from_zero = |sign, meaning, of: &Symbol| {
+            self.line(
+                symbol(sign, meaning, of.value, FROM_ABSOLUTE_ZERO),
+                Expr::from(of),
+                "0 °C is 273.15 K",
+                "",
+            )
+        };
         let radiated = equations::radiated_per_k(
             Expr::from(emissivity),
             constant.into(),
             plain.into(),
-            (&hottest).into(),
-            (&air).into(),
+            from_zero(
+                "T_disc0",
+                "the disc or drum, counted from absolute zero",
+                &hottest,
+            )
+            .into(),
+            from_zero("T_air0", "the air, counted from absolute zero", &air).into(),
         );
         let blown = equations::blown_per_k(Expr::from(convection), blown.into());
         Some(
@@ -160,10 +173,10 @@ impl Arithmetic<'_> {
             above,
             "what reached the caliper and stayed in it, over the air",
             (hottest - Temperature::from_k(air.value)).dk(),
-            "K",
+            TEMPERATURE_DIFFERENCE,
         );
         Some(self.line(
-            Symbol::computed(sign, meaning, hottest.k(), "K"),
+            Symbol::computed(sign, meaning, hottest.k(), TEMPERATURE),
             Expr::from(air) + above.into(),
             FOLLOWED,
             "the fluid is as hot as its caliper or wheel cylinder",
@@ -193,7 +206,7 @@ impl Arithmetic<'_> {
             AS_OLD,
             "",
         );
-        let key = |sign, meaning, value, key| Symbol::of_key(sign, meaning, value, "K", key);
+        let key = |sign, meaning, value, key| Symbol::of_key(sign, meaning, value, TEMPERATURE, key);
         let dry = key(
             "T_dry",
             "boiling point, fresh",
@@ -207,7 +220,12 @@ impl Arithmetic<'_> {
             "fluid.boiling_wet",
         );
         let boils = self.line(
-            Symbol::computed("T_boil", "boiling point at its age", heat.boiling.now.k(), "K"),
+            Symbol::computed(
+                "T_boil",
+                "boiling point at its age",
+                heat.boiling.now.k(),
+                TEMPERATURE,
+            ),
             equations::boiling_point(Expr::from(dry), wet.into(), aged.into()),
             AS_OLD,
             "",
@@ -217,7 +235,7 @@ impl Arithmetic<'_> {
                 "M_fluid",
                 "what is left to the boiling point, at the worse axle",
                 at.to_now.dk(),
-                "K",
+                TEMPERATURE_DIFFERENCE,
             ),
             equations::left_to_boil(Expr::from(boils), Expr::from(running).most(soak.into())),
             "difference",

@@ -13,7 +13,7 @@ mod lever;
 mod loads;
 mod symbols;
 
-pub use expr::{Expr, Symbol};
+pub use expr::{Expr, FROM_ABSOLUTE_ZERO, Symbol, TEMPERATURE, TEMPERATURE_DIFFERENCE};
 
 use crate::balance::{Balance, Lock, LockPoint};
 use crate::brake::Warmth;

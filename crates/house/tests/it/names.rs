@@ -7,21 +7,11 @@ use std::path::Path;
 use crate::top;
 
 /// Names that several crates give, with why.
-const SHARED: [(&str, &str); 13] = [
-    (
-        "Answer",
-        "of a question, and of a car as it is kept beside the cars",
-    ),
+const SHARED: [(&str, &str); 6] = [
     ("Choice", "one of several: sizes of a part, ways on"),
     ("Entry", "into a turn, and of the logbook"),
     ("Fault", "what is wrong, in each room's own words"),
-    ("Judged", "a run, and a reading"),
-    ("Limits", "of a search, and of whoever asks the page"),
-    ("Narrowed", "by what was found: causes, and figures"),
-    ("Read", "a sheet, and how a reading came out"),
-    ("Reading", "taken at the car: as figures, and as it is asked"),
     ("Row", "of a search, and of the table of options"),
-    ("Settled", "how sure: a figure, and the friction of a log"),
     ("Sheet", "as it lies on the disk, and as it is drawn from"),
     ("Way", "through a bend, and how a reading is taken"),
 ];

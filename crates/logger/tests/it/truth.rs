@@ -5,7 +5,7 @@ use std::path::Path;
 use engine::car::{Axle, Brake, Car};
 use engine::loads::{Aboard, Laden};
 use logger::demonstration::{Truth, write_log};
-use logger::{Examined, Log, Settled, WorkedBy, examine, read};
+use logger::{Examined, Log, PadsFound, WorkedBy, examine, read};
 use sheet::ColumnMap;
 
 pub(crate) fn car(name: &str) -> Car {
@@ -58,7 +58,7 @@ fn the_truth_is_found_again_within_its_errors() {
             (lag.lag.s() - truth.lag.s()).abs() <= lag.unsure.s() + 0.005,
             "{seed}: {lag:?}"
         );
-        let Some(Settled::Both(front, rear)) = &found.pads else {
+        let Some(PadsFound::Both(front, rear)) = &found.pads else {
             panic!("{seed}: {:?}", found.pads)
         };
         assert!(
@@ -194,7 +194,7 @@ fn a_log_made_by_another_program_gives_up_what_it_hides() {
         "{slope:?}"
     );
     assert!((split.lag.unwrap().lag.s() - 0.05).abs() < 0.012);
-    let Some(Settled::Both(front, rear)) = &found.pads else {
+    let Some(PadsFound::Both(front, rear)) = &found.pads else {
         panic!("{:?}", found.pads)
     };
     assert!((front.friction.0 - 0.405).abs() < 0.008, "{front:?}");

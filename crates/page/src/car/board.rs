@@ -7,7 +7,7 @@ use core::time::Duration;
 
 use questions::{Sheet, Stop};
 use records::logbook;
-use records::{Answer, Answers, CarFolder, Cars};
+use records::{Answers, CarFolder, Cars, KeptAnswer};
 use tokio::sync::Notify;
 
 use super::row::{MadeFor, Row, Says};
@@ -20,7 +20,7 @@ pub(crate) const AT_A_TIME: usize = 10;
 /// An answer, with what it says.
 #[derive(Clone, Debug)]
 pub(crate) struct Known {
-    pub(crate) answer: Answer,
+    pub(crate) answer: KeptAnswer,
     pub(crate) row: Row,
 }
 
@@ -150,7 +150,7 @@ impl Board {
     }
 
     /// Takes in an answer that was made.
-    pub(crate) fn take_in(&self, cars: &Cars, answer: Answer, row: Row) {
+    pub(crate) fn take_in(&self, cars: &Cars, answer: KeptAnswer, row: Row) {
         let name = answer.car.clone();
         let mut known = self.known(cars);
         known.unread.remove(&name);
@@ -160,7 +160,7 @@ impl Board {
     /// Keeps answers on the disk. One that leans on a logbook that does not read lives as long as the program.
     pub(crate) fn keep(&self, cars: &Cars, names: &[String]) {
         let mut known = self.known(cars);
-        let answers: Vec<Answer> = names
+        let answers: Vec<KeptAnswer> = names
             .iter()
             .filter_map(|name| known.rows.get(name))
             .filter(|known| lost(&known.row).is_none())

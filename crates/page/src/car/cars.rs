@@ -8,6 +8,7 @@ use std::sync::Arc;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Response};
 use maud::{Markup, html};
+use questions::report::CAUTION;
 use questions::{Sheet, Stop};
 use records::{CarFolder, Cars};
 
@@ -197,7 +198,7 @@ pub(crate) fn list(desk: &Desk, caller: &Caller, query: &str) -> Response {
             a class="key" href="/cars/new" { "A new car" }
             a class="key" href="/cars/bring" { "Bring a sheet" }
         }
-        p class="caution" { (parts::CAUTION) }
+        p class="caution" { (CAUTION) }
         p class="keys" {
             a class="key" href=(all_hows(None)) { "How to measure" }
             a class="key" href="/preferences" { "Units" }
@@ -222,18 +223,11 @@ fn every_one<'a>(desk: &Desk, cars: &Cars, listed: &'a Listed) -> Vec<One<'a>> {
 
 /// Rows of some cars alone, named by their keys: for a page that fills in what was not answered.
 pub(crate) fn some(desk: &Desk, query: &str) -> Response {
-    let wanted = keys(query);
     let read = desk.list_of_late().and_then(|listed| Ok((listed, desk.cars()?)));
     let Ok((listed, cars)) = read else {
         return StatusCode::SERVICE_UNAVAILABLE.into_response();
     };
-    let shown: Vec<(&CarFolder, &str)> = listed
-        .cars
-        .iter()
-        .filter(|(_, key)| wanted.contains(key))
-        .map(|(car, key)| (car, key.as_str()))
-        .take(A_PAGE)
-        .collect();
+    let shown = named(&listed, query);
     let waiting = every_one(desk, &cars, &listed)
         .iter()
         .filter(|one| one.waits())
@@ -243,24 +237,24 @@ pub(crate) fn some(desk: &Desk, query: &str) -> Response {
 
 /// How the cars of a list stand that are named by their keys.
 pub(crate) fn how_they_stand(desk: &Desk, query: &str) -> Response {
-    let wanted = keys(query);
     let Ok(listed) = desk.list_of_late() else {
         return stands::GONE.into_response();
     };
-    let shown: Vec<(&CarFolder, &str)> = listed
-        .cars
-        .iter()
-        .filter(|(_, key)| wanted.contains(key))
-        .map(|(car, key)| (car, key.as_str()))
-        .take(A_PAGE)
-        .collect();
-    stands::of_the_list(&listed, &shown).word.into_response()
+    stands::of_the_list(&listed, &named(&listed, query))
+        .word
+        .into_response()
 }
 
-fn keys(query: &str) -> Vec<String> {
-    let named = form_urlencoded::parse(query.as_bytes()).find(|(name, _)| name == "cars");
-    let named = named.map_or_else(String::new, |(_, keys)| keys.into_owned());
-    named.split('.').take(A_PAGE).map(str::to_owned).collect()
+/// The cars that an address names by their keys, in the folder's order, at most a page of them.
+fn named<'l>(listed: &'l Listed, query: &str) -> Vec<(&'l CarFolder, &'l str)> {
+    let keys = form_urlencoded::parse(query.as_bytes()).find(|(name, _)| name == "cars");
+    let keys = keys.map_or_else(String::new, |(_, keys)| keys.into_owned());
+    let keys: Vec<&str> = keys.split('.').take(A_PAGE).collect();
+    let wanted = listed.cars.iter().filter(|(_, key)| keys.contains(&key.as_str()));
+    wanted
+        .map(|(car, key)| (car, key.as_str()))
+        .take(A_PAGE)
+        .collect()
 }
 
 /// Search and order: a form that works without script.

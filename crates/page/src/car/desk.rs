@@ -23,7 +23,7 @@ use crate::shell::trouble;
 use crate::web::guard::{Gate, Reach};
 use crate::web::lanes::{Lanes, Lost};
 use crate::web::pairing::hex;
-use crate::web::socket::Limits;
+use crate::web::socket::ServerLimits;
 
 /// What is served, and for whom.
 pub struct Workshop {
@@ -34,7 +34,7 @@ pub struct Workshop {
     /// Who may reach it.
     pub reach: Reach,
     /// How much anybody may take.
-    pub limits: Limits,
+    pub limits: ServerLimits,
     /// The day, asked anew for every page.
     pub today: fn() -> Date,
     /// The instant now, for an entry of the logbook that a device gave an id: device, id.

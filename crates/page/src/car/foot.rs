@@ -2,9 +2,10 @@
 
 use engine::car::{Assembled, DefaultUsed};
 use maud::{Markup, html};
+use questions::report::CAUTION;
 
 use super::key_links::{key, linked};
-use crate::shell::parts::{CAUTION, fold};
+use crate::shell::parts::fold;
 
 /// What an answer leaned on, what is unusual on the sheet, and what a computed figure is not.
 pub(crate) fn foot(car: &str, assembled: &Assembled, units: &wording::Units) -> Markup {

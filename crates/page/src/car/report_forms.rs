@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use proving::{NewEntry, SheetChange};
 use questions::onto_sheet::{read_changes, write_changes};
-use questions::readings::Reading;
+use questions::readings::ReadingForm;
 use questions::report::{Choice, Offer};
 use questions::{Stop, Wrong};
 
@@ -84,7 +84,7 @@ pub(crate) fn change_in(visit: &Visit<'_>, room: &str, changes: &[SheetChange], 
 /// What the sheet might take over, with the key that does.
 pub(crate) fn offer(visit: &Visit<'_>, offer: &Offer) -> Markup {
     html! {
-        p { code { (offer.key) } ": " strong { (offer.value) } }
+        p { (offer.name) ": " strong { (offer.value) } }
         p class="source" {
             @if offer.changes.is_empty() { "on the sheet already" } @else { "now " (offer.now) }
             "; rests on " (offer.because)
@@ -104,7 +104,7 @@ pub(crate) fn put_back_in(visit: &Visit<'_>, room: &str, said: &str, back: &[She
 }
 
 /// A reading: what is on the sheet of its kind, and the fields for one more.
-pub(crate) fn reading(visit: &Visit<'_>, reading: Reading) -> Markup {
+pub(crate) fn reading(visit: &Visit<'_>, reading: ReadingForm) -> Markup {
     let entered = reading.entered(visit.opened.sheet.read.text());
     let fields = html! {
         input type="hidden" name="reading" value=(reading.name());
@@ -125,7 +125,7 @@ pub(crate) fn reading(visit: &Visit<'_>, reading: Reading) -> Markup {
         button type="submit" { "Put it onto the sheet" }
     };
     html! {
-        details class="reading" open[reading == Reading::Pull] {
+        details class="reading" open[reading == ReadingForm::Pull] {
             summary { (reading.title()) ": " (entered.len()) " on the sheet" }
             p { (parts::coded(reading.how())) }
             (form(visit, "reading", A_READING, &fields))
@@ -161,7 +161,7 @@ pub(crate) fn write(writing: &Writing<'_>) -> Result<Vec<i64>, Stop> {
                 )
                 .into());
             };
-            let Some(reading) = Reading::named(sent.get("reading")) else {
+            let Some(reading) = ReadingForm::named(sent.get("reading")) else {
                 return Err(wrong("form", "that is no reading").into());
             };
             if writing.is_again() {

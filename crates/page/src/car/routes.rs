@@ -29,11 +29,11 @@ use super::{
 };
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Reach, Sent, SentFile, forbid, guard, guard_of_files};
-use crate::web::socket::Limits;
+use crate::web::socket::ServerLimits;
 
 /// Every address there is. A request that is not whole and answered within that time is refused; of a file each piece has to
 /// arrive in time.
-pub(crate) fn router(desk: Arc<Desk>, limits: Limits) -> Router {
+pub(crate) fn router(desk: Arc<Desk>, limits: ServerLimits) -> Router {
     let files = (Arc::clone(&desk.gate), limits.reads_within);
     let files = Router::new()
         .route("/car/{car}/logs", post(take_in))
@@ -342,7 +342,7 @@ async fn take_in(
     State(desk): State<Arc<Desk>>,
     Extension(caller): Extension<Caller>,
     Extension(sent): Extension<SentFile>,
-    Extension(limits): Extension<Limits>,
+    Extension(limits): Extension<ServerLimits>,
     Path(car): Path<String>,
     headers: HeaderMap,
 ) -> Response {
@@ -643,7 +643,7 @@ mod tests {
     use super::*;
     use crate::web::guard::{Ends, Gate};
     use crate::web::pairing::Pairing;
-    use crate::web::socket::Limits;
+    use crate::web::socket::ServerLimits;
 
     static TOLD: Mutex<Vec<String>> = Mutex::new(Vec::new());
 
@@ -652,7 +652,7 @@ mod tests {
             cars: folder.to_path_buf(),
             units: None,
             reach: Reach::ThisMachine,
-            limits: Limits::default(),
+            limits: ServerLimits::default(),
             today: || engine::car::Date::constant(2026, 5, 1),
             stamp: |_, _| Err(records::Fault::NoReason),
             build: "test".to_owned(),
@@ -700,7 +700,7 @@ mod tests {
             let car = name.clone();
             desk.board.take_in(
                 &cars,
-                records::Answer {
+                records::KeptAnswer {
                     car,
                     ..answer.clone()
                 },

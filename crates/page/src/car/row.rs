@@ -12,7 +12,7 @@ use questions::plan::order_of;
 use questions::report::Frame;
 use questions::{Opened, Sheet, Stop};
 use records::logbook::{self, WAIT};
-use records::{Answer, CarFolder};
+use records::{CarFolder, KeptAnswer};
 use serde::{Deserialize, Serialize};
 use wording::Units;
 
@@ -144,7 +144,7 @@ impl MadeFor {
 ///
 /// # Errors
 /// Why the sheet would not be read.
-pub(crate) fn made(car: CarFolder, made_for: &MadeFor) -> Result<(Answer, Row), Stop> {
+pub(crate) fn made(car: CarFolder, made_for: &MadeFor) -> Result<(KeptAnswer, Row), Stop> {
     let folder = car.name().to_owned();
     // Looked at before they are read: what is written meanwhile is seen at the next look.
     let book = car.book_lies();
@@ -154,7 +154,7 @@ pub(crate) fn made(car: CarFolder, made_for: &MadeFor) -> Result<(Answer, Row), 
     let sheet = Sheet::read(car)?;
     let digest = sheet.digest;
     let (row, until) = answered(sheet, made_for)?;
-    let answer = Answer {
+    let answer = KeptAnswer {
         car: folder,
         sheet: digest,
         book,

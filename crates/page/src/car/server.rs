@@ -1,6 +1,5 @@
 //! The server: the socket with the desk behind it.
 
-use std::io;
 use std::net::SocketAddr;
 use std::sync::Arc;
 
@@ -9,13 +8,13 @@ use super::{filling, routes};
 use crate::shell::{assets, trouble};
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
-use crate::web::socket::{Ended, Limits, ListenAt, Socket, Stopper};
+use crate::web::socket::{Ended, ListenAt, ServeFault, ServerLimits, Socket, Stopper};
 
 /// A server that holds its port and serves once it is run.
 pub struct Server {
     socket: Socket,
     desk: Arc<Desk>,
-    limits: Limits,
+    limits: ServerLimits,
 }
 
 impl core::fmt::Debug for Server {
@@ -31,12 +30,12 @@ impl Server {
     ///
     /// # Errors
     /// The port is taken or not ours to take; the system gives no threads, no signals or no random numbers.
-    pub fn bind(workshop: Workshop, port: ListenAt) -> io::Result<Self> {
+    pub fn bind(workshop: Workshop, port: ListenAt) -> Result<Self, ServeFault> {
         let limits = workshop.limits;
         let socket = Socket::bind(workshop.reach, limits, port)?;
         let gate = Gate {
             reach: workshop.reach,
-            pairing: Pairing::new(&workshop.cars)?,
+            pairing: Pairing::new(&workshop.cars).map_err(ServeFault::Random)?,
             addresses: socket.addresses(),
             open: assets::is_open,
             refused: trouble::refusal,

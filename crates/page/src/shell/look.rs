@@ -62,24 +62,32 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
         )
     };
     let range = measured.range.as_ref();
-    let end = |number: f64| match (limit, range) {
-        (Some(limit), _) if limit.number.total_cmp(&number).is_eq() => {
-            format!("{} {}", what.unwrap_or_default(), limit.text)
+    let said_of_limit = limit.map(|limit| format!("{} {}", what.unwrap_or_default(), limit.text));
+    let known = |number: f64, one: &Shown| one.number.total_cmp(&number).is_eq();
+    let end = |number: f64| -> String {
+        let shown = match range {
+            Some(range) if known(number, &range.low) => &range.low,
+            Some(range) if known(number, &range.high) => &range.high,
+            _ => &measured.value,
+        };
+        match (limit, &said_of_limit) {
+            // What reads as the limit does is said once.
+            (Some(limit), Some(said)) if known(number, limit) || shown.text == limit.text => said.clone(),
+            _ => shown.text.clone(),
         }
-        (_, Some(range)) if range.low.number.total_cmp(&number).is_eq() => range.low.text.clone(),
-        (_, Some(range)) if range.high.number.total_cmp(&number).is_eq() => range.high.text.clone(),
-        _ => measured.value.text.clone(),
     };
     // What stands between them is numbered there too.
     let mut within: Vec<(String, f64)> = Vec::new();
-    within.extend(range.map(|range| (format!("from {}", range.low.text), low)));
-    within.extend(range.map(|range| (format!("to {}", range.high.text), high)));
-    within.extend(limit.map(|limit| {
-        (
-            format!("{} {}", what.unwrap_or_default(), limit.text),
-            limit.number,
-        )
-    }));
+    if let Some(range) = range {
+        let ends = [("from", &range.low), ("to", &range.high)];
+        let ends = ends.into_iter().filter(|(_, end)| limit.is_none_or(|limit| limit.text != end.text));
+        within.extend(ends.map(|(word, end)| (format!("{word} {}", end.text), end.number)));
+    }
+    within.extend(said_of_limit.clone().zip(limit.map(|limit| limit.number)));
+    let ends = [end(least), end(most)];
+    within.retain(|(text, number)| *number > least && *number < most && !ends.contains(text));
+    let share = |number: f64| FREE + (1.0 - 2.0 * FREE) * (number - least) / room;
+    let rows = 1 + within.len();
     html! {
         @if drawn {
             svg class="bar" viewBox="0 0 300 30" preserveAspectRatio="none" aria-hidden="true" {
@@ -93,13 +101,27 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
                     line x1=(at(limit.number)) x2=(at(limit.number)) y1="0" y2="30" stroke="#1d2328" stroke-width="2" stroke-dasharray="3 4" {}
                 }
             }
-            // What stands at an end is numbered there.
-            span class="ends" aria-hidden="true" {
-                span { (end(least)) }
-                @for (text, _) in within.iter().filter(|(_, number)| *number > least && *number < most) { span { (text) } }
-                span { (end(most)) }
+            // What stands at an end is numbered there; what stands between, below its tick.
+            svg class="ends" width="100%" height=(format!("{}em", 1.3 * rows as f64)) aria-hidden="true" {
+                text x="0" y="1em" { (ends[0]) }
+                text x="100%" y="1em" text-anchor="end" { (ends[1]) }
+                @for (row, (text, number)) in within.iter().enumerate() {
+                    text x=(format!("{:.1}%", 100.0 * share(*number))) y=(format!("{:.1}em", 2.3 + 1.3 * row as f64))
+                        text-anchor=(anchor(share(*number))) { (text) }
+                }
             }
         }
+    }
+}
+
+/// A number stands under its tick, and never beyond the bar.
+fn anchor(share: f64) -> &'static str {
+    if share < 0.35 {
+        "start"
+    } else if share > 0.65 {
+        "end"
+    } else {
+        "middle"
     }
 }
 
@@ -134,10 +156,20 @@ mod tests {
             "x1=\"6.0\"",
             ">driver's pull 250 N<",
             ">350 N<",
-            ">from 300 N<",
+            "x=\"50.0%\" y=\"2.3em\" text-anchor=\"middle\">from 300 N<",
         ] {
             assert!(drawn.contains(part), "{part}: {drawn}");
         }
+        // An end that reads as the limit does is said once.
+        let close = Shown {
+            text: "300 N".to_owned(),
+            number: 301.0,
+        };
+        let drawn = figure("pull", &measured, Some(("at least", &close))).into_string();
+        assert!(
+            drawn.contains(">at least 300 N<") && !drawn.contains("from 300 N"),
+            "{drawn}"
+        );
         // Nothing to hold it against, nothing drawn.
         let alone = Measured {
             value: shown(322.0),

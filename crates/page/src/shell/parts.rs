@@ -7,10 +7,6 @@ use questions::{Quotation, Trouble, Wrong};
 
 use super::formula::{self, Written};
 
-/// What stands at the foot of every answer.
-pub(crate) const CAUTION: &str =
-    "Computed figures do not replace a brake test at walking pace, in a safe place.";
-
 /// Figures in rows. A table that is wider than the screen is pushed aside under the finger, not the page.
 pub(crate) fn table(figures: &PictureTable) -> Markup {
     rows(&figures.caption, &figures.head, &figures.rows)

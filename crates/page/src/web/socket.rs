@@ -1,5 +1,6 @@
 //! The socket: who is let in, how long anybody may take, and how it ends.
 
+use core::fmt;
 use core::future::Future;
 use core::time::Duration;
 use std::convert::Infallible;
@@ -38,9 +39,38 @@ pub enum ListenAt {
     Given(u16),
 }
 
+/// Why no page can be served.
+#[derive(Debug)]
+pub enum ServeFault {
+    /// The port is taken, or not ours to take.
+    Port(io::Error),
+    /// The system gives no random numbers, which keys and codes are made of.
+    Random(io::Error),
+    /// The system gives no threads or no signals.
+    System(io::Error),
+}
+
+impl fmt::Display for ServeFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (what, source) = match self {
+            Self::Port(source) => ("no port", source),
+            Self::Random(source) => ("no random numbers", source),
+            Self::System(source) => ("no threads or signals", source),
+        };
+        write!(f, "the system gives {what}: {source}")
+    }
+}
+
+impl core::error::Error for ServeFault {
+    fn source(&self) -> Option<&(dyn core::error::Error + 'static)> {
+        let (Self::Port(source) | Self::Random(source) | Self::System(source)) = self;
+        Some(source)
+    }
+}
+
 /// How much, and how long, anybody may take. Whoever goes beyond is cut or refused; nobody else notices.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Limits {
+pub struct ServerLimits {
     /// Within which the head of a request has to be there.
     pub head_within: Duration,
     /// Within which a request has to be whole and answered.
@@ -59,7 +89,7 @@ pub struct Limits {
     pub head_lines: usize,
 }
 
-impl Default for Limits {
+impl Default for ServerLimits {
     fn default() -> Self {
         Self {
             head_within: Duration::from_secs(10),
@@ -100,7 +130,7 @@ pub(crate) struct Socket {
     listener: TcpListener,
     local: SocketAddr,
     reach: Reach,
-    limits: Limits,
+    limits: ServerLimits,
     stop: Arc<Notify>,
     terminated: Signal,
 }
@@ -110,27 +140,29 @@ impl Socket {
     ///
     /// # Errors
     /// The port is taken or not ours to take; the system gives no threads or no signals.
-    pub(crate) fn bind(reach: Reach, limits: Limits, port: ListenAt) -> io::Result<Self> {
+    pub(crate) fn bind(reach: Reach, limits: ServerLimits, port: ListenAt) -> Result<Self, ServeFault> {
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .worker_threads(2)
             .enable_all()
-            .build()?;
+            .build()
+            .map_err(ServeFault::System)?;
         let host = IpAddr::V4(match reach {
             Reach::ThisMachine => Ipv4Addr::LOCALHOST,
             Reach::Network => Ipv4Addr::UNSPECIFIED,
         });
         let at = |port| runtime.block_on(TcpListener::bind(SocketAddr::new(host, port)));
         let listener = match port {
-            ListenAt::Given(port) => at(port)?,
+            ListenAt::Given(port) => at(port),
             ListenAt::Usual => match at(USUAL_PORT) {
-                Err(source) if source.kind() == io::ErrorKind::AddrInUse => at(0)?,
-                other => other?,
+                Err(source) if source.kind() == io::ErrorKind::AddrInUse => at(0),
+                other => other,
             },
         };
-        let local = listener.local_addr()?;
+        let listener = listener.map_err(ServeFault::Port)?;
+        let local = listener.local_addr().map_err(ServeFault::Port)?;
         let terminated = {
             let _within = runtime.enter();
-            signal(SignalKind::terminate())?
+            signal(SignalKind::terminate()).map_err(ServeFault::System)?
         };
         Ok(Self {
             runtime,
@@ -219,7 +251,7 @@ impl Socket {
 async fn serve(
     listener: &TcpListener,
     router: Router,
-    limits: Limits,
+    limits: ServerLimits,
     room: Room,
     ended: impl Future<Output = Ended>,
 ) -> Ended {

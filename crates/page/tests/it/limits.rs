@@ -3,14 +3,14 @@
 use std::io::{Read as _, Write as _};
 use std::time::Duration;
 
-use page::{Limits, Reach};
+use page::{Reach, ServerLimits};
 
 use crate::workshop::{Open, demonstration_cars, rest};
 
 /// Soon, for tests that wait for it.
 const SOON: Duration = Duration::from_millis(300);
 
-fn strict(limits: Limits) -> Open {
+fn strict(limits: ServerLimits) -> Open {
     let folder = tempfile::tempdir().unwrap();
     demonstration_cars(folder.path());
     Open::over(folder, Reach::ThisMachine, limits)
@@ -89,9 +89,9 @@ fn bytes_that_are_no_request_are_refused() {
 
 #[test]
 fn a_head_that_does_not_come_to_its_end_is_cut() {
-    let open = strict(Limits {
+    let open = strict(ServerLimits {
         head_within: SOON,
-        ..Limits::default()
+        ..ServerLimits::default()
     });
     for begun in ["", "GET / HT", "GET / HTTP/1.1\r\nHost: "] {
         let mut stream = open.connect();
@@ -108,9 +108,9 @@ fn a_head_that_does_not_come_to_its_end_is_cut() {
 
 #[test]
 fn a_form_that_does_not_come_to_its_end_is_refused() {
-    let open = strict(Limits {
+    let open = strict(ServerLimits {
         answered_within: SOON,
-        ..Limits::default()
+        ..ServerLimits::default()
     });
     let host = open.at;
     let mut stream = open.connect();
@@ -129,9 +129,9 @@ fn a_form_that_does_not_come_to_its_end_is_refused() {
 
 #[test]
 fn who_does_not_read_is_cut() {
-    let open = strict(Limits {
+    let open = strict(ServerLimits {
         reads_within: SOON,
-        ..Limits::default()
+        ..ServerLimits::default()
     });
     let page = open.get("/").body;
     let style = page
@@ -158,9 +158,9 @@ fn who_does_not_read_is_cut() {
 /// Whoever opens every place and says nothing shuts nobody out; the one that has been silent longest makes room.
 #[test]
 fn silent_connections_make_room() {
-    let open = strict(Limits {
+    let open = strict(ServerLimits {
         connections: 3,
-        ..Limits::default()
+        ..ServerLimits::default()
     });
     let mut held: Vec<_> = (0..3)
         .map(|_| {
@@ -180,9 +180,9 @@ fn silent_connections_make_room() {
 
 #[test]
 fn more_requests_than_there_are_places_are_turned_away() {
-    let open = strict(Limits {
+    let open = strict(ServerLimits {
         connections: 3,
-        ..Limits::default()
+        ..ServerLimits::default()
     });
     let host = open.at;
     let begun = format!(

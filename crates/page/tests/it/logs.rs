@@ -4,7 +4,7 @@ use std::fs;
 use std::io::Write as _;
 use std::time::Duration;
 
-use page::{Limits, Reach};
+use page::{Reach, ServerLimits};
 
 use crate::workshop::{Answer, Open, demonstration_cars, rest};
 
@@ -130,9 +130,9 @@ fn a_log_that_is_not_from_a_page_of_ours_is_not_kept() {
 fn a_log_that_does_not_arrive_whole_leaves_nothing() {
     let folder = tempfile::tempdir().unwrap();
     demonstration_cars(folder.path());
-    let limits = Limits {
+    let limits = ServerLimits {
         reads_within: Duration::from_millis(300),
-        ..Limits::default()
+        ..ServerLimits::default()
     };
     let open = Open::over(folder, Reach::ThisMachine, limits);
     let token = open.get("/car/tarn/logger").token();

@@ -3,7 +3,7 @@
 use std::io::Write as _;
 use std::net::SocketAddr;
 
-use page::{Limits, Reach};
+use page::{Reach, ServerLimits};
 use tempfile::TempDir;
 
 use crate::workshop::{Answer, Open, connect, demonstration_cars, rest, send};
@@ -21,7 +21,7 @@ impl Lan {
     }
 
     fn over(folder: TempDir) -> Self {
-        let open = Open::over(folder, Reach::Network, Limits::default());
+        let open = Open::over(folder, Reach::Network, ServerLimits::default());
         let tablet = SocketAddr::from(([127, 0, 0, 2], open.at.port()));
         Self { open, tablet }
     }

@@ -50,7 +50,7 @@ fn the_head_names_what_was_measured() {
         questions::measured_in_words(&opened(&open, "tarn", &[]), &Units::default()).collect();
     assert!(
         said.iter()
-            .any(|said| said.starts_with("measured.pedal[1]: the booster's gain is 3.01")),
+            .any(|said| said.starts_with("read at the pedal: the booster's gain is 3.01")),
         "{said:?}"
     );
     for room in ["assessment", "lever", "balance"] {
@@ -279,7 +279,7 @@ fn a_working_opens_on_its_own_and_in_its_place() {
 #[test]
 fn a_folder_without_cars_and_a_car_without_a_lever_are_no_dead_ends() {
     let folder = tempfile::tempdir().unwrap();
-    let open = Open::over(folder, page::Reach::ThisMachine, page::Limits::default());
+    let open = Open::over(folder, page::Reach::ThisMachine, page::ServerLimits::default());
     let empty = open.get("/");
     assert_eq!(empty.status, 200);
     assert!(text(&empty.body).contains("holds no car yet") && empty.body.contains("href=\"/cars/new\""));

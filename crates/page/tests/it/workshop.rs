@@ -8,7 +8,7 @@ use std::thread::JoinHandle;
 use std::time::Duration;
 
 use jiff::tz::Offset;
-use page::{Ended, Limits, ListenAt, Reach, Server, Stopper, Workshop};
+use page::{Ended, ListenAt, Reach, Server, ServerLimits, Stopper, Workshop};
 use records::logbook::Stamp;
 use tempfile::TempDir;
 
@@ -76,10 +76,10 @@ impl Open {
     pub(crate) fn here() -> Self {
         let folder = tempfile::tempdir().unwrap();
         demonstration_cars(folder.path());
-        Self::over(folder, Reach::ThisMachine, Limits::default())
+        Self::over(folder, Reach::ThisMachine, ServerLimits::default())
     }
 
-    pub(crate) fn over(folder: TempDir, reach: Reach, limits: Limits) -> Self {
+    pub(crate) fn over(folder: TempDir, reach: Reach, limits: ServerLimits) -> Self {
         let told: Arc<Mutex<Vec<String>>> = Arc::default();
         let telling = Arc::clone(&told);
         let workshop = Workshop {

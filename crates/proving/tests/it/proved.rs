@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use proving::due;
 use proving::order::order;
 use proving::{
-    Check, CheckFound, Fact, JointFound, Judged, Noted, Proof, Signature, Soak, Standing, alone, closed_off,
-    coupled, judge, prove,
+    Check, CheckFound, CheckResult, Fact, JointFound, Noted, Proof, Signature, Soak, Standing, alone,
+    closed_off, coupled, judge, prove,
 };
 use quantity::si::{Duration, Pressure, Temperature};
 use serde_json::json;
@@ -225,8 +225,8 @@ fn a_coupled_car_never_goes_on_an_ordinary_roller_tester() {
             .clone()
             .unwrap()
     };
-    assert!(matches!(even("tarn"), Judged::TellsNothing(_)));
-    assert!(matches!(even("sedge"), Judged::Holds(_)));
+    assert!(matches!(even("tarn"), CheckResult::TellsNothing(_)));
+    assert!(matches!(even("sedge"), CheckResult::Holds(_)));
 }
 
 /// A fact of the trade (common practice, no source): moisture from washing is not fluid.
@@ -338,7 +338,7 @@ fn a_pressure_that_rises_by_itself_tells_nothing() {
         .unwrap()
         .judged
         .clone();
-    assert!(matches!(judged, Some(Judged::TellsNothing(_))), "{judged:?}");
+    assert!(matches!(judged, Some(CheckResult::TellsNothing(_))), "{judged:?}");
 }
 
 #[test]
@@ -555,7 +555,7 @@ fn what_holds_stands_on_the_work_before_it() {
     }
     assert!(matches!(
         judged(vec![said(Check::Walking, CheckFound::Failed)], Check::Walking),
-        (Some(Judged::Fails(_)), ignored) if ignored.is_empty()
+        (Some(CheckResult::Fails(_)), ignored) if ignored.is_empty()
     ));
     // One joint that is not dry is enough, and so is one check.
     let whole = whole_round(&car, &plumbing);
@@ -571,7 +571,10 @@ fn what_holds_stands_on_the_work_before_it() {
         let before = until(check);
         let held = said(check, CheckFound::Held);
         let now = |facts: Vec<Fact>| judged([facts, vec![held.clone()]].concat(), check).0;
-        assert!(matches!(now(before.clone()), Some(Judged::Holds(_))), "{check:?}");
+        assert!(
+            matches!(now(before.clone()), Some(CheckResult::Holds(_))),
+            "{check:?}"
+        );
         assert_eq!(
             now([before.clone(), vec![weeps.clone()]].concat()),
             None,

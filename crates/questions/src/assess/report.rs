@@ -1,5 +1,6 @@
 //! The assessment, as it is shown.
 
+use assess::cautions::FIRST_DRIVE;
 use engine::figures::Headlined;
 use engine::thresholds::LATE;
 use wording::{Measured, Units};
@@ -72,7 +73,12 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         report
             .section(Section::new("What comes out", wording::list(&parts), None).with(Block::Details(facts)));
     }
-    for caution in &assessment.cautions {
+    // The first drive stands at the foot of every answer already.
+    let others = assessment
+        .cautions
+        .iter()
+        .filter(|caution| **caution != FIRST_DRIVE);
+    for caution in others {
         report.caution(*caution);
     }
     report.explain(&EXPLAINED);

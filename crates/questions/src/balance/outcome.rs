@@ -132,11 +132,11 @@ pub(crate) fn one_circuit_gone(opened: &Opened, failed: &FailedCircuit, units: &
     }
     match failed.met {
         Some(true) => said.push_str(&format!(
-            "; the road rule's {} are met",
+            "; the road rule's {} is met",
             wording::deceleration(LEAST_SECONDARY)
         )),
         Some(false) => said.push_str(&format!(
-            "; the road rule's {} are not met on this ground",
+            "; the road rule's {} is not met on this ground",
             wording::deceleration(LEAST_SECONDARY)
         )),
         None => {}

@@ -163,7 +163,7 @@ fn figures(
         working: Some("foot_force_n"),
     });
     figures.push(Figure {
-        name: "of the grip used",
+        name: "share of the grip used",
         measured: Measured::per_cent(point.efficiency, None),
         limit: None,
         working: Some("braking_rate"),

@@ -95,6 +95,18 @@ pub(super) fn in_short(heat: &Heat) -> String {
     }
 }
 
+/// A change, as what to do.
+pub(super) const fn to_do(change: HeatChange) -> &'static str {
+    match change {
+        HeatChange::BiggerDisc => "fit discs or drums with a fifth more iron",
+        HeatChange::VentedDisc => "fit vented discs of the same mass",
+        HeatChange::Ducting => "lead air to the discs, half as much again",
+        HeatChange::OtherPad => "fit pads whose friction reaches 150 °C further up",
+        HeatChange::FreshFluid => "change the fluid",
+        HeatChange::FreePlay => "give the lever free play, so that its by-pass opens at rest",
+    }
+}
+
 /// A change, in words.
 pub(super) const fn change(change: HeatChange) -> &'static str {
     match change {

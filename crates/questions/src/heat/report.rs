@@ -9,7 +9,7 @@ use quantity::{Dimension, Unit, find_unit, units_of};
 use wording::{Measured, apart, minutes};
 
 use super::Ask;
-use super::outcome::{Outcome, axle, change, governs};
+use super::outcome::{Outcome, axle, change, governs, to_do};
 use crate::question::Case;
 use crate::report::{Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, sentence};
 
@@ -208,8 +208,8 @@ fn first(outcome: &Outcome) -> String {
     }
     match outcome.helps.first() {
         Some(help) if heat.governs.left < LITTLE_LEFT => sentence(&format!(
-            "{} would give {} more",
-            change(help.change),
+            "{}: {} more in hand",
+            to_do(help.change),
             apart(help.gains)
         )),
         _ => "Read the discs with a thermometer or paint after a real run, and compare.".to_owned(),

@@ -25,10 +25,10 @@ pub(super) fn how_long(arrival: &Arrival) -> String {
 /// What ends it, in words.
 pub(super) const fn ended_by(lost: Option<LostBy>) -> &'static str {
     match lost {
-        None => "nothing ends it in that time",
-        Some(LostBy::Cooling) => "cooling ends it: what is trapped shrinks",
-        Some(LostBy::Seep) => "seals that seep end it",
-        Some(LostBy::Friction) => "the pads' grip ends it",
-        Some(LostBy::Grip) => "the tyres slip",
+        None => "nothing, in that time",
+        Some(LostBy::Cooling) => "cooling, which shrinks what is trapped",
+        Some(LostBy::Seep) => "seals that seep",
+        Some(LostBy::Friction) => "pads that grip too little",
+        Some(LostBy::Grip) => "tyres that slip",
     }
 }

@@ -69,11 +69,11 @@ fn headline(case: &Case<'_>, holds: &Holds) -> Headline {
             "It holds for hours from cold, warm and hot; that is not parking.".to_owned()
         } else {
             sentence(&format!(
-                "from {} it {}; {}",
+                "from {} it {} {}",
                 worst.from.name(),
                 match worst.holds_for {
-                    Some(time) if time.s() > 0.0 => format!("holds for {}", how_long(worst)),
-                    _ => "does not hold".to_owned(),
+                    Some(time) if time.s() > 0.0 => format!("holds for {}, ended by", how_long(worst)),
+                    _ => "does not hold:".to_owned(),
                 },
                 ended_by(worst.lost_by)
             ))
@@ -176,7 +176,7 @@ fn arrivals(holds: &Holds, units: &Units) -> Section {
         }
         row
     };
-    let mut heads = vec!["from", "holds", "then", "steepest, 2\u{a0}min"];
+    let mut heads = vec!["from", "holds", "ended by", "steepest for 2\u{a0}min"];
     if by_fluid {
         heads.extend(["latched at", "highest"]);
     }

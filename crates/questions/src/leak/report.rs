@@ -63,7 +63,7 @@ fn headline(outcome: &Outcome) -> Headline {
         (all, Some(_), _) => (
             "Not found yet",
             format!(
-                "{} can explain it; {} {} at most.",
+                "{} joints and seals can explain it; at most {} {}.",
                 all.len(),
                 found.steps_at_most,
                 counted(found.steps_at_most, "cut finds it", "cuts find it"),
@@ -72,7 +72,7 @@ fn headline(outcome: &Outcome) -> Headline {
     };
     let first = match &found.next {
         Some(step) => format!(
-            "{}, build the pressure up again, and watch.",
+            "{}. Then build the pressure up again, and watch.",
             cut(step.how, &step.run)
         ),
         None if outcome.found.suspects.is_empty() => "Look at the sign again.".to_owned(),
@@ -96,7 +96,7 @@ fn headline(outcome: &Outcome) -> Headline {
 fn cut(how: How, run: &str) -> String {
     match how {
         How::Clamp => format!("Clamp the hose of {run}"),
-        How::Plug => format!("Take off the run {run}, and plug the port"),
+        How::Plug => format!("Take off the line {run}, and plug the port"),
     }
 }
 

@@ -90,9 +90,9 @@ pub(super) fn what_it_takes(to_lock: &ToLock, precision: &Precision, units: &Uni
         said.push_str(&format!(", {} at the brakes", pressure(needed)));
     }
     said.push_str(match (to_lock.enough_force, to_lock.enough_travel) {
-        (true, Some(false)) => "; stroke or room end before",
-        (false, Some(false)) => "; more than the hand has, and stroke or room end before",
-        (false, _) => "; more than the hand has",
+        (true, Some(false)) => "; stroke or room end first",
+        (false, Some(false)) => "; more than the driver pulls, and stroke or room end first",
+        (false, _) => "; more than the driver pulls",
         (true, _) => "",
     });
     let over = wording::per_cent(to_lock.in_hand);
@@ -175,7 +175,7 @@ pub(super) fn coupling_facts(car: &Car, answer: &LeverAnswer) -> Vec<(&'static s
     }
     facts.push((
         "clutch",
-        "takes the engine away, not the centre: pulling it changes nothing of this".to_owned(),
+        "pressed, it takes the engine off the wheels and leaves the centre: nothing here changes".to_owned(),
     ));
     facts
 }

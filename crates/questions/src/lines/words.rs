@@ -83,7 +83,7 @@ pub(super) fn band_words(joint: &Joint, units: &Units) -> Option<String> {
     let places = if high < 10.0 { 1 } else { 0 };
     Some(format!(
         "{low:.places$} to {high:.places$}\u{a0}{}",
-        units.torque.symbol().replace(' ', "\u{a0}")
+        units.torque.shown().replace(' ', "\u{a0}")
     ))
 }
 

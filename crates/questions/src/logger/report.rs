@@ -1,7 +1,7 @@
 //! What the logger showed.
 
-use ::logger::{Event, Mended, Pads, Settled, WorkedBy};
-use engine::car::Axle;
+use ::logger::{Event, Mended, Pads, PadsFound, RestsOn, Suggestion, WorkedBy};
+use engine::car::{Axle, Key, KeyId};
 use engine::fit::Estimate as Figured;
 use engine::gauges::KneeAgainst;
 use engine::ranges::Range;
@@ -13,9 +13,9 @@ use super::Ask;
 use super::outcome::{LogRead, Outcome};
 use crate::opened::Opened;
 use crate::question::Case;
-use crate::readings::Reading;
+use crate::readings::ReadingForm;
 use crate::report::{
-    Block, Detail, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change,
+    Block, Detail, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, in_words, last_change,
 };
 
 /// Stops that a table shows at most.
@@ -71,7 +71,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     if !held.found.heat.is_empty() {
         report.section(heat(held));
     }
-    report.section(offers(case.opened, held));
+    report.section(offers(case.opened, held, units));
     report.section(file(held));
     report.caution(OFFERS);
     report
@@ -163,7 +163,7 @@ fn headline(held: &LogRead, units: &Units) -> Headline {
             working: None,
         });
     }
-    if let Some(Settled::Both(front, _)) = &found.pads {
+    if let Some(PadsFound::Both(front, _)) = &found.pads {
         figures.push(Figure {
             name: "front pad friction",
             measured: friction(front.friction),
@@ -381,8 +381,10 @@ fn pads(held: &LogRead) -> Section {
         None => section.with(Block::Text(
             "Too few moments with steady pressures and no wheel slipping.".to_owned(),
         )),
-        Some(Settled::Both(front, rear)) => section.with(Block::Details([said(front), said(rear)].concat())),
-        Some(Settled::Together(front, rear)) => section
+        Some(PadsFound::Both(front, rear)) => {
+            section.with(Block::Details([said(front), said(rear)].concat()))
+        }
+        Some(PadsFound::Together(front, rear)) => section
             .with(Block::Text(
                 "Front and rear cannot be told apart: both are scaled together.".to_owned(),
             ))
@@ -409,7 +411,30 @@ fn heat(held: &LogRead) -> Section {
     Section::new("Hottest", "fluid and discs", None).with(Block::Details(facts))
 }
 
-fn offers(opened: &Opened, held: &LogRead) -> Section {
+/// What an offer rests on, in words.
+pub(super) fn rests_on(because: RestsOn, units: &Units) -> String {
+    match because {
+        RestsOn::Pairs(count) => format!(
+            "{count} {} of steady pressures",
+            wording::counted(count, "pair", "pairs")
+        ),
+        RestsOn::KneeFound(knee) => format!("the knee found, {}", measured(&knee, units).with_range()),
+        RestsOn::EveryStop => "both pressures of every stop".to_owned(),
+        RestsOn::Deceleration => "pressure against deceleration".to_owned(),
+    }
+}
+
+/// A new entry of a table, figure by figure: `setting 2 turns, before the valve 60 bar, behind the valve 41 bar`.
+fn entry_in_words(offer: &Suggestion, units: &Units) -> String {
+    let said = offer.entry.iter().map(|(name, value)| {
+        let key = KeyId::of(&format!("{}.{name}", offer.key)).map(KeyId::key);
+        let value = in_words(key.and_then(Key::dimension), value, units);
+        format!("{} {value}", key.map_or(*name, |key| key.label))
+    });
+    said.collect::<Vec<_>>().join(", ")
+}
+
+fn offers(opened: &Opened, held: &LogRead, units: &Units) -> Section {
     let offers = &held.found.offers;
     let section = Section::new(
         "What the sheet might take over",
@@ -422,17 +447,18 @@ fn offers(opened: &Opened, held: &LogRead) -> Section {
         ));
     }
     let offers = offers.iter().map(|offer| {
-        let entry = offer.entry.iter().map(|(key, value)| (*key, value.clone()));
+        let because = rests_on(offer.because, units);
         if offer.entry.is_empty() {
-            Offer::new(opened, &offer.key, &offer.value, &offer.now, &offer.because)
-        } else {
-            Offer {
-                key: offer.key.clone(),
-                value: offer.value.clone(),
-                now: offer.now.clone(),
-                because: offer.because.clone(),
-                changes: Reading::Valve.entry_more(opened.sheet.read.text(), entry),
-            }
+            return Offer::new(opened, (&offer.key, &offer.value), &offer.now, because, units);
+        }
+        let entry = offer.entry.iter().map(|(key, value)| (*key, value.clone()));
+        Offer {
+            key: offer.key.clone(),
+            name: ReadingForm::Valve.title().to_owned(),
+            value: entry_in_words(offer, units),
+            now: in_words(Some(Dimension::Pressure), &offer.now, units),
+            because,
+            changes: ReadingForm::Valve.entry_more(opened.sheet.read.text(), entry),
         }
     });
     section

@@ -1,6 +1,6 @@
 //! What `logger` answers, as other programs read it.
 
-use ::logger::{Pads, Settled, WorkedBy};
+use ::logger::{Pads, PadsFound, WorkedBy};
 use engine::car::Axle;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -176,8 +176,8 @@ impl LoggerView {
                 .collect(),
             pads: match &found.pads {
                 None => Vec::new(),
-                Some(Settled::Both(front, rear)) => vec![pads(front, true), pads(rear, true)],
-                Some(Settled::Together(front, rear)) => vec![pads(front, false), pads(rear, false)],
+                Some(PadsFound::Both(front, rear)) => vec![pads(front, true), pads(rear, true)],
+                Some(PadsFound::Together(front, rear)) => vec![pads(front, false), pads(rear, false)],
             },
             offers: found
                 .offers
@@ -186,7 +186,7 @@ impl LoggerView {
                     key: offer.key.clone(),
                     value: offer.value.clone(),
                     now: offer.now.clone(),
-                    because: offer.because.clone(),
+                    because: super::report::rests_on(offer.because, &wording::Units::default()),
                 })
                 .collect(),
         }

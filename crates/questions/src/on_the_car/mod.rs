@@ -169,7 +169,7 @@ fn is_counted(figure: &SheetFigure) -> bool {
 }
 
 /// Every key that has a place for a figure, with the entries that there are.
-fn slots(read: &sheet::Read) -> impl Iterator<Item = Slot> {
+fn slots(read: &sheet::ReadSheet) -> impl Iterator<Item = Slot> {
     KeyId::all().flat_map(move |key| {
         let entries = match key.key().path.split_once("[]") {
             Some((group, _)) => read.inputs.entries(group),
@@ -181,7 +181,7 @@ fn slots(read: &sheet::Read) -> impl Iterator<Item = Slot> {
 
 fn figure(
     text: &str,
-    read: &sheet::Read,
+    read: &sheet::ReadSheet,
     arrangement: &Arrangement,
     problems: &[Problem],
     slot: Slot,

@@ -133,7 +133,7 @@ pub fn named(name: &str) -> Option<&'static Several> {
 }
 
 /// Whether the sheet says a figure in another way already.
-pub(super) fn is_said_otherwise(read: &sheet::Read, key: &engine::car::Key) -> bool {
+pub(super) fn is_said_otherwise(read: &sheet::ReadSheet, key: &engine::car::Key) -> bool {
     ALL.iter()
         .filter(|several| several.instead_of.contains(&key.path))
         .any(|several| {

@@ -22,7 +22,7 @@ pub struct Words {
 pub fn words(step: &WorkStep) -> Words {
     let (may, what) = step.night();
     Words {
-        what: format!("{}: {}.", step.slug, step.what),
+        what: format!("{}.", step.what),
         with: format!("With: {}.", step.tools),
         night: format!("{may}: {what}."),
     }
@@ -78,7 +78,7 @@ fn steps(order: &WorkOrder) -> Section {
             (false, false) => "[ ]",
         };
         let said = words(step);
-        facts.push(Detail::new(format!("{sign} {number}"), said.what));
+        facts.push(Detail::new(format!("{sign} {number} {}", step.slug), said.what));
         if step.done {
             continue;
         }

@@ -197,7 +197,14 @@ fn wheels(outcome: &Outcome, units: &Units) -> Section {
             .chain(Wheel::ALL.map(gives)),
         units.force,
     );
-    let mut heads = vec!["wheel", "pressure", "torque", "at the ground", "grip gives", "it"];
+    let mut heads = vec![
+        "wheel",
+        "pressure",
+        "torque",
+        "at the ground",
+        "grip gives",
+        "so it",
+    ];
     if separate {
         heads.insert(2, "lever's");
     }

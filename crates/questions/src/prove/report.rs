@@ -2,7 +2,7 @@
 
 use engine::car::Car;
 use plumbing::bleeding::{BledCorner, LeverAt, ValveAt};
-use proving::{Check, CheckState, JointState, Judged, Standing};
+use proving::{Check, CheckResult, CheckState, JointState, Standing};
 use wording::{Units, counted};
 
 use super::Ask;
@@ -80,10 +80,10 @@ pub fn on(joint: &JointState, outcome: &Outcome) -> String {
 pub fn check(state: &CheckState, car: &Car) -> CheckWords {
     let (sign, says) = match &state.judged {
         None => ("[ ]", state.check.how(car)),
-        Some(Judged::Holds(says)) => ("[x]", format!("Holds: {says}")),
-        Some(Judged::Fails(says)) => ("[!]", format!("FAILS: {says}")),
-        Some(Judged::Left(because)) => ("[-]", format!("NOT DONE, because {because}")),
-        Some(Judged::TellsNothing(says)) => ("[?]", format!("Tells nothing: {says}")),
+        Some(CheckResult::Holds(says)) => ("[x]", format!("Holds: {says}")),
+        Some(CheckResult::Fails(says)) => ("[!]", format!("FAILS: {says}")),
+        Some(CheckResult::Left(because)) => ("[-]", format!("NOT DONE, because {because}")),
+        Some(CheckResult::TellsNothing(says)) => ("[?]", format!("Tells nothing: {says}")),
     };
     let since = state
         .since

@@ -1,7 +1,7 @@
 //! What `prove` answers, as other programs read it.
 
 use plumbing::bleeding::{BledCorner, LeverAt, ValveAt};
-use proving::{CheckState, Judged};
+use proving::{CheckResult, CheckState};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -133,10 +133,10 @@ fn corner(corner: &BledCorner) -> CornerView {
 fn check(state: &CheckState) -> CheckView {
     let (word, says) = match &state.judged {
         None => ("not done", None),
-        Some(Judged::Holds(says)) => ("holds", Some(says.clone())),
-        Some(Judged::Fails(says)) => ("fails", Some(says.clone())),
-        Some(Judged::Left(says)) => ("left", Some(says.clone())),
-        Some(Judged::TellsNothing(says)) => ("tells nothing", Some(says.clone())),
+        Some(CheckResult::Holds(says)) => ("holds", Some(says.clone())),
+        Some(CheckResult::Fails(says)) => ("fails", Some(says.clone())),
+        Some(CheckResult::Left(says)) => ("left", Some(says.clone())),
+        Some(CheckResult::TellsNothing(says)) => ("tells nothing", Some(says.clone())),
     };
     CheckView {
         check: state.check.name(),

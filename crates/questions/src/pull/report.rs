@@ -12,7 +12,7 @@ use super::Ask;
 use super::outcome::{Outcome, PullRead, Since};
 use crate::opened::Opened;
 use crate::question::Case;
-use crate::readings::Reading;
+use crate::readings::ReadingForm;
 use crate::report::{
     Block, Detail, Figure, Frame, Headline, Offer, Report, Section, Stroke, Table, last_change, sentence,
 };
@@ -39,22 +39,29 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         report.section(section);
     }
     if let Some(valve) = &outcome.valve {
-        report.section(gauges(valve, units).with_some(offered(case.opened, valve)));
+        report.section(gauges(valve, units).with_some(offered(case.opened, valve, units)));
     }
     report
 }
 
 /// What two gauges offer to the sheet: the knee counts as it was read; the slope once it is taken over.
-fn offered(opened: &Opened, valve: &Result<ValveRead, engine::gauges::GaugesFault>) -> Option<Block> {
+fn offered(
+    opened: &Opened,
+    valve: &Result<ValveRead, engine::gauges::GaugesFault>,
+    units: &Units,
+) -> Option<Block> {
     let slope = valve.as_ref().ok()?.slope.as_ref()?;
     let half = (slope.high - slope.low).max(0.0) / 2.0;
     let now = opened.car().bias_valve.as_ref()?.slope;
     Some(Block::Offers(vec![Offer::new(
         opened,
-        "bias_valve.slope",
-        &format!("{:.3} \u{b1} {half:.3}", slope.value),
+        (
+            "bias_valve.slope",
+            &format!("{:.3} \u{b1} {half:.3}", slope.value),
+        ),
         &format!("{now:.3}"),
-        "two gauges, 95 % of it",
+        "two gauges, 95 % of it".to_owned(),
+        units,
     )]))
 }
 
@@ -62,7 +69,7 @@ fn offered(opened: &Opened, valve: &Result<ValveRead, engine::gauges::GaugesFaul
 fn taken(opened: &Opened) -> Section {
     let section = Section::new("Take a reading", "put onto the sheet as it is typed", None);
     let section =
-        Reading::of(opened.car()).fold(section, |section, reading| section.with(Block::Reading(reading)));
+        ReadingForm::of(opened.car()).fold(section, |section, reading| section.with(Block::Reading(reading)));
     section.with_some(last_change(opened))
 }
 
@@ -267,11 +274,14 @@ fn takes(apart: &Apart, units: &Units) -> Section {
     )
     .with(Block::Table(Table {
         caption: "Travel of the grip".to_owned(),
-        heads: vec!["part".to_owned(), "travel".to_owned(), "19 in 20".to_owned()],
+        heads: vec!["part".to_owned(), "travel".to_owned(), "range".to_owned()],
         names_row: 0,
         rows: rows.into_iter().map(Into::into).collect(),
         of_words: true,
     }))
+    .with(Block::Text(
+        "Nineteen times in twenty the figure lies within its range.".to_owned(),
+    ))
 }
 
 fn fitted(apart: &Apart, units: &Units) -> Section {

@@ -2,6 +2,7 @@
 
 use engine::balance::{KneeAnswer, Purpose, SettingRow, WishFault};
 use engine::car::Car;
+use engine::ranges::Range;
 use quantity::show;
 use wording::{Measured, Units, turned};
 
@@ -127,9 +128,22 @@ fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
         });
     }
     if let Some(bar) = here.bar {
+        // Turns are counted towards the end that the bar is turned to.
+        let (name, way) = if bar.turns < 0.0 {
+            ("bar, towards the rear", -1.0)
+        } else {
+            ("bar, towards the front", 1.0)
+        };
+        let turns = range.bar_turns.map(|range| {
+            let ends = [way * range.low, way * range.high];
+            Range {
+                low: ends[0].min(ends[1]),
+                high: ends[0].max(ends[1]),
+            }
+        });
         figures.push(Figure {
-            name: "bar, towards the front",
-            measured: Measured::turns(bar.turns, range.bar_turns),
+            name,
+            measured: Measured::turns(way * bar.turns, turns),
             limit: None,
             working: None,
         });
@@ -178,7 +192,7 @@ fn short(why: WishFault, units: &Units) -> String {
         WishFault::AboveRange { above_bar } => {
             format!("The knee is {} above what the knob reaches.", pressure(above_bar))
         }
-        WishFault::NoKnob => "This valve has no knob, and another knee.".to_owned(),
+        WishFault::NoKnob => "This valve has no knob, and its knee is not the one wanted.".to_owned(),
         WishFault::NoValve { .. } => "There is no bias valve in the rear line.".to_owned(),
         WishFault::BeyondBar => "The bar would have to give everything to one cylinder.".to_owned(),
     }
@@ -294,7 +308,7 @@ fn road(car: &Car, outcome: &Outcome, units: &Units) -> Option<Section> {
         .iter()
         .find(|row| row.purpose == Purpose::Road)?;
     let said = turned::setting(row, None, &outcome.settings, units);
-    let mut facts = vec![Detail::new("set", said)];
+    let mut facts = vec![Detail::new("road", said)];
     if let (Some(_), Some(bar)) = (row.knob, row.bar) {
         facts.push(Detail::new("or bar", turned::bar(bar.turns)));
     }

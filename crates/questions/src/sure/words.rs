@@ -7,7 +7,7 @@ use engine::updating::{Read, Reading, Way};
 use quantity::{Dimension, Unit, units_of};
 use wording::{Measured, Units, figure};
 
-use crate::readings::Reading as Form;
+use crate::readings::ReadingForm as Form;
 
 /// A figure, as it is named in a sentence.
 pub(super) const fn name(of: Headlined) -> &'static str {

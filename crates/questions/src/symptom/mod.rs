@@ -7,7 +7,7 @@ mod result;
 use engine::car::Date;
 use proving::Fact;
 use serde_json::Value;
-use symptoms::{Narrowed, Symptom as Says, Trial, TrialResult, matched, what_is_wrong};
+use symptoms::{Diagnosis, Symptom as Says, Trial, TrialResult, matched, what_is_wrong};
 
 use crate::answered::{Answered, Tells};
 use crate::opened::Opened;
@@ -35,7 +35,7 @@ enum Outcome {
 /// A verdict, the tests of it that the logbook knows, and what else the sentence may mean.
 #[derive(Debug)]
 struct Known {
-    verdict: Narrowed,
+    verdict: Diagnosis,
     written: Vec<Tried>,
     others: Vec<Says>,
 }

@@ -1,6 +1,6 @@
 //! What is wrong, as it is shown.
 
-use symptoms::{InThisCar, Narrowed, Symptom as Says, Trial, TrialResult};
+use symptoms::{Diagnosis, InThisCar, Symptom as Says, Trial, TrialResult};
 use wording::{Units, figure, per_cent};
 
 use super::{Ask, Known, Outcome};
@@ -103,7 +103,7 @@ fn headline(outcome: &Outcome) -> Headline {
     }
 }
 
-fn found(verdict: &Narrowed) -> Headline {
+fn found(verdict: &Diagnosis) -> Headline {
     let stop = verdict.symptom.stop();
     let (stamp, because) = match &verdict.causes[..] {
         [] => (
@@ -149,7 +149,7 @@ fn found(verdict: &Narrowed) -> Headline {
     }
 }
 
-fn trial(test: Trial, verdict: &Narrowed) -> Section {
+fn trial(test: Trial, verdict: &Diagnosis) -> Section {
     let facts = vec![Detail::new("do", test.todo()), Detail::new("look", test.asks())];
     let mut leads = [String::new(), String::new()];
     if let [one, other, ..] = &verdict.causes[..] {
@@ -185,7 +185,7 @@ fn trial(test: Trial, verdict: &Narrowed) -> Section {
     ))
 }
 
-fn causes(verdict: &Narrowed, units: &Units) -> Section {
+fn causes(verdict: &Diagnosis, units: &Units) -> Section {
     let rows = verdict
         .causes
         .iter()
@@ -213,7 +213,7 @@ fn causes(verdict: &Narrowed, units: &Units) -> Section {
     }))
 }
 
-fn remedies(verdict: &Narrowed) -> Section {
+fn remedies(verdict: &Diagnosis) -> Section {
     let facts = verdict
         .causes
         .iter()
@@ -260,7 +260,7 @@ pub(super) fn in_this_car(here: &InThisCar, units: &Units) -> String {
 }
 
 /// What a test tells, for other programs.
-pub(super) fn tells(test: Trial, verdict: &Narrowed) -> String {
+pub(super) fn tells(test: Trial, verdict: &Diagnosis) -> String {
     match &verdict.causes[..] {
         [one, other, ..] => {
             let (yes, no) = if symptoms::leans_to_first(test, one.cause, other.cause) {

@@ -2,7 +2,7 @@
 
 use assess::is_open;
 use engine::car::Centre;
-use engine::thresholds::{BORDER_GRIP, LEVER_GIVES};
+use engine::thresholds::LEVER_GIVES;
 use engine::turn::{Brief, Cell, StoppedBy, Turn as Ran, TurnVerdict, WayThrough};
 use quantity::si::{Angle, Length};
 use wording::{Measured, Shown};
@@ -73,7 +73,7 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
         TurnVerdict::Ploughs => ("Ploughs", Frame::Heavy),
         TurnVerdict::Spins => ("Spins", Frame::Heavy),
     };
-    let on_the_border = format!("{} of grip make it another word.", wording::per_cent(BORDER_GRIP));
+    let on_the_border = assess::on_the_border();
     let mut though = Vec::new();
     if open {
         though.push(format!("As the sheet has it, it {}.", turn.verdict.words()));
@@ -188,7 +188,7 @@ fn figures(run: &Run<'_>) -> Vec<Figure> {
             name: "what the lever gives",
             measured: wording::degrees_of(gave, range(|brief| Some(brief.judged.lever_gave?.rad()))),
             limit: Some(Limit {
-                name: "its part from",
+                name: "at least",
                 shown: wording::degrees_of(LEVER_GIVES, None).value,
                 side: Side::AtLeast,
             }),

@@ -12,9 +12,9 @@ pub const WHERE: &str = "Try it where there is room and nobody stands: wide open
 
 /// What a run leaves out, how much it is, and which way it goes.
 pub(super) const LEFT_OUT: &[&str] = &[
-    "Left out: rolling resistance, slope and bumps. The ground is the same everywhere.",
-    "Measured on these equations, each moves what the lever gains: the tyres' relaxation by up to 3\u{a0}%. The front wheels' \
-     different steer, air, trail and the body's roll by up to 8\u{a0}% each.",
+    "Rolling resistance, slope and bumps. The ground is the same everywhere.",
+    "The tyres' relaxation: put in, it moves what the lever gains by up to 3\u{a0}%. The front wheels' different steer, air, \
+     trail and the body's roll: by up to 8\u{a0}% each.",
 ];
 
 /// What a run on loose ground leaves out.
@@ -159,7 +159,7 @@ fn through_facts(turn: &Turn) -> Vec<Detail> {
         facts.push(Detail::new(
             "nose",
             format!(
-                "{} into the bend off its path when let go, {} without the handbrake",
+                "points {} into the bend when let go, {} without the handbrake",
                 wording::degrees(with),
                 wording::degrees(without)
             ),

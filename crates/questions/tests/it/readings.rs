@@ -2,7 +2,7 @@
 
 use engine::car::{Car, Date};
 use questions::onto_sheet::{changed, written};
-use questions::readings::Reading;
+use questions::readings::ReadingForm;
 use wording::Units;
 
 use crate::onto_sheet::sedge;
@@ -22,7 +22,7 @@ fn says(text: &str) -> Vec<String> {
         .collect()
 }
 
-fn typed(text: &str, reading: Reading, on: Date, units: &str, said: &[(&str, &str)]) -> String {
+fn typed(text: &str, reading: ReadingForm, on: Date, units: &str, said: &[(&str, &str)]) -> String {
     let units = if units.is_empty() {
         Units::default()
     } else {
@@ -40,11 +40,11 @@ fn typed(text: &str, reading: Reading, on: Date, units: &str, said: &[(&str, &st
 #[test]
 fn points_of_one_day_are_one_pull_and_another_day_begins_another() {
     let bare = sedge();
-    let before = Reading::Pull.entered(&bare).len();
+    let before = ReadingForm::Pull.entered(&bare).len();
     let mut text = bare.clone();
     for (travel, pressure, force) in [("0", "0", ""), ("40", "3", "20"), ("62,5", "18 bar", "61")] {
         let said = [("travel", travel), ("pressure", pressure), ("force", force)];
-        text = typed(&text, Reading::Pull, TODAY, "", &said);
+        text = typed(&text, ReadingForm::Pull, TODAY, "", &said);
     }
     let entry = format!("measured.pull[{}]", before + 1);
     assert_eq!(
@@ -60,19 +60,19 @@ fn points_of_one_day_are_one_pull_and_another_day_begins_another() {
     assert!((pull.points[2].travel.m() - 0.0625).abs() < 1e-12);
     let next = typed(
         &text,
-        Reading::Pull,
+        ReadingForm::Pull,
         Date::constant(2026, 5, 2),
         "",
         &[("travel", "10"), ("pressure", "1")],
     );
-    assert_eq!(Reading::Pull.entered(&next).len(), before + 2);
+    assert_eq!(ReadingForm::Pull.entered(&next).len(), before + 2);
     // Taken off again, nothing of it is left.
     let mut back = next;
     for _ in 0..2 {
-        let last = Reading::Pull.entered(&back).pop().unwrap();
+        let last = ReadingForm::Pull.entered(&back).pop().unwrap();
         back = changed("car.toml", &back, &last.off).unwrap();
     }
-    assert_eq!(Reading::Pull.entered(&back).len(), before);
+    assert_eq!(ReadingForm::Pull.entered(&back).len(), before);
     assert_eq!(says(&back), says(&bare));
 }
 
@@ -84,7 +84,7 @@ fn a_bare_number_is_in_the_persons_unit_and_another_unit_is_taken_as_it_is() {
         ("torque", "99 lbf ft"),
         ("brake", "warm"),
     ];
-    let text = typed(&sedge(), Reading::Wheel, TODAY, "psi,in,lbf", &said);
+    let text = typed(&sedge(), ReadingForm::Wheel, TODAY, "psi,in,lbf", &said);
     let wheel = car(&text).measured.wheel.pop().unwrap();
     assert!((wheel.pressure.pa() / 6894.757 - 218.0).abs() < 1e-3);
     assert!((wheel.torque.nm() / 1.355_818 - 99.0).abs() < 1e-3);
@@ -100,12 +100,12 @@ fn engine_off_is_an_entry_of_its_own() {
             ("foot", foot),
             ("pressure", "19"),
         ];
-        typed(text, Reading::Pedal, TODAY, "", &said)
+        typed(text, ReadingForm::Pedal, TODAY, "", &said)
     };
     let bare = sedge();
-    let before = Reading::Pedal.entered(&bare).len();
+    let before = ReadingForm::Pedal.entered(&bare).len();
     let text = press("off", "200", &press("on", "200", &press("on", "100", &bare)));
-    assert_eq!(Reading::Pedal.entered(&text).len(), before + 2);
+    assert_eq!(ReadingForm::Pedal.entered(&text).len(), before + 2);
     let entries = car(&text).measured.pedal;
     assert_eq!(entries[before].points.len(), 2);
     assert_eq!(entries[before + 1].points.len(), 1);
@@ -116,7 +116,7 @@ fn what_is_missing_is_named_and_what_is_no_reading_is_refused() {
     let text = sedge();
     let units = Units::default();
     let none = |_: &str| String::new();
-    let wrong = Reading::Pull
+    let wrong = ReadingForm::Pull
         .changes(&car(&text), &text, TODAY, &units, &none)
         .unwrap_err();
     assert_eq!(wrong.troubles.len(), 2, "the pull is optional: {wrong:?}");
@@ -125,7 +125,7 @@ fn what_is_missing_is_named_and_what_is_no_reading_is_refused() {
             "travel" => hostile.to_owned(),
             _ => "3".to_owned(),
         };
-        let changes = Reading::Pull
+        let changes = ReadingForm::Pull
             .changes(&car(&text), &text, TODAY, &units, &said)
             .unwrap();
         assert!(changed("car.toml", &text, &changes).is_err(), "{hostile:?}");
@@ -173,6 +173,9 @@ fn every_offer_of_a_log_can_be_taken_over() {
             let text = std::fs::read_to_string(there.join("car.toml")).unwrap();
             let after = changed("car.toml", &text, &offer.changes).unwrap();
             assert_ne!(after, text, "{name}: {offer:?}");
+            // People read words; the file's own writing is what the key puts onto the sheet.
+            let said = [&offer.name, &offer.value, &offer.now, &offer.because];
+            assert!(said.iter().all(|said| !said.contains(['{', '"', '_', '`'])), "{offer:?}");
             car(&after);
             assert_ne!(says(&after), says(&text), "{name}: {} counts", offer.key);
             std::fs::write(there.join("car.toml"), after).unwrap();

@@ -8,10 +8,6 @@ use wording::counted;
 /// Guesses that are written out.
 const MOST_GUESSES: usize = 6;
 
-/// What stands at the foot of every page.
-pub(crate) const CAUTION: &str =
-    "Computed figures do not replace a brake test at walking pace, in a safe place.";
-
 /// What does not come from the sheet; `most` keys that were left out are named.
 pub(crate) fn defaults(page: &mut Page, assembled: &Assembled, most: usize) {
     let (guesses, left_out): (Vec<_>, Vec<_>) =

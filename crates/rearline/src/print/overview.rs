@@ -4,11 +4,12 @@ use std::path::Path;
 
 use page::Reach;
 use questions::pressures::Outcome;
+use questions::report::CAUTION;
 use questions::{Opened, Wrong, assess as assessment};
 use wording::Units;
 
+use super::ink;
 use super::page::{Page, Stroke};
-use super::{ink, leaned};
 
 /// A car of the folder.
 #[derive(Debug)]
@@ -94,7 +95,7 @@ pub(crate) fn foot(left_out: &[String], more: usize, first: Option<&str>) -> Str
     }
     page.line("  rearline new NAME");
     page.gap();
-    page.paragraph(ink::heavy, leaned::CAUTION);
+    page.paragraph(ink::heavy, CAUTION);
     page.into_text()
 }
 
@@ -108,16 +109,17 @@ fn one(page: &mut Page, car: &Seen, units: &Units) {
                 .map(|build| format!(", {build}"))
                 .unwrap_or_default();
             page.paragraph(ink::heavy, &format!("{}: {}{build}", car.name, on.name));
-            let assessment = &done.assessed.assessment;
-            page.plain(&assessment.answer.in_sentences());
-            // A stop stands before the answer already.
-            let others = assessment.findings.iter().skip(assessment.stops().count());
-            if let Some(worst) = others.clone().next() {
-                let behind = match others.count() - 1 {
+            let answer = &done.assessed.assessment.answer;
+            if let Some(((_, worst), others)) = answer.stops_first.split_first() {
+                let more = match others.len() {
                     0 => String::new(),
                     more => format!("; {more} more"),
                 };
-                page.item(&format!("{}: {}{behind}", worst.weight.word(), worst.title));
+                page.paragraph(ink::heavy, &format!("stop: {worst}{more}"));
+            }
+            page.plain(&format!("{}. {}", answer.said, answer.because));
+            if let Some(first) = &answer.first {
+                page.plain(&format!("First: {first}"));
             }
             page.bulleted(Stroke::Front, &done.push.push_sentence(units));
             let pull = match &done.pull {

@@ -129,6 +129,21 @@ impl Page {
 
     /// A label, and what stands behind it.
     pub(crate) fn labelled(&mut self, label: &str, text: &str) {
+        self.labelled_in(LABEL, label, text);
+    }
+
+    /// Labels of one list, each with what stands behind it: all begin in one column.
+    pub(crate) fn labelled_list<'t>(&mut self, list: impl Iterator<Item = (&'t str, &'t str)> + Clone) {
+        let widest = list.clone().map(|(label, _)| label.width()).max().unwrap_or(0);
+        // On a narrow terminal a wide column would leave no room for the text.
+        let most = (self.width / 3).max(LABEL);
+        let column = (widest + 4).clamp(LABEL, most);
+        for (label, text) in list {
+            self.labelled_in(column, label, text);
+        }
+    }
+
+    fn labelled_in(&mut self, column: usize, label: &str, text: &str) {
         if label.width() + LABEL > self.width {
             for line in self.wrapped(label, "  ", "    ") {
                 self.line(&line);
@@ -139,8 +154,8 @@ impl Page {
             return;
         }
         // A label that is wider than its column still keeps two blanks before what it names.
-        let label = format!("  {label:<width$}", width = (LABEL - 2).max(label.width() + 2));
-        for line in self.wrapped(text, &label, &" ".repeat(LABEL)) {
+        let label = format!("  {label:<wide$}", wide = (column - 2).max(label.width() + 2));
+        for line in self.wrapped(text, &label, &" ".repeat(column)) {
             self.line(&line);
         }
     }

@@ -3,6 +3,7 @@
 use questions::options::Shape;
 use questions::report::{Block, Figure, Headline, Report, Section, Table, WorkingLine};
 use unicode_width::UnicodeWidthStr as _;
+use wording::NONE;
 
 use super::page::{self, Page};
 use super::{findings, ink};
@@ -179,9 +180,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
     for block in &section.blocks {
         match block {
             Block::Details(facts) => {
-                for fact in facts {
-                    page.labelled(&fact.name, &fact.text);
-                }
+                page.labelled_list(facts.iter().map(|fact| (fact.name.as_str(), fact.text.as_str())));
             }
             Block::Text(text) => page.plain(text),
             Block::Ticks(ticks) => {
@@ -220,7 +219,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
                         format!("now {}", offer.now)
                     };
                     let said = format!("{}; {stands}; rests on {}", offer.value, offer.because);
-                    page.labelled(&format!("`{}`", offer.key), &said);
+                    page.item(&format!("{}: {said}", offer.name));
                 }
             }
             Block::Reading(reading) => page.labelled(reading.title(), reading.how()),
@@ -241,19 +240,18 @@ fn table(page: &mut Page, table: &Table, width: usize) {
     let widths: Vec<usize> = (0..columns).map(widest).collect();
     let whole = before + widths.iter().sum::<usize>() + 2 * columns.saturating_sub(1);
     if whole > width || table.of_words {
-        for row in &table.rows {
-            let rest: Vec<String> = (0..columns)
-                .filter(|column| *column != table.names_row && !row.cells[*column].is_empty())
-                .map(|column| {
-                    format!(
-                        "{}\u{a0}{}",
-                        table.heads[column].replace(' ', "\u{a0}"),
-                        row.cells[column]
-                    )
-                })
-                .collect();
-            page.labelled(&row.cells[table.names_row], &rest.join(", "));
-        }
+        let lines: Vec<(&str, String)> = table
+            .rows
+            .iter()
+            .map(|row| {
+                let rest = (0..columns).filter(|column| {
+                    *column != table.names_row && !matches!(row.cells[*column].as_str(), "" | NONE)
+                });
+                let rest: Vec<String> = rest.map(|column| table.in_a_line(row, column)).collect();
+                (row.cells[table.names_row].as_str(), rest.join(", "))
+            })
+            .collect();
+        page.labelled_list(lines.iter().map(|(name, rest)| (*name, rest.as_str())));
         return;
     }
     let line = |cells: &[String]| -> String {

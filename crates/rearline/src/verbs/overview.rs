@@ -3,7 +3,7 @@
 use clap::Args;
 use engine::hydraulics::Forces;
 use engine::ranges::Sampling;
-use page::{Limits, ListenAt, Reach, Workshop};
+use page::{ListenAt, Reach, ServerLimits, Workshop};
 use quantity::si::Force;
 use questions::assess as assessment;
 use questions::pressures::Outcome;
@@ -84,7 +84,7 @@ impl Overview {
             } else {
                 Reach::ThisMachine
             },
-            limits: Limits::default(),
+            limits: ServerLimits::default(),
             today,
             stamp: logbook::stamp_of,
             build: build(),

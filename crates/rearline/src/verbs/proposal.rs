@@ -187,7 +187,7 @@ impl List {
     fn run(&self, voice: &mut Voice<'_>) -> Result<Ending, Stop> {
         let all = listed(&self.car)?;
         let said = match all.len() {
-            0 => "Nothing is proposed: `rearline proposal keep` keeps what is.".to_owned(),
+            0 => "Nothing is proposed yet: `rearline proposal keep` keeps a proposal.".to_owned(),
             1 => "One proposal is kept beside the car.".to_owned(),
             more => format!("{more} proposals are kept beside the car."),
         };

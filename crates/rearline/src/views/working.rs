@@ -82,7 +82,7 @@ impl WorkingView {
             formula: last.map_or_else(String::new, |step| step.formula.in_symbols()),
             with_numbers: last.map_or_else(String::new, |step| step.formula.with_numbers(EXACT)),
             value: last.map_or(f64::NAN, |step| step.result.value),
-            unit: last.map_or("", |step| step.result.unit),
+            unit: last.map_or("", |step| step.result.si_unit()),
             source: last.map_or("", |step| step.source),
             steps: working.steps.iter().map(step).collect(),
             keys: working.keys(),
@@ -97,7 +97,7 @@ fn step(step: &Step) -> StepView {
         formula: step.formula.in_symbols(),
         with_numbers: step.formula.with_numbers(EXACT),
         value: step.result.value,
-        unit: step.result.unit,
+        unit: step.result.si_unit(),
         source: step.source,
         assumes: step.assumes,
     }

@@ -113,7 +113,7 @@ fn told_in_full(report: &Report) -> Vec<String> {
             Block::Offers(offers) => offers
                 .iter()
                 .flat_map(|offer| {
-                    let mut said = vec![offer.key.clone(), offer.value.clone(), offer.because.clone()];
+                    let mut said = vec![offer.name.clone(), offer.value.clone(), offer.because.clone()];
                     said.extend(Some(offer.now.clone()).filter(|_| !offer.changes.is_empty()));
                     said
                 })

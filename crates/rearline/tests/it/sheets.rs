@@ -45,6 +45,18 @@ fn the_folder_may_stand_before_the_verb() {
     fs::rename(bench.path("cars"), bench.path("elsewhere")).unwrap();
     let behind = bench.run(&["assess", "tarn", "--cars", "elsewhere", "--json"]);
     assert_eq!(behind.status, Some(0), "{}", behind.aside);
+    // Before a verb that has verbs of its own, and between the two.
+    for words in [
+        ["--cars", "elsewhere", "logbook", "list", "tarn"].as_slice(),
+        &["--cars=elsewhere", "logbook", "list", "tarn"],
+        &["logbook", "--cars", "elsewhere", "list", "tarn"],
+        &["proposal", "--cars=elsewhere", "list", "tarn"],
+    ] {
+        let run = bench.run(words);
+        assert_eq!(run.status, Some(0), "{words:?}: {}", run.aside);
+    }
+    let run = bench.run(&["--cars", "nowhere", "logbook", "list", "tarn"]);
+    assert_eq!(run.status, Some(3), "{}", run.aside);
     for before in [["--cars", "elsewhere"].as_slice(), &["--cars=elsewhere"]] {
         let run = bench.run(&[before, &["assess", "tarn", "--json"]].concat());
         assert_eq!(

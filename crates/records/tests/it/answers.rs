@@ -1,10 +1,10 @@
 //! Answers kept beside the cars: what was kept comes back, and nothing else does.
 
 use jiff::civil::date;
-use records::{Answer, Answers, Cars, Digest};
+use records::{Answers, Cars, Digest, KeptAnswer};
 
-fn answer(car: &str, said: &str) -> Answer {
-    Answer {
+fn answer(car: &str, said: &str) -> KeptAnswer {
+    KeptAnswer {
         car: car.to_owned(),
         sheet: Digest::of(b"sheet"),
         book: "none".to_owned(),
@@ -27,7 +27,7 @@ fn what_was_kept_comes_back_and_what_was_forgotten_does_not() {
     let (mut answers, found) = Answers::open(&cars);
     assert!(found.is_empty());
     let long = answer("tarn", &"x".repeat(100_000));
-    let plain = Answer {
+    let plain = KeptAnswer {
         head: None,
         until: None,
         ..answer("fell", "é \" '\n")

@@ -8,7 +8,7 @@ use std::collections::HashSet;
 use std::io::{self, Read as _};
 use std::sync::Arc;
 
-use engine::car::{Assembled, Car, Inputs, Key, KeyId, Need, Refusal, Slot, Unusual, Value};
+use engine::car::{Assembled, Car, Inputs, Key, KeyId, Need, Refusal, Remedy, Slot, Unusual, Value};
 use toml::de::DeTable;
 
 use crate::about::about;
@@ -24,7 +24,7 @@ pub(crate) use walk::Walk;
 
 /// A sheet as it was read: what it says, where, and what is wrong with it.
 #[derive(Clone, Debug)]
-pub struct Read {
+pub struct ReadSheet {
     /// What it says. Keys at fault are missing.
     pub inputs: Inputs,
     /// Where.
@@ -62,10 +62,10 @@ pub struct Located {
 
 /// Reads a sheet. `file` is the name that problems carry.
 #[must_use]
-pub fn read(bytes: &[u8], file: &str) -> Read {
+pub fn read(bytes: &[u8], file: &str) -> ReadSheet {
     let mut findings = Findings::default();
     let Some(text) = decode(bytes, &mut findings) else {
-        return Read::unreadable(Source::new(file, ""), findings);
+        return ReadSheet::unreadable(Source::new(file, ""), findings);
     };
     read_text(Source::new(file, text), findings)
 }
@@ -74,7 +74,7 @@ pub fn read(bytes: &[u8], file: &str) -> Read {
 ///
 /// # Errors
 /// What the reader says. What is wrong with the sheet itself is in the result.
-pub fn read_from(reader: impl io::Read, file: &str) -> io::Result<Read> {
+pub fn read_from(reader: impl io::Read, file: &str) -> io::Result<ReadSheet> {
     let mut bytes = Vec::new();
     let most = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX).saturating_add(1);
     reader.take(most).read_to_end(&mut bytes)?;
@@ -90,7 +90,7 @@ pub fn assemble(bytes: &[u8], file: &str) -> Result<(Assembled, SheetPlaces), Pr
     read.assemble().map(|assembled| (assembled, read.places))
 }
 
-fn read_text(source: Source, mut findings: Findings) -> Read {
+fn read_text(source: Source, mut findings: Findings) -> ReadSheet {
     let misread = !findings.is_empty();
     let text = source.text();
     if let Some(span) = syntax::too_many_signs(text) {
@@ -100,7 +100,7 @@ fn read_text(source: Source, mut findings: Findings) -> Read {
             key: None,
             fault: Fault::SyntaxFault(SyntaxFault::TooManySigns),
         });
-        return Read::unreadable(source, findings);
+        return ReadSheet::unreadable(source, findings);
     }
     let (tree, errors) = DeTable::parse_recoverable(text);
     let mut walk = if errors.is_empty() {
@@ -151,7 +151,7 @@ fn read_text(source: Source, mut findings: Findings) -> Read {
         });
     }
     findings.absorb(walk.findings, misread.then_some(text));
-    Read {
+    ReadSheet {
         inputs: walk.inputs,
         places: walk.places,
         sources: vec![source],
@@ -160,7 +160,7 @@ fn read_text(source: Source, mut findings: Findings) -> Read {
     }
 }
 
-impl Read {
+impl ReadSheet {
     fn unreadable(source: Source, findings: Findings) -> Self {
         let lost = Lost {
             everything: true,
@@ -297,16 +297,9 @@ impl Read {
 
     fn finding(&self, mut refusal: Refusal) -> Finding {
         let (source, span) = self.place(&refusal.path);
-        if refusal.slug == "missing-key"
-            && let Some(slot) = slot_of(&refusal.path)
-        {
-            let key = slot.key.key();
-            let help = if refusal.remedy == key.help_as_text() {
-                about(key)
-            } else {
-                refusal.remedy
-            };
-            refusal.remedy = how_to_write(key, &help);
+        if let Remedy::FindOut(id) = refusal.remedy {
+            let key = id.key();
+            refusal.remedy = Remedy::Do(how_to_write(key, &about(key)));
         }
         let key = Some(refusal.path.clone());
         Finding {

@@ -15,7 +15,7 @@ use crate::fault::Fault;
 use crate::layout::{self, Node};
 use crate::places::{TablePlace, TableStyle};
 use crate::problem::{Finding, Problem};
-use crate::read::{Read, read};
+use crate::read::{ReadSheet, read};
 use crate::source::Source;
 use crate::with;
 
@@ -100,7 +100,7 @@ pub fn cut(sheet: &str, path: &str) -> Result<String, Problem> {
     Err(refused(Fault::NotThere { key: slot.path() }))
 }
 
-fn slot(read: &Read, path: &str) -> Result<Slot, Problem> {
+fn slot(read: &ReadSheet, path: &str) -> Result<Slot, Problem> {
     let source = Source::new(EDIT, path);
     with::slot(&read.inputs, path.trim()).map_err(|(span, fault)| {
         Finding {
@@ -119,10 +119,10 @@ enum Change {
 }
 
 /// Whether a sheet after an edit says what it should: the new value, and everything else as before.
-fn holds(before: &Read, edited: &str, change: &Change) -> bool {
+fn holds(before: &ReadSheet, edited: &str, change: &Change) -> bool {
     let after = read(edited.as_bytes(), "");
     // What is wrong with keys and values may change with an edit, but all has to read that did before.
-    let unread = |read: &Read| {
+    let unread = |read: &ReadSheet| {
         read.problems()
             .shown()
             .iter()
@@ -148,7 +148,7 @@ fn holds(before: &Read, edited: &str, change: &Change) -> bool {
         let path = slot.path();
         within(&path, &changed) || within(&changed, &path) || moved && path.starts_with(group)
     };
-    let same = |one: &Read, other: &Read| {
+    let same = |one: &ReadSheet, other: &ReadSheet| {
         one.inputs
             .slots()
             .filter(|(slot, _)| !touched(slot))
@@ -166,12 +166,12 @@ fn within(path: &str, other: &str) -> bool {
 /// A sheet's text with what is known of it.
 struct Editor<'a> {
     text: &'a str,
-    read: &'a Read,
+    read: &'a ReadSheet,
     outline: Outline<'a>,
 }
 
 impl<'a> Editor<'a> {
-    fn new(text: &'a str, read: &'a Read) -> Self {
+    fn new(text: &'a str, read: &'a ReadSheet) -> Self {
         Self {
             text,
             read,

@@ -5,7 +5,7 @@ mod trace;
 
 use core::ops::Range;
 
-use engine::car::Refusal;
+use engine::car::{Refusal, Remedy};
 use engine::heat::Stage;
 use quantity::si::Duration;
 use toml::Spanned;
@@ -137,7 +137,8 @@ impl Reader<'_> {
             path: String::new(),
             slug,
             text: text.into(),
-            remedy: remedy.into(),
+            names_its_key: false,
+            remedy: Remedy::Do(remedy.into()),
         };
         self.fault(span, None, Fault::Refused(refusal));
     }

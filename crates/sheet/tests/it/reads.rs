@@ -2,11 +2,11 @@
 
 use engine::car::{Inputs, Slot, Value};
 use quantity::{Amount, Dimension, Spread};
-use sheet::{Read, TableStyle, slot_of};
+use sheet::{ReadSheet, TableStyle, slot_of};
 
 use crate::{FULL, with_line};
 
-fn read(sheet: &str) -> Read {
+fn read(sheet: &str) -> ReadSheet {
     let read = sheet::read(sheet.as_bytes(), "car.toml");
     assert!(read.problems().is_empty(), "{}", read.problems());
     read

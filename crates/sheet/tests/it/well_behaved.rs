@@ -1,6 +1,6 @@
 //! What has to hold of any input at all.
 
-use sheet::{MOST_SHOWN, Problems, Read, Styles, slot_of};
+use sheet::{MOST_SHOWN, Problems, ReadSheet, Styles, slot_of};
 
 /// Parted by zero bytes: a sheet, a key's path and a value to write there. `false` where it is not so parted.
 pub(crate) fn any_edit(data: &[u8]) -> bool {
@@ -43,7 +43,7 @@ pub(crate) fn well_edited(text: &str, path: &str, typed: &str) {
 
 /// Reads any bytes as a sheet, puts no car together, and checks what is said of them: nothing, or problems at places
 /// that there are.
-pub(crate) fn well_read(bytes: &[u8]) -> Read {
+pub(crate) fn well_read(bytes: &[u8]) -> ReadSheet {
     let read = sheet::read(bytes, "car.toml");
     check(&read.problems(), read.text());
     read

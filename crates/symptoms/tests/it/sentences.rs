@@ -1,13 +1,13 @@
-use symptoms::{Cause, Narrowed, Symptom, Trial, TrialResult, matched, what_is_wrong};
+use symptoms::{Cause, Diagnosis, Symptom, Trial, TrialResult, matched, what_is_wrong};
 
 use crate::{CARS, car, laden};
 
-fn of(name: &str, symptom: Symptom, done: &[(Trial, TrialResult)]) -> Narrowed {
+fn of(name: &str, symptom: Symptom, done: &[(Trial, TrialResult)]) -> Diagnosis {
     let car = car(name);
     what_is_wrong(symptom, &car, &laden(&car), 0.65, done)
 }
 
-fn place(verdict: &Narrowed, cause: Cause) -> Option<usize> {
+fn place(verdict: &Diagnosis, cause: Cause) -> Option<usize> {
     verdict.causes.iter().position(|ranked| ranked.cause == cause)
 }
 
@@ -105,7 +105,7 @@ fn an_answer_narrows_and_another_test_is_offered() {
     let test = before.test.unwrap();
     for outcome in [TrialResult::Yes, TrialResult::No] {
         let after = of("tarn", Symptom::LongThenFirm, &[(test, outcome)]);
-        let weight = |verdict: &Narrowed, cause| verdict.causes[place(verdict, cause).unwrap()].weight;
+        let weight = |verdict: &Diagnosis, cause| verdict.causes[place(verdict, cause).unwrap()].weight;
         let was = weight(&before, first) / weight(&before, second);
         let is = weight(&after, first) / weight(&after, second);
         assert!((is / was).ln().abs() > 0.5, "{test:?} {outcome:?}: {was} {is}");

@@ -36,10 +36,10 @@ impl Bench<'_> {
                 .map(|height| CgHeight::Height(Length::from_m(height)));
         }
         if self.read.given("weighed.cg_height") {
-            self.refuse(
+            self.refuse_named(
                 "weighed.cg_height",
                 "contradiction",
-                "`weighed.cg_height` and `weighed.cg_raise` both give the height of the centre of gravity",
+                "and `weighed.cg_raise` both give the height of the centre of gravity",
                 "keep cg_raise if the car was weighed with an axle lifted, and take cg_height out",
             );
         }

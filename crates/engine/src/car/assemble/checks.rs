@@ -70,13 +70,10 @@ pub(super) fn range(bench: &mut Bench<'_>, slot: Slot, value: &Value) {
     };
     if outside(slot.key.hard_si()) {
         let (low, high) = key.hard.unwrap_or_default();
-        bench.refuse(
+        bench.refuse_named(
             key.path,
             "out-of-range",
-            format!(
-                "`{}` is outside what physics allows: {low} to {high}",
-                slot.path()
-            ),
+            &format!("is outside what physics allows: {low} to {high}"),
             range_help(key.usual, &key.help_as_text()),
         );
     } else if outside(slot.key.usual_si()) {

@@ -18,7 +18,7 @@ use prepared::{Kept, Part, Parts};
 
 use super::inputs::{DefaultUsed, Draw, Inputs, Reader, Slot};
 use super::key_id::KeySet;
-use super::refusal::Refusal;
+use super::refusal::{Refusal, Remedy};
 use super::{Abs, Car, Remark, Surface};
 
 /// A car, with what was said on the way to it.
@@ -311,32 +311,47 @@ impl<'a> Bench<'a> {
         })
     }
 
-    fn refuse(&mut self, path: &str, slug: &'static str, text: impl Into<String>, remedy: impl Into<String>) {
-        let path = self
-            .read
-            .slot(path)
-            .map_or_else(|| path.to_owned(), |slot| slot.path());
-        let refusal = Refusal {
-            path,
+    fn refuse(&mut self, path: &str, slug: &'static str, text: impl Into<String>, remedy: impl Into<Remedy>) {
+        self.push(Refusal {
+            path: self.full(path),
             slug,
             text: text.into(),
+            names_its_key: false,
             remedy: remedy.into(),
-        };
+        });
+    }
+
+    /// Refuses in words that begin with the key itself.
+    fn refuse_named(&mut self, path: &str, slug: &'static str, text: &str, remedy: impl Into<Remedy>) {
+        let path = self.full(path);
+        self.push(Refusal {
+            text: format!("`{path}` {text}"),
+            path,
+            slug,
+            names_its_key: true,
+            remedy: remedy.into(),
+        });
+    }
+
+    fn push(&mut self, refusal: Refusal) {
         if !self.refusals.contains(&refusal) {
             self.refusals.push(refusal);
         }
+    }
+
+    /// A path with the number of the entry that is being read.
+    fn full(&self, path: &str) -> String {
+        self.read
+            .slot(path)
+            .map_or_else(|| path.to_owned(), |slot| slot.path())
     }
 
     fn warn(&mut self, path: &str, text: impl Into<Remark>) {
         if !self.read.tells {
             return;
         }
-        let path = self
-            .read
-            .slot(path)
-            .map_or_else(|| path.to_owned(), |slot| slot.path());
         self.warnings.push(Unusual {
-            path,
+            path: self.full(path),
             text: text.into(),
         });
     }
@@ -356,22 +371,18 @@ impl<'a> Bench<'a> {
 
     /// Refuses for want of a key, unless that was said already.
     fn missing(&mut self, path: &str, because: &str) {
-        let help = super::KeyId::of(path).map_or_else(String::new, |id| id.key().help_as_text());
-        self.refuse(
-            path,
-            "missing-key",
-            format!("`{path}` is missing: {because}"),
-            help,
-        );
+        let find_out =
+            super::KeyId::of(path).map_or_else(|| "look at the keys there are".into(), Remedy::FindOut);
+        self.refuse_named(path, "missing-key", &format!("is missing: {because}"), find_out);
     }
 
     /// Refuses two keys of which only one may stand.
     fn only_one(&mut self, one: &str, other: &str) {
         if self.read.given(one) && self.read.given(other) {
-            self.refuse(
+            self.refuse_named(
                 other,
                 "contradiction",
-                format!("`{one}` and `{other}` both say the same thing"),
+                &format!("says the same thing as `{one}`"),
                 "keep the one that was measured and take the other out",
             );
         }

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use plumbing::run_words;
 use proving::{
-    Check, CheckFound as CheckSaid, CheckReading, CheckState, Fact, JointFound, JointState, Judged,
+    Check, CheckFound as CheckSaid, CheckReading, CheckResult, CheckState, Fact, JointFound, JointState,
     Signature, Standing,
 };
 use questions::prove::{
@@ -414,10 +414,10 @@ fn checks(visit: &Visit<'_>, first: usize) -> Markup {
 fn sign(state: &CheckState) -> &'static str {
     match &state.judged {
         None => "☐",
-        Some(Judged::Holds(_)) => "☑",
-        Some(Judged::Fails(_)) => "☒",
-        Some(Judged::Left(_)) => "⊟",
-        Some(Judged::TellsNothing(_)) => "?",
+        Some(CheckResult::Holds(_)) => "☑",
+        Some(CheckResult::Fails(_)) => "☒",
+        Some(CheckResult::Left(_)) => "⊟",
+        Some(CheckResult::TellsNothing(_)) => "?",
     }
 }
 
