@@ -32,10 +32,26 @@ impl Stands {
         Some(self.brief.judged.lever_gave? - other.brief.judged.lever_gave?)
     }
 
+    /// Whether a pull that was enough for another, or nearer to it, is no longer: it does not stop the rear wheels, or there is
+    /// no travel left for it.
+    #[must_use]
+    pub fn falls_short_of(&self, other: &Self, pull: Force) -> bool {
+        let asks = |stands: &Self| stands.hand.map_or(f64::INFINITY, Force::n);
+        let (now, before) = (asks(self), asks(other));
+        // Where a valve caps both there is nothing to compare.
+        (now > pull.n() && now > before) || (self.runs_out && !other.runs_out)
+    }
+
     /// Which of two does more for the turn: by the word, then by what the lever gives.
     #[must_use]
     pub fn order(&self, other: &Self) -> Ordering {
-        let gave = |stands: &Self| stands.brief.judged.lever_gave.map_or(f64::NEG_INFINITY, Angle::rad);
+        let gave = |stands: &Self| {
+            stands
+                .brief
+                .judged
+                .lever_gave
+                .map_or(f64::NEG_INFINITY, Angle::rad)
+        };
         let word = |stands: &Self| stands.brief.judged.rank().0;
         word(self)
             .cmp(&word(other))

@@ -129,7 +129,9 @@ pub(crate) fn many_against_one(top: &Path) {
             let (mut draws, mut draws_alone) = (Vec::new(), Vec::new());
             for _ in 0..7 {
                 let mut cells = Vec::new();
-                map.push(once(|| cells.extend(bench.grid(&technique, (24, 24), &|_| {}).ok())));
+                map.push(once(|| {
+                    cells.extend(bench.grid(&technique, (24, 24), &|_| {}).ok())
+                }));
                 map_alone.push(once(|| {
                     for grid in &cells {
                         for &entry in &grid.entries {

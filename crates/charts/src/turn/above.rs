@@ -350,7 +350,8 @@ fn stretches(so: &[bool]) -> Vec<(usize, usize)> {
 fn swept(out: &mut Writer, ground: &Ground, run: &TurnRun) {
     let tracks = &run.turn.tracks;
     let last = run.turn.trace.t_s.len().saturating_sub(1);
-    let corner = |wheel: usize, index: usize| ground.point(tracks.x_m[wheel][index], tracks.y_m[wheel][index]);
+    let corner =
+        |wheel: usize, index: usize| ground.point(tracks.x_m[wheel][index], tracks.y_m[wheel][index]);
     let path: String = (0..=last)
         .filter(|index| index % SWEPT_EVERY == 0 || *index == last)
         .map(|index| polygon(&[0, 1, 3, 2].map(|wheel| corner(wheel, index))))

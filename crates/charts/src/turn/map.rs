@@ -326,10 +326,16 @@ impl TurnMap {
         };
         let (rows, columns) = (self.grid.entries.len(), self.grid.hands.len());
         let step = |count: usize| count.div_ceil(MOST_LEADS).max(1);
-        out.element("g", "to-runs").word("fill", "none").word("pointer-events", "all").open();
+        out.element("g", "to-runs")
+            .word("fill", "none")
+            .word("pointer-events", "all")
+            .open();
         for row in (0..rows).step_by(step(rows)) {
             for column in (0..columns).step_by(step(columns)) {
-                let (top, right) = ((row + step(rows)).min(rows), (column + step(columns)).min(columns));
+                let (top, right) = (
+                    (row + step(rows)).min(rows),
+                    (column + step(columns)).min(columns),
+                );
                 // The run of the cell in the middle of it.
                 let middle = (usize::midpoint(row, top - 1), usize::midpoint(column, right - 1));
                 let Some(cell) = self.cell(middle.0, middle.1) else {
@@ -343,7 +349,12 @@ impl TurnMap {
                     .open();
                 out.element("title", "whole").words(
                     None,
-                    &format!("{}, {}: {}", speed(entry), look.units.say_force(hand), cell.verdict.words()),
+                    &format!(
+                        "{}, {}: {}",
+                        speed(entry),
+                        look.units.say_force(hand),
+                        cell.verdict.words()
+                    ),
                 );
                 let (from, to) = (
                     at(lattice.across[column], lattice.up[top]),
@@ -431,7 +442,10 @@ fn name_border(border: &Border, edges: &[Edge], labels: &mut Labels) {
         .step_by(step)
         .map(|edge| {
             let (middle, good) = (
-                at(f64::midpoint(edge.from.x, edge.to.x), f64::midpoint(edge.from.y, edge.to.y)),
+                at(
+                    f64::midpoint(edge.from.x, edge.to.x),
+                    f64::midpoint(edge.from.y, edge.to.y),
+                ),
                 edge.good,
             );
             let side = if good.x > middle.x + 1.0 {
@@ -488,7 +502,8 @@ fn legend(card: &mut Card<'_>, found: &[TurnVerdict], borders: &[&Border]) {
     for border in borders {
         let says = format!("border: {}", border.says);
         let Point { x, y } = next(&says);
-        card.out.line(border.line, &[at(x, y + 7.0), at(x + 22.0, y + 7.0)]);
+        card.out
+            .line(border.line, &[at(x, y + 7.0), at(x + 22.0, y + 7.0)]);
         card.out.text(hand, &says, at(x + 30.0, y + 12.0));
     }
     let Point { x, y: last } = next("as asked");

@@ -141,8 +141,10 @@ impl TurnBench {
         let sampled = known.len();
         let mut best: Vec<(Point, Worth)> = ranked(&known);
         best.truncate(looking.starts);
-        let mut starts: Vec<(Point, Worth, Point)> =
-            best.into_iter().map(|(point, worth)| (point, worth, STRIDE)).collect();
+        let mut starts: Vec<(Point, Worth, Point)> = best
+            .into_iter()
+            .map(|(point, worth)| (point, worth, STRIDE))
+            .collect();
         for _ in 0..MOST_ROUNDS {
             let round: Vec<Point> = starts
                 .iter()

@@ -343,7 +343,11 @@ fn no_grid_finds_a_faster_way_than_the_search() {
     let surface = car.surface("hard gravel").unwrap();
     let bench = TurnBench::of(&car, &laden, surface, Assumed::default()).unwrap();
     let like = Technique::on(surface, &car);
-    let found = bench.search(&like, &Bend::HAIRPIN, Looking::whole(1)).unwrap().found.unwrap();
+    let found = bench
+        .search(&like, &Bend::HAIRPIN, Looking::whole(1))
+        .unwrap()
+        .found
+        .unwrap();
     let km_h = (found.technique.entry.m_s() * 3.6).round();
     for faster in [2.0, 5.0, 9.0] {
         for steer_deg in [6.0_f64, 12.0, 18.0, 26.0, 34.0] {
@@ -384,7 +388,10 @@ fn what_stops_a_search_is_the_last_thing_that_is_lacking() {
     };
     // A road that is hardly wider than the car: it is the width.
     let narrow = stopped("tarn-let-go", "hard gravel", &|_| (), &bend(180.0, 8.0, 2.0));
-    assert!(matches!(narrow, StoppedBy::Width(by) if by > Length::ZERO), "{narrow:?}");
+    assert!(
+        matches!(narrow, StoppedBy::Width(by) if by > Length::ZERO),
+        "{narrow:?}"
+    );
     // A bend that any car drives round, and a hand that does not pull: it is the lever.
     let idle = stopped(
         "tarn-let-go",
@@ -392,7 +399,10 @@ fn what_stops_a_search_is_the_last_thing_that_is_lacking() {
         &|technique| technique.hand = Force::ZERO,
         &bend(90.0, 60.0, 12.0),
     );
-    assert!(matches!(idle, StoppedBy::Lever(gave) if gave.rad().abs() < 1e-6), "{idle:?}");
+    assert!(
+        matches!(idle, StoppedBy::Lever(gave) if gave.rad().abs() < 1e-6),
+        "{idle:?}"
+    );
 }
 
 /// The same pull rotates a steered car, and hardly one that goes straight.

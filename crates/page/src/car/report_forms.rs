@@ -55,7 +55,10 @@ pub(crate) fn choice(visit: &Visit<'_>, choice: &Choice) -> Markup {
                 .says
                 .iter()
                 .fold(asking, |asking, (row, value)| asking.saying(row, value));
-            let room = choice.asks.and_then(questions::named).map_or_else(|| visit.room(), |question| question.room());
+            let room = choice
+                .asks
+                .and_then(questions::named)
+                .map_or_else(|| visit.room(), |question| question.room());
             let waits = choice.says.iter().any(|(row, _)| row.takes_long());
             html! {
                 @if visit.links_to().is_none() { strong { (choice.label) ":" } }

@@ -47,9 +47,7 @@ const PROPOSED: &str = "as proposed";
 
 /// What is said of a question that is asked of both: what is usual where nothing is, and nothing of the comparison itself.
 pub(super) fn said_of(question: &dyn Question, case: &Case<'_>) -> Said {
-    let mut said = case
-        .said
-        .without(&[
+    let mut said = case.said.without(&[
         &OTHER, &AGAINST, &ASKED, &BORES, &RATIOS, &CSV, &SVG, &MAP, &SEARCH,
     ]);
     for (row, stands) in question.usual(case) {

@@ -37,6 +37,8 @@ pub struct Helps {
     pub as_it_is: Stands,
     /// The best of each part that gains, the most first.
     pub gains: Vec<Change>,
+    /// Whether a change would turn it further only because the driver's pull then stops the rear wheels no more.
+    pub weakens: bool,
     /// Parts of which no change gains.
     pub idle: Vec<&'static str>,
 }
@@ -76,12 +78,18 @@ impl Helps {
         let as_it_is = found.next()?.ok()?;
         let mut best: Vec<Change> = Vec::new();
         let mut parts: Vec<&'static str> = Vec::new();
+        let mut weaker: Vec<&'static str> = Vec::new();
         for ((part, to, sets, _), stands) in tried.into_iter().zip(found) {
             if !parts.contains(&part) {
                 parts.push(part);
             }
             let Ok(stands) = stands else { continue };
             if !gains(&stands, &as_it_is) {
+                continue;
+            }
+            // What turns it by doing less is a weaker pull, and costs what the lever is there for.
+            if stands.falls_short_of(&as_it_is, technique.hand) {
+                weaker.push(part);
                 continue;
             }
             let help = Change {
@@ -102,6 +110,7 @@ impl Helps {
         Some(Self {
             as_it_is,
             gains: best,
+            weakens: !weaker.is_empty(),
             idle: parts,
         })
     }
@@ -116,7 +125,9 @@ impl Helps {
 /// Whether it is worth more than what nobody feels.
 fn gains(stands: &Stands, as_it_is: &Stands) -> bool {
     let word = |stands: &Stands| stands.brief.verdict;
-    let further = stands.gains_on(as_it_is).is_some_and(|gain| gain >= WORTH_GAINING);
+    let further = stands
+        .gains_on(as_it_is)
+        .is_some_and(|gain| gain >= WORTH_GAINING);
     stands.order(as_it_is).is_gt() && (word(stands) != word(as_it_is) || further)
 }
 
@@ -165,16 +176,28 @@ pub(super) fn section(helps: &Helps, units: &Units) -> Section {
         section = section.with(Block::Table(table(helps, units)));
         let more = helps.gains.len().saturating_sub(most.len());
         if more > 0 {
-            let names: Vec<String> = helps.gains[MOST..].iter().map(|help| help.part.to_owned()).collect();
-            section = section.with(Block::Text(format!("It would gain less by: {}.", wording::list(&names))));
+            let names: Vec<String> = helps.gains[MOST..]
+                .iter()
+                .map(|help| help.part.to_owned())
+                .collect();
+            section = section.with(Block::Text(format!(
+                "Less is gained by: {}.",
+                wording::list(&names)
+            )));
         }
     }
     if !helps.idle.is_empty() {
         let names: Vec<String> = helps.idle.iter().map(|part| (*part).to_owned()).collect();
         section = section.with(Block::Text(format!(
-            "No change of these gains anything by itself: {}.",
+            "By itself none of these gains anything: {}.",
             wording::list(&names)
         )));
+    }
+    if helps.weakens {
+        section = section.with(Block::Text(
+            "Left out: what turns it further only because this pull no longer stops the rear. Pulling less does the same."
+                .to_owned(),
+        ));
     }
     section.with(Block::Text(
         "Each was driven by itself, let go at its own best moment, and judged as this car is.".to_owned(),
@@ -189,7 +212,9 @@ fn table(helps: &Helps, units: &Units) -> Table {
             stands.brief.verdict.words().to_owned(),
             gave.map_or_else(|| NONE.to_owned(), wording::degrees),
             gain.map_or_else(|| NONE.to_owned(), wording::degrees),
-            stands.hand.map_or_else(|| NONE.to_owned(), |hand| units.say_force(hand)),
+            stands
+                .hand
+                .map_or_else(|| NONE.to_owned(), |hand| units.say_force(hand)),
             stands.travel.map_or_else(
                 || NONE.to_owned(),
                 |travel| {
@@ -217,12 +242,18 @@ fn table(helps: &Helps, units: &Units) -> Table {
     }));
     Table {
         caption: "The changes that gain most, and what each asks of the hand".to_owned(),
-        heads: ["change", "then it", "lever gives", "more by", "pull to lock", "travel to lock"]
-            .map(str::to_owned)
-            .to_vec(),
+        heads: [
+            "change",
+            "then it",
+            "lever gives",
+            "more by",
+            "pull to lock",
+            "travel to lock",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
         names_row: 0,
         rows,
         of_words: false,
     }
 }
-

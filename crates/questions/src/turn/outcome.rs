@@ -99,7 +99,11 @@ impl<'a> Run<'a> {
         Ok(Self {
             turn,
             slower,
-            helps: if case.brief { None } else { Helps::of(case, &technique) },
+            helps: if case.brief {
+                None
+            } else {
+                Helps::of(case, &technique)
+            },
             drawn: (case.sampling.draws > 0).then(|| study(opened, &technique, case.sampling)),
             swings,
             otherwise: otherwise(opened, &technique),
@@ -130,7 +134,11 @@ impl Way {
         let bench = bench(case.opened)?;
         let in_words = |no_turn: TurnFault| no_turn_in_words(case.opened, &no_turn);
         let seed = case.sampling.seed;
-        let looking = if case.brief { Looking::brief(seed) } else { Looking::whole(seed) };
+        let looking = if case.brief {
+            Looking::brief(seed)
+        } else {
+            Looking::whole(seed)
+        };
         let searched = bench.search(&technique, &bend, looking).map_err(in_words)?;
         let nearest = searched.nearest.unwrap_or(Technique {
             bend: Bend {
@@ -150,7 +158,10 @@ impl Way {
     /// The run that is drawn.
     #[must_use]
     pub fn drawn(&self) -> &Turn {
-        self.searched.found.as_ref().map_or(&self.nearest, |way| &way.turn)
+        self.searched
+            .found
+            .as_ref()
+            .map_or(&self.nearest, |way| &way.turn)
     }
 }
 

@@ -17,7 +17,8 @@ use crate::options::{
 };
 use crate::question::{Case, Question as _};
 use crate::report::{
-    Block, Choice, Detail, Figure, Frame, Headline, Lead, Limit, Report, Section, Side, Stroke, Table, TableRow, sentence,
+    Block, Choice, Detail, Figure, Frame, Headline, Lead, Limit, Report, Section, Side, Stroke, Table,
+    TableRow, sentence,
 };
 
 /// Rows and columns that a table of many runs has room for.
@@ -79,11 +80,7 @@ fn ways_on(technique: &Technique) -> Section {
 
 /// The bend of a technique as it is looked through, to the side that is steered to.
 fn bend_text(technique: &Technique) -> String {
-    let Bend {
-        angle,
-        radius,
-        width,
-    } = technique.bend;
+    let Bend { angle, radius, width } = technique.bend;
     let side = if technique.steer.rad() < 0.0 { "-" } else { "" };
     format!(
         "{side}{}, {}, {}",

@@ -504,7 +504,10 @@ impl MapView {
     pub(super) fn of(grid: &Grid) -> Self {
         let cells = |figure: fn(&engine::turn::Cell) -> Option<f64>| {
             let cell = |cell: &Option<engine::turn::Cell>| {
-                OrWhy::or(cell.as_ref().and_then(figure), "not followed, not let go, or never out of the bend")
+                OrWhy::or(
+                    cell.as_ref().and_then(figure),
+                    "not followed, not let go, or never out of the bend",
+                )
             };
             grid.cells
                 .iter()

@@ -232,7 +232,12 @@ fn said(choice: &Choice) -> String {
         _ if value.contains(' ') => Some(format!("{} \"{value}\"", row.dashed())),
         _ => Some(format!("{} {value}", row.dashed())),
     });
-    let words: Vec<String> = choice.asks.map(str::to_owned).into_iter().chain(options).collect();
+    let words: Vec<String> = choice
+        .asks
+        .map(str::to_owned)
+        .into_iter()
+        .chain(options)
+        .collect();
     let without: Vec<String> = choice
         .unsays
         .iter()
