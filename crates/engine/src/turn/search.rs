@@ -9,7 +9,8 @@
 //! `sobol_burley`), the same for the same seed. Then the best few are bettered by a
 //! compass search: a step either way along each axis, and half the step where none is better (Kolda, Lewis and Torczon,
 //! "Optimization by direct search", SIAM Review 45, 2003, section 3; from memory). It ends at steps that no driver can tell
-//! apart. That is no proof that nothing faster would do.
+//! apart. Then all that is faster than what was found is sampled in the same way, until nothing more is found. That is no
+//! proof that nothing faster would do.
 
 use std::collections::BTreeMap;
 
@@ -73,6 +74,8 @@ pub struct Looking {
     pub sampled: u32,
     /// How many of the best are bettered.
     pub starts: usize,
+    /// How often at most: after the first time half as many points over all that is faster than the best.
+    pub stages: u32,
 }
 
 impl Looking {
@@ -82,7 +85,8 @@ impl Looking {
         Self {
             seed,
             sampled: 256,
-            starts: 3,
+            starts: 4,
+            stages: 5,
         }
     }
 
@@ -93,6 +97,7 @@ impl Looking {
             seed,
             sampled: 48,
             starts: 1,
+            stages: 1,
         }
     }
 }
@@ -132,40 +137,32 @@ impl TurnBench {
     pub fn search(&self, like: &Technique, bend: &Bend, looking: Looking) -> Result<Searched, TurnFault> {
         like.check()?;
         bend.check()?;
-        let space = Space { like, bend };
+        let mut space = Space {
+            like,
+            bend,
+            slowest: FIRST[0],
+        };
         let mut known: BTreeMap<Point, Option<Known>> = BTreeMap::new();
-        let sample: Vec<Point> = (0..looking.sampled)
-            .map(|number| space.sampled(number, looking.seed))
-            .collect();
-        self.look(&space, &sample, &mut known);
-        let sampled = known.len();
-        let mut best: Vec<(Point, Worth)> = ranked(&known);
-        best.truncate(looking.starts);
-        let mut starts: Vec<(Point, Worth, Point)> = best
-            .into_iter()
-            .map(|(point, worth)| (point, worth, STRIDE))
-            .collect();
-        for _ in 0..MOST_ROUNDS {
-            let round: Vec<Point> = starts
-                .iter()
-                .filter(|(_, _, stride)| stride.iter().any(|step| *step > 0))
-                .flat_map(|(point, _, stride)| space.beside(*point, *stride))
+        let mut sampled = 0;
+        for stage in 0..looking.stages {
+            let count = if stage == 0 {
+                looking.sampled
+            } else {
+                looking.sampled / 2
+            };
+            let sample: Vec<Point> = (0..count)
+                .map(|number| space.sampled(number, looking.seed.wrapping_add(stage)))
                 .collect();
-            if round.is_empty() {
-                break;
-            }
-            self.look(&space, &round, &mut known);
-            for (point, worth, stride) in &mut starts {
-                let better = space
-                    .beside(*point, *stride)
-                    .into_iter()
-                    .filter_map(|beside| Some((beside, (*known.get(&beside)?)?.worth)))
-                    .filter(|(_, other)| is_better(*other, *worth))
-                    .max_by(|(_, one), (_, other)| order(*one, *other));
-                match better {
-                    Some((beside, other)) => (*point, *worth) = (beside, other),
-                    None => *stride = stride.map(|step| step / 2),
+            let before = known.len();
+            self.look(&space, &sample, &mut known);
+            sampled += known.len() - before;
+            self.better(&space, looking.starts, &mut known);
+            // Once more over all that is faster than what does.
+            match ranked(&known).first() {
+                Some((point, (true, ..))) if (space.slowest..LAST[0]).contains(&point[0]) => {
+                    space.slowest = point[0] + 1;
                 }
+                _ => break,
             }
         }
         let bettered = known.len() - sampled;
@@ -177,6 +174,42 @@ impl TurnBench {
             sampled,
             bettered,
         })
+    }
+
+    /// Betters the best of what is known in a space, some that lie apart, by steps along each axis.
+    fn better(&self, space: &Space<'_>, starts: usize, known: &mut BTreeMap<Point, Option<Known>>) {
+        let mut on_their_way: Vec<(Point, Worth, Point)> = Vec::with_capacity(starts);
+        for (point, worth) in ranked(known) {
+            let is_apart = |from: &Point| (0..3).any(|axis| (point[axis] - from[axis]).abs() > STRIDE[axis]);
+            let starts_here =
+                point[0] >= space.slowest && on_their_way.iter().all(|(from, ..)| is_apart(from));
+            if starts_here && on_their_way.len() < starts {
+                on_their_way.push((point, worth, STRIDE));
+            }
+        }
+        for _ in 0..MOST_ROUNDS {
+            let round: Vec<Point> = on_their_way
+                .iter()
+                .filter(|(_, _, stride)| stride.iter().any(|step| *step > 0))
+                .flat_map(|(point, _, stride)| space.beside(*point, *stride))
+                .collect();
+            if round.is_empty() {
+                break;
+            }
+            self.look(space, &round, known);
+            for (point, worth, stride) in &mut on_their_way {
+                let better = space
+                    .beside(*point, *stride)
+                    .into_iter()
+                    .filter_map(|beside| Some((beside, (*known.get(&beside)?)?.worth)))
+                    .filter(|(_, other)| order(*other, *worth).is_gt())
+                    .max_by(|(_, one), (_, other)| order(*one, *other));
+                match better {
+                    Some((beside, other)) => (*point, *worth) = (beside, other),
+                    None => *stride = stride.map(|step| step / 2),
+                }
+            }
+        }
     }
 
     /// Drives the points that are not known yet.
@@ -264,17 +297,20 @@ fn order(one: Worth, other: Worth) -> core::cmp::Ordering {
         .then(one.2.total_cmp(&other.2))
 }
 
-fn is_better(one: Worth, other: Worth) -> bool {
-    order(one, other).is_gt()
-}
-
 /// What is looked through.
 struct Space<'a> {
     like: &'a Technique,
     bend: &'a Bend,
+    /// The slowest entry that is looked at (km/h).
+    slowest: i32,
 }
 
 impl Space<'_> {
+    /// The least of each.
+    const fn first(&self) -> Point {
+        [self.slowest, FIRST[1], FIRST[2]]
+    }
+
     /// The furthest of each.
     fn last(&self) -> Point {
         #[allow(clippy::cast_possible_truncation, reason = "some tens of degrees")]
@@ -284,25 +320,25 @@ impl Space<'_> {
 
     /// A point of the sample.
     fn sampled(&self, number: u32, seed: u32) -> Point {
-        let last = self.last();
+        let (first, last) = (self.first(), self.last());
         core::array::from_fn(|axis| {
             #[allow(clippy::cast_possible_truncation, reason = "three axes")]
             let share = f64::from(sobol_burley::sample(number, axis as u32, seed));
-            let wide = f64::from(last[axis] - FIRST[axis]);
+            let wide = f64::from(last[axis] - first[axis]);
             #[allow(clippy::cast_possible_truncation, reason = "within the range")]
             let step = (share * wide).round() as i32;
-            FIRST[axis] + step
+            first[axis] + step
         })
     }
 
     /// The points a step away along each axis.
     fn beside(&self, point: Point, stride: Point) -> Vec<Point> {
-        let last = self.last();
+        let (first, last) = (self.first(), self.last());
         let mut all = Vec::with_capacity(6);
         for axis in 0..3 {
             for step in [-stride[axis], stride[axis]] {
                 let mut beside = point;
-                beside[axis] = (point[axis] + step).clamp(FIRST[axis], last[axis]);
+                beside[axis] = (point[axis] + step).clamp(first[axis], last[axis]);
                 if beside != point {
                     all.push(beside);
                 }

