@@ -13,7 +13,7 @@ use crate::turn::{Brief, Depth, Ready, Technique, TurnBench, TurnFault, briefs_o
 
 /// What a car comes to in a turn, let go at its own best moment, and what its lever takes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stands {
+pub struct TurnStanding {
     /// What the turn amounts to.
     pub brief: Brief,
     /// Force of the hand that stops the rear wheels; `None` where a limiting valve caps the pressure.
@@ -24,7 +24,7 @@ pub struct Stands {
     pub runs_out: bool,
 }
 
-impl Stands {
+impl TurnStanding {
     /// By how much further into the bend the lever makes the car look than it does in another; `None` where one of them is
     /// never let go under way.
     #[must_use]
@@ -69,7 +69,7 @@ pub fn stand(
     cars: &[&Car],
     conditions: &Conditions,
     technique: &Technique,
-) -> Vec<Result<Stands, TurnFault>> {
+) -> Vec<Result<TurnStanding, TurnFault>> {
     let technique = technique.at_best();
     let ready: Vec<Ready> = cars
         .iter()
@@ -95,7 +95,7 @@ pub fn stand(
             let grip = conditions.grip_of(car).ok_or(TurnFault::NoSurface)?;
             let lever = LeverBench::of(car, conditions.warmth).ok_or(TurnFault::NoLever)?;
             let to_lock = lever.answer(&laden, conditions.pull_at(car, grip)).to_lock;
-            Ok(Stands {
+            Ok(TurnStanding {
                 brief,
                 hand: to_lock.hand,
                 travel: to_lock.travel,

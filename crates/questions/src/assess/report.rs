@@ -182,7 +182,10 @@ fn would_turn(outcome: &Outcome) -> Option<Section> {
         asks: Some(crate::turn::Ask.name()),
         ..Choice::default()
     };
-    let said = format!("now it {}", turned.turn.verdict.words());
+    let said = format!(
+        "now it {}; the turn says what gains most",
+        turned.turn.verdict.words()
+    );
     Some(Section::new("What would turn it", said, None).with(Block::Choose(vec![choice])))
 }
 

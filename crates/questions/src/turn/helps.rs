@@ -3,7 +3,7 @@
 
 use engine::Conditions;
 use engine::car::{Assembled, Car};
-use engine::gains::{Stands, stand};
+use engine::gains::{TurnStanding, stand};
 use engine::thresholds::WORTH_GAINING;
 use engine::turn::{Technique, TurnVerdict};
 use quantity::si::Angle;
@@ -34,7 +34,7 @@ const MOST: usize = 3;
 #[derive(Debug)]
 pub struct Helps {
     /// The car as it is, at its own best moment.
-    pub as_it_is: Stands,
+    pub as_it_is: TurnStanding,
     /// The best of each part that gains, the most first.
     pub gains: Vec<Change>,
     /// Whether a change would turn it further only because the driver's pull then stops the rear wheels no more.
@@ -53,7 +53,7 @@ pub struct Change {
     /// Keys of the sheet that make it so, `KEY=VALUE`.
     pub sets: Vec<String>,
     /// What the car then comes to.
-    pub stands: Stands,
+    pub stands: TurnStanding,
 }
 
 impl Helps {
@@ -123,8 +123,8 @@ impl Helps {
 }
 
 /// Whether it is worth more than what nobody feels.
-fn gains(stands: &Stands, as_it_is: &Stands) -> bool {
-    let word = |stands: &Stands| stands.brief.verdict;
+fn gains(stands: &TurnStanding, as_it_is: &TurnStanding) -> bool {
+    let word = |stands: &TurnStanding| stands.brief.verdict;
     let further = stands
         .gains_on(as_it_is)
         .is_some_and(|gain| gain >= WORTH_GAINING);
@@ -205,7 +205,7 @@ pub(super) fn section(helps: &Helps, units: &Units) -> Section {
 }
 
 fn table(helps: &Helps, units: &Units) -> Table {
-    let row = |name: String, stands: &Stands, gain: Option<Angle>| {
+    let row = |name: String, stands: &TurnStanding, gain: Option<Angle>| {
         let gave = stands.brief.judged.lever_gave;
         TableRow::from(vec![
             name,
