@@ -52,7 +52,7 @@ pub use heat::{HoldCurves, HoldLine, StageHeat};
 pub use lock_order::LockOrder;
 pub use logged::{LoggedMoment, LoggedStop};
 pub use measuring::HowMeasured;
-pub use picture::{Look, Picture, PictureTable, Width};
+pub use picture::{Look, Picture, PictureTable, ToRun, Width};
 pub use plan::{AtWheel, FromAbove, WheelFigure, WheelState};
 pub use pull::PullCurve;
 pub use split::{ForceScale, SplitCurves};

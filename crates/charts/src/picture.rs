@@ -1,5 +1,8 @@
 //! What comes out: a drawing with its figures beside it; and what a caller chooses.
 
+use core::fmt;
+
+use quantity::si::{Force, Speed};
 use quantity::{Dimension, Unit, find_unit, units_of};
 use wording::{Precision, Units};
 
@@ -64,6 +67,24 @@ pub struct Look<'a> {
     pub width: Width,
     /// Whether the picture carries its own head with title, car and state. A page that has them above it leaves it out.
     pub head: bool,
+    /// Where the run at an entry speed and a pull is found, on a page; `None` where nothing can be opened.
+    pub lead: Option<ToRun<'a>>,
+}
+
+/// Says where a run is found: its address, from entry speed and pull.
+#[derive(Clone, Copy)]
+pub struct ToRun<'a>(pub &'a dyn Fn(Speed, Force) -> String);
+
+impl ToRun<'_> {
+    pub(crate) fn to(self, entry: Speed, hand: Force) -> String {
+        (self.0)(entry, hand)
+    }
+}
+
+impl fmt::Debug for ToRun<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("ToRun")
+    }
 }
 
 impl Default for Look<'_> {
@@ -76,6 +97,7 @@ impl Default for Look<'_> {
             precision: Precision::default(),
             width: Width::Wide,
             head: true,
+            lead: None,
         }
     }
 }

@@ -15,6 +15,7 @@ pub mod figures;
 pub mod fit;
 pub mod fluid;
 pub mod foot;
+pub mod gains;
 pub mod gauges;
 pub mod headline;
 pub mod heat;

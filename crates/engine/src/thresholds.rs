@@ -75,6 +75,9 @@ pub const BACKWARDS_FROM: Speed = Speed::from_m_s(1.0);
 /// would look without (judgement; less of it calls a steered car turned by its lever).
 pub const LEVER_GIVES: Angle = Angle::from_rad(30.0 / 180.0 * core::f64::consts::PI);
 
+/// A change of the car that makes the lever give less than so much more is none that anybody feels (judgement).
+pub const WORTH_GAINING: Angle = Angle::from_rad(1.0 / 180.0 * core::f64::consts::PI);
+
 /// From this share of the peak on that is left to a sliding tyre, ground is loose and piles up before it (judgement).
 pub const LOOSE_FROM: f64 = 0.95;
 

@@ -151,6 +151,19 @@ document.addEventListener("submit", (event) => {
   settled(form);
 });
 
+// What takes some seconds says so until it is there; whoever goes elsewhere calls it off.
+document.addEventListener("click", (event) => {
+  const key = event.target.closest("a[data-waits-for]");
+  if (!key || event.ctrlKey || event.metaKey || event.shiftKey || event.button !== 0) return;
+  tell(`${key.textContent.trim()}: being computed. It takes some seconds.`);
+  document.body.classList.add("busy");
+});
+addEventListener("pageshow", (event) => {
+  if (!event.persisted) return;
+  document.getElementById("told")?.remove();
+  document.body.classList.remove("busy");
+});
+
 // Another part is tried as soon as it is chosen.
 document.addEventListener("change", (event) => event.target.closest("form[data-tries]")?.requestSubmit());
 

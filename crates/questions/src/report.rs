@@ -198,15 +198,19 @@ pub struct WorkingLine {
     pub keys: Vec<(&'static str, &'static str)>,
 }
 
-/// A way on: a terminal shows the option that says it, a page has a key for it.
-#[derive(Clone, Debug, PartialEq)]
+/// A way on: a terminal shows the options that say it, a page has a key for it.
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Choice {
     /// `it still loses`
     pub label: String,
     /// What it leads to.
     pub text: String,
-    /// The option that says it, with its value.
-    pub says: (&'static options::Row, String),
+    /// What is said beside what was said here.
+    pub says: Vec<(&'static options::Row, String)>,
+    /// What is no longer said.
+    pub unsays: Vec<&'static options::Row>,
+    /// Name of the question that it asks; `None`: this one.
+    pub asks: Option<&'static str>,
     /// What a page writes into the logbook in its place.
     pub notes: Option<::proving::Fact>,
 }
@@ -314,6 +318,8 @@ pub struct Lead {
     pub question: &'static str,
     /// What is said beside what was said here.
     pub says: Vec<(&'static options::Row, String)>,
+    /// What is no longer said.
+    pub unsays: Vec<&'static options::Row>,
 }
 
 impl From<Vec<String>> for TableRow {

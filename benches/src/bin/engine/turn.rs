@@ -73,7 +73,7 @@ pub(crate) fn over_real_time(top: &Path) {
             shown(given.median_s),
             shown(given.late_s)
         );
-        let grid = timed(10, || drop(black_box(bench.grid(&technique, 64, 64))));
+        let grid = timed(10, || drop(black_box(bench.grid(&technique, (64, 64), &|_| {}))));
         println!(
             "{:22} {:>12} {:>12}   all cores",
             "map, 64 x 64",
@@ -129,7 +129,9 @@ pub(crate) fn many_against_one(top: &Path) {
             let (mut draws, mut draws_alone) = (Vec::new(), Vec::new());
             for _ in 0..7 {
                 let mut cells = Vec::new();
-                map.push(once(|| cells.extend(bench.grid(&technique, 24, 24).ok())));
+                map.push(once(|| {
+                    cells.extend(bench.grid(&technique, (24, 24), &|_| {}).ok())
+                }));
                 map_alone.push(once(|| {
                     for grid in &cells {
                         for &entry in &grid.entries {

@@ -7,7 +7,7 @@ use super::TurnRun;
 use crate::axes::{VALUES, ticks};
 use crate::card::Card;
 use crate::geometry::{Point, Rect, at, thinned};
-use crate::ink::{FRONT, INK, Line, REAR};
+use crate::ink::{FAINT, FRONT, INK, Line, REAR};
 use crate::labels::{Labels, Side};
 use crate::picture::bare;
 use crate::svg::{Anchor, Hand, Writer, polygon, polyline};
@@ -24,6 +24,8 @@ const MOST_OUTLINES: usize = 24;
 /// How wide a track is where its wheel stands.
 const STANDS: f64 = 6.0;
 const ROLLS: f64 = 1.3;
+/// Every so many moments of the trace the rectangle of the wheels stands in the swept path: less than its length apart.
+const SWEPT_EVERY: usize = 3;
 /// Every so many moments of the trace the wheels' places are told.
 const POSE_EVERY: usize = 2;
 /// What a line is off by without anybody seeing it, on the drawing.
@@ -194,6 +196,7 @@ fn one(out: &mut Writer, ground: &Ground, run: &TurnRun, right: f64) {
         ground.area.bottom - 2.0,
     ));
     let place = |index: usize| ground.point(trace.x_m[index], trace.y_m[index]);
+    swept(out, ground, run);
     let said = outlines(out, ground, run, &mut labels);
     out.group("road");
     for edge in turn.road_edges().into_iter().flatten() {
@@ -341,6 +344,24 @@ fn stretches(so: &[bool]) -> Vec<(usize, usize)> {
         }
     }
     all
+}
+
+/// The swept path: all the ground that the rectangle of the wheels goes over.
+fn swept(out: &mut Writer, ground: &Ground, run: &TurnRun) {
+    let tracks = &run.turn.tracks;
+    let last = run.turn.trace.t_s.len().saturating_sub(1);
+    let corner =
+        |wheel: usize, index: usize| ground.point(tracks.x_m[wheel][index], tracks.y_m[wheel][index]);
+    let path: String = (0..=last)
+        .filter(|index| index % SWEPT_EVERY == 0 || *index == last)
+        .map(|index| polygon(&[0, 1, 3, 2].map(|wheel| corner(wheel, index))))
+        .collect();
+    out.element("path", "swept")
+        .word("d", &path)
+        .word("fill", FAINT)
+        .number("fill-opacity", 0.4)
+        .word("fill-rule", "nonzero")
+        .end();
 }
 
 /// The car at even times: the rectangle of its wheels, its nose marked. Gives what is to be said of them, and where.

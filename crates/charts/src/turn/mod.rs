@@ -100,7 +100,7 @@ impl TurnPlan {
         }
         card.say(
             "Thin: the wheel rolls; thick: it is locked and slides. Front solid, rear dashed. Double: the handbrake is \
-             pulled. The outline is the rectangle of the wheels; overhangs are not counted. Dotted: the edges of the road, \
+             pulled. The outline is the rectangle of the wheels, and the shade what it sweeps; overhangs are not counted. Dotted: the edges of the road, \
              the run begun where it goes best.",
         );
         card.finish(true, table)

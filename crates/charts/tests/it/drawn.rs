@@ -146,7 +146,7 @@ fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
         playable: false,
     };
     let map = TurnMap {
-        grid: bench.grid(&technique, 6, 7).ok()?,
+        grid: bench.grid(&technique, (6, 7), &|_| {}).ok()?,
         technique,
     };
     Some((TurnPlan::one(run(&technique)?), beside, map))

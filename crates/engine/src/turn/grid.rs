@@ -1,6 +1,6 @@
 //! One technique over entry speed and pull.
 
-use quantity::si::{Angle, Duration, Force, Speed};
+use quantity::si::{Angle, Duration, Force, Length, Speed};
 
 use super::best::{Asked, Depth, runs};
 use super::fault::TechniqueFault;
@@ -17,8 +17,34 @@ pub struct Cell {
     pub heading_at_release: Option<Angle>,
     /// For how long both rear wheels stood.
     pub rear_for: Duration,
+    /// How much further into the bend the car looks at letting go for the lever; `None` where it is not let go, or so slow
+    /// that its path has no direction.
+    pub lever_gave: Option<Angle>,
+    /// What is left to the nearer edge of the road at the worst moment, below zero beyond it; `None` where the car does not
+    /// come out of the bend.
+    pub to_spare: Option<Length>,
     /// In a word.
     pub verdict: TurnVerdict,
+}
+
+impl Cell {
+    /// Whether both rear wheels ever stood.
+    #[must_use]
+    pub fn locks(&self) -> bool {
+        self.rear_for > Duration::ZERO
+    }
+
+    /// Whether the car comes out of the bend, on the road or off it.
+    #[must_use]
+    pub const fn is_out(&self) -> bool {
+        self.to_spare.is_some()
+    }
+
+    /// Whether it does so with all four wheels on the road.
+    #[must_use]
+    pub fn keeps_to_the_road(&self) -> bool {
+        self.to_spare.is_some_and(|spare| spare >= Length::ZERO)
+    }
 }
 
 /// One technique over entry speed (rows) and pull (columns).
@@ -50,11 +76,16 @@ fn steps(from: f64, to: f64, count: usize) -> impl Iterator<Item = f64> {
 
 impl TurnBench {
     /// Runs a technique at `rows` entry speeds (0.4 to 1.6 of its own) and `columns` pulls (a twentieth of its own to
-    /// twice that), on all cores.
+    /// twice that), on all cores. `tell` is told the share that is done.
     ///
     /// # Errors
     /// A number of the technique that cannot be driven; fewer than two rows or columns, or more than [`MOST_CELLS`].
-    pub fn grid(&self, technique: &Technique, rows: usize, columns: usize) -> Result<Grid, TurnFault> {
+    pub fn grid(
+        &self,
+        technique: &Technique,
+        (rows, columns): (usize, usize),
+        tell: &dyn Fn(f64),
+    ) -> Result<Grid, TurnFault> {
         technique.check()?;
         for (what, count) in [("the map's rows", rows), ("the map's columns", columns)] {
             if !(2..=MOST_CELLS).contains(&count) {
@@ -96,11 +127,13 @@ impl TurnBench {
             })
             .collect();
         // So many at a time that their ways do not fill the memory.
-        let cells: Vec<Option<Cell>> = asked
-            .chunks(AT_A_TIME)
-            .flat_map(|asked| runs(asked, tallies))
-            .map(|run| run.ok().map(|run| Cell::of(&run.brief())))
-            .collect();
+        let mut cells: Vec<Option<Cell>> = Vec::with_capacity(asked.len());
+        for some in asked.chunks(AT_A_TIME) {
+            let found = runs(some, tallies).into_iter();
+            cells.extend(found.map(|run| run.ok().map(|run| Cell::of(&run.brief()))));
+            #[allow(clippy::cast_precision_loss, reason = "some ten thousand cells")]
+            tell(cells.len() as f64 / asked.len() as f64);
+        }
         Ok(Grid {
             entries,
             hands,
@@ -115,6 +148,8 @@ impl Cell {
             heading_end: brief.heading.end,
             heading_at_release: brief.heading.at_release,
             rear_for: brief.rear_for,
+            lever_gave: brief.judged.lever_gave,
+            to_spare: brief.judged.to_spare,
             verdict: brief.verdict,
         }
     }

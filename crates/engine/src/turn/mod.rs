@@ -51,7 +51,7 @@ pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
 pub use run::{TurnBench, follow, run, sampled};
 pub use script::{ActingLines, Course, Engine, Segment, Steering};
-pub use search::{StoppedBy, WayThrough};
+pub use search::{Looking, SEARCHED_BY, Searched, StoppedBy, WayThrough};
 pub use study::{Manoeuvre, Swing};
 pub use technique::{After, Clutch, Footwork, Release, Technique, Throttle};
 pub use through::Through;

@@ -117,7 +117,7 @@ impl Judged {
 
     /// Which of two moments of letting go is the better: by its word; then, coming round, by the room that it leaves; else
     /// by whether it comes out, and how far it comes round. More is better.
-    pub(super) fn rank(&self) -> (u8, f64) {
+    pub(crate) fn rank(&self) -> (u8, f64) {
         let off_m = self.through.off_m.unwrap_or(f64::MAX);
         match self.verdict {
             TurnVerdict::ComesRound => (5, -off_m),

@@ -24,6 +24,7 @@ mod bench;
 mod circuits;
 mod coverage;
 mod draws;
+mod gains;
 mod gauges;
 mod heat;
 mod hold;

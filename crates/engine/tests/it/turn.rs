@@ -5,7 +5,7 @@ use engine::car::{Car, Centre, Coupling, LeverKind};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
 use engine::turn::{
-    After, Assumed, Bend, Clutch, Release, StoppedBy, Technique, Turn, TurnBench, TurnVerdict, run,
+    After, Assumed, Bend, Clutch, Looking, Release, StoppedBy, Technique, Turn, TurnBench, TurnVerdict, run,
 };
 use quantity::si::{Angle, Duration, Force, Length, Speed, Torque};
 
@@ -314,22 +314,94 @@ fn a_way_that_is_found_goes_round() {
         radius: Length::from_m(8.0),
         width: Length::from_m(width_m),
     };
-    let narrow = bench.search(&like, &bend(5.0)).unwrap().unwrap();
-    let wide = bench.search(&like, &bend(8.0)).unwrap().unwrap();
+    let look = |width_m| bench.search(&like, &bend(width_m), Looking::brief(1)).unwrap();
+    let searched = look(6.0);
+    assert_eq!(searched, look(6.0), "the same seed gives the same answer");
+    assert!(searched.nearest.is_none());
+    let (narrow, wide) = (searched.found.unwrap(), look(9.0).found.unwrap());
     assert!(wide.technique.entry >= narrow.technique.entry);
     // To the right, as asked.
     assert!(narrow.technique.steer.rad() < 0.0);
     let last = narrow.turn.trace.heading_rad.last().unwrap();
     assert!(*last < -2.0, "{last}");
-    assert!(narrow.to_spare.m() >= 0.0 && narrow.to_spare.m() < 2.5);
+    assert!(narrow.to_spare.m() >= 0.0 && narrow.to_spare.m() < 3.0);
     assert!(narrow.turn.judged.through.out_s.is_some());
-    match bench.search(&like, &bend(2.0)).unwrap() {
-        Err(StoppedBy::Width(by)) => assert!(by.m() > 0.0),
-        other => panic!("{other:?}"),
-    }
+    // By the word of the turn, as its own run has it.
+    let mirrored = narrow.technique.mirrored();
+    assert_eq!(bench.turn(&mirrored).unwrap().verdict, TurnVerdict::ComesRound);
     assert!(
-        bench.search(&like, &bend(20.0)).is_err(),
+        bench.search(&like, &bend(20.0), Looking::whole(1)).is_err(),
         "wider than twice its radius"
+    );
+}
+
+/// No other technique of a coarse grid over the same range comes round from a faster entry.
+#[test]
+fn no_grid_finds_a_faster_way_than_the_search() {
+    let car = car("tarn-let-go");
+    let laden = Laden::of(&car, Aboard::default());
+    let surface = car.surface("hard gravel").unwrap();
+    let bench = TurnBench::of(&car, &laden, surface, Assumed::default()).unwrap();
+    let like = Technique::on(surface, &car);
+    let found = bench
+        .search(&like, &Bend::HAIRPIN, Looking::whole(1))
+        .unwrap()
+        .found
+        .unwrap();
+    let km_h = (found.technique.entry.m_s() * 3.6).round();
+    for faster in [2.0, 6.0] {
+        for steer_deg in [6.0_f64, 14.0, 24.0, 34.0] {
+            for pull_s in [0.2, 0.5, 1.0] {
+                let lever_at = like.steer_at + Duration::from_s(pull_s);
+                let technique = Technique {
+                    entry: Speed::from_m_s((km_h + faster) / 3.6),
+                    steer: Angle::from_rad(steer_deg.to_radians()),
+                    lever_at,
+                    clutch: Clutch::DownAt(lever_at - Duration::from_s(0.1)),
+                    ..like
+                };
+                let brief = bench.brief_of(&technique.at_best()).unwrap();
+                assert_ne!(brief.verdict, TurnVerdict::ComesRound, "{technique:?}");
+            }
+        }
+    }
+}
+
+/// What stops a car says what is lacking where the most came together.
+#[test]
+fn what_stops_a_search_is_the_last_thing_that_is_lacking() {
+    let stopped = |name: &str, surface: &str, change: &dyn Fn(&mut Technique), bend: &Bend| {
+        let car = car(name);
+        let laden = Laden::of(&car, Aboard::default());
+        let surface = car.surface(surface).unwrap();
+        let bench = TurnBench::of(&car, &laden, surface, Assumed::default()).unwrap();
+        let mut like = Technique::on(surface, &car);
+        change(&mut like);
+        let searched = bench.search(&like, bend, Looking::brief(1)).unwrap();
+        assert!(searched.nearest.is_some() && searched.sampled > 40);
+        searched.found.unwrap_err()
+    };
+    let bend = |angle_deg: f64, radius_m, width_m| Bend {
+        angle: Angle::from_rad(angle_deg.to_radians()),
+        radius: Length::from_m(radius_m),
+        width: Length::from_m(width_m),
+    };
+    // A road that is hardly wider than the car: it is the width.
+    let narrow = stopped("tarn-let-go", "hard gravel", &|_| (), &bend(180.0, 8.0, 2.0));
+    assert!(
+        matches!(narrow, StoppedBy::Width(by) if by > Length::ZERO),
+        "{narrow:?}"
+    );
+    // A bend that any car drives round, and a hand that does not pull: it is the lever.
+    let idle = stopped(
+        "tarn-let-go",
+        "hard gravel",
+        &|technique| technique.hand = Force::ZERO,
+        &bend(90.0, 60.0, 12.0),
+    );
+    assert!(
+        matches!(idle, StoppedBy::Lever(gave) if gave.rad().abs() < 1e-6),
+        "{idle:?}"
     );
 }
 

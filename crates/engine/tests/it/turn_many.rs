@@ -77,7 +77,7 @@ fn gravel(car: &Car, change: impl Fn(&mut Technique)) -> (TurnBench, Technique) 
 }
 
 fn map(of: &str, bench: &TurnBench, technique: &Technique) {
-    let grid = bench.grid(technique, 10, 10).unwrap();
+    let grid = bench.grid(technique, (10, 10), &|_| {}).unwrap();
     let mut apart = Apart::default();
     for (row, &entry) in grid.entries.iter().enumerate() {
         for (column, &hand) in grid.hands.iter().enumerate() {
@@ -250,7 +250,7 @@ fn a_map_has_two_rows_and_columns_or_more() {
     let (bench, technique) = gravel(&car.car, |_| ());
     for (rows, columns) in [(1, 3), (3, 1), (257, 3)] {
         assert!(matches!(
-            bench.grid(&technique, rows, columns),
+            bench.grid(&technique, (rows, columns), &|_| {}),
             Err(TurnFault::Technique(_))
         ));
     }

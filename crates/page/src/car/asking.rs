@@ -176,6 +176,13 @@ impl Asking {
         self
     }
 
+    /// The same without what was said of some options.
+    pub(crate) fn unsaying(self, rows: &[&Row]) -> Self {
+        let names: Vec<String> = rows.iter().filter_map(|row| row.in_address()).collect();
+        let names: Vec<&str> = names.iter().map(String::as_str).collect();
+        self.without(&names)
+    }
+
     /// The same with an option said, in the place of what was said of it; one that may be said again and again beside it.
     pub(crate) fn saying(mut self, row: &Row, value: &str) -> Self {
         let Some(name) = row.in_address() else {

@@ -1,8 +1,12 @@
 //! Pictures with their tables, for wide and for narrow screens.
 
-use charts::{Look, Picture, PictureTable, Width};
+use charts::{Look, Picture, PictureTable, ToRun, Width};
 use maud::{Markup, PreEscaped, html};
+use quantity::si::{Force, Speed};
+use questions::Question as _;
+use questions::turn::{Ask as Turn, of_cell};
 
+use super::address::path;
 use super::visit::Visit;
 use crate::shell::parts::table;
 
@@ -29,6 +33,14 @@ pub(crate) fn drawn(
     draw: impl Fn(&Look<'_>) -> Picture,
 ) -> (Markup, Option<PictureTable>) {
     let state = questions::state_in_words(&visit.opened, &visit.units);
+    let to_run = |entry: Speed, hand: Force| {
+        let (says, unsays) = of_cell(entry, hand);
+        let asking = visit.asking.clone().unsaying(&unsays);
+        let asking = says
+            .iter()
+            .fold(asking, |asking, (row, value)| asking.saying(row, value));
+        format!("{}{}", path(visit.name(), Turn.room()), asking.query())
+    };
     let look = |prefix, width| Look {
         prefix,
         car: &visit.opened.car().name,
@@ -36,6 +48,7 @@ pub(crate) fn drawn(
         units: visit.units,
         width,
         head: false,
+        lead: visit.links_to().map(|_| ToRun(&to_run)),
         ..Look::default()
     };
     let (wide_id, narrow_id) = (format!("{id}-w"), format!("{id}-n"));

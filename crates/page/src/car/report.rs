@@ -213,9 +213,8 @@ fn table(visit: &Visit<'_>, table: &Table) -> Markup {
     };
     let led = |lead: &Lead| {
         let says = lead.says.iter();
-        let asking = says.fold(visit.asking.clone(), |asking, (row, value)| {
-            asking.saying(row, value)
-        });
+        let asking = visit.asking.clone().unsaying(&lead.unsays);
+        let asking = says.fold(asking, |asking, (row, value)| asking.saying(row, value));
         let room = questions::named(lead.question).map_or(lead.question, |question| question.room());
         format!("{}{}", path(visit.name(), room), asking.query())
     };

@@ -50,16 +50,29 @@ pub(crate) fn choice(visit: &Visit<'_>, choice: &Choice) -> Markup {
             },
         ),
         None => {
-            let (row, value) = &choice.says;
-            let asking = visit.asking.clone().saying(row, value);
+            let asking = visit.asking.clone().unsaying(&choice.unsays);
+            let asking = choice
+                .says
+                .iter()
+                .fold(asking, |asking, (row, value)| asking.saying(row, value));
+            let room = choice
+                .asks
+                .and_then(questions::named)
+                .map_or_else(|| visit.room(), |question| question.room());
+            let waits = choice.says.iter().any(|(row, _)| row.takes_long());
             html! {
-                a class="key" href={ (path(visit.name(), visit.room())) (asking.query()) } { (choice.label) }
+                @if visit.links_to().is_none() { strong { (choice.label) ":" } }
+                @else {
+                    a class="key" href={ (path(visit.name(), room)) (asking.query()) } data-waits-for[waits] {
+                        (choice.label)
+                    }
+                }
             }
         }
     };
     html! {
         // A key is not printed; what stands on it is.
-        (key) " " strong class="printed" { (choice.label) ": " } span class="leads" { (parts::coded(&choice.text)) }
+        (key) " " @if visit.links_to().is_some() { strong class="printed" { (choice.label) ": " } } span class="leads" { (parts::coded(&choice.text)) }
     }
 }
 

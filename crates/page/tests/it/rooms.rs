@@ -408,3 +408,58 @@ fn another_set_up_has_the_same_fuel_or_it_is_said() {
     std::fs::write(&sheet, small).unwrap();
     assert!(page("45").contains(said), "{}", page("45"));
 }
+
+/// A map's cells, and those of its table for a keyboard, are ways to their runs: the word of a cell is its run's.
+#[test]
+fn a_cell_of_a_map_opens_its_run() {
+    let open = Open::here();
+    let page = open.get("/car/sedge/turn?map=2x3&fuel=20&pictures=wide").body;
+    assert!(
+        page.contains("id=\"turn-map\"") && !page.contains("data-player"),
+        "a map plays nothing"
+    );
+    let cells: Vec<(String, String)> = page
+        .split("<a class=\"to-run\" href=\"")
+        .skip(1)
+        .map(|cell| {
+            let (address, rest) = cell.split_once('"').unwrap();
+            let (_, rest) = rest.split_once("<title class=\"whole\">").unwrap();
+            let (title, _) = rest.split_once("</title>").unwrap();
+            (address.replace("&amp;", "&"), title.to_owned())
+        })
+        .collect();
+    assert_eq!(cells.len(), 6);
+    for (address, title) in [&cells[0], &cells[5]] {
+        assert!(
+            address.contains("speed=") && address.contains("hand=") && address.contains("fuel=20"),
+            "{address}"
+        );
+        assert!(!address.contains("map="), "{address}");
+        let (_, word) = title.split_once(": ").unwrap();
+        let run = text(&open.get(&format!("{address}&part=1")).body).to_lowercase();
+        assert!(run.contains(word), "{title}: {run}");
+    }
+    // By keyboard: the table has the same ways.
+    let table = page
+        .split("<td data-head")
+        .filter(|cell| cell.contains("/car/sedge/turn?"));
+    let ways: Vec<&str> = table.collect();
+    assert_eq!(ways.len(), 6);
+    // What moves on the page stays a map.
+    assert!(page.contains("<input type=\"hidden\" name=\"map\" value=\"2x3\">"));
+}
+
+/// The assessment of a car that does not come round has a key to what would turn it.
+#[test]
+fn what_would_turn_it_is_one_key_from_the_assessment() {
+    let open = Open::here();
+    let page = open.get("/car/scree/assessment").body;
+    let key = page
+        .split("<a class=\"key\" href=\"")
+        .find(|key| key.contains(">What would turn it</a>"));
+    let address = key.unwrap().split('"').next().unwrap();
+    assert_eq!(address, "/car/scree/turn");
+    // In a file that stands alone nothing can be opened.
+    let alone = open.get("/car/scree/alone").body;
+    assert!(alone.contains("What would turn it") && !alone.contains("href=\"/car/scree/turn"));
+}

@@ -3,14 +3,15 @@
 use assess::cautions::FIRST_DRIVE;
 use engine::figures::Headlined;
 use engine::thresholds::LATE;
+use engine::turn::TurnVerdict;
 use wording::{Measured, Units};
 
 use super::Ask;
 use super::outcome::Outcome;
 use crate::opened::Opened;
 use crate::options::ALL_OF_IT;
-use crate::question::Case;
-use crate::report::{Block, Detail, Figure, Headline, Limit, Report, Section, Side};
+use crate::question::{Case, Question as _};
+use crate::report::{Block, Choice, Detail, Figure, Headline, Limit, Report, Section, Side};
 
 /// Sentences beside the verdict that are read at once.
 const AT_ONCE: usize = 3;
@@ -34,6 +35,9 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     }
     if let Some(lead) = lead(outcome) {
         report.section(lead);
+    }
+    if let Some(turns) = would_turn(outcome) {
+        report.section(turns);
     }
     if !assessment.measure_next.is_empty() {
         let items = assessment
@@ -170,6 +174,25 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
         });
     }
     figures
+}
+
+/// The way to what would turn it, where a lever does not: the turn's own answer drives every change, which takes longer.
+fn would_turn(outcome: &Outcome) -> Option<Section> {
+    let turned = outcome.figures.turned.as_ref().ok()?;
+    if turned.turn.verdict == TurnVerdict::ComesRound {
+        return None;
+    }
+    let choice = Choice {
+        label: "What would turn it".to_owned(),
+        text: "the three changes that gain most, each driven, with what it asks of the hand".to_owned(),
+        asks: Some(crate::turn::Ask.name()),
+        ..Choice::default()
+    };
+    let said = format!(
+        "now it {}; the turn says what gains most",
+        turned.turn.verdict.words()
+    );
+    Some(Section::new("What would turn it", said, None).with(Block::Choose(vec![choice])))
 }
 
 /// What the foot does, in a line: the question of the balance has the whole of it.

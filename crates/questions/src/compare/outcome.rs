@@ -4,7 +4,9 @@ use serde_json::Value;
 
 use crate::opened::{Beside, Changes, Opened, Sheet};
 use crate::options::compared::{COMPARED, asked};
-use crate::options::{AGAINST, ASKED, BORES, CSV, OTHER, PROPOSAL, RATIOS, SVG, Said, VALVE, WITH};
+use crate::options::{
+    AGAINST, ASKED, BORES, CSV, MAP, OTHER, PROPOSAL, RATIOS, SEARCH, SVG, Said, VALVE, WITH,
+};
 use crate::parts::parts;
 use crate::proposals::{self, ProposedKey};
 use crate::question::{Case, Question};
@@ -45,9 +47,9 @@ const PROPOSED: &str = "as proposed";
 
 /// What is said of a question that is asked of both: what is usual where nothing is, and nothing of the comparison itself.
 pub(super) fn said_of(question: &dyn Question, case: &Case<'_>) -> Said {
-    let mut said = case
-        .said
-        .without(&[&OTHER, &AGAINST, &ASKED, &BORES, &RATIOS, &CSV, &SVG]);
+    let mut said = case.said.without(&[
+        &OTHER, &AGAINST, &ASKED, &BORES, &RATIOS, &CSV, &SVG, &MAP, &SEARCH,
+    ]);
     for (row, stands) in question.usual(case) {
         if !said.has(row) && *row != BORES {
             said.say(row, row.in_full(&format!("{stands}"), false));

@@ -263,6 +263,7 @@ fn assessment(state: &StateAnswer, cell: usize) -> Lead {
         cell,
         question: crate::assess::Ask.name(),
         says,
+        unsays: Vec::new(),
     }
 }
 

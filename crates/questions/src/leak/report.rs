@@ -121,8 +121,8 @@ fn next(outcome: &Outcome, step: &CutStep) -> Section {
         Choice {
             label: label.to_owned(),
             text: left(suspects),
-            says: (&STILL, all.join(",")),
-            notes: None,
+            says: vec![(&STILL, all.join(","))],
+            ..Choice::default()
         }
     };
     Section::new(

@@ -163,6 +163,12 @@ impl Row {
         self.address.map(|_| self.name.replace('-', "_"))
     }
 
+    /// Whether what it asks for takes so long that a page says so.
+    #[must_use]
+    pub fn takes_long(&self) -> bool {
+        [&MAP, &SEARCH, &OF_THE_TURN].contains(&self)
+    }
+
     /// A value of an address with the unit that a bare figure has there. `turns`: whether the knob of the car's valve counts
     /// turns.
     #[must_use]

@@ -53,6 +53,7 @@ const fn moment(name: &'static str, help: &'static str, range: (&'static str, &'
         help,
         group: Group::Driver,
         taken_by: TakenBy::Named,
+        address: Some(Address::In(" s")),
         ..PLAIN
     }
 }
@@ -312,7 +313,9 @@ rows! {
         name: "map",
         value: Shape::Read { of: "ROWSxCOLUMNS", check: |text| turn::map_size(text).map(|_| ()) },
         help: "Run it at many entry speeds (rows) and pulls (columns): 64x64",
+        more: "Each run is let go at its own best moment, and judged by the bend. On a page each cell opens its run.",
         taken_by: TakenBy::Named,
+        address: Some(Address::Same),
         ..PLAIN
     };
     /// A way through a bend.
@@ -320,9 +323,10 @@ rows! {
         name: "search",
         value: Shape::Read { of: "ANGLE, RADIUS, WIDTH", check: |text| turn::hairpin(text).map(|_| ()) },
         help: "Look for the fastest way through a bend: \"180 deg, 7 m, 5 m\"",
-        more: "Its angle, the radius of the middle of the road, the width of the road. Hand, clutch, lock and quickness stay as \
-               asked; entry, steer and moments are looked for.",
+        more: "Its angle, the radius of the middle of the road, the width of the road. Hand, lock and quickness stay as asked. \
+               Entry, steer and moments are looked for: a sample all over, then steps from the best; --seed makes another.",
         taken_by: TakenBy::Named,
+        address: Some(Address::Same),
         ..PLAIN
     };
     /// A logger's file.

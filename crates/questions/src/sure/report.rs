@@ -58,8 +58,8 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             let choice = Choice {
                 label: "Drive every drawn car".to_owned(),
                 text: "what settles the heading, and whether it comes round; it takes longer".to_owned(),
-                says: (&OF_THE_TURN, "on".to_owned()),
-                notes: None,
+                says: vec![(&OF_THE_TURN, "on".to_owned())],
+                ..Choice::default()
             };
             report.section(
                 Section::new("What settles the turn", "where it is asked for", None)

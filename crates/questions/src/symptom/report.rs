@@ -53,10 +53,11 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                 let right = Choice {
                     label: "It is put right".to_owned(),
                     text: "what was tried before counts no longer; on a terminal with `--right`".to_owned(),
-                    says: (&SAYS, verdict.symptom.slug().to_owned()),
+                    says: vec![(&SAYS, verdict.symptom.slug().to_owned())],
                     notes: Some(proving::Fact::PutRight {
                         symptom: verdict.symptom.slug().to_owned(),
                     }),
+                    ..Choice::default()
                 };
                 let mut section =
                     Section::new("What tests said", "so far", None).with(Block::Details(said.collect()));
@@ -165,12 +166,13 @@ fn trial(test: Trial, verdict: &Diagnosis) -> Section {
         Choice {
             label: if is { "Yes" } else { "No" }.to_owned(),
             text,
-            says: (&FOUND, format!("{}={word}", test.slug())),
+            says: vec![(&FOUND, format!("{}={word}", test.slug()))],
             notes: Some(proving::Fact::Tried {
                 symptom: verdict.symptom.slug().to_owned(),
                 test: test.slug().to_owned(),
                 yes: is,
             }),
+            ..Choice::default()
         }
     });
     Section::new(

@@ -58,6 +58,17 @@ pub(super) fn many(look: &Look<'_>, grid: &Grid, technique: &Technique) -> Pictu
     map.draw(look)
 }
 
+/// The one run of a way through a bend, as a page plays it.
+pub(super) fn way_played(opened: &Opened, look: &Look<'_>, way: &Turn) -> Picture {
+    let car = opened.car();
+    TurnPlan {
+        playable: true,
+        over_time: false,
+        ..TurnPlan::one(TurnRun::of(car.name.to_string(), car, way.clone()))
+    }
+    .draw(look)
+}
+
 /// The one run of a way through a bend.
 pub(super) fn way(opened: &Opened, look: &Look<'_>, way: &Turn) -> Picture {
     let car = opened.car();

@@ -1,6 +1,7 @@
 //! "Will it come round?": the turn, run on the road; many of them; the fastest way through a bend.
 
 mod drawn;
+mod helps;
 mod outcome;
 mod report;
 mod result;
@@ -11,7 +12,9 @@ use charts::{Look, Picture};
 use engine::turn::Technique;
 use serde_json::Value;
 
+pub use helps::{Change, Helps};
 pub use outcome::{AgainstRun, Many, Run, Way};
+pub use report::of_cell;
 pub use words::WHERE;
 
 use crate::answered::{Answered, Tells};
@@ -133,10 +136,11 @@ impl Question for Ask {
         if let Some(bend) = case.said.text(&SEARCH) {
             let tells = Tells {
                 report: report::of_way,
-                result: |_, way: &Way| result::SearchView::of(&way.found),
+                result: |_, way: &Way| result::SearchView::of(way),
                 picture: |case, way, look| drawn::way(case.opened, look, way.drawn()),
             };
-            return Ok(Answered::new(&Ask, case, Way::of(case, hairpin(bend)?)?, tells));
+            let way = Way::of(case, hairpin(bend)?)?;
+            return Ok(Answered::new(&Ask, case, way, tells).with_more(draw_way));
         }
         let tells = Tells {
             report: report::of_run,
@@ -153,6 +157,13 @@ impl Question for Ask {
     fn schema(&self) -> Value {
         use result::{MapView, SearchView, TurnView};
         schema_of_any::<Headed<TurnView>, Headed<MapView>, Headed<SearchView>>(NAME)
+    }
+}
+
+fn draw_way(case: &Case<'_>, way: &Way, name: &str, look: &Look<'_>) -> Picture {
+    match name {
+        PLAYED => drawn::way_played(case.opened, look, way.drawn()),
+        _ => drawn::way(case.opened, look, way.drawn()),
     }
 }
 

@@ -4,16 +4,21 @@ use engine::Conditions;
 use engine::coupling::Entry;
 use engine::ranges::{Sampling, Study};
 use engine::turn::{
-    Assumed, Bend, Brief, Grid, Manoeuvre, Release, StoppedBy, Swing, Technique, Turn, TurnBench, TurnFault,
-    TurnVerdict, WayThrough,
+    Assumed, Bend, Brief, Grid, Looking, Manoeuvre, Release, Searched, Swing, Technique, Turn, TurnBench,
+    TurnFault, TurnVerdict,
 };
 use wording::if_read;
 
+use super::helps::Helps;
 use super::technique::technique;
 use crate::opened::{Beside, Opened};
 use crate::options::{MAP, SEARCH};
+use crate::progress::tell;
 use crate::question::Case;
 use crate::trouble::Wrong;
+
+/// Rows and columns of a map while a handle moves.
+const MOVING: usize = 8;
 
 /// One run, with what is known of it.
 #[derive(Debug)]
@@ -29,6 +34,8 @@ pub struct Run<'a> {
     /// What comes of a slower entry, where the run does not come round; none where there is no time for it, or a moment was
     /// given.
     pub slower: Option<(Technique, Brief)>,
+    /// What changes of the car would do; `None` where there is no time for it.
+    pub helps: Option<Helps>,
     /// Another set-up beside it.
     pub against: Option<AgainstRun<'a>>,
 }
@@ -57,9 +64,11 @@ pub struct Way {
     /// The bend.
     pub bend: Bend,
     /// The fastest way that was found, or what stopped it.
-    pub found: Result<WayThrough, StoppedBy>,
-    /// The run as it was asked: what is drawn where no way was found.
-    pub asked: Turn,
+    pub searched: Searched,
+    /// Makes the sample of techniques another one.
+    pub seed: u32,
+    /// The run that came nearest: what is drawn where no way was found.
+    pub nearest: Turn,
 }
 
 impl<'a> Run<'a> {
@@ -90,6 +99,11 @@ impl<'a> Run<'a> {
         Ok(Self {
             turn,
             slower,
+            helps: if case.brief {
+                None
+            } else {
+                Helps::of(case, &technique)
+            },
             drawn: (case.sampling.draws > 0).then(|| study(opened, &technique, case.sampling)),
             swings,
             otherwise: otherwise(opened, &technique),
@@ -102,7 +116,10 @@ impl Many {
     /// So many entry speeds and pulls.
     pub(super) fn of(case: &Case<'_>, (rows, columns): (usize, usize)) -> Result<Self, Wrong> {
         let technique = technique(case)?;
-        let grid = bench(case.opened)?.grid(&technique, rows, columns);
+        // While something moves, few enough to follow it.
+        let fewer = |count: usize| if case.brief { count.min(MOVING) } else { count };
+        let tell = |share: f64| tell("driving the map", share);
+        let grid = bench(case.opened)?.grid(&technique, (fewer(rows), fewer(columns)), &tell);
         Ok(Self {
             technique,
             grid: grid.map_err(|no_turn| no_turn_in_words(case.opened, &no_turn))?,
@@ -116,17 +133,24 @@ impl Way {
         let technique = technique(case)?;
         let bench = bench(case.opened)?;
         let in_words = |no_turn: TurnFault| no_turn_in_words(case.opened, &no_turn);
+        let seed = case.sampling.seed;
+        let looking = if case.brief {
+            Looking::brief(seed)
+        } else {
+            Looking::whole(seed)
+        };
+        let searched = bench.search(&technique, &bend, looking).map_err(in_words)?;
+        let nearest = searched.nearest.unwrap_or(Technique {
+            bend: Bend {
+                angle: quantity::si::Angle::from_rad(bend.angle.rad().abs()),
+                ..bend
+            },
+            ..technique
+        });
         Ok(Self {
-            found: bench.search(&technique, &bend).map_err(in_words)?,
-            asked: bench
-                .turn_alone(&Technique {
-                    bend: Bend {
-                        angle: quantity::si::Angle::from_rad(bend.angle.rad().abs()),
-                        ..bend
-                    },
-                    ..technique
-                })
-                .map_err(in_words)?,
+            nearest: bench.turn_alone(&nearest).map_err(in_words)?,
+            searched,
+            seed,
             bend,
         })
     }
@@ -134,7 +158,10 @@ impl Way {
     /// The run that is drawn.
     #[must_use]
     pub fn drawn(&self) -> &Turn {
-        self.found.as_ref().map_or(&self.asked, |way| &way.turn)
+        self.searched
+            .found
+            .as_ref()
+            .map_or(&self.nearest, |way| &way.turn)
     }
 }
 

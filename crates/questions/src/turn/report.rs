@@ -2,21 +2,31 @@
 
 use assess::is_open;
 use engine::car::Centre;
-use engine::thresholds::LEVER_GIVES;
-use engine::turn::{Brief, Cell, StoppedBy, Turn as Ran, TurnVerdict, WayThrough};
-use quantity::si::{Angle, Length};
+use engine::thresholds::{BORDER_GRIP, LEVER_GIVES};
+use engine::turn::{
+    Bend, Brief, Cell, SEARCHED_BY, StoppedBy, Technique, Turn as Ran, TurnVerdict, WayThrough,
+};
+use quantity::si::{Angle, Duration, Force, Length, Speed};
 use wording::{Measured, Shown};
 
 use super::outcome::{Many, Run, Way};
 use super::words::{LEFT_OUT, PILES_UP, WHERE, driver_facts, moved, run_facts, spare_words, swung};
-use super::{Ask, SPEEDS};
-use crate::question::Case;
+use super::{Ask, SPEEDS, helps};
+use crate::options::{
+    AFTER, BEND, CLUTCH_AT, ENTRY, FOOT_OFF, HAND, LEVER_AT, MAP, RELEASE, Row, SEARCH, SPEED, STEER, UNTIL,
+};
+use crate::question::{Case, Question as _};
 use crate::report::{
-    Block, Detail, Figure, Frame, Headline, Limit, Report, Section, Side, Stroke, Table, TableRow, sentence,
+    Block, Choice, Detail, Figure, Frame, Headline, Lead, Limit, Report, Section, Side, Stroke, Table,
+    TableRow, sentence,
 };
 
 /// Rows and columns that a table of many runs has room for.
 const IN_A_TABLE: usize = 6;
+
+/// Sizes of a map that are offered: at once, and as fine as it is drawn.
+const COARSE: &str = "24x24";
+const FINE: &str = "64x64";
 
 /// One run.
 pub(super) fn of_run(case: &Case<'_>, run: &Run<'_>) -> Report {
@@ -34,12 +44,70 @@ pub(super) fn of_run(case: &Case<'_>, run: &Run<'_>) -> Report {
         section = section.with_some(against.beside.mind.map(|mind| Block::Text(mind.to_owned())));
         report.section(section.with(Block::Details(run_facts(&against.turn))));
     }
+    if let Some(helps) = &run.helps {
+        report.section(helps::section(helps, &case.units));
+    }
     report.sections.extend(sure(run));
     report.sections.extend(otherwise(run));
     report.sections.extend(moves(run));
+    if !case.brief {
+        report.section(ways_on(&turn.technique));
+    }
     report.section(left_out(case));
     report.caution(WHERE);
     report
+}
+
+/// The map, and the way through this bend.
+fn ways_on(technique: &Technique) -> Section {
+    let choices = vec![
+        Choice {
+            label: "Map it".to_owned(),
+            text: "entry speed by pull of the hand, 24 by 24 runs; the borders of lock, of the bend and of its road"
+                .to_owned(),
+            says: vec![(&MAP, COARSE.to_owned())],
+            ..Choice::default()
+        },
+        Choice {
+            label: "Look for a way".to_owned(),
+            text: "the fastest entry that comes round this bend with this pull, or what stops it".to_owned(),
+            says: vec![(&SEARCH, bend_text(technique))],
+            ..Choice::default()
+        },
+    ];
+    Section::new("Many runs at once", "a map; the fastest way through", None).with(Block::Choose(choices))
+}
+
+/// The bend of a technique as it is looked through, to the side that is steered to.
+fn bend_text(technique: &Technique) -> String {
+    let Bend { angle, radius, width } = technique.bend;
+    let side = if technique.steer.rad() < 0.0 { "-" } else { "" };
+    format!(
+        "{side}{}, {}, {}",
+        typed(angle.rad().abs().to_degrees(), "deg"),
+        typed(radius.m(), "m"),
+        typed(width.m(), "m")
+    )
+}
+
+/// A figure as it is typed: with digits enough that it is the same run.
+fn typed(value: f64, unit: &str) -> String {
+    let text = format!("{value:.4}");
+    format!("{} {unit}", text.trim_end_matches('0').trim_end_matches('.'))
+}
+
+/// Entry speed and pull as they are typed.
+fn at(entry: Speed, hand: Force) -> Vec<(&'static Row, String)> {
+    vec![
+        (&SPEED, typed(entry.m_s() * 3.6, "km/h")),
+        (&HAND, typed(hand.n(), "N")),
+    ]
+}
+
+/// What is said of one run at an entry speed and a pull, in the place of a map's or a search's.
+#[must_use]
+pub fn of_cell(entry: Speed, hand: Force) -> (Vec<(&'static Row, String)>, [&'static Row; 3]) {
+    (at(entry, hand), [&MAP, &SEARCH, &ENTRY])
 }
 
 /// What is left out; on loose ground, what that does.
@@ -311,6 +379,7 @@ pub(super) fn of_many(case: &Case<'_>, many: &Many) -> Report {
         figures: Vec::new(),
         first: Some("Ask for one run where it comes round, and see how sure that is.".to_owned()),
     };
+    let shown = (many.grid.entries.len(), many.grid.hands.len());
     let mut report = Report::of(&Ask, case, headline);
     let items = TurnVerdict::ALL
         .into_iter()
@@ -318,13 +387,28 @@ pub(super) fn of_many(case: &Case<'_>, many: &Many) -> Report {
         .filter(|(_, count)| *count > 0)
         .map(|(wanted, count)| format!("{} in {count}", wanted.words()));
     report.section(
-        Section::new("The runs", "what each is called", None)
+        Section::new("The runs", format!("{} by {}, and what each is called", shown.0, shown.1), None)
             .with(Block::List(items.collect()))
             .with(Block::Table(some_of(case, many)))
             .with(Block::Text(
                 "r comes round, t comes round late, l rotates little, p ploughs, s spins. The picture has every run.".to_owned(),
             )),
     );
+    let mut choices = vec![Choice {
+        label: "One run".to_owned(),
+        text: "the technique by itself, as it was asked".to_owned(),
+        unsays: vec![&MAP],
+        ..Choice::default()
+    }];
+    if case.said.text(&MAP) != Some(FINE) {
+        choices.push(Choice {
+            label: "Finer".to_owned(),
+            text: "64 by 64 runs; it takes some seconds".to_owned(),
+            says: vec![(&MAP, FINE.to_owned())],
+            ..Choice::default()
+        });
+    }
+    report.section(Section::new("Ways on", "one run; a finer map", None).with(Block::Choose(choices)));
     report.caution(WHERE);
     report
 }
@@ -348,7 +432,19 @@ fn some_of(case: &Case<'_>, many: &Many) -> Table {
                 .as_ref()
                 .map_or_else(|| "–".to_owned(), cell)
         }));
-        TableRow::from(cells)
+        let lead = |(cell, column): (usize, usize)| {
+            let (says, unsays) = of_cell(grid.entries[row], grid.hands[column]);
+            Lead {
+                cell: cell + 1,
+                question: Ask.name(),
+                says,
+                unsays: unsays.to_vec(),
+            }
+        };
+        TableRow {
+            leads: few(grid.hands.len()).enumerate().map(lead).collect(),
+            ..TableRow::from(cells)
+        }
     };
     Table {
         caption: "Heading when the handbrake is let go, entry speed down, pull across".to_owned(),
@@ -371,7 +467,8 @@ const fn letter(verdict: TurnVerdict) -> char {
 
 /// A way through a bend, or what stopped it.
 pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
-    let headline = match &way.found {
+    let searched = &way.searched;
+    let headline = match &searched.found {
         Ok(found) => a_way(found),
         Err(StoppedBy::Rotation(furthest)) => no_way(
             format!(
@@ -387,6 +484,13 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
             ),
             "Measure the road: a wider one may do.",
         ),
+        Err(StoppedBy::Lever(gave)) => no_way(
+            format!(
+                "It comes out on the road, but the lever gives {} at most.",
+                wording::degrees(*gave)
+            ),
+            "Pull harder, or look at what would turn it.",
+        ),
     };
     let mut report = Report::of(&Ask, case, headline);
     let bend = &way.bend;
@@ -399,7 +503,7 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
         ),
         Detail::new("road", format!("{} wide", metres(bend.width))),
     ];
-    if let Ok(found) = &way.found {
+    if let Ok(found) = &searched.found {
         facts.push(Detail::new(
             "reached",
             format!(
@@ -410,16 +514,29 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
         ));
     }
     report.section(Section::new("The bend", "angle, radius and road", None).with(Block::Details(facts)));
-    if let Ok(found) = &way.found {
-        report.section(driver(case, &found.turn));
-        report.section(ran(&found.turn));
+    let drawn = way.drawn();
+    if searched.found.is_err() {
+        report.section(
+            Section::new("What came nearest", drawn.verdict.words(), None)
+                .with(Block::Text(said(drawn)))
+                .with(Block::Text("It is the run that is drawn.".to_owned())),
+        );
     }
+    report.section(driver(case, drawn));
+    report.section(ran(drawn));
+    report.section(to_the_run(&drawn.technique));
+    let [sample, compass] = SEARCHED_BY;
     report.section(
-        Section::new("How it was looked for", "on a grid: no proof", None)
-            .with(Block::Text(
-                "Entry, steer and moments were looked through on a grid. That is no proof that nothing faster would do."
-                    .to_owned(),
-            ))
+        Section::new("How it was looked for", format!("{sample}, then {compass}: no proof"), None)
+            .with(Block::Text(format!(
+                "First a {sample} of {} techniques all over, seed {}: entry, steer and the moment of the pull.",
+                searched.sampled, way.seed
+            )))
+            .with(Block::Text(format!(
+                "Then a {compass} from the best of them, {} more. The same seed finds the same.",
+                searched.bettered
+            )))
+            .with(Block::Text("That is no proof that nothing faster would do.".to_owned()))
             .with(Block::Text(
                 "The driver's own pull is taken throughout. Wheels have to stay on the road; overhangs are not counted."
                     .to_owned(),
@@ -427,6 +544,42 @@ pub(super) fn of_way(case: &Case<'_>, way: &Way) -> Report {
     );
     report.caution(WHERE);
     report
+}
+
+/// The way to the run that was found, and back to the one that was asked.
+fn to_the_run(technique: &Technique) -> Section {
+    let mut says = at(technique.entry, technique.hand);
+    let bend = bend_text(technique);
+    says.extend([
+        (&STEER, typed(technique.steer.rad().to_degrees(), "deg")),
+        (&LEVER_AT, typed(technique.lever_at.s(), "s")),
+        (&BEND, bend.trim_start_matches('-').to_owned()),
+    ]);
+    if let engine::turn::Clutch::DownAt(at) = technique.clutch
+        && (technique.lever_at - at - Duration::from_s(0.1)).s().abs() > 1e-9
+    {
+        says.push((&CLUTCH_AT, typed(at.s(), "s")));
+    }
+    if let Some(off) = technique.foot.and_then(|foot| foot.off) {
+        says.push((&FOOT_OFF, typed(off.s(), "s")));
+    }
+    let unsays: Vec<&'static Row> = vec![&SEARCH, &MAP, &ENTRY, &RELEASE, &AFTER, &UNTIL];
+    let choices = vec![
+        Choice {
+            label: "Open that run".to_owned(),
+            text: "by itself, with how sure it is and what would help".to_owned(),
+            says,
+            unsays,
+            ..Choice::default()
+        },
+        Choice {
+            label: "One run".to_owned(),
+            text: "the technique as it was asked".to_owned(),
+            unsays: vec![&SEARCH],
+            ..Choice::default()
+        },
+    ];
+    Section::new("Ways on", "the run by itself", None).with(Block::Choose(choices))
 }
 
 fn a_way(found: &WayThrough) -> Headline {

@@ -3,13 +3,14 @@
 use assess::is_open;
 use engine::ranges::Study;
 use engine::turn::{
-    After, Brief, Clutch, Grid, Release, StoppedBy, Swing, Technique, Trace, Turn, TurnVerdict, WayThrough,
+    After, Brief, Clutch, Grid, Release, SEARCHED_BY, StoppedBy, Swing, Technique, Trace, Turn, TurnVerdict,
 };
 use quantity::si::Angle;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::outcome::{AgainstRun, Run};
+use super::helps::Helps;
+use super::outcome::{AgainstRun, Run, Way};
 use crate::result::{Num, OrWhy, RangeView};
 
 /// Whether the car comes round.
@@ -25,6 +26,8 @@ pub(super) struct TurnView {
     swings: Vec<SwingView>,
     /// Other ways of reading the centre coupling that the sheet leaves open, with what then becomes of it.
     also: Vec<AlsoView>,
+    /// Changes of the car that gain most, the most first; each driven at its own best moment.
+    helps: OrWhy<Vec<HelpView>>,
     /// Another car, or the same one without the changes, doing the same.
     #[serde(skip_serializing_if = "Option::is_none")]
     against: Option<BesideView>,
@@ -190,6 +193,21 @@ struct AlsoView {
 }
 
 #[derive(Serialize, JsonSchema)]
+struct HelpView {
+    /// What is changed.
+    part: &'static str,
+    /// Keys of the sheet that make it so, `KEY=VALUE`.
+    sets: Vec<String>,
+    verdict: VerdictView,
+    lever_gave_rad: OrWhy<Num>,
+    /// More than the car as it is gives at its own best moment.
+    gain_rad: OrWhy<Num>,
+    /// Pull that stops the rear wheels then, and travel of the grip at that.
+    hand_to_lock_n: OrWhy<Num>,
+    travel_to_lock_m: OrWhy<Num>,
+}
+
+#[derive(Serialize, JsonSchema)]
 struct BesideView {
     /// Name of the car.
     car: String,
@@ -208,6 +226,10 @@ pub(super) struct MapView {
     heading_end_rad: Vec<Vec<OrWhy<Num>>>,
     heading_at_release_rad: Vec<Vec<OrWhy<Num>>>,
     rear_locked_for_s: Vec<Vec<OrWhy<Num>>>,
+    /// How much further into the bend the car looks at letting go for the lever.
+    lever_gave_rad: Vec<Vec<OrWhy<Num>>>,
+    /// Left to the nearer edge of the road at the worst moment.
+    to_spare_m: Vec<Vec<OrWhy<Num>>>,
     /// `comes-round`, `comes-round-late`, `rotates-little`, `ploughs`, `spins`.
     verdict: Vec<Vec<OrWhy<String>>>,
 }
@@ -224,12 +246,19 @@ pub(super) struct SearchView {
     speed_reached_m_s: OrWhy<Num>,
     /// Left to the nearer edge of the road at the worst moment.
     to_spare_m: OrWhy<Num>,
-    /// `rotation` or `width`, where nothing was found.
+    /// `rotation`, `width` or `lever`, where nothing was found.
     stopped_by: OrWhy<String>,
     /// The furthest that anything tried turned the car.
     furthest_rad: OrWhy<Num>,
     /// How far a wheel is beyond the edge at best.
     too_wide_by_m: OrWhy<Num>,
+    /// The most that the lever gave where it came out on the road.
+    lever_gave_at_most_rad: OrWhy<Num>,
+    /// How it was looked for: a sample all over, then from the best of it.
+    searched_by: Vec<&'static str>,
+    seed: u32,
+    sampled: usize,
+    bettered: usize,
 }
 
 const NEVER: &str = "the lever is not let go before the end";
@@ -279,6 +308,7 @@ impl TurnView {
                     heading_end_rad: brief.heading.end.rad().into(),
                 })
                 .collect(),
+            helps: OrWhy::or(outcome.helps.as_ref().map(helps), "there was no time for it"),
             against: outcome
                 .against
                 .as_ref()
@@ -300,6 +330,24 @@ fn chance(drawn: Option<&Study<Brief>>, wanted: TurnVerdict) -> OrWhy<Num> {
         drawn.and_then(|drawn| drawn.chance(|brief| brief.verdict == wanted)),
         "nothing was drawn",
     )
+}
+
+fn helps(helps: &Helps) -> Vec<HelpView> {
+    const CAPPED: &str = "a limiting valve caps the pressure, or a cable pulls";
+    let view = |help: &super::Change| {
+        let stands = &help.stands;
+        let gain = stands.gains_on(&helps.as_it_is);
+        HelpView {
+            part: help.part,
+            sets: help.sets.clone(),
+            verdict: verdict(stands.brief.verdict),
+            lever_gave_rad: OrWhy::or(stands.brief.judged.lever_gave.map(|gave| gave.rad()), NEVER),
+            gain_rad: OrWhy::or(gain.map(|gain| gain.rad()), NEVER),
+            hand_to_lock_n: OrWhy::or(stands.hand.map(|hand| hand.n()), CAPPED),
+            travel_to_lock_m: OrWhy::or(stands.travel.map(|travel| travel.m()), CAPPED),
+        }
+    };
+    helps.most().iter().map(view).collect()
 }
 
 fn swing(swing: &Swing) -> SwingView {
@@ -456,7 +504,10 @@ impl MapView {
     pub(super) fn of(grid: &Grid) -> Self {
         let cells = |figure: fn(&engine::turn::Cell) -> Option<f64>| {
             let cell = |cell: &Option<engine::turn::Cell>| {
-                OrWhy::or(cell.as_ref().and_then(figure), "not followed, or not let go")
+                OrWhy::or(
+                    cell.as_ref().and_then(figure),
+                    "not followed, not let go, or never out of the bend",
+                )
             };
             grid.cells
                 .iter()
@@ -469,6 +520,8 @@ impl MapView {
             heading_end_rad: cells(|cell| Some(cell.heading_end.rad())),
             heading_at_release_rad: cells(|cell| cell.heading_at_release.map(|heading| heading.rad())),
             rear_locked_for_s: cells(|cell| Some(cell.rear_for.s())),
+            lever_gave_rad: cells(|cell| cell.lever_gave.map(|gave| gave.rad())),
+            to_spare_m: cells(|cell| cell.to_spare.map(|spare| spare.m())),
             verdict: grid
                 .cells
                 .iter()
@@ -486,14 +539,16 @@ impl MapView {
 
 impl SearchView {
     /// Of what was found, or what stopped it.
-    pub(super) fn of(found: &Result<WayThrough, StoppedBy>) -> Self {
+    pub(super) fn of(outcome: &Way) -> Self {
         const FOUND: &str = "a way was found";
         const NOT: &str = "no way was found";
-        let way = found.as_ref().ok();
-        let (stopped, furthest, wide) = match found {
-            Ok(_) => (None, None, None),
-            Err(StoppedBy::Rotation(furthest)) => (Some("rotation"), Some(furthest.rad()), None),
-            Err(StoppedBy::Width(by)) => (Some("width"), None, Some(by.m())),
+        let searched = &outcome.searched;
+        let way = searched.found.as_ref().ok();
+        let (stopped, furthest, wide, gave) = match &searched.found {
+            Ok(_) => (None, None, None, None),
+            Err(StoppedBy::Rotation(furthest)) => (Some("rotation"), Some(furthest.rad()), None, None),
+            Err(StoppedBy::Width(by)) => (Some("width"), None, Some(by.m()), None),
+            Err(StoppedBy::Lever(gave)) => (Some("lever"), None, None, Some(gave.rad())),
         };
         let other = if way.is_some() {
             FOUND
@@ -510,6 +565,11 @@ impl SearchView {
             stopped_by: OrWhy::or(stopped.map(str::to_owned), FOUND),
             furthest_rad: OrWhy::or(furthest, other),
             too_wide_by_m: OrWhy::or(wide, other),
+            lever_gave_at_most_rad: OrWhy::or(gave, other),
+            searched_by: SEARCHED_BY.to_vec(),
+            seed: outcome.seed,
+            sampled: searched.sampled,
+            bettered: searched.bettered,
         }
     }
 }

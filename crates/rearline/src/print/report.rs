@@ -1,7 +1,7 @@
 //! A report on a terminal: the verdict alone on the first line, why, the figures in a row, then the rest.
 
 use questions::options::Shape;
-use questions::report::{Block, Figure, Headline, Report, Section, Table, WorkingLine};
+use questions::report::{Block, Choice, Figure, Headline, Report, Section, Table, WorkingLine};
 use unicode_width::UnicodeWidthStr as _;
 use wording::NONE;
 
@@ -201,12 +201,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
             Block::Picture(_) => {}
             Block::Choose(choices) => {
                 for choice in choices {
-                    let (row, value) = &choice.says;
-                    let says = match row.value {
-                        Shape::Behind(_) => String::new(),
-                        Shape::Flag => format!(" \u{2013} `{}`", row.dashed()),
-                        _ => format!(" \u{2013} `{} {}`", row.dashed(), value),
-                    };
+                    let says = said(choice);
                     page.labelled(&choice.label, &format!("{}{says}", choice.text));
                 }
             }
@@ -225,6 +220,33 @@ fn section(page: &mut Page, section: &Section, width: usize) {
             Block::Reading(reading) => page.labelled(reading.title(), reading.how()),
             Block::Changed { said, .. } => page.plain(said),
         }
+    }
+}
+
+/// How a way on is said: the question where it is another one, and the options.
+fn said(choice: &Choice) -> String {
+    let options = choice.says.iter().filter_map(|(row, value)| match row.value {
+        Shape::Behind(_) => None,
+        Shape::Flag => Some(row.dashed()),
+        _ if value.contains(' ') => Some(format!("{} \"{value}\"", row.dashed())),
+        _ => Some(format!("{} {value}", row.dashed())),
+    });
+    let words: Vec<String> = choice
+        .asks
+        .map(str::to_owned)
+        .into_iter()
+        .chain(options)
+        .collect();
+    let without: Vec<String> = choice
+        .unsays
+        .iter()
+        .filter(|_| words.is_empty())
+        .map(|row| row.dashed())
+        .collect();
+    match (words.as_slice(), without.as_slice()) {
+        ([], []) => String::new(),
+        ([], without) => format!(" \u{2013} without `{}`", without.join(" ")),
+        (words, _) => format!(" \u{2013} `{}`", words.join(" ")),
     }
 }
 

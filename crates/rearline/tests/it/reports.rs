@@ -272,37 +272,39 @@ fn every_question_says_the_same_on_terminal_and_page() {
     }
 }
 
-/// What only a terminal asks of the turn: many runs, and a way through a bend.
+/// Many runs, and a way through a bend: the same on a terminal and on the page.
 #[test]
 fn many_runs_and_a_way_through_a_bend_are_told_in_full() {
     let bench = Bench::with_cars();
     let turn = ALL.iter().copied().find(|question| question.name() == "turn");
     let turn = turn.unwrap();
-    for units in UNITS {
-        for (row, text) in [(&MAP, "3x4"), (&SEARCH, "180 deg, 7 m, 5 m")] {
-            assert!(row.address.is_none(), "the page asks it too: compare both");
-            let report = report_of(&bench, turn, "tarn", units, vec![(row, text)]);
-            let dashed = row.dashed();
-            let asked = ["turn", "tarn", "--on", DAY, "--units", units, &dashed, text];
-            let run = bench.run(&asked);
-            assert_eq!(run.status, Some(0), "{asked:?}: {}", run.aside);
-            let terminal = words(&run.out);
-            let told: Vec<String> = said_everywhere(&report)
-                .into_iter()
-                .chain(told_in_full(&report))
-                .collect();
-            // Of many runs each is a cell, and of a way its moments are facts.
-            assert!(told.len() > 12, "{told:?}");
-            for said in told {
-                let said = words(&said);
-                assert!(
-                    terminal.contains(&said),
-                    "the terminal leaves out {said}\n{terminal}"
-                );
-            }
-            let line = words(run.out.lines().next().unwrap_or_default());
-            assert!(line.starts_with(&words(&report.headline.stamp)), "{line}");
+    let asked = [(&MAP, "3x4"), (&SEARCH, "180 deg, 7 m, 5 m")];
+    for (units, (row, text)) in UNITS.into_iter().zip(asked) {
+        let serving = Serving::start(&bench, &["--port", "0", "--units", units]);
+        let report = report_of(&bench, turn, "tarn", units, vec![(row, text)]);
+        let dashed = row.dashed();
+        let asked = ["turn", "tarn", "--on", DAY, "--units", units, &dashed, text];
+        let run = bench.run(&asked);
+        assert_eq!(run.status, Some(0), "{asked:?}: {}", run.aside);
+        let address = format!("/car/tarn/turn?on={DAY}&{}={}", row.name, text.replace(' ', "+"));
+        let (terminal, page) = (words(&run.out), words(&serving.get(&address)));
+        let told: Vec<String> = said_everywhere(&report)
+            .into_iter()
+            .chain(told_in_full(&report))
+            .collect();
+        // Of many runs each is a cell, and of a way its moments are facts.
+        assert!(told.len() > 12, "{told:?}");
+        for said in told {
+            let said = words(&said);
+            assert!(
+                terminal.contains(&said),
+                "the terminal leaves out {said}\n{terminal}"
+            );
+            assert!(page.contains(&said), "the page leaves out {said}\n{page}");
         }
+        let line = words(run.out.lines().next().unwrap_or_default());
+        assert!(line.starts_with(&words(&report.headline.stamp)), "{line}");
+        serving.end("-TERM");
     }
 }
 

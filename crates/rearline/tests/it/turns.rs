@@ -227,6 +227,7 @@ fn a_search_finds_a_way_or_says_what_stops_it() {
     let bench = Bench::with_cars();
     let found = bench.json(&["turn", "scree", "--json", "--search", "180 deg, 8 m, 6 m"]);
     assert_eq!(found["found"], true);
+    assert_eq!(found["result"]["verdict"], "comes-round");
     assert!(found["stopped_by"].is_null());
     assert!(number(&found, "/to_spare_m") >= 0.0);
     assert!(number(&found, "/result/out_at_s") > 0.0);

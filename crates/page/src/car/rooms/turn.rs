@@ -1,9 +1,9 @@
-//! "Will it come round?": the report, and the run from above with what plays it.
+//! "Will it come round?": the report, and the run from above with what plays it; or the map, whose cells open their runs.
 
 use engine::turn::Release;
 use maud::{Markup, html};
 use questions::Question as _;
-use questions::options::{FOOT, RELEASE, Row, STEER};
+use questions::options::{FOOT, MAP, RELEASE, Row, STEER};
 use questions::turn::{Ask as Question, PLAYED, usual};
 
 use super::question::Asked;
@@ -11,6 +11,9 @@ use super::{Room, Said};
 use crate::car::handles::Handle;
 use crate::car::pictures;
 use crate::car::visit::Visit;
+
+/// The picture of the map on the page.
+const MAPPED: &str = "turn-map";
 
 const ASKED: Asked = Asked(&Question);
 
@@ -49,10 +52,15 @@ impl Room for Turn {
     }
 
     fn say(&self, visit: &Visit<'_>) -> Said {
+        let mapped = visit.said.has(&MAP);
         ASKED.told(visit, &|answer| {
             html! {
-                (pictures::picture(visit, PLAYED, |look| answer.draw_more(PLAYED, look)))
-                (player())
+                @if mapped {
+                    (pictures::picture(visit, MAPPED, |look| answer.draw(look)))
+                } @else {
+                    (pictures::picture(visit, PLAYED, |look| answer.draw_more(PLAYED, look)))
+                    (player())
+                }
             }
         })
     }
