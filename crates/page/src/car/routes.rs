@@ -25,7 +25,7 @@ use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
 use super::{
     book, card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms,
-    stands, unread, workings,
+    stands, studies, unread, workings,
 };
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Reach, Sent, SentFile, forbid, guard, guard_of_files};
@@ -54,6 +54,7 @@ fn table() -> Router<Arc<Desk>> {
         .route("/car/{car}/alone", get(alone))
         .route("/car/{car}/working/{figure}", get(working))
         .route("/car/{car}/stands", get(how_it_stands))
+        .route("/car/{car}/far", get(how_far))
         .route(
             "/car/{car}/how/{card}",
             post(put).get(async |Path((car, card)): Path<(String, String)>| how::by_car(&car, &card)),
@@ -479,6 +480,18 @@ async fn how_it_stands(
     answered(desk, move |desk| {
         let asking = Asking::read(query.as_deref().unwrap_or_default()).unwrap_or_default();
         stands::of_car(desk, &car, &asking).word.into_response()
+    })
+    .await
+}
+
+/// How far a study is that is made aside.
+async fn how_far(
+    State(desk): State<Arc<Desk>>,
+    Path(car): Path<String>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        studies::how_far(desk, &car, query.as_deref().unwrap_or_default()).into_response()
     })
     .await
 }

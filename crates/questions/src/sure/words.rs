@@ -1,12 +1,13 @@
 //! Figures, readings and ways of reading, in words.
 
-use engine::car::{Car, Wheel};
+use engine::car::Wheel;
 use engine::figures::Headlined;
 use engine::settles::OfTurn;
 use engine::updating::{Read, Reading, Way};
 use quantity::{Dimension, Unit, units_of};
 use wording::{Measured, Units, figure};
 
+use crate::opened::Opened;
 use crate::readings::Reading as Form;
 
 /// A figure, as it is named in a sentence.
@@ -159,10 +160,15 @@ pub(super) const fn form(of: Way) -> Form {
     }
 }
 
-/// How many readings there are, for the index: nothing is computed for it.
-pub(super) fn in_short(car: &Car) -> String {
-    let measured = &car.measured;
-    match measured.pedal.len() + measured.pull.len() + measured.wheel.len() {
+/// How many readings stand on the sheet that may narrow its tolerances.
+pub(crate) fn readings(opened: &Opened) -> usize {
+    let measured = &opened.car().measured;
+    measured.pedal.len() + measured.pull.len() + measured.wheel.len()
+}
+
+/// The same for the index: nothing is computed for it.
+pub(super) fn in_short(opened: &Opened) -> String {
+    match readings(opened) {
         0 => "no reading yet".to_owned(),
         count => format!("{} on the sheet", wording::readings(count)),
     }
