@@ -80,8 +80,10 @@ pub(crate) fn idle_among(parts: &[&Part], opened: &Opened, prices: &Prices) -> O
 }
 
 /// The codes under which the price of a part may stand that can be tried: that of the choice, else that of any such part.
-/// `front-pads-rally`, `front-pads`.
+/// `front-pads-rally`, `front-pads`. Pads and linings go by what they are made for, whatever friction is said beside it.
 pub(crate) fn codes(part: &str, choice: &str) -> [String; 2] {
+    let by_kind = part.ends_with("pads") || part.ends_with("linings");
+    let choice = choice.split(',').next().filter(|_| by_kind).unwrap_or(choice);
     [code_of(&format!("{part} {choice}")), code_of(part)]
 }
 

@@ -15,9 +15,11 @@ use crate::loads::Laden;
 use crate::turn::{Depth, Ready, Technique, TurnBench, TurnFault, TurnVerdict, briefs_of_each};
 
 /// So many cars are driven through the turn at most.
-pub const MOST_TURNS: usize = 2000;
+pub const MOST_TURNS: usize = 500;
+/// Of so many sets of brakes, those that are least off in all else, the fluid is looked at for the nearest miss.
+pub(super) const MOST_STAGES: usize = 500;
 /// So often at most the rest is searched again without those that did not come round.
-const MOST_ROUNDS: usize = 40;
+const MOST_ROUNDS: usize = 12;
 
 /// What the fluid has to keep over a stage and in the soak after it.
 #[derive(Clone, Debug, PartialEq)]

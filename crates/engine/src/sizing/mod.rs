@@ -16,7 +16,7 @@ use core::sync::atomic::{AtomicUsize, Ordering};
 use std::collections::BTreeSet;
 
 use quantity::si::{Force, Length, Pressure, TemperatureDifference};
-use rayon::prelude::{IntoParallelIterator, ParallelIterator};
+use rayon::prelude::{IntoParallelIterator, IntoParallelRefMutIterator, ParallelIterator};
 
 pub use best::Best;
 pub use driven::{FluidLimit, MOST_TURNS, is_as_good, turned};
@@ -383,53 +383,75 @@ impl Space<'_> {
     }
 
     /// The car that is least off where none keeps the limits. What cannot be measured against a limit (a locked centre, a
-    /// valve that caps) is not among them; the turn is not looked at.
+    /// valve that caps) is not among them; the turn is not looked at, and the fluid of those alone that are least off in all
+    /// else.
     #[must_use]
     pub fn nearest(&self, limits: &Limits, conditions: &Conditions) -> Option<Miss> {
         let prepared = Prepared::of(self.inputs, &[]);
         let cylinders = self.cylinders(&prepared);
-        let of_set = |number: usize| {
-            let others = self.set(number);
-            let (car, brakes) = self.brakes(&prepared, &others, limits, conditions).ok()?;
-            let too_hot = limits.off_boiling(&car, conditions);
-            let each = |ratio: usize, bore: usize| {
-                let figures = brakes.figures(cylinders[ratio][bore].as_ref()?, &mut 0);
-                let off_by = off_by(&figures, brakes.runs_out, limits) + too_hot;
-                Some((off_by, ratio, bore, figures))
-            };
-            let (off_by, ratio, bore, figures) = (0..self.ratios.len())
-                .flat_map(|ratio| (0..self.bores.len()).map(move |bore| (ratio, bore)))
-                .filter_map(|(ratio, bore)| each(ratio, bore))
-                .min_by(|one, other| one.0.total_cmp(&other.0))?;
-            let picked = Picked { others, ratio, bore };
-            let mut breaks = brakes.breaks(limits);
-            if !within_hand(&figures, limits) {
-                breaks.push(Breaks::Hand);
-            }
-            if !within_travel(&figures, limits) {
-                breaks.push(Breaks::Travel);
-            }
-            if too_hot > 0.0 {
-                breaks.push(Breaks::Fluid);
-            }
-            Some(Miss {
-                row: Row {
-                    changes: self.changes(&picked),
-                    picked,
-                    figures,
-                },
-                off_by,
-                breaks,
-            })
+        let of_set = |number: usize| self.least_off(&prepared, &cylinders, number, limits, conditions);
+        let mut misses: Vec<(usize, Miss)> = (0..self.sets()).into_par_iter().filter_map(of_set).collect();
+        misses.sort_by(|(_, one), (_, other)| one.against(other));
+        if limits.fluid.is_some() {
+            misses.truncate(driven::MOST_STAGES);
+            misses.par_iter_mut().for_each(|(number, miss)| {
+                let car = prepared.with(&self.patch_of(&self.set(*number)));
+                let too_hot = car.map_or(1.0, |car| limits.off_boiling(&car, conditions));
+                if too_hot > 0.0 {
+                    miss.off_by += too_hot;
+                    miss.breaks.push(Breaks::Fluid);
+                }
+            });
+        }
+        let nearest = misses
+            .into_iter()
+            .min_by(|(_, one), (_, other)| one.against(other));
+        nearest.map(|(_, miss)| miss)
+    }
+
+    /// Of one set of brakes the cylinder with which it is least off.
+    fn least_off(
+        &self,
+        prepared: &Prepared<'_>,
+        cylinders: &[Vec<Option<LeverCylinder>>],
+        number: usize,
+        limits: &Limits,
+        conditions: &Conditions,
+    ) -> Option<(usize, Miss)> {
+        let others = self.set(number);
+        let (_, brakes) = self.brakes(prepared, &others, limits, conditions).ok()?;
+        let each = |ratio: usize, bore: usize| {
+            let figures = brakes.figures(cylinders[ratio][bore].as_ref()?, &mut 0);
+            let off_by = off_by(&figures, brakes.runs_out, limits);
+            Some((off_by, ratio, bore, figures))
         };
-        (0..self.sets())
-            .into_par_iter()
-            .filter_map(of_set)
-            .min_by(|one, other| {
-                let order = one.off_by.total_cmp(&other.off_by);
-                let order = order.then_with(|| one.row.changes.cmp(&other.row.changes));
-                order.then_with(|| one.row.picked.cmp(&other.row.picked))
-            })
+        let (off_by, ratio, bore, figures) = (0..self.ratios.len())
+            .flat_map(|ratio| (0..self.bores.len()).map(move |bore| (ratio, bore)))
+            .filter_map(|(ratio, bore)| each(ratio, bore))
+            .min_by(|one, other| one.0.total_cmp(&other.0))?;
+        let picked = Picked { others, ratio, bore };
+        let mut breaks = brakes.breaks(limits);
+        if !within_hand(&figures, limits) {
+            breaks.push(Breaks::Hand);
+        }
+        if !within_travel(&figures, limits) {
+            breaks.push(Breaks::Travel);
+        }
+        let row = Row {
+            changes: self.changes(&picked),
+            picked,
+            figures,
+        };
+        Some((number, Miss { row, off_by, breaks }))
+    }
+}
+
+impl Miss {
+    /// The least off first, then the least change.
+    fn against(&self, other: &Self) -> core::cmp::Ordering {
+        let order = self.off_by.total_cmp(&other.off_by);
+        let order = order.then_with(|| self.row.changes.cmp(&other.row.changes));
+        order.then_with(|| self.row.picked.cmp(&other.row.picked))
     }
 }
 

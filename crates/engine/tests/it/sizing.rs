@@ -124,20 +124,23 @@ fn alone(space: &Space<'_>, picked: Picked, limits: &Limits, conditions: &Condit
         !breaks.contains(&Breaks::Hand) && !breaks.contains(&Breaks::Travel)
     );
     assert!(all().all(|lock| lock.outcome != WhatStops::AllFour));
-    let changed = |choices: &[Choice], place: usize| usize::from(!choices[place].own);
-    let changes = space
-        .others
-        .iter()
-        .zip(&picked.others)
-        .map(|(choices, &place)| changed(choices, place))
-        .sum::<usize>()
-        + changed(&space.ratios, picked.ratio)
-        + changed(&space.bores, picked.bore);
+    let changes = changes(space, &picked);
     breaks.is_empty().then_some(Row {
         picked,
         changes,
         figures,
     })
+}
+
+/// How many parts are other than the car's own.
+fn changes(space: &Space<'_>, picked: &Picked) -> usize {
+    let changed = |choices: &[Choice], place: usize| usize::from(!choices[place].own);
+    let others = space.others.iter().zip(&picked.others);
+    others
+        .map(|(choices, &place)| changed(choices, place))
+        .sum::<usize>()
+        + changed(&space.ratios, picked.ratio)
+        + changed(&space.bores, picked.bore)
 }
 
 fn limits(hand_n: f64, travel_m: f64, foot_n: f64, lead: f64) -> Limits {
@@ -289,7 +292,18 @@ fn all_that_keep(space: &Space<'_>, limits: &Limits, conditions: &Conditions) ->
                 inputs.set(slot, value);
             }
             let car = Car::assemble(&inputs).unwrap().car;
-            kept.extend(alone(space, picked, limits, conditions).map(|row| (row, car)));
+            let Ok((figures, breaks)) = Figures::of(&car, limits, conditions) else {
+                continue;
+            };
+            if breaks.is_empty() {
+                let changes = changes(space, &picked);
+                let row = Row {
+                    picked,
+                    changes,
+                    figures,
+                };
+                kept.push((row, car));
+            }
         }
     }
     kept
@@ -375,9 +389,10 @@ fn what_comes_too_near_to_boiling_is_left_out_with_every_lever() {
 /// Whatever does not come round is left out, and what it beat is looked at again: as if all had been driven.
 #[test]
 fn what_stays_has_come_round_as_if_every_car_had_been_driven() {
-    let (_, inputs) = demo("tarn-let-go");
+    let (_, inputs) = demo("tarn");
+    // The limit is laxer than the pull that is driven with: some cars keep it and do not come round.
     let conditions = Conditions {
-        hand: Some(Force::from_n(160.0)),
+        hand: Some(Force::from_n(250.0)),
         ..Conditions::default()
     };
     let space = Space {
@@ -386,11 +401,13 @@ fn what_stays_has_come_round_as_if_every_car_had_been_driven() {
         ratios: choices([5.0, 7.0, 9.0].map(|ratio| one("lever.ratio", Dimension::Ratio, ratio))),
         others: Vec::new(),
     };
-    let mut limits = limits(160.0, 0.3, 1e4, -1.0);
+    let mut limits = limits(800.0, 0.4, 1e4, -1.0);
     let all = all_that_keep(&space, &limits, &conditions);
     let cars: Vec<Car> = all.iter().map(|(_, car)| car.clone()).collect();
     let verdicts = turned(&cars, &conditions);
-    println!("{verdicts:?}");
+    let good = |verdict: &&Option<TurnVerdict>| is_as_good(**verdict, TurnVerdict::ComesRoundLate);
+    let good = verdicts.iter().filter(good).count();
+    assert!(0 < good && good < all.len(), "{verdicts:?}");
     for wanted in [TurnVerdict::ComesRound, TurnVerdict::ComesRoundLate] {
         let round = all
             .iter()

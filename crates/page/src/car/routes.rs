@@ -649,6 +649,7 @@ mod tests {
 
     use axum::body::{Body, to_bytes};
     use axum::http::Request;
+    use questions::sure::TurnStudy;
     use tower::ServiceExt as _;
 
     use super::super::desk::Workshop;
@@ -857,6 +858,37 @@ mod tests {
                 .contains("note 130 of many")
         );
         assert_eq!(desk.counts.all().1, before + 1);
+    }
+
+    #[tokio::test]
+    async fn a_study_is_made_aside_and_kept_until_its_sheet_changes() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = answered_cars(folder.path(), 1);
+        let router = served(&desk);
+        // A car that makes no turn is soon studied.
+        let sheet = folder.path().join("car-000/car.toml");
+        let text = include_str!("../../../../demo/half-known/car.toml");
+        let (before, behind) = text.split_once("\n[lever]\n").unwrap();
+        let (_, behind) = behind.split_once("\n[").unwrap();
+        std::fs::write(&sheet, format!("{before}\n[{behind}")).unwrap();
+        let far = "/car/car-000/far?turn=on";
+        assert_eq!(got(&router, far).await.1, "made", "nobody has asked for it");
+        let asking = Asking::read("turn=on").unwrap();
+        let study = || {
+            let stands = stands::of_car(&desk, "car-000", &asking);
+            desk.studies.of_car(&desk, "car-000", &asking, &stands)
+        };
+        assert!(matches!(study(), TurnStudy::UnderWay(_)));
+        assert_eq!(got(&router, far).await.1, "0.000");
+        let making = tokio::spawn(studies::make(Arc::clone(&desk)));
+        while got(&router, far).await.1 != "made" {
+            tokio::task::yield_now().await;
+        }
+        assert!(matches!(study(), TurnStudy::Made(made) if made.is_err()));
+        let text = std::fs::read_to_string(&sheet).unwrap();
+        std::fs::write(&sheet, format!("{text}\n# another\n")).unwrap();
+        assert!(matches!(study(), TurnStudy::UnderWay(_)), "of another sheet");
+        making.abort();
     }
 
     #[tokio::test]

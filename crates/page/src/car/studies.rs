@@ -92,7 +92,12 @@ impl Studies {
 
     /// How a visit's study stands; it is begun where it is not there.
     pub(crate) fn of(&self, visit: &Visit<'_>) -> TurnStudy {
-        self.asked(Key::of(visit.desk, visit.name(), &visit.asking, &visit.stands))
+        self.of_car(visit.desk, visit.name(), &visit.asking, &visit.stands)
+    }
+
+    /// The same of a car whose files stand so.
+    pub(crate) fn of_car(&self, desk: &Desk, car: &str, asking: &Asking, stands: &Stands) -> TurnStudy {
+        self.asked(Key::of(desk, car, asking, stands))
     }
 
     fn asked(&self, key: Key) -> TurnStudy {

@@ -123,7 +123,8 @@ impl Outcome {
             rows,
             more,
             miss,
-            precision: case.precision(),
+            // No tolerance is drawn for a row, but the car's own decide its digits.
+            precision: opened.precision(case.said.speed()),
             axes: searched.axes().collect(),
             found,
         })

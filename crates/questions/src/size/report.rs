@@ -65,15 +65,19 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             "Try the first row on paper, then measure its limits at the car.".to_owned(),
         )
     } else {
-        let worst = most_broken(outcome);
+        // Where some keep all else, it is the turn.
+        let worst = match outcome.found.met {
+            0 => most_broken(outcome),
+            _ => Some(Breaks::Turn),
+        };
         (
             "Nothing keeps them".to_owned(),
             Frame::Heavy,
             worst.map_or_else(
                 || "No car among these can be measured against the limits.".to_owned(),
-                |(limit, _)| format!("What stops most of them: {}.", limit_name(limit)),
+                |limit| format!("What stops most of them: {}.", limit_name(limit)),
             ),
-            match worst.map(|(limit, _)| limit) {
+            match worst {
                 Some(Breaks::Centre) => {
                     "Let the centre go when the lever moves, or fit one that does.".to_owned()
                 }
@@ -430,7 +434,12 @@ fn missed(outcome: &Outcome, units: &Units) -> Option<Section> {
     if !sized.sets.is_empty() {
         facts.push(Detail::new("try it", as_options(sized)));
     }
-    Some(Section::new("The nearest miss", row_name(sized), Some(Stroke::Hand)).with(Block::Details(facts)))
+    let section = Section::new("The nearest miss", row_name(sized), Some(Stroke::Hand));
+    Some(
+        section
+            .with(Block::Details(facts))
+            .with_some(of_the_turn(outcome).map(Block::Text)),
+    )
 }
 
 const fn limit_name(limit: Breaks) -> &'static str {
@@ -449,13 +458,14 @@ const fn limit_name(limit: Breaks) -> &'static str {
 }
 
 /// The limit that most cars break.
-fn most_broken(outcome: &Outcome) -> Option<(Breaks, usize)> {
+fn most_broken(outcome: &Outcome) -> Option<Breaks> {
     Breaks::ALL
         .into_iter()
         .filter(|limit| *limit != Breaks::NoCar)
         .map(|limit| (limit, outcome.found.breaking(limit)))
         .filter(|(_, cars)| *cars > 0)
         .max_by_key(|(_, cars)| *cars)
+        .map(|(limit, _)| limit)
 }
 
 fn limits(outcome: &Outcome, units: &Units) -> Section {

@@ -122,7 +122,7 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
         though.push(format!(
             "{} depends most on one figure, {}: {} of its spread.",
             wording::capital(words::name(of.figure)),
-            settled.slot.key.key().label,
+            words::key(settled.slot),
             share(settled.index.total)
         ));
     }
@@ -221,7 +221,7 @@ fn settling<Of>(of: &OfFigure<Of>, name: &str, told: &mut Vec<Slot>) -> Option<S
         );
         said.trim_end().to_owned()
     });
-    let summary = format!("{}: {}", first.slot.key.key().label, share(first.index.total));
+    let summary = format!("{}: {}", words::key(first.slot), share(first.index.total));
     let items: Vec<String> = items.collect();
     Some(Section::new(format!("What settles {name}"), summary, None).with(Block::List(items)))
 }
@@ -251,7 +251,7 @@ pub(super) fn bars(outcome: &Outcome) -> Bars {
 fn group<Of>(of: &OfFigure<Of>, name: &str) -> Option<BarGroup> {
     let bars: Vec<Bar> = named(of)
         .map(|settled| Bar {
-            name: settled.slot.key.key().label.to_owned(),
+            name: words::key(settled.slot),
             share: settled.index.total,
             figure: share(settled.index.total),
         })

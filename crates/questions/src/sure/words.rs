@@ -1,6 +1,6 @@
 //! Figures, readings and ways of reading, in words.
 
-use engine::car::Wheel;
+use engine::car::{Slot, Wheel};
 use engine::figures::Headlined;
 use engine::settles::OfTurn;
 use engine::updating::{Read, Reading, Way};
@@ -19,6 +19,16 @@ pub(super) const fn name(of: Headlined) -> &'static str {
         Headlined::Travel => "the travel",
         Headlined::Pressure => "the pressure needed",
         Headlined::RearStops => "whether the rear stops",
+    }
+}
+
+/// What a key of the sheet is called; that of one axle's brakes with the axle.
+pub(super) fn key(slot: Slot) -> String {
+    let label = slot.key.key().label;
+    match slot.path().split_once('.') {
+        Some(("front_brake", _)) => format!("{label}, front"),
+        Some(("rear_brake", _)) => format!("{label}, rear"),
+        _ => label.to_owned(),
     }
 }
 

@@ -14,3 +14,4 @@ mod on_the_car;
 mod onto_sheet;
 mod proposals;
 mod readings;
+mod sizing;
