@@ -26,6 +26,7 @@
 //! attribute (`[fill="#ffffff"]`) or by class.
 
 mod axes;
+mod bars;
 mod card;
 mod drawing;
 mod geometry;
@@ -47,6 +48,7 @@ mod turn;
 mod utilisation;
 mod valve;
 
+pub use bars::{Bar, BarGroup, Bars};
 pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use heat::{HoldCurves, HoldLine, StageHeat};
 pub use lock_order::LockOrder;

@@ -853,6 +853,34 @@ async function fillIn() {
 }
 fillIn();
 
+// ---- What is made aside: how far it is, and the answer with it once it is made.
+
+const HOW_FAR = 1000;
+
+const isTyped = (field) => field.type !== "hidden" && "defaultValue" in field && field.value !== field.defaultValue;
+
+async function lookHowFar() {
+  const here = document.getElementById("under-way");
+  if (here && !document.hidden) {
+    try {
+      const response = await fetch(here.dataset.far, { signal: AbortSignal.timeout(5000) });
+      const said = response.ok ? await response.text() : "";
+      const share = Number(said || NaN);
+      if (share >= 0) {
+        here.querySelector("progress").value = share;
+        here.querySelector("output").textContent = `${Math.round(share * 100)}\u00a0%`;
+      } else if (said && ![...document.querySelectorAll("#more input, #more textarea")].some(isTyped)) {
+        // What somebody is typing is not taken from under their hands: they look again by the key.
+        await ask(location.pathname + location.search, SETTLED);
+      }
+    } catch {
+      // That nothing answers is said at the foot of the page.
+    }
+  }
+  setTimeout(lookHowFar, HOW_FAR);
+}
+lookHowFar();
+
 // ---- The round: one joint at a time.
 
 let shownJoint = null;

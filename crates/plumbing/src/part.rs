@@ -3,6 +3,7 @@
 use engine::car::Pipe;
 use quantity::si::Mass;
 
+use crate::prices::code_of;
 use crate::seat::PortSpec;
 use crate::thread::Thread;
 
@@ -128,24 +129,13 @@ impl PartKind {
     /// A word for it that never changes: what a price list is written with.
     #[must_use]
     pub fn code(&self) -> String {
-        let slug = |text: &str| {
-            let mut out = String::new();
-            for character in text.to_lowercase().chars() {
-                match character {
-                    'a'..='z' | '0'..='9' => out.push(character),
-                    _ if out.ends_with('-') || out.is_empty() => {}
-                    _ => out.push('-'),
-                }
-            }
-            out.trim_end_matches('-').to_owned()
-        };
         match self {
             Self::Lever(_) => "lever".to_owned(),
             Self::BiasValve(_) => "bias-valve".to_owned(),
             Self::SecondCaliper(_) => "second-caliper".to_owned(),
-            Self::Fluid(grade) => slug(&format!("fluid {grade}")),
-            Self::RubberHose { ends, .. } => slug(&format!("rubber hose {ends}")),
-            other => slug(&other.what()),
+            Self::Fluid(grade) => code_of(&format!("fluid {grade}")),
+            Self::RubberHose { ends, .. } => code_of(&format!("rubber hose {ends}")),
+            other => code_of(&other.what()),
         }
     }
 

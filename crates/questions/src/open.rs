@@ -67,7 +67,7 @@ pub fn open(
     if said.has(&HAND) && !is_idle(&HAND, question) {
         opened.warn_of_hand(&HAND.dashed());
     }
-    if let Some(idle) = crate::prices::idle(opened.car(), &prices) {
+    if let Some(idle) = crate::prices::idle(&opened, &prices) {
         opened.warn(PRICES, idle);
     }
     opened.prices = prices;

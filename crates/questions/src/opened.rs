@@ -20,6 +20,7 @@ use crate::history::History;
 use crate::onto_sheet::written;
 use crate::proposed::{self, Proposed};
 use crate::state::{State, StateText};
+use crate::sure::TurnStudy;
 use crate::trouble::{Stop, Wrong, of_records};
 
 /// What a warning of a logbook that does not read is about.
@@ -85,6 +86,7 @@ pub struct Opened {
     pub beside: Option<Box<Beside>>,
     history: OnceLock<Arc<History>>,
     precision: OnceLock<(Speed, Precision)>,
+    turn_study: OnceLock<TurnStudy>,
 }
 
 /// Another car, opened as its sheet has it, in the state that this one is asked in.
@@ -229,6 +231,7 @@ impl Opened {
                 beside: None,
                 history: OnceLock::new(),
                 precision: OnceLock::new(),
+                turn_study: OnceLock::new(),
             }),
             _ => Err(wrong.into()),
         }
@@ -311,12 +314,23 @@ impl Opened {
             beside: None,
             history: OnceLock::new(),
             precision: OnceLock::new(),
+            turn_study: OnceLock::new(),
         })
     }
 
     /// Takes what the car's logbook says from somebody who has read it, before it is asked for.
     pub fn know(&self, history: Arc<History>) {
         let _ = self.history.set(history);
+    }
+
+    /// Takes how far somebody is who studies its turn, or what came of it: the answer then waits for none.
+    pub fn know_of_turn(&self, study: TurnStudy) {
+        let _ = self.turn_study.set(study);
+    }
+
+    /// What is known of a study of its turn that is made elsewhere.
+    pub(crate) fn turn_study(&self) -> Option<&TurnStudy> {
+        self.turn_study.get()
     }
 
     /// What the car's logbook says; read once, when it is first asked for.

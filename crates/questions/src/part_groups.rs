@@ -1,5 +1,7 @@
 //! Groups of parts that a search may change, each with its keys of the sheet.
 
+use crate::parts::VALVE_SETTING;
+
 /// Groups of parts, as `--change` names them, with the parts of each.
 pub(crate) const GROUPS: [(&str, &[&str]); 6] = [
     ("lever", &["lever bore", "lever ratio"]),
@@ -20,6 +22,6 @@ pub(crate) const GROUPS: [(&str, &[&str]); 6] = [
         "master",
         &["master bore", "front master bore", "rear master bore"],
     ),
-    ("valve", &["bias valve", "valve setting"]),
+    ("valve", &["bias valve", VALVE_SETTING]),
     ("layout", &["layout"]),
 ];

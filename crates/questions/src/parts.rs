@@ -66,6 +66,9 @@ impl Exchangeable {
     }
 }
 
+/// What is no part: a knob that is turned.
+pub(crate) const VALVE_SETTING: &str = "valve setting";
+
 /// Pads as they are sold, by what they are made for: warm, cold. Common practice, no source: the maker's curve wins.
 const PADS: [(&str, f64, f64); 4] = [
     ("road", 0.38, 0.36),
@@ -425,7 +428,7 @@ fn setting(opened: &Opened, valve: &BiasValve) -> Option<Exchangeable> {
         in_order(&mut choices);
     }
     Some(Exchangeable {
-        name: "valve setting",
+        name: VALVE_SETTING,
         key: KEY,
         now: format!("{}{unit}", wording::entered(*setting)),
         was: was(opened, KEY),

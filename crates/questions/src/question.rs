@@ -7,7 +7,7 @@ use quantity::si::Force;
 use serde_json::Value;
 
 pub use crate::options::Case;
-use crate::options::{HAND, Row};
+use crate::options::{HAND, Row, Said};
 use crate::report::{Frame, Headline, Report, sentence};
 use crate::result::{CsvTable, Head};
 use crate::trouble::Wrong;
@@ -56,6 +56,11 @@ pub trait Question: Sync {
 
     /// Whether the answer leans on the person's own prices: they are read, and stop it where they are written wrongly.
     fn reads_prices(&self) -> bool {
+        false
+    }
+
+    /// Whether a part of what is asked takes so long that a page has it made elsewhere, and shows the rest at once.
+    fn takes_long(&self, _said: &Said) -> bool {
         false
     }
 

@@ -170,6 +170,13 @@ pub enum Block {
     Offers(Vec<Offer>),
     /// A reading that can be taken at the car and put onto the sheet.
     Reading(ReadingForm),
+    /// What is being computed elsewhere.
+    UnderWay {
+        /// What is done, in a few words.
+        what: &'static str,
+        /// How much of it, from 0 to 1.
+        share: f64,
+    },
     /// The last change of the sheet that was made on a page, which can be put back.
     Changed {
         /// What was changed, in words.

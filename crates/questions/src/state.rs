@@ -5,8 +5,9 @@ use engine::balance::Wish;
 use engine::brake::Warmth;
 use engine::car::{Car, Date, Surface};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
+use engine::turn::TurnVerdict;
 use nearest::nearest;
-use quantity::si::{Force, Speed, Volume};
+use quantity::si::{Force, Speed, TemperatureDifference, Volume};
 use quantity::{Amount, Dimension, Spread, units_of};
 
 use wording::Units;
@@ -207,6 +208,75 @@ pub(crate) fn changing(text: &str) -> Result<Vec<&'static str>, Wrong> {
         }
     }
     if wrong.is_empty() { Ok(groups) } else { Err(wrong) }
+}
+
+/// What an option says that sets no limit.
+const ANY: &str = "any";
+
+/// The least that is left to the fluid's wet boiling point: `20 C`, `36 F`; `any`: no limit.
+///
+/// # Errors
+/// What is no number of degrees between 0 and 200 °C.
+pub(crate) fn fluid_margin(text: &str) -> Result<Option<TemperatureDifference>, Wrong> {
+    if text.trim() == ANY {
+        return Ok(None);
+    }
+    let degrees = |text: &str| {
+        let number = text
+            .trim_end_matches(char::is_alphabetic)
+            .trim_end_matches('°')
+            .trim();
+        let unit = text.get(number.len()..)?.trim().trim_start_matches('°');
+        let per_degree = match unit {
+            "C" | "K" => 1.0,
+            "F" => 5.0 / 9.0,
+            _ => return None,
+        };
+        let dk = number.parse::<f64>().ok()? * per_degree;
+        (0.0..=200.0).contains(&dk).then_some(dk)
+    };
+    match degrees(text.trim()) {
+        Some(dk) => Ok(Some(TemperatureDifference::from_dk(dk))),
+        None => {
+            let what = format!("`{text}` is no margin to boiling");
+            let remedy = "write degrees from 0 to 200 with their unit, such as \"20 C\", or any".to_owned();
+            let option = "--fluid-margin";
+            Err(Wrong::option(
+                option,
+                text,
+                0..text.len(),
+                "unknown-margin",
+                what,
+                remedy,
+            ))
+        }
+    }
+}
+
+/// The least that the turn has to come to: `comes-round`, `comes-round-late`; `any`: no limit.
+///
+/// # Errors
+/// Any other word.
+pub(crate) fn turn_word(text: &str) -> Result<Option<TurnVerdict>, Wrong> {
+    let wanted = [TurnVerdict::ComesRound, TurnVerdict::ComesRoundLate];
+    let said = text.trim().replace(' ', "-");
+    match wanted.into_iter().find(|verdict| verdict.name() == said) {
+        Some(verdict) => Ok(Some(verdict)),
+        None if said == ANY => Ok(None),
+        None => {
+            let what = format!("`{text}` is nothing that a turn can be held to");
+            let remedy = "write comes-round, comes-round-late, or any".to_owned();
+            let option = "--turn-word";
+            Err(Wrong::option(
+                option,
+                text,
+                0..text.len(),
+                "unknown-word",
+                what,
+                remedy,
+            ))
+        }
+    }
 }
 
 /// What is wanted at first lock: `front-first 5 %`, `even`, `rear-first 3 %`.

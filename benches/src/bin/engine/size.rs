@@ -80,6 +80,8 @@ pub(crate) fn search(top: &Path) {
         pedal_travel: None,
         lead: 0.0,
         grips: vec![0.65, 0.95],
+        fluid: None,
+        turn: None,
     };
     let conditions = Conditions::default();
     let found = space.search(&limits, &conditions, &|_| {});

@@ -11,6 +11,7 @@ pub(super) const IN_ORDER: &[&dyn Question] = &[
     &questions::settings::Ask,
     &questions::lever::Ask,
     &questions::turn::Ask,
+    &questions::conditions::Ask,
     &questions::heat::Ask,
     &questions::hold::Ask,
     &questions::lines::Ask,

@@ -129,7 +129,11 @@ pub(super) fn blocks(section: &Section, pictures: &[(Option<&str>, Picture)]) ->
                 drawn.map(|(_, picture)| shown(picture))
             }
             Block::Steps(steps) => Some(Piece::Steps(steps.clone())),
-            Block::Choose(_) | Block::Offers(_) | Block::Reading(_) | Block::Changed { .. } => None,
+            Block::Choose(_)
+            | Block::Offers(_)
+            | Block::Reading(_)
+            | Block::UnderWay { .. }
+            | Block::Changed { .. } => None,
         })
         .collect()
 }

@@ -1,9 +1,9 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, CellFrame, ForceScale, FromAbove, HoldCurves, LinesDrawing, LockOrder, Look, Picture, PullCurve,
-    SplitCurves, StageHeat, StateCell, StatesGrid, TurnMap, TurnPlan, TurnRun, UtilisationCurves, ValveCurve,
-    WheelState, Width,
+    AtWheel, Bar, BarGroup, Bars, CellFrame, ForceScale, FromAbove, HoldCurves, LinesDrawing, LockOrder,
+    Look, Picture, PullCurve, SplitCurves, StageHeat, StateCell, StatesGrid, TurnMap, TurnPlan, TurnRun,
+    UtilisationCurves, ValveCurve, WheelState, Width,
 };
 use engine::Conditions;
 use engine::balance::Balance;
@@ -191,6 +191,7 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
         pictures.push(("turn-map", map.draw(&look("map"))));
     }
     pictures.push(("states", states_grid().draw(&look("states"))));
+    pictures.push(("bars", bars().draw(&look("bars"))));
     pictures.push(("stage-heat", stage_heat(car).draw(&look("heat"))));
     if let Some(hold) = held(car) {
         pictures.push(("hold", hold.draw(&look("hold"))));
@@ -225,6 +226,39 @@ fn states_grid() -> StatesGrid {
         cells,
         worst: Some("Worst on hard gravel, tank dry, brakes cold: 62 % of the torque.".to_owned()),
         tied: true,
+    }
+}
+
+/// A head that takes two lines, a name that is cut, a bar beyond its whole and one of nothing.
+fn bars() -> Bars {
+    let bar = |name: &str, share: f64, figure: &str| Bar {
+        name: name.to_owned(),
+        share,
+        figure: figure.to_owned(),
+    };
+    let group = |head: &str| BarGroup {
+        head: head.to_owned(),
+        bars: vec![
+            bar("pull", 0.64, "160\u{a0}N of 250\u{a0}N"),
+            bar(
+                "a name that is longer than any bar could leave room for",
+                1.3,
+                "130\u{a0}mm",
+            ),
+            bar("foot", 0.0, "0\u{a0}N"),
+        ],
+    };
+    Bars {
+        title: "How much of each limit is used",
+        heads: ["parts", "limit", "figure", "of it"],
+        groups: vec![
+            group("as it is"),
+            group(
+                "front pads rally; lever bore 5/8 in; lever ratio 7; rear pistons 2 of 36 mm; master bore 3/4 in",
+            ),
+        ],
+        whole: "A full bar is the whole limit.",
+        none: "Nothing keeps the limits.",
     }
 }
 

@@ -7,26 +7,27 @@
 //!
 //! - hand: `F = p A/(i η)` rises with the bore, so that behind one that asks too much every larger one does too;
 //! - travel: `s = i (V/A + free strokes) + play` falls with the bore, so that before one that runs out every smaller one does too;
-//! - a pedal or a lock order that breaks a limit breaks it with every cylinder.
+//! - a pedal, a lock order or a fluid that breaks a limit breaks it with every cylinder.
 
 mod best;
+mod driven;
 
 use core::sync::atomic::{AtomicUsize, Ordering};
+use std::collections::BTreeSet;
 
-use quantity::si::{Force, Length, Pressure};
-use rayon::prelude::{IntoParallelIterator, ParallelIterator};
+use quantity::si::{Force, Length, Pressure, TemperatureDifference};
+use rayon::prelude::{IntoParallelIterator, IntoParallelRefMutIterator, ParallelIterator};
 
 pub use best::Best;
+pub use driven::{FluidLimit, MOST_TURNS, is_as_good, turned};
 
 use crate::balance::Balance;
 use crate::car::{Car, Inputs, LeverCylinder, Prepared, Slot, Value};
 use crate::conditions::Conditions;
-use crate::coupling::deciding;
-use crate::figures::usual;
 use crate::hydraulics::{Forces, Hydraulics};
 use crate::lever::{CylinderTask, LeverBench};
 use crate::loads::Laden;
-use crate::turn::{Depth, Ready, Technique, TurnBench, TurnFault, TurnVerdict, briefs_of_each};
+use crate::turn::TurnVerdict;
 
 /// One of the sizes or kinds that a part may have.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,6 +66,10 @@ pub struct Limits {
     pub lead: f64,
     /// Grips of the grounds that it runs on; the hand is asked at the conditions' own.
     pub grips: Vec<f64>,
+    /// What the fluid has to keep; `None`: it is not looked at.
+    pub fluid: Option<FluidLimit>,
+    /// The least that the usual turn has to come to; `None`: it is not driven.
+    pub turn: Option<TurnVerdict>,
 }
 
 /// A limit that a car breaks, or what keeps it from being one.
@@ -86,11 +91,15 @@ pub enum Breaks {
     PedalTravel,
     /// Which end locks first.
     LockOrder,
+    /// What is left to the fluid's boiling.
+    Fluid,
+    /// What the turn comes to.
+    Turn,
 }
 
 impl Breaks {
     /// All of them, as they are counted.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::NoCar,
         Self::Centre,
         Self::Valve,
@@ -99,6 +108,8 @@ impl Breaks {
         Self::Foot,
         Self::PedalTravel,
         Self::LockOrder,
+        Self::Fluid,
+        Self::Turn,
     ];
 }
 
@@ -152,10 +163,14 @@ pub struct Found {
     pub computed: usize,
     /// Cars that a bound left out.
     pub excluded: usize,
-    /// Cars that keep every limit.
+    /// Cars that keep every limit, as far as they were not driven for it.
     pub met: usize,
-    /// Of those, the ones that no other is better than.
+    /// Of those, the ones that no other is better than; where a turn is wanted, all of them come round.
     pub best: Best,
+    /// Cars that were driven through the turn.
+    pub driven: usize,
+    /// Cars that no other is better than, and that nobody came to drive.
+    pub undriven: usize,
     /// How many cars break each limit, as far as they were asked that or a bound says it; a car may break several.
     pub broken: [usize; Breaks::ALL.len()],
 }
@@ -258,8 +273,14 @@ impl Space<'_> {
             .collect()
     }
 
-    /// Looks through all of it. `told` hears how much is done, from 0 to 1.
-    pub fn search(&self, limits: &Limits, conditions: &Conditions, told: &(dyn Fn(f64) + Sync)) -> Found {
+    /// Looks through all of it but some cars. `told` hears how much is done, from 0 to 1.
+    fn search_but(
+        &self,
+        away: &BTreeSet<Picked>,
+        limits: &Limits,
+        conditions: &Conditions,
+        told: &(dyn Fn(f64) + Sync),
+    ) -> Found {
         let prepared = Prepared::of(self.inputs, &[]);
         let cylinders = self.cylinders(&prepared);
         let (sets, done) = (self.sets(), AtomicUsize::new(0));
@@ -270,7 +291,7 @@ impl Space<'_> {
                     &prepared,
                     &cylinders,
                     self.set(number),
-                    (limits, conditions),
+                    (limits, conditions, away),
                     &mut found,
                 );
                 let done = done.fetch_add(1, Ordering::Relaxed) + 1;
@@ -288,14 +309,16 @@ impl Space<'_> {
         prepared: &Prepared<'_>,
         cylinders: &[Vec<Option<LeverCylinder>>],
         others: Vec<usize>,
-        (limits, conditions): (&Limits, &Conditions),
+        (limits, conditions, away): (&Limits, &Conditions, &BTreeSet<Picked>),
         found: &mut Found,
     ) {
         let all = self.ratios.len() * self.bores.len();
-        let brakes = match self.brakes(prepared, &others, limits, conditions) {
+        let (car, brakes) = match self.brakes(prepared, &others, limits, conditions) {
             Ok(brakes) => brakes,
             Err(why) => return found.left_out(&[why], 1, all),
         };
+        // Driven once, where a cylinder keeps all else.
+        let mut stays_cool = None;
         let breaks = brakes.breaks(limits);
         if !breaks.is_empty() {
             return found.left_out(&breaks, 1, all);
@@ -321,13 +344,23 @@ impl Space<'_> {
             found.excluded += able.len() - computed;
             found.broken[Breaks::Hand as usize] += able.len() - too_hard;
             found.broken[Breaks::Travel as usize] += enough;
-            found.met += rows.len();
+            if rows.is_empty() {
+                continue;
+            }
+            if !*stays_cool.get_or_insert_with(|| limits.off_boiling(&car, conditions) <= 0.0) {
+                found.broken[Breaks::Fluid as usize] += rows.len();
+                continue;
+            }
             for (bore, figures) in rows {
                 let picked = Picked {
                     others: others.clone(),
                     ratio,
                     bore,
                 };
+                if away.contains(&picked) {
+                    continue;
+                }
+                found.met += 1;
                 found.best.take(Row {
                     changes: self.changes(&picked),
                     picked,
@@ -343,54 +376,82 @@ impl Space<'_> {
         others: &[usize],
         limits: &Limits,
         conditions: &Conditions,
-    ) -> Result<Brakes, Breaks> {
+    ) -> Result<(Car, Brakes), Breaks> {
         let car = prepared.with(&self.patch_of(others)).map_err(|_| Breaks::NoCar)?;
-        Brakes::of(&car, limits, conditions)
+        let brakes = Brakes::of(&car, limits, conditions)?;
+        Ok((car, brakes))
     }
 
     /// The car that is least off where none keeps the limits. What cannot be measured against a limit (a locked centre, a
-    /// valve that caps) is not among them.
+    /// valve that caps) is not among them; the turn is not looked at, and the fluid of those alone that are least off in all
+    /// else.
     #[must_use]
     pub fn nearest(&self, limits: &Limits, conditions: &Conditions) -> Option<Miss> {
         let prepared = Prepared::of(self.inputs, &[]);
         let cylinders = self.cylinders(&prepared);
-        let of_set = |number: usize| {
-            let others = self.set(number);
-            let brakes = self.brakes(&prepared, &others, limits, conditions).ok()?;
-            let each = |ratio: usize, bore: usize| {
-                let figures = brakes.figures(cylinders[ratio][bore].as_ref()?, &mut 0);
-                let off_by = off_by(&figures, brakes.runs_out, limits);
-                Some((off_by, ratio, bore, figures))
-            };
-            let (off_by, ratio, bore, figures) = (0..self.ratios.len())
-                .flat_map(|ratio| (0..self.bores.len()).map(move |bore| (ratio, bore)))
-                .filter_map(|(ratio, bore)| each(ratio, bore))
-                .min_by(|one, other| one.0.total_cmp(&other.0))?;
-            let picked = Picked { others, ratio, bore };
-            let mut breaks = brakes.breaks(limits);
-            if !within_hand(&figures, limits) {
-                breaks.push(Breaks::Hand);
-            }
-            if !within_travel(&figures, limits) {
-                breaks.push(Breaks::Travel);
-            }
-            Some(Miss {
-                row: Row {
-                    changes: self.changes(&picked),
-                    picked,
-                    figures,
-                },
-                off_by,
-                breaks,
-            })
+        let of_set = |number: usize| self.least_off(&prepared, &cylinders, number, limits, conditions);
+        let mut misses: Vec<(usize, Miss)> = (0..self.sets()).into_par_iter().filter_map(of_set).collect();
+        misses.sort_by(|(_, one), (_, other)| one.against(other));
+        if limits.fluid.is_some() {
+            misses.truncate(driven::MOST_STAGES);
+            misses.par_iter_mut().for_each(|(number, miss)| {
+                let car = prepared.with(&self.patch_of(&self.set(*number)));
+                let too_hot = car.map_or(1.0, |car| limits.off_boiling(&car, conditions));
+                if too_hot > 0.0 {
+                    miss.off_by += too_hot;
+                    miss.breaks.push(Breaks::Fluid);
+                }
+            });
+        }
+        let nearest = misses
+            .into_iter()
+            .min_by(|(_, one), (_, other)| one.against(other));
+        nearest.map(|(_, miss)| miss)
+    }
+
+    /// Of one set of brakes the cylinder with which it is least off.
+    fn least_off(
+        &self,
+        prepared: &Prepared<'_>,
+        cylinders: &[Vec<Option<LeverCylinder>>],
+        number: usize,
+        limits: &Limits,
+        conditions: &Conditions,
+    ) -> Option<(usize, Miss)> {
+        let others = self.set(number);
+        let (_, brakes) = self.brakes(prepared, &others, limits, conditions).ok()?;
+        let each = |ratio: usize, bore: usize| {
+            let figures = brakes.figures(cylinders[ratio][bore].as_ref()?, &mut 0);
+            let off_by = off_by(&figures, brakes.runs_out, limits);
+            Some((off_by, ratio, bore, figures))
         };
-        (0..self.sets())
-            .into_par_iter()
-            .filter_map(of_set)
-            .min_by(|one, other| {
-                let order = one.off_by.total_cmp(&other.off_by);
-                order.then_with(|| one.row.picked.cmp(&other.row.picked))
-            })
+        let (off_by, ratio, bore, figures) = (0..self.ratios.len())
+            .flat_map(|ratio| (0..self.bores.len()).map(move |bore| (ratio, bore)))
+            .filter_map(|(ratio, bore)| each(ratio, bore))
+            .min_by(|one, other| one.0.total_cmp(&other.0))?;
+        let picked = Picked { others, ratio, bore };
+        let mut breaks = brakes.breaks(limits);
+        if !within_hand(&figures, limits) {
+            breaks.push(Breaks::Hand);
+        }
+        if !within_travel(&figures, limits) {
+            breaks.push(Breaks::Travel);
+        }
+        let row = Row {
+            changes: self.changes(&picked),
+            picked,
+            figures,
+        };
+        Some((number, Miss { row, off_by, breaks }))
+    }
+}
+
+impl Miss {
+    /// The least off first, then the least change.
+    fn against(&self, other: &Self) -> core::cmp::Ordering {
+        let order = self.off_by.total_cmp(&other.off_by);
+        let order = order.then_with(|| self.row.changes.cmp(&other.row.changes));
+        order.then_with(|| self.row.picked.cmp(&other.row.picked))
     }
 }
 
@@ -504,31 +565,31 @@ impl Figures {
         if !within_travel(&figures, limits) {
             breaks.push(Breaks::Travel);
         }
+        if limits.off_boiling(car, conditions) > 0.0 {
+            breaks.push(Breaks::Fluid);
+        }
+        if let Some(wanted) = limits.turn {
+            let verdict = turned(core::slice::from_ref(car), conditions)[0];
+            if !is_as_good(verdict, wanted) {
+                breaks.push(Breaks::Turn);
+            }
+        }
         Ok((figures, breaks))
     }
 }
 
-/// What the usual turn comes to in each of several cars, on the level, on the ground that is asked about; `None` where one
-/// cannot be driven.
-#[must_use]
-pub fn turned(cars: &[Car], conditions: &Conditions) -> Vec<Option<TurnVerdict>> {
-    let ready = |car: &Car| -> Ready {
-        let surface = conditions.surface_of(car).ok_or(TurnFault::NoSurface)?;
-        let laden = Laden::of(car, conditions.aboard);
-        let pull = conditions.pull_at(car, surface.peak);
-        let reading = deciding(car, &laden, pull, conditions.warmth);
-        let bench = TurnBench::of(car, &laden, &surface, reading)?;
-        let technique = Technique {
-            hand: pull.hand,
-            ..usual(&surface, car, conditions.speed)
+/// So much too hot is as far off as a pull of twice the driver's (judgement).
+const AS_FAR_OFF: TemperatureDifference = TemperatureDifference::from_dk(100.0);
+
+impl Limits {
+    /// By how much a car misses the fluid's limit, over [`AS_FAR_OFF`]: 0 where it keeps it, or where there is none.
+    fn off_boiling(&self, car: &Car, conditions: &Conditions) -> f64 {
+        let off = |fluid: &FluidLimit| match fluid.kept_by(car, conditions) {
+            Some(kept) => (-kept.dk() / AS_FAR_OFF.dk()).max(0.0),
+            None => 1.0,
         };
-        Ok((bench, technique))
-    };
-    let runs: Vec<Ready> = cars.iter().map(ready).collect();
-    briefs_of_each(&runs, Depth::Word)
-        .into_iter()
-        .map(|brief| brief.ok().map(|brief| brief.verdict))
-        .collect()
+        self.fluid.as_ref().map_or(0.0, off)
+    }
 }
 
 impl Found {
@@ -551,6 +612,8 @@ impl Found {
         self.computed += other.computed;
         self.excluded += other.excluded;
         self.met += other.met;
+        self.driven += other.driven;
+        self.undriven += other.undriven;
         for (mine, others) in self.broken.iter_mut().zip(other.broken) {
             *mine += others;
         }

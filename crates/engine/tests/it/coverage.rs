@@ -127,7 +127,8 @@ fn the_range_holds_the_truth_in_nine_cars_of_ten() {
         if figure == Headlined::RearStops {
             continue;
         }
-        // Three standard deviations of a count that is right in nine of ten: 3 % of a thousand cars.
+        // Three standard deviations of a count that is right in nine of ten: 2.8 % of a thousand cars. (Two per cent would be
+        // 2.1 of them: a range that is right would miss that once in thirty times, and one of five figures once in seven.)
         let off = 3.0 * (0.09 / f64::from(of)).sqrt();
         let share = f64::from(inside) / f64::from(of);
         assert!(

@@ -3,10 +3,14 @@
 use engine::Conditions;
 use engine::car::sold::{CALIPER_PISTONS, LEVER_BORES, LEVER_RATIOS, MASTER_BORES, Size};
 use engine::car::{Car, Inputs, KeyId, LeverKind, Slot, Value};
+use engine::heat::{By, HeatBench, Stage, StagePart, Stops};
 use engine::lever::{LeverBench, WhatStops};
-use engine::sizing::{Best, Breaks, Choice, Figures, Limits, Picked, Row, Space};
+use engine::sizing::{
+    Best, Breaks, Choice, Figures, FluidLimit, Limits, Picked, Row, Space, is_as_good, turned,
+};
+use engine::turn::TurnVerdict;
 use proptest::prelude::*;
-use quantity::si::{Force, Length};
+use quantity::si::{Duration, Force, Length, Speed, TemperatureDifference};
 use quantity::{Amount, Dimension};
 
 use crate::bench::{demo, near, written_inputs};
@@ -120,20 +124,23 @@ fn alone(space: &Space<'_>, picked: Picked, limits: &Limits, conditions: &Condit
         !breaks.contains(&Breaks::Hand) && !breaks.contains(&Breaks::Travel)
     );
     assert!(all().all(|lock| lock.outcome != WhatStops::AllFour));
-    let changed = |choices: &[Choice], place: usize| usize::from(!choices[place].own);
-    let changes = space
-        .others
-        .iter()
-        .zip(&picked.others)
-        .map(|(choices, &place)| changed(choices, place))
-        .sum::<usize>()
-        + changed(&space.ratios, picked.ratio)
-        + changed(&space.bores, picked.bore);
+    let changes = changes(space, &picked);
     breaks.is_empty().then_some(Row {
         picked,
         changes,
         figures,
     })
+}
+
+/// How many parts are other than the car's own.
+fn changes(space: &Space<'_>, picked: &Picked) -> usize {
+    let changed = |choices: &[Choice], place: usize| usize::from(!choices[place].own);
+    let others = space.others.iter().zip(&picked.others);
+    others
+        .map(|(choices, &place)| changed(choices, place))
+        .sum::<usize>()
+        + changed(&space.ratios, picked.ratio)
+        + changed(&space.bores, picked.bore)
 }
 
 fn limits(hand_n: f64, travel_m: f64, foot_n: f64, lead: f64) -> Limits {
@@ -144,6 +151,8 @@ fn limits(hand_n: f64, travel_m: f64, foot_n: f64, lead: f64) -> Limits {
         pedal_travel: None,
         lead,
         grips: vec![0.4, 0.65, 0.95],
+        fluid: None,
+        turn: None,
     }
 }
 
@@ -254,4 +263,183 @@ fn a_row_of_bores_keeps_the_limits_between_two_of_them() {
         found.breaking(Breaks::Hand) + found.breaking(Breaks::Travel) + found.met,
         LEVER_BORES.len()
     );
+}
+
+/// Every car of a space that keeps the limits, each with its car.
+fn all_that_keep(space: &Space<'_>, limits: &Limits, conditions: &Conditions) -> Vec<(Row, Car)> {
+    let mut kept = Vec::new();
+    for others in 0..space.others.iter().map(Vec::len).product::<usize>() {
+        let mut left = others;
+        let others: Vec<usize> = space
+            .others
+            .iter()
+            .map(|choices| {
+                let place = left % choices.len();
+                left /= choices.len();
+                place
+            })
+            .collect();
+        for (ratio, bore) in
+            (0..space.ratios.len()).flat_map(|ratio| (0..space.bores.len()).map(move |bore| (ratio, bore)))
+        {
+            let picked = Picked {
+                others: others.clone(),
+                ratio,
+                bore,
+            };
+            let mut inputs = space.inputs.clone();
+            for (slot, value) in space.patch(&picked) {
+                inputs.set(slot, value);
+            }
+            let car = Car::assemble(&inputs).unwrap().car;
+            let Ok((figures, breaks)) = Figures::of(&car, limits, conditions) else {
+                continue;
+            };
+            if breaks.is_empty() {
+                let changes = changes(space, &picked);
+                let row = Row {
+                    picked,
+                    changes,
+                    figures,
+                };
+                kept.push((row, car));
+            }
+        }
+    }
+    kept
+}
+
+fn best_of<'r>(rows: impl Iterator<Item = &'r Row>) -> Vec<Row> {
+    let mut best = Best::default();
+    rows.for_each(|row| best.take(row.clone()));
+    best.into_rows()
+}
+
+/// Pads decide how the heat is shared: of some the fluid stays cool enough, of others not, whatever the lever.
+#[test]
+fn what_comes_too_near_to_boiling_is_left_out_with_every_lever() {
+    let (_, inputs) = demo("tarn-let-go");
+    let conditions = Conditions::default();
+    let pads = [0.30, 0.38, 0.50].map(|friction| one("front_brake.pad.friction", Dimension::Ratio, friction));
+    let space = Space {
+        inputs: &inputs,
+        bores: lengths("lever.bore", &LEVER_BORES[..4]),
+        ratios: choices([one("lever.ratio", Dimension::Ratio, 7.0)]),
+        others: vec![choices(pads)],
+    };
+    let stops = Stops {
+        from: Speed::from_m_s(30.0),
+        to: Speed::from_m_s(12.0),
+        rate: 0.5,
+        every: Duration::from_s(15.0),
+        repeat: 10,
+        slope: 0.0,
+        by: By::Pedal,
+    };
+    let stage = Stage {
+        name: "ten stops".into(),
+        about: "".into(),
+        parts: vec![StagePart::Stops(stops)],
+    };
+    let mut limits = limits(400.0, 0.3, 1e4, -1.0);
+    let all = all_that_keep(&space, &limits, &conditions);
+    let left = |car: &Car| {
+        let heat = HeatBench::of(car, &conditions).drive(&stage).unwrap();
+        heat.front.to_wet.dk().min(heat.rear.to_wet.dk())
+    };
+    let margins: Vec<f64> = all.iter().map(|(_, car)| left(car)).collect();
+    // Between the least and the most.
+    let (least, most) = margins
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), &margin| {
+            (least.min(margin), most.max(margin))
+        });
+    let border = f64::midpoint(least, most);
+    let cool = |margin: f64| margin >= border;
+    let kept = all.iter().zip(&margins).filter(|(_, margin)| cool(**margin));
+    let kept: Vec<&Row> = kept.map(|((row, _), _)| row).collect();
+    assert!(
+        most - least > 1.0 && !kept.is_empty() && kept.len() < all.len(),
+        "{margins:?}"
+    );
+    limits.fluid = Some(FluidLimit {
+        stage: stage.clone(),
+        least: TemperatureDifference::from_dk(border),
+    });
+    let found = space.search(&limits, &conditions, &|_| ());
+    assert_eq!(
+        (found.met, found.breaking(Breaks::Fluid)),
+        (kept.len(), all.len() - kept.len())
+    );
+    assert_eq!(found.best.into_rows(), best_of(kept.into_iter()));
+    for ((row, car), margin) in all.iter().zip(&margins) {
+        let (_, breaks) = Figures::of(car, &limits, &conditions).unwrap();
+        assert_eq!(breaks.contains(&Breaks::Fluid), !cool(*margin), "{row:?}");
+    }
+    // Where all are too hot, the one that is least so is the nearest.
+    limits.fluid = Some(FluidLimit {
+        stage,
+        least: TemperatureDifference::from_dk(most + 25.0),
+    });
+    let miss = space.nearest(&limits, &conditions).unwrap();
+    near(miss.off_by, 0.25, 1e-9);
+    assert_eq!(miss.breaks, [Breaks::Fluid]);
+}
+
+/// Whatever does not come round is left out, and what it beat is looked at again: as if all had been driven.
+#[test]
+fn what_stays_has_come_round_as_if_every_car_had_been_driven() {
+    let (_, inputs) = demo("tarn");
+    // The limit is laxer than the pull that is driven with: some cars keep it and do not come round.
+    let conditions = Conditions {
+        hand: Some(Force::from_n(250.0)),
+        ..Conditions::default()
+    };
+    let space = Space {
+        inputs: &inputs,
+        bores: lengths("lever.bore", &LEVER_BORES[..6]),
+        ratios: choices([5.0, 7.0, 9.0].map(|ratio| one("lever.ratio", Dimension::Ratio, ratio))),
+        others: Vec::new(),
+    };
+    let mut limits = limits(800.0, 0.4, 1e4, -1.0);
+    let all = all_that_keep(&space, &limits, &conditions);
+    let cars: Vec<Car> = all.iter().map(|(_, car)| car.clone()).collect();
+    let verdicts = turned(&cars, &conditions);
+    let good = |verdict: &&Option<TurnVerdict>| is_as_good(**verdict, TurnVerdict::ComesRoundLate);
+    let good = verdicts.iter().filter(good).count();
+    assert!(0 < good && good < all.len(), "{verdicts:?}");
+    for wanted in [TurnVerdict::ComesRound, TurnVerdict::ComesRoundLate] {
+        let round = all
+            .iter()
+            .zip(&verdicts)
+            .filter(|(_, verdict)| is_as_good(**verdict, wanted));
+        let round: Vec<&Row> = round.map(|((row, _), _)| row).collect();
+        limits.turn = Some(wanted);
+        let found = space.search(&limits, &conditions, &|_| ());
+        assert_eq!(
+            found.best.clone().into_rows(),
+            best_of(round.iter().copied()),
+            "{wanted:?}"
+        );
+        assert_eq!(found.undriven, 0);
+        assert!(found.driven <= all.len() && found.breaking(Breaks::Turn) <= all.len() - round.len());
+        assert_eq!(found.met + found.breaking(Breaks::Turn), all.len());
+    }
+}
+
+#[test]
+fn what_comes_round_late_is_less_than_what_comes_round() {
+    use TurnVerdict::{ComesRound, ComesRoundLate, Ploughs, RotatesLittle, Spins};
+    let good = |wanted| {
+        TurnVerdict::ALL
+            .into_iter()
+            .filter(|&verdict| is_as_good(Some(verdict), wanted))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(good(ComesRound), [ComesRound]);
+    assert_eq!(good(ComesRoundLate), [ComesRound, ComesRoundLate]);
+    for never in [Ploughs, RotatesLittle, Spins] {
+        assert_eq!(good(never), [ComesRound, ComesRoundLate], "no less is ever good");
+    }
+    assert!(!is_as_good(None, ComesRoundLate));
 }

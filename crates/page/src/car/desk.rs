@@ -19,6 +19,7 @@ use super::board::Board;
 use super::books::Books;
 use super::preferences::Preferences;
 use super::row::MadeFor;
+use super::studies::Studies;
 use crate::shell::trouble;
 use crate::web::guard::{Gate, Reach};
 use crate::web::lanes::{Lanes, Lost};
@@ -83,6 +84,8 @@ pub(crate) struct Desk {
     pub(crate) lanes: Arc<Lanes>,
     /// What is known of every car.
     pub(crate) board: Board,
+    /// What takes so long that no page waits for it.
+    pub(crate) studies: Studies,
     /// Logbooks as they were read.
     pub(crate) books: Books,
     /// What was done for requests.
@@ -146,6 +149,7 @@ impl Desk {
             build: workshop.build,
             lanes: Arc::new(Lanes::new()),
             board: Board::default(),
+            studies: Studies::default(),
             books: Books::default(),
             counts: Counts::default(),
             listed: Mutex::default(),

@@ -31,6 +31,7 @@ pub(crate) mod routes;
 pub(crate) mod row;
 pub(crate) mod server;
 pub(crate) mod stands;
+pub(crate) mod studies;
 pub(crate) mod unread;
 pub(crate) mod visit;
 pub(crate) mod what_if;

@@ -9,7 +9,7 @@ use questions::report::{Block, Figure, Lead, Report, Section, Stroke, Table, Tab
 use super::address::path;
 use super::key_links::linked;
 use super::visit::Visit;
-use super::{findings, pictures, report_forms as forms, workings};
+use super::{findings, pictures, report_forms as forms, studies, workings};
 use crate::shell::{look, parts};
 
 /// The question whose answer leads with every stop there is, and the room that it is in.
@@ -121,12 +121,17 @@ const fn stroke(stroke: Stroke) -> &'static str {
     }
 }
 
-/// Whether something is pressed or typed in a section: it is not folded away.
+/// Whether something is pressed, typed or waited for in a section: it is not folded away.
 fn is_pressed(section: &Section) -> bool {
     section.blocks.iter().any(|block| {
         matches!(
             block,
-            Block::Choose(_) | Block::Offers(_) | Block::Reading(_) | Block::Changed { .. } | Block::Ticks(_)
+            Block::Choose(_)
+                | Block::Offers(_)
+                | Block::Reading(_)
+                | Block::UnderWay { .. }
+                | Block::Changed { .. }
+                | Block::Ticks(_)
         )
     })
 }
@@ -199,6 +204,7 @@ fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Marku
             ul class="offers" { @for offer in offers { li { (forms::offer(visit, offer)) } } }
         },
         Block::Reading(reading) => forms::reading(visit, *reading),
+        Block::UnderWay { what, share } => studies::under_way(visit, what, *share),
         Block::Changed { said, back } => forms::put_back(visit, said, back),
     }
 }

@@ -25,7 +25,7 @@ use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
 use super::{
     book, card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms,
-    stands, unread, workings,
+    stands, studies, unread, workings,
 };
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Reach, Sent, SentFile, forbid, guard, guard_of_files};
@@ -54,6 +54,7 @@ fn table() -> Router<Arc<Desk>> {
         .route("/car/{car}/alone", get(alone))
         .route("/car/{car}/working/{figure}", get(working))
         .route("/car/{car}/stands", get(how_it_stands))
+        .route("/car/{car}/far", get(how_far))
         .route(
             "/car/{car}/how/{card}",
             post(put).get(async |Path((car, card)): Path<(String, String)>| how::by_car(&car, &card)),
@@ -483,6 +484,18 @@ async fn how_it_stands(
     .await
 }
 
+/// How far a study is that is made aside.
+async fn how_far(
+    State(desk): State<Arc<Desk>>,
+    Path(car): Path<String>,
+    RawQuery(query): RawQuery,
+) -> Response {
+    answered(desk, move |desk| {
+        studies::how_far(desk, &car, query.as_deref().unwrap_or_default()).into_response()
+    })
+    .await
+}
+
 async fn all_stand(State(desk): State<Arc<Desk>>, RawQuery(query): RawQuery) -> Response {
     answered_listed(desk, move |desk| {
         cars::how_they_stand(desk, query.as_deref().unwrap_or_default())
@@ -636,6 +649,7 @@ mod tests {
 
     use axum::body::{Body, to_bytes};
     use axum::http::Request;
+    use questions::sure::TurnStudy;
     use tower::ServiceExt as _;
 
     use super::super::desk::Workshop;
@@ -844,6 +858,37 @@ mod tests {
                 .contains("note 130 of many")
         );
         assert_eq!(desk.counts.all().1, before + 1);
+    }
+
+    #[tokio::test]
+    async fn a_study_is_made_aside_and_kept_until_its_sheet_changes() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = answered_cars(folder.path(), 1);
+        let router = served(&desk);
+        // A car that makes no turn is soon studied.
+        let sheet = folder.path().join("car-000/car.toml");
+        let text = include_str!("../../../../demo/half-known/car.toml");
+        let (before, behind) = text.split_once("\n[lever]\n").unwrap();
+        let (_, behind) = behind.split_once("\n[").unwrap();
+        std::fs::write(&sheet, format!("{before}\n[{behind}")).unwrap();
+        let far = "/car/car-000/far?turn=on";
+        assert_eq!(got(&router, far).await.1, "made", "nobody has asked for it");
+        let asking = Asking::read("turn=on").unwrap();
+        let study = || {
+            let stands = stands::of_car(&desk, "car-000", &asking);
+            desk.studies.of_car(&desk, "car-000", &asking, &stands)
+        };
+        assert!(matches!(study(), TurnStudy::UnderWay(_)));
+        assert_eq!(got(&router, far).await.1, "0.000");
+        let making = tokio::spawn(studies::make(Arc::clone(&desk)));
+        while got(&router, far).await.1 != "made" {
+            tokio::task::yield_now().await;
+        }
+        assert!(matches!(study(), TurnStudy::Made(made) if made.is_err()));
+        let text = std::fs::read_to_string(&sheet).unwrap();
+        std::fs::write(&sheet, format!("{text}\n# another\n")).unwrap();
+        assert!(matches!(study(), TurnStudy::UnderWay(_)), "of another sheet");
+        making.abort();
     }
 
     #[tokio::test]

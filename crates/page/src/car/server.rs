@@ -4,7 +4,7 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 
 use super::desk::{Desk, Workshop};
-use super::{filling, routes};
+use super::{filling, routes, studies};
 use crate::shell::{assets, trouble};
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
@@ -77,8 +77,11 @@ impl Server {
     /// Serves until a [`Stopper`] or the system (SIGTERM) ends it. What is under way then is finished, if it does not
     /// take long.
     pub fn run(self) -> Ended {
-        let filling = filling::fill(Arc::clone(&self.desk));
+        let (filling, studies) = (Arc::clone(&self.desk), Arc::clone(&self.desk));
+        let behind = async move {
+            tokio::join!(filling::fill(filling), studies::make(studies));
+        };
         let router = routes::router(self.desk, self.limits);
-        self.socket.run(router, filling)
+        self.socket.run(router, behind)
     }
 }

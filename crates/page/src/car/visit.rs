@@ -30,6 +30,8 @@ pub(crate) struct Visit<'d> {
     /// The car in the state that was asked for; as the sheet has it where `wrong` says why not.
     pub(crate) opened: Opened,
     pub(crate) wrong: Option<Wrong>,
+    /// What is wrong with the person's own prices, for answers that lean on them.
+    pub(crate) of_prices: Wrong,
     pub(crate) units: Units,
     /// What the address says, by the table of options.
     pub(crate) said: Said,
@@ -95,6 +97,11 @@ impl<'d> Visit<'d> {
                 Err(stop) => wrong.add(told_of(&stop)),
             }
         }
+        let mut of_prices = Wrong::default();
+        match questions::prices(&desk.folder, &mut of_prices) {
+            Ok(prices) => opened.prices = prices,
+            Err(stop) => of_prices.add(told_of(&stop)),
+        }
         if said.force(&HAND).is_some() {
             opened.warn_of_hand("hand");
         }
@@ -106,6 +113,7 @@ impl<'d> Visit<'d> {
             units: desk.units(),
             said,
             wrong: (!wrong.is_empty()).then_some(wrong),
+            of_prices,
             glanced: OnceCell::new(),
             page_id: OnceCell::new(),
             proving: OnceCell::new(),
@@ -254,7 +262,7 @@ pub(crate) fn find(desk: &Desk, car: &str) -> Result<Sheet, Stop> {
     Sheet::read(folder(desk, car)?)
 }
 
-fn counts_turns(sheet: &Sheet) -> bool {
+pub(crate) fn counts_turns(sheet: &Sheet) -> bool {
     let scale =
         |assembled: &engine::car::Assembled| match assembled.car.bias_valve.as_ref().map(|valve| &valve.knee)
         {

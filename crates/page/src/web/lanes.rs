@@ -3,6 +3,7 @@
 //! A handle that moves wants its answer at once, and has a lane that nothing else is in. Whole pages with their draws, maps
 //! and the book go through another, which is narrow; while a handle moves, all cores but one are left to it. What the list is
 //! filled with in the background goes there too, a car at a time. The list itself computes nothing; one at a time is read.
+//! What takes so long that no page waits for it is made aside, one at a time, and gives way to both.
 //! Whoever waits in a lane and goes away leaves it; what is being computed for nobody is called off.
 
 use std::num::NonZeroUsize;
@@ -12,7 +13,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use core::time::Duration;
 
 use engine::wanted::{Wanted, while_wanted};
-use rayon::{ThreadPool, ThreadPoolBuilder};
+use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 use tokio::sync::Semaphore;
 
 /// How often the background looks whether a handle has come to rest.
@@ -21,6 +22,8 @@ const LOOKS: Duration = Duration::from_millis(20);
 const GIVES_WAY: usize = 100;
 /// How long a thread waits between two runs while a handle moves.
 const PAUSE: Duration = Duration::from_millis(5);
+/// As often at most before one run of what is made aside.
+const STANDS_ASIDE: usize = 200;
 /// What a page's draws may stack up, in bytes.
 const STACK: usize = 8 * 1024 * 1024;
 
@@ -30,6 +33,10 @@ pub(crate) struct Lanes {
     moving: Arc<AtomicUsize>,
     lists: Semaphore,
     long: Semaphore,
+    /// Long answers that are being computed.
+    under_way: Arc<AtomicUsize>,
+    asides: Semaphore,
+    cores: usize,
     /// One for each place in the long lane; none where the system gives no threads: then the usual ones serve.
     pools: Mutex<Vec<ThreadPool>>,
 }
@@ -51,10 +58,17 @@ impl Drop for Waits {
     }
 }
 
-/// Counts a handle that waits for its answer.
-struct Moves<'a>(&'a AtomicUsize);
+/// Counts what is under way: handles that wait for their answer, long answers.
+struct Counted(Arc<AtomicUsize>);
 
-impl Drop for Moves<'_> {
+impl Counted {
+    fn of(count: &Arc<AtomicUsize>) -> Self {
+        count.fetch_add(1, Ordering::Relaxed);
+        Self(Arc::clone(count))
+    }
+}
+
+impl Drop for Counted {
     fn drop(&mut self) {
         self.0.fetch_sub(1, Ordering::Relaxed);
     }
@@ -82,18 +96,15 @@ impl Lanes {
     fn of(cores: usize) -> Self {
         let places = (cores / 4).max(1);
         let threads = (cores / places).max(1);
-        let pool = || {
-            ThreadPoolBuilder::new()
-                .num_threads(threads)
-                .stack_size(STACK)
-                .build()
-        };
         Self {
             handles: Semaphore::new(cores.max(2)),
             moving: Arc::default(),
             lists: Semaphore::new(1),
             long: Semaphore::new(places),
-            pools: Mutex::new((0..places).filter_map(|_| pool().ok()).collect()),
+            under_way: Arc::default(),
+            asides: Semaphore::new(1),
+            cores,
+            pools: Mutex::new((0..places).filter_map(|_| pool(threads).ok()).collect()),
         }
     }
 
@@ -102,8 +113,7 @@ impl Lanes {
         self: &Arc<Self>,
         work: impl FnOnce() -> T + Send + 'static,
     ) -> Result<T, Lost> {
-        self.moving.fetch_add(1, Ordering::Relaxed);
-        let _moves = Moves(&self.moving);
+        let _moves = Counted::of(&self.moving);
         let _place = self.handles.acquire().await;
         let waits = Waits(Wanted::default());
         let wanted = waits.0.clone();
@@ -130,14 +140,38 @@ impl Lanes {
         let _place = self.long.acquire().await;
         let wanted = waits.0.clone();
         let lanes = Arc::clone(self);
+        let counted = Counted::of(&self.under_way);
         done(
             tokio::task::spawn_blocking(move || {
+                let _counted = counted;
                 let pool = lanes.pools.lock().unwrap_or_else(PoisonError::into_inner).pop();
                 let place = Place { lanes, pool };
                 let work = || while_wanted(&wanted, work);
                 match &place.pool {
                     Some(pool) => pool.install(work),
                     None => work(),
+                }
+            })
+            .await,
+        )
+    }
+
+    /// What no page waits for: one at a time, on all cores, and while anything else is computed hardly at all.
+    pub(crate) async fn aside<T: Send + 'static>(
+        self: &Arc<Self>,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Lost> {
+        let others = [Arc::clone(&self.moving), Arc::clone(&self.under_way)];
+        let waits = Waits(Wanted::giving_way(Arc::new(move || stand_aside(&others))));
+        let _place = self.asides.acquire().await;
+        let wanted = waits.0.clone();
+        let cores = self.cores;
+        done(
+            tokio::task::spawn_blocking(move || {
+                let work = || while_wanted(&wanted, work);
+                match pool(cores) {
+                    Ok(pool) => pool.install(work),
+                    Err(_) => work(),
                 }
             })
             .await,
@@ -156,6 +190,23 @@ impl Lanes {
             tokio::time::sleep(LOOKS).await;
         }
         self.in_turn(work).await
+    }
+}
+
+fn pool(threads: usize) -> Result<ThreadPool, ThreadPoolBuildError> {
+    ThreadPoolBuilder::new()
+        .num_threads(threads)
+        .stack_size(STACK)
+        .build()
+}
+
+/// While anything else is computed, what is made aside waits between two runs, though never for good.
+fn stand_aside(others: &[Arc<AtomicUsize>]) {
+    for _ in 0..STANDS_ASIDE {
+        if others.iter().all(|count| count.load(Ordering::Relaxed) == 0) {
+            break;
+        }
+        std::thread::sleep(PAUSE);
     }
 }
 

@@ -12,6 +12,7 @@ use crate::opened::Opened;
 use crate::options::ALL_OF_IT;
 use crate::question::{Case, Question as _};
 use crate::report::{Block, Choice, Detail, Figure, Headline, Limit, Report, Section, Side};
+use crate::sure::readings;
 
 /// Sentences beside the verdict that are read at once.
 const AT_ONCE: usize = 3;
@@ -19,6 +20,12 @@ const AT_ONCE: usize = 3;
 /// Where the rest of what to measure stands.
 const MORE_OF_IT: &str =
     "The question \"How sure is it?\" has this for every figure, and the readings to take.";
+
+/// Of a car with readings: what its ranges are of, in short and in full.
+const OF_TOLERANCES: (&str, &str) = (
+    "of the sheet's tolerances, without its readings",
+    "Ranges here are of the sheet's tolerances. What the readings leave of them stands under \"How sure is it?\".",
+);
 
 /// Figures that explain themselves.
 const EXPLAINED: [&str; 4] = ["front_first_by", "in_hand", "hand_force_n", "travel_m"];
@@ -58,6 +65,11 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             Section::new("Measure next", summary, None)
                 .with(Block::List(items))
                 .with(Block::Text(MORE_OF_IT.to_owned())),
+        );
+    }
+    if readings(case.opened) > 0 {
+        report.section(
+            Section::new("Ranges", OF_TOLERANCES.0, None).with(Block::Text(OF_TOLERANCES.1.to_owned())),
         );
     }
     if !assessment.comes_out.is_empty() {

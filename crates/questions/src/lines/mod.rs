@@ -7,7 +7,6 @@ mod tables;
 mod words;
 
 use plumbing::Plumbing;
-use plumbing::prices::Prices;
 use serde_json::Value;
 
 use outcome::Outcome;
@@ -32,20 +31,6 @@ const NAME: &str = "lines";
 static TAKES: &[&Row] = &[
     &CSV, &HAND, &SURFACE, &GRIP, &SPEED, &FUEL, &VALVE, &SLOPE, &FACING, &NO_CREW, &COLD, &WITH, &ON,
 ];
-
-/// The answer with other prices than the car was opened with.
-///
-/// # Errors
-/// Ports of the sheet that are not listed.
-pub fn answer_with<'a>(case: &Case<'a>, prices: Prices) -> Result<Box<dyn Answer + 'a>, Wrong> {
-    let tells = Tells {
-        report: report::of,
-        result: |_, outcome| result::LinesView::of(outcome),
-        picture: |case, outcome, look| crate::picture::lines(case.opened, look, &outcome.plumbing),
-    };
-    let outcome = Outcome::of(case, prices)?;
-    Ok(Answered::new(&Ask, case, outcome, tells).with_tables(tables::of))
-}
 
 impl Question for Ask {
     fn name(&self) -> &'static str {
@@ -93,7 +78,12 @@ impl Question for Ask {
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
-        answer_with(case, case.opened.prices.clone())
+        let tells = Tells {
+            report: report::of,
+            result: |_, outcome| result::LinesView::of(outcome),
+            picture: |case, outcome, look| crate::picture::lines(case.opened, look, &outcome.plumbing),
+        };
+        Ok(Answered::new(&Ask, case, Outcome::of(case)?, tells).with_tables(tables::of))
     }
 
     fn schema(&self) -> Value {

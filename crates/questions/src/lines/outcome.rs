@@ -87,6 +87,8 @@ pub(super) struct Outcome {
     pub comes_out: Vec<ComesOut>,
     /// The person's own prices.
     pub prices: Prices,
+    /// Prices that nothing of this car needs, in words.
+    pub(super) idle_prices: Option<String>,
     /// What hoses give back as travel; `None` without a lever's cylinder.
     pub hoses: Option<HoseTravel>,
     /// What the logbook says is bought, or cut: codes of parts, names of runs.
@@ -98,12 +100,13 @@ pub(super) struct Outcome {
 }
 
 impl Outcome {
-    /// Of a car; prices as the person wrote them.
+    /// Of a car.
     ///
     /// # Errors
     /// Ports of the sheet that are not listed.
-    pub(super) fn of(case: &Case<'_>, prices: Prices) -> Result<Self, Wrong> {
+    pub(super) fn of(case: &Case<'_>) -> Result<Self, Wrong> {
         let opened = case.opened;
+        let prices = opened.prices.clone();
         let (car, pull) = (opened.car(), pull(case));
         let plumbing = Plumbing::of(car);
         let unlisted = unlisted(opened, &plumbing);
@@ -111,6 +114,8 @@ impl Outcome {
             return Err(unlisted);
         }
         let Layouts { can, cannot } = Layouts::of(car, &prices);
+        let parts = can.iter().flat_map(|layout| &layout.plumbing.parts);
+        let idle_prices = crate::prices::idle_among(&parts.collect::<Vec<_>>(), opened, &prices);
         let assessed = crate::assess::Outcome::briefly(opened, pull.speed, 0, &case.units)?;
         Ok(Self {
             assessment: assessed.assessment,
@@ -125,6 +130,7 @@ impl Outcome {
             got: got(opened.history()),
             logbook_lost: assessed.logbook_lost,
             prices,
+            idle_prices,
             plumbing,
         })
     }
@@ -132,12 +138,6 @@ impl Outcome {
     /// The sheet's own layout.
     pub(super) fn own(&self) -> Option<&Compared> {
         self.can.first()
-    }
-
-    /// Prices that nothing of this car needs, in words.
-    pub(super) fn idle_prices(&self) -> Option<String> {
-        let parts = self.can.iter().flat_map(|of| &of.layout.plumbing.parts);
-        crate::prices::idle_among(&parts.collect::<Vec<_>>(), &self.prices)
     }
 
     /// How many joints meet so.

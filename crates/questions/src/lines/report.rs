@@ -268,7 +268,7 @@ fn to_buy(outcome: &Outcome) -> Section {
         }
     };
     section = section.with(Block::Text(cost));
-    match outcome.idle_prices() {
+    match &outcome.idle_prices {
         Some(idle) => section.with(Block::Caution(format!("Prices: {idle}."))),
         None => section,
     }

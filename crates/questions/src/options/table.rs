@@ -536,6 +536,28 @@ rows! {
         address: Some(Address::In(" mm")),
         ..PLAIN
     };
+    /// The least that is left to the fluid's boiling.
+    FLUID_MARGIN = Row {
+        name: "fluid-margin",
+        value: Shape::Read { of: "DEGREES", check: |text| state::fluid_margin(text).map(|_| ()) },
+        help: "The least that the stage leaves to the fluid's wet boiling point: \"20 C\" [default: any]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("Left to wet boiling, at least", &["any", "0 C", "20 C", "40 C", "60 C"])),
+        ..PLAIN
+    };
+    /// The least that the turn has to come to.
+    TURN_WORD = Row {
+        name: "turn-word",
+        value: Shape::Read { of: "WORD", check: |text| state::turn_word(text).map(|_| ()) },
+        help: "The least that the usual turn has to come to: comes-round, comes-round-late [default: any]",
+        group: Group::Driver,
+        taken_by: TakenBy::Named,
+        address: Some(Address::Same),
+        handle: Some(Handle::Choice("The turn, at least", &["any", "comes-round-late", "comes-round"])),
+        ..PLAIN
+    };
     /// Parts that may be others.
     CHANGE = Row {
         name: "change",

@@ -5,17 +5,15 @@ mod parts;
 mod report;
 mod result;
 
-use engine::hydraulics::Forces;
 use engine::thresholds::FOOT_LIMIT_ROAD;
-use quantity::si::Force;
 use serde_json::Value;
 
 pub use outcome::Outcome;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{
-    CHANGE, COLD, CSV, FACING, FOOT, FUEL, GRIP, HAND, NO_CREW, ON, PEDAL_TRAVEL, ROOM, Row, SLOPE, SPEED,
-    STAGE, SURFACE, WANTED, WIDE, WITH,
+    CHANGE, COLD, CSV, FACING, FLUID_MARGIN, FOOT, FUEL, GRIP, HAND, NO_CREW, ON, PEDAL_TRAVEL, ROOM, Row,
+    SLOPE, SPEED, STAGE, SURFACE, TURN_WORD, WANTED, WIDE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of};
@@ -34,6 +32,8 @@ static TAKES: &[&Row] = &[
     &ROOM,
     &FOOT,
     &PEDAL_TRAVEL,
+    &FLUID_MARGIN,
+    &TURN_WORD,
     &WANTED,
     &SURFACE,
     &GRIP,
@@ -62,7 +62,8 @@ impl Question for Ask {
         Help {
             about: "Which sold sizes keep the limits, and what each gives up",
             more: "Bores, ratios, pads, pistons, cylinders, valve and layout, each with every other: what the hand and the \
-                   foot have to do with them, against what they can; the least change of the car first.",
+                   foot have to do with them, against what they can; the least change of the car first. Fluid and turn \
+                   are limits where they are asked for; your own prices stand beside the rows.",
             teaches: include_str!("teaches.txt"),
         }
     }
@@ -73,6 +74,10 @@ impl Question for Ask {
 
     fn draws(&self) -> u32 {
         0
+    }
+
+    fn reads_prices(&self) -> bool {
+        true
     }
 
     fn usual(&self, _case: &Case<'_>) -> Vec<(&'static Row, f64)> {
@@ -90,16 +95,8 @@ impl Question for Ask {
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
         let tells = Tells {
             report: report::of,
-            result: |_, outcome| result::SizeView::of(outcome),
-            picture: |case, _, look| {
-                let (car, state) = (case.opened.car(), &case.opened.state);
-                let asked = Forces {
-                    foot: Force::ZERO,
-                    hand: case.conditions().hand_of(car),
-                };
-                let outcome = crate::pressures::Outcome::of(car, state, asked, case.said.speed());
-                crate::picture::pressures(case.opened, look, &outcome)
-            },
+            result: |case, outcome| result::SizeView::of(outcome, &case.opened.prices.currency),
+            picture: |case, outcome, look| report::bars(case, outcome).draw(look),
         };
         Ok(Answered::new(&Ask, case, Outcome::of(case)?, tells).with_tables(result::csv))
     }

@@ -3,16 +3,21 @@
 use engine::car::Car;
 use engine::heat::HeatBench;
 use engine::lever::LeverBench;
-use engine::sizing::{Breaks, Figures, Found, Limits, Miss, Row, turned};
+use engine::sizing::{Breaks, Figures, FluidLimit, Found, Limits, Miss, Row, turned};
 use engine::thresholds::FOOT_LIMIT_ROAD;
 use engine::turn::TurnVerdict;
+use plumbing::prices::{Cost, Prices};
 use quantity::si::{Length, TemperatureDifference};
 
+use wording::Precision;
+
 use super::parts::Searched;
-use crate::options::{CHANGE, FOOT, PEDAL_TRAVEL, ROOM, WANTED, WIDE};
+use crate::options::{CHANGE, FLUID_MARGIN, FOOT, PEDAL_TRAVEL, ROOM, TURN_WORD, WANTED, WIDE};
 use crate::part_groups::GROUPS;
+use crate::prices::cost;
 use crate::progress::tell;
 use crate::question::Case;
+use crate::state::{fluid_margin, turn_word};
 use crate::trouble::Wrong;
 
 /// Most rows that are shown.
@@ -33,6 +38,8 @@ pub struct Outcome {
     pub more: usize,
     /// Where none keeps the limits: the one that is least off, with what it overruns.
     pub miss: Option<(Sized, Miss)>,
+    /// How far figures of hand and foot are known: it decides their digits.
+    pub precision: Precision,
     /// Parts that were searched, with how many choices each.
     pub axes: Vec<(&'static str, usize)>,
 }
@@ -54,6 +61,8 @@ pub struct Sized {
     pub turn: Option<TurnVerdict>,
     /// What is left of the fluid to its wet boiling point over the stage.
     pub to_boiling: Option<TemperatureDifference>,
+    /// What its parts come to with the person's own prices; `None` where none of them has one.
+    pub cost: Option<Cost>,
     /// What it gives up against the others that are shown.
     pub gives_up: Vec<GivesUp>,
 }
@@ -88,24 +97,34 @@ impl Outcome {
         let (limits, conditions) = (limits(case)?, case.conditions());
         let space = searched.space();
         let found = space.search(&limits, &conditions, &|share| tell("trying parts", share));
+        tell("trying parts", 1.0);
         let own = Figures::of(opened.car(), &limits, &conditions);
         let best = found.best.clone().into_rows();
         let shown = shortened(&best, &limits);
         let more = best.len() - shown.len();
-        let sized = |row: &Row| sized(&searched, row);
+        let sized = |row: &Row| sized(&searched, row, &opened.prices);
         let mut rows: Vec<Sized> = shown.iter().map(sized).collect();
         check(case, &mut rows)?;
         give_up(&mut rows);
-        let miss = (found.met == 0)
+        let miss = rows
+            .is_empty()
             .then(|| space.nearest(&limits, &conditions))
             .flatten()
-            .map(|miss| (sized(&miss.row), miss));
+            .map(|mut miss| {
+                // It keeps all else.
+                if miss.breaks.is_empty() {
+                    miss.breaks.push(Breaks::Turn);
+                }
+                (sized(&miss.row), miss)
+            });
         Ok(Self {
             limits,
             own,
             rows,
             more,
             miss,
+            // No tolerance is drawn for a row, but the car's own decide its digits.
+            precision: opened.precision(case.said.speed()),
             axes: searched.axes().collect(),
             found,
         })
@@ -139,6 +158,8 @@ pub(super) const fn in_words(breaks: Breaks) -> &'static str {
         Breaks::Foot => "foot",
         Breaks::PedalTravel => "travel of the pedal",
         Breaks::LockOrder => "rear at first lock",
+        Breaks::Fluid => "heat in the fluid",
+        Breaks::Turn => "left of the turn",
     }
 }
 
@@ -163,6 +184,20 @@ fn limits(case: &Case<'_>) -> Result<Limits, Wrong> {
         pedal_travel: length(&PEDAL_TRAVEL),
         lead: crate::wish(wanted)?.margin(),
         grips,
+        fluid: match case
+            .said
+            .text(&FLUID_MARGIN)
+            .map(fluid_margin)
+            .transpose()?
+            .flatten()
+        {
+            Some(least) => Some(FluidLimit {
+                stage: crate::heat::stage(case)?,
+                least,
+            }),
+            None => None,
+        },
+        turn: case.said.text(&TURN_WORD).map(turn_word).transpose()?.flatten(),
     })
 }
 
@@ -211,20 +246,23 @@ fn shortened(best: &[Row], limits: &Limits) -> Vec<Row> {
     rows
 }
 
-fn sized(searched: &Searched, row: &Row) -> Sized {
+fn sized(searched: &Searched, row: &Row, prices: &Prices) -> Sized {
     let changed = searched.changed(&row.picked);
     let [bore, ratio] = searched
         .lever(&row.picked)
         .map(|choice| choice.map(|choice| choice.label.clone()));
+    let sets = changed
+        .iter()
+        .flat_map(|(_, choice)| choice.sets.iter().cloned())
+        .collect();
+    let changed: Vec<(&'static str, String)> = changed
+        .into_iter()
+        .map(|(part, choice)| (part, choice.label.clone()))
+        .collect();
     Sized {
-        sets: changed
-            .iter()
-            .flat_map(|(_, choice)| choice.sets.iter().cloned())
-            .collect(),
-        changed: changed
-            .into_iter()
-            .map(|(part, choice)| (part, choice.label.clone()))
-            .collect(),
+        cost: cost(&changed, prices),
+        sets,
+        changed,
         lever: [bore, ratio],
         figures: row.figures,
         in_hand_cold: None,

@@ -5,7 +5,7 @@ use engine::car::{Inputs, Slot, Value};
 use engine::sizing::{Choice, Picked, Space};
 
 use crate::opened::Opened;
-use crate::parts::{Alternative, Exchangeable, parts};
+use crate::parts::{Alternative, Exchangeable, VALVE_SETTING, parts};
 use crate::trouble::Wrong;
 
 /// A part that is searched, with the choices that are looked at.
@@ -57,7 +57,7 @@ impl Searched {
                 _ if !may(name) => Reach::Own,
                 "lever bore" | "lever ratio" | "front pads" | "rear pads" | "front linings"
                 | "rear linings" | "layout" | "bias valve" => Reach::All,
-                "valve setting" if wide => Reach::All,
+                VALVE_SETTING if wide => Reach::All,
                 _ => Reach::Beside(if wide { 2 } else { 1 }),
             };
             let axis = Axis::of(opened, &inputs, part, reach);

@@ -1,7 +1,8 @@
 //! The answer of the search as it is shown.
 
+use charts::{Bar, BarGroup, Bars};
 use engine::sizing::{Breaks, Figures};
-use wording::{Column, Measured, Units};
+use wording::{Column, Measured, Precision, Units};
 
 use super::Ask;
 use super::outcome::{GivesUp, Outcome, Sized, in_words};
@@ -20,8 +21,8 @@ const PARKING: &str =
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
     let mut report = Report::of(&Ask, case, headline(case, outcome));
-    if outcome.found.met > 0 {
-        report.section(kept(outcome, units));
+    if !outcome.rows.is_empty() {
+        report.section(kept(case, outcome));
     } else {
         report.sections.extend(missed(outcome, units));
     }
@@ -64,15 +65,19 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             "Try the first row on paper, then measure its limits at the car.".to_owned(),
         )
     } else {
-        let worst = most_broken(outcome);
+        // Where some keep all else, it is the turn.
+        let worst = match outcome.found.met {
+            0 => most_broken(outcome),
+            _ => Some(Breaks::Turn),
+        };
         (
             "Nothing keeps them".to_owned(),
             Frame::Heavy,
             worst.map_or_else(
                 || "No car among these can be measured against the limits.".to_owned(),
-                |(limit, _)| format!("What stops most of them: {}.", limit_name(limit)),
+                |limit| format!("What stops most of them: {}.", limit_name(limit)),
             ),
-            match worst.map(|(limit, _)| limit) {
+            match worst {
                 Some(Breaks::Centre) => {
                     "Let the centre go when the lever moves, or fit one that does.".to_owned()
                 }
@@ -113,41 +118,44 @@ fn figures(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
             side: Side::AtMost,
         })
     };
+    let precision = &outcome.precision;
     vec![
         Figure {
             name: "pull",
-            measured: Measured::new(figures.hand.n(), None, units.force),
+            measured: Measured::known(figures.hand.n(), None, precision.hand, units.force),
             limit: at_most("driver's pull", limits.hand.n(), units.force),
             working: None,
         },
         Figure {
             name: "travel at the grip",
-            measured: Measured::new(figures.travel.m(), None, units.length),
+            measured: Measured::known(figures.travel.m(), None, precision.travel, units.length),
             limit: at_most("room", limits.travel.m(), units.length),
             working: None,
         },
         Figure {
             name: "foot at first lock",
-            measured: Measured::new(figures.foot.n(), None, units.force),
+            measured: Measured::known(figures.foot.n(), None, precision.foot, units.force),
             limit: at_most("most", limits.foot.n(), units.force),
             working: None,
         },
     ]
 }
 
-fn kept(outcome: &Outcome, units: &Units) -> Section {
+fn kept(case: &Case<'_>, outcome: &Outcome) -> Section {
     let shown = outcome.rows.len();
     let summary = match outcome.more {
         0 => format!("{shown} that no other is better than"),
         more => format!("{shown} of {} that no other is better than", shown + more),
     };
     Section::new("What keeps the limits", summary, Some(Stroke::Hand))
-        .with(Block::Table(table(outcome, units)))
+        .with(Block::Table(table(case, outcome)))
         .with(Block::Text(
             "The least change stands first. Each row gives something up against another one. Torque cold: there is over needed, \
              with cold brakes; below 100 % the rear rolls on. Turn and fluid: the usual turn, and the stage."
                 .to_owned(),
         ))
+        .with_some(of_the_turn(outcome).map(Block::Text))
+        .with(Block::Text(prices(case, outcome)))
         .with(Block::List(
             outcome
                 .rows
@@ -157,6 +165,67 @@ fn kept(outcome: &Outcome, units: &Units) -> Section {
                 .map(|row| format!("{}: {}", row_name(row), as_options(row)))
                 .collect(),
         ))
+}
+
+/// What was driven for the turn's sake, and what was not.
+fn of_the_turn(outcome: &Outcome) -> Option<String> {
+    let (found, wanted) = (&outcome.found, outcome.limits.turn?);
+    let cars = |count: usize| format!("{count} {}", wording::counted(count, "car", "cars"));
+    let away = found.breaking(Breaks::Turn);
+    let driven = format!("Through the turn {} were driven", cars(found.driven));
+    let driven = match away {
+        0 => format!("{driven}; each {}, or better.", wanted.words()),
+        away => format!("{driven}; {away} did less than is wanted, and are left out."),
+    };
+    Some(match found.undriven {
+        0 => format!("{driven} Cars that another row beats in everything were not driven."),
+        some => format!(
+            "{driven} Another {} were not driven: let fewer parts be others.",
+            cars(some)
+        ),
+    })
+}
+
+/// Whose the prices are, or how to have some.
+fn prices(case: &Case<'_>, outcome: &Outcome) -> String {
+    if has_prices(outcome) {
+        let parts = outcome.rows.iter().filter_map(|row| row.cost);
+        return match parts.map(|cost| cost.without).max() {
+            Some(1..) => {
+                "Costs are sums of your own prices; a part without a price is not in them.".to_owned()
+            }
+            _ => "Costs are sums of your own prices.".to_owned(),
+        };
+    }
+    let example = outcome.rows.iter().find_map(|row| row.changed.first());
+    let example = example.map_or_else(String::new, |(part, choice)| {
+        let [of_choice, of_part] = crate::prices::codes(part, choice);
+        format!(" Write `{of_choice}`, or `{of_part}` for any of them.")
+    });
+    let none = if case.opened.prices.each.is_empty() {
+        "No prices: write your own under `[prices]` in preferences.toml, each by the part's code."
+    } else {
+        "None of your prices is for these parts."
+    };
+    format!("{none}{example}")
+}
+
+fn has_prices(outcome: &Outcome) -> bool {
+    let mut others = outcome.rows.iter().filter(|row| !row.changed.is_empty());
+    others.any(|row| row.cost.is_some())
+}
+
+/// What the parts of a row come to.
+fn costs(row: &Sized, currency: &str) -> String {
+    match row.cost {
+        None => wording::NONE.to_owned(),
+        Some(cost) if cost.without == 0 => wording::money(cost.sum, currency),
+        Some(cost) => format!(
+            "{} and {} without",
+            wording::money(cost.sum, currency),
+            cost.without
+        ),
+    }
 }
 
 /// The options that try a row on a terminal.
@@ -179,8 +248,9 @@ fn row_name(row: &Sized) -> String {
         .join("; ")
 }
 
-fn table(outcome: &Outcome, units: &Units) -> Table {
-    let rows = &outcome.rows;
+fn table(case: &Case<'_>, outcome: &Outcome) -> Table {
+    let (rows, units, precision) = (&outcome.rows, &case.units, &outcome.precision);
+    let (priced, currency) = (has_prices(outcome), &case.opened.prices.currency);
     let column = |unit, of: fn(&Figures) -> f64| Column::of(unit, rows.iter().map(|row| of(&row.figures)));
     let (hand, travel) = (
         column(units.force, |figures| figures.hand.n()),
@@ -192,12 +262,12 @@ fn table(outcome: &Outcome, units: &Units) -> Table {
     );
     let row = |sized: &Sized| {
         let figures = &sized.figures;
-        TableRow {
+        let mut row = TableRow {
             cells: vec![
                 row_name(sized),
-                hand.show(figures.hand.n()),
-                travel.show(figures.travel.m()),
-                foot.show(figures.foot.n()),
+                hand.known(figures.hand.n(), precision.hand),
+                travel.known(figures.travel.m(), precision.travel),
+                foot.known(figures.foot.n(), precision.foot),
                 pedal.show(figures.pedal_travel.m()),
                 wording::margin(figures.lead),
                 sized
@@ -207,30 +277,90 @@ fn table(outcome: &Outcome, units: &Units) -> Table {
                     .turn
                     .map_or_else(|| wording::NONE.to_owned(), |turn| turn.words().to_owned()),
                 to_boiling(sized),
-                given_up(sized, units),
+                given_up(sized, precision, units),
             ],
             own: sized.changed.is_empty(),
             tries: sized.sets.clone(),
             ..TableRow::default()
+        };
+        if priced {
+            row.cells.insert(1, costs(sized, currency));
         }
+        row
     };
+    let mut heads = vec![
+        "other parts".to_owned(),
+        wording::named("pull", units.force),
+        wording::named("travel", units.length),
+        wording::named("foot", units.force),
+        wording::named("pedal", units.length),
+        "front first".to_owned(),
+        "torque cold".to_owned(),
+        "turn".to_owned(),
+        "fluid".to_owned(),
+        "gives up".to_owned(),
+    ];
+    if priced {
+        heads.insert(1, "cost".to_owned());
+    }
     Table {
         caption: "Parts that keep the limits, and what they ask of hand and foot".to_owned(),
-        heads: vec![
-            "other parts".to_owned(),
-            wording::named("pull", units.force),
-            wording::named("travel", units.length),
-            wording::named("foot", units.force),
-            wording::named("pedal", units.length),
-            "front first".to_owned(),
-            "torque cold".to_owned(),
-            "turn".to_owned(),
-            "fluid".to_owned(),
-            "gives up".to_owned(),
-        ],
+        heads,
         names_row: 0,
         rows: rows.iter().map(row).collect(),
         of_words: true,
+    }
+}
+
+/// The picture: how much of each limit the rows use; of the nearest miss, where there is no row.
+pub(super) fn bars(case: &Case<'_>, outcome: &Outcome) -> Bars {
+    let (units, limits, precision) = (&case.units, &outcome.limits, &outcome.precision);
+    let group = |sized: &Sized| {
+        let figures = &sized.figures;
+        let bar = |name: &str, si: f64, most: f64, range, unit| Bar {
+            name: name.to_owned(),
+            share: si / most,
+            figure: Measured::known(si, None, range, unit).value.text,
+        };
+        let mut bars = vec![
+            bar(
+                "pull",
+                figures.hand.n(),
+                limits.hand.n(),
+                precision.hand,
+                units.force,
+            ),
+            bar(
+                "travel",
+                figures.travel.m(),
+                limits.travel.m(),
+                precision.travel,
+                units.length,
+            ),
+            bar(
+                "foot",
+                figures.foot.n(),
+                limits.foot.n(),
+                precision.foot,
+                units.force,
+            ),
+        ];
+        if let Some(most) = limits.pedal_travel {
+            let travel = figures.pedal_travel.m();
+            bars.push(bar("pedal", travel, most.m(), precision.travel, units.length));
+        }
+        BarGroup {
+            head: wording::capital(&row_name(sized)),
+            bars,
+        }
+    };
+    let miss = outcome.miss.as_ref().map(|(sized, _)| sized);
+    Bars {
+        title: "How much of each limit is used",
+        heads: ["other parts", "limit", "figure", "of the limit"],
+        groups: outcome.rows.iter().chain(miss).map(group).collect(),
+        whole: "A full bar is the whole limit: the driver's pull, the room at the grip, the foot.",
+        none: "No car among these can be measured against the limits.",
     }
 }
 
@@ -249,16 +379,18 @@ fn to_boiling(row: &Sized) -> String {
     )
 }
 
-/// What a row gives up against the others.
-pub(super) fn given_up(row: &Sized, units: &Units) -> String {
+/// What a row gives up against the others: no finer than the figures are known.
+pub(super) fn given_up(row: &Sized, precision: &Precision, units: &Units) -> String {
+    let known = |si: f64, range, unit| Measured::known(si, None, range, unit).value.text;
     let said: Vec<String> = row
         .gives_up
         .iter()
         .map(|what| match *what {
-            GivesUp::Pull(n) => format!("{} more pull", wording::figure(n, units.force)),
-            GivesUp::Travel(m) => format!("{} more travel", wording::figure(m, units.length)),
-            GivesUp::Foot(n) => format!("{} more foot", wording::figure(n, units.force)),
-            GivesUp::Pedal(m) => format!("{} more pedal", wording::figure(m, units.length)),
+            GivesUp::Pull(n) => format!("{} more pull", known(n, precision.hand, units.force)),
+            GivesUp::Travel(m) => format!("{} more travel", known(m, precision.travel, units.length)),
+            GivesUp::Foot(n) => format!("{} more foot", known(n, precision.foot, units.force)),
+            // A grip's travel and a pedal's are made of the same fluid.
+            GivesUp::Pedal(m) => format!("{} more pedal", known(m, precision.travel, units.length)),
             GivesUp::Parts(1) => "a part more".to_owned(),
             GivesUp::Parts(parts) => format!("{parts} parts more"),
         })
@@ -302,7 +434,12 @@ fn missed(outcome: &Outcome, units: &Units) -> Option<Section> {
     if !sized.sets.is_empty() {
         facts.push(Detail::new("try it", as_options(sized)));
     }
-    Some(Section::new("The nearest miss", row_name(sized), Some(Stroke::Hand)).with(Block::Details(facts)))
+    let section = Section::new("The nearest miss", row_name(sized), Some(Stroke::Hand));
+    Some(
+        section
+            .with(Block::Details(facts))
+            .with_some(of_the_turn(outcome).map(Block::Text)),
+    )
 }
 
 const fn limit_name(limit: Breaks) -> &'static str {
@@ -315,17 +452,20 @@ const fn limit_name(limit: Breaks) -> &'static str {
         Breaks::Foot => "the foot's force",
         Breaks::PedalTravel => "the pedal's travel",
         Breaks::LockOrder => "the end that locks first",
+        Breaks::Fluid => "the fluid, too near to boiling",
+        Breaks::Turn => "the turn, which does less than is wanted",
     }
 }
 
 /// The limit that most cars break.
-fn most_broken(outcome: &Outcome) -> Option<(Breaks, usize)> {
+fn most_broken(outcome: &Outcome) -> Option<Breaks> {
     Breaks::ALL
         .into_iter()
         .filter(|limit| *limit != Breaks::NoCar)
         .map(|limit| (limit, outcome.found.breaking(limit)))
         .filter(|(_, cars)| *cars > 0)
         .max_by_key(|(_, cars)| *cars)
+        .map(|(limit, _)| limit)
 }
 
 fn limits(outcome: &Outcome, units: &Units) -> Section {
@@ -364,6 +504,16 @@ fn limits(outcome: &Outcome, units: &Units) -> Section {
                 .join(", "),
         ),
     ];
+    if let Some(fluid) = &limits.fluid {
+        let least = wording::apart(fluid.least);
+        facts.push(Detail::new(
+            "fluid",
+            format!("at least {least} to wet boiling, over {}", fluid.stage.name),
+        ));
+    }
+    if let Some(wanted) = limits.turn {
+        facts.push(Detail::new("turn", format!("{}, or better", wanted.words())));
+    }
     let broken: Vec<String> = Breaks::ALL
         .into_iter()
         .map(|limit| (limit, outcome.found.breaking(limit)))
@@ -396,7 +546,7 @@ fn searched(outcome: &Outcome) -> Section {
     .with(Block::List(vec![
         "Pull rises with the bore: behind one that asks too much, every larger one does.".to_owned(),
         "Travel falls with the bore: before one that runs out, every smaller one does.".to_owned(),
-        "A pedal or a lock order that breaks a limit breaks it with every lever.".to_owned(),
+        "A pedal, a lock order or a fluid that breaks a limit breaks it with every lever.".to_owned(),
     ]))
     .with(Block::Text(
         "Sizes are common practice; other ones are sold too. Tolerances are not drawn here: ask of a row by itself.".to_owned(),

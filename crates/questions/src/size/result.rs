@@ -21,8 +21,12 @@ pub(super) struct SizeView {
     /// Left out by a bound: pull rises with the bore, travel falls with it, and a pedal that breaks a limit breaks it with
     /// every cylinder.
     excluded: usize,
-    /// Cars that keep every limit.
+    /// Cars that keep every limit, as far as they were not driven through the turn for it.
     met: usize,
+    /// Cars that were driven through the turn, where it is a limit: those that no other is better than.
+    driven: usize,
+    /// Such cars that nobody came to drive, because there were too many.
+    undriven: usize,
     limits: LimitsView,
     /// How many cars break each limit, as far as they were asked or a bound says it.
     broken: BTreeMap<&'static str, usize>,
@@ -44,6 +48,10 @@ struct LimitsView {
     front_first_by: Num,
     /// Grips at which the pedal was asked.
     grips: Vec<f64>,
+    /// The least that the stage leaves to the fluid's wet boiling point.
+    fluid_margin_dk: OrWhy<Num>,
+    /// The least that the usual turn has to come to.
+    turn: OrWhy<&'static str>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -69,7 +77,18 @@ struct RowView {
     turn: OrWhy<String>,
     /// What is left of the fluid to its wet boiling point over the stage.
     fluid_margin_dk: OrWhy<Num>,
+    /// What its parts come to with the person's own prices.
+    cost: OrWhy<CostView>,
     gives_up: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct CostView {
+    sum: Num,
+    /// What the money is called.
+    currency: String,
+    /// Parts without a price.
+    without: usize,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -81,13 +100,15 @@ struct MissView {
 }
 
 impl SizeView {
-    pub(super) fn of(outcome: &Outcome) -> Self {
+    pub(super) fn of(outcome: &Outcome, currency: &str) -> Self {
         let (limits, found) = (&outcome.limits, &outcome.found);
         Self {
             searched: found.computed + found.excluded,
             computed: found.computed,
             excluded: found.excluded,
             met: found.met,
+            driven: found.driven,
+            undriven: found.undriven,
             limits: LimitsView {
                 hand_force_n: limits.hand.n().into(),
                 travel_m: limits.travel.m().into(),
@@ -98,19 +119,31 @@ impl SizeView {
                 ),
                 front_first_by: limits.lead.into(),
                 grips: limits.grips.clone(),
+                fluid_margin_dk: OrWhy::or(
+                    limits.fluid.as_ref().map(|fluid| fluid.least.dk()),
+                    "no limit was asked for: --fluid-margin",
+                ),
+                turn: OrWhy::or(
+                    limits.turn.map(engine::turn::TurnVerdict::name),
+                    "no limit was asked for: --turn-word",
+                ),
             },
             broken: Breaks::ALL
                 .into_iter()
                 .map(|limit| (name(limit), found.breaking(limit)))
                 .collect(),
-            best: outcome.rows.iter().map(row).collect(),
+            best: outcome
+                .rows
+                .iter()
+                .map(|sized| row(sized, outcome, currency))
+                .collect(),
             more: outcome.more,
             nearest: OrWhy::or(
                 outcome.miss.as_ref().map(|(sized, miss)| MissView {
-                    row: row(sized),
+                    row: row(sized, outcome, currency),
                     breaks: miss.breaks.iter().map(|limit| name(*limit)).collect(),
                 }),
-                if found.met > 0 {
+                if !outcome.rows.is_empty() {
                     "some keep the limits"
                 } else {
                     "none can be measured against the limits"
@@ -130,10 +163,12 @@ const fn name(limit: Breaks) -> &'static str {
         Breaks::Foot => "foot",
         Breaks::PedalTravel => "pedal-travel",
         Breaks::LockOrder => "lock-order",
+        Breaks::Fluid => "fluid",
+        Breaks::Turn => "turn",
     }
 }
 
-fn row(sized: &Sized) -> RowView {
+fn row(sized: &Sized, outcome: &Outcome, currency: &str) -> RowView {
     let mut keys = BTreeMap::new();
     for (key, value) in ["lever.bore", "lever.ratio"].into_iter().zip(&sized.lever) {
         if let Some(value) = value {
@@ -161,7 +196,15 @@ fn row(sized: &Sized) -> RowView {
             "the turn was not driven",
         ),
         fluid_margin_dk: OrWhy::or(sized.to_boiling.map(|left| left.dk()), "the stage was not driven"),
-        gives_up: given_up(sized, &Units::default()).replace('\u{a0}', " "),
+        cost: OrWhy::or(
+            sized.cost.map(|cost| CostView {
+                sum: cost.sum.into(),
+                currency: currency.to_owned(),
+                without: cost.without,
+            }),
+            "no price under [prices] in preferences.toml",
+        ),
+        gives_up: given_up(sized, &outcome.precision, &Units::default()).replace('\u{a0}', " "),
     }
 }
 
@@ -186,7 +229,10 @@ pub(super) fn csv(outcome: &Outcome) -> Vec<CsvTable> {
             format!("{:.4}", figures.foot.n()),
             format!("{:.6}", figures.pedal_travel.m()),
             format!("{:.6}", figures.lead),
-            given_up(sized, &Units::default()).replace('\u{a0}', " "),
+            sized
+                .cost
+                .map_or_else(String::new, |cost| format!("{:.2}", cost.sum)),
+            given_up(sized, &outcome.precision, &Units::default()).replace('\u{a0}', " "),
         ]
     };
     vec![CsvTable {
@@ -199,6 +245,7 @@ pub(super) fn csv(outcome: &Outcome) -> Vec<CsvTable> {
             "foot [N]",
             "pedal travel [m]",
             "front first by",
+            "cost",
             "gives up",
         ],
         rows: outcome.rows.iter().map(row).collect(),

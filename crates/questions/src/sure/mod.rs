@@ -7,11 +7,12 @@ mod words;
 
 use serde_json::Value;
 
-pub use outcome::Outcome;
+pub use outcome::{Outcome, TurnStudy, study_of_turn};
+pub(crate) use words::readings;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{
-    COLD, DRAWS, FUEL, GRIP, NO_CREW, OF_THE_TURN, ON, Row, SEED, SPEED, SURFACE, VALVE, WITH,
+    COLD, DRAWS, FUEL, GRIP, NO_CREW, OF_THE_TURN, ON, Row, SEED, SPEED, SURFACE, Said, VALVE, WITH,
 };
 use crate::question::{Answer, Case, Help, Question};
 use crate::result::{Headed, schema_of};
@@ -65,15 +66,19 @@ impl Question for Ask {
         Vec::new()
     }
 
+    fn takes_long(&self, said: &Said) -> bool {
+        said.has(&OF_THE_TURN)
+    }
+
     fn short(&self, case: &Case<'_>) -> String {
-        words::in_short(case.opened.car())
+        words::in_short(case.opened)
     }
 
     fn answer<'a>(&self, case: &Case<'a>) -> Result<Box<dyn Answer + 'a>, Wrong> {
         let tells = Tells {
             report: report::of,
             result: |_, outcome| result::SureView::of(outcome),
-            picture: |case, _, look| crate::picture::balance(case.opened, look, case.said.speed()),
+            picture: |_, outcome, look| report::bars(outcome).draw(look),
         };
         Ok(Answered::new(&Ask, case, Outcome::of(case), tells))
     }

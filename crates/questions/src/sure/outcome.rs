@@ -1,17 +1,28 @@
 //! What would settle each figure, and what readings have settled.
 
+use std::sync::Arc;
+
 use engine::Conditions;
 use engine::figures::Headlined;
 use engine::loads::Grade;
 use engine::sensitivity::Design;
 use engine::settles::{DrawnFrom, OfFigure, OfTurn, Sheet, settles, settles_of_turn};
 use engine::turn::{Manoeuvre, Technique, TurnBench, TurnFault};
-use engine::updating::{Collapsed, Counts, Held, Kit, Learned, NextReading, Updated};
+use engine::updating::{Collapsed, Counts, Held, Kit, Learned, Narrowed, NextReading, Updated};
 
 use crate::options::{Case, OF_THE_TURN};
 
 /// Base points of a study of the turn: each car is driven.
 const BASE_OF_TURN: u32 = 128;
+
+/// What settles the turn: it takes long, so that whoever shows the rest at once may have it made elsewhere.
+#[derive(Clone, Debug)]
+pub enum TurnStudy {
+    /// It is being made, and so much of it is done, from 0 to 1.
+    UnderWay(f64),
+    /// It is made: for each figure the keys, what settles most first; or why there is no turn.
+    Made(Arc<Result<Vec<OfFigure<OfTurn>>, TurnFault>>),
+}
 
 /// What came out.
 #[derive(Debug)]
@@ -20,8 +31,8 @@ pub struct Outcome {
     pub base: u32,
     /// For each headline figure the keys, what settles most first; empty where nothing was drawn.
     pub settles: Vec<OfFigure<Headlined>>,
-    /// For the turn, where it was asked for: the same, or why there is none.
-    pub of_turn: Option<Result<Vec<OfFigure<OfTurn>>, TurnFault>>,
+    /// The same for the turn, where it was asked for.
+    pub of_turn: Option<TurnStudy>,
     /// The sheet with its readings; `None` where it makes no car without them.
     pub updated: Option<Updated>,
     /// Headline figures before the readings and after; empty where nothing was drawn.
@@ -37,25 +48,14 @@ impl Outcome {
     #[must_use]
     pub fn of(case: &Case<'_>) -> Self {
         let opened = case.opened;
-        // On the level, as an assessment.
-        let conditions = Conditions {
-            grade: Grade::LEVEL,
-            ..case.conditions()
-        };
+        let conditions = on_the_level(case);
         let inputs = &opened.sheet.read.inputs;
         let updated = Updated::of(inputs, &opened.assembled, Kit::default());
         let read = updated.as_ref().filter(|updated| updated.has_learned());
-        let base = case.sampling.draws;
-        let design = Design {
-            base,
-            seed: case.sampling.seed,
-        };
+        let (base, design) = (case.sampling.draws, design(case));
         let sheet = Sheet::of(inputs, &opened.assembled.toleranced);
         let narrowed = read.map(Updated::narrowed);
-        let from: &dyn DrawnFrom = match &narrowed {
-            Some(narrowed) => narrowed,
-            None => &sheet,
-        };
+        let from = drawn_from(narrowed.as_ref(), &sheet);
         let told = |share: f64| crate::progress::tell("what settles what", share.min(0.99));
         let found = if base > 0 {
             settles(from, &conditions, design, &told)
@@ -64,11 +64,12 @@ impl Outcome {
         };
         crate::progress::tell("what settles what", 1.0);
         let of_turn = (case.said.has(&OF_THE_TURN) && base > 0).then(|| {
-            let design = Design {
-                base: base.min(BASE_OF_TURN),
-                ..design
-            };
-            of_turn(case, &conditions, from, design)
+            opened.turn_study().cloned().unwrap_or_else(|| {
+                let told = |share: f64| crate::progress::tell("what settles the turn", share.min(0.99));
+                let made = of_turn(case, &conditions, from, design, &told);
+                crate::progress::tell("what settles the turn", 1.0);
+                TurnStudy::Made(Arc::new(made))
+            })
         });
         let collapsed = match &updated {
             Some(updated) if base > 0 => updated.collapsed(&conditions, case.sampling),
@@ -108,12 +109,55 @@ impl Outcome {
     }
 }
 
+/// The study of the turn by itself, as the answer has it; `told` hears how much of it is done, from 0 to 1.
+#[must_use]
+pub fn study_of_turn(case: &Case<'_>, told: &(dyn Fn(f64) + Sync)) -> TurnStudy {
+    let conditions = on_the_level(case);
+    let (inputs, assembled) = (&case.opened.sheet.read.inputs, &case.opened.assembled);
+    let updated = Updated::of(inputs, assembled, Kit::default());
+    let narrowed = updated
+        .as_ref()
+        .filter(|read| read.has_learned())
+        .map(Updated::narrowed);
+    let sheet = Sheet::of(inputs, &assembled.toleranced);
+    let from = drawn_from(narrowed.as_ref(), &sheet);
+    TurnStudy::Made(Arc::new(of_turn(case, &conditions, from, design(case), told)))
+}
+
+/// On the level, as an assessment.
+fn on_the_level(case: &Case<'_>) -> Conditions {
+    Conditions {
+        grade: Grade::LEVEL,
+        ..case.conditions()
+    }
+}
+
+fn design(case: &Case<'_>) -> Design {
+    Design {
+        base: case.sampling.draws,
+        seed: case.sampling.seed,
+    }
+}
+
+/// The sheet as its readings narrow it, where they do.
+fn drawn_from<'d>(narrowed: Option<&'d Narrowed<'d>>, sheet: &'d Sheet<'d>) -> &'d dyn DrawnFrom {
+    match narrowed {
+        Some(narrowed) => narrowed,
+        None => sheet,
+    }
+}
+
 fn of_turn(
     case: &Case<'_>,
     conditions: &Conditions,
     from: &dyn DrawnFrom,
     design: Design,
+    told: &(dyn Fn(f64) + Sync),
 ) -> Result<Vec<OfFigure<OfTurn>>, TurnFault> {
+    let design = Design {
+        base: design.base.min(BASE_OF_TURN),
+        ..design
+    };
     let (car, state) = (case.opened.car(), &case.opened.state);
     let technique = Technique {
         entry: conditions.speed,
@@ -128,8 +172,5 @@ fn of_turn(
         reading,
         technique,
     };
-    let told = |share: f64| crate::progress::tell("what settles the turn", share.min(0.99));
-    let found = settles_of_turn(&manoeuvre, from, design, &told);
-    crate::progress::tell("what settles the turn", 1.0);
-    Ok(found)
+    Ok(settles_of_turn(&manoeuvre, from, design, told))
 }

@@ -1,6 +1,7 @@
 //! How sure it is, as it is shown.
 
 use ::assess::is_open;
+use charts::{Bar, BarGroup, Bars};
 use engine::car::Slot;
 use engine::figures::Headlined;
 use engine::settles::{OfFigure, Settled};
@@ -8,7 +9,7 @@ use engine::updating::{Counts, Held, NextReading, Way};
 use wording::{Measured, Units};
 
 use super::Ask;
-use super::outcome::Outcome;
+use super::outcome::{Outcome, TurnStudy};
 use super::words;
 use crate::options::OF_THE_TURN;
 use crate::question::Case;
@@ -41,19 +42,24 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             .extend(settling(of, words::name(of.figure), &mut told));
     }
     match &outcome.of_turn {
-        Some(Ok(found)) => {
-            for of in found {
-                report
-                    .sections
-                    .extend(settling(of, words::name_of_turn(of.figure), &mut told));
+        Some(TurnStudy::Made(made)) => match made.as_ref() {
+            Ok(found) => {
+                for of in found {
+                    report
+                        .sections
+                        .extend(settling(of, words::name_of_turn(of.figure), &mut told));
+                }
             }
-        }
-        Some(Err(fault)) => {
-            report.section(
-                Section::new("What settles the turn", "there is none", None)
-                    .with(Block::Text(sentence(&fault.to_string()))),
-            );
-        }
+            Err(fault) => report.section(
+                Section::new(OF_TURN, "there is none", None).with(Block::Text(sentence(&fault.to_string()))),
+            ),
+        },
+        Some(TurnStudy::UnderWay(share)) => report.section(
+            Section::new(OF_TURN, "it is being computed", None).with(Block::UnderWay {
+                what: "Every drawn car is driven",
+                share: *share,
+            }),
+        ),
         None if case.opened.car().lever.is_some() && outcome.base > 0 => {
             let choice = Choice {
                 label: "Drive every drawn car".to_owned(),
@@ -62,8 +68,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                 ..Choice::default()
             };
             report.section(
-                Section::new("What settles the turn", "where it is asked for", None)
-                    .with(Block::Choose(vec![choice])),
+                Section::new(OF_TURN, "where it is asked for", None).with(Block::Choose(vec![choice])),
             );
         }
         None => {}
@@ -91,6 +96,9 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     report
 }
 
+/// Where what settles the turn is not there to be named figure by figure.
+const OF_TURN: &str = "What settles the turn";
+
 /// Beside a hard press with a wheel's brake open.
 const HARD_PRESS: &str =
     "Press hard only with every pad and drum in its place: an open brake pushes its pistons out.";
@@ -114,7 +122,7 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
         though.push(format!(
             "{} depends most on one figure, {}: {} of its spread.",
             wording::capital(words::name(of.figure)),
-            settled.slot.key.key().label,
+            words::key(settled.slot),
             share(settled.index.total)
         ));
     }
@@ -190,12 +198,7 @@ fn share(of: f64) -> String {
 
 /// The keys that settle most of a figure; nothing where none is worth naming. How a key is measured is told once.
 fn settling<Of>(of: &OfFigure<Of>, name: &str, told: &mut Vec<Slot>) -> Option<Section> {
-    let named: Vec<&Settled> = of
-        .keys
-        .iter()
-        .filter(|settled| settled.index.total >= WORTH_IT)
-        .take(MOST)
-        .collect();
+    let named: Vec<&Settled> = named(of).collect();
     let first = named.first()?;
     let items = named.iter().map(|settled| {
         let key = settled.slot.key.key();
@@ -218,9 +221,53 @@ fn settling<Of>(of: &OfFigure<Of>, name: &str, told: &mut Vec<Slot>) -> Option<S
         );
         said.trim_end().to_owned()
     });
-    let summary = format!("{}: {}", first.slot.key.key().label, share(first.index.total));
+    let summary = format!("{}: {}", words::key(first.slot), share(first.index.total));
     let items: Vec<String> = items.collect();
     Some(Section::new(format!("What settles {name}"), summary, None).with(Block::List(items)))
+}
+
+/// The picture: for each figure the keys that are named, a bar each.
+pub(super) fn bars(outcome: &Outcome) -> Bars {
+    let of_figures = outcome
+        .settles
+        .iter()
+        .filter_map(|of| group(of, words::name(of.figure)));
+    let of_turn = match &outcome.of_turn {
+        Some(TurnStudy::Made(made)) => made.as_ref().as_deref().unwrap_or_default(),
+        _ => &[],
+    };
+    let of_turn = of_turn
+        .iter()
+        .filter_map(|of| group(of, words::name_of_turn(of.figure)));
+    Bars {
+        title: "What settles each figure",
+        heads: ["figure", "what is known better", "settles", "of its spread"],
+        groups: of_figures.chain(of_turn).collect(),
+        whole: "A full bar is all of the figure's spread. Figures that act together are counted in each.",
+        none: "No single figure settles a twentieth of any other.",
+    }
+}
+
+fn group<Of>(of: &OfFigure<Of>, name: &str) -> Option<BarGroup> {
+    let bars: Vec<Bar> = named(of)
+        .map(|settled| Bar {
+            name: words::key(settled.slot),
+            share: settled.index.total,
+            figure: share(settled.index.total),
+        })
+        .collect();
+    (!bars.is_empty()).then(|| BarGroup {
+        head: wording::capital(name),
+        bars,
+    })
+}
+
+/// The keys that are named of a figure.
+fn named<Of>(of: &OfFigure<Of>) -> impl Iterator<Item = &Settled> {
+    of.keys
+        .iter()
+        .filter(|settled| settled.index.total >= WORTH_IT)
+        .take(MOST)
 }
 
 /// The reading to take next, for each figure, with the forms that take it down.

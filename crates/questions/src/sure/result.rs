@@ -5,7 +5,7 @@ use engine::updating::{Counts, Held, Read};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::outcome::Outcome;
+use super::outcome::{Outcome, TurnStudy};
 use super::report::{MOST, WORTH_IT};
 use super::words;
 use crate::result::{Num, OrWhy, RangeView};
@@ -131,11 +131,14 @@ impl SureView {
                 .collect(),
             turn: {
                 let (found, why): (Option<Vec<SettlesView>>, _) = match &outcome.of_turn {
-                    Some(Ok(found)) => {
-                        let views = found.iter().map(|of| settling(of, of.figure.name()));
-                        (Some(views.collect()), "")
-                    }
-                    Some(Err(_)) => (None, "this car makes no turn"),
+                    Some(TurnStudy::Made(made)) => match made.as_ref() {
+                        Ok(found) => {
+                            let views = found.iter().map(|of| settling(of, of.figure.name()));
+                            (Some(views.collect()), "")
+                        }
+                        Err(_) => (None, "this car makes no turn"),
+                    },
+                    Some(TurnStudy::UnderWay(_)) => (None, "it is being computed"),
                     None => (None, "it was not asked for: --turn"),
                 };
                 OrWhy::or(found, why)

@@ -1,12 +1,13 @@
 //! Figures, readings and ways of reading, in words.
 
-use engine::car::{Car, Wheel};
+use engine::car::{Slot, Wheel};
 use engine::figures::Headlined;
 use engine::settles::OfTurn;
 use engine::updating::{Read, Reading, Way};
 use quantity::{Dimension, Unit, units_of};
 use wording::{Measured, Units, figure};
 
+use crate::opened::Opened;
 use crate::readings::ReadingForm as Form;
 
 /// A figure, as it is named in a sentence.
@@ -18,6 +19,16 @@ pub(super) const fn name(of: Headlined) -> &'static str {
         Headlined::Travel => "the travel",
         Headlined::Pressure => "the pressure needed",
         Headlined::RearStops => "whether the rear stops",
+    }
+}
+
+/// What a key of the sheet is called; that of one axle's brakes with the axle.
+pub(super) fn key(slot: Slot) -> String {
+    let label = slot.key.key().label;
+    match slot.path().split_once('.') {
+        Some(("front_brake", _)) => format!("{label}, front"),
+        Some(("rear_brake", _)) => format!("{label}, rear"),
+        _ => label.to_owned(),
     }
 }
 
@@ -159,10 +170,15 @@ pub(super) const fn form(of: Way) -> Form {
     }
 }
 
-/// How many readings there are, for the index: nothing is computed for it.
-pub(super) fn in_short(car: &Car) -> String {
-    let measured = &car.measured;
-    match measured.pedal.len() + measured.pull.len() + measured.wheel.len() {
+/// How many readings stand on the sheet that may narrow its tolerances.
+pub(crate) fn readings(opened: &Opened) -> usize {
+    let measured = &opened.car().measured;
+    measured.pedal.len() + measured.pull.len() + measured.wheel.len()
+}
+
+/// The same for the index: nothing is computed for it.
+pub(super) fn in_short(opened: &Opened) -> String {
+    match readings(opened) {
         0 => "no reading yet".to_owned(),
         count => format!("{} on the sheet", wording::readings(count)),
     }

@@ -48,11 +48,11 @@ impl Asked {
         }
     }
 
-    fn result(&self) -> Value {
+    pub(crate) fn result(&self) -> Value {
         self.question.answer(&self.case()).unwrap().result().unwrap()
     }
 
-    fn report(&self) -> Report {
+    pub(crate) fn report(&self) -> Report {
         self.question.answer(&self.case()).unwrap().report()
     }
 }

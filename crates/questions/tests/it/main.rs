@@ -14,4 +14,5 @@ mod on_the_car;
 mod onto_sheet;
 mod proposals;
 mod readings;
+mod sizing;
 mod turns;

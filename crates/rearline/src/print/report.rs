@@ -218,6 +218,7 @@ fn section(page: &mut Page, section: &Section, width: usize) {
                 }
             }
             Block::Reading(reading) => page.labelled(reading.title(), reading.how()),
+            Block::UnderWay { what, share } => page.plain(&format!("{what}: {}.", wording::per_cent(*share))),
             Block::Changed { said, .. } => page.plain(said),
         }
     }

@@ -119,6 +119,7 @@ fn told_in_full(report: &Report) -> Vec<String> {
                 })
                 .collect(),
             Block::Reading(reading) => vec![reading.title().to_owned(), reading.how().to_owned()],
+            Block::UnderWay { what, .. } => vec![(*what).to_owned()],
             Block::Changed { said, .. } => vec![said.clone()],
         })
         .collect()

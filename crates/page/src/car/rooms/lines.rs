@@ -3,9 +3,8 @@
 use core::cell::Cell;
 
 use maud::{Markup, PreEscaped, html};
-use plumbing::prices::Prices;
 use proving::Fact;
-use questions::lines::{Ask as Asked, JOINTS, answer_with};
+use questions::lines::{Ask as Asked, JOINTS};
 use questions::report::{Block, Report, Section, Tick};
 use questions::{Answer, History, Question as _, Stop, Wrong};
 
@@ -40,14 +39,11 @@ impl Room for Lines {
     fn say(&self, visit: &Visit<'_>) -> Said {
         let case = visit.case();
         let mut wrong = Wrong::default();
-        let prices = questions::prices(&visit.desk.folder, &mut wrong).unwrap_or_else(|stop| {
-            wrong.add(told_of(&stop));
-            Prices::default()
-        });
+        wrong.add(visit.of_prices.clone());
         if let Some(stop) = &visit.history().lost {
             wrong.add(told_of(stop));
         }
-        let answer = answer_with(&case, prices);
+        let answer = Asked.answer(&case);
         let report = match &answer {
             Ok(answer) => answer.report(),
             Err(unlisted) => {

@@ -15,6 +15,7 @@ use crate::car::report_forms;
 use crate::car::visit::Visit;
 use crate::car::what_if;
 use crate::car::writing::Writing;
+use crate::shell::parts;
 
 /// A question of the list.
 pub(crate) struct Asked(pub(crate) &'static dyn Question);
@@ -73,6 +74,9 @@ impl Asked {
             sampling,
             ..case
         };
+        if self.0.takes_long(&said) {
+            visit.opened.know_of_turn(visit.desk.studies.of(visit));
+        }
         let answer = self.0.answer(&case);
         let report = match &answer {
             Ok(answer) => answer.report(),
@@ -95,7 +99,10 @@ impl Asked {
             more: if visit.asking.part {
                 html! {}
             } else {
-                report::more(visit, &report, answer.as_deref().ok(), &|_| None)
+                html! {
+                    @if self.0.reads_prices() && !visit.of_prices.is_empty() { (parts::wrong(&visit.of_prices)) }
+                    (report::more(visit, &report, answer.as_deref().ok(), &|_| None))
+                }
             },
         }
     }
