@@ -7,6 +7,7 @@
 )]
 
 mod bench;
+mod book;
 mod browser;
 mod crowd;
 mod driver;
@@ -73,6 +74,7 @@ fn main() -> ExitCode {
         hostile::ALL,
         crowd::ALL,
         pictures::ALL,
+        book::ALL,
         &[("everything_lives_still", Bench::all_live)],
     ]
     .concat()

@@ -4,7 +4,7 @@ use charts::Width;
 use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
 use typst::foundations::{Array, Bytes, Dict, Value};
 
-use super::mathematics::{self, Written};
+use super::mathematics;
 use super::plain::{code, dict, in_a_column, list, text, unset};
 use crate::document::{Card, Document, Paper, Part, Piece};
 
@@ -248,12 +248,9 @@ fn step(of: &WorkingLine) -> Value {
         ("meaning", spans(of.meaning)),
         ("sign", mathematics::sign(of.sign)),
         ("sign-said", text(of.sign)),
-        ("symbols", mathematics::formula(&of.formula, Written::Signs)),
+        ("symbols", mathematics::formula(&of.symbols())),
         ("symbols-said", text(&of.in_symbols())),
-        (
-            "numbers",
-            mathematics::formula(&of.formula, Written::Numbers(&|symbol| of.number(symbol))),
-        ),
+        ("numbers", mathematics::formula(&of.numbers())),
         ("numbers-said", text(&of.with_numbers())),
         ("value", spans(&of.value)),
         ("source", spans(&source)),
