@@ -171,7 +171,8 @@ impl WorkingLine {
     /// The formula with the numbers in, each with its unit, as mathematics.
     #[must_use]
     pub fn numbers(&self) -> Written {
-        self.formula.written(Quantities::Numbers(&|symbol| self.number(symbol)))
+        self.formula
+            .written(Quantities::Numbers(&|symbol| self.number(symbol)))
     }
 
     /// A quantity's number in the person's unit, as it stands in the formula.

@@ -46,11 +46,7 @@ pub(crate) fn formula(formula: &Written) -> Value {
             ("to", number(to)),
         ]),
         Written::Root(inner) => dict([("kind", text("root")), ("inner", self::formula(inner))]),
-        Written::Of(name, parts) => dict([
-            ("kind", text("of")),
-            ("name", text(name)),
-            ("parts", all(parts)),
-        ]),
+        Written::Of(name, parts) => dict([("kind", text("of")), ("name", text(name)), ("parts", all(parts))]),
         Written::Brackets(inner) => dict([("kind", text("brackets")), ("inner", self::formula(inner))]),
     }
 }

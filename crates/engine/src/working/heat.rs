@@ -220,7 +220,7 @@ impl Arithmetic<'_> {
                 "K",
             ),
             equations::left_to_boil(Expr::from(boils), Expr::from(running).most(soak.into())),
-            "difference",
+            "one temperature taken from the other",
             "below zero: it boils",
         ))
     }

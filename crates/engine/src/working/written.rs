@@ -160,10 +160,9 @@ impl Expr {
                     vec![inside(above, Holds::Product), inside(below, Holds::Power)],
                 ),
             },
-            Self::Power(base, power) => Written::Power(
-                Box::new(inside(base, Holds::Alone)),
-                Figure::exact(*power, form),
-            ),
+            Self::Power(base, power) => {
+                Written::Power(Box::new(inside(base, Holds::Alone)), Figure::exact(*power, form))
+            }
             Self::Largest(parts) => of("max", parts),
             Self::Smallest(parts) => of("min", parts),
             Self::SquareRoot(inner) => Written::Root(Box::new(inside(inner, Holds::Nothing))),
