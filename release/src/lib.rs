@@ -26,6 +26,9 @@ const NOT_ENDINGS: [&str; 4] = ["rs", "py", "toml", "json"];
 /// Folders of a package of which nothing is linked in.
 const NOT_LINKED: [&str; 4] = ["tests", "benches", "examples", "scripts"];
 
+/// Said of a crate of ours that brings the work of others along, such as the fonts of the build book.
+const OF_OTHERS: &str = "ours, but for what it brings along, whose terms are below";
+
 const APACHE: &str = include_str!("../../LICENSE-APACHE");
 const MIT: &str = include_str!("../../LICENSE-MIT");
 /// SPDX: 0BSD.
@@ -102,15 +105,33 @@ impl Notices {
         linked.sort_by(|one, other| {
             (one.name.as_str(), &one.version).cmp(&(other.name.as_str(), &other.version))
         });
-        for package in linked.iter().filter(|package| package.source.is_some()) {
+        for package in linked {
             let name = format!("{} {}", package.name, package.version);
-            for (file, text) in texts_of(package, &name)? {
+            let ours = package.source.is_none();
+            let found = if ours {
+                brought_along(package)?
+            } else {
+                texts_of(package, &name)?
+            };
+            // What is ours is told of only where it brings somebody else's work along.
+            if found.is_empty() {
+                continue;
+            }
+            for (file, text) in found {
                 texts.entry(text).or_default().push(format!("{name}: {file}"));
             }
-            packages.push(Linked {
-                name,
-                licence: package.license.clone().unwrap_or_default(),
-                from: package.repository.clone().unwrap_or_default(),
+            packages.push(if ours {
+                Linked {
+                    name,
+                    licence: OF_OTHERS.to_owned(),
+                    from: String::new(),
+                }
+            } else {
+                Linked {
+                    name,
+                    licence: package.license.clone().unwrap_or_default(),
+                    from: package.repository.clone().unwrap_or_default(),
+                }
             });
         }
         let mut texts: Vec<(String, Vec<String>)> = texts.into_iter().collect();
@@ -154,8 +175,23 @@ fn linked(metadata: &Metadata) -> Result<Vec<&Package>, Fault> {
     Ok(found.into_iter().map(|id| &metadata[id]).collect())
 }
 
-/// The files of a package that say under which licence it is; one of ours where it names a licence and brings no text.
+/// The texts of licences that a package brings along, by their files; one of ours where it names a licence and brings none.
 fn texts_of(package: &Package, name: &str) -> Result<Vec<(String, String)>, Fault> {
+    let mut found = brought_along(package)?;
+    // A licence of a part of it is none of the whole.
+    if !found.iter().any(|(file, _)| !file.contains(['/', '\\'])) {
+        let licence = package.license.as_deref().unwrap_or_default();
+        let text = standard(licence, &package.authors).ok_or_else(|| Fault::NoText {
+            package: name.to_owned(),
+            licence: licence.to_owned(),
+        })?;
+        found.push(("named in its metadata".to_owned(), tidy(&text)));
+    }
+    Ok(found)
+}
+
+/// The files of a package that say under which licence something in it is.
+fn brought_along(package: &Package) -> Result<Vec<(String, String)>, Fault> {
     let folder = package
         .manifest_path
         .parent()
@@ -184,7 +220,7 @@ fn texts_of(package: &Package, name: &str) -> Result<Vec<(String, String)>, Faul
         }
     }
     files.sort();
-    let mut found = files
+    files
         .into_iter()
         .map(|path| {
             let bytes = fs::read(&path).map_err(|source| Fault::File {
@@ -194,17 +230,7 @@ fn texts_of(package: &Package, name: &str) -> Result<Vec<(String, String)>, Faul
             let shown = path.strip_prefix(&folder).unwrap_or(&path).display().to_string();
             Ok((shown, tidy(&String::from_utf8_lossy(&bytes))))
         })
-        .collect::<Result<Vec<_>, Fault>>()?;
-    // A licence of a part of it is none of the whole.
-    if !found.iter().any(|(file, _)| !file.contains(['/', '\\'])) {
-        let licence = package.license.as_deref().unwrap_or_default();
-        let text = standard(licence, &package.authors).ok_or_else(|| Fault::NoText {
-            package: name.to_owned(),
-            licence: licence.to_owned(),
-        })?;
-        found.push(("named in its metadata".to_owned(), tidy(&text)));
-    }
-    Ok(found)
+        .collect()
 }
 
 fn tells_a_licence(file: &str) -> bool {

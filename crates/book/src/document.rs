@@ -50,7 +50,7 @@ pub(crate) struct Document {
     pub day: Date,
     /// What it is printed on.
     pub paper: Paper,
-    /// Each begins on a page of its own.
+    /// What stands in it.
     pub parts: Vec<Part>,
 }
 
@@ -59,8 +59,19 @@ pub(crate) struct Document {
 pub(crate) struct Part {
     /// Its head.
     pub title: String,
+    /// Where its head stands.
+    pub begins: Begins,
     /// What is in it.
     pub pieces: Vec<Piece>,
+}
+
+/// Where a part begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Begins {
+    /// On a page of its own: it is handed over, filled in or cut out by itself.
+    OnItsOwn,
+    /// Behind the part before it, where its head and its answer have room: no page stays nearly empty for it.
+    WhereThereIsRoom,
 }
 
 /// What can be set.

@@ -1,6 +1,6 @@
 //! How one figure came about, as it is shown: each line in symbols, with the numbers in, and where it comes from.
 
-use engine::working::{Expr, FIGURES, Symbol, Working, WorkingBench};
+use engine::working::{BEFORE_UNIT, Expr, FIGURES, Quantities, Symbol, Working, WorkingBench, Written};
 use quantity::Unit;
 use quantity::si::{Temperature, TemperatureDifference};
 use wording::Units;
@@ -162,9 +162,21 @@ impl WorkingLine {
         self.formula.with_said(&|symbol| self.number(symbol))
     }
 
-    /// A quantity's number in the person's unit, as it stands in the formula.
+    /// The formula in symbols, as mathematics.
     #[must_use]
-    pub fn number(&self, symbol: &Symbol) -> String {
+    pub fn symbols(&self) -> Written {
+        self.formula.written(Quantities::Signs)
+    }
+
+    /// The formula with the numbers in, each with its unit, as mathematics.
+    #[must_use]
+    pub fn numbers(&self) -> Written {
+        self.formula
+            .written(Quantities::Numbers(&|symbol| self.number(symbol)))
+    }
+
+    /// A quantity's number in the person's unit, as it stands in the formula.
+    fn number(&self, symbol: &Symbol) -> String {
         said(symbol, &self.units, DIGITS.0)
     }
 }
@@ -184,7 +196,7 @@ fn said(symbol: &Symbol, units: &Units, digits: usize) -> String {
     if shown.unit.is_empty() {
         return text;
     }
-    format!("{text}\u{a0}{}", shown.unit)
+    format!("{text}{BEFORE_UNIT}{}", shown.unit)
 }
 
 /// The unit that a person reads such a figure in.

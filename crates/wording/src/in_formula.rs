@@ -58,9 +58,28 @@ impl Units {
     }
 }
 
-/// The letter that a sign of a formula is written with: `mu` is μ; what is no Greek name stays.
+/// A sign of a formula as it is read: `p_own` is a p with an index.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sign<'a> {
+    /// The letter, a Greek one for its name: `mu` is μ.
+    pub base: &'a str,
+    /// The index below it.
+    pub index: Option<String>,
+}
+
+/// How a sign of a formula is read.
 #[must_use]
-pub fn letter(name: &str) -> &str {
+pub fn sign(written: &str) -> Sign<'_> {
+    let (base, index) = written
+        .split_once('_')
+        .map_or((written, None), |(base, index)| (base, Some(index)));
+    Sign {
+        base: letter(base),
+        index: index.map(|index| index.replace('_', " ")),
+    }
+}
+
+fn letter(name: &str) -> &str {
     const GREEK: [(&str, &str); 15] = [
         ("alpha", "α"),
         ("beta", "β"),
@@ -87,6 +106,18 @@ pub fn letter(name: &str) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_sign_has_its_letter_and_its_index() {
+        let read = |written, base, index: Option<&str>| {
+            let index = index.map(str::to_owned);
+            assert_eq!(sign(written), Sign { base, index });
+        };
+        read("mu", "μ", None);
+        read("mu_f", "μ", Some("f"));
+        read("p_own_cold", "p", Some("own cold"));
+        read("dT", "dT", None);
+    }
 
     #[test]
     #[allow(clippy::unwrap_used, reason = "a test that cannot go on says so by panicking")]

@@ -7,6 +7,7 @@
 )]
 
 mod bench;
+mod book;
 mod browser;
 mod crowd;
 mod driver;
@@ -74,6 +75,7 @@ fn main() -> ExitCode {
         hostile::ALL,
         crowd::ALL,
         pictures::ALL,
+        book::ALL,
     ]
     .concat()
     .into_iter()

@@ -107,12 +107,33 @@ fn a_package_without_a_text_of_its_own_has_one_that_it_names() {
         "{rmpfit:?}"
     );
     assert!(!rmpfit[0].contains("the rearline authors"), "{rmpfit:?}");
-    // Fonts that a build book is printed with come with a licence of their own.
-    assert!(
-        of("typst-assets ").iter().any(|text| text.contains("Font")),
-        "{:?}",
-        of("typst-assets ")
-    );
+}
+
+/// Every font that a build book is printed with is named there, with the terms under which it comes along.
+#[test]
+fn fonts_come_with_their_terms() {
+    let fonts = fs::read_dir(top().join("crates/book/fonts")).unwrap();
+    let fonts: Vec<String> = fonts
+        .map(|file| file.unwrap().file_name().into_string().unwrap())
+        .filter(|name| name.ends_with(".otf") || name.ends_with(".ttf"))
+        .collect();
+    assert!(fonts.len() > 3, "{fonts:?}");
+    let brought: Vec<&str> = NOTICES
+        .texts
+        .iter()
+        .filter(|(_, files)| files.iter().any(|file| file.starts_with("book ")))
+        .map(|(text, _)| text.as_str())
+        .collect();
+    for font in fonts {
+        let family = font.split_once('-').map_or(font.as_str(), |(family, _)| family);
+        assert!(
+            brought.iter().any(|text| text.contains(family)),
+            "{font}: no terms"
+        );
+    }
+    for terms in ["SIL OPEN FONT LICENSE", "GUST", "Bitstream Vera"] {
+        assert!(brought.iter().any(|text| text.contains(terms)), "{terms}");
+    }
 }
 
 #[test]

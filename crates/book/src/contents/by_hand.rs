@@ -5,7 +5,7 @@ use questions::prove::{self, Outcome};
 use questions::report::{Block, Detail, Table};
 
 use super::{Asked, reports};
-use crate::document::{Part, Piece};
+use crate::document::{Begins, Part, Piece};
 
 /// What is driven, slowly, before the car is.
 const DRIVEN: [Check; 4] = [Check::Walking, Check::ByPassHot, Check::Even, Check::Slope];
@@ -45,10 +45,12 @@ pub(super) fn sheets(book: &Asked<'_>) -> Vec<Part> {
     vec![
         Part {
             title: "By hand: bleeding".to_owned(),
+            begins: Begins::OnItsOwn,
             pieces: bleeding,
         },
         Part {
             title: "By hand: joints and checks".to_owned(),
+            begins: Begins::OnItsOwn,
             pieces: proving,
         },
         first_drive(book),
@@ -86,6 +88,7 @@ fn first_drive(book: &Asked<'_>) -> Part {
     pieces.extend(SIGNED.map(|said| Piece::Line(said.to_owned())));
     Part {
         title: "By hand: the first drive".to_owned(),
+        begins: Begins::OnItsOwn,
         pieces,
     }
 }

@@ -6,7 +6,7 @@ use questions::report::Detail;
 use questions::settings;
 
 use super::{Asked, short};
-use crate::document::{Card, Part, Piece};
+use crate::document::{Begins, Card, Part, Piece};
 
 pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
     let case = book.case(&settings::Ask)?;
@@ -51,6 +51,7 @@ pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
     };
     Ok(Part {
         title: "The dash card".to_owned(),
+        begins: Begins::OnItsOwn,
         pieces: vec![
             Piece::Text(
                 "Print at full size, cut along the line, stick it where the driver reads it belted in. Throw the old one away."

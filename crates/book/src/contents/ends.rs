@@ -8,7 +8,8 @@ use questions::working::each_step_once;
 use questions::working_bench;
 
 use super::Asked;
-use crate::document::{Part, Piece};
+use crate::document::{Begins, Part, Piece};
+use crate::typeset::FAMILIES;
 
 /// Every default that was leaned on, everything unusual on the sheet, and where equations come from.
 pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {
@@ -44,8 +45,18 @@ pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {
         pieces.push(Piece::section("Where the equations come from"));
         pieces.push(Piece::List(sources));
     }
+    pieces.push(Piece::section("What it is set in"));
+    pieces.push(Piece::Text(
+        "Fonts that anybody may use. Their whole terms come with the program.".to_owned(),
+    ));
+    pieces.push(Piece::Details(
+        FAMILIES
+            .map(|(family, terms)| Detail::new(family, terms))
+            .to_vec(),
+    ));
     Part {
         title: "What it rests on".to_owned(),
+        begins: Begins::WhereThereIsRoom,
         pieces,
     }
 }
@@ -103,6 +114,7 @@ pub(super) fn letter(book: &Asked<'_>) -> Part {
     );
     Part {
         title: "To the driver".to_owned(),
+        begins: Begins::OnItsOwn,
         pieces,
     }
 }

@@ -7,7 +7,7 @@ use questions::{Opened, Wrong, due};
 use records::logbook::{Entry, Filter, Logbook, WAIT};
 
 use super::{Asked, reports};
-use crate::document::{Part, Piece};
+use crate::document::{Begins, Part, Piece};
 
 /// So many of the newest entries are printed.
 const NEWEST: usize = 60;
@@ -94,6 +94,7 @@ impl Extract {
         }
         Ok(Part {
             title: "What was done?".to_owned(),
+            begins: Begins::OnItsOwn,
             pieces,
         })
     }

@@ -13,7 +13,7 @@ use questions::options::{ON, Said};
 use questions::{Case, Opened, Question, Stop, Wrong};
 
 use crate::Edition;
-use crate::document::Document;
+use crate::document::{Begins, Document};
 
 /// What nobody may leave behind: it ends every part on paper too.
 pub(crate) use questions::report::CAUTION;
@@ -41,7 +41,7 @@ pub(crate) fn of(edition: &Edition<'_>) -> Result<Document, Stop> {
     for question in answers::IN_ORDER {
         let mut answer = book.asked(*question)?;
         answer.without_drawn(&mut drawn);
-        answers.push(answer.part());
+        answers.push(answer.part(Begins::WhereThereIsRoom));
     }
     // Last: its picture is that of the answer that it is about.
     let mut assessed = book.asked(&questions::assess::Ask)?;
@@ -51,7 +51,7 @@ pub(crate) fn of(edition: &Edition<'_>) -> Result<Document, Stop> {
         opening::cover(&book, &assessed.report, &logbook),
         opening::for_the_scrutineer(&book, &assessed.report),
     ];
-    parts.push(assessed.part());
+    parts.push(assessed.part(Begins::OnItsOwn));
     parts.append(&mut answers);
     parts.extend(by_hand::sheets(&book));
     parts.push(logbook.part(&book)?);

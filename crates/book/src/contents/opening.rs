@@ -6,7 +6,7 @@ use questions::{Question as _, scrutineer};
 
 use super::logbook::Extract;
 use super::{Asked, CAUTION, reports};
-use crate::document::{Part, Piece};
+use crate::document::{Begins, Part, Piece};
 
 pub(super) fn cover(book: &Asked<'_>, assessed: &Report, logbook: &Extract) -> Part {
     let (opened, edition) = (book.opened, book.edition);
@@ -35,6 +35,7 @@ pub(super) fn cover(book: &Asked<'_>, assessed: &Report, logbook: &Extract) -> P
     ]);
     Part {
         title: format!("Build book: {}", car.name),
+        begins: Begins::OnItsOwn,
         pieces,
     }
 }
@@ -68,6 +69,7 @@ pub(super) fn for_the_scrutineer(book: &Asked<'_>, assessed: &Report) -> Part {
     pieces.extend([cautions::EVENT, cautions::ROAD].map(|said| Piece::Caution(said.to_owned())));
     Part {
         title: "For the scrutineer".to_owned(),
+        begins: Begins::OnItsOwn,
         pieces,
     }
 }

@@ -6,7 +6,7 @@ use questions::{Answer, Case, Question};
 
 use super::CAUTION;
 use super::answers::DRAWN_IN_ITS_OWN;
-use crate::document::{Part, Piece};
+use crate::document::{Begins, Part, Piece};
 
 /// A question that was asked.
 pub(super) struct Reported {
@@ -42,11 +42,11 @@ impl Reported {
             pictures: Vec::new(),
             ..self
         };
-        told.part().pieces
+        told.part(Begins::OnItsOwn).pieces
     }
 
     /// A part of the book, under the question as people ask it.
-    pub(super) fn part(&self) -> Part {
+    pub(super) fn part(&self, begins: Begins) -> Part {
         let report = &self.report;
         let mut pieces = vec![Piece::Headline(report.headline.clone())];
         for (name, picture) in &self.pictures {
@@ -62,6 +62,7 @@ impl Reported {
         pieces.extend(own.cloned().map(Piece::Caution));
         Part {
             title: report.asked_as.to_owned(),
+            begins,
             pieces,
         }
     }

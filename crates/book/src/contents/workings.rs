@@ -4,7 +4,7 @@ use questions::working::{self, each_step_once};
 use questions::{Wrong, assess, heat, working_bench};
 
 use super::{Asked, reports};
-use crate::document::{Part, Piece};
+use crate::document::{Begins, Part, Piece};
 
 pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
     let case = book.case(&assess::Ask)?;
@@ -30,6 +30,7 @@ pub(super) fn part(book: &Asked<'_>) -> Result<Part, Wrong> {
     }
     Ok(Part {
         title: "How did it come about?".to_owned(),
+        begins: Begins::WhereThereIsRoom,
         pieces,
     })
 }

@@ -19,6 +19,8 @@ use crate::document::Document;
 use crate::{Book, NotPrinted};
 use world::OneBook;
 
+pub(crate) use world::FAMILIES;
+
 /// Sets it. `maker`: the program with its build, as the PDF's properties name it.
 pub(crate) fn pdf(document: &Document, maker: &str) -> Result<Book, NotPrinted> {
     let world = OneBook::of(values::of(document)).ok_or_else(|| NotPrinted("no template".to_owned()))?;

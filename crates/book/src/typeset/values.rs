@@ -4,12 +4,14 @@ use charts::Width;
 use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
 use typst::foundations::{Array, Bytes, Dict, Value};
 
-use super::mathematics::{self, Written};
+use super::mathematics;
 use super::plain::{code, dict, in_a_column, list, text, unset};
-use crate::document::{Card, Document, Paper, Part, Piece};
+use crate::document::{Begins, Card, Document, Paper, Part, Piece};
 
-/// Names of this many letters leave room for what is said of them.
-const SHORT_NAME: usize = 26;
+/// Names of no more letters take the room that they need.
+const SHORT_NAME: usize = 8;
+/// Names of no more letters leave room for what is said of them.
+const USUAL_NAME: usize = 26;
 /// A list of more than so many items stands in two columns, where each is as short as this.
 const MANY: usize = 20;
 /// See [`MANY`].
@@ -64,6 +66,7 @@ pub(crate) fn of(document: &Document) -> Dict {
 fn part(part: &Part) -> Value {
     dict([
         ("title", plain(&part.title)),
+        ("on-its-own", Value::Bool(part.begins == Begins::OnItsOwn)),
         ("pieces", list(part.pieces.iter().map(piece))),
     ])
 }
@@ -89,10 +92,7 @@ fn piece(piece: &Piece) -> Value {
         Piece::Details(facts) => dict([
             ("kind", text("facts")),
             ("facts", list(facts.iter().map(fact))),
-            (
-                "wide",
-                Value::Bool(facts.iter().any(|fact| fact.name.chars().count() > SHORT_NAME)),
-            ),
+            ("names", text(width_of_names(facts))),
         ]),
         Piece::Text(said) => of_kind("text", "text", spans(said)),
         Piece::Aside(said) => of_kind("aside", "text", spans(said)),
@@ -181,6 +181,15 @@ fn figure(of: &Figure) -> Value {
     ])
 }
 
+/// How wide the column of names is, as the template names it.
+fn width_of_names(facts: &[Detail]) -> &'static str {
+    match facts.iter().map(|fact| fact.name.chars().count()).max() {
+        Some(..=SHORT_NAME) => "short",
+        Some(..=USUAL_NAME) => "usual",
+        _ => "long",
+    }
+}
+
 fn fact(of: &Detail) -> Value {
     // A box that leads a name stands in one column with those above and below it.
     let name = match of.name.split_at_checked(3) {
@@ -246,14 +255,12 @@ fn step(of: &WorkingLine) -> Value {
     }
     dict([
         ("meaning", spans(of.meaning)),
+        ("found", Value::Bool(of.is_found())),
         ("sign", mathematics::sign(of.sign)),
         ("sign-said", text(of.sign)),
-        ("symbols", mathematics::formula(&of.formula, Written::Signs)),
+        ("symbols", mathematics::formula(&of.symbols())),
         ("symbols-said", text(&of.in_symbols())),
-        (
-            "numbers",
-            mathematics::formula(&of.formula, Written::Numbers(&|symbol| of.number(symbol))),
-        ),
+        ("numbers", mathematics::formula(&of.numbers())),
         ("numbers-said", text(&of.with_numbers())),
         ("value", spans(&of.value)),
         ("source", spans(&source)),

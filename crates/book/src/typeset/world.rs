@@ -22,6 +22,16 @@ const FILES: [&[u8]; 6] = [
     include_bytes!("../../fonts/NewCMMath-Book.otf"),
 ];
 
+/// The families of those, with the terms of each as people name them.
+pub(crate) const FAMILIES: [(&str, &str); 3] = [
+    ("Libertinus Serif", "SIL Open Font License, version 1.1"),
+    (
+        "DejaVu Sans Mono",
+        "the terms of Bitstream Vera and Arev; the changes to them are free of any",
+    ),
+    ("New Computer Modern Math", "GUST Font License, version 1.0"),
+];
+
 /// The fonts: read once, and the same on every machine.
 static FONTS: LazyLock<(LazyHash<FontBook>, Vec<Font>)> = LazyLock::new(|| {
     let fonts: Vec<Font> = FILES

@@ -17,6 +17,8 @@ use super::reader::{Read, day, demo, plain, printed};
 /// Read by most of the tests.
 static TARN: LazyLock<Book> = LazyLock::new(|| printed(demo(), "tarn", Paper::A4));
 
+static LETTER: LazyLock<Book> = LazyLock::new(|| printed(demo(), "tarn", Paper::Letter));
+
 /// A question of a demonstration car: its report and its machine-read result.
 fn asked(question: &dyn Question) -> (questions::report::Report, Value) {
     let said = Said::default();
@@ -103,12 +105,22 @@ fn printed_figures_are_those_of_the_machine_read_result() {
 }
 
 #[test]
-fn the_same_book_has_the_same_bytes_and_another_day_is_another() {
-    let again = printed(demo(), "tarn", Paper::A4);
+fn the_same_book_has_the_same_bytes_in_another_folder_and_other_paper_is_another() {
+    let cars = tempfile::tempdir().unwrap();
+    fs::create_dir_all(cars.path().join("tarn/stages")).unwrap();
+    fs::copy(demo().join("tarn/car.toml"), cars.path().join("tarn/car.toml")).unwrap();
+    for stage in fs::read_dir(demo().join("tarn/stages")).unwrap() {
+        let stage = stage.unwrap();
+        fs::copy(
+            stage.path(),
+            cars.path().join("tarn/stages").join(stage.file_name()),
+        )
+        .unwrap();
+    }
+    let again = printed(cars.path(), "tarn", Paper::A4);
     assert!(again.bytes == TARN.bytes, "the bytes differ");
-    let letter = printed(demo(), "tarn", Paper::Letter);
-    assert_ne!(letter.bytes, TARN.bytes);
-    let info = Read::of(&letter).info();
+    assert_ne!(LETTER.bytes, TARN.bytes);
+    let info = Read::of(&LETTER).info();
     assert!(info.contains("(letter)"), "{info}");
 }
 
@@ -138,8 +150,21 @@ fn it_says_what_it_was_made_of() {
     let fonts = read.fonts();
     let fonts: Vec<&str> = fonts.lines().skip(2).collect();
     assert!(fonts.len() > 2);
+    let text = read.text();
+    let (_, set_in) = text.rsplit_once("What it is set in").unwrap();
     for font in fonts {
         let columns: Vec<&str> = font.split_whitespace().collect();
+        // Each is named on the page that says under which terms they come along.
+        let (_, name) = columns[0].split_once('+').unwrap();
+        let family = [
+            ("LibertinusSerif", "Libertinus Serif"),
+            ("DejaVuSansMono", "DejaVu Sans Mono"),
+            ("NewCMMath", "New Computer Modern Math"),
+        ]
+        .into_iter()
+        .find_map(|(begins, family)| name.starts_with(begins).then_some(family));
+        let family = family.unwrap_or_else(|| panic!("{name}: whose terms?"));
+        assert!(set_in.contains(family), "{family} in {set_in}");
         // From the right: object and generation, then unicode, subset, embedded.
         assert_eq!(
             columns[columns.len() - 5..columns.len() - 2],
@@ -166,6 +191,66 @@ fn the_scrutineer_has_two_pages_in_front() {
         "{}",
         read.pages(4, 4)
     );
+}
+
+/// What a reader of screens needs, as far as poppler tells it: the standard that the file names, its language, a head for
+/// each line of the contents and none that skips a level, tables with heads. ISO 14289-1 (from memory); two validators of
+/// the package registries found no error in it.
+#[test]
+fn it_can_be_read_aloud() {
+    let read = Read::of(&TARN);
+    let meta = read.meta();
+    for wanted in [
+        "<pdfuaid:part>1<",
+        "<rdf:li>en-GB</rdf:li>",
+        "Build book: Tarn 4",
+    ] {
+        assert!(meta.contains(wanted), "{wanted} in {meta}");
+    }
+    let kinds = read.structure();
+    let count = |kind: &str| kinds.iter().filter(|found| *found == kind).count();
+    assert_eq!(kinds.first().map(String::as_str), Some("Document"));
+    assert!(
+        count("H1") > 15 && count("H1") == count("TOCI"),
+        "{} heads, {} lines of the contents",
+        count("H1"),
+        count("TOCI")
+    );
+    for kind in ["Table", "TH", "Figure", "Formula", "Link", "L"] {
+        assert!(count(kind) > 0, "{kind}");
+    }
+    let mut above = 0;
+    for level in kinds.iter().filter_map(|kind| kind.strip_prefix('H')) {
+        let Ok(level) = level.parse::<u8>() else { continue };
+        assert!(level <= above + 1, "a head of level {level} below one of {above}");
+        above = level;
+    }
+}
+
+/// A page is not turned for a line or two, on either paper.
+#[test]
+fn no_page_is_nearly_empty() {
+    for book in [&*TARN, &*LETTER] {
+        let pages = Read::of(book).words();
+        assert_eq!(pages.len(), book.pages);
+        for (number, page) in (1..).zip(pages) {
+            // The foot: page and sheet, in the lowest 20 mm.
+            let content = page
+                .words
+                .iter()
+                .filter(|([.., bottom], _)| *bottom < page.size[1] - 56.0);
+            let mut lines: Vec<i64> = content
+                .map(|([_, top, ..], _)| {
+                    #[allow(clippy::cast_possible_truncation, reason = "points on a page")]
+                    let line = top.round() as i64;
+                    line
+                })
+                .collect();
+            lines.sort_unstable();
+            lines.dedup();
+            assert!(lines.len() > 5, "page {number} holds {} lines", lines.len());
+        }
+    }
 }
 
 fn noted(logbook: &Path, text: &str) {

@@ -82,6 +82,22 @@ impl Read {
         self.asked("pdfinfo", &[], &[])
     }
 
+    /// What it says of itself to programs, as XML.
+    pub(crate) fn meta(&self) -> String {
+        self.asked("pdfinfo", &["-meta"], &[])
+    }
+
+    /// What everything in it is to a reader of screens, in the order of reading.
+    pub(crate) fn structure(&self) -> Vec<String> {
+        let told = self.asked("pdfinfo", &["-struct"], &[]);
+        let kinds = told.lines().map(str::trim_start);
+        kinds
+            .filter_map(|line| line.split([' ', ':']).next())
+            .filter(|kind| kind.starts_with(char::is_uppercase))
+            .map(str::to_owned)
+            .collect()
+    }
+
     pub(crate) fn fonts(&self) -> String {
         self.asked("pdffonts", &[], &[])
     }

@@ -270,7 +270,7 @@ impl Arithmetic<'_> {
             let searched = "its stroke ends before: what it does reach, found by search";
             return self.line(result, Expr::from(pressure.pa()), searched, "");
         }
-        self.line(result, formula, "force over area", "")
+        self.line(result, formula, "pressure is force over area", "")
     }
 
     /// Pressure at the rear brakes behind the bias valve.
@@ -353,7 +353,7 @@ impl Arithmetic<'_> {
         Some(self.line(
             Symbol::computed("M", "front first by", point.front_first_by, ""),
             equations::front_first_by(Expr::from(used_front), used_rear.into()),
-            "margin at first lock",
+            "the front axle's use over the rear's, less one; a margin of our own",
             "above zero: the front locks first",
         ))
     }
@@ -401,7 +401,7 @@ impl Arithmetic<'_> {
             Master::Tandem { .. } => self.line(
                 Symbol::computed("p_in", "pressure into the rear line", front.value, "Pa"),
                 Expr::from(&front),
-                "one bore, one pressure",
+                "hydrostatics: one bore, one pressure",
                 "",
             ),
             Master::Twin { .. } => {

@@ -1,6 +1,4 @@
-//! A formula as a value: it can be evaluated, and written in symbols or with the numbers in.
-
-use core::fmt::Write as _;
+//! A formula as a value: it can be evaluated, and says what it is made of.
 
 use crate::equations::Num;
 
@@ -92,17 +90,6 @@ pub enum Expr {
     SquareRoot(Box<Expr>),
 }
 
-/// How to write a formula.
-#[derive(Clone, Copy)]
-enum Style<'a> {
-    Symbols,
-    Numbers {
-        digits: usize,
-    },
-    /// Each quantity by a rule of the caller's; it may bring a unit.
-    Said(&'a dyn Fn(&Symbol) -> String),
-}
-
 impl Expr {
     /// The value that the formula gives with its numbers.
     #[must_use]
@@ -147,133 +134,6 @@ impl Expr {
             Self::Power(inner, _) | Self::SquareRoot(inner) => inner.collect(found),
         }
     }
-
-    /// In symbols: `F_hand = p_own * A / (i * eta)` without the left side.
-    #[must_use]
-    pub fn in_symbols(&self) -> String {
-        let mut text = String::new();
-        self.write(&mut text, Style::Symbols, 0);
-        text
-    }
-
-    /// With the numbers in, to so many significant digits; 17 give back the value exactly.
-    #[must_use]
-    pub fn with_numbers(&self, digits: usize) -> String {
-        let mut text = String::new();
-        self.write(&mut text, Style::Numbers { digits }, 0);
-        text
-    }
-
-    /// With each quantity as `said` writes it, such as `41.3 bar`.
-    #[must_use]
-    pub fn with_said(&self, said: &dyn Fn(&Symbol) -> String) -> String {
-        let mut text = String::new();
-        self.write(&mut text, Style::Said(said), 0);
-        text
-    }
-
-    /// Binding: 1 sum, 2 product, 3 power.
-    fn write(&self, text: &mut String, style: Style<'_>, around: u8) {
-        let binding = match self {
-            Self::Sum(_) | Self::Difference(..) => 1,
-            Self::Product(_) | Self::Quotient(..) => 2,
-            Self::Power(..) => 3,
-            Self::Number(number) if *number < 0.0 => 1,
-            Self::Symbol(symbol) if !matches!(style, Style::Symbols) && symbol.value < 0.0 => 1,
-            // A number with its unit holds together but under a power.
-            Self::Symbol(symbol) if matches!(style, Style::Said(_)) && !symbol.unit.is_empty() => 3,
-            _ => 4,
-        };
-        let bracketed = binding < around;
-        if bracketed {
-            text.push('(');
-        }
-        match self {
-            Self::Number(number) => write_number(text, *number, 17),
-            Self::Symbol(symbol) => match style {
-                Style::Symbols => text.push_str(symbol.sign),
-                Style::Numbers { digits } => write_number(text, symbol.value, digits),
-                Style::Said(said) => text.push_str(&said(symbol)),
-            },
-            Self::Sum(parts) => write_list(text, style, parts, " + ", 2),
-            Self::Difference(from, less) => {
-                from.write(text, style, 1);
-                text.push_str(" - ");
-                less.write(text, style, 2);
-            }
-            Self::Product(parts) => write_list(text, style, parts, " * ", 3),
-            Self::Quotient(above, below) => {
-                above.write(text, style, 2);
-                text.push_str(" / ");
-                below.write(text, style, 3);
-            }
-            Self::Power(base, power) => {
-                base.write(text, style, 4);
-                text.push('^');
-                write_number(text, *power, 17);
-            }
-            Self::Largest(parts) => write_call(text, style, "max", parts),
-            Self::Smallest(parts) => write_call(text, style, "min", parts),
-            Self::SquareRoot(inner) => write_call(text, style, "sqrt", core::slice::from_ref(inner)),
-        }
-        if bracketed {
-            text.push(')');
-        }
-    }
-}
-
-fn write_list(text: &mut String, style: Style<'_>, parts: &[Expr], between: &str, around: u8) {
-    for (number, part) in parts.iter().enumerate() {
-        if number > 0 {
-            text.push_str(between);
-        }
-        part.write(text, style, if number == 0 { around - 1 } else { around });
-    }
-}
-
-fn write_call(text: &mut String, style: Style<'_>, name: &str, parts: &[Expr]) {
-    text.push_str(name);
-    text.push('(');
-    write_list(text, style, parts, ", ", 1);
-    text.push(')');
-}
-
-/// A number to so many significant digits, without needless zeros; very large and small ones with an exponent.
-fn write_number(text: &mut String, number: f64, digits: usize) {
-    if digits >= 17 {
-        // The shortest text that reads back as the same number.
-        let plain = format!("{number}");
-        let short = if plain.len() > 18 {
-            format!("{number:e}")
-        } else {
-            plain
-        };
-        text.push_str(&short);
-        return;
-    }
-    let rounded = format!("{number:.*e}", digits.saturating_sub(1));
-    let exponent: i32 = rounded
-        .rsplit_once('e')
-        .and_then(|(_, exponent)| exponent.parse().ok())
-        .unwrap_or(0);
-    if !(-4..=6).contains(&exponent) {
-        let (mantissa, _) = rounded.rsplit_once('e').unwrap_or((&rounded, "0"));
-        let mantissa = if mantissa.contains('.') {
-            mantissa.trim_end_matches('0').trim_end_matches('.')
-        } else {
-            mantissa
-        };
-        let _ = write!(text, "{mantissa}e{exponent}");
-        return;
-    }
-    let places = usize::try_from(i32::try_from(digits).unwrap_or(17) - 1 - exponent).unwrap_or(0);
-    let plain = format!("{number:.places$}");
-    let plain = if plain.contains('.') {
-        plain.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &plain
-    };
-    text.push_str(plain);
 }
 
 impl From<f64> for Expr {

@@ -238,7 +238,7 @@ impl Arithmetic<'_> {
                 TEMPERATURE_DIFFERENCE,
             ),
             equations::left_to_boil(Expr::from(boils), Expr::from(running).most(soak.into())),
-            "difference",
+            "one temperature taken from the other",
             "below zero: it boils",
         ))
     }

@@ -26,7 +26,7 @@ impl Arithmetic<'_> {
                 "",
             ),
             equations::sine_of_slope(Expr::from(slope)),
-            "geometry",
+            "trigonometry: the sine from the tangent",
             "",
         )
     }
@@ -129,7 +129,7 @@ impl Arithmetic<'_> {
                 "",
             ),
             equations::over(Expr::from(there_is), needed.into()),
-            "definition",
+            "definition: torque there is over torque needed",
             "the arrival that has least of it",
         ))
     }
@@ -156,7 +156,7 @@ impl Arithmetic<'_> {
                     "",
                 ),
                 equations::over(Expr::from(there_is), needed.into()),
-                "definition",
+                "definition: torque there is over torque needed",
                 "it holds until this is 1",
             );
         }

@@ -136,7 +136,7 @@ impl Arithmetic<'_> {
         let give = self.line(
             give,
             equations::grip_torque(Expr::from(&grip), front.into(), radius.into()),
-            "friction",
+            "Coulomb friction: grip times load",
             "",
         );
         let carried = Symbol::computed(
@@ -269,7 +269,7 @@ impl Arithmetic<'_> {
                 "m²",
             ),
             equations::pressed_area(bores.into(), circle_of_bore),
-            "circle",
+            "area of a circle",
             if bores > 1.0 { "two bores abreast" } else { "" },
         ))
     }
@@ -304,7 +304,7 @@ impl Arithmetic<'_> {
                 Expr::from(own),
                 equations::pressure_per_hand(Expr::from(ratio), efficiency.into(), area.into()),
             ),
-            "lever and area",
+            "law of the lever; pressure is force over area",
             "no foot on the pedal",
         ))
     }
@@ -380,7 +380,7 @@ impl Arithmetic<'_> {
         let stroke = self.line(
             Symbol::computed("s_lever", "stroke of the lever's cylinder", stroke.m(), "m"),
             equations::stroke(Expr::from(volume), area.into(), free),
-            "volume over area",
+            "geometry: a cylinder's volume over its area",
             "no foot on the pedal; lever and bracket are rigid",
         );
         let ratio = Symbol::lever_ratio(&cylinder);
@@ -394,7 +394,7 @@ impl Arithmetic<'_> {
         Some(self.line(
             Symbol::computed("s_grip", "travel of the grip", travel.m(), "m"),
             equations::grip_travel(Expr::from(stroke), ratio.into(), play.into()),
-            "lever",
+            "law of the lever: travel in the ratio of its arms",
             "",
         ))
     }
@@ -462,7 +462,7 @@ impl Arithmetic<'_> {
                 "m³",
             ),
             equations::both_wheels(taken_up),
-            "geometry, two wheels",
+            "geometry: clearance times piston area, two wheels",
             "taken up by the time the brake bears",
         );
         let flex = Symbol::of_key(
@@ -515,7 +515,7 @@ impl Arithmetic<'_> {
         Some(self.line(
             Symbol::computed("V", "volume that the lever moves", taken.total().m3(), "m³"),
             equations::sum(parts.map(Expr::from)),
-            "sum",
+            "what the brakes, hoses, fluid and air take, together",
             "",
         ))
     }
@@ -568,7 +568,7 @@ impl Arithmetic<'_> {
                     Expr::from(hand),
                     equations::pressure_per_hand(Expr::from(ratio), efficiency.into(), area.into()),
                 ),
-                "lever and area",
+                "law of the lever; pressure is force over area",
                 "",
             ),
             Some(limit) => self.line(
@@ -614,7 +614,7 @@ impl Arithmetic<'_> {
         Some(self.line(
             result,
             equations::both_wheels(torque),
-            "torque law, two wheels",
+            "torque of a brake over its pressure, two wheels",
             "",
         ))
     }
@@ -631,7 +631,7 @@ impl Arithmetic<'_> {
                 "",
             ),
             equations::over(Expr::from(have), needed.into()),
-            "definition",
+            "definition: torque there is over torque needed",
             "below 1 the rear does not stop; below 1.3 late; above 1.4 prompt",
         ))
     }

@@ -98,7 +98,7 @@ impl Arithmetic<'_> {
         self.line(
             weighed,
             equations::sum([front.into(), rear.into()]),
-            "the scales",
+            "both axles on the scales, together",
             "",
         );
         let parts: Vec<Expr> = self.points().into_iter().map(|[mass, ..]| mass.into()).collect();
@@ -106,7 +106,7 @@ impl Arithmetic<'_> {
         Some(self.line(
             all,
             equations::sum(parts),
-            "sum",
+            "all that is weighed and counted aboard, together",
             "the litres weighed are replaced by the litres asked for",
         ))
     }

@@ -12,8 +12,10 @@ mod hold;
 mod lever;
 mod loads;
 mod symbols;
+mod written;
 
 pub use expr::{Expr, FROM_ABSOLUTE_ZERO, Symbol, TEMPERATURE, TEMPERATURE_DIFFERENCE};
+pub use written::{BEFORE_UNIT, Between, Figure, Quantities, Written};
 
 use crate::balance::{Balance, Lock, LockPoint};
 use crate::brake::Warmth;

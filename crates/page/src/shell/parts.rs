@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use questions::report::WorkingLine;
 use questions::{Quotation, Trouble, Wrong};
 
-use super::formula::{self, Written};
+use super::formula;
 
 /// Figures in rows. A table that is wider than the screen is pushed aside under the finger, not the page.
 pub(crate) fn table(figures: &PictureTable) -> Markup {
@@ -73,9 +73,9 @@ pub(crate) fn steps(steps: &[WorkingLine]) -> Markup {
                         p class="formula result" { (formula::sign(step.sign)) " = " (step.value) }
                     } @else {
                         div class="formula" tabindex="0" {
-                            (formula::sign(step.sign)) " " (formula::behind_equals(&step.formula, Written::Signs))
+                            (formula::sign(step.sign)) " " (formula::behind_equals(step.symbols(), formula::SIGNS))
                         }
-                        div class="formula" tabindex="0" { (formula::behind_equals(&step.formula, Written::Numbers(&|symbol| step.number(symbol)))) }
+                        div class="formula" tabindex="0" { (formula::behind_equals(step.numbers(), formula::NUMBERS)) }
                         p class="formula result" { "= " (step.value) }
                     }
                     p class="source" { (step.source) }
