@@ -1,6 +1,6 @@
 //! The table beside a picture holds the points that are drawn.
 
-use charts::{ForceScale, LockOrder, Look, Picture, SplitCurves, UtilisationCurves, ValveCurve, Width};
+use charts::{ForceScale, LockOrder, Look, Picture, SplitCurves, UtilisationCurves, ValveCurve};
 use roxmltree::Document;
 
 use crate::seen::{Scales, distance, figure, number, paths, texts};

@@ -80,7 +80,9 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
     let mut within: Vec<(String, f64)> = Vec::new();
     if let Some(range) = range {
         let ends = [("from", &range.low), ("to", &range.high)];
-        let ends = ends.into_iter().filter(|(_, end)| limit.is_none_or(|limit| limit.text != end.text));
+        let ends = ends
+            .into_iter()
+            .filter(|(_, end)| limit.is_none_or(|limit| limit.text != end.text));
         within.extend(ends.map(|(word, end)| (format!("{word} {}", end.text), end.number)));
     }
     within.extend(said_of_limit.clone().zip(limit.map(|limit| limit.number)));

@@ -175,7 +175,10 @@ fn every_offer_of_a_log_can_be_taken_over() {
             assert_ne!(after, text, "{name}: {offer:?}");
             // People read words; the file's own writing is what the key puts onto the sheet.
             let said = [&offer.name, &offer.value, &offer.now, &offer.because];
-            assert!(said.iter().all(|said| !said.contains(['{', '"', '_', '`'])), "{offer:?}");
+            assert!(
+                said.iter().all(|said| !said.contains(['{', '"', '_', '`'])),
+                "{offer:?}"
+            );
             car(&after);
             assert_ne!(says(&after), says(&text), "{name}: {} counts", offer.key);
             std::fs::write(there.join("car.toml"), after).unwrap();
