@@ -40,20 +40,21 @@ pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {
             pieces.push(Piece::Details(defaults));
         }
     }
+    pieces.push(Piece::section("What it is set in"));
+    let mut set_in = FAMILIES
+        .map(|(family, terms)| Detail::new(family, terms))
+        .to_vec();
+    set_in.push(Detail::new(
+        "all of them",
+        "anybody may use; the whole terms come with the program",
+    ));
+    pieces.push(Piece::Details(set_in));
+    // Last: a list in two columns takes what is left of a page.
     let sources = sources(book);
     if !sources.is_empty() {
         pieces.push(Piece::section("Where the equations come from"));
         pieces.push(Piece::List(sources));
     }
-    pieces.push(Piece::section("What it is set in"));
-    pieces.push(Piece::Text(
-        "Fonts that anybody may use. Their whole terms come with the program.".to_owned(),
-    ));
-    pieces.push(Piece::Details(
-        FAMILIES
-            .map(|(family, terms)| Detail::new(family, terms))
-            .to_vec(),
-    ));
     Part {
         title: "What it rests on".to_owned(),
         begins: Begins::WhereThereIsRoom,

@@ -94,7 +94,7 @@ impl Extract {
         }
         Ok(Part {
             title: "What was done?".to_owned(),
-            begins: Begins::OnItsOwn,
+            begins: Begins::WhereThereIsRoom,
             pieces,
         })
     }

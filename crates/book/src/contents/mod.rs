@@ -47,16 +47,15 @@ pub(crate) fn of(edition: &Edition<'_>) -> Result<Document, Stop> {
     let mut assessed = book.asked(&questions::assess::Ask)?;
     assessed.without_drawn(&mut drawn);
     let logbook = logbook::Extract::of(&opened);
-    let mut parts = vec![
-        opening::cover(&book, &assessed.report, &logbook),
-        opening::for_the_scrutineer(&book, &assessed.report),
-    ];
+    let mut parts = vec![opening::cover(&book, &assessed.report, &logbook)];
+    parts.extend(opening::for_the_scrutineer(&book, &assessed.report));
     parts.push(assessed.part(Begins::OnItsOwn));
     parts.append(&mut answers);
-    parts.extend(by_hand::sheets(&book));
     parts.push(logbook.part(&book)?);
     parts.push(workings::part(&book)?);
     parts.push(ends::rests_on(&book, &assessed.report));
+    // What is taken out of it stands last.
+    parts.extend(by_hand::sheets(&book));
     parts.push(ends::letter(&book));
     parts.push(dash_card::part(&book)?);
     let digest = opened.sheet.digest.to_string();

@@ -40,8 +40,8 @@ pub(super) fn cover(book: &Asked<'_>, assessed: &Report, logbook: &Extract) -> P
     }
 }
 
-/// Two pages: what he asks for first.
-pub(super) fn for_the_scrutineer(book: &Asked<'_>, assessed: &Report) -> Part {
+/// What he asks for first: a page of how the car is made, and one of what was proved of it.
+pub(super) fn for_the_scrutineer(book: &Asked<'_>, assessed: &Report) -> [Part; 2] {
     let case = questions::Case {
         opened: book.opened,
         said: book.said,
@@ -53,7 +53,8 @@ pub(super) fn for_the_scrutineer(book: &Asked<'_>, assessed: &Report) -> Part {
         brief: false,
     };
     let report = scrutineer::report(&case, &assessed.findings);
-    let mut pieces = vec![Piece::Headline(report.headline.clone())];
+    let mut made = vec![Piece::Headline(report.headline.clone())];
+    let mut proved: Vec<Piece> = Vec::new();
     for section in &report.sections {
         let mut own = Vec::new();
         reports::section(section, &[], &mut own);
@@ -64,12 +65,22 @@ pub(super) fn for_the_scrutineer(book: &Asked<'_>, assessed: &Report) -> Part {
                 }
             }
         }
-        pieces.extend(own);
+        // From what is not done on.
+        let page = if section.title == scrutineer::NOT_DONE || !proved.is_empty() {
+            &mut proved
+        } else {
+            &mut made
+        };
+        page.extend(own);
     }
-    pieces.extend([cautions::EVENT, cautions::ROAD].map(|said| Piece::Caution(said.to_owned())));
-    Part {
-        title: "For the scrutineer".to_owned(),
+    proved.extend([cautions::EVENT, cautions::ROAD].map(|said| Piece::Caution(said.to_owned())));
+    [
+        ("For the scrutineer", made),
+        ("For the scrutineer: what was proved", proved),
+    ]
+    .map(|(title, pieces)| Part {
+        title: title.to_owned(),
         begins: Begins::OnItsOwn,
         pieces,
-    }
+    })
 }

@@ -200,11 +200,7 @@ fn the_scrutineer_has_two_pages_in_front() {
 fn it_can_be_read_aloud() {
     let read = Read::of(&TARN);
     let meta = read.meta();
-    for wanted in [
-        "<pdfuaid:part>1<",
-        "<rdf:li>en-GB</rdf:li>",
-        "Build book: Tarn 4",
-    ] {
+    for wanted in ["<pdfuaid:part>1<", "<rdf:li>en-GB</rdf:li>", "Build book: Tarn 4"] {
         assert!(meta.contains(wanted), "{wanted} in {meta}");
     }
     let kinds = read.structure();
@@ -248,7 +244,7 @@ fn no_page_is_nearly_empty() {
                 .collect();
             lines.sort_unstable();
             lines.dedup();
-            assert!(lines.len() > 5, "page {number} holds {} lines", lines.len());
+            assert!(lines.len() > 4, "page {number} holds {} lines", lines.len());
         }
     }
 }

@@ -64,7 +64,7 @@ impl Read {
             "{tool}: {}",
             String::from_utf8_lossy(&said.stderr)
         );
-        String::from_utf8(said.stdout).unwrap()
+        String::from_utf8_lossy(&said.stdout).into_owned()
     }
 
     /// Its text with every run of blanks as one, and without the marks at which a long word may be broken.
