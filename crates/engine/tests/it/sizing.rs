@@ -397,7 +397,7 @@ fn what_stays_has_come_round_as_if_every_car_had_been_driven() {
     };
     let space = Space {
         inputs: &inputs,
-        bores: lengths("lever.bore", &LEVER_BORES[..6]),
+        bores: lengths("lever.bore", LEVER_BORES),
         ratios: choices([5.0, 7.0, 9.0].map(|ratio| one("lever.ratio", Dimension::Ratio, ratio))),
         others: Vec::new(),
     };
