@@ -32,6 +32,7 @@ pub(crate) mod row;
 pub(crate) mod server;
 pub(crate) mod stands;
 pub(crate) mod studies;
+pub(crate) mod studying;
 pub(crate) mod unread;
 pub(crate) mod visit;
 pub(crate) mod what_if;

@@ -9,7 +9,7 @@ use questions::report::{Block, Figure, Lead, Report, Section, Stroke, Table, Tab
 use super::address::path;
 use super::key_links::linked;
 use super::visit::Visit;
-use super::{findings, pictures, report_forms as forms, studies, workings};
+use super::{findings, pictures, report_forms as forms, studying, workings};
 use crate::shell::{look, parts};
 
 /// The question whose answer leads with every stop there is, and the room that it is in.
@@ -204,7 +204,7 @@ fn block(visit: &Visit<'_>, block: &Block, answer: Option<&dyn Answer>) -> Marku
             ul class="offers" { @for offer in offers { li { (forms::offer(visit, offer)) } } }
         },
         Block::Reading(reading) => forms::reading(visit, *reading),
-        Block::UnderWay { what, share } => studies::under_way(visit, what, *share),
+        Block::UnderWay { what, share } => studying::under_way(visit, what, *share),
         Block::Changed { said, back } => forms::put_back(visit, said, back),
     }
 }

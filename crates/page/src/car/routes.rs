@@ -25,7 +25,7 @@ use super::visit::{Refused, Visit, folder};
 use super::writing::Writing;
 use super::{
     book, card, cars, choices, devices, files, handed_on, how, logs, new_car, on_the_car, report, rooms,
-    stands, studies, unread, workings,
+    stands, studying, unread, workings,
 };
 use crate::shell::{assets, frame, parts, trouble};
 use crate::web::guard::{Caller, Reach, Sent, SentFile, forbid, guard, guard_of_files};
@@ -491,7 +491,7 @@ async fn how_far(
     RawQuery(query): RawQuery,
 ) -> Response {
     answered(desk, move |desk| {
-        studies::how_far(desk, &car, query.as_deref().unwrap_or_default()).into_response()
+        studying::how_far(desk, &car, query.as_deref().unwrap_or_default()).into_response()
     })
     .await
 }
@@ -876,11 +876,11 @@ mod tests {
         let asking = Asking::read("turn=on").unwrap();
         let study = || {
             let stands = stands::of_car(&desk, "car-000", &asking);
-            desk.studies.of_car(&desk, "car-000", &asking, &stands)
+            studying::of_car(&desk, "car-000", &asking, &stands)
         };
         assert!(matches!(study(), TurnStudy::UnderWay(_)));
         assert_eq!(got(&router, far).await.1, "0.000");
-        let making = tokio::spawn(studies::make(Arc::clone(&desk)));
+        let making = tokio::spawn(studying::make(Arc::clone(&desk)));
         while got(&router, far).await.1 != "made" {
             tokio::task::yield_now().await;
         }

@@ -4,7 +4,7 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 
 use super::desk::{Desk, Workshop};
-use super::{filling, routes, studies};
+use super::{filling, routes, studying};
 use crate::shell::{assets, trouble};
 use crate::web::guard::{Gate, Reach};
 use crate::web::pairing::{Pairing, from_outside};
@@ -79,7 +79,7 @@ impl Server {
     pub fn run(self) -> Ended {
         let (filling, studies) = (Arc::clone(&self.desk), Arc::clone(&self.desk));
         let behind = async move {
-            tokio::join!(filling::fill(filling), studies::make(studies));
+            tokio::join!(filling::fill(filling), studying::make(studies));
         };
         let router = routes::router(self.desk, self.limits);
         self.socket.run(router, behind)

@@ -12,6 +12,7 @@ use crate::car::handles::Handle;
 use crate::car::pictures;
 use crate::car::report;
 use crate::car::report_forms;
+use crate::car::studying;
 use crate::car::visit::Visit;
 use crate::car::what_if;
 use crate::car::writing::Writing;
@@ -75,7 +76,7 @@ impl Asked {
             ..case
         };
         if self.0.takes_long(&said) {
-            visit.opened.know_of_turn(visit.desk.studies.of(visit));
+            visit.opened.know_of_turn(studying::of(visit));
         }
         let answer = self.0.answer(&case);
         let report = match &answer {
