@@ -17,7 +17,7 @@ use std::time::Instant;
 use benches::{Served, median_and_late, megabytes};
 use engine::ranges::Sampling;
 use questions::{Opened, Sheet, assess};
-use records::{Answer, Answers, Cars};
+use records::{KeptAnswer, Answers, Cars};
 use wording::Units;
 
 const REPEATS: usize = 1_000;
@@ -60,7 +60,7 @@ fn cars(folder: &Path, many: usize) -> io::Result<()> {
     let mut all = Vec::with_capacity(many);
     for number in 1..many {
         add(number)?;
-        all.push(Answer {
+        all.push(KeptAnswer {
             car: format!("car-{number:05}"),
             ..first.clone()
         });

@@ -91,5 +91,9 @@ fn main() -> ExitCode {
     bench.browsers.end();
     let lives = catch_unwind(AssertUnwindSafe(|| bench.all_live())).is_ok();
     drop(bench);
-    if lives { done.exit_code() } else { ExitCode::FAILURE }
+    if lives {
+        done.exit_code()
+    } else {
+        ExitCode::FAILURE
+    }
 }

@@ -8,7 +8,10 @@ use crate::workshop::{CARS, ROOMS, demonstrations};
 use crate::{browser::Page, reach, rules};
 
 pub(crate) const ALL: &[Test] = &[
-    ("opens::no_room_and_no_car_is_left_out", no_room_and_no_car_is_left_out),
+    (
+        "opens::no_room_and_no_car_is_left_out",
+        no_room_and_no_car_is_left_out,
+    ),
     (
         "opens::every_kind_of_page_in_every_way",
         every_kind_of_page_in_every_way,

@@ -7,7 +7,15 @@ use std::process::{Child, Command, Stdio};
 use std::sync::{Mutex, OnceLock};
 
 /// Every demonstration car.
-pub(crate) const CARS: [&str; 7] = ["bin", "gill", "half-known", "scree", "sedge", "tarn", "tarn-let-go"];
+pub(crate) const CARS: [&str; 7] = [
+    "bin",
+    "gill",
+    "half-known",
+    "scree",
+    "sedge",
+    "tarn",
+    "tarn-let-go",
+];
 /// Every room of a car, as its address names it.
 pub(crate) const ROOMS: [&str; 21] = [
     "assessment",

@@ -2,7 +2,7 @@
 
 use assess::is_open;
 use engine::car::Centre;
-use engine::thresholds::{BORDER_GRIP, LEVER_GIVES};
+use engine::thresholds::LEVER_GIVES;
 use engine::turn::{
     Bend, Brief, Cell, SEARCHED_BY, StoppedBy, Technique, Turn as Ran, TurnVerdict, WayThrough,
 };
