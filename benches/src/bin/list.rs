@@ -17,7 +17,7 @@ use std::time::Instant;
 use benches::{Served, median_and_late, megabytes};
 use engine::ranges::Sampling;
 use questions::{Opened, Sheet, assess};
-use records::{KeptAnswer, Answers, Cars};
+use records::{Answers, Cars, KeptAnswer};
 use wording::Units;
 
 const REPEATS: usize = 1_000;

@@ -32,7 +32,7 @@ mod words;
 pub use cuts::{Cut, FOR_BENDS, FOR_HOSE, Made, PER_FLARE, PER_SPOILT_FLARE};
 pub use joint::{End, Joint, Known, joint_id};
 pub use mating::{Meeting, meeting, torque_band};
-pub use part::{Counted, NOT_TAPED, Part, PartKind, PipeSize, pipe_name};
+pub use part::{Counted, NOT_TAPED, Part, PartKind, PipeSize, code_of, pipe_name};
 pub use places::Cabin;
 pub use seat::{LISTED, PortFault, PortSpec, Seat};
 pub use system::{FluidVolumes, Plumbing, Unlisted};

@@ -3,9 +3,22 @@
 use engine::car::Pipe;
 use quantity::si::Mass;
 
-use crate::prices::code_of;
 use crate::seat::PortSpec;
 use crate::thread::Thread;
+
+/// A text as the code of a part: small letters and figures, with a dash for all else.
+#[must_use]
+pub fn code_of(text: &str) -> String {
+    let mut code = String::new();
+    for character in text.to_lowercase().chars() {
+        match character {
+            'a'..='z' | '0'..='9' => code.push(character),
+            _ if code.ends_with('-') || code.is_empty() => {}
+            _ => code.push('-'),
+        }
+    }
+    code.trim_end_matches('-').to_owned()
+}
 
 /// Outside size of rigid pipe.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -13,20 +13,6 @@ pub struct Prices {
     pub each: BTreeMap<String, f64>,
 }
 
-/// A text as the code of a part: small letters and figures, with a dash for all else.
-#[must_use]
-pub fn code_of(text: &str) -> String {
-    let mut code = String::new();
-    for character in text.to_lowercase().chars() {
-        match character {
-            'a'..='z' | '0'..='9' => code.push(character),
-            _ if code.ends_with('-') || code.is_empty() => {}
-            _ => code.push('-'),
-        }
-    }
-    code.trim_end_matches('-').to_owned()
-}
-
 /// What a list comes to.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Cost {

@@ -67,6 +67,7 @@ pub mod sure;
 pub mod symptom;
 mod trouble;
 pub mod turn;
+mod turn_study;
 pub mod working;
 pub mod writing;
 

@@ -20,8 +20,8 @@ use crate::history::History;
 use crate::onto_sheet::written;
 use crate::proposed::{self, Proposed};
 use crate::state::{State, StateText};
-use crate::sure::TurnStudy;
 use crate::trouble::{Stop, Wrong, of_records};
+use crate::turn_study::TurnStudy;
 
 /// What a warning of a logbook that does not read is about.
 pub(crate) const LOGBOOK: &str = "logbook";

@@ -3,8 +3,9 @@
 use std::path::Path;
 
 use plumbing::Part;
+use plumbing::code_of;
 use plumbing::layouts::Layouts;
-use plumbing::prices::{Cost, Prices, code_of};
+use plumbing::prices::{Cost, Prices};
 use records::Cars;
 
 use crate::opened::Opened;

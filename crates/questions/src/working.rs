@@ -1,6 +1,6 @@
 //! How one figure came about, as it is shown: each line in symbols, with the numbers in, and where it comes from.
 
-use engine::working::{BEFORE_UNIT, Expr, FIGURES, Quantities, Symbol, Working, WorkingBench, Written};
+use engine::working::{BEFORE_UNIT, Expr, FIGURES, Notation, Quantities, Symbol, Working, WorkingBench};
 use quantity::Unit;
 use quantity::si::{Temperature, TemperatureDifference};
 use wording::Units;
@@ -164,13 +164,13 @@ impl WorkingLine {
 
     /// The formula in symbols, as mathematics.
     #[must_use]
-    pub fn symbols(&self) -> Written {
+    pub fn symbols(&self) -> Notation {
         self.formula.written(Quantities::Signs)
     }
 
     /// The formula with the numbers in, each with its unit, as mathematics.
     #[must_use]
-    pub fn numbers(&self) -> Written {
+    pub fn numbers(&self) -> Notation {
         self.formula
             .written(Quantities::Numbers(&|symbol| self.number(symbol)))
     }

@@ -60,7 +60,7 @@ impl Units {
 
 /// A sign of a formula as it is read: `p_own` is a p with an index.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Sign<'a> {
+pub struct IndexedSign<'a> {
     /// The letter, a Greek one for its name: `mu` is μ.
     pub base: &'a str,
     /// The index below it.
@@ -69,11 +69,11 @@ pub struct Sign<'a> {
 
 /// How a sign of a formula is read.
 #[must_use]
-pub fn sign(written: &str) -> Sign<'_> {
+pub fn sign(written: &str) -> IndexedSign<'_> {
     let (base, index) = written
         .split_once('_')
         .map_or((written, None), |(base, index)| (base, Some(index)));
-    Sign {
+    IndexedSign {
         base: letter(base),
         index: index.map(|index| index.replace('_', " ")),
     }
@@ -111,7 +111,7 @@ mod tests {
     fn a_sign_has_its_letter_and_its_index() {
         let read = |written, base, index: Option<&str>| {
             let index = index.map(str::to_owned);
-            assert_eq!(sign(written), Sign { base, index });
+            assert_eq!(sign(written), IndexedSign { base, index });
         };
         read("mu", "μ", None);
         read("mu_f", "μ", Some("f"));

@@ -16,7 +16,7 @@ mod words;
 
 pub use column::{Column, NONE, entered, named, number};
 pub use fixed::*;
-pub use in_formula::{InFormula, Sign, sign};
+pub use in_formula::{InFormula, IndexedSign, sign};
 pub use measured::{Between, Measured, Shown, digits, lead};
 pub use precision::Precision;
 pub use remark::{or_written, remark};

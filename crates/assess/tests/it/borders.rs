@@ -863,14 +863,14 @@ fn the_run_decides_the_answer() {
     // Going straight the rear does not stop; in the turn, its loads shifted, the car comes round.
     assert!(
         held.starts_with("Stop: Nothing mechanical holds the parked car. Only in the turn.")
-            && held.contains("Run from 50 km/h into a bend of 180° it comes round."),
+            && held.contains("Driven at 50 km/h into a bend of 180°, it comes round."),
         "{held}"
     );
     let parted = answer("tarn-let-go");
     // Slower, since nothing drags it; and off the road.
     assert!(
         parted.contains("Half: round, but late.")
-            && parted.contains("Run from 40 km/h into a bend of 180° it comes round late."),
+            && parted.contains("Driven at 40 km/h into a bend of 180°, it comes round late."),
         "{parted}"
     );
 }

@@ -1,7 +1,7 @@
 //! A formula as the typesetter's mathematics: what the engine writes, part by part, so that no second rule for brackets is
 //! kept.
 
-use engine::working::{Between, Figure, Written};
+use engine::working::{Notation, Numeral, Operator};
 use typst::foundations::{Symbol, Value};
 
 use super::plain::{dict, list, text};
@@ -20,49 +20,51 @@ pub(crate) fn sign(written: &str) -> Value {
 }
 
 /// A formula.
-pub(crate) fn formula(formula: &Written) -> Value {
-    let all = |parts: &[Written]| list(parts.iter().map(self::formula));
+pub(crate) fn formula(formula: &Notation) -> Value {
+    let all = |parts: &[Notation]| list(parts.iter().map(self::formula));
     match formula {
-        Written::Number(figure) => number(figure),
-        Written::Quantity(figure, unit) => dict([
+        Notation::Number(figure) => number(figure),
+        Notation::Quantity(figure, unit) => dict([
             ("kind", text("quantity")),
             ("number", number(figure)),
             ("unit", text(unit)),
         ]),
-        Written::Sign(written) => sign(written),
-        Written::Row(between, parts) => dict([
+        Notation::Sign(written) => sign(written),
+        Notation::Row(between, parts) => dict([
             ("kind", text("row")),
             ("by", text(operator(*between))),
             ("parts", all(parts)),
         ]),
-        Written::Over(above, below) => dict([
+        Notation::Over(above, below) => dict([
             ("kind", text("over")),
             ("above", self::formula(above)),
             ("under", self::formula(below)),
         ]),
-        Written::Power(base, to) => dict([
+        Notation::Power(base, to) => dict([
             ("kind", text("power")),
             ("base", self::formula(base)),
             ("to", number(to)),
         ]),
-        Written::Root(inner) => dict([("kind", text("root")), ("inner", self::formula(inner))]),
-        Written::Of(name, parts) => dict([("kind", text("of")), ("name", text(name)), ("parts", all(parts))]),
-        Written::Brackets(inner) => dict([("kind", text("brackets")), ("inner", self::formula(inner))]),
+        Notation::Root(inner) => dict([("kind", text("root")), ("inner", self::formula(inner))]),
+        Notation::Of(name, parts) => {
+            dict([("kind", text("of")), ("name", text(name)), ("parts", all(parts))])
+        }
+        Notation::Brackets(inner) => dict([("kind", text("brackets")), ("inner", self::formula(inner))]),
     }
 }
 
 /// As the template names it.
-const fn operator(between: Between) -> &'static str {
+const fn operator(between: Operator) -> &'static str {
     match between {
-        Between::Plus => "sum",
-        Between::Less => "less",
-        Between::Dot => "product",
-        Between::Times => "times",
-        Between::Slash => "slash",
+        Operator::Plus => "sum",
+        Operator::Less => "less",
+        Operator::Dot => "product",
+        Operator::Times => "times",
+        Operator::Slash => "slash",
     }
 }
 
-fn number(figure: &Figure) -> Value {
+fn number(figure: &Numeral) -> Value {
     let power = figure.power.as_deref().map_or(Value::None, text);
     dict([
         ("kind", text("number")),

@@ -9,7 +9,7 @@ use super::measure::{self, Place};
 use super::run::{Driven, headings};
 use super::technique::{Release, Technique};
 use super::verdict::Judged;
-use super::{BesideIt, BestMoment, Brief, Turn, TurnBench, TurnFault};
+use super::{BesideIt, BestMoment, Brief, Turn, TurnBench, TurnFault, TurnVerdict};
 use crate::thresholds::BORDER_GRIP;
 
 /// Entry speeds that a driver chooses from, over the one that is asked for.
@@ -191,41 +191,43 @@ pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief,
         .collect()
 }
 
-/// [`TurnBench::at_its_entry`] of each.
+/// [`TurnBench::at_its_entry`] of each. A slower entry is driven only by those whom no faster one has brought round.
 pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief), TurnFault>> {
-    let each: Vec<Ready> = ready
-        .iter()
-        .flat_map(|ready| {
-            ENTRIES.map(|share| {
-                let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
+    let mut found: Vec<Result<(Technique, Brief), TurnFault>> = Vec::with_capacity(ready.len());
+    for share in ENTRIES {
+        let waiting: Vec<usize> = (0..ready.len())
+            .filter(|&number| match found.get(number) {
+                Some(Ok((_, brief))) => brief.verdict != TurnVerdict::ComesRound,
+                Some(Err(_)) => false,
+                None => true,
+            })
+            .collect();
+        let each: Vec<Ready> = waiting
+            .iter()
+            .map(|&number| {
+                let (bench, technique) = ready[number].as_ref().map_err(Clone::clone)?;
                 let slower = Technique {
                     entry: technique.entry * share,
                     ..*technique
                 };
                 Ok((bench.clone(), slower))
             })
-        })
-        .collect();
-    let briefs = briefs_of_each(&each, Depth::Word);
-    each.chunks(ENTRIES.len())
-        .zip(briefs.chunks(ENTRIES.len()))
-        .map(|(each, briefs)| {
-            let mut best: Option<(Technique, Brief)> = None;
-            for (at, (ready, brief)) in each.iter().zip(briefs).enumerate() {
-                let (technique, brief) = match (ready, brief) {
-                    (Ok((_, technique)), Ok(brief)) => (technique, *brief),
-                    // What was asked for has to be driven; a slower entry that cannot be is none.
-                    (Err(fault), _) | (_, Err(fault)) if at == 0 => return Err(fault.clone()),
-                    _ => continue,
-                };
-                let better = best
-                    .as_ref()
-                    .is_none_or(|(_, known)| brief.judged.rank().0 > known.judged.rank().0);
-                if better {
-                    best = Some((*technique, brief));
+            .collect();
+        let briefs = briefs_of_each(&each, Depth::Word);
+        for ((number, ready), brief) in waiting.into_iter().zip(each).zip(briefs) {
+            let driven = ready.and_then(|(_, technique)| Ok((technique, brief?)));
+            match found.get_mut(number) {
+                // What was asked for has to be driven; a slower entry that cannot be is none.
+                None => found.push(driven),
+                Some(known) => {
+                    if let (Ok((_, known_brief)), Ok((_, brief))) = (&*known, &driven)
+                        && brief.judged.rank().0 > known_brief.judged.rank().0
+                    {
+                        *known = driven;
+                    }
                 }
             }
-            best.ok_or_else(|| MotionFault { at_s: 0.0 }.into())
-        })
-        .collect()
+        }
+    }
+    found
 }

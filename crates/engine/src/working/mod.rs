@@ -15,7 +15,7 @@ mod symbols;
 mod written;
 
 pub use expr::{Expr, FROM_ABSOLUTE_ZERO, Symbol, TEMPERATURE, TEMPERATURE_DIFFERENCE};
-pub use written::{BEFORE_UNIT, Between, Figure, Quantities, Written};
+pub use written::{BEFORE_UNIT, Notation, Numeral, Operator, Quantities};
 
 use crate::balance::{Balance, Lock, LockPoint};
 use crate::brake::Warmth;

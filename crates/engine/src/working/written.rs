@@ -19,7 +19,7 @@ pub enum Quantities<'a> {
 
 /// A number as it is written.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Figure {
+pub struct Numeral {
     /// All of it, or what stands before the power of ten.
     pub digits: String,
     /// Of ten, where it is written with one.
@@ -28,7 +28,7 @@ pub struct Figure {
 
 /// What stands between the members of a row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Between {
+pub enum Operator {
     /// They are added.
     Plus,
     /// The second is taken from the first.
@@ -43,25 +43,25 @@ pub enum Between {
 
 /// A formula, or a part of one, as it is written.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Written {
+pub enum Notation {
     /// A bare number.
-    Number(Figure),
+    Number(Numeral),
     /// A number with its unit.
-    Quantity(Figure, String),
+    Quantity(Numeral, String),
     /// A sign: the part behind an underscore is an index.
     Sign(&'static str),
     /// One behind the other.
-    Row(Between, Vec<Written>),
+    Row(Operator, Vec<Notation>),
     /// The first over the second, with a stroke between them.
-    Over(Box<Written>, Box<Written>),
+    Over(Box<Notation>, Box<Notation>),
     /// To a power.
-    Power(Box<Written>, Figure),
+    Power(Box<Notation>, Numeral),
     /// The square root.
-    Root(Box<Written>),
+    Root(Box<Notation>),
     /// A function of several.
-    Of(&'static str, Vec<Written>),
+    Of(&'static str, Vec<Notation>),
     /// What would not hold together without.
-    Brackets(Box<Written>),
+    Brackets(Box<Notation>),
 }
 
 /// Digits that give back a value exactly.
@@ -105,15 +105,15 @@ impl Expr {
 
     /// As mathematics.
     #[must_use]
-    pub fn written(&self, quantities: Quantities<'_>) -> Written {
+    pub fn written(&self, quantities: Quantities<'_>) -> Notation {
         self.laid_out(Form::Mathematics, quantities)
     }
 
-    fn laid_out(&self, form: Form, quantities: Quantities<'_>) -> Written {
+    fn laid_out(&self, form: Form, quantities: Quantities<'_>) -> Notation {
         let inside = |part: &Self, around: Holds| part.laid_out(form, quantities).within(around);
-        let row = |between: Between, parts: &[Self], first: Holds, others: Holds| {
+        let row = |between: Operator, parts: &[Self], first: Holds, others: Holds| {
             let parts = parts.iter().enumerate();
-            Written::Row(
+            Notation::Row(
                 between,
                 parts
                     .map(|(place, part)| inside(part, if place == 0 { first } else { others }))
@@ -121,56 +121,58 @@ impl Expr {
             )
         };
         let of = |name, parts: &[Self]| {
-            Written::Of(
+            Notation::Of(
                 name,
                 parts.iter().map(|part| inside(part, Holds::Nothing)).collect(),
             )
         };
         match self {
-            Self::Number(number) => Written::Number(Figure::exact(*number, form)),
+            Self::Number(number) => Notation::Number(Numeral::exact(*number, form)),
             Self::Symbol(symbol) => match quantities {
-                Quantities::Signs => Written::Sign(symbol.sign),
+                Quantities::Signs => Notation::Sign(symbol.sign),
                 Quantities::Numbers(said) => {
                     let said = said(symbol);
                     match said.split_once(BEFORE_UNIT) {
-                        Some((number, unit)) => Written::Quantity(Figure::of(number, form), unit.to_owned()),
-                        None => Written::Number(Figure::of(&said, form)),
+                        Some((number, unit)) => {
+                            Notation::Quantity(Numeral::of(number, form), unit.to_owned())
+                        }
+                        None => Notation::Number(Numeral::of(&said, form)),
                     }
                 }
             },
-            Self::Sum(parts) => row(Between::Plus, parts, Holds::Sum, Holds::Product),
+            Self::Sum(parts) => row(Operator::Plus, parts, Holds::Sum, Holds::Product),
             Self::Product(parts) => {
                 let between = match quantities {
-                    Quantities::Signs => Between::Dot,
-                    Quantities::Numbers(_) => Between::Times,
+                    Quantities::Signs => Operator::Dot,
+                    Quantities::Numbers(_) => Operator::Times,
                 };
                 row(between, parts, Holds::Product, Holds::Power)
             }
-            Self::Difference(from, less) => Written::Row(
-                Between::Less,
+            Self::Difference(from, less) => Notation::Row(
+                Operator::Less,
                 vec![inside(from, Holds::Sum), inside(less, Holds::Product)],
             ),
             Self::Quotient(above, below) => match form {
                 Form::Mathematics => {
                     let [above, below] = [above, below].map(|part| Box::new(inside(part, Holds::Nothing)));
-                    Written::Over(above, below)
+                    Notation::Over(above, below)
                 }
-                Form::Text => Written::Row(
-                    Between::Slash,
+                Form::Text => Notation::Row(
+                    Operator::Slash,
                     vec![inside(above, Holds::Product), inside(below, Holds::Power)],
                 ),
             },
             Self::Power(base, power) => {
-                Written::Power(Box::new(inside(base, Holds::Alone)), Figure::exact(*power, form))
+                Notation::Power(Box::new(inside(base, Holds::Alone)), Numeral::exact(*power, form))
             }
             Self::Largest(parts) => of("max", parts),
             Self::Smallest(parts) => of("min", parts),
-            Self::SquareRoot(inner) => Written::Root(Box::new(inside(inner, Holds::Nothing))),
+            Self::SquareRoot(inner) => Notation::Root(Box::new(inside(inner, Holds::Nothing))),
         }
     }
 }
 
-impl Figure {
+impl Numeral {
     /// A number that belongs to the formula, with all its digits.
     fn exact(number: f64, form: Form) -> Self {
         Self::of(&self::number(number, EXACT), form)
@@ -199,7 +201,7 @@ impl Figure {
     }
 }
 
-impl Written {
+impl Notation {
     /// In brackets where it would not hold together before a slash, on one line with what it is divided by.
     #[must_use]
     pub fn before_a_slash(self) -> Self {
@@ -227,9 +229,9 @@ impl Written {
 
     fn holds(&self) -> Holds {
         match self {
-            Self::Row(Between::Plus | Between::Less, _) => Holds::Sum,
+            Self::Row(Operator::Plus | Operator::Less, _) => Holds::Sum,
             Self::Number(figure) | Self::Quantity(figure, _) if figure.is_below_zero() => Holds::Sum,
-            Self::Row(Between::Dot | Between::Times | Between::Slash, _) => Holds::Product,
+            Self::Row(Operator::Dot | Operator::Times | Operator::Slash, _) => Holds::Product,
             Self::Number(figure) | Self::Quantity(figure, _) if figure.power.is_some() => Holds::Product,
             // A number with its unit holds together but under a power.
             Self::Power(..) | Self::Quantity(..) => Holds::Power,
@@ -243,7 +245,7 @@ impl Written {
     }
 }
 
-impl fmt::Display for Figure {
+impl fmt::Display for Numeral {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(&self.digits)?;
         self.power.iter().try_for_each(|power| write!(out, "e{power}"))
@@ -251,7 +253,7 @@ impl fmt::Display for Figure {
 }
 
 /// On one line: `p_own * A / (i * eta)`.
-impl fmt::Display for Written {
+impl fmt::Display for Notation {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Number(figure) => write!(out, "{figure}"),
@@ -261,10 +263,10 @@ impl fmt::Display for Written {
                 out,
                 parts,
                 match between {
-                    Between::Plus => " + ",
-                    Between::Less => " - ",
-                    Between::Dot | Between::Times => " * ",
-                    Between::Slash => " / ",
+                    Operator::Plus => " + ",
+                    Operator::Less => " - ",
+                    Operator::Dot | Operator::Times => " * ",
+                    Operator::Slash => " / ",
                 },
             ),
             Self::Over(above, below) => write!(out, "{above} / {below}"),
@@ -280,7 +282,7 @@ impl fmt::Display for Written {
     }
 }
 
-fn list(out: &mut fmt::Formatter<'_>, parts: &[Written], between: &str) -> fmt::Result {
+fn list(out: &mut fmt::Formatter<'_>, parts: &[Notation], between: &str) -> fmt::Result {
     for (place, part) in parts.iter().enumerate() {
         if place > 0 {
             out.write_str(between)?;

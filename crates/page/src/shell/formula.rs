@@ -3,7 +3,7 @@
 //! Browsers break no line inside mathematics. So a sum or a product is written as several pieces, each mathematics of its
 //! own, between which a line may end; what is still too wide is pushed aside under the finger, and nothing is cut.
 
-use engine::working::{Between, Figure, Written};
+use engine::working::{Notation, Numeral, Operator};
 use maud::{Markup, html};
 
 /// Characters of numbers that a line of a phone holds.
@@ -17,7 +17,7 @@ pub(crate) fn sign(written: &str) -> Markup {
 }
 
 /// A formula behind an equals sign, in pieces between which a line may end; a line holds so many characters.
-pub(crate) fn behind_equals(formula: Written, line: usize) -> Markup {
+pub(crate) fn behind_equals(formula: Notation, line: usize) -> Markup {
     html! {
         @for (place, piece) in pieces(formula, line).into_iter().enumerate() {
             @if place > 0 { " " }
@@ -26,31 +26,31 @@ pub(crate) fn behind_equals(formula: Written, line: usize) -> Markup {
     }
 }
 
-fn pieces(formula: Written, line: usize) -> Vec<Markup> {
+fn pieces(formula: Notation, line: usize) -> Vec<Markup> {
     let long = is_long(&formula, line);
     match formula {
-        Written::Row(between, parts) => joined(between, parts, line),
+        Notation::Row(between, parts) => joined(between, parts, line),
         // Over a stroke nothing breaks: what is too long for a line stands before a slash.
-        Written::Over(above, below) if is_long(&above, line) => {
+        Notation::Over(above, below) if is_long(&above, line) => {
             let mut all = match above.before_a_slash() {
-                Written::Brackets(inner) => in_brackets(pieces(*inner, line)),
+                Notation::Brackets(inner) => in_brackets(pieces(*inner, line)),
                 bare => pieces(bare, line),
             };
-            all.push(html! { (operator(Between::Slash)) (set(&below.behind_a_slash())) });
+            all.push(html! { (operator(Operator::Slash)) (set(&below.behind_a_slash())) });
             all
         }
-        Written::Of(name, parts) if long => listed(name, parts, line),
+        Notation::Of(name, parts) if long => listed(name, parts, line),
         other => vec![set(&other)],
     }
 }
 
 /// Whether a formula of several parts is longer than a line.
-fn is_long(formula: &Written, line: usize) -> bool {
-    matches!(formula, Written::Row(..) | Written::Of(..)) && formula.to_string().chars().count() > line
+fn is_long(formula: &Notation, line: usize) -> bool {
+    matches!(formula, Notation::Row(..) | Notation::Of(..)) && formula.to_string().chars().count() > line
 }
 
 /// The members of a function, a piece each; one of several parts in as many.
-fn listed(name: &str, parts: Vec<Written>, line: usize) -> Vec<Markup> {
+fn listed(name: &str, parts: Vec<Notation>, line: usize) -> Vec<Markup> {
     let mut all: Vec<Markup> = Vec::new();
     let last = parts.len().saturating_sub(1);
     for (place, part) in parts.into_iter().enumerate() {
@@ -67,11 +67,11 @@ fn listed(name: &str, parts: Vec<Written>, line: usize) -> Vec<Markup> {
 }
 
 /// The members of a row, a piece each; a long one in brackets in as many as it has.
-fn joined(between: Between, parts: Vec<Written>, line: usize) -> Vec<Markup> {
+fn joined(between: Operator, parts: Vec<Notation>, line: usize) -> Vec<Markup> {
     let mut all: Vec<Markup> = Vec::new();
     for (place, part) in parts.into_iter().enumerate() {
         let mut own = match part {
-            Written::Brackets(inner) if is_long(&inner, line) => in_brackets(pieces(*inner, line)),
+            Notation::Brackets(inner) if is_long(&inner, line) => in_brackets(pieces(*inner, line)),
             other => vec![set(&other)],
         };
         if let (1.., Some(first)) = (place, own.first_mut()) {
@@ -92,25 +92,25 @@ fn in_brackets(mut pieces: Vec<Markup>) -> Vec<Markup> {
     pieces
 }
 
-fn operator(between: Between) -> Markup {
+fn operator(between: Operator) -> Markup {
     let sign = match between {
-        Between::Plus => "+",
-        Between::Less => "−",
-        Between::Dot => "·",
-        Between::Times => "×",
-        Between::Slash => "/",
+        Operator::Plus => "+",
+        Operator::Less => "−",
+        Operator::Dot => "·",
+        Operator::Times => "×",
+        Operator::Slash => "/",
     };
     html! { mo { (sign) } }
 }
 
-fn set(formula: &Written) -> Markup {
+fn set(formula: &Notation) -> Markup {
     match formula {
-        Written::Number(figure) => number(figure),
-        Written::Quantity(figure, unit) => html! {
+        Notation::Number(figure) => number(figure),
+        Notation::Quantity(figure, unit) => html! {
             mrow { (number(figure)) mspace width="0.25em" {} mtext { (unit) } }
         },
-        Written::Sign(sign) => index(sign),
-        Written::Row(between, parts) => html! {
+        Notation::Sign(sign) => index(sign),
+        Notation::Row(between, parts) => html! {
             mrow {
                 @for (place, part) in parts.iter().enumerate() {
                     @if place > 0 { (operator(*between)) }
@@ -118,10 +118,10 @@ fn set(formula: &Written) -> Markup {
                 }
             }
         },
-        Written::Over(above, below) => html! { mfrac { mrow { (set(above)) } mrow { (set(below)) } } },
-        Written::Power(base, to) => html! { msup { mrow { (set(base)) } (number(to)) } },
-        Written::Root(inner) => html! { msqrt { (set(inner)) } },
-        Written::Of(name, parts) => html! {
+        Notation::Over(above, below) => html! { mfrac { mrow { (set(above)) } mrow { (set(below)) } } },
+        Notation::Power(base, to) => html! { msup { mrow { (set(base)) } (number(to)) } },
+        Notation::Root(inner) => html! { msqrt { (set(inner)) } },
+        Notation::Of(name, parts) => html! {
             mrow {
                 mi { (name) } mo { "(" }
                 @for (place, part) in parts.iter().enumerate() {
@@ -131,12 +131,12 @@ fn set(formula: &Written) -> Markup {
                 mo { ")" }
             }
         },
-        Written::Brackets(inner) => html! { mrow { mo { "(" } (set(inner)) mo { ")" } } },
+        Notation::Brackets(inner) => html! { mrow { mo { "(" } (set(inner)) mo { ")" } } },
     }
 }
 
 /// A number; one with a power of ten has it behind.
-fn number(figure: &Figure) -> Markup {
+fn number(figure: &Numeral) -> Markup {
     match &figure.power {
         Some(power) => html! {
             mrow { mn { (figure.digits) } mo { "×" } msup { mn { "10" } mn { (power) } } }

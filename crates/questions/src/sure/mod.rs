@@ -7,8 +7,10 @@ mod words;
 
 use serde_json::Value;
 
-pub use outcome::{Outcome, TurnStudy, study_of_turn};
+pub use outcome::{Outcome, study_of_turn};
 pub(crate) use words::readings;
+
+pub use crate::turn_study::TurnStudy;
 
 use crate::answered::{Answered, Tells};
 use crate::options::{

@@ -11,18 +11,10 @@ use engine::turn::{Manoeuvre, Technique, TurnBench, TurnFault};
 use engine::updating::{Collapsed, Counts, Held, Kit, Learned, Narrowed, NextReading, Updated};
 
 use crate::options::{Case, OF_THE_TURN};
+use crate::turn_study::TurnStudy;
 
 /// Base points of a study of the turn: each car is driven.
 const BASE_OF_TURN: u32 = 128;
-
-/// What settles the turn: it takes long, so that whoever shows the rest at once may have it made elsewhere.
-#[derive(Clone, Debug)]
-pub enum TurnStudy {
-    /// It is being made, and so much of it is done, from 0 to 1.
-    UnderWay(f64),
-    /// It is made: for each figure the keys, what settles most first; or why there is no turn.
-    Made(Arc<Result<Vec<OfFigure<OfTurn>>, TurnFault>>),
-}
 
 /// What came out.
 #[derive(Debug)]

@@ -9,13 +9,14 @@ use engine::updating::{Counts, Held, NextReading, Way};
 use wording::{Measured, Units};
 
 use super::Ask;
-use super::outcome::{Outcome, TurnStudy};
+use super::outcome::Outcome;
 use super::words;
 use crate::options::OF_THE_TURN;
 use crate::question::Case;
 use crate::report::{
     Block, Choice, Detail, Figure, Frame, Headline, Report, Section, Table, TableRow, sentence,
 };
+use crate::turn_study::TurnStudy;
 
 /// Keys that settle less of a figure are not named.
 pub(super) const WORTH_IT: f64 = 0.05;

@@ -5,10 +5,11 @@ use engine::updating::{Counts, Held, Read};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::outcome::{Outcome, TurnStudy};
+use super::outcome::Outcome;
 use super::report::{MOST, WORTH_IT};
 use super::words;
 use crate::result::{Num, OrWhy, RangeView};
+use crate::turn_study::TurnStudy;
 
 /// How sure it is, and what would settle it.
 #[derive(Serialize, JsonSchema)]

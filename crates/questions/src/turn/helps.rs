@@ -189,7 +189,7 @@ pub(super) fn section(helps: &Helps, units: &Units) -> Section {
     if !helps.idle.is_empty() {
         let names: Vec<String> = helps.idle.iter().map(|part| (*part).to_owned()).collect();
         section = section.with(Block::Text(format!(
-            "By itself none of these gains anything: {}.",
+            "These gain nothing alone: {}.",
             wording::list(&names)
         )));
     }

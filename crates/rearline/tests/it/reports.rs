@@ -103,7 +103,11 @@ fn told_in_full(report: &Report) -> Vec<String> {
                     .flat_map(|tick| [tick.name.clone(), tick.text.clone()])
                     .collect()
             }
-            Block::Table(table) => table.rows.iter().flat_map(|row| row.cells.clone()).collect(),
+            // The terminal leaves out of a line what a row has nothing for.
+            Block::Table(table) => {
+                let cells = table.rows.iter().flat_map(|row| row.cells.clone());
+                cells.filter(|cell| cell != "–").collect()
+            }
             Block::Picture(_) => Vec::new(),
             Block::Steps(steps) => steps.iter().map(|step| step.value.clone()).collect(),
             Block::Choose(choices) => choices

@@ -100,7 +100,7 @@ fn alone_it_makes_the_cars_says_how_they_are_and_serves_them() {
     // The page serves by now; the cars follow, and where it is.
     let more = serving.more("The workshop page: ");
     assert!(
-        more.contains("Stop: Nothing mechanical holds the parked car") && more.contains(&serving.address),
+        more.contains("stop: Nothing mechanical holds the parked car") && more.contains(&serving.address),
         "{more}"
     );
     assert!(serving.address.starts_with("127.0.0.1:"), "this machine alone");
