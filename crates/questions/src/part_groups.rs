@@ -1,6 +1,7 @@
 //! Groups of parts that a search may change, each with its keys of the sheet.
 
-use crate::parts::VALVE_SETTING;
+/// What is no part: a knob that is turned.
+pub(crate) const VALVE_SETTING: &str = "valve setting";
 
 /// Groups of parts, as `--change` names them, with the parts of each.
 pub(crate) const GROUPS: [(&str, &[&str]); 6] = [

@@ -13,6 +13,7 @@ use quantity::si::Length;
 
 use crate::onto_sheet::written;
 use crate::opened::{Opened, SAME_SIZE};
+use crate::part_groups::VALVE_SETTING;
 
 /// A part or a setting.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,9 +66,6 @@ impl Exchangeable {
         self.choices.iter().all(|choice| choice.sets.len() <= 1)
     }
 }
-
-/// What is no part: a knob that is turned.
-pub(crate) const VALVE_SETTING: &str = "valve setting";
 
 /// Pads as they are sold, by what they are made for: warm, cold. Common practice, no source: the maker's curve wins.
 const PADS: [(&str, f64, f64); 4] = [

@@ -9,7 +9,8 @@ use plumbing::prices::{Cost, Prices};
 use records::Cars;
 
 use crate::opened::Opened;
-use crate::parts::{Exchangeable, VALVE_SETTING};
+use crate::part_groups::VALVE_SETTING;
+use crate::parts::Exchangeable;
 use crate::trouble::{Quotation, Stop, Trouble, Wrong, of_records};
 
 /// The person's prices, from the preferences beside the cars; what is wrong with them joins what is wrong already.

@@ -235,8 +235,8 @@ fn table(visit: &Visit<'_>, table: &Table) -> Markup {
                             @for (index, cell) in row.cells.iter().enumerate() {
                                 @let lead = row.leads.iter().find(|lead| lead.cell == index);
                                 @if let Some(lead) = lead { td data-head=[table.heads.get(index)] { a href=(led(lead)) { (cell) } } }
-                                @else if index != table.names_row { td data-head=[table.heads.get(index)] { (cell) } }
-                                @else if row.tries.is_empty() { th scope="row" { (cell) } }
+                                @else if index != table.names_row { td data-head=[table.heads.get(index)] { (linked(visit.links_to(), cell)) } }
+                                @else if row.tries.is_empty() { th scope="row" { (linked(visit.links_to(), cell)) } }
                                 @else { th scope="row" { a class="try" href=(tried(&row.tries)) title="Try it" { (cell) } } }
                             }
                         }

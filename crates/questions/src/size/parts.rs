@@ -5,7 +5,8 @@ use engine::car::{Inputs, Slot, Value};
 use engine::sizing::{Choice, Picked, Space};
 
 use crate::opened::Opened;
-use crate::parts::{Alternative, Exchangeable, VALVE_SETTING, parts};
+use crate::part_groups::VALVE_SETTING;
+use crate::parts::{Alternative, Exchangeable, parts};
 use crate::trouble::Wrong;
 
 /// A part that is searched, with the choices that are looked at.
