@@ -25,8 +25,8 @@ fn its_key_prints_it_and_says_of_which_sheet(bench: &Bench) {
     // As the terminal names the sheet's digest.
     let digest = || {
         let said = workshop.terminal(&["assess", "tarn", "--draws", "0", "--json"]);
-        let (_, behind) = said.split_once("\"sheet_sha256\": \"").unwrap();
-        behind[..COMPARED].to_owned()
+        let (_, behind) = said.split_once("\"sheet_sha256\":").unwrap();
+        behind.trim_start_matches([' ', '"'])[..COMPARED].to_owned()
     };
     page.show(Screen::LARGE_PHONE, Theme::Light);
     page.go(&workshop.address("/car/tarn/assessment"));
@@ -36,7 +36,7 @@ fn its_key_prints_it_and_says_of_which_sheet(bench: &Bench) {
     let first = digest();
     assert_eq!(
         page.text(BOOK),
-        format!("Print the build book Open the build book It is of this sheet, {first}.")
+        format!("Print the build bookOpen the build book It is of this sheet, {first}.")
     );
     page.js::<()>(&format!("document.querySelector(\"{BOOK}\").scrollIntoView()"));
     page.keep("build-book", Screen::LARGE_PHONE, Theme::Light);

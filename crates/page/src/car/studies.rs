@@ -137,7 +137,9 @@ mod tests {
         far.tell(0.5);
         far.tell(0.25);
         assert_eq!(studies.far(&next), Some(0.5));
-        assert!(matches!(studies.asked(key(KEPT - 1)), TurnStudy::UnderWay(share) if (share - 0.5).abs() < 1e-12));
+        assert!(
+            matches!(studies.asked(key(KEPT - 1)), TurnStudy::UnderWay(share) if (share - 0.5).abs() < 1e-12)
+        );
         // The first is asked for again: now the second is the oldest.
         assert!(is_new(0) && is_new(KEPT));
         assert_eq!((studies.far(&key(0)), studies.far(&key(1))), (Some(0.0), None));

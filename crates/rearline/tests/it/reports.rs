@@ -201,8 +201,24 @@ fn other_roundings(question: &dyn Question, report: &Report, page: &str) -> Vec<
         .flat_map(|text| written(&words(&format!("<{text}"))))
         .collect();
     let mut found = Vec::new();
-    for one in drawn.iter().chain(&short).chain(&in_tables(page)) {
-        let other = own.iter().filter(|own| one.rounds(own));
+    // The ends of a range stand at its bar, with the range's digits.
+    let ranges = report.headline.figures.iter();
+    let ends: Vec<String> = ranges
+        .filter_map(|figure| figure.measured.range.as_ref())
+        .map(|range| words(&range.text))
+        .collect();
+    // Rows of a search are other set-ups, each with figures of its own.
+    let are_others = question.name() == "size";
+    let shown = drawn.iter().chain(&in_tables(page)).cloned().collect::<Vec<_>>();
+    for one in shown.iter().filter(|_| !are_others).chain(&short) {
+        // What is the answer's own to the digit is no rounding of a figure beside it.
+        let written = words(&one.text);
+        let is_end = |range: &String| {
+            let number = written.split(' ').next().unwrap_or_default();
+            range.ends_with(&format!(" to {written}")) || range.starts_with(&format!("{number} to "))
+        };
+        let is_own = own.iter().any(|own| words(&own.text) == written) || ends.iter().any(is_end);
+        let other = own.iter().filter(|own| !is_own && one.rounds(own));
         found.extend(other.map(|own| format!("{} where the answer says {}", one.text, own.text)));
     }
     // Whether it is said so somewhere: then what looks like it is another figure.
