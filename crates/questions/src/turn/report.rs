@@ -127,12 +127,15 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
     let on_other_grip = turn.beside.is_some_and(|beside| beside.on_the_border);
     let unsure = is_open(chance(run, turn.verdict));
     let open = unsure || on_other_grip;
-    let how_often = chance(run, TurnVerdict::ComesRound).map(|chance| {
-        format!(
-            "It comes round in {} of the cars that the tolerances allow.",
-            wording::chance(chance)
-        )
-    });
+    let in_cars = |word: TurnVerdict| {
+        let share = chance(run, word)?;
+        Some(format!(
+            "It {} in {} of the cars that the tolerances allow.",
+            word.words(),
+            wording::chance(share)
+        ))
+    };
+    let how_often = in_cars(TurnVerdict::ComesRound);
     let (stamp, frame) = match turn.verdict {
         _ if open => ("Not yet known", Frame::Broken),
         TurnVerdict::ComesRound => ("Comes round", Frame::Solid),
@@ -150,7 +153,9 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
     if on_other_grip && unsure {
         though.push(on_the_border.clone());
     }
-    though.extend(how_often.clone().filter(|_| !unsure));
+    // What leaves it open is said as the reason: how often it is called as it is on the sheet.
+    let is_the_reason = unsure && turn.verdict == TurnVerdict::ComesRound;
+    though.extend(how_often.filter(|_| !is_the_reason));
     if let Some((slower, brief)) = &run.slower {
         though.push(format!(
             "From {} it {}.",
@@ -186,7 +191,7 @@ fn headline(case: &Case<'_>, run: &Run<'_>) -> Headline {
     Headline {
         stamp: stamp.to_owned(),
         frame,
-        because: match how_often {
+        because: match in_cars(turn.verdict) {
             Some(how_often) if unsure => how_often,
             _ if on_other_grip => on_the_border,
             _ => because(turn),
