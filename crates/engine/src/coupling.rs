@@ -6,7 +6,7 @@ use crate::conditions::Pull;
 use crate::drivetrain::CouplingReading;
 use crate::lever::LeverBench;
 use crate::loads::Laden;
-use crate::turn::{Assumed, Brief, Depth, Ready, Technique, TurnBench, at_their_entries, briefs_of_each};
+use crate::turn::{Assumed, Brief, Depth, Ready, Technique, TurnBench, briefs_of_each};
 
 /// The reading of the centre coupling that leaves a pull least in hand, where the sheet leaves several open: it decides.
 #[must_use]
@@ -17,15 +17,6 @@ pub fn deciding(car: &Car, laden: &Laden, pull: Pull, warmth: Warmth) -> Assumed
     Assumed { warmth, ..reading }
 }
 
-/// How fast a driver comes in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Entry {
-    /// As fast as the technique says.
-    AsSaid,
-    /// As fast as it comes best through its bend, up to that.
-    ItsOwn,
-}
-
 /// A technique with the centre coupling read in every other way that the sheet leaves open than the one of `used`: where
 /// it turns, and how its curve goes on. None where the sheet leaves nothing open that matters at this speed.
 #[must_use]
@@ -33,9 +24,28 @@ pub fn read_otherwise(
     car: &Car,
     laden: &Laden,
     surface: &Surface,
-    (technique, entry): (&Technique, Entry),
+    technique: &Technique,
     used: Assumed,
 ) -> Vec<(CouplingReading, Brief)> {
+    let (readings, ready): (Vec<CouplingReading>, Vec<Ready>) =
+        other_readings(car, laden, surface, technique, used)
+            .into_iter()
+            .unzip();
+    readings
+        .into_iter()
+        .zip(briefs_of_each(&ready, Depth::Moment))
+        .filter_map(|(reading, brief)| Some((reading, brief.ok()?)))
+        .collect()
+}
+
+/// The same, made ready.
+pub(crate) fn other_readings(
+    car: &Car,
+    laden: &Laden,
+    surface: &Surface,
+    technique: &Technique,
+    used: Assumed,
+) -> Vec<(CouplingReading, Ready)> {
     let pull = Pull {
         hand: technique.hand,
         grip: surface.peak,
@@ -45,7 +55,7 @@ pub fn read_otherwise(
         return Vec::new();
     };
     let answer = bench.answer(laden, pull);
-    let (readings, ready): (Vec<CouplingReading>, Vec<Ready>) = answer
+    answer
         .to_lock
         .reading
         .into_iter()
@@ -63,17 +73,5 @@ pub fn read_otherwise(
             let bench = TurnBench::of(car, laden, surface, run);
             (reading, bench.map(|bench| (bench, *technique)))
         })
-        .unzip();
-    let briefs = match entry {
-        Entry::AsSaid => briefs_of_each(&ready, Depth::Moment),
-        Entry::ItsOwn => at_their_entries(&ready)
-            .into_iter()
-            .map(|found| found.map(|(_, brief)| brief))
-            .collect(),
-    };
-    readings
-        .into_iter()
-        .zip(briefs)
-        .filter_map(|(reading, brief)| Some((reading, brief.ok()?)))
         .collect()
 }

@@ -7,6 +7,7 @@
 
 mod compiled;
 mod heat;
+mod looked;
 mod size;
 mod sure;
 mod turn;
@@ -120,6 +121,11 @@ fn main() -> ExitCode {
     if std::env::args().nth(1).as_deref() == Some("heat") {
         heat::questions(&top);
         heat::against_scipy(&top);
+        return ExitCode::SUCCESS;
+    }
+    if std::env::args().nth(1).as_deref() == Some("looked") {
+        let repeats = std::env::args().nth(2).and_then(|text| text.parse().ok());
+        looked::at(&top, repeats.unwrap_or(1000));
         return ExitCode::SUCCESS;
     }
     if std::env::args().nth(1).as_deref() == Some("methods") {

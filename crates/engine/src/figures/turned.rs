@@ -7,11 +7,11 @@ use quantity::si::Speed;
 use super::surfaces;
 use crate::car::{Car, Centre, Surface};
 use crate::conditions::Conditions;
-use crate::coupling::{Entry, deciding, read_otherwise};
+use crate::coupling::{deciding, other_readings};
 use crate::loads::Laden;
 use crate::turn::{
-    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, at_their_entries,
-    briefs_of_each,
+    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, briefs,
+    first_at_their_entries,
 };
 
 /// Grips over which a turn is tried: a tenth to 1.2.
@@ -60,7 +60,7 @@ impl Turned {
             let bench = TurnBench::of(car, laden, surface, reading)?;
             Ok((bench, usual(surface, car, conditions.speed)))
         };
-        // All that chooses its own entry, at once: the turn itself, with the axles free, on other surfaces.
+        // All that chooses its own entry, at once: the turn itself, on other surfaces, read otherwise, with the axles free.
         let uncoupled = (car.drivetrain.centre != Centre::None).then(|| {
             let mut free = car.clone();
             free.drivetrain.centre = Centre::None;
@@ -75,41 +75,68 @@ impl Turned {
             .filter(|_| !briefly)
             .map(|tenth| f64::from(tenth) / 10.0)
             .collect();
+        let (readings, otherwise): (Vec<_>, Vec<Ready>) =
+            other_readings(car, laden, surface, &asked, reading)
+                .into_iter()
+                .unzip();
         let runs: Vec<Ready> = core::iter::once(Ok((bench.clone(), asked)))
             .chain(also.iter().map(|surface| ready(car, surface)))
+            .chain(otherwise)
             .chain(uncoupled)
             .collect();
-        let mut found = at_their_entries(&runs).into_iter();
-        let (technique, _) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
-        let mut next = || found.next()?.ok().map(|(_, brief)| brief);
-        let over_grip: Vec<Ready> = grips
+        let (first, found) = first_at_their_entries(&runs)?;
+        let mut found = found.into_iter().map(Result::ok);
+        let mut next = || found.next().flatten();
+        let rows = also
             .iter()
-            .map(|&grip| {
-                let bench = TurnBench::of(car, laden, &surface.with_peak(grip), reading)?;
-                Ok((bench, technique))
+            .map(|surface| TurnedRow {
+                surface: Arc::clone(&surface.name),
+                brief: next(),
             })
             .collect();
-        let over_grip = briefs_of_each(&over_grip, Depth::Word);
+        let otherwise = readings
+            .into_iter()
+            .filter_map(|reading| Some((reading, next()?)))
+            .collect();
+        let uncoupled = next();
+        // All that is like it, at once: on a little other grip, on much other, with other figures of the car.
+        let technique = first.technique;
+        let on_other_grip = grips.iter().map(|&grip| -> Ready {
+            let bench = TurnBench::of(car, laden, &surface.with_peak(grip), reading)?;
+            Ok((bench, technique))
+        });
+        let alike: Vec<Ready> = bench
+            .on_a_little_other_grip()
+            .map(|bench| Ok((bench, technique)))
+            .into_iter()
+            .chain(on_other_grip)
+            .collect();
+        let varied = if briefly {
+            Vec::new()
+        } else {
+            bench.varied_each_way(&technique)
+        };
+        let depths = alike
+            .iter()
+            .map(|ready| (ready, first.near()))
+            .chain(varied.iter().map(|ready| (ready, Depth::Moment)));
+        let mut found = briefs(depths).into_iter();
+        let mut next = || found.next().unwrap_or(Err(TurnFault::NoSurface));
+        let turn = first.shown(&bench, [next(), next()])?;
+        let over_grip = grips
+            .iter()
+            .map(|&grip| (grip, next().ok().map(|found| found.verdict)))
+            .collect();
         Ok(Self {
-            turn: bench.turn(&technique)?,
-            otherwise: read_otherwise(car, laden, surface, (&asked, Entry::ItsOwn), reading),
-            rows: also
-                .iter()
-                .map(|surface| TurnedRow {
-                    surface: Arc::clone(&surface.name),
-                    brief: next(),
-                })
-                .collect(),
-            over_grip: grips
-                .iter()
-                .zip(over_grip)
-                .map(|(&grip, found)| (grip, found.ok().map(|found| found.verdict)))
-                .collect(),
-            uncoupled: next(),
+            turn,
+            uncoupled,
+            otherwise,
+            rows,
+            over_grip,
             swings: if briefly {
                 Vec::new()
             } else {
-                bench.swings(&technique)?.to_vec()
+                Swing::each(next)?.to_vec()
             },
         })
     }

@@ -25,15 +25,18 @@ use crate::thresholds::LEVER_GIVES;
 const GIVING: usize = 6;
 const ANYWHERE: usize = 4;
 const BEFORE: usize = 3;
+const FEWEST_BEFORE: usize = 2;
 
-/// How often the distance to the neighbours of the best is halved then.
+/// How often the distance to the neighbours of the best is halved then, where the lever has given enough by it.
 const HALVINGS: u32 = 2;
 
 /// How far the best moment is looked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Depth {
     /// Until the word is known: no moment changes one that comes round.
     Word,
+    /// The same; a moment that a neighbour was best let go at is tried before all others.
+    WordNear(Duration),
     /// Until the moment is.
     Moment,
 }
@@ -98,7 +101,7 @@ pub(super) fn runs(asked: &[Asked<'_>], over: Over) -> Vec<Result<Run, MotionFau
         .zip(without)
         .map(|(((asked, demand), first), without)| Search::of(*asked, demand, first, without))
         .collect();
-    for round in 0..2 + HALVINGS {
+    for round in 0..3 + HALVINGS {
         let wanted: Vec<(usize, usize)> = searches
             .iter_mut()
             .enumerate()
@@ -301,12 +304,18 @@ impl<'a> Search<'a> {
             .is_some_and(|best| best.judged.verdict.is_round())
     }
 
+    /// Whether the lever has given enough by the best moment; around any other nothing brings the car round.
+    fn has_given(&self) -> bool {
+        let gave = self.best.as_ref().and_then(|best| best.judged.lever_gave);
+        gave.is_some_and(|gave| gave >= LEVER_GIVES)
+    }
+
     /// Whether nothing more is to be tried.
     fn is_known(&self) -> bool {
         let word = self.best.as_ref().map(|best| best.judged.verdict);
         self.lost.is_some()
             || self.pulled.marks.is_empty()
-            || (self.asked.depth == Depth::Word && word == Some(TurnVerdict::ComesRound))
+            || (self.asked.depth != Depth::Moment && word == Some(TurnVerdict::ComesRound))
     }
 
     /// The marks that are tried in a round.
@@ -316,16 +325,26 @@ impl<'a> Search<'a> {
         }
         let last = self.pulled.marks.len() - 1;
         let wanted = match round {
-            0 => match (self.giving.first(), self.giving.last()) {
+            0 => match self.asked.depth {
+                Depth::WordNear(moment) => vec![self.nearest(moment.s())],
+                Depth::Word | Depth::Moment => Vec::new(),
+            },
+            1 => match (self.giving.first(), self.giving.last()) {
                 (Some(&first), Some(&to)) => self.spread(first, to, GIVING),
                 _ => self.spread(self.earliest, last, ANYWHERE),
             },
-            1 => match self.giving.first() {
+            2 => match self.giving.first() {
                 Some(&first) if !self.is_round() && first > self.earliest => {
-                    self.spread(self.earliest, first - 1, BEFORE)
+                    let count = if self.asked.depth == Depth::Moment {
+                        BEFORE
+                    } else {
+                        FEWEST_BEFORE
+                    };
+                    self.spread(self.earliest, first - 1, count)
                 }
                 _ => Vec::new(),
             },
+            _ if !self.has_given() => Vec::new(),
             _ => {
                 self.between_s *= 0.5;
                 let best_s = self.best.as_ref().and_then(|best| best.tally.released_s);

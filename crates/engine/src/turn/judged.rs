@@ -12,8 +12,11 @@ use super::verdict::Judged;
 use super::{BesideIt, BestMoment, Brief, Turn, TurnBench, TurnFault, TurnVerdict};
 use crate::thresholds::BORDER_GRIP;
 
-/// Entry speeds that a driver chooses from, over the one that is asked for.
-const ENTRIES: [f64; 4] = [1.0, 0.8, 0.65, 0.5];
+/// Slower entries that a driver chooses from, over the one that is asked for.
+const SLOWER: [f64; 3] = [0.8, 0.65, 0.5];
+
+/// As many runs at a time as leave hardly a lane of two cores idle: so few are driven at all slower entries at once.
+const AT_ONCE: usize = 16;
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
@@ -26,23 +29,14 @@ impl TurnBench {
     /// Where a number of it cannot be driven, or the motion cannot be followed.
     pub fn turn(&self, technique: &Technique) -> Result<Turn, TurnFault> {
         technique.check()?;
-        let on_other_grip = [-BORDER_GRIP, BORDER_GRIP].map(|by| self.on_other_grip(by));
-        let mut asked = vec![self.asked(technique)];
-        asked.extend(on_other_grip.iter().map(|bench| Asked {
-            depth: Depth::Word,
-            ..bench.asked(technique)
-        }));
         let is_given = technique.release != Release::Best;
+        let mut asked = vec![self.asked(technique)];
         if is_given {
             asked.push(self.asked(&technique.at_best()));
         }
         let mut found = runs(&asked, tallies).into_iter();
         let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
         let run = next()?;
-        let mut on_the_border = false;
-        for _ in &on_other_grip {
-            on_the_border |= next()?.judged.verdict != run.judged.verdict;
-        }
         let best = if is_given { Some(next()?) } else { None };
         let best = best.and_then(|best| {
             Some(BestMoment {
@@ -50,10 +44,21 @@ impl TurnBench {
                 verdict: best.judged.verdict,
             })
         });
+        let others = self.on_a_little_other_grip().map(|bench| Ok((bench, *technique)));
+        let mut found = briefs_of_each(&others, near(&run)).into_iter();
+        let on_the_border = is_on_the_border(
+            &run,
+            [(); 2].map(|()| found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()))),
+        )?;
         Ok(Turn {
             beside: Some(BesideIt { best, on_the_border }),
             ..self.shown(&run)?
         })
+    }
+
+    /// The same car on a little less and a little more grip.
+    pub(crate) fn on_a_little_other_grip(&self) -> [Self; 2] {
+        [-BORDER_GRIP, BORDER_GRIP].map(|by| self.on_other_grip(by))
     }
 
     /// The same without what stands beside it.
@@ -166,66 +171,154 @@ pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
 
 /// What each of many techniques amounts to, each in a car of its own.
 pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief, TurnFault>> {
-    let can = |ready: &Ready| -> Result<(), TurnFault> {
-        let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
-        Ok(technique.check()?)
+    briefs(ready.iter().map(|ready| (ready, depth)))
+}
+
+/// The same, each looked into as deeply as it says.
+pub(crate) fn briefs<'r>(
+    ready: impl Iterator<Item = (&'r Ready, Depth)> + Clone,
+) -> Vec<Result<Brief, TurnFault>> {
+    let found = runs_of(ready).into_iter();
+    found.map(|found| Ok(found?.brief())).collect()
+}
+
+fn runs_of<'r>(ready: impl Iterator<Item = (&'r Ready, Depth)> + Clone) -> Vec<Result<Run, TurnFault>> {
+    let can = |ready: &'r Ready| -> Result<(&'r TurnBench, Technique), TurnFault> {
+        let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
+        technique.check()?;
+        Ok((bench, *technique))
     };
     let asked: Vec<Asked<'_>> = ready
-        .iter()
-        .filter(|ready| can(ready).is_ok())
-        .flatten()
-        .map(|(bench, technique)| Asked {
-            bench,
-            technique: *technique,
-            depth,
+        .clone()
+        .filter_map(|(ready, depth)| {
+            let (bench, technique) = can(ready).ok()?;
+            Some(Asked {
+                bench,
+                technique,
+                depth,
+            })
         })
         .collect();
     let mut found = runs(&asked, tallies).into_iter();
     ready
-        .iter()
-        .map(|ready| {
+        .map(|(ready, _)| {
             can(ready)?;
-            let run = found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }))?;
-            Ok(run.brief())
+            Ok(found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }))?)
         })
         .collect()
 }
 
 /// [`TurnBench::at_its_entry`] of each. A slower entry is driven only by those whom no faster one has brought round.
 pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief), TurnFault>> {
-    let mut found: Vec<Result<(Technique, Brief), TurnFault>> = Vec::with_capacity(ready.len());
-    for share in ENTRIES {
+    at_entries(ready.iter().map(|ready| (ready, Depth::Word)))
+        .into_iter()
+        .map(|found| found.map(|(technique, run)| (technique, run.brief())))
+        .collect()
+}
+
+/// What the first of them does at its own entry, and what all others come to at theirs.
+pub(crate) fn first_at_their_entries(
+    ready: &[Ready],
+) -> Result<(OfTurn, Vec<Result<Brief, TurnFault>>), TurnFault> {
+    let depths = core::iter::once(Depth::Moment).chain(core::iter::repeat(Depth::Word));
+    let mut found = at_entries(ready.iter().zip(depths)).into_iter();
+    let (technique, run) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
+    let first = OfTurn { technique, run };
+    let others = found.map(|found| found.map(|(_, run)| run.brief())).collect();
+    Ok((first, others))
+}
+
+/// A technique as it was driven, not yet drawn.
+#[derive(Clone, Debug)]
+pub(crate) struct OfTurn {
+    /// As the driver set out: let go at the best moment where that was asked.
+    pub(crate) technique: Technique,
+    run: Run,
+}
+
+impl OfTurn {
+    /// How deeply its neighbours are looked into for their words: the moment that was the best here is tried first.
+    pub(crate) fn near(&self) -> Depth {
+        near(&self.run)
+    }
+
+    /// With its trace and whether it is on the border, as `little_other_grip` comes out.
+    pub(crate) fn shown(
+        &self,
+        bench: &TurnBench,
+        little_other_grip: [Result<Brief, TurnFault>; 2],
+    ) -> Result<Turn, TurnFault> {
+        let on_the_border = is_on_the_border(&self.run, little_other_grip)?;
+        Ok(Turn {
+            beside: Some(BesideIt {
+                best: None,
+                on_the_border,
+            }),
+            ..bench.shown(&self.run)?
+        })
+    }
+}
+
+fn near(run: &Run) -> Depth {
+    match run.tally.released_s {
+        Some(released_s) => Depth::WordNear(Duration::from_s(released_s)),
+        None => Depth::Word,
+    }
+}
+
+fn is_on_the_border(run: &Run, little_other_grip: [Result<Brief, TurnFault>; 2]) -> Result<bool, TurnFault> {
+    let [less, more] = little_other_grip;
+    let word = run.judged.verdict;
+    Ok(less?.verdict != word || more?.verdict != word)
+}
+
+fn at_entries<'r>(
+    ready: impl Iterator<Item = (&'r Ready, Depth)>,
+) -> Vec<Result<(Technique, Run), TurnFault>> {
+    let ready: Vec<(&Ready, Depth)> = ready.collect();
+    let mut found: Vec<Result<(Technique, Run), TurnFault>> = runs_of(ready.iter().copied())
+        .into_iter()
+        .zip(&ready)
+        .map(|(run, (ready, _))| {
+            let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
+            Ok((*technique, run?))
+        })
+        .collect();
+    let is_short = |found: &Result<(Technique, Run), TurnFault>| matches!(found, Ok((_, run)) if run.judged.verdict != TurnVerdict::ComesRound);
+    let mut left = &SLOWER[..];
+    while !left.is_empty() {
         let waiting: Vec<usize> = (0..ready.len())
-            .filter(|&number| match found.get(number) {
-                Some(Ok((_, brief))) => brief.verdict != TurnVerdict::ComesRound,
-                Some(Err(_)) => false,
-                None => true,
-            })
+            .filter(|&number| is_short(&found[number]))
             .collect();
-        let each: Vec<Ready> = waiting
+        let at_once = if waiting.len() * left.len() <= AT_ONCE {
+            left.len()
+        } else {
+            1
+        };
+        let (now, later) = left.split_at(at_once);
+        left = later;
+        let each: Vec<(usize, Ready, Depth)> = waiting
             .iter()
-            .map(|&number| {
-                let (bench, technique) = ready[number].as_ref().map_err(Clone::clone)?;
-                let slower = Technique {
-                    entry: technique.entry * share,
-                    ..*technique
-                };
-                Ok((bench.clone(), slower))
+            .flat_map(|&number| {
+                let (ready, depth) = ready[number];
+                now.iter().map(move |&share| {
+                    let slower = ready.clone().map(|(bench, technique)| {
+                        let entry = technique.entry * share;
+                        (bench, Technique { entry, ..technique })
+                    });
+                    (number, slower, depth)
+                })
             })
             .collect();
-        let briefs = briefs_of_each(&each, Depth::Word);
-        for ((number, ready), brief) in waiting.into_iter().zip(each).zip(briefs) {
-            let driven = ready.and_then(|(_, technique)| Ok((technique, brief?)));
-            match found.get_mut(number) {
-                // What was asked for has to be driven; a slower entry that cannot be is none.
-                None => found.push(driven),
-                Some(known) => {
-                    if let (Ok((_, known_brief)), Ok((_, brief))) = (&*known, &driven)
-                        && brief.judged.rank().0 > known_brief.judged.rank().0
-                    {
-                        *known = driven;
-                    }
-                }
+        let driven = runs_of(each.iter().map(|(_, ready, depth)| (ready, *depth)));
+        for ((number, ready, _), run) in each.iter().zip(driven) {
+            // A slower entry that cannot be driven is none.
+            let (Ok((_, technique)), Ok(run), Ok((_, known))) = (ready, run, &found[*number]) else {
+                continue;
+            };
+            let is_better = run.judged.rank().0 > known.judged.rank().0;
+            if is_better && is_short(&found[*number]) {
+                found[*number] = Ok((*technique, run));
             }
         }
     }

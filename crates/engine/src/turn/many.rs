@@ -43,7 +43,9 @@ const FEWEST: usize = 3;
 
 /// How many runs of so many a core takes at a time: enough to keep its lanes full, and few enough that every core has some.
 pub(super) fn at_a_time(of: usize) -> usize {
-    of.div_ceil(2 * rayon::current_num_threads()).clamp(16, 128)
+    let cores = rayon::current_num_threads();
+    let few = of.div_ceil(cores).clamp(FEWEST, 16);
+    of.div_ceil(2 * cores).clamp(few, 128)
 }
 
 /// A run to be made.

@@ -4,7 +4,7 @@ use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIter
 
 use super::best::{Asked, Depth, runs};
 use super::integrate::MotionFault;
-use super::judged::briefs_of_each;
+use super::judged::{Ready, briefs_of_each};
 use super::many::{at_a_time, tallies_here};
 use super::technique::Technique;
 use super::varied::Varied;
@@ -100,22 +100,11 @@ impl Manoeuvre {
     }
 }
 
-impl TurnBench {
-    /// The technique with inertia, grip and roll share moved one by one.
-    ///
-    /// # Errors
-    /// As [`turn`](Self::turn).
-    pub fn swings(&self, technique: &Technique) -> Result<[Swing; 3], TurnFault> {
-        technique.check()?;
-        let runs: Vec<_> = Varied::ALL
-            .into_iter()
-            .flat_map(|varied| [(varied, false), (varied, true)])
-            .map(|(varied, up)| Ok((self.varied(varied, up), *technique)))
-            .collect();
-        let mut found = briefs_of_each(&runs, Depth::Moment).into_iter();
-        let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()));
-        let mut swing = |varied| -> Result<Swing, TurnFault> {
-            Ok(Swing {
+impl Swing {
+    /// Of runs with each input moved down and up, in the order of [`Varied::ALL`].
+    pub(crate) fn each(mut next: impl FnMut() -> Result<Brief, TurnFault>) -> Result<[Self; 3], TurnFault> {
+        let mut swing = |varied| -> Result<Self, TurnFault> {
+            Ok(Self {
                 varied,
                 less: next()?,
                 more: next()?,
@@ -123,5 +112,26 @@ impl TurnBench {
         };
         let [inertia, grip, share] = Varied::ALL.map(&mut swing);
         Ok([inertia?, grip?, share?])
+    }
+}
+
+impl TurnBench {
+    /// The technique with inertia, grip and roll share moved one by one.
+    ///
+    /// # Errors
+    /// As [`turn`](Self::turn).
+    pub fn swings(&self, technique: &Technique) -> Result<[Swing; 3], TurnFault> {
+        technique.check()?;
+        let mut found = briefs_of_each(&self.varied_each_way(technique), Depth::Moment).into_iter();
+        Swing::each(|| found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }.into())))
+    }
+
+    /// Each input moved down and up, in the order of [`Varied::ALL`].
+    pub(crate) fn varied_each_way(&self, technique: &Technique) -> Vec<Ready> {
+        Varied::ALL
+            .into_iter()
+            .flat_map(|varied| [(varied, false), (varied, true)])
+            .map(|(varied, up)| Ok((self.varied(varied, up), *technique)))
+            .collect()
     }
 }

@@ -7,9 +7,8 @@ use std::path::Path;
 use crate::top;
 
 /// Names that several crates give, with why.
-const SHARED: [(&str, &str); 6] = [
+const SHARED: [(&str, &str); 5] = [
     ("Choice", "one of several: sizes of a part, ways on"),
-    ("Entry", "into a turn, and of the logbook"),
     ("Fault", "what is wrong, in each room's own words"),
     ("Row", "of a search, and of the table of options"),
     ("Sheet", "as it lies on the disk, and as it is drawn from"),

@@ -1,7 +1,6 @@
 //! What the road does with a technique: a run, many of them, or a way through a bend.
 
 use engine::Conditions;
-use engine::coupling::Entry;
 use engine::ranges::{Sampling, Study};
 use engine::turn::{
     Assumed, Bend, Brief, Grid, Looking, Manoeuvre, Release, Searched, Swing, Technique, Turn, TurnBench,
@@ -214,7 +213,7 @@ fn otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
         opened.car(),
         &state.laden,
         &state.surface,
-        (technique, Entry::AsSaid),
+        technique,
         reading(opened),
     )
     .into_iter()
