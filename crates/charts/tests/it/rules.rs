@@ -353,6 +353,9 @@ fn the_same_car_gives_the_same_bytes() {
 }
 
 proptest! {
+    // A car is some forty pictures and a turn.
+    #![proptest_config(ProptestConfig::with_cases(ProptestConfig::default().cases / 4))]
+
     #[test]
     fn random_cars(
         base in 0..cars::DEMO.len(),

@@ -101,7 +101,7 @@ pub(super) fn runs(asked: &[Asked<'_>], over: Over) -> Vec<Result<Run, MotionFau
         .zip(without)
         .map(|(((asked, demand), first), without)| Search::of(*asked, demand, first, without))
         .collect();
-    for round in 0..3 + HALVINGS {
+    for round in 0..4 + HALVINGS {
         let wanted: Vec<(usize, usize)> = searches
             .iter_mut()
             .enumerate()
@@ -329,11 +329,21 @@ impl<'a> Search<'a> {
                 Depth::WordNear(moment) => vec![self.nearest(moment.s())],
                 Depth::Word | Depth::Moment => Vec::new(),
             },
-            1 => match (self.giving.first(), self.giving.last()) {
-                (Some(&first), Some(&to)) => self.spread(first, to, GIVING),
-                _ => self.spread(self.earliest, last, ANYWHERE),
-            },
-            2 => match self.giving.first() {
+            // Where only the word is wanted, half of them may do; where the lever never gives enough, they do.
+            2 if self.giving.is_empty() => Vec::new(),
+            1 | 2 => {
+                let marks = match (self.giving.first(), self.giving.last()) {
+                    (Some(&first), Some(&to)) => self.spread(first, to, GIVING),
+                    _ => self.spread(self.earliest, last, ANYWHERE),
+                };
+                let (skip, of) = match (self.asked.depth, round) {
+                    (Depth::Moment, _) => (0, 1),
+                    (Depth::Word | Depth::WordNear(_), 1) => (0, 2),
+                    (Depth::Word | Depth::WordNear(_), _) => (1, 2),
+                };
+                marks.into_iter().skip(skip).step_by(of).collect()
+            }
+            3 => match self.giving.first() {
                 Some(&first) if !self.is_round() && first > self.earliest => {
                     let count = if self.asked.depth == Depth::Moment {
                         BEFORE

@@ -15,8 +15,8 @@ use crate::thresholds::BORDER_GRIP;
 /// Slower entries that a driver chooses from, over the one that is asked for.
 const SLOWER: [f64; 3] = [0.8, 0.65, 0.5];
 
-/// As many runs at a time as leave hardly a lane of two cores idle: so few are driven at all slower entries at once.
-const AT_ONCE: usize = 16;
+/// So many searches at a time are driven sooner than one after another: their runs find lanes that would be idle.
+const AT_ONCE: usize = 4;
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
