@@ -90,13 +90,14 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
         .zip(here)
         .take(told)
         .map(|(tarmac, here)| {
-            format!(
-                "With {} alone: {} on dry tarmac, {} here, the pedal {} down.",
-                left(tarmac),
-                deceleration(tarmac.rate),
-                deceleration(here.rate),
-                seen.say.length(tarmac.travel)
-            )
+            let (dry, here) = (deceleration(tarmac.rate), deceleration(here.rate));
+            let rates = if dry == here {
+                format!("{dry} on dry tarmac and here")
+            } else {
+                format!("{dry} on dry tarmac, {here} here")
+            };
+            let down = seen.say.length(tarmac.travel);
+            format!("With {} alone: {rates}, the pedal {down} down.", left(tarmac))
         })
         .collect();
     let guesses = long

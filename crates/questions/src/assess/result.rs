@@ -210,8 +210,8 @@ impl AssessView {
                 .measure_next
                 .iter()
                 .map(|next| MeasureView {
-                    key: next.key.clone(),
-                    figure: next.figure,
+                    key: next.slot.path(),
+                    figure: next.figure.name(),
                     settles: next.settles.into(),
                     how: next.how,
                     card: crate::measuring::of_path(&next.key)

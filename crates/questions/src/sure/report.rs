@@ -40,7 +40,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     for of in &outcome.settles {
         report
             .sections
-            .extend(settling(of, words::name(of.figure), &mut told));
+            .extend(settling(of, wording::headlined(of.figure), &mut told));
     }
     match &outcome.of_turn {
         Some(TurnStudy::Made(made)) => match made.as_ref() {
@@ -122,8 +122,8 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
     if let Some((of, settled)) = most {
         though.push(format!(
             "{} depends most on one figure, {}: {} of its spread.",
-            wording::capital(words::name(of.figure)),
-            words::key(settled.slot),
+            wording::capital(wording::headlined(of.figure)),
+            wording::key_name(settled.slot),
             share(settled.index.total)
         ));
     }
@@ -165,7 +165,7 @@ fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
             let (value, range) = outcome.of_figure(figure)?.after;
             let measured = words::measured(figure, value.filter(|value| value.is_finite())?, range, units);
             Some(Figure {
-                name: words::name(figure),
+                name: wording::headline_label(figure),
                 measured,
                 limit: None,
                 working: None,
@@ -216,13 +216,13 @@ fn settling<Of>(of: &OfFigure<Of>, name: &str, told: &mut Vec<Slot>) -> Option<S
             if key.how.is_empty() { key.help } else { key.how }
         };
         let said = format!(
-            "`{}` settles {}{alone}. {how}",
-            settled.slot.path(),
+            "{} settles {}{alone}. {how}",
+            wording::name_and_key(settled.slot),
             share(settled.index.total)
         );
         said.trim_end().to_owned()
     });
-    let summary = format!("{}: {}", words::key(first.slot), share(first.index.total));
+    let summary = format!("{}: {}", wording::key_name(first.slot), share(first.index.total));
     let items: Vec<String> = items.collect();
     Some(Section::new(format!("What settles {name}"), summary, None).with(Block::List(items)))
 }
@@ -232,7 +232,7 @@ pub(super) fn bars(outcome: &Outcome) -> Bars {
     let of_figures = outcome
         .settles
         .iter()
-        .filter_map(|of| group(of, words::name(of.figure)));
+        .filter_map(|of| group(of, wording::headlined(of.figure)));
     let of_turn = match &outcome.of_turn {
         Some(TurnStudy::Made(made)) => made.as_ref().as_deref().unwrap_or_default(),
         _ => &[],
@@ -252,7 +252,7 @@ pub(super) fn bars(outcome: &Outcome) -> Bars {
 fn group<Of>(of: &OfFigure<Of>, name: &str) -> Option<BarGroup> {
     let bars: Vec<Bar> = named(of)
         .map(|settled| Bar {
-            name: words::key(settled.slot),
+            name: wording::key_name(settled.slot),
             share: settled.index.total,
             figure: share(settled.index.total),
         })
@@ -283,7 +283,7 @@ fn next(outcome: &Outcome, case: &Case<'_>) -> Section {
         let Some(NextReading { way, settles, .. }) = best else {
             continue;
         };
-        let said = format!("{} {}", words::name(figure), share(*settles));
+        let said = format!("{} {}", wording::headlined(figure), share(*settles));
         match ways.iter_mut().find(|(known, _)| known == way) {
             Some((_, of)) => of.push(said),
             None => ways.push((*way, vec![said])),
@@ -365,7 +365,7 @@ fn before_and_after(outcome: &Outcome, units: &Units) -> Option<Section> {
                 Some(words::measured(collapsed.figure, value, of.1, units).with_range())
             };
             Some(TableRow::from(vec![
-                words::name(collapsed.figure).to_owned(),
+                wording::headlined(collapsed.figure).to_owned(),
                 said(collapsed.before)?,
                 said(collapsed.after)?,
             ]))
@@ -391,7 +391,7 @@ fn learned(outcome: &Outcome, units: &Units) -> Option<Section> {
                 Measured::new(value, Some(range), unit).with_range()
             };
             Some(TableRow::from(vec![
-                format!("`{}`", learned.slot.path()),
+                wording::capital(&wording::key_name(learned.slot)),
                 said(learned.before),
                 said(learned.after),
             ]))

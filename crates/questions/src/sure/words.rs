@@ -1,6 +1,6 @@
 //! Figures, readings and ways of reading, in words.
 
-use engine::car::{Slot, Wheel};
+use engine::car::Wheel;
 use engine::figures::Headlined;
 use engine::settles::OfTurn;
 use engine::updating::{Read, Reading, Way};
@@ -9,28 +9,6 @@ use wording::{Measured, Units, figure};
 
 use crate::opened::Opened;
 use crate::readings::ReadingForm as Form;
-
-/// A figure, as it is named in a sentence.
-pub(super) const fn name(of: Headlined) -> &'static str {
-    match of {
-        Headlined::FrontFirstBy => "the front's lead",
-        Headlined::InHand => "what is in hand",
-        Headlined::HandForce => "the pull needed",
-        Headlined::Travel => "the travel",
-        Headlined::Pressure => "the pressure needed",
-        Headlined::RearStops => "whether the rear stops",
-    }
-}
-
-/// What a key of the sheet is called; that of one axle's brakes with the axle.
-pub(super) fn key(slot: Slot) -> String {
-    let label = slot.key.key().label;
-    match slot.path().split_once('.') {
-        Some(("front_brake", _)) => format!("{label}, front"),
-        Some(("rear_brake", _)) => format!("{label}, rear"),
-        _ => label.to_owned(),
-    }
-}
 
 /// A figure of the turn.
 pub(super) const fn name_of_turn(of: OfTurn) -> &'static str {
