@@ -206,6 +206,15 @@ impl Labels {
         f64::from(u8::try_from(marks.count() + curves.count()).unwrap_or(u8::MAX))
     }
 
+    /// How many labels and marks a leader would run behind; its own mark is none of them.
+    fn led_through(&self, from: Point, to: Point) -> f64 {
+        let through = self
+            .taken
+            .iter()
+            .filter(|taken| taken.nearest_to(from).distance(from) > 1.0 && taken.clip(from, to).is_some());
+        f64::from(u8::try_from(through.count()).unwrap_or(u8::MAX))
+    }
+
     fn free(&self, rect: &Rect) -> bool {
         self.bounds.holds(rect) && !self.taken.iter().any(|taken| taken.overlaps(&rect.grown(AIR)))
     }
@@ -268,6 +277,9 @@ impl Labels {
                     let mut cost = fixed + COVERS * self.crossings(&rect);
                     if best.as_ref().is_none_or(|best| cost < best.cost) {
                         cost += MISREAD * self.nearer(&rect, point);
+                        if distance > LEADER {
+                            cost += COVERS * self.led_through(point, rect.grown(1.0).nearest_to(point));
+                        }
                     }
                     if best.as_ref().is_none_or(|best| cost < best.cost) {
                         best = Some(Placed {
@@ -296,8 +308,10 @@ impl Labels {
         } = placed;
         if distance > LEADER {
             let end = rect.grown(1.0).nearest_to(point);
-            self.waiting
-                .line(Line::Hair, &[point.towards(end, 5.0 / distance), end]);
+            let leader = [point.towards(end, 5.0 / distance), end];
+            self.waiting.line(Line::Hair, &leader);
+            // What is named later stays off it.
+            self.avoid_thin_line(&leader);
         }
         self.write(hand, text, base, rect);
         true

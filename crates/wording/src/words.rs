@@ -339,7 +339,6 @@ pub fn readings(count: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use engine::car::Slot;
     use engine::drivetrain::CouplingReading;
 
     use super::*;

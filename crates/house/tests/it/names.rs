@@ -7,13 +7,12 @@ use std::path::Path;
 use crate::top;
 
 /// Names that several crates give, with why.
-const SHARED: [(&str, &str); 6] = [
-    ("Choice", "one of several: sizes of a part, ways on"),
+const SHARED: [(&str, &str); 2] = [
     ("Entry", "into a turn, and of the logbook"),
-    ("Fault", "what is wrong, in each room's own words"),
-    ("Row", "of a search, and of the table of options"),
-    ("Sheet", "as it lies on the disk, and as it is drawn from"),
-    ("Way", "through a bend, and how a reading is taken"),
+    (
+        "Fault",
+        "one idea: what went wrong in a crate, in its own words; said as `records::Fault`, so that no crate stutters",
+    ),
 ];
 
 /// The names of public types in the files below a folder.

@@ -214,9 +214,7 @@ impl AssessView {
                     figure: next.figure.name(),
                     settles: next.settles.into(),
                     how: next.how,
-                    card: crate::measuring::of_path(&next.key)
-                        .and_then(|key| key.key().drawing)
-                        .map(engine::car::Drawing::name),
+                    card: next.slot.key.key().drawing.map(engine::car::Drawing::name),
                 })
                 .collect(),
             comes_out: assessment

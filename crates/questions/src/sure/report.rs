@@ -5,7 +5,7 @@ use charts::{Bar, BarGroup, Bars};
 use engine::car::Slot;
 use engine::figures::Headlined;
 use engine::settles::{OfFigure, Settled};
-use engine::updating::{Counts, Held, NextReading, Way};
+use engine::updating::{Counts, Held, NextReading, ReadingWay};
 use wording::{Measured, Units};
 
 use super::Ask;
@@ -273,7 +273,7 @@ fn named<Of>(of: &OfFigure<Of>) -> impl Iterator<Item = &Settled> {
 
 /// The reading to take next, for each figure, with the forms that take it down.
 fn next(outcome: &Outcome, case: &Case<'_>) -> Section {
-    let mut ways: Vec<(Way, Vec<String>)> = Vec::new();
+    let mut ways: Vec<(ReadingWay, Vec<String>)> = Vec::new();
     let mut forms = Vec::new();
     for figure in SHOWN {
         let best = outcome

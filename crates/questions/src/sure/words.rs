@@ -3,7 +3,7 @@
 use engine::car::Wheel;
 use engine::figures::Headlined;
 use engine::settles::OfTurn;
-use engine::updating::{Read, Reading, Way};
+use engine::updating::{Read, Reading, ReadingWay};
 use quantity::{Dimension, Unit, units_of};
 use wording::{Measured, Units, figure};
 
@@ -110,41 +110,47 @@ const fn side(wheel: Wheel) -> &'static str {
 }
 
 /// A way of taking readings, as it is done.
-pub(super) const fn way(of: Way) -> &'static str {
+pub(super) const fn way(of: ReadingWay) -> &'static str {
     match of {
-        Way::PedalOn => "The pedal on a scale against a gauge, engine running: one light press, one firm",
-        Way::PedalOff => {
+        ReadingWay::PedalOn => {
+            "The pedal on a scale against a gauge, engine running: one light press, one firm"
+        }
+        ReadingWay::PedalOff => {
             "The pedal on a scale against a gauge, booster empty or none: one firm press, one hard"
         }
-        Way::HandForce => {
+        ReadingWay::HandForce => {
             "The handbrake on a luggage scale against a gauge at the rear: half a pull, and a whole one"
         }
-        Way::GripTravel => {
+        ReadingWay::GripTravel => {
             "The grip's travel against a gauge at the rear: stops at low, middle and high pressure"
         }
-        Way::RearWheel => "A torque wrench on a rear hub, the wheel off the ground and its pressure held",
-        Way::FrontWheel => "A torque wrench on a front hub, the wheel off the ground and its pressure held",
+        ReadingWay::RearWheel => {
+            "A torque wrench on a rear hub, the wheel off the ground and its pressure held"
+        }
+        ReadingWay::FrontWheel => {
+            "A torque wrench on a front hub, the wheel off the ground and its pressure held"
+        }
     }
 }
 
 /// Its name in machine-read results.
-pub(super) const fn way_named(of: Way) -> &'static str {
+pub(super) const fn way_named(of: ReadingWay) -> &'static str {
     match of {
-        Way::PedalOn => "pedal-engine-on",
-        Way::PedalOff => "pedal-engine-off",
-        Way::HandForce => "hand-force",
-        Way::GripTravel => "grip-travel",
-        Way::RearWheel => "rear-wheel",
-        Way::FrontWheel => "front-wheel",
+        ReadingWay::PedalOn => "pedal-engine-on",
+        ReadingWay::PedalOff => "pedal-engine-off",
+        ReadingWay::HandForce => "hand-force",
+        ReadingWay::GripTravel => "grip-travel",
+        ReadingWay::RearWheel => "rear-wheel",
+        ReadingWay::FrontWheel => "front-wheel",
     }
 }
 
 /// The form that takes it down.
-pub(super) const fn form(of: Way) -> Form {
+pub(super) const fn form(of: ReadingWay) -> Form {
     match of {
-        Way::PedalOn | Way::PedalOff => Form::Pedal,
-        Way::HandForce | Way::GripTravel => Form::Pull,
-        Way::RearWheel | Way::FrontWheel => Form::Wheel,
+        ReadingWay::PedalOn | ReadingWay::PedalOff => Form::Pedal,
+        ReadingWay::HandForce | ReadingWay::GripTravel => Form::Pull,
+        ReadingWay::RearWheel | ReadingWay::FrontWheel => Form::Wheel,
     }
 }
 
