@@ -433,3 +433,26 @@ pub(crate) fn along(points: &[Point], from: f64, to: f64) -> Vec<Point> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::axes::LABELS;
+
+    #[test]
+    fn a_label_keeps_off_the_leader_of_another() {
+        let mut labels = Labels::within(Rect::new(0.0, 0.0, 400.0, 400.0));
+        let point = at(200.0, 200.0);
+        labels.avoid_mark(point, 40.0);
+        let hand = Hand::plain("label", LABELS);
+        assert!(labels.name(hand, "far", &[point], &[Side::Above]));
+        // Straight above the mark its leader runs: whatever would lie on it is dear.
+        let on_it = Rect::new(190.0, 165.0, 210.0, 175.0);
+        assert!(labels.crossings(&on_it) > 0.0, "{:?}", labels.curves);
+        let beside = Rect::new(240.0, 165.0, 260.0, 175.0);
+        assert!(labels.crossings(&beside) == 0.0);
+        // Nor does a leader run behind the label.
+        assert!(labels.led_through(point, at(200.0, 100.0)) >= 1.0);
+        assert!(labels.led_through(point, at(300.0, 200.0)) == 0.0);
+    }
+}

@@ -84,13 +84,17 @@ pub fn list(members: &[String]) -> String {
     }
 }
 
-/// What a key of the sheet is called; that of one axle's brakes with the axle.
+/// What a key of the sheet is called away from its table: with the axle of its brakes, or the valve that it is of.
 #[must_use]
 pub fn key_name(slot: Slot) -> String {
     let label = slot.key.key().label;
+    let is_bare = !label.contains(' ');
     match slot.path().split_once('.') {
+        Some(("front_brake", _)) if is_bare => format!("{label} of the front brakes"),
+        Some(("rear_brake", _)) if is_bare => format!("{label} of the rear brakes"),
         Some(("front_brake", _)) => format!("{label}, front"),
         Some(("rear_brake", _)) => format!("{label}, rear"),
+        Some(("bias_valve", _)) if !label.contains("valve") => format!("{label} of the bias valve"),
         _ => label.to_owned(),
     }
 }

@@ -134,7 +134,7 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
         .remedy(if guesses.is_empty() {
             remedy.to_owned()
         } else {
-            format!("Measure {} first. {remedy}", list(&guesses))
+            format!("Measure {} before you buy. {remedy}", list(&guesses))
         })
         .caution(cautions::FIRST_DRIVE)
         .figure("first_left_rate_m_s2", tarmac[0].rate.m_s2())

@@ -69,7 +69,7 @@ fn open(seen: &Seen<'_>, slug: &'static str, title: &str, chance: &str, figure: 
     let mut keys = settling(seen, figure).take(3);
     let most = keys.next().map_or_else(String::new, |first| {
         format!(
-            " It depends most on {} ({} of the spread).",
+            " It depends most on this: {} ({} of the spread).",
             wording::key_name(first.slot),
             percent(first.share)
         )
@@ -79,8 +79,8 @@ fn open(seen: &Seen<'_>, slug: &'static str, title: &str, chance: &str, figure: 
         .collect();
     let then = match others.len() {
         0 => String::new(),
-        1 => format!(" Then comes {}.", others[0]),
-        _ => format!(" Then come {}.", list(&others)),
+        1 => format!(" Then comes: {}.", others[0]),
+        _ => format!(" Then come: {}.", list(&others)),
     };
     Finding::new(slug, Weight::Fix, title)
         .because(format!("{chance}{most}{then}"))

@@ -16,7 +16,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             &outcome.first,
             second,
         ),
-        None => Section::new("As it is", "", None).with(Block::Details(vec![says(&outcome.first)])),
+        None => Section::new("The answer now", "", None).with(Block::Details(vec![says(&outcome.first)])),
     });
     if !outcome.changed.is_empty() {
         report.section(changed(&outcome.changed));

@@ -35,7 +35,7 @@ const SHOWN: [Headlined; 4] = [
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
-    let mut report = Report::of(&Ask, case, headline(outcome, units));
+    let mut report = Report::of(&Ask, case, headline(case, outcome));
     let mut told = Vec::new();
     for of in &outcome.settles {
         report
@@ -104,7 +104,7 @@ const OF_TURN: &str = "What settles the turn";
 const HARD_PRESS: &str =
     "Press hard only with every pad and drum in its place: an open brake pushes its pistons out.";
 
-fn headline(outcome: &Outcome, units: &Units) -> Headline {
+fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
     let open = outcome
         .settles
         .iter()
@@ -148,7 +148,7 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
         because,
         though,
         stops_first: Vec::new(),
-        figures: figures(outcome, units),
+        figures: figures(case, outcome),
         first: first(outcome),
     }
 }
@@ -158,12 +158,18 @@ fn chance_of(variance: f64) -> Option<f64> {
     Some(0.5 - (0.25 - variance.min(0.25)).max(0.0).sqrt())
 }
 
-fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
+fn figures(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
+    let (units, precision) = (&case.units, case.precision());
     SHOWN
         .into_iter()
         .filter_map(|figure| {
             let (value, range) = outcome.of_figure(figure)?.after;
-            let measured = words::measured(figure, value.filter(|value| value.is_finite())?, range, units);
+            let value = value.filter(|value| value.is_finite())?;
+            let measured = match figure {
+                Headlined::HandForce => Measured::known(value, range, precision.hand, units.force),
+                Headlined::Travel => Measured::known(value, range, precision.travel, units.length),
+                _ => words::measured(figure, value, range, units),
+            };
             Some(Figure {
                 name: wording::headline_label(figure),
                 measured,
