@@ -36,7 +36,7 @@ pub(crate) fn beside(visit: &Visit<'_>, room: &str) -> Markup {
 }
 
 /// The drawer: folded, with a line that says what it is for; nothing where no answer would move.
-pub(crate) fn drawer(visit: &Visit<'_>, here: &str) -> Markup {
+pub(crate) fn drawer(visit: &Visit<'_>, room: &str, here: &str) -> Markup {
     let opened = &visit.opened;
     let changed = proposals::changed(opened);
     let said = match changed.len() {
@@ -46,10 +46,10 @@ pub(crate) fn drawer(visit: &Visit<'_>, here: &str) -> Markup {
             wording::counted(count, "thing is", "things are")
         ),
     };
-    let has_use = !changed.is_empty() || !OF_WHAT_IS.contains(&visit.room());
+    let has_use = !changed.is_empty() || !OF_WHAT_IS.contains(&room);
     html! {
         div id="what-if" class="on-screen" {
-            @if has_use { details class="what-if" open[!changed.is_empty() || visit.room() == ROOM] {
+            @if has_use { details class="what-if" open[!changed.is_empty() || room == ROOM] {
                 summary { span class="name" { "What if?" } " " span class="now" { (said) } }
                 (tried(visit, here))
                 @if !changed.is_empty() { (proposed(visit, here, &changed)) }

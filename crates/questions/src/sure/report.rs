@@ -121,7 +121,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
     }
     if let Some((of, settled)) = most {
         though.push(format!(
-            "{} depends most on one figure, {}: {} of its spread.",
+            "{} depends most on {}: {}.",
             wording::capital(wording::headlined(of.figure)),
             wording::key_name(settled.slot),
             share(settled.index.total)
