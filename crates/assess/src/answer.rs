@@ -428,13 +428,9 @@ fn though(seen: &Seen<'_>, hand: &Hand, verdict: Verdict) -> Vec<String> {
     if matches!(verdict, Verdict::Yes | Verdict::Half) && !short.is_empty() {
         said.push(format!("Not on {}.", list(&short)));
     }
-    if let Some(chance) = seen.figures.headlines.chance_rear_stops()
-        && is_open(Some(chance))
-    {
-        said.push(format!(
-            "The rear stops in {} of the cars that the tolerances allow.",
-            percent(chance)
-        ));
+    let headlines = &seen.figures.headlines;
+    if is_open(headlines.chance_rear_stops()) {
+        said.extend(crate::say::rear_stops_in(headlines));
     }
     said
 }

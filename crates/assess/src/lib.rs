@@ -24,4 +24,5 @@ pub use families::guesses::is_open;
 pub use families::heat::{heat, hold};
 pub use finding::{Finding, Weight};
 pub use measure::MeasureNext;
+pub use say::rear_stops_in;
 pub use written::{logbook_lost, written};

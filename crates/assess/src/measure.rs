@@ -1,5 +1,6 @@
 //! What to measure next: the keys that settle most of the figure that is least sure.
 
+use engine::car::Slot;
 use engine::figures::{Figures, Headlined};
 
 use crate::families::guesses::is_open;
@@ -13,9 +14,9 @@ const MOST: usize = 3;
 #[derive(Clone, Debug, PartialEq)]
 pub struct MeasureNext {
     /// Key of the sheet.
-    pub key: String,
-    /// Headline figure that it settles, by its name in machine-read results.
-    pub figure: &'static str,
+    pub slot: Slot,
+    /// Headline figure that it settles.
+    pub figure: Headlined,
     /// Share of that figure's variance that knowing the key alone would take away, over the draws.
     pub settles: f64,
     /// How it is measured.
@@ -53,12 +54,11 @@ pub(crate) fn measure_next(figures: &Figures) -> Vec<MeasureNext> {
             .filter(|(of, _)| *of == figure)
             .flat_map(|(_, settles)| settles);
         for settled in settles.filter(|settled| settled.share >= WORTH_IT).take(MOST) {
-            let key = settled.slot.path();
-            if !next.iter().any(|known| known.key == key) {
+            if !next.iter().any(|known| known.slot == settled.slot) {
                 next.push(MeasureNext {
                     how: settled.slot.key.key().how,
-                    key,
-                    figure: figure.name(),
+                    slot: settled.slot,
+                    figure,
                     settles: settled.share,
                 });
             }

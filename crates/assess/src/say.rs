@@ -1,11 +1,42 @@
 //! Figures in words, in the person's units: `wording` says them, so that a finding says a figure as everything else does.
 
+use engine::headline::Headlines;
 use quantity::Dimension;
 use quantity::si::{Force, Length, Mass, Pressure, Torque, Volume};
 use wording::{Precision, Units};
 
 /// Words of a sentence that is read in one look.
 pub(crate) const MOST_WORDS: usize = 20;
+
+/// In how many of the drawn cars the rear stops, an unclear centre drawn like any tolerance.
+#[must_use]
+pub fn rear_stops_in(headlines: &Headlines) -> Option<String> {
+    let chance = headlines.chance_rear_stops()?;
+    let drawn = if headlines.chance_rear_stops_at_worst() == Some(chance) {
+        ""
+    } else {
+        ", the centre drawn too"
+    };
+    Some(stops_in(chance, drawn))
+}
+
+/// The same with an unclear centre at the worst that it may be.
+pub(crate) fn rear_stops_at_worst(headlines: &Headlines) -> Option<String> {
+    let chance = headlines.chance_rear_stops_at_worst()?;
+    let worst = if headlines.chance_rear_stops() == Some(chance) {
+        ""
+    } else {
+        ", the centre at its worst"
+    };
+    Some(stops_in(chance, worst))
+}
+
+fn stops_in(chance: f64, centre: &str) -> String {
+    format!(
+        "The rear stops in {} of the cars that the tolerances allow{centre}.",
+        wording::chance(chance)
+    )
+}
 
 /// Puts figures into words.
 #[derive(Clone, Copy, Debug)]

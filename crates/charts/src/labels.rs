@@ -206,6 +206,15 @@ impl Labels {
         f64::from(u8::try_from(marks.count() + curves.count()).unwrap_or(u8::MAX))
     }
 
+    /// How many labels and marks a leader would run behind; its own mark is none of them.
+    fn led_through(&self, from: Point, to: Point) -> f64 {
+        let through = self
+            .taken
+            .iter()
+            .filter(|taken| taken.nearest_to(from).distance(from) > 1.0 && taken.clip(from, to).is_some());
+        f64::from(u8::try_from(through.count()).unwrap_or(u8::MAX))
+    }
+
     fn free(&self, rect: &Rect) -> bool {
         self.bounds.holds(rect) && !self.taken.iter().any(|taken| taken.overlaps(&rect.grown(AIR)))
     }
@@ -268,6 +277,9 @@ impl Labels {
                     let mut cost = fixed + COVERS * self.crossings(&rect);
                     if best.as_ref().is_none_or(|best| cost < best.cost) {
                         cost += MISREAD * self.nearer(&rect, point);
+                        if distance > LEADER {
+                            cost += COVERS * self.led_through(point, rect.grown(1.0).nearest_to(point));
+                        }
                     }
                     if best.as_ref().is_none_or(|best| cost < best.cost) {
                         best = Some(Placed {
@@ -296,8 +308,10 @@ impl Labels {
         } = placed;
         if distance > LEADER {
             let end = rect.grown(1.0).nearest_to(point);
-            self.waiting
-                .line(Line::Hair, &[point.towards(end, 5.0 / distance), end]);
+            let leader = [point.towards(end, 5.0 / distance), end];
+            self.waiting.line(Line::Hair, &leader);
+            // What is named later stays off it.
+            self.avoid_thin_line(&leader);
         }
         self.write(hand, text, base, rect);
         true
@@ -418,4 +432,27 @@ pub(crate) fn along(points: &[Point], from: f64, to: f64) -> Vec<Point> {
             points.last().copied().unwrap_or_default()
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::axes::LABELS;
+
+    #[test]
+    fn a_label_keeps_off_the_leader_of_another() {
+        let mut labels = Labels::within(Rect::new(0.0, 0.0, 400.0, 400.0));
+        let point = at(200.0, 200.0);
+        labels.avoid_mark(point, 40.0);
+        let hand = Hand::plain("label", LABELS);
+        assert!(labels.name(hand, "far", &[point], &[Side::Above]));
+        // Straight above the mark its leader runs: whatever would lie on it is dear.
+        let on_it = Rect::new(190.0, 165.0, 210.0, 175.0);
+        assert!(labels.crossings(&on_it) > 0.0, "{:?}", labels.curves);
+        let beside = Rect::new(240.0, 165.0, 260.0, 175.0);
+        assert!(labels.crossings(&beside) == 0.0);
+        // Nor does a leader run behind the label.
+        assert!(labels.led_through(point, at(200.0, 100.0)) >= 1.0);
+        assert!(labels.led_through(point, at(300.0, 200.0)) == 0.0);
+    }
 }

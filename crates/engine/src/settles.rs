@@ -67,12 +67,12 @@ pub trait DrawnFrom: Sync {
 
 /// A sheet as it stands.
 #[derive(Debug)]
-pub struct Sheet<'a> {
+pub struct DrawnSheet<'a> {
     prepared: Prepared<'a>,
     toleranced: &'a [Slot],
 }
 
-impl<'a> Sheet<'a> {
+impl<'a> DrawnSheet<'a> {
     /// Of what it says, and the keys that carry a tolerance.
     #[must_use]
     pub fn of(inputs: &'a Inputs, toleranced: &'a [Slot]) -> Self {
@@ -83,7 +83,7 @@ impl<'a> Sheet<'a> {
     }
 }
 
-impl DrawnFrom for Sheet<'_> {
+impl DrawnFrom for DrawnSheet<'_> {
     fn slots(&self) -> &[Slot] {
         self.toleranced
     }

@@ -65,9 +65,9 @@ pub struct BledCorner {
     pub screws: usize,
 }
 
-/// The plan.
+/// The order, and the fluid that it takes.
 #[derive(Clone, Debug, PartialEq)]
-pub struct BleedPlan {
+pub struct BleedOrder {
     /// Corners in the order in which they are bled.
     pub corners: Vec<BledCorner>,
     /// Fluid for all of it, reservoirs filled from empty.
@@ -76,7 +76,7 @@ pub struct BleedPlan {
     pub bottles: u32,
 }
 
-impl BleedPlan {
+impl BleedOrder {
     /// What to buy.
     #[must_use]
     pub fn buy(&self) -> Volume {
@@ -84,9 +84,9 @@ impl BleedPlan {
     }
 }
 
-/// The plan for a car. The longest line comes first; the car's maker may know better, and then its order holds.
+/// The order for a car. The longest line comes first; the car's maker may know better, and then its order holds.
 #[must_use]
-pub fn plan(car: &Car, plumbing: &Plumbing) -> BleedPlan {
+pub fn in_order(car: &Car, plumbing: &Plumbing) -> BleedOrder {
     let circuit = &plumbing.circuit;
     let mut corners: Vec<BledCorner> = circuit
         .components
@@ -114,7 +114,7 @@ pub fn plan(car: &Car, plumbing: &Plumbing) -> BleedPlan {
     while BOTTLE * f64::from(bottles) < needed && bottles < 1000 {
         bottles += 1;
     }
-    BleedPlan {
+    BleedOrder {
         corners,
         needed,
         bottles,

@@ -160,7 +160,7 @@ fn parts(car: &Car, plumbing: &Plumbing, scope: Scope) -> Vec<Part> {
         add(PartKind::Guard, 1.0);
     }
     add(PartKind::BleedCap, screws);
-    let bottles = bleeding::plan(car, plumbing).bottles;
+    let bottles = bleeding::in_order(car, plumbing).bottles;
     let grade = match car.fluid.grade {
         FluidGrade::Dot3 => "DOT 3",
         FluidGrade::Dot4 => "DOT 4",

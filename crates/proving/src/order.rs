@@ -209,7 +209,7 @@ pub fn order(car: &Car, plumbing: &Plumbing, history: &[Noted], proof: &Proof) -
         settled(Check::Bled),
         (
             false,
-            "go on to the bleed screws: a screw left open empties it overnight",
+            "go on to the bleed screws, since one left open empties it overnight",
         ),
     );
     add(

@@ -408,8 +408,13 @@ fn setting(opened: &Opened, valve: &BiasValve) -> Option<Exchangeable> {
         KnobScale::Turns(most) => (0.0, most.turns(), 0.5, " turns"),
         KnobScale::Positions(most) => (1.0, f64::from(*most), 1.0, ""),
     };
+    // The sheet takes `1 turns`; nobody says it.
+    let said = |at: f64| match (unit, wording::entered(at)) {
+        (" turns", one) if one == "1" => "1 turn".to_owned(),
+        (unit, at) => format!("{at}{unit}"),
+    };
     let choice = |at: f64| Alternative {
-        label: format!("{}{unit}", wording::entered(at)),
+        label: said(at),
         series: None,
         sets: vec![format!("{KEY}={}{unit}", wording::entered(at))],
         is_now: (at - setting).abs() < 5e-3,
@@ -428,7 +433,7 @@ fn setting(opened: &Opened, valve: &BiasValve) -> Option<Exchangeable> {
     Some(Exchangeable {
         name: VALVE_SETTING,
         key: KEY,
-        now: format!("{}{unit}", wording::entered(*setting)),
+        now: said(*setting),
         was: was(opened, KEY),
         choices,
     })

@@ -49,7 +49,7 @@ pub fn list(case: &Case<'_>, all: &[Working]) -> Report {
     let facts = all
         .iter()
         .filter_map(|working| {
-            let value = value(&working.last()?.result, &case.units);
+            let value = stamp(case, working.figure, &working.last()?.result);
             Some(Detail::new(
                 working.figure,
                 format!("{value}: {}", meaning(working.figure)),
@@ -109,6 +109,9 @@ fn stamp(case: &Case<'_>, figure: &str, result: &Symbol) -> String {
         "disc_peak_k" | "fluid_running_k" | "fluid_soak_k" => {
             return wording::celsius(Temperature::from_k(result.value));
         }
+        "braking_rate" => return wording::ratio(result.value),
+        "minutes" => return format!("{}\u{a0}min", wording::whole(result.value)),
+        "cooling_time_s" => return format!("{}\u{a0}s", wording::whole(result.value)),
         "fluid_margin_now_dk" => return wording::apart(TemperatureDifference::from_dk(result.value)),
         _ => None,
     };

@@ -113,7 +113,7 @@ pub fn set_so(set: Set, settings: &Settings, units: &Units) -> String {
         (None, None, KneeAnswer::At(knee)) => match set.why_not {
             Some(why) => why_not(why, units),
             None => format!(
-                "a knee of {} does it",
+                "bring the valve's knee to {}",
                 Measured::new(knee.pa(), set.known, units.pressure).value.text
             ),
         },

@@ -1,7 +1,9 @@
 //! Figures as they stand in sentences.
 
 use engine::GRAVITY_M_S2;
+use engine::car::Slot;
 use engine::drivetrain::{Beyond, TurnsAt};
+use engine::figures::Headlined;
 use engine::ranges::Range;
 use engine::thresholds::DragGrade;
 use quantity::si::{Force, Mass, Volume};
@@ -79,6 +81,53 @@ pub fn list(members: &[String]) -> String {
         None => String::new(),
         Some((last, [])) => last.clone(),
         Some((last, others)) => format!("{} and {last}", others.join(", ")),
+    }
+}
+
+/// What a key of the sheet is called away from its table: with the axle of its brakes, or the valve that it is of.
+#[must_use]
+pub fn key_name(slot: Slot) -> String {
+    let label = slot.key.key().label;
+    let is_bare = !label.contains(' ');
+    match slot.path().split_once('.') {
+        Some(("front_brake", _)) if is_bare => format!("{label} of the front brakes"),
+        Some(("rear_brake", _)) if is_bare => format!("{label} of the rear brakes"),
+        Some(("front_brake", _)) => format!("{label}, front"),
+        Some(("rear_brake", _)) => format!("{label}, rear"),
+        Some(("bias_valve", _)) if !label.contains("valve") => format!("{label} of the bias valve"),
+        _ => label.to_owned(),
+    }
+}
+
+/// The same as a line begins, with the key by which the sheet knows it behind.
+#[must_use]
+pub fn name_and_key(slot: Slot) -> String {
+    format!("{} (`{}`)", capital(&key_name(slot)), slot.path())
+}
+
+/// A figure of the headline, as it is named in a sentence.
+#[must_use]
+pub const fn headlined(of: Headlined) -> &'static str {
+    match of {
+        Headlined::FrontFirstBy => "the front's lead",
+        Headlined::InHand => "what is in hand",
+        Headlined::HandForce => "the pull needed",
+        Headlined::Travel => "the travel",
+        Headlined::Pressure => "the pressure needed",
+        Headlined::RearStops => "whether the rear stops",
+    }
+}
+
+/// The same as it stands over its figure.
+#[must_use]
+pub const fn headline_label(of: Headlined) -> &'static str {
+    match of {
+        Headlined::FrontFirstBy => "front leads by",
+        Headlined::InHand => "torque there is over torque needed",
+        Headlined::HandForce => "pull needed",
+        Headlined::Travel => "travel at the grip",
+        Headlined::Pressure => "pressure needed",
+        Headlined::RearStops => "the rear stops",
     }
 }
 
@@ -169,6 +218,20 @@ pub fn chance(share: f64) -> String {
         most if most > 0.99 && most < 1.0 => "more than 99\u{a0}%".to_owned(),
         share => per_cent(share),
     }
+}
+
+/// A count with its thousands apart: `648 000`.
+#[must_use]
+pub fn grouped(count: usize) -> String {
+    let digits = count.to_string();
+    let mut said = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at) % 3 == 0 {
+            said.push('\u{202f}');
+        }
+        said.push(digit);
+    }
+    said
 }
 
 /// `1.4 times`.

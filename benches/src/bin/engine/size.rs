@@ -6,7 +6,7 @@ use std::path::Path;
 use engine::Conditions;
 use engine::car::sold::{CALIPER_PISTONS, LEVER_BORES, LEVER_RATIOS, MASTER_BORES, Size};
 use engine::car::{Car, Inputs, KeyId, Slot, Value};
-use engine::sizing::{Choice, Figures, Limits, Picked, Space};
+use engine::sizing::{Figures, Limits, Picked, SizeChoice, Space};
 use quantity::si::{Force, Length};
 use quantity::{Amount, Dimension};
 
@@ -22,8 +22,8 @@ fn slot(path: &str) -> Option<Slot> {
     })
 }
 
-fn choices(path: &str, values: Vec<Value>) -> Vec<Choice> {
-    let choice = |(place, value): (usize, Value)| Choice {
+fn choices(path: &str, values: Vec<Value>) -> Vec<SizeChoice> {
+    let choice = |(place, value): (usize, Value)| SizeChoice {
         patch: slot(path).map(|slot| (slot, value)).into_iter().collect(),
         own: place == 0,
     };
@@ -34,19 +34,19 @@ fn length(size: &Size) -> Amount {
     Amount::exact(Dimension::Length, size.length().m())
 }
 
-fn lengths(path: &str, sizes: &[Size]) -> Vec<Choice> {
+fn lengths(path: &str, sizes: &[Size]) -> Vec<SizeChoice> {
     choices(
         path,
         sizes.iter().map(|size| Value::Amount(length(size))).collect(),
     )
 }
 
-fn ratios(path: &str, ratios: &[f64]) -> Vec<Choice> {
+fn ratios(path: &str, ratios: &[f64]) -> Vec<SizeChoice> {
     let value = |&ratio: &f64| Value::Amount(Amount::exact(Dimension::Ratio, ratio));
     choices(path, ratios.iter().map(value).collect())
 }
 
-fn pistons(inputs: &Inputs, path: &str, sizes: &[Size]) -> Vec<Choice> {
+fn pistons(inputs: &Inputs, path: &str, sizes: &[Size]) -> Vec<SizeChoice> {
     let count = match slot(path).and_then(|slot| inputs.get(slot)) {
         Some(Value::Amounts(now)) => now.len(),
         _ => 1,

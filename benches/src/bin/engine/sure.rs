@@ -8,7 +8,7 @@ use engine::Conditions;
 use engine::headline::Headlines;
 use engine::ranges::Sampling;
 use engine::sensitivity::Design;
-use engine::settles::{Sheet, settles, settles_of_turn};
+use engine::settles::{DrawnSheet, settles, settles_of_turn};
 use engine::turn::{Manoeuvre, Technique};
 use engine::updating::{Kit, Updated};
 
@@ -25,7 +25,7 @@ pub(crate) fn studies(top: &Path) {
         };
         let (car, toleranced) = (&assembled.car, &assembled.toleranced);
         let conditions = Conditions::default();
-        let sheet = Sheet::of(&inputs, toleranced);
+        let sheet = DrawnSheet::of(&inputs, toleranced);
         let range = timed(20, || {
             drop(black_box(Headlines::of(
                 car,

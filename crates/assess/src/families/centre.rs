@@ -191,9 +191,9 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
         })
         .collect();
     Some(
-        Finding::new("coupling-reading", Weight::Fix, "How the centre is read decides the verdict")
+        Finding::new("coupling-reading", Weight::Fix, "What the centre is decides the verdict")
             .because(format!(
-                "The worst reading decides. {} The pull makes {} of the torque. {}",
+                "The worst case decides. {} The pull makes {} of the torque. {}",
                 main.reading.map_or_else(
                     || format!("As it is, {}.", outcome_words(main.outcome)),
                     |reading| stops_so(reading, main.outcome)
@@ -202,7 +202,7 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
                 said.join(" ")
             ))
             .remedy(
-                "Look where the coupling sits and write `drivetrain.centre.turns_per_wheel_turn`. If its curve ends \
+                "Look where the coupling sits, and write `drivetrain.centre.turns_per_wheel_turn`. If its curve ends \
                  too \
                  soon, have it measured at the speed difference of a pull.",
             )

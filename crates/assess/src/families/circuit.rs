@@ -90,13 +90,14 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
         .zip(here)
         .take(told)
         .map(|(tarmac, here)| {
-            format!(
-                "With {} alone: {} on dry tarmac, {} here, the pedal {} down.",
-                left(tarmac),
-                deceleration(tarmac.rate),
-                deceleration(here.rate),
-                seen.say.length(tarmac.travel)
-            )
+            let (dry, here) = (deceleration(tarmac.rate), deceleration(here.rate));
+            let rates = if dry == here {
+                format!("{dry} on dry tarmac and here")
+            } else {
+                format!("{dry} on dry tarmac, {here} here")
+            };
+            let down = seen.say.length(tarmac.travel);
+            format!("With {} alone: {rates}, the pedal {down} down.", left(tarmac))
         })
         .collect();
     let guesses = long
@@ -133,7 +134,7 @@ fn one_gone(seen: &Seen<'_>, here: &[FailedCircuit; 2], tarmac: &[FailedCircuit;
         .remedy(if guesses.is_empty() {
             remedy.to_owned()
         } else {
-            format!("Measure {} first. {remedy}", list(&guesses))
+            format!("Measure {} before you buy. {remedy}", list(&guesses))
         })
         .caution(cautions::FIRST_DRIVE)
         .figure("first_left_rate_m_s2", tarmac[0].rate.m_s2())

@@ -1,11 +1,12 @@
 //! Where guesses and tolerances decide the answer.
 
+use engine::car::Slot;
 use engine::figures::{Headlined, Settles};
 use engine::thresholds::OPEN_FROM;
 
 use super::Seen;
 use crate::finding::{Finding, Weight};
-use crate::say::{list, percent};
+use crate::say::{capital, list, percent};
 
 /// A key that settles less is not named.
 const NAMED: f64 = 0.05;
@@ -28,10 +29,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
                 seen,
                 "lever-open",
                 "Not sure whether the lever turns the car",
-                &format!(
-                    "The rear stops in {} of the cars that the sheet's tolerances allow.",
-                    percent(chance)
-                ),
+                &crate::say::rear_stops_at_worst(headlines).unwrap_or_default(),
                 Headlined::InHand,
             )
             .figure("rear_stops", chance),
@@ -68,53 +66,53 @@ fn settling<'a>(seen: &Seen<'a>, figure: Headlined) -> impl Iterator<Item = &'a 
 }
 
 fn open(seen: &Seen<'_>, slug: &'static str, title: &str, chance: &str, figure: Headlined) -> Finding {
-    let keys: Vec<String> = settling(seen, figure)
-        .take(3)
-        .map(|settles| {
-            format!(
-                "`{}` ({} of the spread)",
-                settles.slot.path(),
-                percent(settles.share)
-            )
-        })
+    let mut keys = settling(seen, figure).take(3);
+    let most = keys.next().map_or_else(String::new, |first| {
+        format!(
+            " It depends most on this: {} ({} of the spread).",
+            wording::key_name(first.slot),
+            percent(first.share)
+        )
+    });
+    let others: Vec<String> = keys
+        .map(|next| format!("{} ({})", wording::key_name(next.slot), percent(next.share)))
         .collect();
-    let hangs = if keys.is_empty() {
-        String::new()
-    } else {
-        format!(" It depends most on {}.", list(&keys))
+    let then = match others.len() {
+        0 => String::new(),
+        1 => format!(" Then comes: {}.", others[0]),
+        _ => format!(" Then come: {}.", list(&others)),
     };
     Finding::new(slug, Weight::Fix, title)
-        .because(format!("{chance}{hangs}"))
+        .because(format!("{chance}{most}{then}"))
         .remedy("Measure the first of these before anything is bought or set. The list of what to measure says how.")
 }
 
 /// Defaults and guesses that decide an open verdict.
 fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
     let open = [(lever, Headlined::InHand), (balance, Headlined::FrontFirstBy)];
-    let mut named: Vec<String> = Vec::new();
+    let mut named: Vec<(Slot, String)> = Vec::new();
     for (_, figure) in open.into_iter().filter(|(open, _)| *open) {
         for settles in settling(seen, figure) {
-            let path = settles.slot.path();
             let leaned = seen
                 .figures
                 .defaults_used
                 .iter()
                 .find(|leaned| leaned.slot == settles.slot);
-            if let Some(leaned) =
-                leaned.filter(|_| !named.iter().any(|known| known.starts_with(&format!("`{path}`"))))
-            {
-                named.push(format!("`{path}` is taken as {}.", leaned.value));
+            if let Some(leaned) = leaned.filter(|_| !named.iter().any(|(known, _)| *known == settles.slot)) {
+                let name = capital(&wording::key_name(settles.slot));
+                named.push((settles.slot, format!("{name}: taken as {}.", leaned.value)));
             }
         }
     }
     if named.is_empty() {
         return None;
     }
+    let said: Vec<String> = named.into_iter().map(|(_, said)| said).collect();
     Some(
         Finding::new("guesses-decide", Weight::Fix, "Guesses decide the answer")
             .because(format!(
                 "Nobody measured what decides. {} The verdict changes within what that may be.",
-                named.join(" ")
+                said.join(" ")
             ))
             .remedy("Put readings in the place of these. Until then take the answer as a question."),
     )

@@ -224,19 +224,28 @@ fn inner_wheel(seen: &Seen<'_>, turned: &Turned) -> Option<Finding> {
     {
         return None;
     }
+    let both = if locking.rear_for > Duration::ZERO {
+        format!("Both are locked for {}.", wording::seconds(locking.rear_for))
+    } else {
+        "Both are never locked at once.".to_owned()
+    };
     Some(
-        Finding::new("inner-wheel", Weight::Know, "Mostly the inner rear wheel locks alone")
-            .because(format!(
-                "{}. The wheel inside the turn is locked for {} while the loaded one outside still rolls. Both are \
-                 locked for {}.",
-                run_from(seen, &turned.turn),
-                wording::seconds(locking.inner_only_for),
-                wording::seconds(locking.rear_for)
-            ))
-            .remedy("Fit more brake behind for the same hand. A rear differential that ties the two wheels also \
-                brings the outer one down.")
-            .figure("inner_rear_only_for_s", locking.inner_only_for.s())
-            .figure("rear_locked_for_s", locking.rear_for.s()),
+        Finding::new(
+            "inner-wheel",
+            Weight::Know,
+            "Mostly the inner rear wheel locks alone",
+        )
+        .because(format!(
+            "{}. The wheel inside the turn is locked for {} while the loaded one outside still rolls. {both}",
+            run_from(seen, &turned.turn),
+            wording::seconds(locking.inner_only_for)
+        ))
+        .remedy(
+            "Fit more brake behind for the same hand. A rear differential that ties the two wheels also \
+                brings the outer one down.",
+        )
+        .figure("inner_rear_only_for_s", locking.inner_only_for.s())
+        .figure("rear_locked_for_s", locking.rear_for.s()),
     )
 }
 

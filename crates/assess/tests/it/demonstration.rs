@@ -102,7 +102,7 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
     assert!((0.05..=0.95).contains(&chance), "{chance}");
     let next = &assessment.measure_next[0];
     assert_eq!(
-        (next.key.as_str(), next.figure),
+        (next.slot.path().as_str(), next.figure.name()),
         ("drivetrain.centre.turns_per_wheel_turn", "in_hand")
     );
     assert!(
@@ -114,7 +114,7 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
             .finding("guesses-decide")
             .unwrap()
             .because
-            .contains("drivetrain.centre.feel")
+            .contains("How the centre feels")
     );
     // Without draws it says so.
     let undrawn = look_at(&sheet_text("half-known"), &[], &usual(), UNDRAWN).unwrap();

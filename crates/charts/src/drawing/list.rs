@@ -2,9 +2,9 @@
 
 use super::{JointSign, LinesDrawing, symbols};
 use crate::card::Card;
+use crate::from_above::fluid::Fed;
 use crate::geometry::at;
 use crate::ink::Line;
-use crate::plan::fluid::Fed;
 use crate::svg::Hand;
 
 /// From one line of the list to the next.

@@ -13,12 +13,12 @@ use engine::car::{Car, LeverKind, Master, Wheel};
 use plumbing::{Cut, End, Joint, Made, Meeting, Plumbing};
 
 use crate::card::Card;
+use crate::from_above::fluid::{Fed, feeds};
 use crate::geometry::{Point, Rect, at};
 use crate::ink::Line;
 use crate::labels::{Labels, Side, along, length};
 use crate::part;
 use crate::picture::{Look, Picture, PictureTable, Width};
-use crate::plan::fluid::{Fed, feeds};
 use crate::svg::{Anchor, Hand, rounded};
 use layout::Layout;
 

@@ -28,7 +28,7 @@ pub struct TurnRun {
 
 /// One run, or several set-ups beside each other on the same ground and scale.
 #[derive(Clone, Debug, PartialEq)]
-pub struct TurnPlan {
+pub struct TurnFromAbove {
     /// The runs; at most three are drawn.
     pub runs: Vec<TurnRun>,
     /// Whether the speeds over time stand below.
@@ -68,7 +68,7 @@ impl TurnRun {
     }
 }
 
-impl TurnPlan {
+impl TurnFromAbove {
     /// One run by itself, its speeds over time below.
     #[must_use]
     pub fn one(run: TurnRun) -> Self {

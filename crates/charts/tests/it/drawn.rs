@@ -2,7 +2,7 @@
 
 use charts::{
     AtWheel, Bar, BarGroup, Bars, CellFrame, ForceScale, FromAbove, HoldCurves, LinesDrawing, LockOrder,
-    Look, Picture, PullCurve, SplitCurves, StageHeat, StateCell, StatesGrid, TurnMap, TurnPlan, TurnRun,
+    Look, Picture, PullCurve, SplitCurves, StageHeat, StateCell, StatesGrid, TurnFromAbove, TurnMap, TurnRun,
     UtilisationCurves, ValveCurve, WheelState, Width,
 };
 use engine::Conditions;
@@ -132,7 +132,7 @@ impl<'c> Prepared<'c> {
 }
 
 /// The turn, run; two set-ups beside each other; a map. A car without a lever has none of them.
-fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
+fn turns(car: &Car, laden: &Laden) -> Option<(TurnFromAbove, TurnFromAbove, TurnMap)> {
     let surface = car.surface("hard gravel")?;
     let bench = TurnBench::of(car, laden, surface, Assumed::default()).ok()?;
     let technique = Technique::on(surface, car);
@@ -140,7 +140,7 @@ fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
         let turn = bench.turn(technique).ok()?;
         Some(TurnRun::of(car.name.to_string(), car, turn))
     };
-    let beside = TurnPlan {
+    let beside = TurnFromAbove {
         runs: vec![run(&technique)?, run(&technique.mirrored())?],
         over_time: false,
         playable: false,
@@ -149,7 +149,7 @@ fn turns(car: &Car, laden: &Laden) -> Option<(TurnPlan, TurnPlan, TurnMap)> {
         grid: bench.grid(&technique, (6, 7), &|_| {}).ok()?,
         technique,
     };
-    Some((TurnPlan::one(run(&technique)?), beside, map))
+    Some((TurnFromAbove::one(run(&technique)?), beside, map))
 }
 
 /// Every picture, by name.

@@ -79,7 +79,7 @@ pub enum WishFault {
         above_bar: f64,
     },
     /// The valve has no knob.
-    #[error("this valve has no knob, and another knee")]
+    #[error("this valve has no knob, and its knee does not fit")]
     NoKnob,
     /// The car has no valve.
     #[error("the rear line has no bias valve; one with a slope of {slope:.2} would do it at this knee")]

@@ -1,6 +1,6 @@
 //! Of many cars those that no other is better than.
 
-use super::Row;
+use super::FoundRow;
 
 /// A difference of the hand's force that nobody feels (N; judgement).
 const HAND_N: f64 = 5.0;
@@ -16,14 +16,14 @@ type Steps = [i64; 5];
 /// first in the order of the search stands for all.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Best {
-    rows: Vec<(Steps, Row)>,
+    rows: Vec<(Steps, FoundRow)>,
 }
 
 impl Best {
     /// Takes a car in, unless one that is there is better; what it is better than goes.
-    pub fn take(&mut self, row: Row) {
+    pub fn take(&mut self, row: FoundRow) {
         let steps = steps(&row);
-        let gives_way = |(known, there): &(Steps, Row)| {
+        let gives_way = |(known, there): &(Steps, FoundRow)| {
             known.iter().zip(steps).all(|(known, new)| *known <= new)
                 && (*known != steps || there.picked <= row.picked)
         };
@@ -39,8 +39,8 @@ impl Best {
 
     /// The cars, those that change least first, then in the order of the search.
     #[must_use]
-    pub fn into_rows(self) -> Vec<Row> {
-        let mut rows: Vec<Row> = self.rows.into_iter().map(|(_, row)| row).collect();
+    pub fn into_rows(self) -> Vec<FoundRow> {
+        let mut rows: Vec<FoundRow> = self.rows.into_iter().map(|(_, row)| row).collect();
         rows.sort_by(|one, other| (one.changes, &one.picked).cmp(&(other.changes, &other.picked)));
         rows
     }
@@ -62,7 +62,7 @@ impl Best {
     clippy::cast_possible_truncation,
     reason = "forces and travels of a car, in steps: a few thousand"
 )]
-fn steps(row: &Row) -> Steps {
+fn steps(row: &FoundRow) -> Steps {
     let of = |figure: f64, step: f64| (figure / step).round() as i64;
     let figures = &row.figures;
     [

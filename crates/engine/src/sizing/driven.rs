@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use quantity::si::TemperatureDifference;
 
-use super::{Best, Breaks, Found, Limits, Picked, Row, Space};
+use super::{Best, Breaks, Found, FoundRow, Limits, Picked, Space};
 use crate::car::{Car, Prepared};
 use crate::conditions::Conditions;
 use crate::coupling::deciding;
@@ -137,7 +137,7 @@ impl Space<'_> {
     }
 }
 
-fn kept(best: Best, keeps: impl Fn(&Row) -> bool) -> Best {
+fn kept(best: Best, keeps: impl Fn(&FoundRow) -> bool) -> Best {
     let mut kept = Best::default();
     for row in best.into_rows().into_iter().filter(keeps) {
         kept.take(row);

@@ -31,7 +31,7 @@ use crate::turn::TurnVerdict;
 
 /// One of the sizes or kinds that a part may have.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Choice {
+pub struct SizeChoice {
     /// What a sheet says with it; empty: what it says now.
     pub patch: Vec<(Slot, Value)>,
     /// Whether it is what the car has.
@@ -44,11 +44,11 @@ pub struct Space<'a> {
     /// The sheet.
     pub inputs: &'a Inputs,
     /// Bores of the lever's cylinder, rising.
-    pub bores: Vec<Choice>,
+    pub bores: Vec<SizeChoice>,
     /// Ratios of the lever.
-    pub ratios: Vec<Choice>,
+    pub ratios: Vec<SizeChoice>,
     /// Everything else that may be exchanged, a list of choices a part.
-    pub others: Vec<Vec<Choice>>,
+    pub others: Vec<Vec<SizeChoice>>,
 }
 
 /// What a car has to keep.
@@ -147,7 +147,7 @@ pub struct Figures {
 
 /// A car that keeps the limits.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Row {
+pub struct FoundRow {
     /// Its parts.
     pub picked: Picked,
     /// How many parts are other than the car's own.
@@ -179,7 +179,7 @@ pub struct Found {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Miss {
     /// The car.
-    pub row: Row,
+    pub row: FoundRow,
     /// By how much all limits together are overrun, each over its limit.
     pub off_by: f64,
     /// Which.
@@ -214,7 +214,7 @@ impl Space<'_> {
 
     /// The choices of a set, by its number.
     fn set(&self, mut number: usize) -> Vec<usize> {
-        let place = |choices: &Vec<Choice>| {
+        let place = |choices: &Vec<SizeChoice>| {
             let place = number % choices.len();
             number /= choices.len();
             place
@@ -248,7 +248,7 @@ impl Space<'_> {
 
     /// How many of the parts are other than the car's own.
     fn changes(&self, picked: &Picked) -> usize {
-        let of = |choices: &[Choice], place: usize| {
+        let of = |choices: &[SizeChoice], place: usize| {
             usize::from(choices.get(place).is_some_and(|choice| !choice.own))
         };
         self.others
@@ -262,7 +262,7 @@ impl Space<'_> {
 
     /// The cylinder of every ratio and bore; `None` where a sheet with it is refused.
     fn cylinders(&self, prepared: &Prepared<'_>) -> Vec<Vec<Option<LeverCylinder>>> {
-        let cylinder = |ratio: &Choice, bore: &Choice| {
+        let cylinder = |ratio: &SizeChoice, bore: &SizeChoice| {
             let patch: Vec<_> = ratio.patch.iter().chain(&bore.patch).cloned().collect();
             let car = prepared.with(&patch).ok()?;
             car.lever.as_ref()?.cylinder().copied()
@@ -361,7 +361,7 @@ impl Space<'_> {
                     continue;
                 }
                 found.met += 1;
-                found.best.take(Row {
+                found.best.take(FoundRow {
                     changes: self.changes(&picked),
                     picked,
                     figures,
@@ -437,7 +437,7 @@ impl Space<'_> {
         if !within_travel(&figures, limits) {
             breaks.push(Breaks::Travel);
         }
-        let row = Row {
+        let row = FoundRow {
             changes: self.changes(&picked),
             picked,
             figures,

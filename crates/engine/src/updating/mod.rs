@@ -35,7 +35,7 @@ use quantity::si::Force;
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 
 pub use kit::Kit;
-pub use next::{NextReading, Way};
+pub use next::{NextReading, ReadingWay};
 pub use reading::{Read, Reading};
 
 use reading::{Bench, could_be_taken, on_the_sheet};

@@ -9,7 +9,7 @@ use crate::headline::HeadlineFigures;
 
 /// A way of taking readings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
+pub enum ReadingWay {
     /// The pedal, engine running.
     PedalOn,
     /// The pedal without assistance.
@@ -30,14 +30,14 @@ pub struct NextReading {
     /// The figure.
     pub figure: Headlined,
     /// The way.
-    pub way: Way,
+    pub way: ReadingWay,
     /// What would be set, and read.
     pub reads: Vec<Read>,
     /// Share of the variance that is left of the figure that it would take away.
     pub settles: f64,
 }
 
-impl Way {
+impl ReadingWay {
     const fn of(read: &Read) -> Self {
         match read {
             Read::Pedal { engine_on: true, .. } => Self::PedalOn,
@@ -96,7 +96,7 @@ impl Updated {
                 let Some(read) = reads.first() else { continue };
                 of_figure.push(NextReading {
                     figure,
-                    way: Way::of(read),
+                    way: ReadingWay::of(read),
                     reads: reads.clone(),
                     settles: self.taken_away(&rise, rows) / now,
                 });

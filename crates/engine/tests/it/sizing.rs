@@ -6,7 +6,7 @@ use engine::car::{Car, Inputs, KeyId, LeverKind, Slot, Value};
 use engine::heat::{By, HeatBench, Stage, StagePart, Stops};
 use engine::lever::{LeverBench, WhatStops};
 use engine::sizing::{
-    Best, Breaks, Choice, Figures, FluidLimit, Limits, Picked, Row, Space, is_as_good, turned,
+    Best, Breaks, Figures, FluidLimit, FoundRow, Limits, Picked, SizeChoice, Space, is_as_good, turned,
 };
 use engine::turn::TurnVerdict;
 use proptest::prelude::*;
@@ -26,15 +26,15 @@ fn one(path: &str, dimension: Dimension, si: f64) -> Vec<(Slot, Value)> {
     vec![(slot(path), Value::Amount(Amount::exact(dimension, si)))]
 }
 
-fn choices(of: impl IntoIterator<Item = Vec<(Slot, Value)>>) -> Vec<Choice> {
-    let choice = |(place, patch)| Choice {
+fn choices(of: impl IntoIterator<Item = Vec<(Slot, Value)>>) -> Vec<SizeChoice> {
+    let choice = |(place, patch)| SizeChoice {
         patch,
         own: place == 0,
     };
     of.into_iter().enumerate().map(choice).collect()
 }
 
-fn lengths(path: &str, sizes: &[Size]) -> Vec<Choice> {
+fn lengths(path: &str, sizes: &[Size]) -> Vec<SizeChoice> {
     choices(
         sizes
             .iter()
@@ -43,7 +43,7 @@ fn lengths(path: &str, sizes: &[Size]) -> Vec<Choice> {
 }
 
 /// Pistons in number as the car has them, pads, master, and the knob of the valve where there is one.
-fn others(car: &Car, inputs: &Inputs, pick: &[usize]) -> Vec<Vec<Choice>> {
+fn others(car: &Car, inputs: &Inputs, pick: &[usize]) -> Vec<Vec<SizeChoice>> {
     let mut others = Vec::new();
     let some = |sizes: &'static [Size], at: usize, count: usize| {
         let begin = at % (sizes.len() - count);
@@ -74,7 +74,7 @@ fn others(car: &Car, inputs: &Inputs, pick: &[usize]) -> Vec<Vec<Choice>> {
 }
 
 /// Everything, one by one: what the search has to find.
-fn brute(space: &Space<'_>, limits: &Limits, conditions: &Conditions) -> (usize, Vec<Row>) {
+fn brute(space: &Space<'_>, limits: &Limits, conditions: &Conditions) -> (usize, Vec<FoundRow>) {
     let (mut best, mut met) = (Best::default(), 0);
     let mut others = vec![0; space.others.len()];
     loop {
@@ -102,7 +102,7 @@ fn brute(space: &Space<'_>, limits: &Limits, conditions: &Conditions) -> (usize,
 }
 
 /// One car by itself; `None` where it breaks a limit. Hand and travel are asked as the question of the lever asks them.
-fn alone(space: &Space<'_>, picked: Picked, limits: &Limits, conditions: &Conditions) -> Option<Row> {
+fn alone(space: &Space<'_>, picked: Picked, limits: &Limits, conditions: &Conditions) -> Option<FoundRow> {
     let mut inputs = space.inputs.clone();
     for (slot, value) in space.patch(&picked) {
         inputs.set(slot, value);
@@ -125,7 +125,7 @@ fn alone(space: &Space<'_>, picked: Picked, limits: &Limits, conditions: &Condit
     );
     assert!(all().all(|lock| lock.outcome != WhatStops::AllFour));
     let changes = changes(space, &picked);
-    breaks.is_empty().then_some(Row {
+    breaks.is_empty().then_some(FoundRow {
         picked,
         changes,
         figures,
@@ -134,7 +134,7 @@ fn alone(space: &Space<'_>, picked: Picked, limits: &Limits, conditions: &Condit
 
 /// How many parts are other than the car's own.
 fn changes(space: &Space<'_>, picked: &Picked) -> usize {
-    let changed = |choices: &[Choice], place: usize| usize::from(!choices[place].own);
+    let changed = |choices: &[SizeChoice], place: usize| usize::from(!choices[place].own);
     let others = space.others.iter().zip(&picked.others);
     others
         .map(|(choices, &place)| changed(choices, place))
@@ -266,7 +266,7 @@ fn a_row_of_bores_keeps_the_limits_between_two_of_them() {
 }
 
 /// Every car of a space that keeps the limits, each with its car.
-fn all_that_keep(space: &Space<'_>, limits: &Limits, conditions: &Conditions) -> Vec<(Row, Car)> {
+fn all_that_keep(space: &Space<'_>, limits: &Limits, conditions: &Conditions) -> Vec<(FoundRow, Car)> {
     let mut kept = Vec::new();
     for others in 0..space.others.iter().map(Vec::len).product::<usize>() {
         let mut left = others;
@@ -297,7 +297,7 @@ fn all_that_keep(space: &Space<'_>, limits: &Limits, conditions: &Conditions) ->
             };
             if breaks.is_empty() {
                 let changes = changes(space, &picked);
-                let row = Row {
+                let row = FoundRow {
                     picked,
                     changes,
                     figures,
@@ -309,7 +309,7 @@ fn all_that_keep(space: &Space<'_>, limits: &Limits, conditions: &Conditions) ->
     kept
 }
 
-fn best_of<'r>(rows: impl Iterator<Item = &'r Row>) -> Vec<Row> {
+fn best_of<'r>(rows: impl Iterator<Item = &'r FoundRow>) -> Vec<FoundRow> {
     let mut best = Best::default();
     rows.for_each(|row| best.take(row.clone()));
     best.into_rows()
@@ -357,7 +357,7 @@ fn what_comes_too_near_to_boiling_is_left_out_with_every_lever() {
     let border = f64::midpoint(least, most);
     let cool = |margin: f64| margin >= border;
     let kept = all.iter().zip(&margins).filter(|(_, margin)| cool(**margin));
-    let kept: Vec<&Row> = kept.map(|((row, _), _)| row).collect();
+    let kept: Vec<&FoundRow> = kept.map(|((row, _), _)| row).collect();
     assert!(
         most - least > 1.0 && !kept.is_empty() && kept.len() < all.len(),
         "{margins:?}"
@@ -411,7 +411,7 @@ fn what_stays_has_come_round_as_if_every_car_had_been_driven() {
         let wanted = TurnVerdict::ComesRoundLate;
         let round = all.iter().zip(&verdicts);
         let round = round.filter(|(_, verdict)| is_as_good(**verdict, wanted));
-        let round: Vec<&Row> = round.map(|((row, _), _)| row).collect();
+        let round: Vec<&FoundRow> = round.map(|((row, _), _)| row).collect();
         assert!(!all.is_empty() && round.is_empty() != comes_round, "{verdicts:?}");
         limits.turn = Some(wanted);
         let found = space.search(&limits, &conditions, &|_| ());

@@ -8,7 +8,7 @@ use engine::foot::FootLaw;
 use engine::headline::HeadlineFigures;
 use engine::hydraulics::{Forces, Hydraulics};
 use engine::ranges::Sampling;
-use engine::updating::{Counts, Kit, Read, Reading, Updated, Way};
+use engine::updating::{Counts, Kit, Read, Reading, ReadingWay, Updated};
 use quantity::si::{Force, Length, Pressure, Torque};
 use quantity::{Amount, Spread};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
@@ -191,7 +191,7 @@ fn the_next_reading_keeps_its_word() {
         .iter()
         .filter(|next| next.figure == Headlined::HandForce)
         .collect();
-    assert_eq!(hand[0].way, Way::RearWheel, "{hand:?}");
+    assert_eq!(hand[0].way, ReadingWay::RearWheel, "{hand:?}");
     assert!(hand.windows(2).all(|pair| pair[0].settles >= pair[1].settles));
     // Taken as the sheet foretells it, cold as it was named.
     let car = before.likeliest().unwrap();

@@ -57,7 +57,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
             }
             div class="answer" id="answer" aria-live="polite" { (said.answer) }
             (what_if::beside(visit, room.slug()))
-            @if lists_first { (more) }
+            @if lists_first { (what_if::drawer(visit, room.slug(), &here)) (more) }
             @let handles = room.handles(visit);
             @if said.picture.is_some() || said.plan.is_some() || !handles.is_empty() {
                 div class="bench" {
@@ -72,8 +72,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
                     @if let Some(plan) = said.plan { div class="plan" id="plan" { (plan) } }
                 }
             }
-            (what_if::drawer(visit, &here))
-            @if !lists_first { (more) }
+            @if !lists_first { (what_if::drawer(visit, room.slug(), &here)) (more) }
         }
     };
     frame::page(

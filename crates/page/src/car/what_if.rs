@@ -1,5 +1,5 @@
-//! What if: the drawer of parts and settings that stands on every question's page, and both answers side by side while
-//! something is proposed.
+//! What if: the drawer of parts and settings that stands on the page of each question that they could move, and both
+//! answers side by side while something is proposed.
 
 use engine::car::sold::Series;
 use maud::{Markup, html};
@@ -16,6 +16,10 @@ use super::{forms as written, report};
 
 /// The room that its forms are read in.
 pub(crate) const ROOM: &str = "compare";
+/// Rooms of what is, was done or was read: no part that is only tried moves what they say.
+const OF_WHAT_IS: [&str; 8] = [
+    "prove", "plan", "logbook", "logger", "pull", "symptom", "leak", "sheet",
+];
 /// What a form sends: keep what is proposed under a name.
 pub(crate) const KEEP: &str = "keep-proposal";
 /// What a form sends: put a proposal aside.
@@ -31,8 +35,8 @@ pub(crate) fn beside(visit: &Visit<'_>, room: &str) -> Markup {
     html! { div id="beside" { @if let Some(section) = section { (report::section(visit, &section, None)) } } }
 }
 
-/// The drawer.
-pub(crate) fn drawer(visit: &Visit<'_>, here: &str) -> Markup {
+/// The drawer: folded, with a line that says what it is for; nothing where no answer would move.
+pub(crate) fn drawer(visit: &Visit<'_>, room: &str, here: &str) -> Markup {
     let opened = &visit.opened;
     let changed = proposals::changed(opened);
     let said = match changed.len() {
@@ -42,15 +46,16 @@ pub(crate) fn drawer(visit: &Visit<'_>, here: &str) -> Markup {
             wording::counted(count, "thing is", "things are")
         ),
     };
+    let has_use = !changed.is_empty() || !OF_WHAT_IS.contains(&room);
     html! {
         div id="what-if" class="on-screen" {
-            details class="what-if" open[!changed.is_empty()] {
+            @if has_use { details class="what-if" open[!changed.is_empty() || room == ROOM] {
                 summary { span class="name" { "What if?" } " " span class="now" { (said) } }
                 (tried(visit, here))
                 @if !changed.is_empty() { (proposed(visit, here, &changed)) }
                 (kept(visit, here))
                 @if visit.room() == ROOM && let Some((said, back)) = questions::last_change(opened) { (forms::put_back_in(visit, ROOM, &said, &back)) }
-            }
+            } }
         }
     }
 }

@@ -462,3 +462,22 @@ fn what_would_turn_it_is_one_key_from_the_assessment() {
     let alone = open.get("/car/scree/alone").body;
     assert!(alone.contains("What would turn it") && !alone.contains("href=\"/car/scree/turn"));
 }
+
+/// Parts are tried where that could move the answer; the room for it lies open, and says what it is for.
+#[test]
+fn what_if_stands_where_an_answer_could_move() {
+    let open = Open::here();
+    let page = |room: &str| open.get(&format!("/car/tarn/{room}")).body;
+    let drawer = "<details class=\"what-if\"";
+    for room in ["assessment", "lever", "turn", "conditions", "lines"] {
+        assert!(page(room).contains(&format!("{drawer}>")), "{room}");
+    }
+    for room in [
+        "prove", "plan", "logbook", "logger", "pull", "symptom", "leak", "sheet",
+    ] {
+        assert!(!page(room).contains(drawer), "{room}");
+    }
+    let compare = page("compare");
+    assert!(compare.contains(&format!("{drawer} open")), "{compare}");
+    assert!(text(&compare).contains("Nothing tried yet"));
+}

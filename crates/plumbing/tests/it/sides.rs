@@ -6,7 +6,7 @@ use engine::car::Outlets;
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Laden};
 use plumbing::Plumbing;
-use plumbing::bleeding::{LeverAt, ValveAt, plan};
+use plumbing::bleeding::{LeverAt, ValveAt, in_order};
 use plumbing::layouts::{Layout, LayoutKind, Layouts};
 use plumbing::prices::Prices;
 use proptest::prelude::*;
@@ -89,8 +89,8 @@ fn a_separate_lever_has_more_joints_and_keeps_the_hand_when_the_pedal_leaks() {
 fn the_longest_run_is_bled_first() {
     for name in DEMO {
         let car = demo(name);
-        let plan = plan(&car, &Plumbing::of(&car));
-        let own: Vec<_> = plan
+        let order = in_order(&car, &Plumbing::of(&car));
+        let own: Vec<_> = order
             .corners
             .iter()
             .filter(|corner| corner.lever != LeverAt::Works)
@@ -101,11 +101,11 @@ fn the_longest_run_is_bled_first() {
         );
         assert_eq!(own.len(), 4, "{name}");
     }
-    let plan = plan(&demo("tarn"), &Plumbing::of(&demo("tarn")));
-    let names: Vec<&str> = plan.corners.iter().map(|corner| corner.name.as_str()).collect();
+    let order = in_order(&demo("tarn"), &Plumbing::of(&demo("tarn")));
+    let names: Vec<&str> = order.corners.iter().map(|corner| corner.name.as_str()).collect();
     assert_eq!(names, ["rear_left", "rear_right", "front_right", "front_left"]);
     // 0.60 + 1.45 + 1.80 + 0.90 m of 3.2 mm, and a caliper of 40 mm: 38.2 + 18.1 cm³, three times.
-    let first = &plan.corners[0];
+    let first = &order.corners[0];
     assert!((first.run.m3() - 4.75 * core::f64::consts::FRAC_PI_4 * 3.2e-3_f64.powi(2)).abs() < 1e-12);
     assert!(
         (first.through.m3() * 1e6 - 3.0 * (38.202 + 18.080)).abs() < 0.01,
@@ -118,8 +118,8 @@ fn the_longest_run_is_bled_first() {
 #[test]
 fn the_valve_stands_mid_range_and_the_lever_at_rest() {
     let car = demo("tarn");
-    let plan = plan(&car, &Plumbing::of(&car));
-    for corner in &plan.corners {
+    let order = in_order(&car, &Plumbing::of(&car));
+    for corner in &order.corners {
         let rear = corner.name.starts_with("rear");
         assert_eq!(corner.valve, if rear { ValveAt::Mid } else { ValveAt::None });
         assert_eq!(corner.lever, if rear { LeverAt::Rest } else { LeverAt::None });
@@ -129,8 +129,8 @@ fn the_valve_stands_mid_range_and_the_lever_at_rest() {
 #[test]
 fn a_separate_lever_bleeds_its_own_calipers_last() {
     let car = demo("scree");
-    let plan = plan(&car, &Plumbing::of(&car));
-    let works: Vec<bool> = plan
+    let order = in_order(&car, &Plumbing::of(&car));
+    let works: Vec<bool> = order
         .corners
         .iter()
         .map(|corner| corner.lever == LeverAt::Works)
@@ -144,12 +144,12 @@ proptest! {
     #[test]
     fn the_bottles_hold_what_goes_through(car in any_car()) {
         let plumbing = Plumbing::of(&car);
-        let plan = plan(&car, &plumbing);
-        prop_assert!(plan.buy() >= plan.needed && plan.buy().m3() < plan.needed.m3() + 0.5e-3 + 1e-12);
-        let brakes: f64 = plan.corners.iter().map(|corner| corner.brake.m3()).sum();
+        let order = in_order(&car, &plumbing);
+        prop_assert!(order.buy() >= order.needed && order.buy().m3() < order.needed.m3() + 0.5e-3 + 1e-12);
+        let brakes: f64 = order.corners.iter().map(|corner| corner.brake.m3()).sum();
         prop_assert!((brakes - plumbing.fluid.brakes.m3()).abs() < 1e-12);
         // Every run of the circuit lies on the way to some corner.
-        let along: f64 = plan.corners.iter().map(|corner| corner.run.m3()).sum();
+        let along: f64 = order.corners.iter().map(|corner| corner.run.m3()).sum();
         prop_assert!(along >= plumbing.fluid.lines.m3() - 1e-12);
     }
 }

@@ -52,10 +52,10 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             .iter()
             .map(|next| {
                 format!(
-                    "`{}`: settles {} of {}. {}",
-                    next.key,
+                    "{} settles {} of {}. {}",
+                    wording::name_and_key(next.slot),
                     wording::per_cent(next.settles),
-                    next.figure.replace('_', "\u{a0}"),
+                    wording::headlined(next.figure),
                     next.how
                 )
             })
@@ -134,7 +134,7 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     let mut figures = Vec::new();
     if let Some(in_hand) = middle.in_hand {
         figures.push(Figure {
-            name: "torque there is over torque needed",
+            name: wording::headline_label(Headlined::InHand),
             measured: Measured::per_cent(in_hand, range(Headlined::InHand)),
             limit: limit("prompt from", Measured::per_cent(LATE, None), Side::AtLeast),
             working: Some("in_hand"),
@@ -142,7 +142,7 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     }
     if let (Some(hand), Some(lever)) = (middle.hand, lever) {
         figures.push(Figure {
-            name: "pull needed",
+            name: wording::headline_label(Headlined::HandForce),
             measured: Measured::known(
                 hand.n(),
                 range(Headlined::HandForce),
@@ -159,7 +159,7 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
     }
     if let (Some(travel), Some(lever)) = (middle.travel, lever) {
         figures.push(Figure {
-            name: "travel at the grip",
+            name: wording::headline_label(Headlined::Travel),
             measured: Measured::known(
                 travel.m(),
                 range(Headlined::Travel),
@@ -179,7 +179,7 @@ fn figures(opened: &Opened, outcome: &Outcome, units: &Units) -> Vec<Figure> {
         .filter(|lead| lead.is_finite() && figures.is_empty())
     {
         figures.push(Figure {
-            name: "front leads by",
+            name: wording::headline_label(Headlined::FrontFirstBy),
             measured: Measured::per_cent(lead, range(Headlined::FrontFirstBy)),
             limit: limit("rear first below", Measured::per_cent(0.0, None), Side::AtLeast),
             working: Some("front_first_by"),

@@ -210,13 +210,11 @@ impl AssessView {
                 .measure_next
                 .iter()
                 .map(|next| MeasureView {
-                    key: next.key.clone(),
-                    figure: next.figure,
+                    key: next.slot.path(),
+                    figure: next.figure.name(),
                     settles: next.settles.into(),
                     how: next.how,
-                    card: crate::measuring::of_path(&next.key)
-                        .and_then(|key| key.key().drawing)
-                        .map(engine::car::Drawing::name),
+                    card: next.slot.key.key().drawing.map(engine::car::Drawing::name),
                 })
                 .collect(),
             comes_out: assessment

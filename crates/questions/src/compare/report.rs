@@ -16,7 +16,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
             &outcome.first,
             second,
         ),
-        None => Section::new("As it is", "", None).with(Block::Details(vec![says(&outcome.first)])),
+        None => Section::new("The answer now", "", None).with(Block::Details(vec![says(&outcome.first)])),
     });
     if !outcome.changed.is_empty() {
         report.section(changed(&outcome.changed));
@@ -56,13 +56,13 @@ fn headline(outcome: &Outcome) -> Headline {
     let first = &outcome.first;
     let Some(second) = &outcome.second else {
         return Headline {
-            stamp: "As it is".to_owned(),
+            stamp: "Nothing tried yet".to_owned(),
             frame: Frame::Broken,
-            because: "Nothing is proposed yet: try another part, or name another car.".to_owned(),
-            though: vec![format!("{}: {}", first.headline.stamp, first.headline.because)],
+            because: "Both answers stand here once a part, a setting or another car is tried.".to_owned(),
+            though: Vec::new(),
             stops_first: first.headline.stops_first.clone(),
-            figures: first.headline.figures.clone(),
-            first: None,
+            figures: Vec::new(),
+            first: Some("Try another part or setting, or name another car.".to_owned()),
         };
     };
     let named = |side: &OneOfBoth| wording::capital(&side.label);

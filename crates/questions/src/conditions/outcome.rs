@@ -177,7 +177,7 @@ fn conditions(case: &Case<'_>, (surface, fuel, warmth): &(Surface, Fuel, Warmth)
     }
 }
 
-/// In how many states the rear stops, or in a car without a lever the front leads. No turn is run for it.
+/// In how many states the rear alone stops, or in a car without a lever the front leads. No turn is run for it.
 pub(super) fn in_short(case: &Case<'_>) -> String {
     let car = case.opened.car();
     let states = states(case);
@@ -186,7 +186,7 @@ pub(super) fn in_short(case: &Case<'_>) -> String {
         .filter_map(|state| HeadlineFigures::of(car, &conditions(case, state)))
         .collect();
     let (does, good): (&str, fn(&HeadlineFigures) -> bool) = if car.lever.is_some() {
-        ("rear stops", |found| found.outcome == Some(WhatStops::Rear))
+        ("rear alone stops", |found| found.outcome == Some(WhatStops::Rear))
     } else {
         ("front first", |found| found.first == First::Front)
     };

@@ -25,7 +25,7 @@ pub(super) fn how_long(arrival: &Arrival) -> String {
 /// What ends it, in words.
 pub(super) const fn ended_by(lost: Option<LostBy>) -> &'static str {
     match lost {
-        None => "nothing, in that time",
+        None => "–",
         Some(LostBy::Cooling) => "cooling, which shrinks what is trapped",
         Some(LostBy::Seep) => "seals that seep",
         Some(LostBy::Friction) => "pads that grip too little",

@@ -100,12 +100,7 @@ fn headline(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Headline {
             ));
         }
     }
-    if let Some(chance) = drawn.and_then(Headlines::chance_rear_stops) {
-        though.push(format!(
-            "The rear stops in {} of the cars that the tolerances allow.",
-            wording::chance(chance)
-        ));
-    }
+    though.extend(drawn.and_then(::assess::rear_stops_in));
     Headline {
         stamp: stamp.to_owned(),
         frame,
@@ -129,7 +124,7 @@ fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
         drawn.and_then(|found| found.range(|drawn| figure.of(drawn)))
     };
     let mut figures = vec![Figure {
-        name: "torque there is over torque needed",
+        name: wording::headline_label(Headlined::InHand),
         measured: Measured::per_cent(warm.in_hand, range(Headlined::InHand)),
         limit: Some(Limit {
             name: "prompt from",
@@ -140,7 +135,7 @@ fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
     }];
     if let Some(hand) = warm.hand {
         figures.push(Figure {
-            name: "pull needed",
+            name: wording::headline_label(Headlined::HandForce),
             measured: Measured::known(hand.n(), range(Headlined::HandForce), precision.hand, units.force),
             limit: Some(Limit {
                 name: "driver's pull",
@@ -152,7 +147,7 @@ fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
     }
     if let Some(travel) = warm.travel {
         figures.push(Figure {
-            name: "travel at the grip",
+            name: wording::headline_label(Headlined::Travel),
             measured: Measured::known(
                 travel.m(),
                 range(Headlined::Travel),
@@ -174,14 +169,16 @@ fn figures(car: &Car, outcome: &Outcome, case: &Case<'_>) -> Vec<Figure> {
 fn first(car: &Car, warm: &ToLock, cold: &ToLock) -> &'static str {
     let hydraulic = car.lever.as_ref().is_some_and(|lever| lever.cylinder().is_some());
     match (warm.outcome, warm.enough_force, warm.enough_travel) {
-        (WhatStops::AllFour, ..) => "Let the centre go when the lever moves, or fit one that does.",
+        (WhatStops::AllFour, ..) => "Fit a centre that lets go while the lever is pulled, or a softer one.",
         (WhatStops::None, _, _) if warm.hand.is_none() => {
             "Open the valve behind the lever, or put it before the lever."
         }
         (WhatStops::None, ..) if tied(warm) => {
-            "Look at the centre first: it takes more than the ground does."
+            "Fit a centre that lets go while the lever is pulled, or a softer one."
         }
-        (WhatStops::None, false, Some(false)) => "Look at the rear brakes: neither force nor room is enough.",
+        (WhatStops::None, false, Some(false)) => {
+            "Fit more brake behind: pads with more friction, or larger pistons."
+        }
         (_, _, Some(false)) => "Find the lost travel: air, hoses, clearances. Then try a larger cylinder.",
         (WhatStops::None, false, _) if hydraulic => "Try a smaller lever cylinder, or a longer lever.",
         (WhatStops::None, ..) => "Try a longer lever.",

@@ -153,20 +153,9 @@ impl Outcome {
 
     /// The runs that are not touched, in words; `None` where every run is made anew.
     #[must_use]
-    pub(super) fn stays(&self) -> Option<String> {
-        let staying: Vec<String> = self
-            .plumbing
-            .cuts
-            .iter()
-            .filter(|cut| cut.stays)
-            .map(|cut| format!("{}.", wording::capital(&run_words(&cut.run))))
-            .collect();
-        (!staying.is_empty()).then(|| {
-            format!(
-                "These stay, and nothing is listed for them. {} To make one anew, tape it and look at its ports.",
-                staying.join(" ")
-            )
-        })
+    pub(super) fn stays(&self) -> Vec<String> {
+        let staying = self.plumbing.cuts.iter().filter(|cut| cut.stays);
+        staying.map(|cut| run_words(&cut.run)).collect()
     }
 
     /// What is left out of the list of parts, because nobody knows it yet: a sentence each.

@@ -248,8 +248,13 @@ fn to_buy(outcome: &Outcome) -> Section {
     for missing in outcome.not_listed() {
         section = section.with(Block::Caution(missing));
     }
-    if let Some(stays) = outcome.stays() {
-        section = section.with(Block::Text(stays));
+    let stays = outcome.stays();
+    if !stays.is_empty() {
+        section = section
+            .with(Block::Text(
+                "These stay, and nothing is listed for them. To make one anew, tape it and look at its ports.".to_owned(),
+            ))
+            .with(Block::List(stays));
     }
     let money = |sum: f64| wording::money(sum, &prices.currency);
     let cost = match prices.cost(parts) {

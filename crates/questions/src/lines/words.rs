@@ -133,7 +133,9 @@ pub(super) fn hand_after_leak(leaking: &Leaking) -> String {
 pub(super) fn column(layout: &Layout) -> &'static str {
     use plumbing::layouts::LayoutKind;
     match (layout.way, layout.cable_kept) {
-        (_, true) => "cable kept",
+        (LayoutKind::Inline, true) => "inline, cable",
+        (LayoutKind::TwoOutlets, true) => "two outlets, cable",
+        (LayoutKind::Separate, true) => "separate, cable",
         (LayoutKind::Inline, _) => "inline",
         (LayoutKind::TwoOutlets, _) => "two outlets",
         (LayoutKind::Separate, _) => "separate",

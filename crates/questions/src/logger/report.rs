@@ -259,7 +259,8 @@ fn valve(held: &LogRead, units: &Units) -> Section {
             format!("{} of the force in front", off_by(share, off).with_range()),
         ));
     }
-    let zero = |zero: Pressure| figure(zero.pa(), units.pressure);
+    // A sensor's rest is no finer than this.
+    let zero = |zero: Pressure| quantity::show(zero.pa(), units.pressure, quantity::Digits::Significant(1));
     facts.push(Detail::new(
         "sensors",
         format!(

@@ -2,7 +2,7 @@
 
 use engine::car::MeasuredSoak;
 use plumbing::Plumbing;
-use plumbing::bleeding::{BleedPlan, plan};
+use plumbing::bleeding::{BleedOrder, in_order};
 use proving::{Alone, Proof, SoakVerdict, alone, newest_soak, prove};
 
 use crate::history::History;
@@ -14,7 +14,7 @@ pub struct Outcome {
     /// Joints.
     pub plumbing: Plumbing,
     /// The order of bleeding.
-    pub bleed: BleedPlan,
+    pub bleed: BleedOrder,
     /// What to mind while it is bled.
     pub mind: Vec<String>,
     /// What one person can hold.
@@ -40,7 +40,7 @@ impl Outcome {
         if let Some((said, _)) = &stop {
             proof.open.insert(0, said.clone());
         }
-        let bleed = plan(car, &plumbing);
+        let bleed = in_order(car, &plumbing);
         Self {
             mind: proving::mind(car, &bleed.corners),
             bleed,

@@ -256,9 +256,9 @@ fn takes(apart: &Apart, units: &Units) -> Section {
         vec![name.to_owned(), travel.value.text, range]
     };
     let known = vec![
-        "known".to_owned(),
+        "free play, free stroke, hoses, fluid".to_owned(),
         figure(apart.known_travel.m(), units.length),
-        "free play, free stroke, hoses and fluid as on the sheet".to_owned(),
+        "as on the sheet".to_owned(),
     ];
     let mut rows: Vec<Vec<String>> = (0..3)
         .map(|place| row(part(PullPart::ALL[place]), &apart.travel[place]))

@@ -3,7 +3,7 @@
 use engine::car::Car;
 use engine::heat::HeatBench;
 use engine::lever::LeverBench;
-use engine::sizing::{Breaks, Figures, FluidLimit, Found, Limits, Miss, Row, turned};
+use engine::sizing::{Breaks, Figures, FluidLimit, Found, FoundRow, Limits, Miss, turned};
 use engine::thresholds::FOOT_LIMIT_ROAD;
 use engine::turn::TurnVerdict;
 use plumbing::prices::{Cost, Prices};
@@ -102,7 +102,7 @@ impl Outcome {
         let best = found.best.clone().into_rows();
         let shown = shortened(&best, &limits);
         let more = best.len() - shown.len();
-        let sized = |row: &Row| sized(&searched, row, &opened.prices);
+        let sized = |row: &FoundRow| sized(&searched, row, &opened.prices);
         let mut rows: Vec<Sized> = shown.iter().map(sized).collect();
         check(case, &mut rows)?;
         give_up(&mut rows);
@@ -203,8 +203,8 @@ fn limits(case: &Case<'_>) -> Result<Limits, Wrong> {
 
 /// A few that stand for all: the least change, the lightest and the shortest of each kind, then those that leave most of
 /// every limit.
-fn shortened(best: &[Row], limits: &Limits) -> Vec<Row> {
-    let share = |row: &Row| {
+fn shortened(best: &[FoundRow], limits: &Limits) -> Vec<FoundRow> {
+    let share = |row: &FoundRow| {
         let figures = &row.figures;
         let pedal = limits
             .pedal_travel
@@ -217,12 +217,12 @@ fn shortened(best: &[Row], limits: &Limits) -> Vec<Row> {
             + 0.1 * f64::from(u32::try_from(row.changes).unwrap_or(u32::MAX))
     };
     let fewest = best.iter().map(|row| row.changes).min().unwrap_or(0);
-    let least = |of: &dyn Fn(&Row) -> f64, among: &dyn Fn(&Row) -> bool| {
+    let least = |of: &dyn Fn(&FoundRow) -> f64, among: &dyn Fn(&FoundRow) -> bool| {
         best.iter()
             .filter(|row| among(row))
             .min_by(|one, other| of(one).total_cmp(&of(other)))
     };
-    let all = |_: &Row| true;
+    let all = |_: &FoundRow| true;
     let firsts = [
         least(&share, &|row| row.changes == fewest),
         least(&share, &all),
@@ -231,9 +231,9 @@ fn shortened(best: &[Row], limits: &Limits) -> Vec<Row> {
         least(&|row| row.figures.foot.n(), &all),
         least(&|row| row.figures.pedal_travel.m(), &all),
     ];
-    let mut by_share: Vec<&Row> = best.iter().collect();
+    let mut by_share: Vec<&FoundRow> = best.iter().collect();
     by_share.sort_by(|one, other| share(one).total_cmp(&share(other)));
-    let mut rows: Vec<Row> = Vec::new();
+    let mut rows: Vec<FoundRow> = Vec::new();
     for row in firsts.into_iter().flatten().chain(by_share) {
         if rows.len() < MOST_ROWS && !rows.iter().any(|known| known.picked == row.picked) {
             rows.push(row.clone());
@@ -246,7 +246,7 @@ fn shortened(best: &[Row], limits: &Limits) -> Vec<Row> {
     rows
 }
 
-fn sized(searched: &Searched, row: &Row, prices: &Prices) -> Sized {
+fn sized(searched: &Searched, row: &FoundRow, prices: &Prices) -> Sized {
     let changed = searched.changed(&row.picked);
     let [bore, ratio] = searched
         .lever(&row.picked)

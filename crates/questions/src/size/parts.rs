@@ -2,7 +2,7 @@
 
 use crate::part_groups::GROUPS;
 use engine::car::{Inputs, Slot, Value};
-use engine::sizing::{Choice, Picked, Space};
+use engine::sizing::{Picked, SizeChoice, Space};
 
 use crate::opened::Opened;
 use crate::part_groups::VALVE_SETTING;
@@ -13,7 +13,7 @@ use crate::trouble::Wrong;
 #[derive(Debug)]
 pub(super) struct Axis {
     pub(super) part: Exchangeable,
-    choices: Vec<Choice>,
+    choices: Vec<SizeChoice>,
 }
 
 /// Everything that is searched.
@@ -77,7 +77,7 @@ impl Searched {
                 was: None,
                 choices: Vec::new(),
             },
-            choices: vec![Choice {
+            choices: vec![SizeChoice {
                 patch: Vec::new(),
                 own: true,
             }],
@@ -160,7 +160,7 @@ impl Axis {
                 patch(opened, inputs, &choice.sets)
             };
             if let Some(patch) = patch {
-                choices.push(Choice {
+                choices.push(SizeChoice {
                     patch,
                     own: choice.is_now,
                 });
@@ -181,7 +181,7 @@ impl Axis {
             );
             choices.insert(
                 0,
-                Choice {
+                SizeChoice {
                     patch: Vec::new(),
                     own: true,
                 },

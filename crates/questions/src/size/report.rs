@@ -79,7 +79,7 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
             ),
             match worst {
                 Some(Breaks::Centre) => {
-                    "Let the centre go when the lever moves, or fit one that does.".to_owned()
+                    "Fit a centre that lets go while the lever is pulled, or a softer one.".to_owned()
                 }
                 _ => "Ease that limit, or let more parts be others.".to_owned(),
             },
@@ -90,7 +90,10 @@ fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
         though.push("With cold brakes the first row does not stop the rear.".to_owned());
     }
     if let Some(turn) = first.and_then(|row| row.turn) {
-        though.push(format!("With the first row the usual turn {}.", turn.words()));
+        though.push(format!(
+            "With the first row the car {} in the usual turn.",
+            turn.words()
+        ));
     }
     Headline {
         stamp,
@@ -429,7 +432,7 @@ fn missed(outcome: &Outcome, units: &Units) -> Option<Section> {
                 wording::figure(figures.pedal_travel.m(), units.length)
             ),
         ),
-        Detail::new("first lock", wording::front_first(figures.lead)),
+        Detail::new("first lock", wording::lead(figures.lead, None)),
     ];
     if !sized.sets.is_empty() {
         facts.push(Detail::new("try it", as_options(sized)));
@@ -493,7 +496,10 @@ fn limits(outcome: &Outcome, units: &Units) -> Section {
                 |most| format!("at most {} of travel", wording::figure(most.m(), units.length)),
             ),
         ),
-        Detail::new("lock", format!("{}, or more", wording::front_first(limits.lead))),
+        Detail::new(
+            "first lock",
+            format!("{}, or more", wording::lead(limits.lead, None)),
+        ),
         Detail::new(
             "grips",
             limits
@@ -518,12 +524,12 @@ fn limits(outcome: &Outcome, units: &Units) -> Section {
         .into_iter()
         .map(|limit| (limit, outcome.found.breaking(limit)))
         .filter(|(_, cars)| *cars > 0)
-        .map(|(limit, cars)| format!("{} {cars}", in_words(limit)))
+        .map(|(limit, cars)| format!("{}: {}", in_words(limit), wording::grouped(cars)))
         .collect();
     if !broken.is_empty() {
-        facts.push(Detail::new("too much of", broken.join(", ")));
+        facts.push(Detail::new("left out for", broken.join("; ")));
     }
-    Section::new("The limits", "and how many cars break each", None).with(Block::Details(facts))
+    Section::new("The limits", "and how many cars each leaves out", None).with(Block::Details(facts))
 }
 
 fn searched(outcome: &Outcome) -> Section {
@@ -533,14 +539,18 @@ fn searched(outcome: &Outcome) -> Section {
         .iter()
         .map(|(part, choices)| format!("{part} {choices}"))
         .collect();
-    let all = found.computed + found.excluded;
+    let all = wording::grouped(found.computed + found.excluded);
     Section::new(
         "What was searched",
-        format!("{all} cars, {} keep the limits", found.met),
+        format!("{all} cars, {} keep the limits", wording::grouped(found.met)),
         None,
     )
     .with(Block::Details(vec![
-        Detail::new("cars", format!("{all}: {} computed, {} left out by a bound", found.computed, found.excluded)),
+        Detail::new("cars", format!(
+                "{all}: {} computed, {} left out by a bound",
+                wording::grouped(found.computed),
+                wording::grouped(found.excluded)
+            )),
         Detail::new("choices", if parts.is_empty() { "none".to_owned() } else { parts.join(", ") }),
     ]))
     .with(Block::List(vec![
@@ -549,6 +559,6 @@ fn searched(outcome: &Outcome) -> Section {
         "A pedal, a lock order or a fluid that breaks a limit breaks it with every lever.".to_owned(),
     ]))
     .with(Block::Text(
-        "Sizes are common practice; other ones are sold too. Tolerances are not drawn here: ask of a row by itself.".to_owned(),
+        "Sizes are common practice; other ones are sold too. No tolerance is drawn here; try a row by itself for its ranges.".to_owned(),
     ))
 }

@@ -6,7 +6,7 @@ use engine::Conditions;
 use engine::figures::Headlined;
 use engine::loads::Grade;
 use engine::sensitivity::Design;
-use engine::settles::{DrawnFrom, OfFigure, OfTurn, Sheet, settles, settles_of_turn};
+use engine::settles::{DrawnFrom, DrawnSheet, OfFigure, OfTurn, settles, settles_of_turn};
 use engine::turn::{Manoeuvre, Technique, TurnBench, TurnFault};
 use engine::updating::{Collapsed, Counts, Held, Kit, Learned, Narrowed, NextReading, Updated};
 
@@ -45,7 +45,7 @@ impl Outcome {
         let updated = Updated::of(inputs, &opened.assembled, Kit::default());
         let read = updated.as_ref().filter(|updated| updated.has_learned());
         let (base, design) = (case.sampling.draws, design(case));
-        let sheet = Sheet::of(inputs, &opened.assembled.toleranced);
+        let sheet = DrawnSheet::of(inputs, &opened.assembled.toleranced);
         let narrowed = read.map(Updated::narrowed);
         let from = drawn_from(narrowed.as_ref(), &sheet);
         let told = |share: f64| crate::progress::tell("what settles what", share.min(0.99));
@@ -111,7 +111,7 @@ pub fn study_of_turn(case: &Case<'_>, told: &(dyn Fn(f64) + Sync)) -> TurnStudy 
         .as_ref()
         .filter(|read| read.has_learned())
         .map(Updated::narrowed);
-    let sheet = Sheet::of(inputs, &assembled.toleranced);
+    let sheet = DrawnSheet::of(inputs, &assembled.toleranced);
     let from = drawn_from(narrowed.as_ref(), &sheet);
     TurnStudy::Made(Arc::new(of_turn(case, &conditions, from, design(case), told)))
 }
@@ -132,7 +132,7 @@ fn design(case: &Case<'_>) -> Design {
 }
 
 /// The sheet as its readings narrow it, where they do.
-fn drawn_from<'d>(narrowed: Option<&'d Narrowed<'d>>, sheet: &'d Sheet<'d>) -> &'d dyn DrawnFrom {
+fn drawn_from<'d>(narrowed: Option<&'d Narrowed<'d>>, sheet: &'d DrawnSheet<'d>) -> &'d dyn DrawnFrom {
     match narrowed {
         Some(narrowed) => narrowed,
         None => sheet,

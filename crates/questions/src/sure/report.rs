@@ -5,7 +5,7 @@ use charts::{Bar, BarGroup, Bars};
 use engine::car::Slot;
 use engine::figures::Headlined;
 use engine::settles::{OfFigure, Settled};
-use engine::updating::{Counts, Held, NextReading, Way};
+use engine::updating::{Counts, Held, NextReading, ReadingWay};
 use wording::{Measured, Units};
 
 use super::Ask;
@@ -35,12 +35,12 @@ const SHOWN: [Headlined; 4] = [
 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let units = &case.units;
-    let mut report = Report::of(&Ask, case, headline(outcome, units));
+    let mut report = Report::of(&Ask, case, headline(case, outcome));
     let mut told = Vec::new();
     for of in &outcome.settles {
         report
             .sections
-            .extend(settling(of, words::name(of.figure), &mut told));
+            .extend(settling(of, wording::headlined(of.figure), &mut told));
     }
     match &outcome.of_turn {
         Some(TurnStudy::Made(made)) => match made.as_ref() {
@@ -104,7 +104,7 @@ const OF_TURN: &str = "What settles the turn";
 const HARD_PRESS: &str =
     "Press hard only with every pad and drum in its place: an open brake pushes its pistons out.";
 
-fn headline(outcome: &Outcome, units: &Units) -> Headline {
+fn headline(case: &Case<'_>, outcome: &Outcome) -> Headline {
     let open = outcome
         .settles
         .iter()
@@ -121,9 +121,9 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
     }
     if let Some((of, settled)) = most {
         though.push(format!(
-            "{} depends most on one figure, {}: {} of its spread.",
-            wording::capital(words::name(of.figure)),
-            words::key(settled.slot),
+            "{} depends most on {}: {}.",
+            wording::capital(wording::headlined(of.figure)),
+            wording::key_name(settled.slot),
             share(settled.index.total)
         ));
     }
@@ -148,7 +148,7 @@ fn headline(outcome: &Outcome, units: &Units) -> Headline {
         because,
         though,
         stops_first: Vec::new(),
-        figures: figures(outcome, units),
+        figures: figures(case, outcome),
         first: first(outcome),
     }
 }
@@ -158,14 +158,20 @@ fn chance_of(variance: f64) -> Option<f64> {
     Some(0.5 - (0.25 - variance.min(0.25)).max(0.0).sqrt())
 }
 
-fn figures(outcome: &Outcome, units: &Units) -> Vec<Figure> {
+fn figures(case: &Case<'_>, outcome: &Outcome) -> Vec<Figure> {
+    let (units, precision) = (&case.units, case.precision());
     SHOWN
         .into_iter()
         .filter_map(|figure| {
             let (value, range) = outcome.of_figure(figure)?.after;
-            let measured = words::measured(figure, value.filter(|value| value.is_finite())?, range, units);
+            let value = value.filter(|value| value.is_finite())?;
+            let measured = match figure {
+                Headlined::HandForce => Measured::known(value, range, precision.hand, units.force),
+                Headlined::Travel => Measured::known(value, range, precision.travel, units.length),
+                _ => words::measured(figure, value, range, units),
+            };
             Some(Figure {
-                name: words::name(figure),
+                name: wording::headline_label(figure),
                 measured,
                 limit: None,
                 working: None,
@@ -216,13 +222,13 @@ fn settling<Of>(of: &OfFigure<Of>, name: &str, told: &mut Vec<Slot>) -> Option<S
             if key.how.is_empty() { key.help } else { key.how }
         };
         let said = format!(
-            "`{}` settles {}{alone}. {how}",
-            settled.slot.path(),
+            "{} settles {}{alone}. {how}",
+            wording::name_and_key(settled.slot),
             share(settled.index.total)
         );
         said.trim_end().to_owned()
     });
-    let summary = format!("{}: {}", words::key(first.slot), share(first.index.total));
+    let summary = format!("{}: {}", wording::key_name(first.slot), share(first.index.total));
     let items: Vec<String> = items.collect();
     Some(Section::new(format!("What settles {name}"), summary, None).with(Block::List(items)))
 }
@@ -232,7 +238,7 @@ pub(super) fn bars(outcome: &Outcome) -> Bars {
     let of_figures = outcome
         .settles
         .iter()
-        .filter_map(|of| group(of, words::name(of.figure)));
+        .filter_map(|of| group(of, wording::headlined(of.figure)));
     let of_turn = match &outcome.of_turn {
         Some(TurnStudy::Made(made)) => made.as_ref().as_deref().unwrap_or_default(),
         _ => &[],
@@ -252,7 +258,7 @@ pub(super) fn bars(outcome: &Outcome) -> Bars {
 fn group<Of>(of: &OfFigure<Of>, name: &str) -> Option<BarGroup> {
     let bars: Vec<Bar> = named(of)
         .map(|settled| Bar {
-            name: words::key(settled.slot),
+            name: wording::key_name(settled.slot),
             share: settled.index.total,
             figure: share(settled.index.total),
         })
@@ -273,7 +279,7 @@ fn named<Of>(of: &OfFigure<Of>) -> impl Iterator<Item = &Settled> {
 
 /// The reading to take next, for each figure, with the forms that take it down.
 fn next(outcome: &Outcome, case: &Case<'_>) -> Section {
-    let mut ways: Vec<(Way, Vec<String>)> = Vec::new();
+    let mut ways: Vec<(ReadingWay, Vec<String>)> = Vec::new();
     let mut forms = Vec::new();
     for figure in SHOWN {
         let best = outcome
@@ -283,7 +289,7 @@ fn next(outcome: &Outcome, case: &Case<'_>) -> Section {
         let Some(NextReading { way, settles, .. }) = best else {
             continue;
         };
-        let said = format!("{} {}", words::name(figure), share(*settles));
+        let said = format!("{} {}", wording::headlined(figure), share(*settles));
         match ways.iter_mut().find(|(known, _)| known == way) {
             Some((_, of)) => of.push(said),
             None => ways.push((*way, vec![said])),
@@ -365,7 +371,7 @@ fn before_and_after(outcome: &Outcome, units: &Units) -> Option<Section> {
                 Some(words::measured(collapsed.figure, value, of.1, units).with_range())
             };
             Some(TableRow::from(vec![
-                words::name(collapsed.figure).to_owned(),
+                wording::headlined(collapsed.figure).to_owned(),
                 said(collapsed.before)?,
                 said(collapsed.after)?,
             ]))
@@ -391,7 +397,7 @@ fn learned(outcome: &Outcome, units: &Units) -> Option<Section> {
                 Measured::new(value, Some(range), unit).with_range()
             };
             Some(TableRow::from(vec![
-                format!("`{}`", learned.slot.path()),
+                wording::capital(&wording::key_name(learned.slot)),
                 said(learned.before),
                 said(learned.after),
             ]))

@@ -1,36 +1,14 @@
 //! Figures, readings and ways of reading, in words.
 
-use engine::car::{Slot, Wheel};
+use engine::car::Wheel;
 use engine::figures::Headlined;
 use engine::settles::OfTurn;
-use engine::updating::{Read, Reading, Way};
+use engine::updating::{Read, Reading, ReadingWay};
 use quantity::{Dimension, Unit, units_of};
 use wording::{Measured, Units, figure};
 
 use crate::opened::Opened;
 use crate::readings::ReadingForm as Form;
-
-/// A figure, as it is named in a sentence.
-pub(super) const fn name(of: Headlined) -> &'static str {
-    match of {
-        Headlined::FrontFirstBy => "the front's lead",
-        Headlined::InHand => "what is in hand",
-        Headlined::HandForce => "the pull needed",
-        Headlined::Travel => "the travel",
-        Headlined::Pressure => "the pressure needed",
-        Headlined::RearStops => "whether the rear stops",
-    }
-}
-
-/// What a key of the sheet is called; that of one axle's brakes with the axle.
-pub(super) fn key(slot: Slot) -> String {
-    let label = slot.key.key().label;
-    match slot.path().split_once('.') {
-        Some(("front_brake", _)) => format!("{label}, front"),
-        Some(("rear_brake", _)) => format!("{label}, rear"),
-        _ => label.to_owned(),
-    }
-}
 
 /// A figure of the turn.
 pub(super) const fn name_of_turn(of: OfTurn) -> &'static str {
@@ -132,41 +110,47 @@ const fn side(wheel: Wheel) -> &'static str {
 }
 
 /// A way of taking readings, as it is done.
-pub(super) const fn way(of: Way) -> &'static str {
+pub(super) const fn way(of: ReadingWay) -> &'static str {
     match of {
-        Way::PedalOn => "The pedal on a scale against a gauge, engine running: one light press, one firm",
-        Way::PedalOff => {
+        ReadingWay::PedalOn => {
+            "The pedal on a scale against a gauge, engine running: one light press, one firm"
+        }
+        ReadingWay::PedalOff => {
             "The pedal on a scale against a gauge, booster empty or none: one firm press, one hard"
         }
-        Way::HandForce => {
+        ReadingWay::HandForce => {
             "The handbrake on a luggage scale against a gauge at the rear: half a pull, and a whole one"
         }
-        Way::GripTravel => {
+        ReadingWay::GripTravel => {
             "The grip's travel against a gauge at the rear: stops at low, middle and high pressure"
         }
-        Way::RearWheel => "A torque wrench on a rear hub, the wheel off the ground and its pressure held",
-        Way::FrontWheel => "A torque wrench on a front hub, the wheel off the ground and its pressure held",
+        ReadingWay::RearWheel => {
+            "A torque wrench on a rear hub, the wheel off the ground and its pressure held"
+        }
+        ReadingWay::FrontWheel => {
+            "A torque wrench on a front hub, the wheel off the ground and its pressure held"
+        }
     }
 }
 
 /// Its name in machine-read results.
-pub(super) const fn way_named(of: Way) -> &'static str {
+pub(super) const fn way_named(of: ReadingWay) -> &'static str {
     match of {
-        Way::PedalOn => "pedal-engine-on",
-        Way::PedalOff => "pedal-engine-off",
-        Way::HandForce => "hand-force",
-        Way::GripTravel => "grip-travel",
-        Way::RearWheel => "rear-wheel",
-        Way::FrontWheel => "front-wheel",
+        ReadingWay::PedalOn => "pedal-engine-on",
+        ReadingWay::PedalOff => "pedal-engine-off",
+        ReadingWay::HandForce => "hand-force",
+        ReadingWay::GripTravel => "grip-travel",
+        ReadingWay::RearWheel => "rear-wheel",
+        ReadingWay::FrontWheel => "front-wheel",
     }
 }
 
 /// The form that takes it down.
-pub(super) const fn form(of: Way) -> Form {
+pub(super) const fn form(of: ReadingWay) -> Form {
     match of {
-        Way::PedalOn | Way::PedalOff => Form::Pedal,
-        Way::HandForce | Way::GripTravel => Form::Pull,
-        Way::RearWheel | Way::FrontWheel => Form::Wheel,
+        ReadingWay::PedalOn | ReadingWay::PedalOff => Form::Pedal,
+        ReadingWay::HandForce | ReadingWay::GripTravel => Form::Pull,
+        ReadingWay::RearWheel | ReadingWay::FrontWheel => Form::Wheel,
     }
 }
 

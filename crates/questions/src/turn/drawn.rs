@@ -1,6 +1,6 @@
 //! The pictures of a turn.
 
-use charts::{Look, Picture, TurnMap, TurnPlan, TurnRun};
+use charts::{Look, Picture, TurnFromAbove, TurnMap, TurnRun};
 use engine::car::Car;
 use engine::turn::{Grid, Technique, Turn};
 
@@ -8,18 +8,18 @@ use super::outcome::Run;
 use crate::opened::Opened;
 
 /// The runs that are drawn from above: one, or two set-ups beside each other.
-fn plan(opened: &Opened, outcome: &Run<'_>) -> TurnPlan {
+fn plan(opened: &Opened, outcome: &Run<'_>) -> TurnFromAbove {
     let run = |name: String, car: &Car, turn: &Turn| TurnRun::of(name, car, turn.clone());
     let car = opened.car();
     let Some(beside) = &outcome.against else {
-        return TurnPlan::one(run(car.name.to_string(), car, &outcome.turn));
+        return TurnFromAbove::one(run(car.name.to_string(), car, &outcome.turn));
     };
     let mut name = car.name.to_string();
     for (key, value) in &opened.overrides {
         name.push_str(&format!(", {key} {value}"));
     }
     let other = beside.beside.opened.car();
-    TurnPlan {
+    TurnFromAbove {
         runs: vec![
             run(name, car, &outcome.turn),
             run(other.name.to_string(), other, &beside.turn),
@@ -36,7 +36,7 @@ pub(super) fn run(opened: &Opened, look: &Look<'_>, outcome: &Run<'_>) -> Pictur
 
 /// The runs from above, as a page plays them: without the speeds.
 pub(super) fn played(opened: &Opened, look: &Look<'_>, outcome: &Run<'_>) -> Picture {
-    TurnPlan {
+    TurnFromAbove {
         playable: true,
         over_time: false,
         ..plan(opened, outcome)
@@ -61,10 +61,10 @@ pub(super) fn many(look: &Look<'_>, grid: &Grid, technique: &Technique) -> Pictu
 /// The one run of a way through a bend, as a page plays it.
 pub(super) fn way_played(opened: &Opened, look: &Look<'_>, way: &Turn) -> Picture {
     let car = opened.car();
-    TurnPlan {
+    TurnFromAbove {
         playable: true,
         over_time: false,
-        ..TurnPlan::one(TurnRun::of(car.name.to_string(), car, way.clone()))
+        ..TurnFromAbove::one(TurnRun::of(car.name.to_string(), car, way.clone()))
     }
     .draw(look)
 }
@@ -72,5 +72,5 @@ pub(super) fn way_played(opened: &Opened, look: &Look<'_>, way: &Turn) -> Pictur
 /// The one run of a way through a bend.
 pub(super) fn way(opened: &Opened, look: &Look<'_>, way: &Turn) -> Picture {
     let car = opened.car();
-    TurnPlan::one(TurnRun::of(car.name.to_string(), car, way.clone())).draw(look)
+    TurnFromAbove::one(TurnRun::of(car.name.to_string(), car, way.clone())).draw(look)
 }

@@ -244,7 +244,7 @@ fn table(helps: &Helps, units: &Units) -> Table {
         caption: "The changes that gain most, and what each asks of the hand".to_owned(),
         heads: [
             "change",
-            "then it",
+            "the car",
             "lever gives",
             "more by",
             "pull to lock",

@@ -245,7 +245,9 @@ fn first(case: &Case<'_>, turn: &Ran) -> &'static str {
             "Pull harder or longer, or steer in earlier."
         }
         TurnVerdict::RotatesLittle => "Come in slower.",
-        TurnVerdict::Ploughs if centre => "Let the centre go when the lever moves, or fit one that does.",
+        TurnVerdict::Ploughs if centre => {
+            "Fit a centre that lets go while the lever is pulled, or a softer one."
+        }
         TurnVerdict::Ploughs => "Push the clutch down before the pull.",
         TurnVerdict::Spins => "Let go earlier, come in slower, or pull less.",
     }

@@ -8,6 +8,7 @@
 
 mod bores;
 mod conditions;
+mod help;
 mod measuring;
 mod on_paper;
 mod on_the_car;

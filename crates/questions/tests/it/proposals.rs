@@ -252,7 +252,7 @@ fn both_are_each_questions_own_answers() {
     );
     // Nothing proposed: said so, and no second side.
     let (report, result) = asked(&cars, "compare", "tarn", &[]);
-    assert_eq!(report.headline.stamp, "As it is");
+    assert_eq!(report.headline.stamp, "Nothing tried yet");
     assert!(result["second"].is_null());
     // The answer's own sections say what moved.
     let (report, _) = asked(

@@ -45,7 +45,7 @@ pub(super) fn body(out: &mut Writer, layout: &Layout) {
 /// A component as its trade shape, with its name for who points at it.
 pub(super) fn component(
     out: &mut Writer,
-    plan: &FromAbove,
+    seen: &FromAbove,
     component: &Component,
     spot: Rect,
     layout: &Layout,
@@ -58,7 +58,7 @@ pub(super) fn component(
         f64::midpoint(spot.top, spot.bottom),
     );
     match component.part {
-        Piece::Master if plan.twin => {
+        Piece::Master if seen.twin => {
             for (from, to) in [(spot.left, centre.x - 3.0), (centre.x + 3.0, spot.right)] {
                 out.boxed(
                     "shape",
@@ -98,7 +98,7 @@ pub(super) fn component(
         }
         Piece::LeverCylinder | Piece::LeverMaster => lever(out, &spot, layout),
         Piece::Brake(wheel) => {
-            let drum = plan.drums[usize::from(wheel.axle() == engine::car::Axle::Rear)];
+            let drum = seen.drums[usize::from(wheel.axle() == engine::car::Axle::Rear)];
             if drum {
                 out.disc("shape", centre, 9.0, false);
                 out.disc("shape", centre, 3.0, false);

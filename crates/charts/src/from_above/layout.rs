@@ -20,7 +20,7 @@ const TAIL: f64 = 536.0;
 /// How far a lever's caliper and the foot's stand from the axle, where a wheel has both.
 const BESIDE_AXLE: f64 = 19.0;
 
-/// The plan's places.
+/// Places on the plan.
 #[derive(Clone, Debug)]
 pub(super) struct Layout {
     pub(super) middle: f64,
@@ -48,9 +48,9 @@ pub(super) struct CableStart {
 }
 
 impl Layout {
-    pub(super) fn of(plan: &FromAbove, look: &Look<'_>, top: f64) -> Self {
+    pub(super) fn of(seen: &FromAbove, look: &Look<'_>, top: f64) -> Self {
         let narrow = look.narrow();
-        let circuit = &plan.circuit;
+        let circuit = &seen.circuit;
         let separate = circuit
             .components
             .iter()
@@ -60,8 +60,8 @@ impl Layout {
             top,
             half: if narrow { 68.0 } else { 124.0 },
             narrow,
-            leans: separate || plan.cable,
-            diagonal: plan.diagonal(),
+            leans: separate || seen.cable,
+            diagonal: seen.diagonal(),
             spots: Vec::new(),
         };
         layout.spots = circuit
@@ -70,7 +70,7 @@ impl Layout {
             .enumerate()
             .map(|(index, component)| {
                 let centre = layout.centre(circuit, index, component);
-                let (wide, high) = layout.half_size(plan, component);
+                let (wide, high) = layout.half_size(seen, component);
                 Rect::new(centre.x - wide, centre.y - high, centre.x + wide, centre.y + high)
             })
             .collect();
@@ -205,7 +205,7 @@ impl Layout {
         }
     }
 
-    fn half_size(&self, plan: &FromAbove, component: &Component) -> (f64, f64) {
+    fn half_size(&self, seen: &FromAbove, component: &Component) -> (f64, f64) {
         match component.part {
             Piece::Master => (self.abreast() + 8.0, 11.0),
             Piece::Union => (5.0, 5.0),
@@ -217,7 +217,7 @@ impl Layout {
             Piece::LeverMaster if component.ports.len() > 1 => (11.0, 19.0),
             Piece::LeverMaster => (9.0, 19.0),
             Piece::Brake(wheel) => {
-                let drum = plan.drums[usize::from(matches!(wheel, Wheel::RearLeft | Wheel::RearRight))];
+                let drum = seen.drums[usize::from(matches!(wheel, Wheel::RearLeft | Wheel::RearRight))];
                 if drum { (9.0, 9.0) } else { (6.5, 13.0) }
             }
             Piece::LeverBrake(_) => (6.5, 11.0),
