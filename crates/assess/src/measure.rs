@@ -14,8 +14,8 @@ const MOST: usize = 3;
 pub struct MeasureNext {
     /// Key of the sheet.
     pub key: String,
-    /// Headline figure that it settles, by its name in machine-read results.
-    pub figure: &'static str,
+    /// Headline figure that it settles.
+    pub figure: Headlined,
     /// Share of that figure's variance that knowing the key alone would take away, over the draws.
     pub settles: f64,
     /// How it is measured.
@@ -58,7 +58,7 @@ pub(crate) fn measure_next(figures: &Figures) -> Vec<MeasureNext> {
                 next.push(MeasureNext {
                     how: settled.slot.key.key().how,
                     key,
-                    figure: figure.name(),
+                    figure,
                     settles: settled.share,
                 });
             }

@@ -102,7 +102,7 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
     assert!((0.05..=0.95).contains(&chance), "{chance}");
     let next = &assessment.measure_next[0];
     assert_eq!(
-        (next.key.as_str(), next.figure),
+        (next.key.as_str(), next.figure.name()),
         ("drivetrain.centre.turns_per_wheel_turn", "in_hand")
     );
     assert!(

@@ -75,6 +75,7 @@ fn drawn(case: &Case<'_>, report: &Report, answer: &dyn Answer) -> Vec<(Option<&
         prefix: "book",
         units: case.units,
         head: false,
+        listed: false,
         ..Look::default()
     };
     let further = report.sections.iter().flat_map(|section| &section.blocks);

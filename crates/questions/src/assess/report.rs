@@ -12,7 +12,7 @@ use crate::opened::Opened;
 use crate::options::ALL_OF_IT;
 use crate::question::{Case, Question as _};
 use crate::report::{Block, Choice, Detail, Figure, Headline, Limit, Report, Section, Side};
-use crate::sure::readings;
+use crate::sure::{readings, words};
 
 /// Sentences beside the verdict that are read at once.
 const AT_ONCE: usize = 3;
@@ -55,7 +55,7 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
                     "`{}`: settles {} of {}. {}",
                     next.key,
                     wording::per_cent(next.settles),
-                    next.figure.replace('_', "\u{a0}"),
+                    words::name(next.figure),
                     next.how
                 )
             })

@@ -211,7 +211,7 @@ impl AssessView {
                 .iter()
                 .map(|next| MeasureView {
                     key: next.key.clone(),
-                    figure: next.figure,
+                    figure: next.figure.name(),
                     settles: next.settles.into(),
                     how: next.how,
                     card: crate::measuring::of_path(&next.key)

@@ -112,6 +112,22 @@ pub fn of_path(path: &str) -> Option<KeyId> {
     KeyId::of(&plain)
 }
 
+/// What a key of the sheet is called, such as `pad edges, rear`; that of one axle's brakes with the axle. `None`: no key.
+///
+/// ```
+/// assert_eq!(questions::measuring::in_words("lever.ratio").as_deref(), Some("lever ratio"));
+/// assert_eq!(questions::measuring::in_words("lever"), None);
+/// ```
+#[must_use]
+pub fn in_words(path: &str) -> Option<String> {
+    let label = of_path(path)?.key().label;
+    Some(match path.split_once('.') {
+        Some(("front_brake", _)) => format!("{label}, front"),
+        Some(("rear_brake", _)) => format!("{label}, rear"),
+        _ => label.to_owned(),
+    })
+}
+
 impl Card {
     /// Its name in addresses and commands.
     #[must_use]

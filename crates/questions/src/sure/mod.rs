@@ -3,7 +3,7 @@
 mod outcome;
 mod report;
 mod result;
-mod words;
+pub(crate) mod words;
 
 use serde_json::Value;
 

@@ -7,11 +7,12 @@ use engine::updating::{Read, Reading, Way};
 use quantity::{Dimension, Unit, units_of};
 use wording::{Measured, Units, figure};
 
+use crate::measuring;
 use crate::opened::Opened;
 use crate::readings::ReadingForm as Form;
 
 /// A figure, as it is named in a sentence.
-pub(super) const fn name(of: Headlined) -> &'static str {
+pub(crate) const fn name(of: Headlined) -> &'static str {
     match of {
         Headlined::FrontFirstBy => "the front's lead",
         Headlined::InHand => "what is in hand",
@@ -22,14 +23,9 @@ pub(super) const fn name(of: Headlined) -> &'static str {
     }
 }
 
-/// What a key of the sheet is called; that of one axle's brakes with the axle.
+/// What a key of the sheet is called.
 pub(super) fn key(slot: Slot) -> String {
-    let label = slot.key.key().label;
-    match slot.path().split_once('.') {
-        Some(("front_brake", _)) => format!("{label}, front"),
-        Some(("rear_brake", _)) => format!("{label}, rear"),
-        _ => label.to_owned(),
-    }
+    measuring::in_words(&slot.path()).unwrap_or_else(|| slot.key.key().label.to_owned())
 }
 
 /// A figure of the turn.
