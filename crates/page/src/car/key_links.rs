@@ -16,7 +16,7 @@ pub(crate) fn linked(car: Option<&str>, text: &str) -> Markup {
     }
 }
 
-/// A key's name, and the way to its card where a person measures it.
+/// A key's name, and the way to its card where a person measures it. On paper, where nothing is typed, it is said in words.
 pub(crate) fn key(car: Option<&str>, path: &str) -> Markup {
     let drawing = measuring::of_path(path).and_then(|key| KeyId::key(key).drawing);
     html! {
@@ -28,5 +28,6 @@ pub(crate) fn key(car: Option<&str>, path: &str) -> Markup {
             },
             None => code { (path) },
         }
+        @if let Some(words) = measuring::in_words(path) { span class="printed" { (words) } }
     }
 }
