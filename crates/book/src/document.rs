@@ -92,6 +92,8 @@ pub(crate) enum Piece {
     Finding(assess::Finding),
     /// Names, each with what there is to say.
     Details(Vec<Detail>),
+    /// Keys of the sheet, each with what there is to say of it.
+    Keys(Vec<(String, String)>),
     /// A paragraph.
     Text(String),
     /// A paragraph in small print.

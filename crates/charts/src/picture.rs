@@ -67,6 +67,8 @@ pub struct Look<'a> {
     pub width: Width,
     /// Whether the picture carries its own head with title, car and state. A page that has them above it leaves it out.
     pub head: bool,
+    /// Whether a drawing's joints are listed under it. Paper that says more of each in its text leaves the list out.
+    pub listed: bool,
     /// Where the run at an entry speed and a pull is found, on a page; `None` where nothing can be opened.
     pub lead: Option<ToRun<'a>>,
 }
@@ -97,6 +99,7 @@ impl Default for Look<'_> {
             precision: Precision::default(),
             width: Width::Wide,
             head: true,
+            listed: true,
             lead: None,
         }
     }

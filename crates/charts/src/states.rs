@@ -219,15 +219,26 @@ fn draw(out: &mut Writer, cell: &StateCell, rect: &Rect) {
     let room = rect.width() - 6.0;
     let word = Hand::plain("word", WORD).bold().anchored(Anchor::Middle);
     let small = Hand::plain("figure", FIGURE).anchored(Anchor::Middle);
-    out.text_in(word, &cell.word, at(middle, rect.top + 20.0), room);
+    // A word that is wider than its cell stands in two lines, and the figures closer below it.
+    let below = match cell.word.split_once(' ') {
+        Some((first, rest)) if word.width(&cell.word) > room => {
+            out.text_in(word, first, at(middle, rect.top + 15.0), room);
+            out.text_in(word, rest, at(middle, rect.top + 30.0), room);
+            [44.5, 59.5]
+        }
+        _ => {
+            out.text_in(word, &cell.word, at(middle, rect.top + 20.0), room);
+            [39.0, 57.0]
+        }
+    };
     let in_hand = cell.in_hand.map_or_else(|| NONE.to_owned(), per_cent);
-    out.text_in(small, &in_hand, at(middle, rect.top + 39.0), room);
+    out.text_in(small, &in_hand, at(middle, rect.top + below[0]), room);
     let lead = match cell.front_first_by {
         None => NONE.to_owned(),
         Some(lead) if lead < 0.0 => format!("rear {}", per_cent(-lead)),
         Some(lead) => format!("front {}", per_cent(lead)),
     };
-    out.text_in(small, &lead, at(middle, rect.top + 57.0), room);
+    out.text_in(small, &lead, at(middle, rect.top + below[1]), room);
     out.close("g");
 }
 

@@ -167,7 +167,7 @@ pub const RULES: [Rule; 20] = [
         "port-not-known",
         "A port that nobody has looked at",
         "The list of nuts and adapters rests on its thread and seat.",
-        "Take out what is in it, look at the floor of the hole, and count the thread. Write it under [lines] ports.",
+        "Take out what is in it, look at the floor of the hole, and count the thread. Write it on the sheet, at the part's ports.",
     ),
 ];
 

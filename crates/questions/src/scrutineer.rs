@@ -199,11 +199,6 @@ fn not_done(outcome: &Outcome) -> Section {
         .filter(|state| !state.is_settled())
         .map(|state| state.check.words().to_owned())
         .collect();
-    let said = if open.is_empty() {
-        "Every check is settled.".to_owned()
-    } else {
-        format!("Checks still open: {}.", open.join("; "))
-    };
     let unfelt = proof
         .joints
         .iter()
@@ -216,7 +211,14 @@ fn not_done(outcome: &Outcome) -> Section {
             proof.joints.len()
         ),
     };
-    section.with(Block::Text(said)).with(Block::Text(joints))
+    let section = if open.is_empty() {
+        section.with(Block::Text("Every check is settled.".to_owned()))
+    } else {
+        section
+            .with(Block::Text("Checks still open:".to_owned()))
+            .with(Block::List(open))
+    };
+    section.with(Block::Text(joints))
 }
 
 fn joints(outcome: &Outcome) -> Section {

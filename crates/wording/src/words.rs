@@ -84,12 +84,17 @@ pub fn list(members: &[String]) -> String {
     }
 }
 
-/// What a key of the sheet is called away from its table: with the axle of its brakes, or the valve that it is of.
+/// What a key of the sheet is called away from its table.
 #[must_use]
 pub fn key_name(slot: Slot) -> String {
-    let label = slot.key.key().label;
+    key_called(&slot.path(), slot.key.key().label)
+}
+
+/// The same of a key by its path and its name beside it: with the axle of its brakes, or the valve that it is of.
+#[must_use]
+pub fn key_called(path: &str, label: &str) -> String {
     let is_bare = !label.contains(' ');
-    match slot.path().split_once('.') {
+    match path.split_once('.') {
         Some(("front_brake", _)) if is_bare => format!("{label} of the front brakes"),
         Some(("rear_brake", _)) if is_bare => format!("{label} of the rear brakes"),
         Some(("front_brake", _)) => format!("{label}, front"),

@@ -206,7 +206,8 @@ fn a_link_to_a_finding_opens_what_it_lies_in(bench: &Bench) {
     page.is_quiet();
 }
 
-/// As printed: headings without anything under them, keys, and what is wider than the sheet.
+/// As printed: headings without anything under them, what is pressed, pictures of which nothing is left, and names of the
+/// sheet's keys where words belong.
 const PRINTED: &str = "
     const shown = (element) => element.checkVisibility() && element.getBoundingClientRect().height > 0;
     const all = [...document.querySelectorAll('main *')].filter(shown);
@@ -218,7 +219,11 @@ const PRINTED: &str = "
       return !next || heads.includes(next) && level(next) <= level(heading);
     }).map((heading) => heading.textContent);
     const keys = all.filter((element) => element.matches('button, .key, input[type=range], input[type=checkbox], select, .nudge')).map((element) => element.outerHTML.slice(0, 80));
-    return [bare, keys]";
+    const lost = [...document.querySelectorAll('main figure.drawn')].filter((figure) => figure.checkVisibility()
+      && ![...figure.querySelectorAll('svg')].some(shown)).map((figure) => figure.id);
+    const raw = [...document.querySelectorAll('main code')].filter(shown).map((code) => code.textContent)
+      .filter((text) => /^[a-z_]+\\.[a-z_.]+$/.test(text));
+    return [bare, keys, lost, raw]";
 
 fn paper_has_every_word_and_no_key(bench: &Bench) {
     let page = bench.browser();
@@ -226,7 +231,7 @@ fn paper_has_every_word_and_no_key(bench: &Bench) {
         page.go(&bench.address(&kind));
         let last = page.text(".finding:last-of-type h3");
         page.on_paper(true);
-        let (bare, keys): (Vec<String>, Vec<String>) = page.js(PRINTED);
+        let (bare, keys, lost, raw): (Vec<String>, Vec<String>, Vec<String>, Vec<String>) = page.js(PRINTED);
         page.on_paper(false);
         assert!(
             bare.is_empty(),
@@ -234,6 +239,12 @@ fn paper_has_every_word_and_no_key(bench: &Bench) {
             kind.name
         );
         assert!(keys.is_empty(), "{}: keys on paper: {keys:?}", kind.name);
+        assert!(lost.is_empty(), "{}: pictures lost on paper: {lost:?}", kind.name);
+        assert!(
+            raw.is_empty(),
+            "{}: keys of the sheet on paper: {raw:?}",
+            kind.name
+        );
         if kind.name == "tarn-assessment" {
             let text = paper::text(&page.paper());
             let last = last.split_once(' ').map_or("", |(_, title)| title);

@@ -202,7 +202,7 @@ fn reading(seen: &Seen<'_>) -> Option<Finding> {
                 said.join(" ")
             ))
             .remedy(
-                "Look where the coupling sits, and write `drivetrain.centre.turns_per_wheel_turn`. If its curve ends \
+                "Look where the coupling sits and put `drivetrain.centre.turns_per_wheel_turn` on the sheet. If its curve ends \
                  too \
                  soon, have it measured at the speed difference of a pull.",
             )

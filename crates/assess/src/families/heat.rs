@@ -352,7 +352,7 @@ fn unmeasured(hold: &Hold) -> Option<Finding> {
             "What the seals let past is a guess",
         )
         .because("No soak was measured on this car.")
-        .remedy("Latch it cold against a gauge for ten minutes, and write it as [[measured.soak]].")
+        .remedy("Latch it cold against a gauge for ten minutes, and put the soak on the sheet.")
         .figure("seep_m3_s_pa", seep.m3_s_pa)
     })
 }

@@ -148,7 +148,7 @@ fn not_known(plumbing: &Plumbing) -> Option<Finding> {
         .because(format!("Which nuts and adapters they take cannot be said. {}", at(&off)))
         .remedy(
             "Take out what is in them. Look at the floor of the hole, and count the thread with a gauge. Write both \
-             under [lines] ports; the listing of threads and seats says how to tell them apart.",
+             on the sheet, at the part's ports. The listing of threads and seats tells them apart.",
         )
         .figure("joints", count(off.len())),
     )

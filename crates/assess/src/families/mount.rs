@@ -20,7 +20,7 @@ pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
                 "How the lever is mounted is not known",
             )
             .because("A lever is also a grab handle, and a floor is thin sheet.")
-            .remedy("Write `mount` under [lever]: bolts, pattern, floor sheet, spreader, heights."),
+            .remedy("Put the mount on the sheet: bolts, their spacing, floor sheet, spreader, heights."),
         ];
     };
     [apart(seen, mount), bolts(seen, mount), floor(seen, mount)]

@@ -17,27 +17,27 @@ pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {
     if !assessed.warnings.is_empty() {
         pieces.push(Piece::section("Look at this again"));
         let facts = assessed.warnings.iter();
-        pieces.push(Piece::Details(
+        pieces.push(Piece::Keys(
             facts
-                .map(|warning| Detail::new(format!("`{}`", warning.key), warning.text.clone()))
+                .map(|warning| (warning.key.clone(), warning.text.clone()))
                 .collect(),
         ));
     }
     for (guess, title) in [(true, "Guessed"), (false, "Left out: a default stands in")] {
-        let defaults: Vec<Detail> = assessed
+        let defaults: Vec<(String, String)> = assessed
             .defaults
             .iter()
             .filter(|default| default.guess == guess)
             .map(|default| {
-                Detail::new(
-                    format!("`{}`", default.key),
+                (
+                    default.key.to_string(),
                     format!("{} ({})", default.value, default.source),
                 )
             })
             .collect();
         if !defaults.is_empty() {
             pieces.push(Piece::section(title));
-            pieces.push(Piece::Details(defaults));
+            pieces.push(Piece::Keys(defaults));
         }
     }
     pieces.push(Piece::section("What it is set in"));

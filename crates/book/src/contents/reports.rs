@@ -55,7 +55,13 @@ impl Reported {
             }
         }
         pieces.extend(report.findings.iter().cloned().map(Piece::Finding));
-        for section in &report.sections {
+        // What stops the car stands in the answer above already.
+        let stops = &report.headline.stops_first;
+        let again = |section: &&Section| match section.blocks.as_slice() {
+            [Block::List(items)] => !stops.is_empty() && items == stops,
+            _ => false,
+        };
+        for section in report.sections.iter().filter(|section| !again(section)) {
             self::section(section, &self.pictures, &mut pieces);
         }
         let own = report.cautions.iter().filter(|caution| *caution != CAUTION);
@@ -75,6 +81,7 @@ fn drawn(case: &Case<'_>, report: &Report, answer: &dyn Answer) -> Vec<(Option<&
         prefix: "book",
         units: case.units,
         head: false,
+        listed: false,
         ..Look::default()
     };
     let further = report.sections.iter().flat_map(|section| &section.blocks);

@@ -1,6 +1,7 @@
 //! The book's data as the typesetter's values. A text becomes a string value, which the template prints as it is.
 
 use charts::Width;
+use questions::measuring::{Piece as InText, in_words, pieces};
 use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
 use typst::foundations::{Array, Bytes, Dict, Value};
 
@@ -17,14 +18,28 @@ const MANY: usize = 20;
 /// See [`MANY`].
 const SHORT_ITEM: usize = 90;
 
-/// A text whose names of keys stand between back quotes.
+/// What has no more rows, and no more letters in all, does not end on a further page.
+const FEW: (usize, usize) = (9, 900);
+
+fn is_few<'t>(rows: usize, texts: impl Iterator<Item = &'t str>) -> Value {
+    let letters: usize = texts.map(str::len).sum();
+    Value::Bool(rows <= FEW.0 && letters <= FEW.1)
+}
+
+/// A text in which names of keys stand between back quotes: on paper nothing is typed, so that a key is said in words.
 fn spans(said: &str) -> Value {
     let mut spans = Array::new();
-    for (place, piece) in said.split('`').enumerate() {
-        if piece.is_empty() {
-            continue;
+    for piece in pieces(said) {
+        match piece {
+            InText::Words(words) => spans.push(text(words)),
+            InText::Key(path) => {
+                let words = in_words(path);
+                spans.push(words.map_or_else(|| code(path), |words| dict([("word", text(&words))])));
+            }
+            // Its words stand before it.
+            InText::Behind(path) if in_words(path).is_some() => {}
+            InText::Behind(path) => spans.extend([text(" ("), code(path), text(")")]),
         }
-        spans.push(if place % 2 == 0 { text(piece) } else { code(piece) });
     }
     Value::Array(spans)
 }
@@ -92,7 +107,25 @@ fn piece(piece: &Piece) -> Value {
         Piece::Details(facts) => dict([
             ("kind", text("facts")),
             ("facts", list(facts.iter().map(fact))),
+            (
+                "whole",
+                is_few(
+                    facts.len(),
+                    facts
+                        .iter()
+                        .flat_map(|fact| [fact.name.as_str(), fact.text.as_str()]),
+                ),
+            ),
             ("names", text(width_of_names(facts))),
+        ]),
+        Piece::Keys(keys) => dict([
+            ("kind", text("facts")),
+            ("facts", list(keys.iter().map(key))),
+            (
+                "whole",
+                is_few(keys.len(), keys.iter().map(|(_, said)| said.as_str())),
+            ),
+            ("names", text("long")),
         ]),
         Piece::Text(said) => of_kind("text", "text", spans(said)),
         Piece::Aside(said) => of_kind("aside", "text", spans(said)),
@@ -191,12 +224,28 @@ fn width_of_names(facts: &[Detail]) -> &'static str {
 }
 
 fn fact(of: &Detail) -> Value {
-    // A box that leads a name stands in one column with those above and below it.
+    // A box that leads a name stands in one column with those above and below it. What is typed for it stands behind in
+    // brackets, and on paper nothing is typed.
     let name = match of.name.split_at_checked(3) {
-        Some((sign, rest)) if sign.starts_with('[') && sign.ends_with(']') => list([code(sign), text(rest)]),
+        Some((sign, rest)) if sign.starts_with('[') && sign.ends_with(']') => {
+            let said = match rest.rsplit_once(" (") {
+                Some((said, typed)) if typed.ends_with(')') => said,
+                _ => rest,
+            };
+            list([code(sign), text(said)])
+        }
         _ => spans(&of.name),
     };
     dict([("name", name), ("text", spans(&of.text))])
+}
+
+/// What a key is called, with the key itself: who opens the sheet looks for that.
+fn key((key, said): &(String, String)) -> Value {
+    let name = match in_words(key) {
+        Some(words) => list([text(&format!("{words} ")), code(key)]),
+        None => list([code(key)]),
+    };
+    dict([("name", name), ("text", spans(said))])
 }
 
 fn tick(of: &Tick) -> Value {
@@ -239,6 +288,15 @@ fn table(of: &Table, blanks: &[String]) -> Value {
             Value::Bool(of.rows.iter().any(|row| row.stroke.is_some())),
         ),
         ("rows", list(rows)),
+        (
+            "whole",
+            is_few(
+                of.rows.len(),
+                of.rows
+                    .iter()
+                    .flat_map(|row| row.cells.iter().map(String::as_str)),
+            ),
+        ),
         ("blanks", list(blanks.iter().map(|head| spans(head)))),
     ])
 }

@@ -15,10 +15,16 @@ use wording::Units;
 
 use super::reader::{Read, day, demo, plain, printed};
 
+/// What a word is high at least, in points: from the top of its font's letters to their bottom.
+const LEAST: f64 = 5.8;
+
 /// Read by most of the tests.
 static TARN: LazyLock<Book> = LazyLock::new(|| printed(demo(), "tarn", Paper::A4));
 
 static LETTER: LazyLock<Book> = LazyLock::new(|| printed(demo(), "tarn", Paper::Letter));
+
+/// A car of which much is guessed.
+static HALF_KNOWN: LazyLock<Book> = LazyLock::new(|| printed(demo(), "half-known", Paper::A4));
 
 /// A question of a demonstration car: its report and its machine-read result.
 fn asked(question: &dyn Question) -> (questions::report::Report, Value) {
@@ -234,7 +240,7 @@ fn it_can_be_read_aloud() {
 /// A page is not turned for a line or two, on either paper.
 #[test]
 fn no_page_is_nearly_empty() {
-    for book in [&*TARN, &*LETTER] {
+    for book in [&*TARN, &*LETTER, &*HALF_KNOWN] {
         let pages = Read::of(book).words();
         assert_eq!(pages.len(), book.pages);
         for (number, page) in (1..).zip(pages) {
@@ -253,6 +259,43 @@ fn no_page_is_nearly_empty() {
             lines.sort_unstable();
             lines.dedup();
             assert!(lines.len() > 4, "page {number} holds {} lines", lines.len());
+        }
+    }
+}
+
+/// On paper nothing is typed: a key of the sheet is said in words, but where the sheet's own figures are listed.
+#[test]
+fn keys_of_the_sheet_are_said_in_words() {
+    for book in [&*TARN, &*HALF_KNOWN] {
+        let text = Read::of(book).text();
+        let (answers, behind) = text.rsplit_once("What it rests on").unwrap();
+        let keys = |text: &str| -> Vec<String> {
+            text.split(' ')
+                .map(|word| word.trim_matches(|letter: char| !letter.is_alphanumeric()))
+                .filter(|word| word.contains('.') && questions::measuring::in_words(word).is_some())
+                .map(str::to_owned)
+                .collect()
+        };
+        assert_eq!(keys(answers), Vec::<String>::new());
+        assert!(!keys(behind).is_empty(), "{behind}");
+        assert!(!answers.contains("[["), "a table of the sheet as it is typed");
+    }
+}
+
+/// What is in a picture and in a formula is large enough to be read: no letter of a word is less than some two millimetres
+/// from its highest to its lowest. Indices of one or two letters may be smaller.
+#[test]
+fn nothing_is_too_small_to_be_read() {
+    for book in [&*TARN, &*LETTER] {
+        for (number, page) in (1..).zip(Read::of(book).words()) {
+            for ([_, top, _, bottom], word) in page.words {
+                let letters = word.chars().filter(char::is_ascii_alphanumeric).count();
+                let high = bottom - top;
+                assert!(
+                    letters < 3 || high > LEAST,
+                    "{word} on page {number}: {high} points"
+                );
+            }
         }
     }
 }

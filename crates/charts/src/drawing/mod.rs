@@ -154,7 +154,9 @@ impl LinesDrawing {
         labels.draw(&mut card.out);
         card.filled = layout.bottom();
         list::legend(&mut card, self, &fed);
-        list::joints(&mut card, self);
+        if look.listed {
+            list::joints(&mut card, self);
+        }
         self.say(&mut card, &fed);
         card.finish(false, self.table())
     }

@@ -211,13 +211,13 @@ impl Arithmetic<'_> {
             "T_dry",
             "boiling point, fresh",
             heat.boiling.dry.k(),
-            "fluid.boiling_dry",
+            "fluid.boiling.dry",
         );
         let wet = key(
             "T_wet",
             "boiling point, wet",
             heat.boiling.wet.k(),
-            "fluid.boiling_wet",
+            "fluid.boiling.wet",
         );
         let boils = self.line(
             Symbol::computed(

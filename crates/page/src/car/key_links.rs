@@ -2,7 +2,7 @@
 
 use engine::car::KeyId;
 use maud::{Markup, html};
-use questions::measuring;
+use questions::measuring::{self, Piece};
 
 use super::address;
 
@@ -10,14 +10,26 @@ use super::address;
 /// be opened, such as in a file that is handed on.
 pub(crate) fn linked(car: Option<&str>, text: &str) -> Markup {
     html! {
-        @for (index, piece) in text.split('`').enumerate() {
-            @if index % 2 == 1 { (key(car, piece)) } @else { (piece) }
+        @for piece in measuring::pieces(text) {
+            @match piece {
+                Piece::Words(words) => (words),
+                Piece::Key(path) => (key(car, path)),
+                // Its words stand before it already.
+                Piece::Behind(path) => span class="typed" { " (" (link(car, path)) ")" },
+            }
         }
     }
 }
 
-/// A key's name, and the way to its card where a person measures it.
+/// A key's name, and the way to its card where a person measures it. On paper, where nothing is typed, it is said in words.
 pub(crate) fn key(car: Option<&str>, path: &str) -> Markup {
+    html! {
+        (link(car, path))
+        @if let Some(words) = measuring::in_words(path) { span class="printed" { (words) } }
+    }
+}
+
+fn link(car: Option<&str>, path: &str) -> Markup {
     let drawing = measuring::of_path(path).and_then(|key| KeyId::key(key).drawing);
     html! {
         @match car.zip(drawing) {

@@ -12,7 +12,13 @@ use crate::workshop::Open;
 fn text(body: &str) -> String {
     let mut out = String::new();
     let mut inside = false;
-    for character in body.chars() {
+    // What only paper has is not on the screen.
+    let mut parts = body.split("<span class=\"printed\">");
+    let first = parts.next().unwrap_or_default().to_owned();
+    let on_screen = parts.fold(first, |said, part| {
+        said + part.split_once("</span>").map_or(part, |(_, rest)| rest)
+    });
+    for character in on_screen.chars() {
         match character {
             '<' => inside = true,
             '>' => inside = false,

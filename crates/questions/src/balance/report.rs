@@ -247,7 +247,7 @@ fn utilisation(outcome: &Outcome) -> Table {
         ..TableRow::default()
     };
     Table {
-        caption: "Share of its load that each axle uses".to_owned(),
+        caption: "Braking force over axle load".to_owned(),
         heads: ["at", "front", "rear", "more"].map(str::to_owned).to_vec(),
         names_row: 0,
         rows: outcome.utilisation.iter().step_by(2).map(row).collect(),

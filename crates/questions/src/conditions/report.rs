@@ -91,7 +91,8 @@ fn stamp(outcome: &Outcome, worst: &StateAnswer) -> (&'static str, Frame) {
         Verdict::Yes => ("Yes, in every state", Frame::Solid),
         Verdict::Half if all(Verdict::Half) => ("Half, in every state", Frame::Heavy),
         Verdict::Half => ("Half at worst", Frame::Heavy),
-        Verdict::Open => ("Not known everywhere", Frame::Broken),
+        Verdict::Open if all(Verdict::Open) => ("Not yet known", Frame::Broken),
+        Verdict::Open => ("Not known in some", Frame::Broken),
         Verdict::No | Verdict::NotWithThisCentre => {
             let some = outcome.count(|state| matches!(state.verdict, Verdict::Yes | Verdict::Half));
             let stamp = if some > 0 { "Not everywhere" } else { "No, in none" };
@@ -105,8 +106,14 @@ fn stamp(outcome: &Outcome, worst: &StateAnswer) -> (&'static str, Frame) {
 }
 
 fn because(worst: &StateAnswer) -> String {
+    // What is not known is not the least that is known.
     let place = format!(
-        "Worst on {}, {}, {}",
+        "{} on {}, {}, {}",
+        if worst.verdict == Verdict::Open {
+            "Not known"
+        } else {
+            "Worst"
+        },
         worst.surface.name,
         tank(worst.fuel),
         warmth(worst.warmth)

@@ -290,7 +290,7 @@ fn kept(holds: &Holds, units: &Units) -> Section {
         ),
         Kept::NoFigures => (
             "no figures",
-            "A cable was kept; `lever.cable` would say what it holds.".to_owned(),
+            "A cable was kept; its ratio and efficiency on the sheet would say what it holds.".to_owned(),
         ),
         Kept::OwnShoes => (
             "shoes of its own",

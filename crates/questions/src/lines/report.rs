@@ -390,7 +390,8 @@ fn fluid(outcome: &Outcome, units: &Units) -> Section {
 
 fn layouts(outcome: &Outcome, precision: &Precision, units: &Units) -> Section {
     let can = || outcome.can.iter().map(|of| &of.layout);
-    let named = |of: &Layout| column(of).to_owned();
+    let own = can().find(|layout| layout.on_sheet);
+    let named = |of: &Layout| column(of, own).to_owned();
     let table = Table {
         caption: "The sheet's own first".to_owned(),
         heads: std::iter::once("compared".to_owned())

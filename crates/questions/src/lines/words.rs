@@ -129,10 +129,11 @@ pub(super) fn hand_after_leak(leaking: &Leaking) -> String {
     }
 }
 
-/// A short name for the head of a column.
-pub(super) fn column(layout: &Layout) -> &'static str {
+/// A short name for the head of a column. A cable that the car has anyway tells no layout from another.
+pub(super) fn column(layout: &Layout, own: Option<&Layout>) -> &'static str {
     use plumbing::layouts::LayoutKind;
-    match (layout.way, layout.cable_kept) {
+    let cable_added = layout.cable_kept && own.is_none_or(|own| !own.cable_kept);
+    match (layout.way, cable_added) {
         (LayoutKind::Inline, true) => "inline, cable",
         (LayoutKind::TwoOutlets, true) => "two outlets, cable",
         (LayoutKind::Separate, true) => "separate, cable",

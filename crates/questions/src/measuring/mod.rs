@@ -112,6 +112,78 @@ pub fn of_path(path: &str) -> Option<KeyId> {
     KeyId::of(&plain)
 }
 
+/// What a key of the sheet is called, such as `pad edges, rear`; that of one axle's brakes with the axle. `None`: no key.
+///
+/// ```
+/// assert_eq!(questions::measuring::in_words("lever.ratio").as_deref(), Some("lever ratio"));
+/// assert_eq!(questions::measuring::in_words("lever"), None);
+/// ```
+#[must_use]
+pub fn in_words(path: &str) -> Option<String> {
+    Some(wording::key_called(path, of_path(path)?.key().label))
+}
+
+/// A piece of a text in which keys of the sheet stand between back quotes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Piece<'t> {
+    /// Words.
+    Words(&'t str),
+    /// A key, in the place of words.
+    Key(&'t str),
+    /// A key in brackets behind what it is called, for whoever opens the sheet: the blank before it and its brackets
+    /// belong to it.
+    Behind(&'t str),
+}
+
+/// The pieces of such a text.
+///
+/// ```
+/// use questions::measuring::{Piece, pieces};
+/// let found = pieces("Lever ratio (`lever.ratio`) settles it; not `x`");
+/// let wanted = [
+///     Piece::Words("Lever ratio"),
+///     Piece::Behind("lever.ratio"),
+///     Piece::Words(" settles it; not "),
+///     Piece::Key("x"),
+/// ];
+/// assert_eq!(found, wanted);
+/// ```
+#[must_use]
+pub fn pieces(text: &str) -> Vec<Piece<'_>> {
+    let parts: Vec<&str> = text.split('`').collect();
+    let is_behind = |at: usize| {
+        at < parts.len()
+            && at % 2 == 1
+            && parts[at - 1].ends_with(" (")
+            && parts.get(at + 1).is_some_and(|next| next.starts_with(')'))
+    };
+    let mut pieces = Vec::with_capacity(parts.len());
+    for (at, &part) in parts.iter().enumerate() {
+        if at % 2 == 1 {
+            pieces.push(if is_behind(at) {
+                Piece::Behind(part)
+            } else {
+                Piece::Key(part)
+            });
+            continue;
+        }
+        let part = if at > 0 && is_behind(at - 1) {
+            &part[1..]
+        } else {
+            part
+        };
+        let part = if is_behind(at + 1) {
+            part.strip_suffix(" (").unwrap_or(part)
+        } else {
+            part
+        };
+        if !part.is_empty() {
+            pieces.push(Piece::Words(part));
+        }
+    }
+    pieces
+}
+
 impl Card {
     /// Its name in addresses and commands.
     #[must_use]

@@ -321,7 +321,7 @@ fn held(outcome: &Outcome, units: &Units) -> Section {
     let facts = outcome
         .held()
         .iter()
-        .map(|held| Detail::new(words::entry(&held.reading), said(held, units)));
+        .map(|held| Detail::new(words::taken(&held.reading), said(held, units)));
     let facts: Vec<Detail> = facts.collect();
     let unexplained = outcome.not_explained().count();
     let summary = match unexplained {

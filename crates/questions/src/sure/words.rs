@@ -100,6 +100,12 @@ pub(super) fn entry(of: &Reading) -> String {
     format!("{}[{}]", of.table(), of.entry)
 }
 
+/// The same for people: `pull 1`.
+pub(super) fn taken(of: &Reading) -> String {
+    let table = of.table();
+    format!("{} {}", table.rsplit('.').next().unwrap_or(table), of.entry)
+}
+
 const fn side(wheel: Wheel) -> &'static str {
     match wheel {
         Wheel::FrontLeft => "front left",

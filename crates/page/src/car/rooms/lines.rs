@@ -127,6 +127,8 @@ fn drawing(visit: &Visit<'_>, answer: &dyn Answer) -> Markup {
         car: &visit.opened.car().name,
         units: visit.units,
         head: false,
+        // They stand below it, each with its threads.
+        listed: false,
         ..charts::Look::default()
     });
     html! {
