@@ -1,7 +1,7 @@
 //! What people who make brake lines know.
 
 use engine::car::Pipe;
-use plumbing::bleeding::{LeverAt, ValveAt, plan};
+use plumbing::bleeding::{LeverAt, ValveAt, in_order};
 use plumbing::{Meeting, PartKind, Plumbing, PortSpec, Thread, meeting};
 
 use crate::Error;
@@ -67,7 +67,7 @@ fn bleeding(answers: &mut Answers) -> Result<(), Error> {
             "routes.tee_to_rear_right=0.7 m",
         ])?
         .car()?;
-    let plan = plan(&car, &Plumbing::of(&car));
+    let plan = in_order(&car, &Plumbing::of(&car));
     let Some(first) = plan.corners.first() else {
         return Ok(());
     };

@@ -278,7 +278,7 @@ impl Labels {
                     if best.as_ref().is_none_or(|best| cost < best.cost) {
                         cost += MISREAD * self.nearer(&rect, point);
                         if distance > LEADER {
-                            cost += COVERS * self.led_through(point, rect.grown(1.0).nearest_to(point));
+                            cost += 0.5 * COVERS * self.led_through(point, rect.grown(1.0).nearest_to(point));
                         }
                     }
                     if best.as_ref().is_none_or(|best| cost < best.cost) {

@@ -920,7 +920,7 @@ fn a_circuit_that_is_weak_by_a_guess_says_so() {
         "{because}"
     );
     assert!(
-        remedy.starts_with("Measure the rear pads' friction first. "),
+        remedy.starts_with("Measure the rear pads' friction before you buy. "),
         "{remedy}"
     );
     let (measured, because, _) = title(&["rear_brake.pad.friction=0.40 ± 0.08"]);

@@ -1,7 +1,7 @@
 //! The book's data as the typesetter's values. A text becomes a string value, which the template prints as it is.
 
 use charts::Width;
-use questions::measuring::{Piece as InText, in_words, pieces};
+use questions::measuring::{InText, in_words, pieces};
 use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
 use typst::foundations::{Array, Bytes, Dict, Value};
 

@@ -10,8 +10,7 @@ use crate::conditions::Conditions;
 use crate::coupling::{deciding, other_readings};
 use crate::loads::Laden;
 use crate::turn::{
-    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, briefs,
-    first_at_their_entries,
+    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, at_their_entries, briefs,
 };
 
 /// Grips over which a turn is tried: a tenth to 1.2.
@@ -60,84 +59,70 @@ impl Turned {
             let bench = TurnBench::of(car, laden, surface, reading)?;
             Ok((bench, usual(surface, car, conditions.speed)))
         };
-        // All that chooses its own entry, at once: the turn itself, on other surfaces, read otherwise, with the axles free.
+        // What decides the word is driven in the same company while a handle moves and not: many at once and one alone may
+        // differ in their last digits.
+        let (readings, otherwise): (Vec<_>, Vec<Ready>) =
+            other_readings(car, laden, surface, &asked, reading)
+                .into_iter()
+                .unzip();
         let uncoupled = (car.drivetrain.centre != Centre::None).then(|| {
             let mut free = car.clone();
             free.drivetrain.centre = Centre::None;
             ready(&free, surface)
         });
-        let also = if briefly {
-            Vec::new()
-        } else {
-            surfaces(car, surface)
-        };
-        let grips: Vec<f64> = GRIPS
-            .filter(|_| !briefly)
-            .map(|tenth| f64::from(tenth) / 10.0)
-            .collect();
-        let (readings, otherwise): (Vec<_>, Vec<Ready>) =
-            other_readings(car, laden, surface, &asked, reading)
-                .into_iter()
-                .unzip();
         let runs: Vec<Ready> = core::iter::once(Ok((bench.clone(), asked)))
-            .chain(also.iter().map(|surface| ready(car, surface)))
             .chain(otherwise)
             .chain(uncoupled)
             .collect();
-        let (first, found) = first_at_their_entries(&runs)?;
-        let mut found = found.into_iter().map(Result::ok);
-        let mut next = || found.next().flatten();
+        let mut found = at_their_entries(&runs).into_iter();
+        let (technique, _) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
+        let mut next = || found.next()?.ok().map(|(_, brief)| brief);
+        let turned = Self {
+            turn: bench.turn(&technique)?,
+            otherwise: readings
+                .into_iter()
+                .filter_map(|reading| Some((reading, next()?)))
+                .collect(),
+            uncoupled: next(),
+            rows: Vec::new(),
+            over_grip: Vec::new(),
+            swings: Vec::new(),
+        };
+        if briefly {
+            return Ok(turned);
+        }
+        let also = surfaces(car, surface);
+        let on_others: Vec<Ready> = also.iter().map(|surface| ready(car, surface)).collect();
         let rows = also
             .iter()
-            .map(|surface| TurnedRow {
+            .zip(at_their_entries(&on_others))
+            .map(|(surface, found)| TurnedRow {
                 surface: Arc::clone(&surface.name),
-                brief: next(),
+                brief: found.ok().map(|(_, brief)| brief),
             })
             .collect();
-        let otherwise = readings
-            .into_iter()
-            .filter_map(|reading| Some((reading, next()?)))
-            .collect();
-        let uncoupled = next();
-        // All that is like it, at once: on a little other grip, on much other, with other figures of the car.
-        let technique = first.technique;
-        let on_other_grip = grips.iter().map(|&grip| -> Ready {
-            let bench = TurnBench::of(car, laden, &surface.with_peak(grip), reading)?;
-            Ok((bench, technique))
-        });
-        let alike: Vec<Ready> = bench
-            .on_a_little_other_grip()
-            .map(|bench| Ok((bench, technique)))
-            .into_iter()
-            .chain(on_other_grip)
-            .collect();
-        let varied = if briefly {
-            Vec::new()
-        } else {
-            bench.varied_each_way(&technique)
-        };
-        let depths = alike
+        // All that is like it, at once: on other grip, with other figures of the car.
+        let grips: Vec<f64> = GRIPS.map(|tenth| f64::from(tenth) / 10.0).collect();
+        let on_other_grip: Vec<Ready> = grips
             .iter()
-            .map(|ready| (ready, first.near()))
-            .chain(varied.iter().map(|ready| (ready, Depth::Moment)));
-        let mut found = briefs(depths).into_iter();
+            .map(|&grip| {
+                let bench = TurnBench::of(car, laden, &surface.with_peak(grip), reading)?;
+                Ok((bench, technique))
+            })
+            .collect();
+        let varied = bench.varied_each_way(&technique);
+        let near = turned.turn.near();
+        let alike = on_other_grip.iter().map(|ready| (ready, near));
+        let mut found = briefs(alike.chain(varied.iter().map(|ready| (ready, Depth::Moment)))).into_iter();
         let mut next = || found.next().unwrap_or(Err(TurnFault::NoSurface));
-        let turn = first.shown(&bench, [next(), next()])?;
-        let over_grip = grips
-            .iter()
-            .map(|&grip| (grip, next().ok().map(|found| found.verdict)))
-            .collect();
         Ok(Self {
-            turn,
-            uncoupled,
-            otherwise,
+            over_grip: grips
+                .iter()
+                .map(|&grip| (grip, next().ok().map(|found| found.verdict)))
+                .collect(),
+            swings: Swing::each(next)?.to_vec(),
             rows,
-            over_grip,
-            swings: if briefly {
-                Vec::new()
-            } else {
-                Swing::each(next)?.to_vec()
-            },
+            ..turned
         })
     }
 

@@ -25,9 +25,8 @@ use crate::thresholds::LEVER_GIVES;
 const GIVING: usize = 6;
 const ANYWHERE: usize = 4;
 const BEFORE: usize = 3;
-const FEWEST_BEFORE: usize = 2;
 
-/// How often the distance to the neighbours of the best is halved then, where the lever has given enough by it.
+/// How often the distance to the neighbours of the best is halved then.
 const HALVINGS: u32 = 2;
 
 /// How far the best moment is looked for.
@@ -304,12 +303,6 @@ impl<'a> Search<'a> {
             .is_some_and(|best| best.judged.verdict.is_round())
     }
 
-    /// Whether the lever has given enough by the best moment; around any other nothing brings the car round.
-    fn has_given(&self) -> bool {
-        let gave = self.best.as_ref().and_then(|best| best.judged.lever_gave);
-        gave.is_some_and(|gave| gave >= LEVER_GIVES)
-    }
-
     /// Whether nothing more is to be tried.
     fn is_known(&self) -> bool {
         let word = self.best.as_ref().map(|best| best.judged.verdict);
@@ -329,8 +322,7 @@ impl<'a> Search<'a> {
                 Depth::WordNear(moment) => vec![self.nearest(moment.s())],
                 Depth::Word | Depth::Moment => Vec::new(),
             },
-            // Where only the word is wanted, half of them may do; where the lever never gives enough, they do.
-            2 if self.giving.is_empty() => Vec::new(),
+            // Where only the word is wanted, half of them may do.
             1 | 2 => {
                 let marks = match (self.giving.first(), self.giving.last()) {
                     (Some(&first), Some(&to)) => self.spread(first, to, GIVING),
@@ -345,16 +337,10 @@ impl<'a> Search<'a> {
             }
             3 => match self.giving.first() {
                 Some(&first) if !self.is_round() && first > self.earliest => {
-                    let count = if self.asked.depth == Depth::Moment {
-                        BEFORE
-                    } else {
-                        FEWEST_BEFORE
-                    };
-                    self.spread(self.earliest, first - 1, count)
+                    self.spread(self.earliest, first - 1, BEFORE)
                 }
                 _ => Vec::new(),
             },
-            _ if !self.has_given() => Vec::new(),
             _ => {
                 self.between_s *= 0.5;
                 let best_s = self.best.as_ref().and_then(|best| best.tally.released_s);

@@ -29,14 +29,23 @@ impl TurnBench {
     /// Where a number of it cannot be driven, or the motion cannot be followed.
     pub fn turn(&self, technique: &Technique) -> Result<Turn, TurnFault> {
         technique.check()?;
-        let is_given = technique.release != Release::Best;
+        let on_other_grip = [-BORDER_GRIP, BORDER_GRIP].map(|by| self.on_other_grip(by));
         let mut asked = vec![self.asked(technique)];
+        asked.extend(on_other_grip.iter().map(|bench| Asked {
+            depth: Depth::Word,
+            ..bench.asked(technique)
+        }));
+        let is_given = technique.release != Release::Best;
         if is_given {
             asked.push(self.asked(&technique.at_best()));
         }
         let mut found = runs(&asked, tallies).into_iter();
         let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
         let run = next()?;
+        let mut on_the_border = false;
+        for _ in &on_other_grip {
+            on_the_border |= next()?.judged.verdict != run.judged.verdict;
+        }
         let best = if is_given { Some(next()?) } else { None };
         let best = best.and_then(|best| {
             Some(BestMoment {
@@ -44,21 +53,10 @@ impl TurnBench {
                 verdict: best.judged.verdict,
             })
         });
-        let others = self.on_a_little_other_grip().map(|bench| Ok((bench, *technique)));
-        let mut found = briefs_of_each(&others, near(&run)).into_iter();
-        let on_the_border = is_on_the_border(
-            &run,
-            [(); 2].map(|()| found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }.into()))),
-        )?;
         Ok(Turn {
             beside: Some(BesideIt { best, on_the_border }),
             ..self.shown(&run)?
         })
-    }
-
-    /// The same car on a little less and a little more grip.
-    pub(crate) fn on_a_little_other_grip(&self) -> [Self; 2] {
-        [-BORDER_GRIP, BORDER_GRIP].map(|by| self.on_other_grip(by))
     }
 
     /// The same without what stands beside it.
@@ -178,11 +176,6 @@ pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief,
 pub(crate) fn briefs<'r>(
     ready: impl Iterator<Item = (&'r Ready, Depth)> + Clone,
 ) -> Vec<Result<Brief, TurnFault>> {
-    let found = runs_of(ready).into_iter();
-    found.map(|found| Ok(found?.brief())).collect()
-}
-
-fn runs_of<'r>(ready: impl Iterator<Item = (&'r Ready, Depth)> + Clone) -> Vec<Result<Run, TurnFault>> {
     let can = |ready: &'r Ready| -> Result<(&'r TurnBench, Technique), TurnFault> {
         let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
         technique.check()?;
@@ -203,88 +196,29 @@ fn runs_of<'r>(ready: impl Iterator<Item = (&'r Ready, Depth)> + Clone) -> Vec<R
     ready
         .map(|(ready, _)| {
             can(ready)?;
-            Ok(found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }))?)
+            Ok(found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }))?.brief())
         })
         .collect()
+}
+
+impl Turn {
+    /// How deeply its neighbours are looked into for their words: the moment that was the best here is tried first.
+    pub(crate) fn near(&self) -> Depth {
+        self.released.map_or(Depth::Word, Depth::WordNear)
+    }
 }
 
 /// [`TurnBench::at_its_entry`] of each. A slower entry is driven only by those whom no faster one has brought round.
 pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief), TurnFault>> {
-    at_entries(ready.iter().map(|ready| (ready, Depth::Word)))
+    let mut found: Vec<Result<(Technique, Brief), TurnFault>> = briefs_of_each(ready, Depth::Word)
         .into_iter()
-        .map(|found| found.map(|(technique, run)| (technique, run.brief())))
-        .collect()
-}
-
-/// What the first of them does at its own entry, and what all others come to at theirs.
-pub(crate) fn first_at_their_entries(
-    ready: &[Ready],
-) -> Result<(OfTurn, Vec<Result<Brief, TurnFault>>), TurnFault> {
-    let depths = core::iter::once(Depth::Moment).chain(core::iter::repeat(Depth::Word));
-    let mut found = at_entries(ready.iter().zip(depths)).into_iter();
-    let (technique, run) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
-    let first = OfTurn { technique, run };
-    let others = found.map(|found| found.map(|(_, run)| run.brief())).collect();
-    Ok((first, others))
-}
-
-/// A technique as it was driven, not yet drawn.
-#[derive(Clone, Debug)]
-pub(crate) struct OfTurn {
-    /// As the driver set out: let go at the best moment where that was asked.
-    pub(crate) technique: Technique,
-    run: Run,
-}
-
-impl OfTurn {
-    /// How deeply its neighbours are looked into for their words: the moment that was the best here is tried first.
-    pub(crate) fn near(&self) -> Depth {
-        near(&self.run)
-    }
-
-    /// With its trace and whether it is on the border, as `little_other_grip` comes out.
-    pub(crate) fn shown(
-        &self,
-        bench: &TurnBench,
-        little_other_grip: [Result<Brief, TurnFault>; 2],
-    ) -> Result<Turn, TurnFault> {
-        let on_the_border = is_on_the_border(&self.run, little_other_grip)?;
-        Ok(Turn {
-            beside: Some(BesideIt {
-                best: None,
-                on_the_border,
-            }),
-            ..bench.shown(&self.run)?
-        })
-    }
-}
-
-fn near(run: &Run) -> Depth {
-    match run.tally.released_s {
-        Some(released_s) => Depth::WordNear(Duration::from_s(released_s)),
-        None => Depth::Word,
-    }
-}
-
-fn is_on_the_border(run: &Run, little_other_grip: [Result<Brief, TurnFault>; 2]) -> Result<bool, TurnFault> {
-    let [less, more] = little_other_grip;
-    let word = run.judged.verdict;
-    Ok(less?.verdict != word || more?.verdict != word)
-}
-
-fn at_entries<'r>(
-    ready: impl Iterator<Item = (&'r Ready, Depth)>,
-) -> Vec<Result<(Technique, Run), TurnFault>> {
-    let ready: Vec<(&Ready, Depth)> = ready.collect();
-    let mut found: Vec<Result<(Technique, Run), TurnFault>> = runs_of(ready.iter().copied())
-        .into_iter()
-        .zip(&ready)
-        .map(|(run, (ready, _))| {
+        .zip(ready)
+        .map(|(brief, ready)| {
             let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
-            Ok((*technique, run?))
+            Ok((*technique, brief?))
         })
         .collect();
-    let is_short = |found: &Result<(Technique, Run), TurnFault>| matches!(found, Ok((_, run)) if run.judged.verdict != TurnVerdict::ComesRound);
+    let is_short = |found: &Result<(Technique, Brief), TurnFault>| matches!(found, Ok((_, brief)) if brief.verdict != TurnVerdict::ComesRound);
     let mut left = &SLOWER[..];
     while !left.is_empty() {
         let waiting: Vec<usize> = (0..ready.len())
@@ -297,28 +231,26 @@ fn at_entries<'r>(
         };
         let (now, later) = left.split_at(at_once);
         left = later;
-        let each: Vec<(usize, Ready, Depth)> = waiting
+        let (numbers, each): (Vec<usize>, Vec<Ready>) = waiting
             .iter()
             .flat_map(|&number| {
-                let (ready, depth) = ready[number];
                 now.iter().map(move |&share| {
-                    let slower = ready.clone().map(|(bench, technique)| {
+                    let slower = ready[number].clone().map(|(bench, technique)| {
                         let entry = technique.entry * share;
                         (bench, Technique { entry, ..technique })
                     });
-                    (number, slower, depth)
+                    (number, slower)
                 })
             })
-            .collect();
-        let driven = runs_of(each.iter().map(|(_, ready, depth)| (ready, *depth)));
-        for ((number, ready, _), run) in each.iter().zip(driven) {
+            .unzip();
+        let briefs = briefs_of_each(&each, Depth::Word);
+        for ((number, ready), brief) in numbers.into_iter().zip(each).zip(briefs) {
             // A slower entry that cannot be driven is none.
-            let (Ok((_, technique)), Ok(run), Ok((_, known))) = (ready, run, &found[*number]) else {
+            let (Ok((_, technique)), Ok(brief), Ok((_, known))) = (ready, brief, &found[number]) else {
                 continue;
             };
-            let is_better = run.judged.rank().0 > known.judged.rank().0;
-            if is_better && is_short(&found[*number]) {
-                found[*number] = Ok((*technique, run));
+            if is_short(&found[number]) && brief.judged.rank().0 > known.judged.rank().0 {
+                found[number] = Ok((technique, brief));
             }
         }
     }

@@ -46,7 +46,7 @@ pub use dynamics::{HANDS_LAG_S, HANDS_LEAD_S, HANDS_RAD_S};
 pub use fault::TechniqueFault;
 pub use grid::{Cell, Grid, MOST_CELLS};
 pub use integrate::{MotionFault, Stepping, TOLERANCE};
-pub(crate) use judged::{Ready, briefs, briefs_of_each, first_at_their_entries};
+pub(crate) use judged::{Ready, at_their_entries, briefs, briefs_of_each};
 pub use measure::{Locking, Trace, Tracks};
 pub use motion::Motion;
 pub use run::{TurnBench, follow, run, sampled};

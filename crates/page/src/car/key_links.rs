@@ -2,7 +2,7 @@
 
 use engine::car::KeyId;
 use maud::{Markup, html};
-use questions::measuring::{self, Piece};
+use questions::measuring::{self, InText};
 
 use super::address;
 
@@ -12,10 +12,10 @@ pub(crate) fn linked(car: Option<&str>, text: &str) -> Markup {
     html! {
         @for piece in measuring::pieces(text) {
             @match piece {
-                Piece::Words(words) => (words),
-                Piece::Key(path) => (key(car, path)),
+                InText::Words(words) => (words),
+                InText::Key(path) => (key(car, path)),
                 // Its words stand before it already.
-                Piece::Behind(path) => span class="typed" { " (" (link(car, path)) ")" },
+                InText::Behind(path) => span class="typed" { " (" (link(car, path)) ")" },
             }
         }
     }

@@ -129,7 +129,7 @@ fn guesses_faults_and_what_to_measure_next_lead_to_their_cards() {
     assert!(foot.contains("href=\"/how/"), "{foot}");
     let next = page
         .split("<li>")
-        .filter(|item| item.split("</li>").next().unwrap().contains(") settles "));
+        .filter(|item| item.split("</li>").next().unwrap().contains(")</span> settles "));
     assert!(next.clone().count() > 0 && next.clone().all(|item| item.contains("href=\"/how/")));
     // What is handed on opens nothing.
     assert!(!open.get("/car/tarn/alone").body.contains("/how/"));

@@ -113,11 +113,6 @@ pub fn of_path(path: &str) -> Option<KeyId> {
 }
 
 /// What a key of the sheet is called, such as `pad edges, rear`; that of one axle's brakes with the axle. `None`: no key.
-///
-/// ```
-/// assert_eq!(questions::measuring::in_words("lever.ratio").as_deref(), Some("lever ratio"));
-/// assert_eq!(questions::measuring::in_words("lever"), None);
-/// ```
 #[must_use]
 pub fn in_words(path: &str) -> Option<String> {
     Some(wording::key_called(path, of_path(path)?.key().label))
@@ -125,7 +120,7 @@ pub fn in_words(path: &str) -> Option<String> {
 
 /// A piece of a text in which keys of the sheet stand between back quotes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Piece<'t> {
+pub enum InText<'t> {
     /// Words.
     Words(&'t str),
     /// A key, in the place of words.
@@ -136,20 +131,8 @@ pub enum Piece<'t> {
 }
 
 /// The pieces of such a text.
-///
-/// ```
-/// use questions::measuring::{Piece, pieces};
-/// let found = pieces("Lever ratio (`lever.ratio`) settles it; not `x`");
-/// let wanted = [
-///     Piece::Words("Lever ratio"),
-///     Piece::Behind("lever.ratio"),
-///     Piece::Words(" settles it; not "),
-///     Piece::Key("x"),
-/// ];
-/// assert_eq!(found, wanted);
-/// ```
 #[must_use]
-pub fn pieces(text: &str) -> Vec<Piece<'_>> {
+pub fn pieces(text: &str) -> Vec<InText<'_>> {
     let parts: Vec<&str> = text.split('`').collect();
     let is_behind = |at: usize| {
         at < parts.len()
@@ -161,9 +144,9 @@ pub fn pieces(text: &str) -> Vec<Piece<'_>> {
     for (at, &part) in parts.iter().enumerate() {
         if at % 2 == 1 {
             pieces.push(if is_behind(at) {
-                Piece::Behind(part)
+                InText::Behind(part)
             } else {
-                Piece::Key(part)
+                InText::Key(part)
             });
             continue;
         }
@@ -178,7 +161,7 @@ pub fn pieces(text: &str) -> Vec<Piece<'_>> {
             part
         };
         if !part.is_empty() {
-            pieces.push(Piece::Words(part));
+            pieces.push(InText::Words(part));
         }
     }
     pieces

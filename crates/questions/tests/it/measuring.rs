@@ -357,3 +357,29 @@ fn what_the_sheet_has_already_stands_beside_it() {
         .unwrap();
     assert_eq!(ask.on_the_sheet(text, None, &Units::default()), "308 mm ± 5 mm");
 }
+
+#[test]
+fn a_key_is_said_in_words_and_one_behind_its_words_is_known_as_such() {
+    use questions::measuring::{InText, in_words, pieces};
+    assert_eq!(in_words("lever.ratio").as_deref(), Some("lever ratio"));
+    assert_eq!(
+        in_words("rear_brake.pad_edges").as_deref(),
+        Some("pad edges, rear")
+    );
+    assert_eq!(in_words("lever"), None);
+    let found = pieces("Lever ratio (`lever.ratio`) settles it; not `x`, nor (`y` or `z`)");
+    let wanted = [
+        InText::Words("Lever ratio"),
+        InText::Behind("lever.ratio"),
+        InText::Words(" settles it; not "),
+        InText::Key("x"),
+        InText::Words(", nor ("),
+        InText::Key("y"),
+        InText::Words(" or "),
+        InText::Key("z"),
+        InText::Words(")"),
+    ];
+    assert_eq!(found, wanted);
+    assert_eq!(pieces("no key"), [InText::Words("no key")]);
+    assert_eq!(pieces(""), []);
+}
