@@ -364,7 +364,7 @@ fn a_key_is_said_in_words_and_one_behind_its_words_is_known_as_such() {
     assert_eq!(in_words("lever.ratio").as_deref(), Some("lever ratio"));
     assert_eq!(
         in_words("rear_brake.pad_edges").as_deref(),
-        Some("pad edges, rear")
+        Some("edges of the pad's track, rear")
     );
     assert_eq!(in_words("lever"), None);
     let found = pieces("Lever ratio (`lever.ratio`) settles it; not `x`, nor (`y` or `z`)");
