@@ -231,7 +231,7 @@ pub fn grouped(count: usize) -> String {
     let digits = count.to_string();
     let mut said = String::new();
     for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at) % 3 == 0 {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
             said.push('\u{202f}');
         }
         said.push(digit);

@@ -41,10 +41,13 @@ const BRINK: f64 = 1e-9;
 /// Fewer runs than this are made one by one.
 const FEWEST: usize = 3;
 
-/// How many runs of so many a core takes at a time: enough to keep its lanes full, and few enough that every core has some.
+/// How many runs of so many a core takes at a time: enough to keep its lanes full, few enough that every core has some, and
+/// none left over that would be made one by one where others go together.
 pub(super) fn at_a_time(of: usize) -> usize {
     let cores = rayon::current_num_threads();
-    let few = of.div_ceil(cores).clamp(FEWEST, 16);
+    let fewest = |parts: &usize| of.saturating_sub(of.div_ceil(*parts) * (parts - 1)) >= FEWEST;
+    let parts = (1..=cores).rev().find(fewest).unwrap_or(1);
+    let few = of.div_ceil(parts).clamp(1, 16);
     of.div_ceil(2 * cores).clamp(few, 128)
 }
 
