@@ -105,7 +105,6 @@ fn a_proposal_is_kept_and_taken_over(bench: &Bench) {
     assert_eq!(sheet(&workshop), before);
     // What is dropped is put aside and not deleted.
     page.go(&workshop.address("/car/tarn/compare"));
-    page.tap(".what-if > summary");
     page.click_text("Put aside");
     page.until("!document.querySelector('#what-if').textContent.includes('Kept beside the car')");
     assert!(!file.exists());
