@@ -209,7 +209,7 @@ fn first(verdict: Verdict, findings: &[Finding], measure: &[MeasureNext]) -> Opt
     if verdict == Verdict::Open
         && let Some(next) = measure.first()
     {
-        return Some(short(next.how).unwrap_or_else(|| "Measure what decides most.".to_owned()));
+        return Some(format!("Measure {}.", wording::key_name(next.slot)));
     }
     worst.map(of)
 }

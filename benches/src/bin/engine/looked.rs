@@ -7,18 +7,7 @@ use engine::Conditions;
 use engine::figures::{Depth, Figures};
 use engine::ranges::Sampling;
 
-use crate::{read, shown, timed};
-
-/// The demonstration cars.
-const CARS: [&str; 7] = [
-    "tarn",
-    "tarn-let-go",
-    "sedge",
-    "scree",
-    "half-known",
-    "bin",
-    "gill",
-];
+use crate::{CARS, read, shown, timed};
 
 /// The figures of every demonstration car.
 pub(crate) fn at(top: &Path, repeats: usize) {

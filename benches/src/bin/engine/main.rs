@@ -27,6 +27,17 @@ use engine::loads::{Aboard, Laden};
 use engine::ranges::{Sampling, study};
 use quantity::si::{Force, Speed};
 
+/// The demonstration cars.
+const CARS: [&str; 7] = [
+    "tarn",
+    "tarn-let-go",
+    "sedge",
+    "scree",
+    "half-known",
+    "bin",
+    "gill",
+];
+
 /// Median and 99th percentile of repeated runs (s).
 #[derive(Clone, Copy)]
 struct Timing {

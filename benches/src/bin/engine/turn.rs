@@ -14,10 +14,7 @@ use engine::tyre::GripCurve;
 use quantity::si::Duration;
 
 use crate::compiled::{self, Method};
-use crate::{beside, median, once, read, rivals_at, shown, timed};
-
-/// The demonstration cars.
-const CARS: [&str; 6] = ["tarn", "tarn-let-go", "sedge", "scree", "half-known", "bin"];
+use crate::{CARS, beside, median, once, read, rivals_at, shown, timed};
 
 /// Pressure that the rear brakes are asked for in the comparison (Pa).
 const ASKED_PA: f64 = 60e5;

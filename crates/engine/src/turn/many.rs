@@ -45,10 +45,12 @@ const FEWEST: usize = 3;
 /// none left over that would be made one by one where others go together.
 pub(super) fn at_a_time(of: usize) -> usize {
     let cores = rayon::current_num_threads();
-    let fewest = |parts: &usize| of.saturating_sub(of.div_ceil(*parts) * (parts - 1)) >= FEWEST;
-    let parts = (1..=cores).rev().find(fewest).unwrap_or(1);
-    let few = of.div_ceil(parts).clamp(1, 16);
-    of.div_ceil(2 * cores).clamp(few, 128)
+    let few = of.div_ceil(cores).clamp(FEWEST, 16);
+    let mut size = of.div_ceil(2 * cores).clamp(few, 128);
+    while size < of && (1..FEWEST).contains(&(of % size)) {
+        size += 1;
+    }
+    size
 }
 
 /// A run to be made.
@@ -1103,5 +1105,20 @@ fn as_divisor<S: Simd>(body: &mut Body<Pack<S>>, place: usize) {
     {
         let by = 1.0 / divisor.get(place);
         divisor.set(place, &by);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{FEWEST, at_a_time};
+
+    #[test]
+    fn no_run_is_left_over_to_be_made_alone() {
+        for of in 0..1_000 {
+            let size = at_a_time(of);
+            assert!(size >= FEWEST, "{of}: {size}");
+            let left = of % size;
+            assert!(of < FEWEST || left == 0 || left >= FEWEST, "{of}: {size}");
+        }
     }
 }
