@@ -1,4 +1,4 @@
-//! The licences of everything that is linked into the program, from the metadata of its crates and the files that come
+//! The licences of everything that is linked into the programs, from the metadata of its crates and the files that come
 //! with them. Each text stands once, under the names of all packages that it belongs to.
 
 use core::fmt;
@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use cargo_metadata::{DependencyKind, Metadata, MetadataCommand, Package, PackageId, TargetKind};
 
-/// The program.
-const PROGRAM: &str = "rearline";
+/// The programs: that of the terminal and the page, and the press of its books.
+const PROGRAMS: [&str; 2] = ["rearline", "press"];
 /// How the name of a file begins that says under which licence something is.
 const BEGINNINGS: [&str; 7] = [
     "licence",
@@ -48,8 +48,8 @@ pub enum Fault {
     /// What the program is made of cannot be found out.
     #[error("what the program is made of cannot be found out: {0}")]
     Metadata(#[from] cargo_metadata::Error),
-    /// There is no such package.
-    #[error("there is no package `{PROGRAM}`")]
+    /// A program has no package.
+    #[error("there is no package of each program: {}", PROGRAMS.join(", "))]
     NoProgram,
     /// A file that came with a package does not read.
     #[error("{}: {source}", path.display())]
@@ -140,13 +140,17 @@ impl Notices {
     }
 }
 
-/// What the program links: what it depends on in turn, but for what only builds or tests, and what only writes code.
+/// What the programs link: what it depends on in turn, but for what only builds or tests, and what only writes code.
 fn linked(metadata: &Metadata) -> Result<Vec<&Package>, Fault> {
-    let program = metadata
+    let programs: Vec<&PackageId> = metadata
         .workspace_packages()
         .into_iter()
-        .find(|package| package.name.as_str() == PROGRAM)
-        .ok_or(Fault::NoProgram)?;
+        .filter(|package| PROGRAMS.contains(&package.name.as_str()))
+        .map(|package| &package.id)
+        .collect();
+    if programs.len() < PROGRAMS.len() {
+        return Err(Fault::NoProgram);
+    }
     let needs: BTreeMap<&PackageId, Vec<&PackageId>> = metadata
         .resolve
         .iter()
@@ -162,7 +166,7 @@ fn linked(metadata: &Metadata) -> Result<Vec<&Package>, Fault> {
         })
         .collect();
     let mut found = BTreeSet::new();
-    let mut waiting = vec![&program.id];
+    let mut waiting = programs;
     while let Some(id) = waiting.pop() {
         let writes_code = metadata[id]
             .targets

@@ -1,4 +1,4 @@
-//! Prints the notices of everything that is linked into `rearline`: `notices MANIFEST TARGET`.
+//! Prints the notices of everything that is linked into `rearline` and its press: `notices MANIFEST TARGET`.
 
 use std::io::{self, Write as _};
 use std::process::ExitCode;

@@ -1,22 +1,22 @@
-//! The build book: everything that was answered of a car, printed on one day, as a PDF that stands alone. With it the dash
+//! The build book: everything that was answered of a car on one day, for a press that makes one PDF of it. With it the dash
 //! card, the two pages that a scrutineer asks for first, and the sheets that are filled in by hand.
 //!
 //! It computes nothing and says nothing of its own that another room says: it asks the questions and prints their
-//! [`Report`](questions::report::Report)s. `contents` decides what stands where, as plain data; `typeset` makes a PDF
-//! of that. What people wrote reaches the typesetter as values, never as markup.
+//! [`Report`](questions::report::Report)s. `contents` decides what stands where, as plain data; `written` names that as the
+//! press's template knows it. What people wrote reaches the press as values, never as markup.
 //!
 //! The same sheet, logbook, day, units, paper and build give the same bytes on one machine: nothing here reads a clock, a
 //! file of its own, or a font that is not in the program.
 
 mod contents;
 mod document;
-mod typeset;
+mod written;
 
 use std::path::Path;
 
 use engine::car::Date;
+use manuscript::Manuscript;
 use questions::Stop;
-use thiserror::Error;
 use wording::Units;
 
 pub use document::Paper;
@@ -38,15 +38,6 @@ pub struct Edition<'a> {
     pub maker: &'a str,
 }
 
-/// A printed book.
-#[derive(Clone, Debug)]
-pub struct Book {
-    /// The PDF.
-    pub bytes: Vec<u8>,
-    /// How many pages it has.
-    pub pages: usize,
-}
-
 /// What begins the name of the program that made a book.
 pub const MARK: &str = "rearline ";
 
@@ -56,29 +47,12 @@ const CREATOR: &str = "/Creator(rearline ";
 /// What begins the word in a book's properties that names its sheet; the digest follows.
 const OF_SHEET: &str = "sheet-sha256:";
 
-/// The typesetter refused: a fault of this program, never of a sheet.
-#[derive(Debug, Error)]
-#[error("the book could not be set: {0}")]
-pub struct NotPrinted(String);
-
-/// Why there is no book.
-#[derive(Debug, Error)]
-pub enum Unprinted {
-    /// The car cannot be opened.
-    #[error("the car cannot be opened")]
-    Car(Stop),
-    /// A fault of this program.
-    #[error(transparent)]
-    Typesetter(#[from] NotPrinted),
-}
-
-/// Prints the book of a car as its sheet has it.
+/// The book of a car as its sheet has it, for the press.
 ///
 /// # Errors
-/// The car is not there or its sheet does not read; or, which is a fault of this program, the typesetter refused.
-pub fn print(edition: &Edition<'_>) -> Result<Book, Unprinted> {
-    let document = contents::of(edition).map_err(Unprinted::Car)?;
-    Ok(typeset::pdf(&document, edition.maker)?)
+/// The car is not there, or its sheet does not read.
+pub fn manuscript(edition: &Edition<'_>) -> Result<Manuscript, Stop> {
+    Ok(written::of(&contents::of(edition)?, edition.maker))
 }
 
 /// Whether a file is a book that this program printed, by the end of it: there a PDF has its properties.

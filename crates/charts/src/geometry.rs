@@ -114,6 +114,9 @@ impl Rect {
             } else {
                 leave = leave.min(room / slope);
             }
+            if enter > leave {
+                return None;
+            }
         }
         (enter <= leave).then(|| (from.towards(to, enter), from.towards(to, leave)))
     }

@@ -183,16 +183,28 @@ impl Labels {
     }
 
     fn crossings(&self, rect: &Rect) -> f64 {
-        let rect = rect.grown(2.0);
-        let lengths = self.curves.iter().map(|curve| curve.within(&rect));
-        lengths
-            .filter(|length| *length > 0.0)
-            .map(|length| 1.0 + length / 12.0)
-            .sum()
+        self.crossings_up_to(rect, f64::INFINITY)
     }
 
-    /// How many curves and marks lie nearer to a label than the point that it names: it would be read as theirs.
-    fn nearer(&self, rect: &Rect, point: Point) -> f64 {
+    /// The same, or more than `most` where there are more: then not all are looked at.
+    fn crossings_up_to(&self, rect: &Rect, most: f64) -> f64 {
+        let rect = rect.grown(2.0);
+        let mut crossed = 0.0;
+        for curve in &self.curves {
+            let length = curve.within(&rect);
+            if length > 0.0 {
+                crossed += 1.0 + length / 12.0;
+            }
+            if crossed > most {
+                break;
+            }
+        }
+        crossed
+    }
+
+    /// How many curves and marks lie nearer to a label than the point that it names: it would be read as theirs. `through`:
+    /// which curves run through that point.
+    fn nearer(&self, rect: &Rect, point: Point, through: &[bool]) -> f64 {
         let own = rect.nearest_to(point).distance(point) - 1.0;
         let to_rect = |other: Point| rect.nearest_to(other).distance(other);
         let marks = self
@@ -202,7 +214,8 @@ impl Labels {
         let curves = self
             .curves
             .iter()
-            .filter(|curve| curve.reads && curve.comes_within(rect, own) && !curve.runs_through(point));
+            .zip(through)
+            .filter(|(curve, through)| curve.reads && !**through && curve.comes_within(rect, own));
         f64::from(u8::try_from(marks.count() + curves.count()).unwrap_or(u8::MAX))
     }
 
@@ -243,6 +256,11 @@ impl Labels {
         let wide = hand.width(text);
         let mut best: Option<Placed> = None;
         for &point in points.iter().filter(|point| point.is_finite()) {
+            let through: Vec<bool> = self
+                .curves
+                .iter()
+                .map(|curve| curve.runs_through(point))
+                .collect();
             for (index, (side, dx, dy)) in DIRECTIONS.into_iter().enumerate() {
                 let rank = prefer.iter().position(|&wanted| wanted == side);
                 let between = if index < 8 { 0.0 } else { 2.0 };
@@ -270,13 +288,17 @@ impl Labels {
                     };
                     let hand = hand.anchored(anchor);
                     let base = at(x, middle + 0.28 * hand.size);
-                    let rect = hand.boxed(text, base);
+                    let rect = hand.boxed_so_wide(wide, base);
                     if !self.free(&rect) {
                         continue;
                     }
-                    let mut cost = fixed + COVERS * self.crossings(&rect);
+                    // What is dearer than the best so far need not be known to the last.
+                    let most = best
+                        .as_ref()
+                        .map_or(f64::INFINITY, |best| (best.cost - fixed) / COVERS);
+                    let mut cost = fixed + COVERS * self.crossings_up_to(&rect, most);
                     if best.as_ref().is_none_or(|best| cost < best.cost) {
-                        cost += MISREAD * self.nearer(&rect, point);
+                        cost += MISREAD * self.nearer(&rect, point, &through);
                         if distance > LEADER {
                             cost += 0.5 * COVERS * self.led_through(point, rect.grown(1.0).nearest_to(point));
                         }

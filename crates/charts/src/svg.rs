@@ -57,7 +57,11 @@ impl Hand {
 
     /// The box that a text takes, written at a point of its base line.
     pub(crate) fn boxed(&self, text: &str, base: Point) -> Rect {
-        let wide = self.width(text);
+        self.boxed_so_wide(self.width(text), base)
+    }
+
+    /// The same of a text whose width is known.
+    pub(crate) fn boxed_so_wide(&self, wide: f64, base: Point) -> Rect {
         let left = match self.anchor {
             Anchor::Start => base.x,
             Anchor::Middle => base.x - wide / 2.0,

@@ -18,6 +18,7 @@ use wording::Precision;
 use crate::exchanged::carry_over;
 use crate::history::History;
 use crate::onto_sheet::written;
+use crate::precisions::Precisions;
 use crate::proposed::{self, Proposed};
 use crate::state::{State, StateText};
 use crate::trouble::{Stop, Wrong, of_records};
@@ -86,6 +87,7 @@ pub struct Opened {
     pub beside: Option<Box<Beside>>,
     history: OnceLock<Arc<History>>,
     precision: OnceLock<(Speed, Precision)>,
+    precisions: OnceLock<Arc<Precisions>>,
     turn_study: OnceLock<TurnStudy>,
 }
 
@@ -142,13 +144,22 @@ impl Sheet {
     /// # Errors
     /// Where the file cannot be read.
     pub fn read(folder: Folder) -> Result<Self, Stop> {
+        Self::read_unless(folder, |_, _| None)
+    }
+
+    /// The same; what the very bytes of a path were read as before is taken as it is.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn read_unless(
+        folder: Folder,
+        known: impl FnOnce(&Path, &Digest) -> Option<sheet::ReadSheet>,
+    ) -> Result<Self, Stop> {
         let path = folder.sheet().path().to_path_buf();
         let bytes = Self::bytes(&folder)?;
-        Ok(Self {
-            digest: Digest::of(&bytes),
-            read: sheet::read(&bytes, &path.display().to_string()),
-            folder,
-        })
+        let digest = Digest::of(&bytes);
+        let read = known(&path, &digest).unwrap_or_else(|| sheet::read(&bytes, &path.display().to_string()));
+        Ok(Self { folder, digest, read })
     }
 
     /// Digest of the sheet of a car as it lies on the disk, without a look at what it says: that of [`Sheet::read`].
@@ -231,6 +242,7 @@ impl Opened {
                 beside: None,
                 history: OnceLock::new(),
                 precision: OnceLock::new(),
+                precisions: OnceLock::new(),
                 turn_study: OnceLock::new(),
             }),
             _ => Err(wrong.into()),
@@ -314,6 +326,7 @@ impl Opened {
             beside: None,
             history: OnceLock::new(),
             precision: OnceLock::new(),
+            precisions: OnceLock::new(),
             turn_study: OnceLock::new(),
         })
     }
@@ -321,6 +334,11 @@ impl Opened {
     /// Takes what the car's logbook says from somebody who has read it, before it is asked for.
     pub fn know(&self, history: Arc<History>) {
         let _ = self.history.set(history);
+    }
+
+    /// Takes digits that were decided for others like it: a handle that moves does not have them drawn again.
+    pub fn know_of_precisions(&self, kept: Arc<Precisions>) {
+        let _ = self.precisions.set(kept);
     }
 
     /// Takes how far somebody is who studies its turn, or what came of it: the answer then waits for none.
@@ -351,8 +369,14 @@ impl Opened {
                 grade: Grade::LEVEL,
                 ..self.state.conditions.clone()
             };
-            let drawn = headlines(self, &conditions, Precision::DRAWN);
-            drawn.as_ref().map_or_else(Precision::default, Precision::of)
+            let draw = || {
+                let drawn = headlines(self, &conditions, Precision::DRAWN);
+                drawn.as_ref().map_or_else(Precision::default, Precision::of)
+            };
+            match self.precisions.get() {
+                Some(kept) => kept.of(self.sheet.digest, &self.overrides, &conditions, draw),
+                None => draw(),
+            }
         };
         match self.precision.get_or_init(|| (speed, drawn())) {
             (of, precision) if of.m_s().total_cmp(&speed.m_s()).is_eq() => *precision,

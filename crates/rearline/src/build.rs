@@ -2,6 +2,8 @@
 
 use std::sync::LazyLock;
 
+use crate::press;
+
 /// The commit of its sources. Only a release is told it: of a working folder nobody knows whether it holds changes.
 const COMMIT: Option<&str> = option_env!("REARLINE_COMMIT");
 
@@ -14,7 +16,7 @@ static SHORT: LazyLock<String> = LazyLock::new(|| {
 });
 
 static LONG: LazyLock<String> = LazyLock::new(|| {
-    let book = if cfg!(feature = "book") { "yes" } else { "no" };
+    let book = if press::is_there() { "yes" } else { "no" };
     let oldest = sheet::MIGRATIONS
         .first()
         .map_or(sheet::FORMAT, |first| first.from);

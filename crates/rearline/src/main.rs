@@ -6,6 +6,7 @@ mod demonstration;
 mod ending;
 mod options;
 mod picture;
+mod press;
 mod print;
 mod progress;
 mod serving;

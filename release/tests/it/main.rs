@@ -112,7 +112,7 @@ fn a_package_without_a_text_of_its_own_has_one_that_it_names() {
 /// Every font that a build book is printed with is named there, with the terms under which it comes along.
 #[test]
 fn fonts_come_with_their_terms() {
-    let fonts = fs::read_dir(top().join("crates/book/fonts")).unwrap();
+    let fonts = fs::read_dir(top().join("crates/press/fonts")).unwrap();
     let fonts: Vec<String> = fonts
         .map(|file| file.unwrap().file_name().into_string().unwrap())
         .filter(|name| name.ends_with(".otf") || name.ends_with(".ttf"))
@@ -121,7 +121,7 @@ fn fonts_come_with_their_terms() {
     let brought: Vec<&str> = NOTICES
         .texts
         .iter()
-        .filter(|(_, files)| files.iter().any(|file| file.starts_with("book ")))
+        .filter(|(_, files)| files.iter().any(|file| file.starts_with("press ")))
         .map(|(text, _)| text.as_str())
         .collect();
     for font in fonts {

@@ -3,13 +3,13 @@
 use std::collections::BTreeSet;
 
 use assess::cautions;
+use manuscript::FAMILIES;
 use questions::report::{Detail, Report};
 use questions::working::each_step_once;
 use questions::working_bench;
 
 use super::Asked;
 use crate::document::{Begins, Part, Piece};
-use crate::typeset::FAMILIES;
 
 /// Every default that was leaned on, everything unusual on the sheet, and where equations come from.
 pub(super) fn rests_on(book: &Asked<'_>, assessed: &Report) -> Part {

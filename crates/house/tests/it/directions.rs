@@ -17,9 +17,12 @@ const FLOORS: &[&str] = &[
     "records",
     "charts",
     "questions",
+    "manuscript",
     "book",
     "page",
     "rearline",
+    // A program of its own: whoever imported it would build its typesetter.
+    "press",
 ];
 
 /// What each of our crates depends on, directly and outside tests.

@@ -9,7 +9,7 @@ use core::time::Duration;
 
 use axum::response::Response;
 use engine::car::Date;
-use questions::{History, Stop};
+use questions::{History, Precisions, Sheet, Stop};
 use records::logbook::Stamp;
 use records::{CarFolder, Cars, Fault, LeftOut};
 use sha2::{Digest as _, Sha256};
@@ -19,6 +19,7 @@ use super::board::Board;
 use super::books::Books;
 use super::preferences::Preferences;
 use super::row::MadeFor;
+use super::sheets::Sheets;
 use super::studies::Studies;
 use crate::shell::trouble;
 use crate::web::guard::{Gate, Reach};
@@ -88,6 +89,10 @@ pub(crate) struct Desk {
     pub(crate) studies: Studies,
     /// Logbooks as they were read.
     pub(crate) books: Books,
+    /// Sheets as they were read.
+    sheets: Sheets,
+    /// Digits that were decided.
+    pub(crate) precisions: Arc<Precisions>,
     /// What was done for requests.
     pub(crate) counts: Counts,
     /// The list as it was last read, for whoever asks again and again whether it is still so.
@@ -151,6 +156,8 @@ impl Desk {
             board: Board::default(),
             studies: Studies::default(),
             books: Books::default(),
+            sheets: Sheets::default(),
+            precisions: Arc::default(),
             counts: Counts::default(),
             listed: Mutex::default(),
         }
@@ -187,7 +194,12 @@ impl Desk {
         history
     }
 
-    /// The same, or as they were less than a second ago: for what every open page asks again and again.
+    /// A car's sheet, read anew where another text lies there.
+    pub(crate) fn sheet(&self, car: CarFolder) -> Result<Sheet, Stop> {
+        self.sheets.of(car)
+    }
+
+    /// The list, or as it was less than a second ago: for what every open page asks again and again.
     pub(crate) fn list_of_late(&self) -> Result<Arc<Listed>, Stop> {
         let listed = self.listed.lock().unwrap_or_else(PoisonError::into_inner).clone();
         match listed {

@@ -30,6 +30,7 @@ pub(crate) mod rooms;
 pub(crate) mod routes;
 pub(crate) mod row;
 pub(crate) mod server;
+pub(crate) mod sheets;
 pub(crate) mod stands;
 pub(crate) mod studies;
 pub(crate) mod studying;

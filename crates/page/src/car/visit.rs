@@ -1,6 +1,7 @@
 //! A car, opened as the address asks.
 
 use core::cell::{Cell, OnceCell};
+use std::sync::Arc;
 
 use engine::car::{Knee, KnobScale};
 use engine::ranges::Sampling;
@@ -90,6 +91,7 @@ impl<'d> Visit<'d> {
         let mut opened = opened;
         desk.counts.opened();
         opened.know(desk.history(&opened.sheet.folder));
+        opened.know_of_precisions(Arc::clone(&desk.precisions));
         if let Some(other) = said.text(&AGAINST).filter(|_| wrong.is_empty()) {
             let state = said.state(desk.today());
             match folder(desk, other).and_then(|folder| Beside::of(&folder, &state)) {
@@ -259,7 +261,7 @@ pub(crate) fn folder(desk: &Desk, car: &str) -> Result<CarFolder, Stop> {
 
 /// Its sheet.
 pub(crate) fn find(desk: &Desk, car: &str) -> Result<Sheet, Stop> {
-    Sheet::read(folder(desk, car)?)
+    desk.sheet(folder(desk, car)?)
 }
 
 pub(crate) fn counts_turns(sheet: &Sheet) -> bool {

@@ -20,6 +20,10 @@ const EXPLAINED: [&str; 4] = ["front_first_by", "braking_rate", "foot_force_n", 
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (opened, units) = (case.opened, &case.units);
     let mut report = Report::of(&Ask, case, headline(case, outcome));
+    // While a handle moves nobody reads on.
+    if case.brief {
+        return report;
+    }
     report.section(
         Section::new(
             "First lock over grip",

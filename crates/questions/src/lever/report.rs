@@ -30,6 +30,10 @@ const EXPLAINED: [&str; 6] = [
 pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
     let (car, units) = (case.opened.car(), &case.units);
     let mut report = Report::of(&Ask, case, headline(car, outcome, case));
+    // While a handle moves nobody reads on.
+    if case.brief {
+        return report;
+    }
     let precision = case.precision();
     report.section(handbrake(car, outcome, &precision, units));
     report.section(axle(outcome, units));

@@ -21,6 +21,10 @@ pub(super) fn of(case: &Case<'_>, outcome: &Outcome) -> Report {
         .filter(|(row, _)| outcome.shows(row))
         .collect();
     let mut report = Report::of(&Ask, case, headline(car, outcome, &rows, units));
+    // While a handle moves nobody reads on.
+    if case.brief {
+        return report;
+    }
     let mut stage = Section::new("On the stage", "a row a surface and load", None)
         .with(Block::Table(table(outcome, &rows, units)));
     let cannot = reasons(&rows, units);

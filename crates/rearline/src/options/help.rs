@@ -61,7 +61,6 @@ a safe place. The rules of the event, local law and whoever may approve a road
 car decide what may be fitted.";
 
 /// Behind the help of `build-book`.
-#[cfg(feature = "book")]
 pub(crate) const BUILD_BOOK: &str = "\
 The same sheet, logbook, day, units, paper and build give the same bytes. A
 book.pdf that this program did not print is never replaced.

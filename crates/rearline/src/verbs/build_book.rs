@@ -2,15 +2,17 @@
 
 use std::path::{Path, PathBuf};
 
-use book::{Book, Edition, Paper, Unprinted};
+use book::{Edition, Paper};
 use clap::Args;
 use engine::car::Date;
+use manuscript::Printed;
 use questions::Wrong;
 use records::{Cars, Mark, Output};
 use wording::Units;
 
 use crate::ending::{Ending, Stop};
 use crate::options::{CarOption, JsonOption, help, today};
+use crate::press;
 use crate::views::{self, book::BookView};
 use crate::voice::{self, Voice};
 
@@ -99,33 +101,30 @@ pub(crate) fn beside_the_sheet(
     put(&car.book(), &book)
 }
 
-fn book_of(cars: &Path, car: &str, day: Date, units: Units, paper: Paper) -> Result<Book, questions::Stop> {
-    let edition = Edition {
+fn book_of(
+    cars: &Path,
+    car: &str,
+    day: Date,
+    units: Units,
+    paper: Paper,
+) -> Result<Printed, questions::Stop> {
+    press::print(&Edition {
         cars,
         car,
         day,
         units,
         paper,
         maker: MAKER,
-    };
-    book::print(&edition).map_err(|unprinted| match unprinted {
-        Unprinted::Car(stop) => stop,
-        Unprinted::Typesetter(fault) => questions::Stop::File(Wrong::plain(
-            car,
-            "not-set",
-            fault.to_string(),
-            "this is a fault of the program; the terminal's answers are not touched by it".to_owned(),
-        )),
     })
 }
 
 /// Writes a book in the place of an older one that this program printed.
-fn put(path: &Path, book: &Book) -> Result<(), questions::Stop> {
+fn put(path: &Path, book: &Printed) -> Result<(), questions::Stop> {
     records::write(&[output(path, book)])
         .map_err(|fault| questions::of_records(&path.display().to_string(), &fault, None))
 }
 
-fn output(path: &Path, book: &Book) -> Output {
+fn output(path: &Path, book: &Printed) -> Output {
     Output {
         path: path.to_owned(),
         bytes: book.bytes.clone(),

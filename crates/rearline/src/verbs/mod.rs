@@ -1,6 +1,5 @@
 //! The verbs: one module each, with its options, what it does and its help.
 
-#[cfg(feature = "book")]
 pub(crate) mod build_book;
 pub(crate) mod check_sheet;
 pub(crate) mod completions;
@@ -31,7 +30,6 @@ pub(crate) enum Verb {
     How(how::How),
     Proposal(proposal::ProposalVerb),
     Logbook(logbook::LogbookVerb),
-    #[cfg(feature = "book")]
     BuildBook(build_book::BuildBook),
     New(new::New),
     Copy(folders::Copy),
@@ -51,7 +49,6 @@ impl Verb {
             Self::How(verb) => verb.run(voice),
             Self::Proposal(verb) => verb.run(voice),
             Self::Logbook(verb) => verb.run(voice),
-            #[cfg(feature = "book")]
             Self::BuildBook(verb) => verb.run(voice),
             Self::New(verb) => verb.run(voice),
             Self::Copy(verb) => verb.run(voice),

@@ -17,7 +17,7 @@ use crate::options::{FolderOption, UnitsOption, today};
 use crate::print;
 use crate::print::overview::{PushAndPull, Seen};
 use crate::serving;
-use crate::verbs::logbook;
+use crate::verbs::{build_book, logbook};
 use crate::voice::{self, Voice};
 
 /// So many cars are said beside the page, which has them all.
@@ -88,7 +88,10 @@ impl Overview {
             today,
             stamp: logbook::stamp_of,
             build: build(),
-            press: press(),
+            press: Some(page::Press {
+                print: build_book::beside_the_sheet,
+                sheet_of: book::sheet_of,
+            }),
             tell: Box::new(|text| voice::aside(&format!("{text}\n"))),
         };
         let port = self.port.map_or(ListenAt::Usual, ListenAt::Given);
@@ -132,17 +135,6 @@ fn build() -> String {
     let program = std::env::current_exe().ok();
     let lies = program.map(|program| records::TextFile::at(program).lies());
     format!("{} {}", env!("CARGO_PKG_VERSION"), lies.unwrap_or_default())
-}
-
-/// What prints a build book, where this program was built with it.
-fn press() -> Option<page::Press> {
-    #[cfg(feature = "book")]
-    return Some(page::Press {
-        print: crate::verbs::build_book::beside_the_sheet,
-        sheet_of: book::sheet_of,
-    });
-    #[cfg(not(feature = "book"))]
-    None
 }
 
 fn see(car: records::CarFolder, units: &Units) -> Seen {

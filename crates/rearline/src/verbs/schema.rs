@@ -5,12 +5,10 @@ use clap::{Args, ValueEnum};
 use questions::{Question as _, Wrong};
 use serde_json::Value;
 
-#[cfg(feature = "book")]
 use super::build_book;
 use super::{check_sheet, how, working};
 use crate::ending::{Ending, Stop};
 use crate::options::help;
-#[cfg(feature = "book")]
 use crate::views::book::BookView;
 use crate::views::errors::{ErrorsView, FineView};
 use crate::views::how::HowView;
@@ -45,7 +43,6 @@ enum Described {
     /// How a figure is measured
     How,
     /// A build book that was printed
-    #[cfg(feature = "book")]
     BuildBook,
     /// A sheet without errors
     CheckSheet,
@@ -74,7 +71,6 @@ impl Described {
             Self::Proposal => schema_of::<ProposalsView>("proposal"),
             Self::Working => schema_of::<Headed<WorkingView>>(working::NAME),
             Self::How => schema_of::<HowView>(how::NAME),
-            #[cfg(feature = "book")]
             Self::BuildBook => schema_of::<BookView>(build_book::NAME),
             Self::CheckSheet => schema_of::<FineView>(check_sheet::NAME),
             Self::Errors => schema_of::<ErrorsView>("errors"),

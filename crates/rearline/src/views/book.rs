@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use book::{Book, Paper};
+use book::Paper;
+use manuscript::Printed;
 use records::Digest;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -30,7 +31,7 @@ pub(crate) struct BookView {
 }
 
 impl BookView {
-    pub(crate) fn of(verb: &'static str, car: &str, path: &Path, book: &Book, paper: Paper) -> Self {
+    pub(crate) fn of(verb: &'static str, car: &str, path: &Path, book: &Printed, paper: Paper) -> Self {
         Self {
             contract: CONTRACT,
             rearline: env!("CARGO_PKG_VERSION"),

@@ -1,6 +1,5 @@
 //! Results as other programs read them: the shape of every JSON object, and its schema.
 
-#[cfg(feature = "book")]
 pub(crate) mod book;
 pub(crate) mod errors;
 pub(crate) mod how;

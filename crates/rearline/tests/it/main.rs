@@ -8,7 +8,6 @@
 
 mod aloud;
 mod bench;
-#[cfg(feature = "book")]
 mod books;
 mod crowd;
 mod endings;

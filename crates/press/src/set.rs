@@ -1,13 +1,4 @@
-//! From the book's data to a PDF.
-//!
-//! The template (`book.typ`) is the only text that the typesetter reads as markup, and it stands in this crate. What
-//! people wrote reaches it as string values, so that nothing of theirs can be markup.
-
-mod legible;
-mod mathematics;
-mod plain;
-mod values;
-mod world;
+//! From values to a PDF. The template is the only text that the typesetter reads as markup, and it stands in this crate.
 
 use typst::WorldExt as _;
 use typst::diag::{Severity, SourceDiagnostic};
@@ -15,17 +6,16 @@ use typst::foundations::Smart;
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
-use crate::document::Document;
-use crate::{Book, NotPrinted};
-use world::OneBook;
+use manuscript::{Manuscript, Printed};
 
-pub(crate) use world::FAMILIES;
+use crate::values;
+use crate::world::OneBook;
 
-/// Sets it. `maker`: the program with its build, as the PDF's properties name it.
-pub(crate) fn pdf(document: &Document, maker: &str) -> Result<Book, NotPrinted> {
-    let world = OneBook::of(values::of(document)).ok_or_else(|| NotPrinted("no template".to_owned()))?;
+/// Sets it, or says what the typesetter has against it.
+pub(crate) fn pdf(manuscript: &Manuscript) -> Result<Printed, String> {
+    let world = OneBook::of(values::inputs(&manuscript.book)).ok_or("no template")?;
     let set = typst::compile::<PagedDocument>(&world);
-    let told = |faults: &[SourceDiagnostic]| NotPrinted(said(&world, faults));
+    let told = |faults: &[SourceDiagnostic]| said(&world, faults);
     let pages = set.output.map_err(|faults| told(&faults))?;
     let doubtful: Vec<SourceDiagnostic> = set
         .warnings
@@ -35,17 +25,16 @@ pub(crate) fn pdf(document: &Document, maker: &str) -> Result<Book, NotPrinted> 
     if !doubtful.is_empty() {
         return Err(told(&doubtful));
     }
-    let standards =
-        PdfStandards::new(&[PdfStandard::Ua_1]).map_err(|fault| NotPrinted(fault.message().to_string()))?;
+    let standards = PdfStandards::new(&[PdfStandard::Ua_1]).map_err(|fault| fault.message().to_string())?;
     let options = PdfOptions {
-        ident: Smart::Custom(format!("{}\n{}", document.title, document.keywords.join("\n"))),
-        creator: Smart::Custom(Some(maker.to_owned())),
+        ident: Smart::Custom(manuscript.identity.clone()),
+        creator: Smart::Custom(Some(manuscript.maker.clone())),
         standards,
         ..PdfOptions::default()
     };
     let bytes = typst_pdf::pdf(&pages, &options).map_err(|faults| told(&faults))?;
     typst::comemo::evict(0);
-    Ok(Book {
+    Ok(Printed {
         bytes,
         pages: pages.pages().len(),
     })

@@ -4,8 +4,9 @@ use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
 
-use book::{Book, Edition, Paper};
+use book::{Edition, Paper};
 use engine::car::Date;
+use manuscript::Printed;
 use tempfile::NamedTempFile;
 use wording::Units;
 
@@ -18,7 +19,7 @@ pub(crate) fn demo() -> &'static Path {
     Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo"))
 }
 
-pub(crate) fn printed(cars: &Path, car: &str, paper: Paper) -> Book {
+pub(crate) fn printed(cars: &Path, car: &str, paper: Paper) -> Printed {
     let edition = Edition {
         cars,
         car,
@@ -27,7 +28,7 @@ pub(crate) fn printed(cars: &Path, car: &str, paper: Paper) -> Book {
         paper,
         maker: "rearline test",
     };
-    book::print(&edition).unwrap()
+    press::print(&book::manuscript(&edition).unwrap()).unwrap()
 }
 
 /// A page as poppler reads it, in points.
@@ -44,7 +45,7 @@ pub(crate) struct Read {
 }
 
 impl Read {
-    pub(crate) fn of(book: &Book) -> Self {
+    pub(crate) fn of(book: &Printed) -> Self {
         let mut file = NamedTempFile::with_suffix(".pdf").unwrap();
         file.write_all(&book.bytes).unwrap();
         Self { file }

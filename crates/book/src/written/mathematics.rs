@@ -1,10 +1,8 @@
-//! A formula as the typesetter's mathematics: what the engine writes, part by part, so that no second rule for brackets is
+//! A formula as the template's mathematics: what the engine writes, part by part, so that no second rule for brackets is
 //! kept.
 
 use engine::working::{Notation, Numeral, Operator};
-use typst::foundations::{Symbol, Value};
-
-use super::plain::{dict, list, text};
+use manuscript::{Value, group, list, text};
 
 /// A sign alone: `p_own` is a p with an index.
 pub(crate) fn sign(written: &str) -> Value {
@@ -12,11 +10,11 @@ pub(crate) fn sign(written: &str) -> Value {
     let mut letters = sign.base.chars();
     let base = match (letters.next(), letters.next()) {
         // One letter leans, as quantities do; a word does not.
-        (Some(one), None) => Value::Symbol(Symbol::runtime_char(one)),
+        (Some(one), None) => Value::Sign(one),
         _ => text(sign.base),
     };
-    let below = sign.index.map_or(Value::None, |index| text(&index));
-    dict([("kind", text("sign")), ("base", base), ("below", below)])
+    let below = sign.index.map_or(Value::Nothing, |index| text(&index));
+    group([("kind", text("sign")), ("base", base), ("below", below)])
 }
 
 /// A formula.
@@ -24,32 +22,32 @@ pub(crate) fn formula(formula: &Notation) -> Value {
     let all = |parts: &[Notation]| list(parts.iter().map(self::formula));
     match formula {
         Notation::Number(figure) => number(figure),
-        Notation::Quantity(figure, unit) => dict([
+        Notation::Quantity(figure, unit) => group([
             ("kind", text("quantity")),
             ("number", number(figure)),
             ("unit", text(unit)),
         ]),
         Notation::Sign(written) => sign(written),
-        Notation::Row(between, parts) => dict([
+        Notation::Row(between, parts) => group([
             ("kind", text("row")),
             ("by", text(operator(*between))),
             ("parts", all(parts)),
         ]),
-        Notation::Over(above, below) => dict([
+        Notation::Over(above, below) => group([
             ("kind", text("over")),
             ("above", self::formula(above)),
             ("under", self::formula(below)),
         ]),
-        Notation::Power(base, to) => dict([
+        Notation::Power(base, to) => group([
             ("kind", text("power")),
             ("base", self::formula(base)),
             ("to", number(to)),
         ]),
-        Notation::Root(inner) => dict([("kind", text("root")), ("inner", self::formula(inner))]),
+        Notation::Root(inner) => group([("kind", text("root")), ("inner", self::formula(inner))]),
         Notation::Of(name, parts) => {
-            dict([("kind", text("of")), ("name", text(name)), ("parts", all(parts))])
+            group([("kind", text("of")), ("name", text(name)), ("parts", all(parts))])
         }
-        Notation::Brackets(inner) => dict([("kind", text("brackets")), ("inner", self::formula(inner))]),
+        Notation::Brackets(inner) => group([("kind", text("brackets")), ("inner", self::formula(inner))]),
     }
 }
 
@@ -65,8 +63,8 @@ const fn operator(between: Operator) -> &'static str {
 }
 
 fn number(figure: &Numeral) -> Value {
-    let power = figure.power.as_deref().map_or(Value::None, text);
-    dict([
+    let power = figure.power.as_deref().map_or(Value::Nothing, text);
+    group([
         ("kind", text("number")),
         ("text", text(&figure.digits)),
         ("power", power),

@@ -1,13 +1,12 @@
-//! The book's data as the typesetter's values. A text becomes a string value, which the template prints as it is.
+//! The book's data as values under the names that the press's template knows.
 
+mod mathematics;
+
+use crate::document::{Begins, Card, Document, Paper, Part, Piece};
 use charts::Width;
+use manuscript::{Manuscript, Value, code, group, in_a_column, list, text, unset};
 use questions::measuring::{InText, in_words, pieces};
 use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
-use typst::foundations::{Array, Bytes, Dict, Value};
-
-use super::mathematics;
-use super::plain::{code, dict, in_a_column, list, text, unset};
-use crate::document::{Begins, Card, Document, Paper, Part, Piece};
 
 /// Names of no more letters take the room that they need.
 const SHORT_NAME: usize = 8;
@@ -23,25 +22,25 @@ const FEW: (usize, usize) = (9, 900);
 
 fn is_few<'t>(rows: usize, texts: impl Iterator<Item = &'t str>) -> Value {
     let letters: usize = texts.map(str::len).sum();
-    Value::Bool(rows <= FEW.0 && letters <= FEW.1)
+    Value::Whether(rows <= FEW.0 && letters <= FEW.1)
 }
 
 /// A text in which names of keys stand between back quotes: on paper nothing is typed, so that a key is said in words.
 fn spans(said: &str) -> Value {
-    let mut spans = Array::new();
+    let mut spans = Vec::new();
     for piece in pieces(said) {
         match piece {
             InText::Words(words) => spans.push(text(words)),
             InText::Key(path) => {
                 let words = in_words(path);
-                spans.push(words.map_or_else(|| code(path), |words| dict([("word", text(&words))])));
+                spans.push(words.map_or_else(|| code(path), |words| group([("word", text(&words))])));
             }
             // Its words stand before it.
             InText::Behind(path) if in_words(path).is_some() => {}
             InText::Behind(path) => spans.extend([text(" ("), code(path), text(")")]),
         }
     }
-    Value::Array(spans)
+    Value::List(spans)
 }
 
 /// Somebody's own words: a back quote in them is one.
@@ -50,11 +49,11 @@ fn plain(said: &str) -> Value {
 }
 
 fn maybe(said: Option<&str>) -> Value {
-    said.filter(|said| !said.is_empty()).map_or(Value::None, spans)
+    said.filter(|said| !said.is_empty()).map_or(Value::Nothing, spans)
 }
 
-/// Everything that the template prints.
-pub(crate) fn of(document: &Document) -> Dict {
+/// Everything that the press is handed. `maker`: the program with its build, as the PDF's properties name it.
+pub(crate) fn of(document: &Document, maker: &str) -> Manuscript {
     let day = [
         document.day.year(),
         document.day.month().into(),
@@ -64,39 +63,42 @@ pub(crate) fn of(document: &Document) -> Dict {
         Paper::A4 => "a4",
         Paper::Letter => "us-letter",
     };
-    let book = dict([
+    let book = group([
         ("title", unset(&document.title)),
         ("description", unset(&document.description)),
         ("keywords", list(document.keywords.iter().map(|word| unset(word)))),
         ("running", text(&document.running)),
-        ("day", list(day.map(|part| Value::Int(part.into())))),
+        ("day", list(day.map(|part| Value::Whole(part.into())))),
         ("paper", text(paper)),
         ("parts", list(document.parts.iter().map(part))),
     ]);
-    let mut inputs = Dict::new();
-    inputs.insert("book".into(), book);
-    inputs
+    Manuscript {
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        maker: maker.to_owned(),
+        identity: format!("{}\n{}", document.title, document.keywords.join("\n")),
+        book,
+    }
 }
 
 fn part(part: &Part) -> Value {
-    dict([
+    group([
         ("title", plain(&part.title)),
-        ("on-its-own", Value::Bool(part.begins == Begins::OnItsOwn)),
+        ("on-its-own", Value::Whether(part.begins == Begins::OnItsOwn)),
         ("pieces", list(part.pieces.iter().map(piece))),
     ])
 }
 
 fn piece(piece: &Piece) -> Value {
-    let of_kind = |kind: &str, key: &str, value: Value| dict([("kind", text(kind)), (key, value)]);
+    let of_kind = |kind: &str, key: &str, value: Value| group([("kind", text(kind)), (key, value)]);
     match piece {
-        Piece::Heading { level, title, stroke } => dict([
+        Piece::Heading { level, title, stroke } => group([
             ("kind", text("heading")),
-            ("level", Value::Int(i64::from(*level))),
+            ("level", Value::Whole(i64::from(*level))),
             ("title", spans(title)),
             ("stroke", self::stroke(*stroke)),
         ]),
         Piece::Headline(headline) => self::headline(headline),
-        Piece::Finding(finding) => dict([
+        Piece::Finding(finding) => group([
             ("kind", text("finding")),
             ("weight", text(finding.weight.word())),
             ("title", spans(&finding.title)),
@@ -104,7 +106,7 @@ fn piece(piece: &Piece) -> Value {
             ("remedy", maybe(Some(&finding.remedy))),
             ("caution", maybe(finding.caution)),
         ]),
-        Piece::Details(facts) => dict([
+        Piece::Details(facts) => group([
             ("kind", text("facts")),
             ("facts", list(facts.iter().map(fact))),
             (
@@ -118,7 +120,7 @@ fn piece(piece: &Piece) -> Value {
             ),
             ("names", text(width_of_names(facts))),
         ]),
-        Piece::Keys(keys) => dict([
+        Piece::Keys(keys) => group([
             ("kind", text("facts")),
             ("facts", list(keys.iter().map(key))),
             (
@@ -130,33 +132,35 @@ fn piece(piece: &Piece) -> Value {
         Piece::Text(said) => of_kind("text", "text", spans(said)),
         Piece::Aside(said) => of_kind("aside", "text", spans(said)),
         Piece::Large(said) => of_kind("large", "text", spans(said)),
-        Piece::List(items) => dict([
+        Piece::List(items) => group([
             ("kind", text("list")),
             ("items", list(items.iter().map(|item| spans(item)))),
             (
                 "narrow",
-                Value::Bool(items.len() > MANY && items.iter().all(|item| item.chars().count() < SHORT_ITEM)),
+                Value::Whether(
+                    items.len() > MANY && items.iter().all(|item| item.chars().count() < SHORT_ITEM),
+                ),
             ),
         ]),
         Piece::Table { table, blanks } => self::table(table, blanks),
         Piece::Ticks(ticks) => of_kind("ticks", "ticks", list(ticks.iter().map(tick))),
         Piece::Caution(said) => of_kind("caution", "text", spans(said)),
-        Piece::Picture { svg, said } => dict([
+        Piece::Picture { svg, said } => group([
             ("kind", text("picture")),
-            ("svg", Value::Bytes(Bytes::new(svg.clone().into_bytes()))),
-            ("aspect", Value::Float(aspect(svg))),
+            ("svg", Value::Drawing(svg.clone())),
+            ("aspect", Value::Number(aspect(svg))),
             ("said", text(said)),
         ]),
         Piece::Steps(steps) => of_kind("steps", "steps", list(steps.iter().map(step))),
         Piece::Line(said) => of_kind("line", "text", spans(said)),
         Piece::Card(card) => self::card(card),
-        Piece::Contents => dict([("kind", text("contents"))]),
+        Piece::Contents => group([("kind", text("contents"))]),
     }
 }
 
 fn card(card: &Card) -> Value {
     let columns = card.columns.iter();
-    dict([
+    group([
         ("kind", text("card")),
         ("title", plain(&card.title)),
         ("print", spans(&card.print)),
@@ -174,7 +178,7 @@ fn headline(of: &Headline) -> Value {
         Frame::Heavy => "heavy",
         Frame::Broken => "broken",
     };
-    dict([
+    group([
         ("kind", text("headline")),
         ("stamp", spans(&of.stamp)),
         ("frame", text(frame)),
@@ -191,13 +195,13 @@ fn figure(of: &Figure) -> Value {
     let range = measured.range.as_ref();
     let bar = range.map(|range| {
         let limit = of.limit.as_ref();
-        dict([
-            ("low", Value::Float(range.low.number)),
-            ("value", Value::Float(measured.value.number)),
-            ("high", Value::Float(range.high.number)),
+        group([
+            ("low", Value::Number(range.low.number)),
+            ("value", Value::Number(measured.value.number)),
+            ("high", Value::Number(range.high.number)),
             (
                 "limit",
-                limit.map_or(Value::None, |limit| Value::Float(limit.shown.number)),
+                limit.map_or(Value::Nothing, |limit| Value::Number(limit.shown.number)),
             ),
         ])
     });
@@ -205,11 +209,11 @@ fn figure(of: &Figure) -> Value {
         .limit
         .as_ref()
         .map(|limit| format!("{} {}", limit.name, limit.shown.text));
-    dict([
+    group([
         ("name", spans(of.name)),
         ("value", spans(&measured.value.text)),
         ("range", maybe(range.map(|range| range.text.as_str()))),
-        ("bar", bar.unwrap_or(Value::None)),
+        ("bar", bar.unwrap_or(Value::Nothing)),
         ("limit", maybe(limit.as_deref())),
     ])
 }
@@ -236,7 +240,7 @@ fn fact(of: &Detail) -> Value {
         }
         _ => spans(&of.name),
     };
-    dict([("name", name), ("text", spans(&of.text))])
+    group([("name", name), ("text", spans(&of.text))])
 }
 
 /// What a key is called, with the key itself: who opens the sheet looks for that.
@@ -245,13 +249,13 @@ fn key((key, said): &(String, String)) -> Value {
         Some(words) => list([text(&format!("{words} ")), code(key)]),
         None => list([code(key)]),
     };
-    dict([("name", name), ("text", spans(said))])
+    group([("name", name), ("text", spans(said))])
 }
 
 fn tick(of: &Tick) -> Value {
-    dict([
-        ("boxed", Value::Bool(of.code.is_some())),
-        ("done", Value::Bool(of.done)),
+    group([
+        ("boxed", Value::Whether(of.code.is_some())),
+        ("done", Value::Whether(of.done)),
         ("name", spans(&of.name)),
         ("text", spans(&of.text)),
     ])
@@ -266,26 +270,26 @@ const fn stroke_name(of: Stroke) -> &'static str {
 }
 
 fn stroke(of: Option<Stroke>) -> Value {
-    of.map_or(Value::None, |stroke| text(stroke_name(stroke)))
+    of.map_or(Value::Nothing, |stroke| text(stroke_name(stroke)))
 }
 
 fn table(of: &Table, blanks: &[String]) -> Value {
     let rows = of.rows.iter().map(|row| {
-        dict([
+        group([
             ("stroke", stroke(row.stroke)),
             ("cells", list(row.cells.iter().map(|cell| in_a_column(cell)))),
         ])
     });
     let names_row = i64::try_from(of.names_row).unwrap_or(0);
-    dict([
+    group([
         ("kind", text("table")),
         ("caption", spans(&of.caption)),
         ("heads", list(of.heads.iter().map(|head| spans(head)))),
-        ("names-row", Value::Int(names_row)),
-        ("words", Value::Bool(of.of_words)),
+        ("names-row", Value::Whole(names_row)),
+        ("words", Value::Whether(of.of_words)),
         (
             "stroked",
-            Value::Bool(of.rows.iter().any(|row| row.stroke.is_some())),
+            Value::Whether(of.rows.iter().any(|row| row.stroke.is_some())),
         ),
         ("rows", list(rows)),
         (
@@ -311,9 +315,9 @@ fn step(of: &WorkingLine) -> Value {
     if !keys.is_empty() {
         source.push_str(&format!(". {}", keys.join(", ")));
     }
-    dict([
+    group([
         ("meaning", spans(of.meaning)),
-        ("found", Value::Bool(of.is_found())),
+        ("found", Value::Whether(of.is_found())),
         ("sign", mathematics::sign(of.sign)),
         ("sign-said", text(of.sign)),
         ("symbols", mathematics::formula(&of.symbols())),

@@ -14,22 +14,12 @@ const TEMPLATE: &str = include_str!("book.typ");
 
 /// Text, what a machine reads, and mathematics. `fonts/LICENCES.txt` says under which terms they come along.
 const FILES: [&[u8]; 6] = [
-    include_bytes!("../../fonts/LibertinusSerif-Regular.otf"),
-    include_bytes!("../../fonts/LibertinusSerif-Bold.otf"),
-    include_bytes!("../../fonts/LibertinusSerif-Italic.otf"),
-    include_bytes!("../../fonts/LibertinusSerif-BoldItalic.otf"),
-    include_bytes!("../../fonts/DejaVuSansMono.ttf"),
-    include_bytes!("../../fonts/NewCMMath-Book.otf"),
-];
-
-/// The families of those, with the terms of each as people name them.
-pub(crate) const FAMILIES: [(&str, &str); 3] = [
-    ("Libertinus Serif", "SIL Open Font License, version 1.1"),
-    (
-        "DejaVu Sans Mono",
-        "the terms of Bitstream Vera and Arev; the changes to them are free of any",
-    ),
-    ("New Computer Modern Math", "GUST Font License, version 1.0"),
+    include_bytes!("../fonts/LibertinusSerif-Regular.otf"),
+    include_bytes!("../fonts/LibertinusSerif-Bold.otf"),
+    include_bytes!("../fonts/LibertinusSerif-Italic.otf"),
+    include_bytes!("../fonts/LibertinusSerif-BoldItalic.otf"),
+    include_bytes!("../fonts/DejaVuSansMono.ttf"),
+    include_bytes!("../fonts/NewCMMath-Book.otf"),
 ];
 
 /// The fonts: read once, and the same on every machine.
@@ -103,5 +93,20 @@ impl World for OneBook {
 
     fn today(&self, _offset: Option<Duration>) -> Option<Datetime> {
         None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    /// A book says what it is set in, by the names that the fonts have themselves.
+    #[test]
+    fn the_families_that_are_named_are_those_of_the_fonts() {
+        let named: BTreeSet<&str> = manuscript::FAMILIES.iter().map(|(family, _)| *family).collect();
+        let there: BTreeSet<&str> = FONTS.1.iter().map(|font| font.info().family.as_str()).collect();
+        assert_eq!(named, there);
     }
 }

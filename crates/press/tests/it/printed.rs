@@ -4,8 +4,9 @@ use std::fs;
 use std::path::Path;
 use std::sync::LazyLock;
 
-use book::{Book, Paper};
+use book::Paper;
 use jiff::tz::Offset;
+use manuscript::Printed;
 use questions::options::Said;
 use questions::report::{Block, Section};
 use questions::{Case, Question};
@@ -19,12 +20,12 @@ use super::reader::{Read, day, demo, plain, printed};
 const LEAST: f64 = 5.8;
 
 /// Read by most of the tests.
-static TARN: LazyLock<Book> = LazyLock::new(|| printed(demo(), "tarn", Paper::A4));
+static TARN: LazyLock<Printed> = LazyLock::new(|| printed(demo(), "tarn", Paper::A4));
 
-static LETTER: LazyLock<Book> = LazyLock::new(|| printed(demo(), "tarn", Paper::Letter));
+static LETTER: LazyLock<Printed> = LazyLock::new(|| printed(demo(), "tarn", Paper::Letter));
 
 /// A car of which much is guessed.
-static HALF_KNOWN: LazyLock<Book> = LazyLock::new(|| printed(demo(), "half-known", Paper::A4));
+static HALF_KNOWN: LazyLock<Printed> = LazyLock::new(|| printed(demo(), "half-known", Paper::A4));
 
 /// A question of a demonstration car: its report and its machine-read result.
 fn asked(question: &dyn Question) -> (questions::report::Report, Value) {
