@@ -23,7 +23,29 @@ pub(crate) use world::FAMILIES;
 
 /// Sets it. `maker`: the program with its build, as the PDF's properties name it.
 pub(crate) fn pdf(document: &Document, maker: &str) -> Result<Book, NotPrinted> {
-    let world = OneBook::of(values::of(document)).ok_or_else(|| NotPrinted("no template".to_owned()))?;
+    // Where pictures go is decided by what stands before them, and moves what stands behind. Where that does not settle
+    // every picture stands below its answer.
+    let (world, pages) = pages(document, true).or_else(|_| pages(document, false))?;
+    let standards =
+        PdfStandards::new(&[PdfStandard::Ua_1]).map_err(|fault| NotPrinted(fault.message().to_string()))?;
+    let options = PdfOptions {
+        ident: Smart::Custom(format!("{}\n{}", document.title, document.keywords.join("\n"))),
+        creator: Smart::Custom(Some(maker.to_owned())),
+        standards,
+        ..PdfOptions::default()
+    };
+    let bytes = typst_pdf::pdf(&pages, &options).map_err(|faults| NotPrinted(said(&world, &faults)))?;
+    typst::comemo::evict(0);
+    Ok(Book {
+        bytes,
+        pages: pages.pages().len(),
+    })
+}
+
+/// The pages, without a doubt about any. `pictures_flow`: whether a picture may head the next page while its part goes on.
+fn pages(document: &Document, pictures_flow: bool) -> Result<(OneBook, PagedDocument), NotPrinted> {
+    let data = values::of(document, pictures_flow);
+    let world = OneBook::of(data).ok_or_else(|| NotPrinted("no template".to_owned()))?;
     let set = typst::compile::<PagedDocument>(&world);
     let told = |faults: &[SourceDiagnostic]| NotPrinted(said(&world, faults));
     let pages = set.output.map_err(|faults| told(&faults))?;
@@ -35,20 +57,7 @@ pub(crate) fn pdf(document: &Document, maker: &str) -> Result<Book, NotPrinted> 
     if !doubtful.is_empty() {
         return Err(told(&doubtful));
     }
-    let standards =
-        PdfStandards::new(&[PdfStandard::Ua_1]).map_err(|fault| NotPrinted(fault.message().to_string()))?;
-    let options = PdfOptions {
-        ident: Smart::Custom(format!("{}\n{}", document.title, document.keywords.join("\n"))),
-        creator: Smart::Custom(Some(maker.to_owned())),
-        standards,
-        ..PdfOptions::default()
-    };
-    let bytes = typst_pdf::pdf(&pages, &options).map_err(|faults| told(&faults))?;
-    typst::comemo::evict(0);
-    Ok(Book {
-        bytes,
-        pages: pages.pages().len(),
-    })
+    Ok((world, pages))
 }
 
 /// What the typesetter has to say, in one line.

@@ -54,7 +54,7 @@ fn maybe(said: Option<&str>) -> Value {
 }
 
 /// Everything that the template prints.
-pub(crate) fn of(document: &Document) -> Dict {
+pub(crate) fn of(document: &Document, pictures_flow: bool) -> Dict {
     let day = [
         document.day.year(),
         document.day.month().into(),
@@ -75,6 +75,7 @@ pub(crate) fn of(document: &Document) -> Dict {
     ]);
     let mut inputs = Dict::new();
     inputs.insert("book".into(), book);
+    inputs.insert("pictures-flow".into(), Value::Bool(pictures_flow));
     inputs
 }
 
