@@ -23,9 +23,11 @@ pub(crate) use world::FAMILIES;
 
 /// Sets it. `maker`: the program with its build, as the PDF's properties name it.
 pub(crate) fn pdf(document: &Document, maker: &str) -> Result<Book, NotPrinted> {
-    // Where pictures go is decided by what stands before them, and moves what stands behind. Where that does not settle
-    // every picture stands below its answer.
-    let (world, pages) = pages(document, true).or_else(|_| pages(document, false))?;
+    // Where a picture goes is decided by what stands before it, and moves what stands behind. Where that does not settle,
+    // only those of the earlier parts are let flow; at last every picture stands below its answer.
+    let (world, pages) = pages(document, document.parts.len())
+        .or_else(|_| pages(document, document.parts.len() / 2))
+        .or_else(|_| pages(document, 0))?;
     let standards =
         PdfStandards::new(&[PdfStandard::Ua_1]).map_err(|fault| NotPrinted(fault.message().to_string()))?;
     let options = PdfOptions {
@@ -42,8 +44,9 @@ pub(crate) fn pdf(document: &Document, maker: &str) -> Result<Book, NotPrinted> 
     })
 }
 
-/// The pages, without a doubt about any. `pictures_flow`: whether a picture may head the next page while its part goes on.
-fn pages(document: &Document, pictures_flow: bool) -> Result<(OneBook, PagedDocument), NotPrinted> {
+/// The pages, without a doubt about any. `pictures_flow`: in how many parts a picture may head the next page
+/// while its part goes on.
+fn pages(document: &Document, pictures_flow: usize) -> Result<(OneBook, PagedDocument), NotPrinted> {
     let data = values::of(document, pictures_flow);
     let world = OneBook::of(data).ok_or_else(|| NotPrinted("no template".to_owned()))?;
     let set = typst::compile::<PagedDocument>(&world);

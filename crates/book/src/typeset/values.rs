@@ -54,7 +54,7 @@ fn maybe(said: Option<&str>) -> Value {
 }
 
 /// Everything that the template prints.
-pub(crate) fn of(document: &Document, pictures_flow: bool) -> Dict {
+pub(crate) fn of(document: &Document, pictures_flow: usize) -> Dict {
     let day = [
         document.day.year(),
         document.day.month().into(),
@@ -75,7 +75,8 @@ pub(crate) fn of(document: &Document, pictures_flow: bool) -> Dict {
     ]);
     let mut inputs = Dict::new();
     inputs.insert("book".into(), book);
-    inputs.insert("pictures-flow".into(), Value::Bool(pictures_flow));
+    let pictures_flow = i64::try_from(pictures_flow).unwrap_or(i64::MAX);
+    inputs.insert("pictures-flow".into(), Value::Int(pictures_flow));
     inputs
 }
 
