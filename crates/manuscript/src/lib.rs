@@ -37,3 +37,17 @@ pub struct Manuscript {
     /// What the template prints.
     pub book: Value,
 }
+
+impl Manuscript {
+    /// How many parts the book has.
+    #[must_use]
+    pub fn parts(&self) -> usize {
+        match &self.book {
+            Value::Group(named) => match named.get("parts") {
+                Some(Value::List(parts)) => parts.len(),
+                _ => 0,
+            },
+            _ => 0,
+        }
+    }
+}

@@ -14,6 +14,7 @@ use crate::mating::Meeting;
 use crate::part::{Part, PartKind};
 use crate::path::{bracket_pipes, is_brake};
 use crate::rules::CLIP_EVERY;
+use crate::seat::PortSpec;
 use crate::stays::was_there;
 use crate::system::Plumbing;
 
@@ -271,10 +272,7 @@ fn lever_spec(car: &Car, lever: &Lever) -> Option<String> {
         Outlets::Tandem => "two outlets, tandem",
         Outlets::SideBySide => "two bores abreast, an outlet each",
     };
-    let ports = car.ports.lever.as_deref().map_or_else(
-        || "ports to be looked at".to_owned(),
-        |ports| format!("ports {ports}"),
-    );
+    let ports = ports_said(car.ports.lever.as_deref());
     Some(format!(
         "bore {}, stroke {:.0} mm, ratio {:.1}, {outlets}, {ports}",
         quantity::show_bore(cylinder.bore),
@@ -283,11 +281,19 @@ fn lever_spec(car: &Car, lever: &Lever) -> Option<String> {
     ))
 }
 
-fn valve_spec(car: &Car) -> String {
-    let ports = car.ports.bias_valve.as_deref().map_or_else(
+/// Thread and seat as the trade says them, whatever way the sheet writes them.
+fn ports_said(written: Option<&str>) -> String {
+    written.map_or_else(
         || "ports to be looked at".to_owned(),
-        |ports| format!("ports {ports}"),
-    );
+        |written| match PortSpec::read(written) {
+            Ok(port) => format!("ports {port}"),
+            Err(_) => format!("ports {written}"),
+        },
+    )
+}
+
+fn valve_spec(car: &Car) -> String {
+    let ports = ports_said(car.ports.bias_valve.as_deref());
     let kind = match &car.bias_valve {
         Some(BiasValve {
             knee: Knee::Knob { .. },

@@ -170,7 +170,7 @@ impl PartKind {
             Self::Adapter(text) => format!("adapter: {text}"),
             Self::Union(port) => format!("union, two ports {port}"),
             Self::Tee(port) => format!("tee, three ports {port}"),
-            Self::BulkheadUnion(port) => format!("bulkhead union, {port} to -3 male 37"),
+            Self::BulkheadUnion(port) => format!("bulkhead union, {port} to -3 male 37°"),
             Self::ClipBracket => "hose bracket with spring clip".to_owned(),
             Self::Nipple(port) => format!("nipple, male both ends, for {port}"),
             Self::Sealant => "thread sealant".to_owned(),

@@ -27,14 +27,14 @@ pub enum Seat {
 }
 
 impl Seat {
-    /// The word for it on a sheet.
+    /// The word for it. A sheet may leave the degree sign out.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Bubble => "bubble",
             Self::Japanese => "japanese",
             Self::Inverted => "inverted",
-            Self::Male37 => "male 37",
+            Self::Male37 => "male 37°",
             Self::Banjo => "banjo",
             Self::Taper => "taper",
             Self::Bleed => "bleed",
@@ -233,7 +233,8 @@ mod tests {
         }
         for (other, same) in [
             ("  m10 × 1.0   Bubble ", "M10x1 bubble"),
-            ("−3 male 37°", "-3 male 37"),
+            ("−3 male 37°", "-3 male 37°"),
+            ("-3 male 37", "-3 male 37°"),
             ("M10x1,25 BANJO", "M10x1.25 banjo"),
         ] {
             assert_eq!(
@@ -248,7 +249,7 @@ mod tests {
         for (given, near) in [
             ("M10x1 buble", Some("M10x1 bubble")),
             ("3/8-24 invert", Some("3/8-24 inverted")),
-            ("-3 female 37", Some("-3 male 37")),
+            ("-3 female 37", Some("-3 male 37°")),
             ("brazed to a bracket", None),
         ] {
             let refused = PortSpec::read(given).unwrap_err();

@@ -13,7 +13,31 @@ use crate::world::OneBook;
 
 /// Sets it, or says what the typesetter has against it.
 pub(crate) fn pdf(manuscript: &Manuscript) -> Result<Printed, String> {
-    let world = OneBook::of(values::inputs(&manuscript.book)).ok_or("no template")?;
+    // Where a picture goes is decided by what stands before it, and moves what stands behind. Where that does not settle,
+    // only those of the earlier parts are let flow; at last every picture stands below its answer.
+    let parts = manuscript.parts();
+    let (world, pages) = pages(manuscript, parts)
+        .or_else(|_| pages(manuscript, parts / 2))
+        .or_else(|_| pages(manuscript, 0))?;
+    let standards = PdfStandards::new(&[PdfStandard::Ua_1]).map_err(|fault| fault.message().to_string())?;
+    let options = PdfOptions {
+        ident: Smart::Custom(manuscript.identity.clone()),
+        creator: Smart::Custom(Some(manuscript.maker.clone())),
+        standards,
+        ..PdfOptions::default()
+    };
+    let bytes = typst_pdf::pdf(&pages, &options).map_err(|faults| said(&world, &faults))?;
+    typst::comemo::evict(0);
+    Ok(Printed {
+        bytes,
+        pages: pages.pages().len(),
+    })
+}
+
+/// The pages, without a doubt about any. `pictures_flow`: in how many parts a picture may head the next page
+/// while its part goes on.
+fn pages(manuscript: &Manuscript, pictures_flow: usize) -> Result<(OneBook, PagedDocument), String> {
+    let world = OneBook::of(values::inputs(&manuscript.book, pictures_flow)).ok_or("no template")?;
     let set = typst::compile::<PagedDocument>(&world);
     let told = |faults: &[SourceDiagnostic]| said(&world, faults);
     let pages = set.output.map_err(|faults| told(&faults))?;
@@ -25,19 +49,7 @@ pub(crate) fn pdf(manuscript: &Manuscript) -> Result<Printed, String> {
     if !doubtful.is_empty() {
         return Err(told(&doubtful));
     }
-    let standards = PdfStandards::new(&[PdfStandard::Ua_1]).map_err(|fault| fault.message().to_string())?;
-    let options = PdfOptions {
-        ident: Smart::Custom(manuscript.identity.clone()),
-        creator: Smart::Custom(Some(manuscript.maker.clone())),
-        standards,
-        ..PdfOptions::default()
-    };
-    let bytes = typst_pdf::pdf(&pages, &options).map_err(|faults| told(&faults))?;
-    typst::comemo::evict(0);
-    Ok(Printed {
-        bytes,
-        pages: pages.pages().len(),
-    })
+    Ok((world, pages))
 }
 
 /// What the typesetter has to say, in one line.

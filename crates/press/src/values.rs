@@ -13,10 +13,12 @@ const CODE: usize = 64;
 /// The same in a column of a table.
 const COLUMN: usize = 24;
 
-/// Everything that the template prints.
-pub(crate) fn inputs(book: &Value) -> Dict {
+/// Everything that the template prints. `pictures_flow`: in how many parts a picture may head the next page.
+pub(crate) fn inputs(book: &Value, pictures_flow: usize) -> Dict {
     let mut inputs = Dict::new();
     inputs.insert("book".into(), set(book));
+    let pictures_flow = i64::try_from(pictures_flow).unwrap_or(i64::MAX);
+    inputs.insert("pictures-flow".into(), Set::Int(pictures_flow));
     inputs
 }
 

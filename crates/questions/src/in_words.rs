@@ -55,6 +55,21 @@ pub fn measured_in_words<'o>(opened: &'o Opened, units: &'o Units) -> impl Itera
     })
 }
 
+/// What is other than on the sheet for this once, each key behind what it is called: `Other than on the sheet: ratio of the
+/// lever (`lever.ratio`) 8.5`. `None`: nothing is.
+#[must_use]
+pub fn other_in_words(opened: &Opened) -> Option<String> {
+    let others = opened.overrides.iter().map(|(key, value)| {
+        let value = value.trim_matches('"').replace(' ', "\u{a0}");
+        match crate::measuring::in_words(key) {
+            Some(called) => format!("{called} (`{key}`) {value}"),
+            None => format!("`{key}` {value}"),
+        }
+    });
+    let others: Vec<String> = others.collect();
+    (!others.is_empty()).then(|| format!("Other than on the sheet: {}", others.join("; ")))
+}
+
 /// Where a reading of the sheet was taken: `measured.pedal[2]` is `pedal, entry 2`.
 fn read_at(entry: &str) -> String {
     let named = entry.strip_prefix("measured.").unwrap_or(entry);

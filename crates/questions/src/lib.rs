@@ -75,7 +75,9 @@ pub mod writing;
 pub use explained::working_bench;
 pub use ground::Ground;
 pub use history::{History, history};
-pub use in_words::{aboard_in_words, grade_in_words, measured_in_words, state_in_words, warmth_in_words};
+pub use in_words::{
+    aboard_in_words, grade_in_words, measured_in_words, other_in_words, state_in_words, warmth_in_words,
+};
 pub use nearest::nearest_one as nearest;
 pub use open::{is_idle, open};
 pub use opened::{Beside, Changes, Opened, Sheet, find, headlines};

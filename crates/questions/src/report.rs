@@ -36,8 +36,8 @@ pub struct Report {
     pub measured: Vec<String>,
     /// The proposal that the car was opened with, with its note.
     pub proposal: Option<String>,
-    /// Keys that are other than on the sheet for this once, each with its text.
-    pub changed: Vec<(String, String)>,
+    /// What is other than on the sheet for this once, in a sentence.
+    pub other: Option<String>,
     /// What is read in one look.
     pub headline: Headline,
     /// Whether a terminal shows findings by their titles and sections by their summaries alone.
@@ -387,7 +387,7 @@ impl Report {
             state: crate::in_words::state_in_words(opened, &case.units),
             measured: crate::in_words::measured_in_words(opened, &case.units).collect(),
             proposal: opened.proposal.as_ref().map(crate::proposed::Proposed::words),
-            changed: opened.overrides.clone(),
+            other: crate::in_words::other_in_words(opened),
             headline,
             folded: false,
             findings: Vec::new(),

@@ -54,17 +54,23 @@ impl Measured {
     }
 
     pub(crate) fn rounded(si: f64, range: Option<Range>, unit: Unit, digits: Digits) -> Self {
+        // Nothing at all is where a figure was stopped, and not one that is known to so many places.
         let shown = |si: f64| Shown {
-            text: show(si, unit, digits),
+            text: show(si, unit, if is_nothing(si) { Digits::Places(0) } else { digits }),
             number: unit.from_si(si),
+        };
+        let between = |range: Range| {
+            let (low, high) = (shown(range.low), shown(range.high));
+            let text = if is_nothing(range.low) && range.high > 0.0 {
+                format!("0\u{a0}to\u{a0}{}", high.text)
+            } else {
+                show_range(range.low, range.high, unit, digits)
+            };
+            Between { low, high, text }
         };
         Self {
             value: shown(si),
-            range: range.map(|range| Between {
-                low: shown(range.low),
-                high: shown(range.high),
-                text: show_range(range.low, range.high, unit, digits),
-            }),
+            range: range.map(between),
         }
     }
 
@@ -96,6 +102,11 @@ impl Measured {
     pub fn degrees(k: f64, range: Option<Range>, unit: Unit) -> Self {
         Self::rounded(k, range, unit, Digits::Places(0))
     }
+}
+
+/// Whether a figure is nothing, to the last digit.
+fn is_nothing(si: f64) -> bool {
+    si.abs() < f64::MIN_POSITIVE
 }
 
 /// The one rounding: to what the range supports; where none is known, three digits.
@@ -173,5 +184,15 @@ mod tests {
             "2.8 turns"
         );
         assert_eq!(plain(&Measured::new(323.5, None, newton).value.text), "324 N");
+    }
+
+    #[test]
+    fn nothing_is_not_known_to_three_places() {
+        let millimetre = find_unit("mm", Dimension::Length).unwrap_or(units_of(Dimension::Length)[0]);
+        let stopped = Measured::new(0.0, range(0.0, 5.5e-5), millimetre);
+        assert_eq!(plain(&stopped.with_range()), "0 mm (0 to 0.055 mm)");
+        // What only rounds to nothing keeps its places.
+        let small = Measured::new(1.0e-7, range(0.0, 5.5e-5), millimetre);
+        assert_eq!(plain(&small.with_range()), "0.000 mm (0 to 0.055 mm)");
     }
 }

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use questions::Wrong;
 
 use super::address::{all_hows, path};
+use super::key_links::linked;
 use super::rooms::{self, Room};
 use super::visit::Visit;
 use super::{book, findings, foot, handles, report, what_if};
@@ -111,15 +112,8 @@ fn state(visit: &Visit<'_>, room: &dyn Room, path: &str) -> Markup {
                 }
             }
             @if let Some(proposed) = &visit.opened.proposal { p class="other" { strong { (wording::capital(&proposed.words())) } } }
-            @if !visit.opened.overrides.is_empty() {
-                p class="other" {
-                    "Other than on the sheet: "
-                    @for (index, (key, value)) in visit.opened.overrides.iter().enumerate() {
-                        @if index > 0 { "; " }
-                        code { (key) " = " (value) }
-                    }
-                    " " a href=(path) { "as the sheet has it" }
-                }
+            @if let Some(other) = questions::other_in_words(&visit.opened) {
+                p class="other" { (linked(visit.links_to(), &other)) " " a class="on-screen" href=(path) { "as the sheet has it" } }
             }
         }
     }

@@ -7,6 +7,7 @@ use engine::working::{OF_STAGE_OR_SLOPE, WorkingBench};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use quantity::si::Force;
 
+use super::key_links::linked;
 use super::visit::Visit;
 use super::{foot, report, rooms};
 use crate::shell::assets;
@@ -61,7 +62,7 @@ fn page(visit: &Visit<'_>) -> Markup {
                     h1 { (car.name) }
                     p class="state" { (questions::state_in_words(&visit.opened, &visit.units)) }
                     @for said in questions::measured_in_words(&visit.opened, &visit.units) { p class="state" { (said) } }
-                    @for (key, value) in &visit.opened.overrides { p class="state" { "Other than on the sheet: " code { (key) " = " (value) } } }
+                    @if let Some(other) = questions::other_in_words(&visit.opened) { p class="state" { (linked(None, &other)) } }
                     p class="state" {
                         "Computed on " (visit.opened.state.day) " from the sheet with the digest "
                         code { (visit.opened.sheet.digest) } "."

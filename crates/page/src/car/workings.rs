@@ -25,7 +25,7 @@ pub(crate) fn unfolds(visit: &Visit<'_>, figure: &str) -> Markup {
     html! {
         details class="working" data-from=(link) {
             summary { "How it came about: " (name) }
-            p { a href=(link) { "Open the working of the " (name) } }
+            p { a href=(link) { "Open the working: " (name) } }
         }
     }
 }

@@ -64,15 +64,20 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
     let range = measured.range.as_ref();
     let said_of_limit = limit.map(|limit| format!("{} {}", what.unwrap_or_default(), limit.text));
     let known = |number: f64, one: &Shown| one.number.total_cmp(&number).is_eq();
+    // An end of the range that reads as the limit does: it is numbered at the end, and the limit below it.
+    let twin = limit.zip(range).and_then(|(limit, range)| {
+        let mut ends = [&range.low, &range.high].into_iter();
+        ends.find(|end| end.text == limit.text)
+    });
     let end = |number: f64| -> String {
         let shown = match range {
             Some(range) if known(number, &range.low) => &range.low,
             Some(range) if known(number, &range.high) => &range.high,
             _ => &measured.value,
         };
-        match (limit, &said_of_limit) {
-            // What reads as the limit does is said once.
-            (Some(limit), Some(said)) if known(number, limit) || shown.text == limit.text => said.clone(),
+        match (limit, &said_of_limit, twin) {
+            (Some(limit), Some(said), None) if known(number, limit) => said.clone(),
+            (Some(limit), _, Some(twin)) if known(number, limit) => twin.text.clone(),
             _ => shown.text.clone(),
         }
     };
@@ -87,7 +92,10 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
     }
     within.extend(said_of_limit.clone().zip(limit.map(|limit| limit.number)));
     let ends = [end(least), end(most)];
-    within.retain(|(text, number)| *number > least && *number < most && !ends.contains(text));
+    within.retain(|(text, number)| {
+        let between = *number > least && *number < most;
+        (between || twin.is_some() && said_of_limit.as_ref() == Some(text)) && !ends.contains(text)
+    });
     let share = |number: f64| FREE + (1.0 - 2.0 * FREE) * (number - least) / room;
     let rows = 1 + within.len();
     html! {
@@ -162,16 +170,25 @@ mod tests {
         ] {
             assert!(drawn.contains(part), "{part}: {drawn}");
         }
-        // An end that reads as the limit does is said once.
+        // An end that reads as the limit does is numbered once, and the limit stands below it, on whichever side it lies.
         let close = Shown {
             text: "300 N".to_owned(),
             number: 301.0,
         };
-        let drawn = figure("pull", &measured, Some(("at least", &close))).into_string();
-        assert!(
-            drawn.contains(">at least 300 N<") && !drawn.contains("from 300 N"),
-            "{drawn}"
-        );
+        let below = Shown {
+            text: "300 N".to_owned(),
+            number: 299.0,
+        };
+        for limit in [&close, &below] {
+            let drawn = figure("pull", &measured, Some(("at least", limit))).into_string();
+            for part in [
+                "<text x=\"0\" y=\"1em\">300 N<",
+                "y=\"2.3em\" text-anchor=\"start\">at least 300 N<",
+            ] {
+                assert_eq!(drawn.matches(part).count(), 1, "{part}: {drawn}");
+            }
+            assert!(!drawn.contains("from 300 N"), "{drawn}");
+        }
         // Nothing to hold it against, nothing drawn.
         let alone = Measured {
             value: shown(322.0),

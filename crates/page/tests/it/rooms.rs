@@ -181,7 +181,7 @@ fn a_key_of_the_sheet_in_the_address_is_taken_for_this_once() {
             figure.name
         );
     }
-    assert!(text(&page.body).contains("Other than on the sheet"));
+    assert!(text(&page.body).contains("Other than on the sheet: lever ratio (lever.ratio) 8.5"));
     assert!(!text(&open.get("/car/sedge/lever").body).contains("Other than on the sheet"));
 }
 

@@ -16,7 +16,8 @@ fn plan(opened: &Opened, outcome: &Run<'_>) -> TurnFromAbove {
     };
     let mut name = car.name.to_string();
     for (key, value) in &opened.overrides {
-        name.push_str(&format!(", {key} {value}"));
+        let called = crate::measuring::in_words(key).unwrap_or_else(|| key.clone());
+        name.push_str(&format!(", {called} {}", value.trim_matches('"')));
     }
     let other = beside.beside.opened.car();
     TurnFromAbove {

@@ -32,16 +32,8 @@ fn of_width(report: &Report, width: usize) -> String {
     if let Some(proposal) = &report.proposal {
         page.paragraph(ink::heavy, proposal);
     }
-    if !report.changed.is_empty() {
-        let changed: Vec<String> = report
-            .changed
-            .iter()
-            .map(|(key, value)| format!("{key} = {value}"))
-            .collect();
-        page.paragraph(
-            ink::aside,
-            &format!("other than on the sheet: {}", changed.join("; ")),
-        );
+    if let Some(other) = &report.other {
+        page.paragraph(ink::aside, other);
     }
     if report.folded {
         findings::titles(&mut page, &report.findings);

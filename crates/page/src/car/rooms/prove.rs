@@ -402,8 +402,13 @@ fn checks(visit: &Visit<'_>, first: usize) -> Markup {
                 @let said = check(state, car);
                 article class="check" id={ "check-" (state.check.name()) } {
                     h3 { (sign(state)) " " (said.name) }
-                    p class="says" { (said.says) }
-                    @if state.judged.is_some() { p class="source" { (state.check.how(car)) } }
+                    @if state.judged.is_some() {
+                        p class="says" { (said.says) }
+                        p class="source" { (state.check.how(car)) }
+                    } @else {
+                        // On a phone the keys of the checks stand near each other, and how each is done unfolds.
+                        details class="how-done" { summary { "How it is done" } p class="says" { (said.says) } }
+                    }
                     (check_form(visit, state.check, first + index))
                 }
             }
