@@ -8,7 +8,7 @@ use tokio::sync::Barrier;
 use tokio::task::JoinSet;
 
 use crate::bench::{Bench, Test};
-use crate::workshop::{ROOMS, SAID_TOO, Workshop, one_blank};
+use crate::workshop::{CARS, ROOMS, SAID_TOO, Workshop, one_blank};
 
 pub(crate) const ALL: &[Test] = &[(
     "crowd::fifty_clients_are_answered_right",
@@ -16,14 +16,12 @@ pub(crate) const ALL: &[Test] = &[(
 )];
 
 const CLIENTS: usize = 50;
-/// Pages that each of them asks for: every page by two of them at least, all in all.
-const PAGES: usize = 5;
-/// Cars whose pages they ask for, of three arrangements; those of the others are opened one by one elsewhere.
-const ASKED: [&str; 3] = ["half-known", "scree", "tarn"];
+/// Pages that each of them asks for.
+const PAGES: usize = 6;
 
 fn fifty_clients_are_answered_right(bench: &Bench) {
     let workshop = Workshop::unanswered().serve(&[]);
-    let mut paths: Vec<String> = ASKED
+    let mut paths: Vec<String> = CARS
         .iter()
         .flat_map(|car| ROOMS.iter().map(move |room| format!("/car/{car}/{room}")))
         .collect();
@@ -58,7 +56,7 @@ fn fifty_clients_are_answered_right(bench: &Bench) {
         }
         answers
     });
-    for car in ASKED {
+    for car in CARS {
         for (room, verb) in SAID_TOO {
             let page = &alone[&format!("/car/{car}/{room}")].1;
             let sentence = sentence(page);

@@ -76,7 +76,7 @@ fn toleranced(sheet: &Sheet, dice: &mut Dice) -> Inputs {
 #[test]
 fn the_range_holds_the_truth_in_nine_cars_of_ten() {
     let cars = many(240);
-    let draws = if cars >= 1000 { 1024 } else { 128 };
+    let draws = if cars >= 1000 { 1024 } else { 256 };
     let strategy = random::cars();
     let mut runner = TestRunner::deterministic();
     let mut dice = Dice(2026);
