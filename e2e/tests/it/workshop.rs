@@ -257,9 +257,9 @@ impl Workshop {
 fn answers(file: &Path) -> usize {
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY;
     let counted = Connection::open_with_flags(file, flags)
-        .and_then(|kept| kept.query_row("SELECT count(*) FROM answer", [], |row| row.get(0)));
+        .and_then(|kept| kept.query_row("SELECT count(*) FROM answer", [], |row| row.get::<_, u32>(0)));
     // Not there yet, or just being written.
-    counted.unwrap_or(0)
+    counted.map_or(0, |count| count as usize)
 }
 
 /// The same text with one blank wherever there were some.
