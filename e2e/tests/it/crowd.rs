@@ -20,7 +20,7 @@ const CLIENTS: usize = 50;
 const PAGES: usize = 6;
 
 fn fifty_clients_are_answered_right(bench: &Bench) {
-    let workshop = Workshop::with_cars().serve(&[]);
+    let workshop = Workshop::unanswered().serve(&[]);
     let mut paths: Vec<String> = CARS
         .iter()
         .flat_map(|car| ROOMS.iter().map(move |room| format!("/car/{car}/{room}")))

@@ -5,6 +5,9 @@ use std::io::{BufRead as _, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::{Mutex, OnceLock};
+use std::time::Duration;
+
+use rusqlite::{Connection, OpenFlags};
 
 /// Every demonstration car.
 pub(crate) const CARS: [&str; 7] = [
@@ -48,6 +51,9 @@ pub(crate) const SAID_TOO: [(&str, &str); 5] = [
     ("settings", "settings"),
     ("lever", "lever"),
 ];
+
+/// What a program keeps beside the cars of its list.
+const ANSWERS: &str = ".answers";
 
 /// Names a program that was built already.
 const BUILT: &str = "REARLINE_BUILT";
@@ -99,12 +105,32 @@ impl Workshop {
         }
     }
 
-    /// A folder with the demonstration cars, not served yet.
-    pub(crate) fn with_cars() -> Self {
+    /// A folder with the demonstration cars, not served yet, of which nobody knows an answer.
+    pub(crate) fn unanswered() -> Self {
         let workshop = Self::empty();
         for car in CARS {
             workshop.add(car, &demonstration(car));
         }
+        workshop
+    }
+
+    /// A folder with the demonstration cars, not served yet, and what was kept beside them of the list: made once. Else
+    /// every program works at the answers of all cars behind what a browser looks at.
+    pub(crate) fn with_cars() -> Self {
+        static KEPT: OnceLock<Vec<u8>> = OnceLock::new();
+        let kept = KEPT.get_or_init(|| {
+            let mut first = Self::unanswered().serve(&[]);
+            let file = first.cars().join(ANSWERS);
+            let mut looks = 0..3000;
+            while answers(&file) < CARS.len() {
+                assert!(looks.next().is_some(), "the list's answers are never kept");
+                std::thread::sleep(Duration::from_millis(20));
+            }
+            first.end();
+            fs::read(file).unwrap()
+        });
+        let workshop = Self::unanswered();
+        fs::write(workshop.cars().join(ANSWERS), kept).unwrap();
         workshop
     }
 
@@ -225,6 +251,15 @@ impl Workshop {
         );
         one_blank(&String::from_utf8(output.stdout).unwrap())
     }
+}
+
+/// How many answers a file keeps.
+fn answers(file: &Path) -> usize {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY;
+    let counted = Connection::open_with_flags(file, flags)
+        .and_then(|kept| kept.query_row("SELECT count(*) FROM answer", [], |row| row.get::<_, u32>(0)));
+    // Not there yet, or just being written.
+    counted.map_or(0, |count| count as usize)
 }
 
 /// The same text with one blank wherever there were some.

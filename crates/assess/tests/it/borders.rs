@@ -879,7 +879,7 @@ fn the_run_decides_the_answer() {
 #[test]
 fn a_centre_that_nobody_knows() {
     let guess = "drivetrain.centre.kind=guess";
-    let word = |overrides: &[&str]| look("tarn", overrides).assessment.answer;
+    let word = |overrides: &[&str]| &look("tarn", overrides).assessment.answer;
     let open = word(&[guess, "lever.hand_pull=100 N"]);
     assert_eq!(open.verdict, assess::Verdict::Open);
     assert_eq!(open.said, "Not yet known");

@@ -4,17 +4,13 @@ use assess::{Verdict, Weight};
 
 use engine::figures::Depth;
 
-use crate::looked::{CARS, Looked, UNDRAWN, look_at, plain, sheet_text, usual};
-
-fn look(car: &str) -> Looked {
-    look_at(&sheet_text(car), &[], &usual(), Depth::default()).unwrap()
-}
+use crate::looked::{CARS, look, look_at, look_drawn, plain, sheet_text, usual};
 
 /// First sentence and findings, looked at by eye.
 #[test]
 fn first_sentence_and_findings() {
     for car in CARS {
-        let looked = look(car);
+        let looked = look_drawn(car);
         let mut text = plain(&looked.assessment.answer.in_sentences());
         for finding in &looked.assessment.findings {
             text.push_str(&format!("\n{} {}", finding.weight.word(), finding.slug));
@@ -27,7 +23,7 @@ fn first_sentence_and_findings() {
 
 #[test]
 fn the_answer_is_of_the_right_kind() {
-    let kinds = CARS.map(|car| look(car).assessment.answer.verdict);
+    let kinds = CARS.map(|car| look_drawn(car).assessment.answer.verdict);
     let wanted = [
         // Going straight its rear does not stop.
         Verdict::Half,
@@ -41,7 +37,7 @@ fn the_answer_is_of_the_right_kind() {
     ];
     assert_eq!(kinds, wanted);
     // The words that other programs read.
-    let tied = look("bin").assessment.answer;
+    let tied = &look_drawn("bin").assessment.answer;
     assert_eq!(
         (tied.verdict.word(), tied.said),
         ("not-with-this-centre", "Not with this centre")
@@ -52,7 +48,7 @@ fn the_answer_is_of_the_right_kind() {
 /// threads and seats are known.
 #[test]
 fn bin_shows_every_fault_put_into_it() {
-    let looked = look("bin");
+    let looked = look_drawn("bin");
     for (number, slug) in [
         (1, "lever-room"),
         (2, "valve-after-lever"),
@@ -91,7 +87,7 @@ fn bin_shows_every_fault_put_into_it() {
 
 #[test]
 fn half_known_does_not_pretend_and_says_what_to_measure() {
-    let looked = look("half-known");
+    let looked = look_drawn("half-known");
     let assessment = &looked.assessment;
     assert!(
         assessment.answer.said == "Not yet known",
@@ -117,7 +113,7 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
             .contains("How the centre feels")
     );
     // Without draws it says so.
-    let undrawn = look_at(&sheet_text("half-known"), &[], &usual(), UNDRAWN).unwrap();
+    let undrawn = look("half-known", &[]);
     assert!(
         undrawn
             .assessment
@@ -141,18 +137,17 @@ fn half_known_does_not_pretend_and_says_what_to_measure() {
     assert_ne!(settled.assessment.answer.verdict, Verdict::Open);
     assert_eq!(settled.finding("lever-open"), None);
     // And a car of which all is measured has nothing open.
-    assert!(look("tarn").finding("lever-open").is_none() && look("tarn").finding("guesses-decide").is_none());
+    assert!(
+        look_drawn("tarn").finding("lever-open").is_none()
+            && look_drawn("tarn").finding("guesses-decide").is_none()
+    );
 }
 
 #[test]
 fn what_comes_out_has_something_in_its_place() {
     let parts = |car: &str| -> Vec<String> {
-        look(car)
-            .assessment
-            .comes_out
-            .into_iter()
-            .map(|out| out.part)
-            .collect()
+        let out = look_drawn(car).assessment.comes_out.iter();
+        out.map(|out| out.part.clone()).collect()
     };
     assert!(parts("bin").iter().any(|part| part.contains("electric")));
     assert!(
@@ -178,7 +173,7 @@ fn what_comes_out_has_something_in_its_place() {
         "a cable that stays does not come out"
     );
     for car in CARS {
-        for out in look(car).assessment.comes_out {
+        for out in &look_drawn(car).assessment.comes_out {
             assert!(
                 !out.did.is_empty() && !out.replaced_by.is_empty(),
                 "{car}: {}",
@@ -191,7 +186,7 @@ fn what_comes_out_has_something_in_its_place() {
 /// What a remedy says, done: the finding is gone.
 #[test]
 fn the_setting_that_a_remedy_names_cures_it() {
-    let sick = look("sedge");
+    let sick = look_drawn("sedge");
     let remedy = plain(&sick.finding("rear-first").unwrap().remedy);
     let turns: f64 = remedy
         .split("Set the valve to ")

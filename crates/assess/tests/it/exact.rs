@@ -18,7 +18,7 @@ use engine::thresholds::{
 use engine::turn::{BesideIt, TurnVerdict};
 use quantity::si::{Acceleration, Angle, Duration, Force, Pressure, Torque, Volume};
 
-use crate::looked::{Looked, look, look_at, plain, read, sheet_text, usual};
+use crate::looked::{Looked, look, look_drawn, plain, read, sheet_text, usual};
 
 /// What is said of a car once one of its figures is another.
 fn judged(looked: &Looked, edit: impl FnOnce(&mut Figures)) -> Assessment {
@@ -346,8 +346,8 @@ fn what_each_failure_leaves() {
 /// What leaves a verdict open is named figure by figure, from a twentieth of its spread on, with what was taken for it.
 #[test]
 fn what_an_open_verdict_hangs_on() {
-    use engine::figures::{Depth, Settles};
-    let car = look_at(&sheet_text("half-known"), &[], &usual(), Depth::default()).unwrap();
+    use engine::figures::Settles;
+    let car = look_drawn("half-known");
     let leaned: Vec<_> = car
         .figures
         .defaults_used
@@ -901,9 +901,12 @@ fn a_valve_that_is_gone() {
 #[test]
 fn a_valve_after_the_lever() {
     let said = |slope: f64| {
-        let mut looked = look("bin", &[]);
-        looked.assembled.car.bias_valve.as_mut().unwrap().slope = slope;
-        because(&looked, "valve-after-lever", |_| {}).contains(&plain(&wording::per_cent(slope)))
+        let bin = look("bin", &[]);
+        let mut car = bin.assembled.car.clone();
+        car.bias_valve.as_mut().unwrap().slope = slope;
+        let assessment = assess(&car, &bin.figures, Vec::new());
+        let found = find(&assessment, "valve-after-lever").unwrap();
+        plain(&found.because).contains(&plain(&wording::per_cent(slope)))
     };
     assert_eq!((said(0.0), said(0.4)), (false, true));
 }

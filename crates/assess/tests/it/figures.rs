@@ -3,7 +3,7 @@
 use engine::figures::Depth;
 use engine::figures::Headlined;
 
-use crate::looked::{look, look_at, sheet_text, usual};
+use crate::looked::{look, look_at, look_drawn, sheet_text, usual};
 
 #[test]
 fn the_hands_first_newtons_that_move_nothing() {
@@ -62,7 +62,7 @@ fn with_the_clutch_up_the_engine_turns_too() {
 
 #[test]
 fn what_settles_what() {
-    let looked = look_at(&sheet_text("tarn"), &[], &usual(), Depth::default()).unwrap();
+    let looked = look_drawn("tarn");
     let of = |figure: Headlined| {
         &looked
             .figures

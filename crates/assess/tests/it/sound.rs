@@ -2,11 +2,10 @@
 
 use assess::{Assessment, Finding, Weight, assess, assess_in};
 use engine::car::{Form, KeyId};
-use engine::figures::Depth;
 use quantity::{Dimension, find_unit};
 use wording::Units;
 
-use crate::looked::{BRIEF, CARS, Looked, UNDRAWN, look_at, plain, sheet_text, usual};
+use crate::looked::{BRIEF, CARS, Looked, look, look_at, look_drawn, plain, sheet_text, usual};
 
 /// Endings that machine-read results allow.
 const UNITS: [&str; 15] = [
@@ -118,8 +117,7 @@ fn check(name: &str, assessment: &Assessment) {
 #[test]
 fn demonstration_cars() {
     for car in CARS {
-        for depth in [Depth::default(), UNDRAWN] {
-            let looked = look_at(&sheet_text(car), &[], &usual(), depth).unwrap();
+        for looked in [look_drawn(car), look(car, &[])] {
             check(car, &looked.assessment);
             for finding in &looked.assessment.findings {
                 let words = finding.title.split(' ').count();
@@ -214,7 +212,7 @@ fn findings_from_elsewhere_are_sorted_in() {
 fn a_persons_own_units() {
     let Looked {
         assembled, figures, ..
-    } = look_at(&sheet_text("tarn-let-go"), &[], &usual(), Depth::default()).unwrap();
+    } = look_drawn("tarn-let-go");
     let unit = |symbol, dimension| find_unit(symbol, dimension).unwrap();
     let units = Units {
         pressure: unit("psi", Dimension::Pressure),
@@ -225,7 +223,7 @@ fn a_persons_own_units() {
     };
     let assessment = assess_in(
         &assembled.car,
-        &figures,
+        figures,
         units,
         wording::Precision::default(),
         Vec::new(),

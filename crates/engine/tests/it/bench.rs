@@ -210,7 +210,7 @@ pub(crate) fn senses_load(car: &Car) -> bool {
 
 /// The repository.
 pub(crate) fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../..")
 }
 
 /// Every written car: the demonstration's and the second reading's, by name.

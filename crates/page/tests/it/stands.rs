@@ -87,7 +87,7 @@ fn every_page_of_a_car_and_the_list_can_be_asked() {
 
 #[test]
 fn a_row_that_waits_is_filled_in_and_one_that_changed_says_so_until_then() {
-    let open = Open::here();
+    let open = Open::at_first();
     let list = open.list();
     let keys = |list: &str| -> Vec<String> {
         list.split("id=\"car-")

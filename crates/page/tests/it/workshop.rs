@@ -3,13 +3,14 @@
 use std::io::{self, Read as _, Write as _};
 use std::net::{SocketAddr, TcpStream};
 use std::path::Path;
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, LazyLock, Mutex};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
 use jiff::tz::Offset;
 use page::{Ended, ListenAt, Reach, Server, ServerLimits, Stopper, Workshop};
 use records::logbook::Stamp;
+use records::{Answers, Cars};
 use tempfile::TempDir;
 
 /// Longer than anything here takes: a test that waits for it has failed.
@@ -64,7 +65,8 @@ impl Answer {
     }
 }
 
-pub(crate) fn demonstration_cars(folder: &Path) {
+/// The demonstration cars, of which nobody knows an answer yet.
+fn unanswered_cars(folder: &Path) {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo");
     for car in ["bin", "half-known", "scree", "sedge", "tarn", "tarn-let-go"] {
         std::fs::create_dir(folder.join(car)).unwrap();
@@ -72,10 +74,37 @@ pub(crate) fn demonstration_cars(folder: &Path) {
     }
 }
 
+/// The demonstration cars, and what a server kept beside them of its list: made once. Else every server works at the
+/// answers of six cars behind whatever it is asked for.
+pub(crate) fn demonstration_cars(folder: &Path) {
+    static KEPT: LazyLock<Vec<u8>> = LazyLock::new(|| {
+        let open = Open::at_first();
+        open.list();
+        let cars = Cars::open(open.folder.path()).unwrap();
+        let mut looks = 0..3000;
+        while Answers::open(&cars).1.len() < cars.list().unwrap().found.len() {
+            assert!(looks.next().is_some(), "the list's answers are never kept");
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        let folder = open.close();
+        std::fs::read(folder.path().join(".answers")).unwrap()
+    });
+    unanswered_cars(folder);
+    std::fs::write(folder.join(".answers"), &*KEPT).unwrap();
+}
+
 impl Open {
+    /// Over the demonstration cars.
     pub(crate) fn here() -> Self {
         let folder = tempfile::tempdir().unwrap();
         demonstration_cars(folder.path());
+        Self::over(folder, Reach::ThisMachine, ServerLimits::default())
+    }
+
+    /// Over the demonstration cars, of which nobody knows an answer yet.
+    pub(crate) fn at_first() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        unanswered_cars(folder.path());
         Self::over(folder, Reach::ThisMachine, ServerLimits::default())
     }
 

@@ -8,6 +8,7 @@
 
 mod bores;
 mod conditions;
+mod figure;
 mod help;
 mod measuring;
 mod on_paper;
@@ -17,3 +18,4 @@ mod proposals;
 mod readings;
 mod sizing;
 mod turns;
+mod typed;

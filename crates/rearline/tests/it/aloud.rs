@@ -1,11 +1,10 @@
 //! Every answer is read aloud: no sentence of a report is longer than one breath.
 
+use ::questions::Question;
 use ::questions::report::{Block, Report};
-use ::questions::{ALL, Question};
 use wording::sentences;
 
-use crate::bench::{Bench, CARS};
-use crate::reports::{UNITS, report};
+use crate::reports::every_report;
 
 /// Words that a sentence may have; a figure and its unit are one word.
 const MOST: usize = 20;
@@ -46,13 +45,9 @@ fn too_long(question: &dyn Question, report: &Report) -> Vec<String> {
 
 #[test]
 fn no_sentence_of_a_report_is_longer_than_a_breath() {
-    let bench = Bench::with_cars();
-    let mut found: Vec<String> = Vec::new();
-    for question in ALL.iter().copied() {
-        for car in CARS {
-            found.extend(too_long(question, &report(&bench, question, car, UNITS[0])));
-        }
-    }
+    let mut found: Vec<String> = every_report()
+        .flat_map(|asked| too_long(asked.question, &asked.report))
+        .collect();
     found.sort();
     found.dedup();
     assert!(found.is_empty(), "{found:#?}");

@@ -1,5 +1,8 @@
 //! What other programs read: the JSON of every verb on every demonstration car, against its schema and the contract.
 
+use std::sync::LazyLock;
+
+use jsonschema::Validator;
 use serde_json::Value;
 
 use crate::bench::{Bench, CARS, assert_near, number, one_object};
@@ -65,25 +68,27 @@ const PROMISED: [&str; 36] = [
     "/front_share",
 ];
 
-fn all_asked(bench: &Bench) -> Vec<(String, Value)> {
-    let mut all = Vec::new();
-    for car in CARS {
-        for asked in ASKED {
-            // A car whose height was found by raising it takes no height besides.
-            if car == "scree" && asked.contains(&"--with") {
-                continue;
-            }
+/// All of that, asked once.
+fn all_asked() -> &'static [(String, Value)] {
+    static ALL: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
+        let bench = Bench::with_cars();
+        let every = CARS.iter().flat_map(|car| ASKED.map(|asked| (*car, asked)));
+        // A car whose height was found by raising it takes no height besides.
+        let takes = every.filter(|(car, asked)| *car != "scree" || !asked.contains(&"--with"));
+        let asked = takes.map(|(car, asked)| {
             let arguments = [&["pressures", car, "--json"], asked].concat();
-            all.push((arguments.join(" "), bench.json(&arguments)));
-        }
-    }
-    all
+            (arguments.join(" "), bench.json(&arguments))
+        });
+        asked.collect()
+    });
+    &ALL
 }
 
-pub(crate) fn schema(bench: &Bench, of: &str) -> Value {
+/// The schema of a verb's result, with every key forbidden that it does not name.
+pub(crate) fn schema(bench: &Bench, of: &str) -> Validator {
     let run = bench.run(&["schema", of]);
     assert_eq!(run.status, Some(0), "{}", run.aside);
-    serde_json::from_str(&run.out).unwrap()
+    jsonschema::validator_for(&closed(serde_json::from_str(&run.out).unwrap())).unwrap()
 }
 
 /// The schema with every key forbidden that it does not name.
@@ -105,9 +110,8 @@ fn closed(mut schema: Value) -> Value {
     schema
 }
 
-pub(crate) fn assert_valid(schema: &Value, value: &Value, what: &str) {
-    let validator = jsonschema::validator_for(&closed(schema.clone())).unwrap();
-    let faults: Vec<String> = validator
+pub(crate) fn assert_valid(schema: &Validator, value: &Value, what: &str) {
+    let faults: Vec<String> = schema
         .iter_errors(value)
         .map(|fault| format!("{}: {fault}", fault.instance_path()))
         .collect();
@@ -118,8 +122,8 @@ pub(crate) fn assert_valid(schema: &Value, value: &Value, what: &str) {
 fn every_result_keeps_to_its_schema() {
     let bench = Bench::with_cars();
     let pressures = schema(&bench, "pressures");
-    for (what, value) in all_asked(&bench) {
-        assert_valid(&pressures, &value, &what);
+    for (what, value) in all_asked() {
+        assert_valid(&pressures, value, what);
     }
     let fine = schema(&bench, "check-sheet");
     for car in CARS {
@@ -154,25 +158,22 @@ fn a_schema_refuses_what_is_no_result() {
     let bench = Bench::with_cars();
     let schema = schema(&bench, "pressures");
     let good = bench.json(&["pressures", "tarn", "--foot", "300 N", "--json"]);
-    let validator = jsonschema::validator_for(&schema).unwrap();
-    assert!(validator.is_valid(&good));
+    assert!(schema.is_valid(&good));
     for path in PROMISED {
         let mut bad = good.clone();
         *bad.pointer_mut(path).unwrap() = serde_json::json!([[]]);
-        assert!(!validator.is_valid(&bad), "{path} may be anything");
+        assert!(!schema.is_valid(&bad), "{path} may be anything");
     }
 }
 
 #[test]
 fn the_sheets_own_schema_is_one() {
-    let bench = Bench::empty();
-    jsonschema::validator_for(&schema(&bench, "sheet")).unwrap();
+    schema(&Bench::empty(), "sheet");
 }
 
 #[test]
 fn the_keys_of_the_contract_are_there() {
-    let bench = Bench::with_cars();
-    for (what, value) in all_asked(&bench) {
+    for (what, value) in all_asked() {
         for path in PROMISED {
             assert!(value.pointer(path).is_some(), "{what}: {path} is missing");
         }
@@ -208,9 +209,8 @@ pub(crate) fn assert_explained(value: &Value, what: &str) {
 
 #[test]
 fn what_is_null_says_why_and_figures_have_ten_digits() {
-    let bench = Bench::with_cars();
-    for (what, value) in all_asked(&bench) {
-        assert_explained(&value, &what);
+    for (what, value) in all_asked() {
+        assert_explained(value, what);
     }
 }
 
@@ -261,18 +261,17 @@ fn every_port_that_feeds_a_wheel_has_the_wheels_pressure() {
 /// make just that rate.
 #[test]
 fn what_the_ground_gives_brakes_the_car_as_its_loads_say() {
-    let bench = Bench::with_cars();
-    for (what, value) in all_asked(&bench) {
+    for (what, value) in all_asked() {
         let (front_n, rear_n) = (
-            number(&value, "/load/front_static_n"),
-            number(&value, "/load/rear_static_n"),
+            number(value, "/load/front_static_n"),
+            number(value, "/load/rear_static_n"),
         );
         let weight_n = front_n + rear_n;
-        let wheelbase_m = number(&value, "/load/cg_aft_m") * weight_n / rear_n;
-        let grip = number(&value, "/state/grip");
-        let of = |wheel: &str, key: &str| number(&value, &format!("/wheels/{wheel}/{key}"));
+        let wheelbase_m = number(value, "/load/cg_aft_m") * weight_n / rear_n;
+        let grip = number(value, "/state/grip");
+        let of = |wheel: &str, key: &str| number(value, &format!("/wheels/{wheel}/{key}"));
         let shifted_n = 2.0 * of("front_left", "grip_gives_n") / grip - front_n;
-        let rate = shifted_n * wheelbase_m / (weight_n * number(&value, "/load/cg_height_m"));
+        let rate = shifted_n * wheelbase_m / (weight_n * number(value, "/load/cg_height_m"));
         let mut got_n = 0.0;
         for wheel in ["front_left", "front_right", "rear_left", "rear_right"] {
             let (asked_n, gives_n) = (of(wheel, "ground_force_n"), of(wheel, "grip_gives_n"));

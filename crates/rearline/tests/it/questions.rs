@@ -1,5 +1,13 @@
 //! `balance`, `settings`, `lever` and `working` as other programs read them, on every demonstration car.
 
+use std::sync::LazyLock;
+
+use ::questions::options::Said;
+use ::questions::{Case, Changes, Opened, StateText};
+use engine::Conditions;
+use engine::car::Date;
+use engine::ranges::Sampling;
+use engine::working::{FIGURES, Working};
 use serde_json::Value;
 
 use crate::bench::{Bench, CARS, assert_near, number};
@@ -99,15 +107,18 @@ const ASKED: [(&str, &[&str]); 17] = [
     ("working", &[]),
 ];
 
-fn all_asked(bench: &Bench) -> Vec<(&'static str, String, Value)> {
-    let mut all = Vec::new();
-    for car in CARS {
-        for (verb, asked) in ASKED {
+/// All of that, asked once.
+fn all_asked() -> &'static [(&'static str, String, Value)] {
+    static ALL: LazyLock<Vec<(&str, String, Value)>> = LazyLock::new(|| {
+        let bench = Bench::with_cars();
+        let every = CARS.iter().flat_map(|car| ASKED.map(|asked| (car, asked)));
+        let asked = every.map(|(car, (verb, asked))| {
             let arguments = [&[verb, car, "--json"], asked].concat();
-            all.push((verb, arguments.join(" "), bench.json(&arguments)));
-        }
-    }
-    all
+            (verb, arguments.join(" "), bench.json(&arguments))
+        });
+        asked.collect()
+    });
+    &ALL
 }
 
 #[test]
@@ -115,18 +126,17 @@ fn every_answer_keeps_to_its_schema_and_explains_what_is_missing() {
     let bench = Bench::with_cars();
     let schemas =
         ["assess", "balance", "settings", "lever", "heat", "hold"].map(|verb| (verb, schema(&bench, verb)));
-    for (verb, what, value) in all_asked(&bench) {
-        assert_explained(&value, &what);
-        assert_eq!(value["verb"], verb);
-        if let Some((_, schema)) = schemas.iter().find(|(known, _)| *known == verb) {
-            assert_valid(schema, &value, &what);
+    for (verb, what, value) in all_asked() {
+        assert_explained(value, what);
+        assert_eq!(value["verb"], *verb);
+        if let Some((_, schema)) = schemas.iter().find(|(known, _)| known == verb) {
+            assert_valid(schema, value, what);
         }
     }
 }
 
 #[test]
 fn the_keys_of_the_contract_are_there() {
-    let bench = Bench::with_cars();
     let lock = [
         "grip",
         "first",
@@ -167,8 +177,8 @@ fn the_keys_of_the_contract_are_there() {
         "coupling_read",
         "own_pa",
     ];
-    for (verb, what, value) in all_asked(&bench) {
-        let rows: Vec<(&Value, &[&str])> = match verb {
+    for (verb, what, value) in all_asked() {
+        let rows: Vec<(&Value, &[&str])> = match *verb {
             "balance" => {
                 assert_eq!(value["failed_circuit"].as_array().unwrap().len(), 2, "{what}");
                 assert!(
@@ -348,42 +358,99 @@ impl Words<'_> {
 }
 
 /// Every line of every working, evaluated with the numbers that it shows, gives what it says: on every demonstration
-/// car, warm and cold, on three grounds.
+/// car, warm and cold, on three grounds. The verb lists the same figures, and of one of them prints the same lines.
 #[test]
 fn workings_reckon_up() {
     let bench = Bench::with_cars();
     assert_near(reckoned("2 * (3 - 1e0) / max(4, sqrt(16)) ^ 0.5 - -1"), 3.0);
+    let on = Date::constant(2026, 5, 1);
+    let silent = StateText::silent(on);
+    let cold = StateText {
+        cold: true,
+        grip: Some("0.35".to_owned()),
+        ..silent.clone()
+    };
+    let tarmac = StateText {
+        surface: Some("dry tarmac".to_owned()),
+        ..silent.clone()
+    };
     let mut lines = 0;
-    for car in CARS {
-        for asked in [
-            &[][..],
-            &["--cold", "--grip", "0.35"],
-            &["--surface", "dry tarmac", "--wanted", "rear-first 3 %"],
-        ] {
-            let list = bench.json(&[&["working", car, "--json"], asked].concat());
-            for figure in list["figures"].as_array().unwrap() {
-                let figure = figure["figure"].as_str().unwrap();
-                let value = bench.json(&[&["working", car, figure, "--json"], asked].concat());
-                for step in value["steps"].as_array().unwrap() {
-                    let (shown, said) = (
-                        step["with_numbers"].as_str().unwrap(),
-                        step["value"].as_f64().unwrap(),
-                    );
-                    let found = reckoned(shown);
+    for (at, car) in CARS.into_iter().enumerate() {
+        for (ground, (state, wanted, asked)) in [
+            (&silent, "front-first 5 %", &[][..]),
+            (&cold, "front-first 5 %", &["--cold", "--grip", "0.35"]),
+            (
+                &tarmac,
+                "rear-first 3 %",
+                &["--surface", "dry tarmac", "--wanted", "rear-first 3 %"],
+            ),
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            let workings = workings(&bench, car, state, wanted);
+            for working in &workings {
+                for step in &working.steps {
+                    let shown = step.formula.with_numbers(17);
+                    let (found, said) = (reckoned(&shown), step.result.value);
                     assert!(
                         (found - said).abs() <= 1e-9 * said.abs() + 1e-18,
-                        "{car} {figure}: {shown} is {found}, not {said}"
+                        "{car} {}: {shown} is {found}, not {said}",
+                        working.figure
                     );
                     lines += 1;
                 }
-                assert_eq!(
-                    value["value"],
-                    value["steps"].as_array().unwrap().last().unwrap()["value"]
-                );
             }
+            let run = |figure: &[&str]| {
+                let what = ["working", car, "--json", "--on", "2026-05-01"];
+                bench.json(&[&what, figure, asked].concat())
+            };
+            let list = run(&[]);
+            let listed = list["figures"].as_array().unwrap().iter();
+            let listed: Vec<&str> = listed.map(|figure| figure["figure"].as_str().unwrap()).collect();
+            let names: Vec<&str> = workings.iter().map(|working| working.figure).collect();
+            assert_eq!(listed, names, "{car}");
+            // Another figure with every car and ground.
+            let working = &workings[(3 * at + ground) % workings.len()];
+            let value = run(&[working.figure]);
+            let steps = value["steps"].as_array().unwrap();
+            assert_eq!(steps.len(), working.steps.len(), "{car} {}", working.figure);
+            for (printed, step) in steps.iter().zip(&working.steps) {
+                assert_eq!(
+                    printed["with_numbers"],
+                    step.formula.with_numbers(17),
+                    "{car} {}",
+                    working.figure
+                );
+                assert_near(number(printed, "/value"), step.result.value);
+            }
+            assert_eq!(value["value"], steps.last().unwrap()["value"]);
         }
     }
     assert!(lines > 1500, "only {lines} lines");
+}
+
+/// Every working of a car in a state.
+fn workings(bench: &Bench, car: &str, state: &StateText, wanted: &str) -> Vec<Working> {
+    let opened = Opened::of(&bench.path("cars"), car, &Changes::default(), state).unwrap();
+    let said = Said::default();
+    let case = Case {
+        opened: &opened,
+        said: &said,
+        sampling: Sampling::default(),
+        units: ::questions::units(None).unwrap(),
+        brief: false,
+    };
+    let conditions = Conditions {
+        speed: ::questions::speed(None).unwrap(),
+        ambient: said.ambient(),
+        ..opened.state.conditions.clone()
+    };
+    let stage = ::questions::heat::stage(&case).unwrap();
+    let wish = ::questions::wish(wanted).unwrap();
+    let asked = ::questions::working_bench(&opened, &conditions, Some(stage), wish);
+    let figures = FIGURES.iter();
+    figures.filter_map(|(name, _)| asked.working(name)).collect()
 }
 
 /// A working's figure is the one that the verb gives.

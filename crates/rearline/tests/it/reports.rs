@@ -1,5 +1,7 @@
 //! Terminal and page say the same of the same question: what stands in its one report.
 
+use std::sync::LazyLock;
+
 use ::questions::options::{ALL_OF_IT, BORES, CHANGE, FOOT, HAND, MAP, ON, Row, SEARCH, Said};
 use ::questions::report::Report;
 use ::questions::{ALL, Case, Question};
@@ -12,7 +14,7 @@ use crate::serving::Serving;
 use wording::Shown;
 
 const DAY: &str = "2026-05-01";
-pub(crate) const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
+const UNITS: [&str; 2] = ["bar,mm,N", "psi,in,lbf"];
 
 /// What a question has to be told before it can answer.
 fn needed(question: &dyn Question) -> Vec<(&'static Row, &'static str)> {
@@ -138,8 +140,40 @@ fn told_in_full(report: &Report) -> Vec<String> {
         .collect()
 }
 
-pub(crate) fn report(bench: &Bench, question: &dyn Question, car: &str, units: &str) -> Report {
-    report_of(bench, question, car, units, needed(question))
+/// A question of a car, and what it answers.
+pub(crate) struct Asked {
+    pub(crate) question: &'static dyn Question,
+    car: &'static str,
+    units: &'static str,
+    pub(crate) report: Report,
+}
+
+/// Every question of every car, in one of the units: the next car, or the next question, in the others. Asked once, whoever
+/// reads it.
+pub(crate) fn every_report() -> impl Iterator<Item = &'static Asked> {
+    static EVERY: LazyLock<[Vec<Asked>; 2]> = LazyLock::new(|| {
+        let bench = Bench::with_cars();
+        let in_these = |turn: usize| {
+            let every = ALL.iter().copied().enumerate();
+            let every =
+                every.flat_map(|(at, question)| (at..).zip(CARS).map(move |(at, car)| (at, question, car)));
+            let asked = every
+                .filter(|(at, ..)| at % UNITS.len() == turn)
+                .map(|(_, question, car)| Asked {
+                    question,
+                    car,
+                    units: UNITS[turn],
+                    report: report_of(&bench, question, car, UNITS[turn], needed(question)),
+                });
+            asked.collect()
+        };
+        // Who waits for them would wait beside an idle processor.
+        std::thread::scope(|scope| {
+            let other = scope.spawn(|| in_these(1));
+            [in_these(0), other.join().unwrap()]
+        })
+    });
+    EVERY.iter().flatten()
 }
 
 fn report_of(
@@ -250,54 +284,56 @@ fn other_roundings(question: &dyn Question, report: &Report, page: &str) -> Vec<
 #[test]
 fn every_question_says_the_same_on_terminal_and_page() {
     let bench = Bench::with_cars();
-    for (turn, units) in UNITS.into_iter().enumerate() {
-        let serving = Serving::start(&bench, &["--port", "0", "--units", units]);
-        let every = ALL.iter().copied().enumerate();
-        let every =
-            every.flat_map(|(at, question)| (at..).zip(CARS).map(move |(at, car)| (at, question, car)));
-        // Every question of every car, in one of the units: the next car, or the next question, in the others.
-        for (_, question, car) in every.filter(|(at, ..)| at % UNITS.len() == turn) {
-            let report = report(&bench, question, car, units);
-            let mut arguments = vec![question.name(), car, "--on", DAY, "--units", units];
-            let mut address = format!("/car/{car}/{}?on={DAY}", question.room());
-            let needed = needed(question);
-            let dashed: Vec<String> = needed.iter().map(|(row, _)| row.dashed()).collect();
-            for ((row, text), dashed) in needed.iter().zip(&dashed) {
-                arguments.push(dashed);
-                arguments.extend(Some(*text).filter(|text| !text.is_empty()));
-                if row.address.is_none() || text.is_empty() {
-                    continue;
-                }
-                address.push_str(&format!("&{}={}", row.name, text.replace(' ', "+")));
+    let served = UNITS.map(|units| Serving::start(&bench, &["--port", "0", "--units", units]));
+    for asked in every_report() {
+        let Asked {
+            question,
+            car,
+            units,
+            report,
+        } = asked;
+        let (serving, _) = served.iter().zip(UNITS).find(|(_, of)| of == units).unwrap();
+        let mut arguments = vec![question.name(), car, "--on", DAY, "--units", units];
+        let mut address = format!("/car/{car}/{}?on={DAY}", question.room());
+        let needed = needed(*question);
+        let dashed: Vec<String> = needed.iter().map(|(row, _)| row.dashed()).collect();
+        for ((row, text), dashed) in needed.iter().zip(&dashed) {
+            arguments.push(dashed);
+            arguments.extend(Some(*text).filter(|text| !text.is_empty()));
+            if row.address.is_none() || text.is_empty() {
+                continue;
             }
-            let run = bench.run(&arguments);
-            assert_eq!(run.status, Some(0), "{arguments:?}: {}", run.aside);
-            let raw = serving.get(&address);
-            let (terminal, page) = (words(&run.out), words(&on_screen(&raw)));
-            for said in said_everywhere(&report).into_iter().chain(told_in_full(&report)) {
-                let said = words(&said);
-                let place = format!("{} of {car} in {units}: {said}", question.name());
-                assert!(
-                    terminal.contains(&said),
-                    "the terminal leaves out {place}\n{terminal}"
-                );
-                assert!(page.contains(&said), "the page leaves out {place}\n{page}");
-            }
-            let other = other_roundings(question, &report, &raw);
-            assert!(
-                other.is_empty(),
-                "{} of {car} in {units}: {other:#?}",
-                question.name()
-            );
-            let headline = &report.headline;
-            // The verdict alone, behind what stops the car first.
-            let first = match headline.stops_first.first() {
-                Some(stop) => format!("stop: {stop}"),
-                None => headline.stamp.clone(),
-            };
-            let line = words(run.out.lines().next().unwrap_or_default());
-            assert!(line.starts_with(&words(&first)), "{line}");
+            address.push_str(&format!("&{}={}", row.name, text.replace(' ', "+")));
         }
+        let run = bench.run(&arguments);
+        assert_eq!(run.status, Some(0), "{arguments:?}: {}", run.aside);
+        let raw = serving.get(&address);
+        let (terminal, page) = (words(&run.out), words(&on_screen(&raw)));
+        for said in said_everywhere(report).into_iter().chain(told_in_full(report)) {
+            let said = words(&said);
+            let place = format!("{} of {car} in {units}: {said}", question.name());
+            assert!(
+                terminal.contains(&said),
+                "the terminal leaves out {place}\n{terminal}"
+            );
+            assert!(page.contains(&said), "the page leaves out {place}\n{page}");
+        }
+        let other = other_roundings(*question, report, &raw);
+        assert!(
+            other.is_empty(),
+            "{} of {car} in {units}: {other:#?}",
+            question.name()
+        );
+        let headline = &report.headline;
+        // The verdict alone, behind what stops the car first.
+        let first = match headline.stops_first.first() {
+            Some(stop) => format!("stop: {stop}"),
+            None => headline.stamp.clone(),
+        };
+        let line = words(run.out.lines().next().unwrap_or_default());
+        assert!(line.starts_with(&words(&first)), "{line}");
+    }
+    for serving in served {
         serving.end("-TERM");
     }
 }
@@ -341,24 +377,27 @@ fn many_runs_and_a_way_through_a_bend_are_told_in_full() {
 /// What is read in one look is short, has no key of the sheet and no bracket in a bracket.
 #[test]
 fn a_headline_is_read_in_one_look() {
-    let bench = Bench::with_cars();
-    for question in ALL.iter().copied() {
-        for car in CARS {
-            let headline = report(&bench, question, car, UNITS[0]).headline;
-            // A figure and its unit are one word.
-            let count = |text: &str| text.split(' ').count();
-            let place = format!("{} of {car}: {headline:?}", question.name());
-            assert!((1..=4).contains(&count(&headline.stamp)), "{place}");
-            assert!((1..=14).contains(&count(&headline.because)), "{place}");
-            assert!(headline.figures.len() <= 3, "{place}");
-            let sentences = headline.though.iter().chain(&headline.first);
-            for sentence in sentences.chain([&headline.because]) {
-                assert!(count(sentence) <= 20, "{sentence} in {place}");
-                assert!(
-                    !sentence.contains('`') && !sentence.contains('_') && sentence.ends_with('.'),
-                    "{sentence} in {place}"
-                );
-            }
+    for Asked {
+        question,
+        car,
+        report,
+        ..
+    } in every_report()
+    {
+        let headline = &report.headline;
+        // A figure and its unit are one word.
+        let count = |text: &str| text.split(' ').count();
+        let place = format!("{} of {car}: {headline:?}", question.name());
+        assert!((1..=4).contains(&count(&headline.stamp)), "{place}");
+        assert!((1..=14).contains(&count(&headline.because)), "{place}");
+        assert!(headline.figures.len() <= 3, "{place}");
+        let sentences = headline.though.iter().chain(&headline.first);
+        for sentence in sentences.chain([&headline.because]) {
+            assert!(count(sentence) <= 20, "{sentence} in {place}");
+            assert!(
+                !sentence.contains('`') && !sentence.contains('_') && sentence.ends_with('.'),
+                "{sentence} in {place}"
+            );
         }
     }
 }
