@@ -278,7 +278,10 @@ fn tidy(text: &str) -> String {
 
 impl fmt::Display for Notices {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(out, "What is linked into {PROGRAM}, and under which licences.\n")?;
+        writeln!(
+            out,
+            "What is linked into rearline and its press, and under which licences.\n"
+        )?;
         for package in &self.packages {
             write!(out, "{}: {}", package.name, package.licence)?;
             match package.from.as_str() {
