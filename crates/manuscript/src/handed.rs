@@ -117,7 +117,7 @@ impl Refused {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Value, code, group, in_a_column, list, text, unset};
+    use crate::{Matter, code, group, in_a_column, list, text, unset};
 
     fn manuscript() -> Manuscript {
         Manuscript {
@@ -134,12 +134,12 @@ mod tests {
                         unset("z"),
                     ]),
                 ),
-                ("bar", Value::Number(0.1 + 0.2)),
-                ("whole", Value::Whole(i64::MIN)),
-                ("sign", Value::Sign('µ')),
-                ("drawing", Value::Drawing("<svg/>".to_owned())),
-                ("so", Value::Whether(true)),
-                ("none", Value::Nothing),
+                ("bar", Matter::Number(0.1 + 0.2)),
+                ("whole", Matter::Whole(i64::MIN)),
+                ("sign", Matter::Sign('µ')),
+                ("drawing", Matter::Drawing("<svg/>".to_owned())),
+                ("so", Matter::Whether(true)),
+                ("none", Matter::Nothing),
             ]),
         }
     }

@@ -5,10 +5,10 @@
 //! which its template prints; a text is a value, never markup.
 
 mod handed;
-mod value;
+mod matter;
 
 pub use handed::{NotHanded, Printed, Refused};
-pub use value::{Breaks, Value, code, group, in_a_column, list, text, unset};
+pub use matter::{Matter, WordBreaks, code, group, in_a_column, list, text, unset};
 
 use serde::{Deserialize, Serialize};
 
@@ -35,7 +35,7 @@ pub struct Manuscript {
     /// What tells it from every other book: its PDF's identity is made of that.
     pub identity: String,
     /// What the template prints.
-    pub book: Value,
+    pub book: Matter,
 }
 
 impl Manuscript {
@@ -43,8 +43,8 @@ impl Manuscript {
     #[must_use]
     pub fn parts(&self) -> usize {
         match &self.book {
-            Value::Group(named) => match named.get("parts") {
-                Some(Value::List(parts)) => parts.len(),
+            Matter::Group(named) => match named.get("parts") {
+                Some(Matter::List(parts)) => parts.len(),
                 _ => 0,
             },
             _ => 0,

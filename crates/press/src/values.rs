@@ -1,7 +1,7 @@
 //! A manuscript's values as the typesetter's. A text becomes a string value, which the template prints as it is.
 
-use manuscript::{Breaks, Value};
-use typst::foundations::{Bytes, Dict, Str, Symbol, Value as Set};
+use manuscript::{Matter, WordBreaks};
+use typst::foundations::{Bytes, Dict, Str, Symbol, Value};
 
 use crate::legible::legible;
 use crate::world::can_be_set;
@@ -14,25 +14,25 @@ const CODE: usize = 64;
 const COLUMN: usize = 24;
 
 /// Everything that the template prints. `pictures_flow`: in how many parts a picture may head the next page.
-pub(crate) fn inputs(book: &Value, pictures_flow: usize) -> Dict {
+pub(crate) fn inputs(book: &Matter, pictures_flow: usize) -> Dict {
     let mut inputs = Dict::new();
     inputs.insert("book".into(), set(book));
     let pictures_flow = i64::try_from(pictures_flow).unwrap_or(i64::MAX);
-    inputs.insert("pictures-flow".into(), Set::Int(pictures_flow));
+    inputs.insert("pictures-flow".into(), Value::Int(pictures_flow));
     inputs
 }
 
-fn set(value: &Value) -> Set {
+fn set(value: &Matter) -> Value {
     match value {
-        Value::Nothing => Set::None,
-        Value::Whether(so) => Set::Bool(*so),
-        Value::Whole(number) => Set::Int(*number),
-        Value::Number(number) => Set::Float(*number),
-        Value::Text(said, breaks) => Set::Str(Str::from(legible(said, longest(*breaks), can_be_set))),
-        Value::Sign(letter) => Set::Symbol(Symbol::runtime_char(*letter)),
-        Value::Drawing(svg) => Set::Bytes(Bytes::new(svg.clone().into_bytes())),
-        Value::List(values) => Set::Array(values.iter().map(set).collect()),
-        Value::Group(named) => Set::Dict(
+        Matter::Nothing => Value::None,
+        Matter::Whether(so) => Value::Bool(*so),
+        Matter::Whole(number) => Value::Int(*number),
+        Matter::Number(number) => Value::Float(*number),
+        Matter::Text(said, breaks) => Value::Str(Str::from(legible(said, longest(*breaks), can_be_set))),
+        Matter::Sign(letter) => Value::Symbol(Symbol::runtime_char(*letter)),
+        Matter::Drawing(svg) => Value::Bytes(Bytes::new(svg.clone().into_bytes())),
+        Matter::List(values) => Value::Array(values.iter().map(set).collect()),
+        Matter::Group(named) => Value::Dict(
             named
                 .iter()
                 .map(|(name, value)| (name.as_str().into(), set(value)))
@@ -41,11 +41,11 @@ fn set(value: &Value) -> Set {
     }
 }
 
-const fn longest(breaks: Breaks) -> usize {
+const fn longest(breaks: WordBreaks) -> usize {
     match breaks {
-        Breaks::InALine => LINE,
-        Breaks::AsCode => CODE,
-        Breaks::InAColumn => COLUMN,
-        Breaks::Never => usize::MAX,
+        WordBreaks::InALine => LINE,
+        WordBreaks::AsCode => CODE,
+        WordBreaks::InAColumn => COLUMN,
+        WordBreaks::Never => usize::MAX,
     }
 }

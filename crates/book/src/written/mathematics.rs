@@ -2,23 +2,23 @@
 //! kept.
 
 use engine::working::{Notation, Numeral, Operator};
-use manuscript::{Value, group, list, text};
+use manuscript::{Matter, group, list, text};
 
 /// A sign alone: `p_own` is a p with an index.
-pub(crate) fn sign(written: &str) -> Value {
+pub(crate) fn sign(written: &str) -> Matter {
     let sign = wording::sign(written);
     let mut letters = sign.base.chars();
     let base = match (letters.next(), letters.next()) {
         // One letter leans, as quantities do; a word does not.
-        (Some(one), None) => Value::Sign(one),
+        (Some(one), None) => Matter::Sign(one),
         _ => text(sign.base),
     };
-    let below = sign.index.map_or(Value::Nothing, |index| text(&index));
+    let below = sign.index.map_or(Matter::Nothing, |index| text(&index));
     group([("kind", text("sign")), ("base", base), ("below", below)])
 }
 
 /// A formula.
-pub(crate) fn formula(formula: &Notation) -> Value {
+pub(crate) fn formula(formula: &Notation) -> Matter {
     let all = |parts: &[Notation]| list(parts.iter().map(self::formula));
     match formula {
         Notation::Number(figure) => number(figure),
@@ -62,8 +62,8 @@ const fn operator(between: Operator) -> &'static str {
     }
 }
 
-fn number(figure: &Numeral) -> Value {
-    let power = figure.power.as_deref().map_or(Value::Nothing, text);
+fn number(figure: &Numeral) -> Matter {
+    let power = figure.power.as_deref().map_or(Matter::Nothing, text);
     group([
         ("kind", text("number")),
         ("text", text(&figure.digits)),

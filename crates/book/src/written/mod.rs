@@ -4,7 +4,7 @@ mod mathematics;
 
 use crate::document::{Begins, Card, Document, Paper, Part, Piece};
 use charts::Width;
-use manuscript::{Manuscript, Value, code, group, in_a_column, list, text, unset};
+use manuscript::{Manuscript, Matter, code, group, in_a_column, list, text, unset};
 use questions::measuring::{InText, in_words, pieces};
 use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
 
@@ -20,13 +20,13 @@ const SHORT_ITEM: usize = 90;
 /// What has no more rows, and no more letters in all, does not end on a further page.
 const FEW: (usize, usize) = (9, 900);
 
-fn is_few<'t>(rows: usize, texts: impl Iterator<Item = &'t str>) -> Value {
+fn is_few<'t>(rows: usize, texts: impl Iterator<Item = &'t str>) -> Matter {
     let letters: usize = texts.map(str::len).sum();
-    Value::Whether(rows <= FEW.0 && letters <= FEW.1)
+    Matter::Whether(rows <= FEW.0 && letters <= FEW.1)
 }
 
 /// A text in which names of keys stand between back quotes: on paper nothing is typed, so that a key is said in words.
-fn spans(said: &str) -> Value {
+fn spans(said: &str) -> Matter {
     let mut spans = Vec::new();
     for piece in pieces(said) {
         match piece {
@@ -40,16 +40,17 @@ fn spans(said: &str) -> Value {
             InText::Behind(path) => spans.extend([text(" ("), code(path), text(")")]),
         }
     }
-    Value::List(spans)
+    Matter::List(spans)
 }
 
 /// Somebody's own words: a back quote in them is one.
-fn plain(said: &str) -> Value {
+fn plain(said: &str) -> Matter {
     list([text(said)])
 }
 
-fn maybe(said: Option<&str>) -> Value {
-    said.filter(|said| !said.is_empty()).map_or(Value::Nothing, spans)
+fn maybe(said: Option<&str>) -> Matter {
+    said.filter(|said| !said.is_empty())
+        .map_or(Matter::Nothing, spans)
 }
 
 /// Everything that the press is handed. `maker`: the program with its build, as the PDF's properties name it.
@@ -68,7 +69,7 @@ pub(crate) fn of(document: &Document, maker: &str) -> Manuscript {
         ("description", unset(&document.description)),
         ("keywords", list(document.keywords.iter().map(|word| unset(word)))),
         ("running", text(&document.running)),
-        ("day", list(day.map(|part| Value::Whole(part.into())))),
+        ("day", list(day.map(|part| Matter::Whole(part.into())))),
         ("paper", text(paper)),
         ("parts", list(document.parts.iter().map(part))),
     ]);
@@ -80,20 +81,20 @@ pub(crate) fn of(document: &Document, maker: &str) -> Manuscript {
     }
 }
 
-fn part(part: &Part) -> Value {
+fn part(part: &Part) -> Matter {
     group([
         ("title", plain(&part.title)),
-        ("on-its-own", Value::Whether(part.begins == Begins::OnItsOwn)),
+        ("on-its-own", Matter::Whether(part.begins == Begins::OnItsOwn)),
         ("pieces", list(part.pieces.iter().map(piece))),
     ])
 }
 
-fn piece(piece: &Piece) -> Value {
-    let of_kind = |kind: &str, key: &str, value: Value| group([("kind", text(kind)), (key, value)]);
+fn piece(piece: &Piece) -> Matter {
+    let of_kind = |kind: &str, key: &str, value: Matter| group([("kind", text(kind)), (key, value)]);
     match piece {
         Piece::Heading { level, title, stroke } => group([
             ("kind", text("heading")),
-            ("level", Value::Whole(i64::from(*level))),
+            ("level", Matter::Whole(i64::from(*level))),
             ("title", spans(title)),
             ("stroke", self::stroke(*stroke)),
         ]),
@@ -137,7 +138,7 @@ fn piece(piece: &Piece) -> Value {
             ("items", list(items.iter().map(|item| spans(item)))),
             (
                 "narrow",
-                Value::Whether(
+                Matter::Whether(
                     items.len() > MANY && items.iter().all(|item| item.chars().count() < SHORT_ITEM),
                 ),
             ),
@@ -147,8 +148,8 @@ fn piece(piece: &Piece) -> Value {
         Piece::Caution(said) => of_kind("caution", "text", spans(said)),
         Piece::Picture { svg, said } => group([
             ("kind", text("picture")),
-            ("svg", Value::Drawing(svg.clone())),
-            ("aspect", Value::Number(aspect(svg))),
+            ("svg", Matter::Drawing(svg.clone())),
+            ("aspect", Matter::Number(aspect(svg))),
             ("said", text(said)),
         ]),
         Piece::Steps(steps) => of_kind("steps", "steps", list(steps.iter().map(step))),
@@ -158,7 +159,7 @@ fn piece(piece: &Piece) -> Value {
     }
 }
 
-fn card(card: &Card) -> Value {
+fn card(card: &Card) -> Matter {
     let columns = card.columns.iter();
     group([
         ("kind", text("card")),
@@ -172,7 +173,7 @@ fn card(card: &Card) -> Value {
     ])
 }
 
-fn headline(of: &Headline) -> Value {
+fn headline(of: &Headline) -> Matter {
     let frame = match of.frame {
         Frame::Solid => "solid",
         Frame::Heavy => "heavy",
@@ -190,18 +191,18 @@ fn headline(of: &Headline) -> Value {
     ])
 }
 
-fn figure(of: &Figure) -> Value {
+fn figure(of: &Figure) -> Matter {
     let measured = &of.measured;
     let range = measured.range.as_ref();
     let bar = range.map(|range| {
         let limit = of.limit.as_ref();
         group([
-            ("low", Value::Number(range.low.number)),
-            ("value", Value::Number(measured.value.number)),
-            ("high", Value::Number(range.high.number)),
+            ("low", Matter::Number(range.low.number)),
+            ("value", Matter::Number(measured.value.number)),
+            ("high", Matter::Number(range.high.number)),
             (
                 "limit",
-                limit.map_or(Value::Nothing, |limit| Value::Number(limit.shown.number)),
+                limit.map_or(Matter::Nothing, |limit| Matter::Number(limit.shown.number)),
             ),
         ])
     });
@@ -213,7 +214,7 @@ fn figure(of: &Figure) -> Value {
         ("name", spans(of.name)),
         ("value", spans(&measured.value.text)),
         ("range", maybe(range.map(|range| range.text.as_str()))),
-        ("bar", bar.unwrap_or(Value::Nothing)),
+        ("bar", bar.unwrap_or(Matter::Nothing)),
         ("limit", maybe(limit.as_deref())),
     ])
 }
@@ -227,7 +228,7 @@ fn width_of_names(facts: &[Detail]) -> &'static str {
     }
 }
 
-fn fact(of: &Detail) -> Value {
+fn fact(of: &Detail) -> Matter {
     // A box that leads a name stands in one column with those above and below it. What is typed for it stands behind in
     // brackets, and on paper nothing is typed.
     let name = match of.name.split_at_checked(3) {
@@ -244,7 +245,7 @@ fn fact(of: &Detail) -> Value {
 }
 
 /// What a key is called, with the key itself: who opens the sheet looks for that.
-fn key((key, said): &(String, String)) -> Value {
+fn key((key, said): &(String, String)) -> Matter {
     let name = match in_words(key) {
         Some(words) => list([text(&format!("{words} ")), code(key)]),
         None => list([code(key)]),
@@ -252,10 +253,10 @@ fn key((key, said): &(String, String)) -> Value {
     group([("name", name), ("text", spans(said))])
 }
 
-fn tick(of: &Tick) -> Value {
+fn tick(of: &Tick) -> Matter {
     group([
-        ("boxed", Value::Whether(of.code.is_some())),
-        ("done", Value::Whether(of.done)),
+        ("boxed", Matter::Whether(of.code.is_some())),
+        ("done", Matter::Whether(of.done)),
         ("name", spans(&of.name)),
         ("text", spans(&of.text)),
     ])
@@ -269,11 +270,11 @@ const fn stroke_name(of: Stroke) -> &'static str {
     }
 }
 
-fn stroke(of: Option<Stroke>) -> Value {
-    of.map_or(Value::Nothing, |stroke| text(stroke_name(stroke)))
+fn stroke(of: Option<Stroke>) -> Matter {
+    of.map_or(Matter::Nothing, |stroke| text(stroke_name(stroke)))
 }
 
-fn table(of: &Table, blanks: &[String]) -> Value {
+fn table(of: &Table, blanks: &[String]) -> Matter {
     let rows = of.rows.iter().map(|row| {
         group([
             ("stroke", stroke(row.stroke)),
@@ -285,11 +286,11 @@ fn table(of: &Table, blanks: &[String]) -> Value {
         ("kind", text("table")),
         ("caption", spans(&of.caption)),
         ("heads", list(of.heads.iter().map(|head| spans(head)))),
-        ("names-row", Value::Whole(names_row)),
-        ("words", Value::Whether(of.of_words)),
+        ("names-row", Matter::Whole(names_row)),
+        ("words", Matter::Whether(of.of_words)),
         (
             "stroked",
-            Value::Whether(of.rows.iter().any(|row| row.stroke.is_some())),
+            Matter::Whether(of.rows.iter().any(|row| row.stroke.is_some())),
         ),
         ("rows", list(rows)),
         (
@@ -305,7 +306,7 @@ fn table(of: &Table, blanks: &[String]) -> Value {
     ])
 }
 
-fn step(of: &WorkingLine) -> Value {
+fn step(of: &WorkingLine) -> Matter {
     let keys: Vec<String> = of
         .keys
         .iter()
@@ -317,7 +318,7 @@ fn step(of: &WorkingLine) -> Value {
     }
     group([
         ("meaning", spans(of.meaning)),
-        ("found", Value::Whether(of.is_found())),
+        ("found", Matter::Whether(of.is_found())),
         ("sign", mathematics::sign(of.sign)),
         ("sign-said", text(of.sign)),
         ("symbols", mathematics::formula(&of.symbols())),
