@@ -199,6 +199,11 @@ impl Desk {
         self.sheets.of(car)
     }
 
+    /// Whether a car's valve is set in turns.
+    pub(crate) fn counts_turns(&self, sheet: &Sheet) -> bool {
+        self.sheets.counts_turns(sheet)
+    }
+
     /// The list, or as it was less than a second ago: for what every open page asks again and again.
     pub(crate) fn list_of_late(&self) -> Result<Arc<Listed>, Stop> {
         let listed = self.listed.lock().unwrap_or_else(PoisonError::into_inner).clone();

@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use engine::car::{Knee, KnobScale};
 use questions::{Sheet, Stop};
 use records::{CarFolder, Digest};
 
@@ -18,6 +19,8 @@ struct Kept {
     path: PathBuf,
     digest: Digest,
     read: Arc<sheet::ReadSheet>,
+    /// Whether its valve is set in turns, once that was asked for.
+    turns: Option<bool>,
 }
 
 impl Sheets {
@@ -46,8 +49,33 @@ impl Sheets {
                 path,
                 digest: found.digest,
                 read: Arc::new(found.read.clone()),
+                turns: None,
             });
         }
         Ok(found)
     }
+
+    /// Whether the valve of a sheet is set in turns.
+    pub(crate) fn counts_turns(&self, sheet: &Sheet) -> bool {
+        let of = |kept: &Kept| kept.digest == sheet.digest;
+        let kept = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(turns) = kept().iter().find(|kept| of(kept)).and_then(|kept| kept.turns) {
+            return turns;
+        }
+        let turns = counts_turns(sheet);
+        if let Some(kept) = kept().iter_mut().find(|kept| of(kept)) {
+            kept.turns = Some(turns);
+        }
+        turns
+    }
+}
+
+fn counts_turns(sheet: &Sheet) -> bool {
+    let scale =
+        |assembled: &engine::car::Assembled| match assembled.car.bias_valve.as_ref().map(|valve| &valve.knee)
+        {
+            Some(Knee::Knob { scale, .. }) => matches!(scale, KnobScale::Turns(_)),
+            _ => false,
+        };
+    sheet.read.assemble().is_ok_and(|assembled| scale(&assembled))
 }

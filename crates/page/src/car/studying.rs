@@ -13,7 +13,7 @@ use super::asking::Asking;
 use super::desk::Desk;
 use super::stands;
 use super::studies::{Far, Key};
-use super::visit::{Visit, counts_turns, find};
+use super::visit::{Visit, find};
 use crate::shell::frame::Stands;
 use crate::web::lanes::Lost;
 
@@ -69,7 +69,7 @@ pub(crate) async fn make(desk: Arc<Desk>) {
 fn one(desk: &Desk, key: &Key, far: &Far) -> Option<TurnStudy> {
     let asking = Asking::read(key.query.strip_prefix('?').unwrap_or_default()).ok()?;
     let sheet = find(desk, &key.car).ok()?;
-    let said = asking.said(counts_turns(&sheet));
+    let said = asking.said(desk.counts_turns(&sheet));
     let opened = Opened::as_said(sheet, &said, desk.today()).ok()?;
     desk.counts.opened();
     let case = Case {

@@ -3,7 +3,6 @@
 use core::cell::{Cell, OnceCell};
 use std::sync::Arc;
 
-use engine::car::{Knee, KnobScale};
 use engine::ranges::Sampling;
 use quantity::si::{Force, Speed};
 use questions::assess::Outcome as Assessed;
@@ -71,7 +70,7 @@ impl<'d> Visit<'d> {
         };
         let stands = stands::of_car(desk, car, &asking);
         let sheet = find(desk, car)?;
-        let turns = counts_turns(&sheet);
+        let turns = desk.counts_turns(&sheet);
         let said = asking.said(turns);
         let opened = wrong.note(match Opened::as_said(sheet, &said, desk.today()) {
             Err(Stop::Wrong(more)) => Err(more),
@@ -262,14 +261,4 @@ pub(crate) fn folder(desk: &Desk, car: &str) -> Result<CarFolder, Stop> {
 /// Its sheet.
 pub(crate) fn find(desk: &Desk, car: &str) -> Result<Sheet, Stop> {
     desk.sheet(folder(desk, car)?)
-}
-
-pub(crate) fn counts_turns(sheet: &Sheet) -> bool {
-    let scale =
-        |assembled: &engine::car::Assembled| match assembled.car.bias_valve.as_ref().map(|valve| &valve.knee)
-        {
-            Some(Knee::Knob { scale, .. }) => matches!(scale, KnobScale::Turns(_)),
-            _ => false,
-        };
-    sheet.read.assemble().is_ok_and(|assembled| scale(&assembled))
 }

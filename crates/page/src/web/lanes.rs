@@ -14,6 +14,8 @@ use core::time::Duration;
 
 use engine::wanted::{Wanted, while_wanted};
 use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
+use rustix::process::setpriority_process;
+use rustix::thread::gettid;
 use tokio::sync::Semaphore;
 
 /// How often the background looks whether a handle has come to rest.
@@ -24,6 +26,9 @@ const GIVES_WAY: usize = 100;
 const PAUSE: Duration = Duration::from_millis(5);
 /// As often at most before one run of what is made aside.
 const STANDS_ASIDE: usize = 200;
+/// How far threads of long answers stand behind others: as far as the system lets them ("nice"; a sixtieth of a core's time
+/// beside one that is busy).
+const BEHIND: i32 = 19;
 /// What a page's draws may stack up, in bytes.
 const STACK: usize = 8 * 1024 * 1024;
 
@@ -197,7 +202,13 @@ fn pool(threads: usize) -> Result<ThreadPool, ThreadPoolBuildError> {
     ThreadPoolBuilder::new()
         .num_threads(threads)
         .stack_size(STACK)
+        .start_handler(|_| step_back())
         .build()
+}
+
+/// This thread comes after every other where cores are short. Where the system does not let it, it computes as they do.
+fn step_back() {
+    let _ = setpriority_process(Some(gettid()), BEHIND);
 }
 
 /// While anything else is computed, what is made aside waits between two runs, though never for good.
