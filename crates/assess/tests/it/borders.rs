@@ -372,11 +372,11 @@ fn how_far_the_centre_drags() {
         with("1350 N m"),
         with("2300 N m"),
     );
-    assert!(drag(&free) < 0.4 && drag(&partly) > 0.4 && drag(&spoilt) > 0.65 && drag(&all) > 1.0);
-    assert_eq!(title(&free), None);
-    assert!(title(&partly).unwrap().contains("part"));
-    assert!(title(&spoilt).unwrap().contains("spoils"));
-    assert!(title(&all).unwrap().contains("all four"));
+    assert!(drag(free) < 0.4 && drag(partly) > 0.4 && drag(spoilt) > 0.65 && drag(all) > 1.0);
+    assert_eq!(title(free), None);
+    assert!(title(partly).unwrap().contains("part"));
+    assert!(title(spoilt).unwrap().contains("spoils"));
+    assert!(title(all).unwrap().contains("all four"));
 }
 
 #[test]

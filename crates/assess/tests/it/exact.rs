@@ -59,7 +59,7 @@ fn hand(figures: &mut Figures) -> &mut engine::figures::Hand {
 fn a_front_far_ahead() {
     let scree = look("scree", &[]);
     let at = |by: f64| {
-        weight(&scree, "front-far-ahead", |figures| {
+        weight(scree, "front-far-ahead", |figures| {
             figures.braked.lock.at.as_mut().unwrap().front_first_by = by;
         })
     };
@@ -75,7 +75,7 @@ fn turns_of_the_bar_between_surfaces() {
     use engine::balance::Purpose;
     let scree = look("scree", &[]);
     let at = |most: f64| {
-        weight(&scree, "bar-turns", |figures| {
+        weight(scree, "bar-turns", |figures| {
             let mut turns = [1.0, most].into_iter().cycle();
             for row in &mut figures.settings.rows {
                 if row.purpose == Purpose::Stage {
@@ -97,7 +97,7 @@ fn settings_of_stage_and_road() {
         rows.find(|row| row.purpose == purpose).unwrap().knob = Some(turns);
     };
     let at = |stage: f64, road: f64| {
-        judged(&tarn, |figures| {
+        judged(tarn, |figures| {
             knob(figures, Purpose::Stage, stage);
             knob(figures, Purpose::Road, road);
         })
@@ -128,8 +128,8 @@ fn a_cure_is_offered_where_valve_or_bar_can_be_set() {
     // A valve and no bar.
     let sedge = look("sedge", &[]);
     assert!(sedge.figures.braked.for_all.bar.is_none());
-    assert!(remedy(&sedge, &|_| {}).contains(&wanted));
-    let cannot = remedy(&sedge, &|figures| {
+    assert!(remedy(sedge, &|_| {}).contains(&wanted));
+    let cannot = remedy(sedge, &|figures| {
         figures.braked.for_all.why_not = Some(engine::balance::WishFault::SlopeTooSteep);
     });
     assert!(!cannot.contains(&wanted), "{cannot}");
@@ -143,7 +143,7 @@ fn which_loads_break_the_road_rule() {
     assert_eq!(road.len(), 6, "with and without crew; dry, half and full");
     let fuels: Vec<Volume> = road.iter().filter(|row| row.crew).map(|row| row.fuel).collect();
     let told = |broken: &dyn Fn(bool, Volume) -> bool, gone: &dyn Fn(bool, Volume) -> bool| {
-        because(&tarn, "rear-first-road", |figures| {
+        because(tarn, "rear-first-road", |figures| {
             figures.braked.road.retain(|row| !gone(row.crew, row.fuel));
             for row in &mut figures.braked.road {
                 row.rules.rear_below_front = !broken(row.crew, row.fuel);
@@ -191,7 +191,7 @@ fn the_grips_at_which_the_rear_leads() {
         .filter(|grip| (low..=high).contains(grip))
         .collect();
     let told = |leads: &[f64]| {
-        because(&sedge, "rear-first", |figures| {
+        because(sedge, "rear-first", |figures| {
             for point in &mut figures.braked.scan {
                 point.front_first_by = if leads.contains(&point.grip) { -0.2 } else { 0.2 };
                 point.first = if leads.contains(&point.grip) {
@@ -234,7 +234,7 @@ fn grades_of_drag() {
 fn a_centre_that_brings_nothing_back() {
     let tarn = look("tarn", &[]);
     let at = |torque: f64| {
-        weight(&tarn, "centre-drags", |figures| {
+        weight(tarn, "centre-drags", |figures| {
             hand(figures).answer.to_lock.of_which_coupling = Torque::from_nm(torque);
         })
     };
@@ -249,7 +249,7 @@ fn readings_of_a_coupling() {
     let (known, other) = main.also[0];
     let brief = tarn.figures.turned.as_ref().unwrap().otherwise[0].1;
     let told = |reading: CouplingReading, runs: &[(CouplingReading, TurnVerdict)]| {
-        because(&tarn, "coupling-reading", |figures| {
+        because(tarn, "coupling-reading", |figures| {
             let (mut main, mut to_lock) = (main.to_lock, other);
             // Named and its outcome apart from the reading that decides.
             main.reading = None;
@@ -298,7 +298,7 @@ fn readings_of_a_coupling() {
 fn which_readings_differ() {
     let tarn = look("tarn", &[]);
     let differ = |one: (WhatStops, f64), other: (WhatStops, f64)| {
-        let told = judged(&tarn, |figures| {
+        let told = judged(tarn, |figures| {
             let answer = &mut hand(figures).answer;
             answer.also.truncate(1);
             (answer.to_lock.outcome, answer.to_lock.drag) = (one.0, Some(one.1));
@@ -318,7 +318,7 @@ fn which_readings_differ() {
 fn one_circuit_that_just_does() {
     let tarn = look("tarn", &[]);
     let at = |rate: Acceleration| {
-        weight(&tarn, "one-circuit-gone", |figures| {
+        weight(tarn, "one-circuit-gone", |figures| {
             for failed in &mut figures.foot.failed_on_tarmac {
                 failed.rate = rate;
             }
@@ -339,8 +339,8 @@ fn what_each_failure_leaves() {
         });
         ["4.56 m/s²", "3.21 m/s²"].map(|rate| told.matches(rate).count())
     };
-    assert_eq!(rates(&look("tarn", &[])), [1, 1]);
-    assert_eq!(rates(&look("bin", &["lever.outlets=tandem"])), [1, 0]);
+    assert_eq!(rates(look("tarn", &[])), [1, 1]);
+    assert_eq!(rates(look("bin", &["lever.outlets=tandem"])), [1, 0]);
 }
 
 /// What leaves a verdict open is named figure by figure, from a twentieth of its spread on, with what was taken for it.
@@ -369,13 +369,13 @@ fn what_an_open_verdict_hangs_on() {
     };
     let called = [one, two, three].map(|leaned| wording::key_name(leaned.slot).to_lowercase());
     let names = |slug: &str, share: f64| {
-        let text = because(&car, slug, edit(share)).to_lowercase();
+        let text = because(car, slug, edit(share)).to_lowercase();
         called.each_ref().map(|name| text.contains(name))
     };
     assert_eq!(names("lever-open", 0.05), [true, true, false]);
     assert_eq!(names("lever-open", 0.05_f64.next_down()), [true, false, false]);
     // With what was taken for it, and not for another.
-    let text = because(&car, "guesses-decide", edit(0.0));
+    let text = because(car, "guesses-decide", edit(0.0));
     let taken = plain(one.value);
     assert!(
         text.to_lowercase().contains(&called[0])
@@ -455,7 +455,7 @@ fn what_the_lever_is_short_of() {
     let told = cold.finding("one-temperature").unwrap();
     assert_eq!(figure(told, "hand_force_n"), answer.cold.hand.unwrap().n());
     // And the other way round, with another title.
-    let turned_round = judged(&cold, |figures| {
+    let turned_round = judged(cold, |figures| {
         let answer = &mut hand(figures).answer;
         core::mem::swap(&mut answer.to_lock, &mut answer.cold);
     });
@@ -471,7 +471,7 @@ fn what_the_lever_is_short_of() {
 fn the_levers_borders() {
     let free = look("tarn-let-go", &[]);
     let fierce = |needs: f64| {
-        weight(&free, "fierce", |figures| {
+        weight(free, "fierce", |figures| {
             hand(figures).answer.to_lock.hand = Some(Force::from_n(needs));
         })
     };
@@ -481,7 +481,7 @@ fn the_levers_borders() {
     );
     let tarn = look("tarn", &[]);
     let hides = |nothing: f64| {
-        weight(&tarn, "foot-hides-hand", |figures| {
+        weight(tarn, "foot-hides-hand", |figures| {
             hand(figures).moves_nothing = Force::from_n(nothing);
         })
     };
@@ -493,14 +493,14 @@ fn the_levers_borders() {
     assert_eq!((hides(pull), hides(pull.next_down())), (Some(Fix), Some(Know)));
     let scree = look("scree", &[]);
     let clutch = |up: f64| {
-        weight(&scree, "clutch-down", |figures| {
+        weight(scree, "clutch-down", |figures| {
             hand(figures).answer.to_lock.time_to_lock = Some(Duration::from_s(1.0));
             hand(figures).time_with_clutch_up = Some(Duration::from_s(up));
         })
     };
     assert_eq!((clutch(1.5), clutch(1.5_f64.next_up())), (None, Some(Know)));
     let layout = |more: f64| {
-        weight(&scree, "other-layout", |figures| {
+        weight(scree, "other-layout", |figures| {
             let hand = hand(figures);
             hand.answer.to_lock.in_hand = more;
             let other = &mut hand.other_layout.as_mut().unwrap().1;
@@ -512,7 +512,7 @@ fn the_levers_borders() {
         (layout(SAME_IN_HAND), layout(SAME_IN_HAND.next_down())),
         (Some(Know), None)
     );
-    let swallowed = |share: f64| weight(&tarn, "hoses-swallow", |figures| hand(figures).hose_share = share);
+    let swallowed = |share: f64| weight(tarn, "hoses-swallow", |figures| hand(figures).hose_share = share);
     assert_eq!(
         (swallowed(HOSES_SWALLOW), swallowed(HOSES_SWALLOW.next_up())),
         (None, Some(Know))
@@ -572,7 +572,7 @@ fn clips_just_close_enough() {
 fn the_mounts_borders() {
     let tarn = look("tarn", &[]);
     let bolts = |used: f64| {
-        weight(&tarn, "mount-bolts", |figures| {
+        weight(tarn, "mount-bolts", |figures| {
             figures.mount.as_mut().unwrap().bolts.as_mut().unwrap().used = used;
         })
     };
@@ -580,13 +580,13 @@ fn the_mounts_borders() {
     let sheet = |used: f64| {
         move |figures: &mut Figures| figures.mount.as_mut().unwrap().floor.as_mut().unwrap().used = used
     };
-    let floor = |used: f64| weight(&tarn, "thin-floor", sheet(used));
+    let floor = |used: f64| weight(tarn, "thin-floor", sheet(used));
     assert_eq!(
         (floor(FLOOR_TIRES), floor(FLOOR_TIRES.next_down())),
         (Some(Fix), None)
     );
     // It tires, or it gives way.
-    let titled = |used: f64| title(&tarn, "thin-floor", sheet(used));
+    let titled = |used: f64| title(tarn, "thin-floor", sheet(used));
     let (tires, gives_way) = (titled(FLOOR_TIRES), titled(2.0));
     assert_ne!(tires, gives_way);
     assert!(tires.contains("crack"), "{tires}");
@@ -607,7 +607,7 @@ fn pads_just_thick_enough() {
 fn pressures_just_borne() {
     let tarn = look("tarn", &[]);
     let at = |own: f64, reaches_valve: bool| {
-        let told = judged(&tarn, |figures| {
+        let told = judged(tarn, |figures| {
             let abuse = hand(figures).abuse.as_mut().unwrap();
             (abuse.own, abuse.reaches_valve) = (Pressure::from_pa(own), reaches_valve);
         });
@@ -642,15 +642,15 @@ fn readings_just_near_enough() {
         }
     };
     for sign in [1.0, -1.0] {
-        let by = |share: f64| weight(&tarn, "pedal-reading", off(sign * share));
+        let by = |share: f64| weight(tarn, "pedal-reading", off(sign * share));
         assert_eq!((by(READING_OFF), by(READING_OFF.next_up())), (None, Some(Fix)));
     }
-    let less = because(&tarn, "pedal-reading", off(-0.5));
-    let more = because(&tarn, "pedal-reading", off(0.5));
+    let less = because(tarn, "pedal-reading", off(-0.5));
+    let more = because(tarn, "pedal-reading", off(0.5));
     assert!(less.contains(" less") && !less.contains(" more"), "{less}");
     assert!(more.contains(" more") && !more.contains(" less"), "{more}");
     let bin = look("bin", &[]);
-    let uneven = |by: f64| weight(&bin, "uneven-sides", |figures| figures.sides[0].less_by = by);
+    let uneven = |by: f64| weight(bin, "uneven-sides", |figures| figures.sides[0].less_by = by);
     assert_eq!((uneven(UNEVEN), uneven(UNEVEN.next_up())), (None, Some(Fix)));
 }
 
@@ -659,7 +659,7 @@ fn readings_just_near_enough() {
 fn how_it_ploughs() {
     let tarn = look("tarn", &[]);
     let stands = |seconds: f64| {
-        because(&tarn, "turn-ploughs", |figures| {
+        because(tarn, "turn-ploughs", |figures| {
             let turn = &mut turned(figures).turn;
             turn.verdict = TurnVerdict::Ploughs;
             turn.locking.front_for = Duration::from_s(seconds);
@@ -669,7 +669,7 @@ fn how_it_ploughs() {
     assert!(said(&stands(7.89), 7.89));
     assert!(!said(&stands(0.0), 0.0), "{}", stands(0.0));
     let titled = |gave: Option<f64>| {
-        title(&tarn, "turn-ploughs", |figures| {
+        title(tarn, "turn-ploughs", |figures| {
             let turn = &mut turned(figures).turn;
             turn.verdict = TurnVerdict::Ploughs;
             turn.judged.lever_gave = gave.map(Angle::from_rad);
@@ -690,7 +690,7 @@ fn how_it_ploughs() {
 fn the_words_of_the_answer() {
     let sedge = look("sedge", &[]);
     let word = |change: &dyn Fn(&mut Figures)| {
-        judged(&sedge, |figures| {
+        judged(sedge, |figures| {
             let of = turned(figures);
             of.turn.verdict = TurnVerdict::ComesRound;
             of.turn.beside = Some(BesideIt {
@@ -759,7 +759,7 @@ fn the_words_of_the_answer() {
 fn a_car_that_spins_whenever_it_is_let_go() {
     let scree = look("scree", &[]);
     let spun = |verdict: TurnVerdict| {
-        weight(&scree, "turn-spins", |figures| {
+        weight(scree, "turn-spins", |figures| {
             turned(figures).turn.verdict = verdict;
         })
     };
@@ -773,14 +773,14 @@ fn a_car_that_spins_whenever_it_is_let_go() {
 fn wheels_that_stand_or_drag_just_long_enough() {
     let car = look("half-known", &[]);
     let dragged = |seconds: f64| {
-        weight(&car, "front-dragged", |figures| {
+        weight(car, "front-dragged", |figures| {
             turned(figures).turn.locking.front_dragged_for = Duration::from_s(seconds);
         })
     };
     let least = FRONT_DRAGGED_FOR.s();
     assert_eq!((dragged(least), dragged(least.next_down())), (Some(Know), None));
     let inner = |alone: f64, both: f64| {
-        weight(&car, "inner-wheel", |figures| {
+        weight(car, "inner-wheel", |figures| {
             let locking = &mut turned(figures).turn.locking;
             locking.inner_only_for = Duration::from_s(alone);
             locking.rear_for = Duration::from_s(both);
@@ -813,7 +813,7 @@ fn where_it_comes_round() {
         .collect();
     let (lowest, highest) = (grips[0], *grips.last().unwrap());
     let told = |from: f64, to: f64| {
-        weight(&looked, "turn-grips", |figures| {
+        weight(looked, "turn-grips", |figures| {
             for (grip, verdict) in &mut turned(figures).over_grip {
                 let works = (from..=to).contains(grip);
                 *verdict = Some(if works {
@@ -839,7 +839,7 @@ fn where_it_comes_round() {
         .map(|row| row.surface.to_string())
         .collect();
     let with = |verdicts: &[Option<TurnVerdict>]| {
-        because(&looked, "turn-grips", |figures| {
+        because(looked, "turn-grips", |figures| {
             for (at, (row, &verdict)) in turned(figures).rows.iter_mut().zip(verdicts).enumerate() {
                 assert_eq!(*row.surface, names[at]);
                 row.brief = row.brief.map(|mut brief| {

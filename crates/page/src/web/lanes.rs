@@ -14,8 +14,6 @@ use core::time::Duration;
 
 use engine::wanted::{Wanted, while_wanted};
 use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
-use rustix::process::setpriority_process;
-use rustix::thread::gettid;
 use tokio::sync::Semaphore;
 
 /// How often the background looks whether a handle has come to rest.
@@ -26,9 +24,6 @@ const GIVES_WAY: usize = 100;
 const PAUSE: Duration = Duration::from_millis(5);
 /// As often at most before one run of what is made aside.
 const STANDS_ASIDE: usize = 200;
-/// How far threads of long answers stand behind others: as far as the system lets them ("nice"; a sixtieth of a core's time
-/// beside one that is busy).
-const BEHIND: i32 = 19;
 /// What a page's draws may stack up, in bytes.
 const STACK: usize = 8 * 1024 * 1024;
 
@@ -202,13 +197,7 @@ fn pool(threads: usize) -> Result<ThreadPool, ThreadPoolBuildError> {
     ThreadPoolBuilder::new()
         .num_threads(threads)
         .stack_size(STACK)
-        .start_handler(|_| step_back())
         .build()
-}
-
-/// This thread comes after every other where cores are short. Where the system does not let it, it computes as they do.
-fn step_back() {
-    let _ = setpriority_process(Some(gettid()), BEHIND);
 }
 
 /// While anything else is computed, what is made aside waits between two runs, though never for good.
@@ -221,11 +210,12 @@ fn stand_aside(others: &[Arc<AtomicUsize>]) {
     }
 }
 
-/// While a handle moves, a long answer leaves all cores but one to it: its other threads do one run, and wait.
+/// While a handle moves, a long answer leaves nearly all cores to it: its threads do one run, and wait, the first not as long
+/// as the others, so that it is made all the same. (Threads of a lower priority would starve beside other programs.)
 fn give_way(moving: &AtomicUsize) {
     let is_first = matches!(rayon::current_thread_index(), None | Some(0));
-    if !is_first && moving.load(Ordering::Relaxed) > 0 {
-        std::thread::sleep(PAUSE);
+    if moving.load(Ordering::Relaxed) > 0 {
+        std::thread::sleep(if is_first { PAUSE } else { 4 * PAUSE });
     }
 }
 
