@@ -124,6 +124,7 @@ mod tests {
             version: "0".to_owned(),
             maker: "test".to_owned(),
             identity: "this".to_owned(),
+            template: "#let book = 1".to_owned(),
             book: group([
                 (
                     "words",

@@ -28,12 +28,15 @@ pub const FAMILIES: [(&str, &str); 3] = [
 /// A book before it is set.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Manuscript {
-    /// Version of the program that wrote it: a press of another one has another template, and refuses.
+    /// Version of the program that wrote it: a press of another one may not read it as it is meant, and refuses.
     pub version: String,
     /// The program with its build, as the PDF's properties name it.
     pub maker: String,
     /// What tells it from every other book: its PDF's identity is made of that.
     pub identity: String,
+    /// How it looks: the only text that the typesetter reads as markup. It comes with the book, so that no press has an older
+    /// one.
+    pub template: String,
     /// What the template prints.
     pub book: Matter,
 }

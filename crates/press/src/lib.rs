@@ -1,4 +1,4 @@
-//! Sets the build book. It knows nothing of cars: a manuscript is values under names, the template (`book.typ`) says how they
+//! Sets the build book. It knows nothing of cars: a manuscript is values under names, with the template that says how they
 //! look, and the same manuscript gives the same bytes on one machine: nothing here reads a clock, a file of its own, or a font
 //! that is not in the program.
 

@@ -1,4 +1,4 @@
-//! From values to a PDF. The template is the only text that the typesetter reads as markup, and it stands in this crate.
+//! From a template and its values to a PDF.
 
 use typst::WorldExt as _;
 use typst::diag::{Severity, SourceDiagnostic};
@@ -37,7 +37,11 @@ pub(crate) fn pdf(manuscript: &Manuscript) -> Result<Printed, String> {
 /// The pages, without a doubt about any. `pictures_flow`: in how many parts a picture may head the next page
 /// while its part goes on.
 fn pages(manuscript: &Manuscript, pictures_flow: usize) -> Result<(OneBook, PagedDocument), String> {
-    let world = OneBook::of(values::inputs(&manuscript.book, pictures_flow)).ok_or("no template")?;
+    let world = OneBook::of(
+        &manuscript.template,
+        values::inputs(&manuscript.book, pictures_flow),
+    )
+    .ok_or("no template")?;
     let set = typst::compile::<PagedDocument>(&world);
     let told = |faults: &[SourceDiagnostic]| said(&world, faults);
     let pages = set.output.map_err(|faults| told(&faults))?;

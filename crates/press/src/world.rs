@@ -9,9 +9,6 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt as _, World};
 
-/// How the book looks.
-const TEMPLATE: &str = include_str!("book.typ");
-
 /// Text, what a machine reads, and mathematics. `fonts/LICENCES.txt` says under which terms they come along.
 const FILES: [&[u8]; 6] = [
     include_bytes!("../fonts/LibertinusSerif-Regular.otf"),
@@ -46,19 +43,20 @@ pub(crate) struct OneBook {
 }
 
 impl OneBook {
-    /// With the data that the template prints.
-    pub(crate) fn of(data: Dict) -> Option<Self> {
+    /// A template, with the data that it prints.
+    pub(crate) fn of(template: &str, data: Dict) -> Option<Self> {
         let path = VirtualPath::new("book.typ").ok()?;
         let id = FileId::new(RootedPath::new(VirtualRoot::Project, path));
         Some(Self {
             library: LazyHash::new(Library::builder().with_inputs(data).build()),
-            source: Source::new(id, TEMPLATE.to_owned()),
+            source: Source::new(id, template.to_owned()),
         })
     }
 
     /// The line of the template that something happened in.
     pub(crate) fn line_of(&self, byte: usize) -> usize {
-        TEMPLATE[..byte.min(TEMPLATE.len())].matches('\n').count() + 1
+        let template = self.source.text();
+        template[..byte.min(template.len())].matches('\n').count() + 1
     }
 }
 

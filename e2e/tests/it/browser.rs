@@ -15,7 +15,7 @@ use crate::driver::Driver;
 use crate::screen::{Screen, Theme};
 
 /// How often something is looked for before it counts as missing, and how long between two looks.
-const LOOKS: usize = 400;
+const LOOKS: usize = 1_600;
 const BETWEEN: Duration = Duration::from_millis(25);
 
 /// The browsers of all tests: as many as tests run beside each other.

@@ -54,7 +54,8 @@ const TOO_SMALL: &str = "
     };
     const within_a_sentence = (element) => {
       if (element.tagName !== 'A' || getComputedStyle(element).display !== 'inline') return false;
-      const around = element.parentElement.textContent.trim();
+      // What is typed stands in brackets within the sentence.
+      const around = (element.closest('.typed') ?? element).parentElement.textContent.trim();
       return around.length > element.textContent.trim().length + 8;
     };
     return [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, summary')]

@@ -8,6 +8,9 @@ use manuscript::{Manuscript, Matter, code, group, in_a_column, list, text, unset
 use questions::measuring::{InText, in_words, pieces};
 use questions::report::{Detail, Figure, Frame, Headline, Stroke, Table, Tick, WorkingLine};
 
+/// How the book looks.
+const TEMPLATE: &str = include_str!("book.typ");
+
 /// Names of no more letters take the room that they need.
 const SHORT_NAME: usize = 8;
 /// Names of no more letters leave room for what is said of them.
@@ -77,6 +80,7 @@ pub(crate) fn of(document: &Document, maker: &str) -> Manuscript {
         version: env!("CARGO_PKG_VERSION").to_owned(),
         maker: maker.to_owned(),
         identity: format!("{}\n{}", document.title, document.keywords.join("\n")),
+        template: TEMPLATE.to_owned(),
         book,
     }
 }

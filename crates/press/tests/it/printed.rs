@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use book::Paper;
 use jiff::tz::Offset;
-use manuscript::Printed;
+use manuscript::{Manuscript, Printed, Refused, text};
 use questions::options::Said;
 use questions::report::{Block, Section};
 use questions::{Case, Question};
@@ -356,4 +356,30 @@ fn whatever_is_written_is_printed_as_text_and_leaves_no_column() {
         }
     }
     assert!(words > 3_000, "{words}");
+}
+
+/// What a press cannot read as it was meant it does not set, and a fault of the template is told with its line.
+#[test]
+fn what_cannot_be_set_is_refused() {
+    let manuscript = |version: &str, template: &str| Manuscript {
+        version: version.to_owned(),
+        maker: "rearline test".to_owned(),
+        identity: "this".to_owned(),
+        template: template.to_owned(),
+        book: text("bled"),
+    };
+    let here = env!("CARGO_PKG_VERSION");
+    assert!(matches!(
+        press::print(&manuscript("0.0.0", "")),
+        Err(Refused::OtherVersion { press, program }) if press == here && program == "0.0.0"
+    ));
+    let Err(Refused::NotSet(said)) = press::print(&manuscript(here, "= Dry\n#no-such-thing")) else {
+        panic!("it was set");
+    };
+    assert!(said.contains("book.typ:2:"), "{said}");
+    // Nothing but its fonts and what it was handed: no file is read.
+    let Err(Refused::NotSet(said)) = press::print(&manuscript(here, "#read(\"/etc/hostname\")")) else {
+        panic!("a file was read");
+    };
+    assert!(said.contains("denied"), "{said}");
 }
