@@ -74,6 +74,13 @@ impl SheetPlaces {
         self.values.insert(slot, place);
     }
 
+    /// What stood at one slot stands for another now.
+    pub(crate) fn move_value(&mut self, from: Slot, to: Slot) {
+        if let Some(place) = self.values.remove(&from) {
+            self.values.insert(to, place);
+        }
+    }
+
     pub(crate) fn set_table(&mut self, path: String, place: TablePlace) {
         self.tables.entry(path).or_insert(place);
     }

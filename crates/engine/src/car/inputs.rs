@@ -62,6 +62,15 @@ impl Slot {
     }
 }
 
+/// A value that stood for both ends of the car, and the end that keeps it ([`Inputs::keeps`]).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Kept {
+    /// Where it stood for both.
+    pub stood: Slot,
+    /// The end that keeps it.
+    pub end: Slot,
+}
+
 /// A sheet's content, key by key, in SI and with tolerances: what [`Car::assemble`](super::Car::assemble) builds a car from.
 #[derive(Clone, Debug)]
 pub struct Inputs {
@@ -81,20 +90,24 @@ impl Default for Inputs {
 }
 
 impl Inputs {
-    /// Writes a value down, in the place of what was there. The word that stands in the place of a table takes the
-    /// table out, and a key of the table takes out the word.
+    /// Writes a value down, in the place of what was there. A value that stands in the place of a table takes the table
+    /// out, and a key of the table takes out the value: the other end of the car keeps what stood for both.
     pub fn set(&mut self, slot: Slot, value: Value) {
         let path = slot.key.key().path;
+        let kept = self.keeps(slot);
         for (dot, _) in path.match_indices('.') {
             let table = &path[..dot];
             self.note_table(table);
-            if let Some(key) = KeyId::of(table)
-                && self.get(Slot { key, entry: 0 }) == Some(&Value::Word(NONE))
-            {
-                self.values[key.row()].clear();
+            if let Some(key) = KeyId::of(table) {
+                let stood = std::mem::take(&mut self.values[key.row()]);
+                if let Some(kept) = kept
+                    && kept.stood.key == key
+                {
+                    self.values[kept.end.key.row()] = stood;
+                }
             }
         }
-        if value == Value::Word(NONE) {
+        if self.has_table(path) {
             self.clear_table(path);
         }
         if let Some((group, _)) = path.split_once("[]") {
@@ -107,7 +120,7 @@ impl Inputs {
         entries[slot.entry] = Some(value);
     }
 
-    /// Takes out a table and everything in it.
+    /// Takes out a table and everything in it; nothing where there is none.
     fn clear_table(&mut self, table: &str) {
         let within = |path: &str| path.strip_prefix(table).is_some_and(|rest| rest.starts_with('.'));
         for key in KeyId::all().filter(|key| within(key.key().path)) {
@@ -170,19 +183,34 @@ impl Inputs {
         self.values[slot.key.row()].get(slot.entry)?.as_ref()
     }
 
+    /// What the other end of the car keeps where a value that stands for both is written for one end; `None` where
+    /// nothing stands for both.
+    #[must_use]
+    pub fn keeps(&self, slot: Slot) -> Option<Kept> {
+        let (both, end) = slot.key.key().path.rsplit_once('.')?;
+        let other = match end {
+            "front" => "rear",
+            "rear" => "front",
+            _ => return None,
+        };
+        let of = |path: &str| Some(Slot { key: KeyId::of(path)?, entry: slot.entry });
+        let stood = of(both)?;
+        let end = of(&format!("{both}.{other}"))?;
+        (*self.get(stood)? != Value::Word(NONE)).then_some(Kept { stood, end })
+    }
+
     /// Whether [`set`](Self::set) would do no more than write a value down: no table comes or goes with it.
     pub(super) fn takes(&self, slot: Slot, value: &Value) -> bool {
         let path = slot.key.key().path;
         let tables = path.match_indices('.').map(|(dot, _)| &path[..dot]);
-        let says_none = |table: &str| {
-            KeyId::of(table).is_some_and(|key| self.get(Slot { key, entry: 0 }) == Some(&Value::Word(NONE)))
-        };
+        let gives_way = |table: &str| KeyId::of(table).is_some_and(|key| self.get(Slot { key, entry: 0 }).is_some());
         let in_a_group = path.split_once("[]").map(|(group, _)| group);
         *value != Value::Word(NONE)
             && self.get(slot) != Some(&Value::Word(NONE))
+            && !self.has_table(path)
             && tables
                 .into_iter()
-                .all(|table| self.has_table(table) && !says_none(table))
+                .all(|table| self.has_table(table) && !gives_way(table))
             && in_a_group.is_none_or(|group| slot.entry < self.entries(group))
     }
 

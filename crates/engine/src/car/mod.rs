@@ -33,7 +33,7 @@ pub use hydraulics::{
     BalanceBar, BiasValve, Booster, Cable, Knee, KnobScale, Lever, LeverCylinder, LeverFrame, LeverKind,
     Master, Mount, Outlets, Pedal, Setting, Split, ValvePlace,
 };
-pub use inputs::{Date, DefaultUsed, Draw, Inputs, Slot, Value};
+pub use inputs::{Date, DefaultUsed, Draw, Inputs, Kept, Slot, Value};
 pub use key::{Form, Key, Need};
 pub use key_id::KeyId;
 pub use keys::KEYS;

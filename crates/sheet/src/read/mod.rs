@@ -209,6 +209,9 @@ impl ReadSheet {
                 crate::places::TablePlace { span, style, source },
             );
         }
+        if let Some(kept) = self.inputs.keeps(slot) {
+            self.places.move_value(kept.stood, kept.end);
+        }
         self.inputs.set(slot, value);
         self.places.set_value(slot, place);
         self.lost.keys.remove(&slot);

@@ -141,12 +141,19 @@ fn holds(before: &ReadSheet, edited: &str, change: &Change) -> bool {
         }
         Change::Cut(path) => path.clone(),
     };
-    // A table may stand in the place of a value, and an entry that goes moves those behind it.
+    // A table may stand in the place of a value, whose other end keeps what it said; an entry that goes moves those behind it.
     let group = changed.split('[').next().unwrap_or_default();
     let moved = matches!(change, Change::Cut(path) if path.ends_with(']'));
+    let kept = match change {
+        Change::Set(slot, _) => before.inputs.keeps(*slot),
+        Change::Cut(_) => None,
+    };
+    if kept.is_some_and(|kept| after.inputs.get(kept.end) != before.inputs.get(kept.stood)) {
+        return false;
+    }
     let touched = |slot: &Slot| {
         let path = slot.path();
-        within(&path, &changed) || within(&changed, &path) || moved && path.starts_with(group)
+        kept.is_some_and(|kept| kept.end == *slot) || within(&path, &changed) || within(&changed, &path) || moved && path.starts_with(group)
     };
     let same = |one: &ReadSheet, other: &ReadSheet| {
         one.inputs
@@ -213,9 +220,23 @@ impl<'a> Editor<'a> {
         if table.is_empty() {
             return Some(self.insert_at_top(name, raw));
         }
-        // A value stands where the table goes.
+        // A value stands where the table goes: the other end of the car keeps it.
         if let Some(place) = crate::places::slot_of(table).and_then(|slot| self.read.places.value(slot)) {
-            return Some(self.replaced(place.value.clone(), &format!("{{ {name} = {raw} }}")));
+            let kept = crate::places::slot_of(&format!("{table}.{name}"))
+                .and_then(|slot| self.read.inputs.keeps(slot))
+                .map(|kept| kept.end.path());
+            let both = match kept.as_deref().map(|end| split(end).1) {
+                Some(other) => {
+                    let stood = &self.text[place.value.clone()];
+                    let (mut front, mut rear) = ((name, raw), (other, stood));
+                    if other == "front" {
+                        core::mem::swap(&mut front, &mut rear);
+                    }
+                    format!("{{ {} = {}, {} = {} }}", front.0, front.1, rear.0, rear.1)
+                }
+                None => format!("{{ {name} = {raw} }}"),
+            };
+            return Some(self.replaced(place.value.clone(), &both));
         }
         let Some(place) = self.table(table) else {
             return self.begin(table, name, raw);

@@ -155,6 +155,30 @@ mod tests {
         assert!(cars > 100, "{cars}");
     }
 
+    /// One end of the car is written for itself; the other keeps what stood for both, and one value may stand for both again.
+    #[test]
+    fn the_other_end_keeps_what_stood_for_both() {
+        let of = |text: &str, path: &str| {
+            let slot = sheet::slot_of(path).unwrap();
+            sheet::read(text.as_bytes(), "car.toml").inputs.get(slot).cloned()
+        };
+        let both = of(FULL, "tyres.rolling_radius");
+        for (end, other) in [("front", "rear"), ("rear", "front")] {
+            let path = format!("tyres.rolling_radius.{end}");
+            assert!(alike(FULL, &path, "340 mm"));
+            let parted = sheet::splice(FULL, &path, "340 mm").unwrap();
+            assert_eq!(of(&parted, &format!("tyres.rolling_radius.{other}")), both);
+            assert_ne!(of(&parted, &path), both);
+            assert_eq!(of(&parted, "tyres.rolling_radius"), None);
+            assert!(alike(&parted, "tyres.rolling_radius", "0.3 m"));
+        }
+        assert!(both.is_some());
+        // What is wrong with one end is said of that end, and of nothing else.
+        let mut read = sheet::read(FULL.as_bytes(), "car.toml");
+        read.with("tyres.rolling_radius.rear=-1 m").unwrap();
+        assert_eq!(read.assemble().unwrap_err().count(), 1);
+    }
+
     #[test]
     fn a_sheet_that_is_written_anew_has_nothing_of_the_old_order() {
         let anew = written_anew(FULL).unwrap();
