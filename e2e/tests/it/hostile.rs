@@ -102,10 +102,13 @@ fn names_are_text_and_the_layout_holds(bench: &Bench) {
             );
             page.keep(&format!("hostile-{folder}"), screen, Theme::Light);
         }
-        for (folder, name) in TAKEN {
-            let written: String = page.js_of("return JSON.parse('\"' + arguments[0] + '\"')", &[name.into()]);
-            for room in ROOMS {
-                page.go(&workshop.address(&format!("/car/{folder}/{room}")));
+    }
+    for (folder, name) in TAKEN {
+        let written: String = page.js_of("return JSON.parse('\"' + arguments[0] + '\"')", &[name.into()]);
+        for room in ROOMS {
+            page.go(&workshop.address(&format!("/car/{folder}/{room}")));
+            for screen in [Screen::PHONE, Screen::DESKTOP] {
+                page.show(screen, Theme::Light);
                 unharmed(&page, &format!("{folder}, {room}"), screen.width);
                 // What is shown is the name, to the letter, but for marks that have no business in a line.
                 let shown: String =
@@ -132,6 +135,7 @@ fn names_are_text_and_the_layout_holds(bench: &Bench) {
                         &format!("{folder}, {room}, a link to its ground"),
                         screen.width,
                     );
+                    page.go(&workshop.address(&format!("/car/{folder}/{room}")));
                 }
             }
         }

@@ -30,7 +30,9 @@ fn by_the_key_and_by_hand(bench: &Bench) {
     page.until("document.querySelector('[data-play]').textContent === 'Play'");
     assert_ne!(body(&page), start, "the car moves");
     let halted = body(&page);
-    page.promised("new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(() => drawn(true))))");
+    page.promised(
+        "new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(() => drawn(true))))",
+    );
     assert_eq!(body(&page), halted, "a halted car stands");
 
     // By hand, to the moment at which the rear stands: its wheels are drawn thick.

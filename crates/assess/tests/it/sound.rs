@@ -127,12 +127,12 @@ fn demonstration_cars() {
     }
 }
 
-/// A third of all keys in each car, every key in two cars or three; all in all where more cases are asked for.
+/// A quarter of all keys in each car, every key in one car or two; all in all where more cases are asked for.
 fn is_asked(car: usize, key: usize) -> bool {
     let more = std::env::var("PROPTEST_CASES")
         .ok()
         .and_then(|cases| cases.parse().ok());
-    more.is_some_and(|cases: u32| cases > 64) || (car + key).is_multiple_of(3)
+    more.is_some_and(|cases: u32| cases > 64) || (car + key).is_multiple_of(4)
 }
 
 /// Every figure of every sheet at both ends of what is taken at all: an answer or a refusal, and never nonsense.
@@ -156,7 +156,7 @@ fn both_ends_of_every_key() {
             }
         }
     }
-    assert!(looked_at > 300, "{looked_at}");
+    assert!(looked_at > 200, "{looked_at}");
 }
 
 /// Every word of every key.

@@ -193,7 +193,12 @@ impl Inputs {
             "rear" => "front",
             _ => return None,
         };
-        let of = |path: &str| Some(Slot { key: KeyId::of(path)?, entry: slot.entry });
+        let of = |path: &str| {
+            Some(Slot {
+                key: KeyId::of(path)?,
+                entry: slot.entry,
+            })
+        };
         let stood = of(both)?;
         let end = of(&format!("{both}.{other}"))?;
         (*self.get(stood)? != Value::Word(NONE)).then_some(Kept { stood, end })
@@ -203,7 +208,8 @@ impl Inputs {
     pub(super) fn takes(&self, slot: Slot, value: &Value) -> bool {
         let path = slot.key.key().path;
         let tables = path.match_indices('.').map(|(dot, _)| &path[..dot]);
-        let gives_way = |table: &str| KeyId::of(table).is_some_and(|key| self.get(Slot { key, entry: 0 }).is_some());
+        let gives_way =
+            |table: &str| KeyId::of(table).is_some_and(|key| self.get(Slot { key, entry: 0 }).is_some());
         let in_a_group = path.split_once("[]").map(|(group, _)| group);
         *value != Value::Word(NONE)
             && self.get(slot) != Some(&Value::Word(NONE))

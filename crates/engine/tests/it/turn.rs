@@ -288,8 +288,8 @@ fn the_best_moment_given_is_the_same_run() {
         let gave = |turn: &Turn| turn.judged.lever_gave.map_or(0.0, |gave| gave.rad().to_degrees());
         assert!((gave(&best) - gave(&given)).abs() < 0.1, "{name}");
         // No moment of a finer row is better.
-        for step in 0..30_u8 {
-            let at = Duration::from_s(0.6 + 0.07 * f64::from(step));
+        for step in 0..10_u8 {
+            let at = Duration::from_s(0.6 + 0.21 * f64::from(step));
             let other = through(&car(name), Bend::HAIRPIN, |technique| {
                 at_km_h(36.0)(technique);
                 technique.release = Release::At(at);

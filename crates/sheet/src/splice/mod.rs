@@ -153,7 +153,10 @@ fn holds(before: &ReadSheet, edited: &str, change: &Change) -> bool {
     }
     let touched = |slot: &Slot| {
         let path = slot.path();
-        kept.is_some_and(|kept| kept.end == *slot) || within(&path, &changed) || within(&changed, &path) || moved && path.starts_with(group)
+        kept.is_some_and(|kept| kept.end == *slot)
+            || within(&path, &changed)
+            || within(&changed, &path)
+            || moved && path.starts_with(group)
     };
     let same = |one: &ReadSheet, other: &ReadSheet| {
         one.inputs
