@@ -270,7 +270,7 @@ fn lever_spec(car: &Car, lever: &Lever) -> Option<String> {
     let outlets = match cylinder.outlets {
         Outlets::One => "one outlet",
         Outlets::Tandem => "two outlets, tandem",
-        Outlets::SideBySide => "two bores abreast, an outlet each",
+        Outlets::SideBySide => "two bores abreast, two outlets",
     };
     let ports = ports_said(car.ports.lever.as_deref());
     Some(format!(

@@ -137,8 +137,8 @@ impl Check {
                     ""
                 }
             ),
-            Self::Soak => "A gauge at a rear bleed screw, pressure closed in, read at once and after ten minutes with the \
-                air beside it: a degree moves it as much as a weep does."
+            Self::Soak => "A gauge at a rear bleed screw, pressure closed in. Read it at once and after ten minutes, and the \
+                air beside it. A degree moves it as much as a weep does."
                 .to_owned(),
             Self::FirmPedal => "Engine running. Press, let go, press at once: the second travel is the first. Then hold \
                 for a minute: it stays where it is."
@@ -149,19 +149,19 @@ impl Check {
             Self::ByPassCold => "Lever right off. Press the pedal hard, let go: the rear wheels turn by hand at once. Pull \
                 the lever, let go: the same. The grip has a little play before the cylinder moves."
                 .to_owned(),
-            Self::Walking => "A flat place with nothing in the way, belts on, engine running: stop from walking pace with \
+            Self::Walking => "A flat place with nothing in the way, belts on, engine running. Stop from walking pace with \
                 the foot, then with the hand, before anything faster. Pedal where it was; no pull to a side."
                 .to_owned(),
             Self::ByPassHot => "Three hard stops in a row, then lift the rear: wheels turn by hand at once. Hot discs and \
                 fluid: keep fingers off."
                 .to_owned(),
             Self::Even => {
-                let how = "Each rear wheel clear of the ground, the same pressure held on a gauge, torque wrench on the hub \
-                    at the moment it slips: left and right within 30 % of the greater";
+                let how = "Each rear wheel clear of the ground, the same pressure held on a gauge. A torque wrench on the hub, \
+                    read as it slips: left and right within 30 % of the greater";
                 if coupled(car) {
                     format!(
-                        "{how}. All wheels of this car are coupled: NEVER on an ordinary roller tester, which turns one \
-                         axle while the other stands; it climbs off the rollers or breaks the centre. A tester for \
+                        "{how}. All wheels of this car are coupled: NEVER on an ordinary roller tester. It turns one \
+                         axle while the other stands: the car climbs off the rollers, or its centre breaks. A tester for \
                          four-wheel drive, a deceleration meter on a straight, or the torque wrench."
                     )
                 } else {

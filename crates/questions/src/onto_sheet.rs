@@ -11,10 +11,14 @@ use crate::trouble::{Stop, Wrong, of_records};
 /// What a car's sheet says at a key, as the file writes it: `"5/8 in"`. `None` where it does not say it.
 #[must_use]
 pub fn written(text: &str, key: &str) -> Option<String> {
-    let read = sheet::read(text.as_bytes(), "");
-    let slot = slot(&read.inputs, key)?;
-    let place = read.places.value(slot)?;
-    text.get(place.value.clone()).map(str::to_owned)
+    stands(&sheet::read(text.as_bytes(), ""), key)
+}
+
+/// The same of a sheet that was read, and in which nothing is overridden.
+#[must_use]
+pub fn stands(read: &sheet::ReadSheet, key: &str) -> Option<String> {
+    let place = read.places.value(sheet::slot_of(key)?)?;
+    read.text().get(place.value.clone()).map(str::to_owned)
 }
 
 fn slot(inputs: &Inputs, key: &str) -> Option<Slot> {

@@ -17,7 +17,7 @@ use wording::Precision;
 
 use crate::exchanged::carry_over;
 use crate::history::History;
-use crate::onto_sheet::written;
+use crate::onto_sheet::stands;
 use crate::precisions::Precisions;
 use crate::proposed::{self, Proposed};
 use crate::state::{State, StateText};
@@ -89,6 +89,8 @@ pub struct Opened {
     precision: OnceLock<(Speed, Precision)>,
     precisions: OnceLock<Arc<Precisions>>,
     turn_study: OnceLock<TurnStudy>,
+    /// Its sheet as it lies on the disk, where something is overridden.
+    on_the_disk: OnceLock<sheet::ReadSheet>,
 }
 
 /// Another car, opened as its sheet has it, in the state that this one is asked in.
@@ -244,6 +246,7 @@ impl Opened {
                 precision: OnceLock::new(),
                 precisions: OnceLock::new(),
                 turn_study: OnceLock::new(),
+                on_the_disk: OnceLock::new(),
             }),
             _ => Err(wrong.into()),
         }
@@ -283,10 +286,20 @@ impl Opened {
     #[must_use]
     pub fn says(&self, key: &str) -> Option<String> {
         let replaced = self.overrides.iter().rev().find(|(replaced, _)| replaced == key);
-        replaced.map(|(_, text)| text.clone()).or_else(|| {
-            let written = written(self.sheet.read.text(), key)?;
-            Some(written.trim_matches('"').to_owned())
-        })
+        replaced
+            .map(|(_, text)| text.clone())
+            .or_else(|| Some(self.stands(key)?.trim_matches('"').to_owned()))
+    }
+
+    /// What the sheet on the disk has at a key, as the file writes it; nothing of what the command replaced.
+    #[must_use]
+    pub fn stands(&self, key: &str) -> Option<String> {
+        let read = &self.sheet.read;
+        if self.overrides.is_empty() {
+            return stands(read, key);
+        }
+        let on_the_disk = || sheet::read(read.text().as_bytes(), "");
+        stands(self.on_the_disk.get_or_init(on_the_disk), key)
     }
 
     /// A size that the car has, as its sheet writes it, without its tolerance: `5/8 in`. Where that is another one, in the
@@ -328,6 +341,7 @@ impl Opened {
             precision: OnceLock::new(),
             precisions: OnceLock::new(),
             turn_study: OnceLock::new(),
+            on_the_disk: OnceLock::new(),
         })
     }
 

@@ -11,7 +11,6 @@ use engine::car::{
 use engine::lever::other_layout;
 use quantity::si::Length;
 
-use crate::onto_sheet::written;
 use crate::opened::{Opened, SAME_SIZE};
 use crate::part_groups::VALVE_SETTING;
 
@@ -134,7 +133,7 @@ pub fn parts(opened: &Opened) -> Vec<Exchangeable> {
 fn was(opened: &Opened, key: &str) -> Option<String> {
     let is_other = opened.overrides.iter().any(|(other, _)| other == key);
     is_other.then(|| {
-        let stands = written(opened.sheet.read.text(), key);
+        let stands = opened.stands(key);
         stands.map_or_else(
             || "not on the sheet".to_owned(),
             |text| text.trim_matches('"').to_owned(),
@@ -342,7 +341,7 @@ fn pads(opened: &Opened, axle: Axle) -> Exchangeable {
     };
     let (warm, cold) = (friction.warm, friction.cold);
     // A curve over temperature goes up and down with the figure: of another pad nobody has one.
-    let curve = written(opened.sheet.read.text(), &format!("{table}.friction_at")).is_some();
+    let curve = opened.stands(&format!("{table}.friction_at")).is_some();
     let of = |(label, of_warm, of_cold): (&str, f64, f64)| {
         let mut sets = vec![format!("{key}={of_warm:.2}")];
         let mut said = format!("{label}, {of_warm:.2}");
@@ -534,10 +533,9 @@ fn second_calipers(opened: &Opened, car: &Car) -> Vec<String> {
     if !matches!(car.rear_brake, Brake::Disc(_)) {
         return Vec::new();
     }
-    let text = opened.sheet.read.text();
     KEYS.iter()
         .filter_map(|key| {
-            let value = written(text, &format!("rear_brake.{key}"))?;
+            let value = opened.stands(&format!("rear_brake.{key}"))?;
             Some(format!("lever_brake.{key}={}", value.trim_matches('"')))
         })
         .collect()

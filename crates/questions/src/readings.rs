@@ -6,7 +6,7 @@ use proving::SheetChange;
 use quantity::Unit;
 use wording::Units;
 
-use crate::onto_sheet::written;
+use crate::onto_sheet::{stands, written};
 use crate::trouble::Wrong;
 
 /// A kind of reading.
@@ -367,11 +367,12 @@ impl ReadingForm {
 
 fn keys_of(inputs: &Inputs, text: &str, entry: &str) -> Vec<(String, String)> {
     let under = format!("{entry}.");
+    let read = sheet::read(text.as_bytes(), "");
     inputs
         .slots()
         .map(|(slot, _)| slot.path())
         .filter(|path| path.starts_with(&under))
-        .filter_map(|path| written(text, &path).map(|raw| (path, raw)))
+        .filter_map(|path| stands(&read, &path).map(|raw| (path, raw)))
         .collect()
 }
 

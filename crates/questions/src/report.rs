@@ -408,7 +408,7 @@ impl Report {
                 .iter()
                 .map(|leaned| Default {
                     key: leaned.slot.path(),
-                    value: leaned.value.replace(' ', "\u{a0}"),
+                    value: wording::taken(leaned),
                     source: leaned.source.to_owned(),
                     guess: leaned.guess,
                 })

@@ -1,7 +1,7 @@
 //! Figures as they stand in sentences.
 
 use engine::GRAVITY_M_S2;
-use engine::car::Slot;
+use engine::car::{DefaultUsed, Form, Slot};
 use engine::drivetrain::{Beyond, TurnsAt};
 use engine::figures::Headlined;
 use engine::ranges::Range;
@@ -102,6 +102,26 @@ pub fn key_called(path: &str, label: &str) -> String {
         Some(("bias_valve", _)) if !label.contains("valve") => format!("{label} of the bias valve"),
         _ => label.to_owned(),
     }
+}
+
+/// A default as it is shown: its units as a page shows them, nothing in it broken: `0.008 cm³/bar ± 0.004 cm³/bar`. What is
+/// no quantity stands as the table of keys has it.
+#[must_use]
+pub fn taken(default: &DefaultUsed) -> String {
+    let dimension = match default.slot.key.key().form {
+        Form::Quantity(dimension) => dimension,
+        Form::RollingRadius => Dimension::Length,
+        _ => return default.value.replace(' ', "\u{a0}"),
+    };
+    let shown = |part: &str| {
+        let unit = part.split_once(' ').and_then(|(number, unit)| {
+            let unit = find_unit(unit, dimension).ok()?;
+            Some(format!("{number}\u{a0}{}", unit.shown()))
+        });
+        unit.unwrap_or_else(|| part.replace(' ', "\u{a0}"))
+    };
+    let parts: Vec<String> = default.value.split(" ± ").map(shown).collect();
+    parts.join("\u{a0}±\u{a0}")
 }
 
 /// The same as a line begins, with the key by which the sheet knows it behind.
@@ -351,6 +371,29 @@ mod tests {
     use engine::drivetrain::CouplingReading;
 
     use super::*;
+
+    #[test]
+    fn a_default_has_the_units_that_are_shown() {
+        let default = |path: &str, value: &'static str| {
+            let key = engine::car::KeyId::of(path).unwrap();
+            let slot = Slot { key, entry: 0 };
+            let source = "";
+            taken(&DefaultUsed {
+                slot,
+                value,
+                source,
+                guess: true,
+            })
+        };
+        let flex = default("rear_brake.caliper.flex", "0.008 cm3/bar ± 0.004 cm3/bar");
+        assert_eq!(flex, "0.008\u{a0}cm³/bar\u{a0}±\u{a0}0.004\u{a0}cm³/bar");
+        assert_eq!(
+            default("drivetrain.input_inertia", "0.08 kg m2"),
+            "0.08\u{a0}kg·m²"
+        );
+        assert_eq!(default("pedal.ratio", "4.5 ± 1.2"), "4.5\u{a0}±\u{a0}1.2");
+        assert_eq!(default("fluid.name", "DOT 4"), "DOT\u{a0}4");
+    }
 
     #[test]
     fn a_reading_of_a_coupling_as_a_condition() {

@@ -100,7 +100,10 @@ fn guessed(seen: &Seen<'_>, lever: bool, balance: bool) -> Option<Finding> {
                 .find(|leaned| leaned.slot == settles.slot);
             if let Some(leaned) = leaned.filter(|_| !named.iter().any(|(known, _)| *known == settles.slot)) {
                 let name = capital(&wording::key_name(settles.slot));
-                named.push((settles.slot, format!("{name}: taken as {}.", leaned.value)));
+                named.push((
+                    settles.slot,
+                    format!("{name}: taken as {}.", wording::taken(leaned)),
+                ));
             }
         }
     }

@@ -62,7 +62,7 @@ fn defaults(car: Option<&str>, assembled: &Assembled) -> Markup {
                 ul class="defaults" {
                     @for leaned in list {
                         li {
-                            (key(car, &leaned.slot.path())) ": " (leaned.value.replace(' ', "\u{a0}"))
+                            (key(car, &leaned.slot.path())) ": " (wording::taken(leaned))
                             " (" (leaned.source) ")"
                         }
                     }

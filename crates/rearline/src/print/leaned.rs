@@ -20,7 +20,7 @@ pub(crate) fn defaults(page: &mut Page, assembled: &Assembled, most: usize) {
         page.item(&format!(
             "{} is a guess: {} ({})",
             guess.slot.path(),
-            guess.value.replace(' ', "\u{a0}"),
+            wording::taken(guess),
             guess.source
         ));
     }

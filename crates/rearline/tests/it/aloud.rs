@@ -9,6 +9,11 @@ use crate::reports::every_report;
 /// Words that a sentence may have; a figure and its unit are one word.
 const MOST: usize = 20;
 
+/// What stands beside a name is a row of short things, a breath each.
+fn parts(text: &str) -> impl Iterator<Item = String> {
+    text.split("; ").flat_map(|part| part.split(" stop: ")).map(str::to_owned)
+}
+
 /// What a report says in sentences.
 fn said(report: &Report) -> Vec<String> {
     let mut said: Vec<String> = vec![report.headline.because.clone()];
@@ -23,6 +28,15 @@ fn said(report: &Report) -> Vec<String> {
         match block {
             Block::Text(text) | Block::Caution(text) => said.push(text.clone()),
             Block::List(items) => said.extend(items.iter().cloned()),
+            Block::Details(details) => said.extend(details.iter().flat_map(|detail| parts(&detail.text))),
+            Block::Ticks(ticks) => said.extend(ticks.iter().flat_map(|tick| parts(&tick.text))),
+            Block::Choose(ways) => said.extend(ways.iter().flat_map(|way| parts(&way.text))),
+            Block::Steps(lines) => said.extend(lines.iter().map(|line| line.source.clone())),
+            Block::Table(table) => {
+                said.push(table.caption.clone());
+                let rows = table.rows.iter().filter(|_| table.of_words);
+                said.extend(rows.flat_map(|row| &row.cells).flat_map(|cell| parts(cell)));
+            }
             _ => {}
         }
     }

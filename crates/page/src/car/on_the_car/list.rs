@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use proving::SheetChange;
 use questions::Wrong;
 use questions::on_the_car::{OnTheCar, Several, SheetFigure, Stands};
-use questions::onto_sheet::{read_changes, written};
+use questions::onto_sheet::{read_changes, stands};
 use questions::report::Frame;
 use wording::capital;
 
@@ -171,7 +171,7 @@ fn entries(figures: &[&SheetFigure]) -> Vec<String> {
 
 /// A key that takes an entry off the sheet, key by key, so that it can be put back.
 fn take_out(at: &At<'_>, entry: &str) -> Markup {
-    let text = at.car.text();
+    let read = sheet::read(at.car.text().as_bytes(), "");
     let changes: Vec<SheetChange> = at
         .car
         .figures()
@@ -180,7 +180,7 @@ fn take_out(at: &At<'_>, entry: &str) -> Markup {
         .filter_map(|figure| {
             Some(SheetChange {
                 key: figure.path.clone(),
-                was: Some(written(text, &figure.path)?),
+                was: Some(stands(&read, &figure.path)?),
                 now: None,
             })
         })
