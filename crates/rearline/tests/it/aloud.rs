@@ -11,7 +11,9 @@ const MOST: usize = 20;
 
 /// What stands beside a name is a row of short things, a breath each.
 fn parts(text: &str) -> impl Iterator<Item = String> {
-    text.split("; ").flat_map(|part| part.split(" stop: ")).map(str::to_owned)
+    text.split("; ")
+        .flat_map(|part| part.split(" stop: "))
+        .map(str::to_owned)
 }
 
 /// What a report says in sentences.
