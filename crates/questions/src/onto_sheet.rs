@@ -8,7 +8,8 @@ use sheet::Problem;
 
 use crate::trouble::{Stop, Wrong, of_records};
 
-/// What a car's sheet says at a key, as the file writes it: `"5/8 in"`. `None` where it does not say it.
+/// What a car's sheet says at a key, as the file writes it: `"5/8 in"`. `None` where it does not say it, or what stands there
+/// does not read.
 #[must_use]
 pub fn written(text: &str, key: &str) -> Option<String> {
     stands(&sheet::read(text.as_bytes(), ""), key)
@@ -17,7 +18,9 @@ pub fn written(text: &str, key: &str) -> Option<String> {
 /// The same of a sheet that was read, and in which nothing is overridden.
 #[must_use]
 pub fn stands(read: &sheet::ReadSheet, key: &str) -> Option<String> {
-    let place = read.places.value(sheet::slot_of(key)?)?;
+    let slot = sheet::slot_of(key)?;
+    read.inputs.get(slot)?;
+    let place = read.places.value(slot)?;
     read.text().get(place.value.clone()).map(str::to_owned)
 }
 

@@ -385,14 +385,14 @@ mod tests {
                 guess: true,
             })
         };
-        let flex = default("rear_brake.caliper.flex", "0.008 cm3/bar ± 0.004 cm3/bar");
+        let flex = default("rear_brake.volume.flex", "0.008 cm3/bar ± 0.004 cm3/bar");
         assert_eq!(flex, "0.008\u{a0}cm³/bar\u{a0}±\u{a0}0.004\u{a0}cm³/bar");
         assert_eq!(
             default("drivetrain.input_inertia", "0.08 kg m2"),
             "0.08\u{a0}kg·m²"
         );
         assert_eq!(default("pedal.ratio", "4.5 ± 1.2"), "4.5\u{a0}±\u{a0}1.2");
-        assert_eq!(default("fluid.name", "DOT 4"), "DOT\u{a0}4");
+        assert_eq!(default("fluid.grade", "DOT 4"), "DOT\u{a0}4");
     }
 
     #[test]
