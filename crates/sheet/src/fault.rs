@@ -217,6 +217,12 @@ pub enum Fault {
         /// The keys in it.
         keys: Vec<String>,
     },
+    /// The key that tells how the sheet is read, where a figure of the car is meant.
+    #[error("`{key}` tells how the sheet is read, and is no figure of the car")]
+    TellsHow {
+        /// The key.
+        key: &'static str,
+    },
     /// A key that is to go and does not stand there.
     #[error("`{key}` is not on the sheet")]
     NotThere {
@@ -351,6 +357,7 @@ impl Fault {
             Self::EntryNumber { .. } => "entry-number",
             Self::NoSuchEntry { .. } => "no-such-entry",
             Self::NotAKey { .. } => "not-a-key",
+            Self::TellsHow { .. } => "tells-how",
             Self::NoValue { .. } => "no-value",
             Self::NotThere { .. } => "not-there",
             Self::CannotEdit => "cannot-edit",
@@ -452,6 +459,9 @@ impl Fault {
                 "put right what `check-sheet` says, or change the file in an editor".to_owned()
             }
             Self::NotAKey { keys, .. } => format!("one of: {}", keys.join(", ")),
+            Self::TellsHow { .. } => {
+                "leave it as it stands; `check-sheet CAR --upgrade` writes a newer one".to_owned()
+            }
         }
     }
 
@@ -460,7 +470,7 @@ impl Fault {
         match self {
             Self::Refused(refusal) => refusal.names_its_key,
             Self::NotATable { name, .. } | Self::Brackets { name, .. } => name == key,
-            Self::Unknown { .. } | Self::NotAKey { .. } => true,
+            Self::Unknown { .. } | Self::NotAKey { .. } | Self::TellsHow { .. } => true,
             _ => false,
         }
     }

@@ -18,6 +18,9 @@ use crate::value::ValueReader;
 /// The name that problems of an override carry in the place of a file's.
 pub const WITH: &str = "--with";
 
+/// A sheet of an older format means what it meant: no override makes another of it.
+const HOW_IT_IS_READ: &str = "format";
+
 /// Takes one override, `KEY=VALUE`, in the place of what the inputs say. The value is typed without quotes, checked as
 /// a sheet is: `lever.bore=11/16 in`, `load.item[2].mass=20 kg`, `front_brake.caliper.pistons=41.3 mm, 36.5 mm`; the
 /// rows of a curve are parted by semicolons. As TOML it is taken too.
@@ -63,6 +66,9 @@ pub(crate) fn interpret(
             fault,
         )
     })?;
+    if slot.key.key().path == HOW_IT_IS_READ {
+        return Err(problem(key_span, None, Fault::TellsHow { key: HOW_IT_IS_READ }));
+    }
     let value_span = trimmed(value, key.len() + 1);
     if value_span.is_empty() {
         let written = format!("it like {}={}", slot.path(), example::typed(slot.key.key()));

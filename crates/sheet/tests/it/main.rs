@@ -51,10 +51,11 @@ fn steady(told: &str) -> String {
     told.lines().map(line).collect::<Vec<_>>().join("\n")
 }
 
-/// A path of each key, entries numbered.
+/// A path of each key that may be overridden, entries numbered.
 fn overrides_pool() -> Vec<String> {
     engine::car::KeyId::all()
         .map(|id| id.key().path.replace("[]", "[1]"))
+        .filter(|path| path != "format")
         .collect()
 }
 
