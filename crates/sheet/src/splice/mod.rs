@@ -211,8 +211,13 @@ impl<'a> Editor<'a> {
         }
         let path = slot.path();
         if let Some(place) = self.table(&path) {
-            // A table stands where the value goes.
-            return (place.style == TableStyle::Inline).then(|| self.replaced(place.span.clone(), raw));
+            // A table stands where the value goes; one with a header of its own goes first.
+            if place.style == TableStyle::Inline {
+                return Some(self.replaced(place.span.clone(), raw));
+            }
+            let without = self.cut_table(&path)?;
+            let read = read(without.as_bytes(), "");
+            return Editor::new(&without, &read).set(slot, raw);
         }
         let (table, name) = split(&path);
         self.insert(table, name, raw)
@@ -342,7 +347,7 @@ impl<'a> Editor<'a> {
             }
             Some(TableStyle::Implied) => Some(self.append(table, name, raw)),
             None if above.is_empty() => Some(self.append(table, name, raw)),
-            None => self.begin(above, own, &format!("{{ {name} = {raw} }}")),
+            None => self.insert(above, own, &format!("{{ {name} = {raw} }}")),
         }
     }
 

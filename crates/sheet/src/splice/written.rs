@@ -9,12 +9,13 @@ use crate::with::{is_separator, split};
 /// The value as TOML, with the quotes and brackets that its form needs.
 pub(super) fn as_toml(typed: &str, key: &Key) -> String {
     let is_toml = |typed: &str| DeValue::parse(typed).is_ok();
+    if key.form == Form::Quantity(Dimension::Turns) {
+        return turns(typed);
+    }
     if typed.starts_with(['"', '\'', '[', '{']) && is_toml(typed) {
         return typed.to_owned();
     }
     match key.form {
-        // How many turns there are may stand bare.
-        Form::Quantity(Dimension::Turns) => member(typed, Dimension::Ratio),
         Form::Quantity(dimension) => member(typed, dimension),
         Form::RollingRadius => member(typed, Dimension::Length),
         Form::Quantities(dimension) => list(
@@ -52,6 +53,26 @@ fn row(typed: &str, columns: &[Dimension]) -> String {
             .zip(columns)
             .map(|((part, _), column)| member(part, column)),
     )
+}
+
+/// How many turns there are may stand bare; what is no number to TOML, as `2,5` is not, or stands in quotes has its unit.
+fn turns(typed: &str) -> String {
+    let parsed = DeValue::parse(typed).map(toml::Spanned::into_inner);
+    let (content, in_quotes) = match &parsed {
+        Ok(DeValue::String(content)) => (&**content, true),
+        _ => (typed, false),
+    };
+    if quantity::parse(content, Dimension::Ratio).is_err() {
+        return if in_quotes {
+            typed.to_owned()
+        } else {
+            quoted(typed)
+        };
+    }
+    match parsed {
+        Ok(DeValue::Integer(_) | DeValue::Float(_)) => typed.to_owned(),
+        _ => quoted(&format!("{content} turns")),
+    }
 }
 
 /// A bare number stays bare where TOML reads it as the same number.

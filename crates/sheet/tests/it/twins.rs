@@ -183,6 +183,48 @@ mod tests {
         assert_eq!(read.assemble().unwrap_err().count(), 1);
     }
 
+    /// A word stands where the table above the table goes: a key in it takes the word's place.
+    #[test]
+    fn a_word_gives_way_to_what_stands_further_in() {
+        const SHEET: &str = "format = 2\nbias_valve = \"none\" # the bar does it\n[car]\nname = \"Scree\"\n";
+        let edited = sheet::splice(SHEET, "bias_valve.knee.positions", "7").unwrap();
+        assert_eq!(edited, SHEET.replace("\"none\"", "{ knee = { positions = 7 } }"));
+        assert!(!alike(SHEET, "bias_valve.knee.positions", "7"));
+    }
+
+    /// A table under a header of its own gives way to the word or the one value that stands for all of it.
+    #[test]
+    fn a_table_gives_way_to_a_word() {
+        const SHEET: &str = "format = 2\n[car]\nname = \"Scree\"\n# its valve\n[bias_valve] # old\nkind = \"fixed\"\nknee = \"30 bar\"\n";
+        let edited = sheet::splice(SHEET, "bias_valve", "none").unwrap();
+        assert_eq!(
+            edited,
+            "format = 2\nbias_valve = \"none\"\n[car]\nname = \"Scree\"\n# its valve\n"
+        );
+        assert!(alike(FULL, "bias_valve", "none"));
+    }
+
+    /// A number of turns that TOML does not read as a number.
+    #[test]
+    fn turns_are_counted_as_they_are_typed() {
+        for typed in [
+            "2",
+            "2.",
+            "2,5",
+            ".5",
+            "\"2\"",
+            "2 turns",
+            "\"2 turns\"",
+            "'2.5'",
+            "two",
+        ] {
+            alike(FULL, "bias_valve.knee.turns", typed);
+        }
+        let written = |typed| sheet::splice("", "bias_valve.knee.turns", typed).unwrap();
+        assert!(written("2,5").contains("turns = \"2,5 turns\""));
+        assert!(written("2").contains("turns = 2"));
+    }
+
     /// What a sheet of an older format means is not changed by trying another number.
     #[test]
     fn how_a_sheet_is_read_is_no_figure() {
