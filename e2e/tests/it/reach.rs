@@ -66,6 +66,23 @@ const TOO_SMALL: &str = "
 
 /// Words in pictures that are smaller than they are to be, or lie over a line of what is drawn.
 const BADLY_DRAWN: &str = "
+    // A path as the straight pieces that it is made of; a rounded corner as sixteen.
+    const chords = (path) => {
+      const pieces = [];
+      let begun, here;
+      const to = (there) => { pieces.push([here, there]); here = there; };
+      for (const [, step, rest] of path.matchAll(/([A-Za-z])([^A-Za-z]*)/g)) {
+        const [a, b, c, d] = (rest.match(/-?[\\d.]+/g) ?? []).map(Number);
+        if (step === 'M') begun = here = [a, b];
+        else if (step === 'L') to([a, b]);
+        else if (step === 'Z') to(begun);
+        else if (step === 'Q') {
+          const from = here, mix = (p, q, r, t) => (1 - t) ** 2 * p + 2 * t * (1 - t) * q + t ** 2 * r;
+          for (let k = 1; k <= 16; k++) to([mix(from[0], a, c, k / 16), mix(from[1], b, d, k / 16)]);
+        } else throw new Error(`${step} in a path`);
+      }
+      return pieces;
+    };
     const out = [];
     for (const svg of document.querySelectorAll('.drawn svg')) {
       if (!svg.checkVisibility()) continue;
@@ -77,15 +94,22 @@ const BADLY_DRAWN: &str = "
       }
       const boxes = words.map((text) => [text.textContent, text.getBBox(), parseFloat(text.getAttribute('font-size'))]);
       for (const line of svg.querySelectorAll('path.line')) {
-        const half = parseFloat(line.getAttribute('stroke-width')) / 2, long = line.getTotalLength();
-        for (let at = 0; at <= long; at += 2) {
-          const point = line.getPointAtLength(at);
-          for (const [text, box, size] of boxes) {
-            // From the top of a figure to the base line: what hangs below it may touch.
-            const base = box.y + 0.77 * box.height, top = base - 0.72 * size;
-            if (point.x > box.x - half && point.x < box.x + box.width + half && point.y > top - half && point.y < base + half)
-              out.push({what: `${text} over ${line.getAttribute('class')}`, by: at});
+        const half = parseFloat(line.getAttribute('stroke-width')) / 2;
+        // A point each 2 px. The browser's own `getPointAtLength` begins at the start of the line each time.
+        let at = 0, walked = 0;
+        for (const [from, there] of chords(line.getAttribute('d'))) {
+          const long = Math.hypot(there[0] - from[0], there[1] - from[1]);
+          for (; at < walked + long; at += 2) {
+            const part = (at - walked) / long;
+            const x = from[0] + part * (there[0] - from[0]), y = from[1] + part * (there[1] - from[1]);
+            for (const [text, box, size] of boxes) {
+              // From the top of a figure to the base line: what hangs below it may touch.
+              const base = box.y + 0.77 * box.height, top = base - 0.72 * size;
+              if (x > box.x - half && x < box.x + box.width + half && y > top - half && y < base + half)
+                out.push({what: `${text} over ${line.getAttribute('class')}`, by: at});
+            }
           }
+          walked += long;
         }
       }
     }

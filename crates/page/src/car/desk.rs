@@ -17,6 +17,7 @@ use wording::Units;
 
 use super::board::Board;
 use super::books::Books;
+use super::glances::Glances;
 use super::preferences::Preferences;
 use super::row::MadeFor;
 use super::sheets::Sheets;
@@ -93,6 +94,8 @@ pub(crate) struct Desk {
     sheets: Sheets,
     /// Digits that were decided.
     pub(crate) precisions: Arc<Precisions>,
+    /// What stands beside the answers of a car.
+    pub(crate) glances: Glances,
     /// What was done for requests.
     pub(crate) counts: Counts,
     /// The list as it was last read, for whoever asks again and again whether it is still so.
@@ -158,6 +161,7 @@ impl Desk {
             books: Books::default(),
             sheets: Sheets::default(),
             precisions: Arc::default(),
+            glances: Glances::default(),
             counts: Counts::default(),
             listed: Mutex::default(),
         }

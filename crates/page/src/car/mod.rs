@@ -15,6 +15,7 @@ pub(crate) mod filling;
 pub(crate) mod findings;
 pub(crate) mod foot;
 pub(crate) mod forms;
+pub(crate) mod glances;
 pub(crate) mod handed_on;
 pub(crate) mod handles;
 pub(crate) mod how;

@@ -14,6 +14,7 @@ use wording::{Precision, Units};
 
 use super::asking::{Asking, Screens};
 use super::desk::Desk;
+use super::glances::{Glance, Grounds};
 use super::stands;
 use crate::shell::frame::Stands;
 use crate::web::guard::Caller;
@@ -35,7 +36,8 @@ pub(crate) struct Visit<'d> {
     pub(crate) units: Units,
     /// What the address says, by the table of options.
     pub(crate) said: Said,
-    glanced: OnceCell<Option<Assessed>>,
+    /// What others have found who looked at the same.
+    glance: Arc<Glance>,
     page_id: OnceCell<String>,
     proving: OnceCell<Proving>,
     /// The room that is shown.
@@ -89,7 +91,8 @@ impl<'d> Visit<'d> {
         };
         let mut opened = opened;
         desk.counts.opened();
-        opened.know(desk.history(&opened.sheet.folder));
+        let history = desk.history(&opened.sheet.folder);
+        opened.know(Arc::clone(&history));
         opened.know_of_precisions(Arc::clone(&desk.precisions));
         if let Some(other) = said.text(&AGAINST).filter(|_| wrong.is_empty()) {
             let state = said.state(desk.today());
@@ -106,16 +109,32 @@ impl<'d> Visit<'d> {
         if said.force(&HAND).is_some() {
             opened.warn_of_hand("hand");
         }
+        let units = desk.units();
+        // A handle that moves is seen by nobody else.
+        let glance = if asking.part {
+            Arc::default()
+        } else {
+            desk.glances.on(Grounds {
+                car: opened.sheet.path(),
+                sheet: opened.sheet.digest,
+                overrides: opened.overrides.clone(),
+                query: asking.query(),
+                day: desk.today(),
+                units,
+                history,
+                prices: opened.prices.clone(),
+            })
+        };
         Ok(Self {
             desk,
             caller,
             stands,
             opened,
-            units: desk.units(),
+            units,
             said,
             wrong: (!wrong.is_empty()).then_some(wrong),
             of_prices,
-            glanced: OnceCell::new(),
+            glance,
             page_id: OnceCell::new(),
             proving: OnceCell::new(),
             room: OnceCell::new(),
@@ -191,7 +210,12 @@ impl<'d> Visit<'d> {
             Precision::DRAWN.draws
         };
         let look = || Assessed::briefly(&self.opened, self.speed(), draws, &self.units).ok();
-        self.glanced.get_or_init(look).as_ref()
+        self.glance.assessed.get_or_init(look).as_ref()
+    }
+
+    /// The answer of a room in a few words: made anew only where what it rests on is other than at the last look.
+    pub(crate) fn short(&self, room: &'static str, make: impl FnOnce() -> String) -> String {
+        self.glance.short(room, make)
     }
 
     /// A word that no other page has.

@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
-use crate::workshop::Open;
+use page::{Reach, ServerLimits};
+
+use crate::workshop::{Open, demonstration_cars};
 
 /// The words that a page carries, and where they are asked for again.
 fn carried(page: &str) -> (String, String) {
@@ -163,4 +165,75 @@ fn a_folder_that_is_moved_while_it_is_served_is_missed_and_welcome_back() {
     assert!(!open.get("/car/tarn/logbook").body.contains("after the move"));
     assert_eq!(note("m1").status, 303);
     assert!(open.get("/car/tarn/logbook").body.contains("after the move"));
+}
+
+/// The questions with their short answers, and the state of the car above them.
+fn beside(page: &str) -> String {
+    let part = |from: &str, to: &str| {
+        let (_, rest) = page.split_once(from).expect(from);
+        rest.split(to).next().unwrap().to_owned()
+    };
+    let marked = part("<nav id=\"index\"", "</nav>").replace(" aria-current=\"page\"", "");
+    format!("{} {marked}", part("id=\"state\">", "<nav id=\"index\""))
+}
+
+/// What stands beside an answer is made once and kept. Whoever has seen another state sees the same as somebody who comes
+/// new to it: of another sheet, another entry, other units, another pull, another part.
+#[test]
+fn what_stands_beside_an_answer_is_never_that_of_another_state() {
+    let open = Open::here();
+    let address = [
+        "/car/sedge/lever",
+        "/car/sedge/lever?hand=90",
+        "/car/sedge/lever?with=lever.bore=5/8+in",
+    ];
+    let seen = || address.map(|address| beside(&open.get(address).body));
+    let anew = || {
+        let folder = tempfile::tempdir().unwrap();
+        demonstration_cars(folder.path());
+        for file in ["sedge/car.toml", "sedge/logbook.db", "preferences.toml"] {
+            let from = open.folder.path().join(file);
+            if from.is_file() {
+                std::fs::copy(from, folder.path().join(file)).unwrap();
+            }
+        }
+        let other = Open::over(folder, Reach::ThisMachine, ServerLimits::default());
+        // The other way round: what one leaves behind, another would find.
+        let mut all = address;
+        all.reverse();
+        let mut all = all.map(|address| beside(&other.get(address).body));
+        all.reverse();
+        all
+    };
+    let first = seen();
+    assert_eq!(first, anew());
+    assert_eq!(first, seen());
+    assert!(first[0] != first[1] && first[0] != first[2]);
+
+    let file = sheet(&open, "sedge");
+    let text = std::fs::read_to_string(&file).unwrap();
+    let heavier = text.replacen("hand_pull", "# hand_pull", 1);
+    assert_ne!(text, heavier);
+    std::fs::write(&file, heavier).unwrap();
+    let other = seen();
+    assert_ne!(other[0], first[0]);
+    assert_eq!(other, anew());
+    std::fs::write(&file, &text).unwrap();
+    assert_eq!(first, seen());
+
+    std::fs::write(
+        open.folder.path().join("preferences.toml"),
+        "units = \"psi,in,lbf\"\n",
+    )
+    .unwrap();
+    let other = seen();
+    assert_ne!(other[0], first[0]);
+    assert_eq!(other, anew());
+    std::fs::remove_file(open.folder.path().join("preferences.toml")).unwrap();
+
+    let token = open.get("/car/sedge/logbook").token();
+    let headers = format!("Origin: http://{}\r\nx-in-place: 1\r\n", open.at);
+    let form = format!("token={token}&entry=a1&what=add&kind=note&text=x");
+    assert_eq!(open.post_with("/car/sedge/logbook", &headers, &form).status, 200);
+    assert_eq!(seen(), anew());
 }

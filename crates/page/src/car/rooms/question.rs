@@ -37,7 +37,7 @@ impl Room for Asked {
                 .glanced()
                 .map_or_else(String::new, |outcome| outcome.in_short());
         }
-        self.0.short(&visit.case())
+        visit.short(self.slug(), || self.0.short(&visit.case()))
     }
 
     fn handles(&self, visit: &Visit<'_>) -> Vec<Handle> {
