@@ -201,8 +201,8 @@ fn said(present: &Present) -> Markup {
     html! {
         @match present {
             Present::Says(value) => { strong { (value) } ", on the sheet" },
-            Present::Taken { value, source, guess } => {
-                strong { (value) }
+            Present::Taken { shown, source, guess, .. } => {
+                strong { (shown) }
                 @if *guess { ", a guess" } @else { ", left out of the sheet" }
                 " (" (source) ")"
             },

@@ -202,6 +202,8 @@ pub enum Present {
     Taken {
         /// As a sheet would write it.
         value: String,
+        /// As it is shown.
+        shown: String,
         /// Where it comes from.
         source: String,
         /// Whether the sheet says `guess`, or nothing.
@@ -236,6 +238,7 @@ pub fn present(text: &str, assembled: Option<&Assembled>, path: &str) -> Present
     if let Some(leaned) = leaned {
         return Present::Taken {
             value: leaned.value.to_string(),
+            shown: wording::taken(leaned),
             source: leaned.source.to_string(),
             guess: leaned.guess,
         };

@@ -118,9 +118,11 @@ fn called(told: &CardTold, sum: &Sum, units: &Units) -> String {
 fn said(car: &str, present: &Present) -> String {
     match present {
         Present::Says(value) => format!("{car} has {value}."),
-        Present::Taken { value, source, guess } => {
+        Present::Taken {
+            shown, source, guess, ..
+        } => {
             let so = if *guess { "guesses" } else { "leaves it out" };
-            format!("{car} {so}: {value} is taken ({source}).")
+            format!("{car} {so}: {shown} is taken ({source}).")
         }
         Present::Nothing => format!("{car} has nothing there."),
     }

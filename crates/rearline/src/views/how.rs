@@ -128,7 +128,9 @@ impl PresentView {
     fn of(car: &str, present: &Present) -> Self {
         let (value, source, guess) = match present {
             Present::Says(value) => (Some(value.clone()), None, false),
-            Present::Taken { value, source, guess } => (Some(value.clone()), Some(source.clone()), *guess),
+            Present::Taken {
+                value, source, guess, ..
+            } => (Some(value.clone()), Some(source.clone()), *guess),
             Present::Nothing => (None, None, false),
         };
         Self {
