@@ -209,18 +209,21 @@ impl Page<'_> {
         let path = format!(
             "//*[self::a or self::button or self::summary][contains(normalize-space(.), \"{text}\")]"
         );
-        // What is looked for may be made anew between the look and the click.
-        for _ in 0..3 {
+        // What is looked for may be made anew between the look and the click, or still be on its way to its place.
+        let mut last = None;
+        for _ in 0..100 {
             let element = self.wait_for(text, self.session.find(By::XPath(&*path)));
             let clicked = async {
                 element.scroll_into_view().await?;
                 element.click().await
             };
-            if self.browsers.block_on(clicked).is_ok() {
-                return;
+            match self.browsers.block_on(clicked) {
+                Ok(()) => return,
+                Err(fault) => last = Some(fault),
             }
+            std::thread::sleep(BETWEEN);
         }
-        panic!("{}: {text:?} cannot be clicked", self.at());
+        panic!("{}: {text:?} cannot be clicked: {last:?}", self.at());
     }
 
     /// Clicks it, and waits for the page that it leads to.
