@@ -26,7 +26,9 @@ impl Point {
     }
 
     pub(crate) fn distance(self, other: Self) -> f64 {
-        (self.x - other.x).hypot(self.y - other.y)
+        // No drawing is so large that the squares run over; `hypot`, which guards against that, takes four times as long.
+        let (x, y) = (self.x - other.x, self.y - other.y);
+        (x * x + y * y).sqrt()
     }
 
     /// The point so far along the way to another.

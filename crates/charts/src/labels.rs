@@ -98,28 +98,36 @@ impl Kept {
         }
     }
 
-    /// How much of it lies in a box.
-    fn within(&self, rect: &Rect) -> f64 {
-        let rect = rect.grown(self.half);
-        let near = self.stretches.iter().filter(|stretch| {
+    /// Its pieces that reach into a box, cut off at it.
+    fn pieces_in(&self, rect: Rect) -> impl Iterator<Item = (Point, Point)> {
+        let near = self.stretches.iter().filter(move |stretch| {
             stretch.round.left <= rect.right
                 && stretch.round.right >= rect.left
                 && stretch.round.top <= rect.bottom
                 && stretch.round.bottom >= rect.top
         });
         near.flat_map(|stretch| stretch.points.windows(2))
-            .filter_map(|pair| rect.clip(pair[0], pair[1]))
+            .filter_map(move |pair| rect.clip(pair[0], pair[1]))
+    }
+
+    /// How much of it lies in a box.
+    fn within(&self, rect: &Rect) -> f64 {
+        self.pieces_in(rect.grown(self.half))
             .map(|(from, to)| from.distance(to).max(0.1))
             .sum()
     }
 
+    fn touches(&self, rect: &Rect) -> bool {
+        self.pieces_in(rect.grown(self.half)).next().is_some()
+    }
+
     fn runs_through(&self, point: Point) -> bool {
-        self.within(&Rect::new(point.x, point.y, point.x, point.y).grown(1.0)) > 0.0
+        self.touches(&Rect::new(point.x, point.y, point.x, point.y).grown(1.0))
     }
 
     /// Whether it comes nearer to a box than that.
     fn comes_within(&self, rect: &Rect, distance: f64) -> bool {
-        distance > 0.0 && self.within(&rect.grown(distance * 0.8)) > 0.0
+        distance > 0.0 && self.touches(&rect.grown(distance * 0.8))
     }
 }
 

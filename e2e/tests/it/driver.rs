@@ -5,10 +5,14 @@ use std::process::Stdio;
 use std::time::Duration;
 
 use thirtyfour::{
-    ChromiumLikeCapabilities, DesiredCapabilities, LoggingPrefsLogLevel, WebDriver, error::WebDriverResult,
+    ChromiumLikeCapabilities, DesiredCapabilities, LoggingPrefsLogLevel, TimeoutConfiguration, WebDriver,
+    error::WebDriverResult,
 };
 use tokio::process::{Child, Command};
 use tokio::time::sleep;
+
+/// How long a page may load: a book that is printed on a busy machine takes its time. The driver itself is given up after 120 s.
+const PATIENCE: Duration = Duration::from_secs(110);
 
 const FLAGS: [&str; 11] = [
     "--headless=new",
@@ -64,6 +68,8 @@ impl Driver {
         for _ in 0..150 {
             match WebDriver::new(&address, capabilities.clone()).await {
                 Ok(session) => {
+                    let patience = TimeoutConfiguration::new(Some(PATIENCE), Some(PATIENCE), None);
+                    session.update_timeouts(patience).await.unwrap();
                     return Self {
                         session,
                         process,

@@ -113,6 +113,15 @@ const BADLY_DRAWN: &str = "
         }
       }
     }
+    // What stands below the bar of a figure.
+    for (const ends of document.querySelectorAll('svg.ends')) {
+      if (!ends.checkVisibility()) continue;
+      const words = [...ends.querySelectorAll('text')].map((text) => [text.textContent, text.getBoundingClientRect()]);
+      for (const [index, [text, box]] of words.entries())
+        for (const [other, its] of words.slice(0, index))
+          if (box.left < its.right - 1 && its.left < box.right - 1 && box.top < its.bottom - 1 && its.top < box.bottom - 1)
+            out.push({what: `${text} over ${other}`, by: its.right - box.left});
+    }
     return out.slice(0, 6)";
 
 /// Words in pictures can be read as they are shown, and hide nothing.

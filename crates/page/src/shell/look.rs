@@ -6,6 +6,8 @@ use wording::{Measured, Shown};
 
 /// Width and height of a bar, in its own units.
 const WIDE: f64 = 300.0;
+/// So many letters stand side by side below the narrowest bar.
+const ABREAST: usize = 26;
 /// What is left free at each end of a bar, of its length.
 const FREE: f64 = 0.02;
 
@@ -97,7 +99,11 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
         (between || twin.is_some() && said_of_limit.as_ref() == Some(text)) && !ends.contains(text)
     });
     let share = |number: f64| FREE + (1.0 - 2.0 * FREE) * (number - least) / room;
-    let rows = 1 + within.len();
+    let letters = |text: &String| text.chars().count();
+    // Words that would run into each other stand on two lines.
+    let first = 1 + usize::from(letters(&ends[0]) + letters(&ends[1]) + 2 > ABREAST);
+    let rows = first + within.len();
+    let line = |row: usize| format!("{:.1}em", 1.0 + 1.3 * row as f64);
     html! {
         @if drawn {
             svg class="bar" viewBox="0 0 300 30" preserveAspectRatio="none" aria-hidden="true" {
@@ -112,11 +118,11 @@ fn bar(measured: &Measured, limit: Option<(&str, &Shown)>) -> Markup {
                 }
             }
             // What stands at an end is numbered there; what stands between, below its tick.
-            svg class="ends" width="100%" height=(format!("{}em", 1.3 * rows as f64)) aria-hidden="true" {
-                text x="0" y="1em" { (ends[0]) }
-                text x="100%" y="1em" text-anchor="end" { (ends[1]) }
+            svg class="ends" width="100%" height=(format!("{:.1}em", 1.3 * rows as f64)) aria-hidden="true" {
+                text x="0" y=(line(0)) { (ends[0]) }
+                text x="100%" y=(line(first - 1)) text-anchor="end" { (ends[1]) }
                 @for (row, (text, number)) in within.iter().enumerate() {
-                    text x=(format!("{:.1}%", 100.0 * share(*number))) y=(format!("{:.1}em", 2.3 + 1.3 * row as f64))
+                    text x=(format!("{:.1}%", 100.0 * share(*number))) y=(line(first + row))
                         text-anchor=(anchor(share(*number))) { (text) }
                 }
             }
@@ -182,12 +188,22 @@ mod tests {
         for limit in [&close, &below] {
             let drawn = figure("pull", &measured, Some(("at least", limit))).into_string();
             for part in [
-                "<text x=\"0\" y=\"1em\">300 N<",
+                "<text x=\"0\" y=\"1.0em\">300 N<",
                 "y=\"2.3em\" text-anchor=\"start\">at least 300 N<",
             ] {
                 assert_eq!(drawn.matches(part).count(), 1, "{part}: {drawn}");
             }
             assert!(!drawn.contains("from 300 N"), "{drawn}");
+        }
+        // What would run into each other stands on two lines.
+        let most = shown(900.0);
+        let drawn = figure("pull", &measured, Some(("the strongest driver of all", &most))).into_string();
+        for part in [
+            "<text x=\"0\" y=\"1.0em\">300 N<",
+            "y=\"2.3em\" text-anchor=\"end\">the strongest driver of all 900 N<",
+            "y=\"3.6em\" text-anchor=\"start\">to 350 N<",
+        ] {
+            assert!(drawn.contains(part), "{part}: {drawn}");
         }
         // Nothing to hold it against, nothing drawn.
         let alone = Measured {
