@@ -6,7 +6,7 @@ use std::sync::Arc;
 use engine::ranges::Sampling;
 use quantity::si::{Force, Speed};
 use questions::assess::Outcome as Assessed;
-use questions::options::{AGAINST, HAND, Said};
+use questions::options::{AGAINST, HAND, STAGE, Said};
 use questions::prove::Outcome as Proving;
 use questions::{Beside, Case, History, Opened, Sheet, Stop, Wrong};
 use records::CarFolder;
@@ -110,8 +110,9 @@ impl<'d> Visit<'d> {
             opened.warn_of_hand("hand");
         }
         let units = desk.units();
-        // A handle that moves is seen by nobody else.
-        let glance = if asking.part {
+        // A handle that moves is seen by nobody else; a stage and a car beside it are files of their own, read each time.
+        let alone = asking.part || said.has(&STAGE) || said.has(&AGAINST);
+        let glance = if alone {
             Arc::default()
         } else {
             desk.glances.on(Grounds {
@@ -119,7 +120,7 @@ impl<'d> Visit<'d> {
                 sheet: opened.sheet.digest,
                 overrides: opened.overrides.clone(),
                 query: asking.query(),
-                day: desk.today(),
+                day: opened.state.day,
                 units,
                 history,
                 prices: opened.prices.clone(),

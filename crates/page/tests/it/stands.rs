@@ -1,6 +1,6 @@
 //! How a page's files stand on the disk: a word that changes when they do.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use page::{Reach, ServerLimits};
 
@@ -236,4 +236,16 @@ fn what_stands_beside_an_answer_is_never_that_of_another_state() {
     let form = format!("token={token}&entry=a1&what=add&kind=note&text=x");
     assert_eq!(open.post_with("/car/sedge/logbook", &headers, &form).status, 200);
     assert_eq!(seen(), anew());
+
+    // A stage of the person's own lies beside the sheet.
+    let stages = open.folder.path().join("sedge/stages");
+    std::fs::create_dir(&stages).unwrap();
+    let driven = |stage: &str| {
+        let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/sedge/stages");
+        std::fs::copy(demo.join(stage), stages.join("own.toml")).unwrap();
+        beside(&open.get("/car/sedge/lever?stage=own").body)
+    };
+    let downhill = driven("tarmac-downhill.toml");
+    assert_ne!(driven("service-loop.toml"), downhill);
+    assert_eq!(driven("tarmac-downhill.toml"), downhill);
 }
