@@ -99,28 +99,32 @@ impl Rect {
 
     /// The part of a straight stretch that lies inside (Liang and Barsky's way); `None` if nothing of it does.
     pub(crate) fn clip(&self, from: Point, to: Point) -> Option<(Point, Point)> {
+        // Most that is asked about lies to one side of it.
+        if from.x.max(to.x) < self.left
+            || from.x.min(to.x) > self.right
+            || from.y.max(to.y) < self.top
+            || from.y.min(to.y) > self.bottom
+        {
+            return None;
+        }
         let (dx, dy) = (to.x - from.x, to.y - from.y);
         let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-        for (slope, room) in [
-            (-dx, from.x - self.left),
-            (dx, self.right - from.x),
-            (-dy, from.y - self.top),
-            (dy, self.bottom - from.y),
-        ] {
+        let mut reaches_in = |slope: f64, room: f64| {
             if slope == 0.0 {
-                if room < 0.0 {
-                    return None;
-                }
-            } else if slope < 0.0 {
+                return room >= 0.0;
+            }
+            if slope < 0.0 {
                 enter = enter.max(room / slope);
             } else {
                 leave = leave.min(room / slope);
             }
-            if enter > leave {
-                return None;
-            }
-        }
-        (enter <= leave).then(|| (from.towards(to, enter), from.towards(to, leave)))
+            enter <= leave
+        };
+        let reaches = reaches_in(-dx, from.x - self.left)
+            && reaches_in(dx, self.right - from.x)
+            && reaches_in(-dy, from.y - self.top)
+            && reaches_in(dy, self.bottom - from.y);
+        reaches.then(|| (from.towards(to, enter), from.towards(to, leave)))
     }
 }
 

@@ -269,14 +269,14 @@ impl Labels {
                 .iter()
                 .map(|curve| curve.runs_through(point))
                 .collect();
-            for (index, (side, dx, dy)) in DIRECTIONS.into_iter().enumerate() {
+            for (index, &(side, dx, dy)) in DIRECTIONS.iter().enumerate() {
                 let rank = prefer.iter().position(|&wanted| wanted == side);
                 let between = if index < 8 { 0.0 } else { 2.0 };
                 let dislike = between
                     + rank.map_or(DISLIKED, |rank| {
                         3.0 * f64::from(u8::try_from(rank).unwrap_or(u8::MAX))
                     });
-                for distance in DISTANCES {
+                for &distance in &DISTANCES {
                     let fixed = distance * FAR + dislike;
                     if best.as_ref().is_some_and(|best| best.cost <= fixed) {
                         break;

@@ -306,19 +306,24 @@ pub(crate) fn push_number(out: &mut String, value: f64) {
     } else {
         0.0
     };
-    let start = out.len();
+    let hundredths = value * 100.0;
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "at most a hundred million, and rounded"
+    )]
+    let mut whole = hundredths.round() as i64;
+    // Which way half a hundredth goes, only the whole of its digits tell.
+    if (hundredths.abs().fract() - 0.5).abs() < 1e-6 {
+        whole = format!("{value:.2}").replace('.', "").parse().unwrap_or(whole);
+    }
+    let sign = if whole < 0 { "-" } else { "" };
+    let (units, behind) = (whole.unsigned_abs() / 100, whole.unsigned_abs() % 100);
     // Writing into a string does not fail.
-    let _ = write!(out, "{value:.2}");
-    while out.ends_with('0') {
-        out.pop();
-    }
-    if out.ends_with('.') {
-        out.pop();
-    }
-    if &out[start..] == "-0" {
-        out.truncate(start);
-        out.push('0');
-    }
+    let _ = match behind {
+        0 => write!(out, "{sign}{units}"),
+        tenths if tenths % 10 == 0 => write!(out, "{sign}{units}.{}", tenths / 10),
+        _ => write!(out, "{sign}{units}.{behind:02}"),
+    };
 }
 
 fn push_point(out: &mut String, command: char, point: Point) {
@@ -407,6 +412,16 @@ mod tests {
         assert_eq!(text(f64::NAN), "0");
         assert_eq!(text(f64::NEG_INFINITY), "0");
         assert_eq!(text(1e300), "1000000");
+        // As the standard library rounds it, halves and their neighbours too.
+        for thousandths in -2100..2100_i32 {
+            let middle = f64::from(thousandths) / 1000.0;
+            for value in [middle.next_down(), middle, middle.next_up(), middle + 7_654.0] {
+                let written = format!("{value:.2}");
+                let trimmed = written.trim_end_matches('0').trim_end_matches('.');
+                let wanted = if trimmed == "-0" { "0" } else { trimmed };
+                assert_eq!(text(value), wanted, "{value}");
+            }
+        }
     }
 
     #[test]

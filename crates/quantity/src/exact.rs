@@ -18,7 +18,16 @@ pub(crate) fn decimal(digits: &str, power: i32) -> Exact {
 
 /// The shortest decimal that reads back as this double. `None` where it is not finite.
 pub(crate) fn shortest(value: f64) -> Option<Exact> {
-    value.is_finite().then(|| format!("{value:e}").parse().ok())?
+    if !value.is_finite() {
+        return None;
+    }
+    let written = format!("{value:e}");
+    let (digits, power) = written.split_once('e')?;
+    let behind = digits.split_once('.').map_or(0, |(_, behind)| behind.len());
+    let power: i64 = power.parse().ok()?;
+    // At most 17 digits.
+    let whole: i64 = digits.replace('.', "").parse().ok()?;
+    Some(Exact::new(whole.into(), i64::try_from(behind).ok()? - power))
 }
 
 /// The double itself, to 60 digits. The shortest decimal may stand on the very edge of what reads back as the double, so
@@ -49,6 +58,27 @@ pub(crate) fn shifted(value: &Exact, power: i32) -> Exact {
     Exact::new(digits, scale - i64::from(power))
 }
 
+/// Divided by a whole number. Where that is twos and fives alone the quotient ends, and is made without a division.
+pub(crate) fn over(value: &Exact, by: u64) -> Exact {
+    let (mut rest, mut twos, mut fives) = (by, 0_u32, 0_u32);
+    while rest != 0 && rest.is_multiple_of(2) {
+        (rest, twos) = (rest / 2, twos + 1);
+    }
+    while rest != 0 && rest.is_multiple_of(5) {
+        (rest, fives) = (rest / 5, fives + 1);
+    }
+    let places = twos.max(fives);
+    let times = 2_u64
+        .checked_pow(places - twos)
+        .zip(5_u64.checked_pow(places - fives))
+        .and_then(|(twos, fives)| twos.checked_mul(fives));
+    match (rest, times, i32::try_from(places)) {
+        (1, Some(1), Ok(places)) => shifted(value, -places),
+        (1, Some(times), Ok(places)) => shifted(&(value * Exact::from(times)), -places),
+        _ => value / Exact::from(by),
+    }
+}
+
 /// Rounded to a multiple of ten to the `place`, halves away from zero.
 pub(crate) fn rounded(value: &Exact, place: i32) -> Exact {
     value.with_scale_round(-i64::from(place), RoundingMode::HalfUp)
@@ -56,8 +86,24 @@ pub(crate) fn rounded(value: &Exact, place: i32) -> Exact {
 
 /// Plain digits with a decimal point, and at least `decimals` places after it (zeros are filled in).
 pub(crate) fn plain(value: &Exact, decimals: usize) -> String {
-    let text = value.abs().normalized().to_plain_string();
-    let (whole, behind) = text.split_once('.').unwrap_or((&text, ""));
+    let (whole, scale) = value.as_bigint_and_exponent();
+    let mut digits = whole.magnitude().to_string();
+    let places = match usize::try_from(scale) {
+        Ok(places) => {
+            if let Some(missing) = (places + 1).checked_sub(digits.len()) {
+                digits.insert_str(0, &"0".repeat(missing));
+            }
+            places
+        }
+        Err(_) if value.is_zero() => 0,
+        Err(_) => {
+            let missing = usize::try_from(scale.unsigned_abs()).unwrap_or(0);
+            digits.push_str(&"0".repeat(missing));
+            0
+        }
+    };
+    let (whole, behind) = digits.split_at(digits.len() - places);
+    let behind = behind.trim_end_matches('0');
     let sign = if value.is_negative() { "-" } else { "" };
     if decimals == 0 && behind.is_empty() {
         format!("{sign}{whole}")
@@ -84,7 +130,7 @@ pub(crate) fn plain_or_scientific(number: &Exact) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Exact, decimal, magnitude, middle, plain, rounded, scientific, shortest, to_f64};
+    use super::{Exact, decimal, magnitude, middle, over, plain, rounded, scientific, shortest, to_f64};
 
     fn exact(value: f64) -> Exact {
         shortest(value).unwrap()
@@ -113,6 +159,16 @@ mod tests {
         assert_eq!(scientific(&exact(-1.25e-13)), "-1.25e-13");
         assert_eq!(scientific(&exact(3e20)), "3e20");
         assert_eq!(plain(&exact(0.0), 2), "0.00");
+    }
+
+    #[test]
+    fn quotients_that_end_are_those_of_a_division() {
+        for by in [1, 2, 5, 10, 18, 127, 640, 3600, 100_000, 9_765_625, u64::MAX] {
+            for value in [0.0, 1.0, -0.1, 3.3e-7, 101_325.0, 6.02e23] {
+                let divided = exact(value) / Exact::from(by);
+                assert_eq!(over(&exact(value), by), divided, "{value} over {by}");
+            }
+        }
     }
 
     #[test]

@@ -5,7 +5,7 @@ mod table;
 use core::f64::consts::PI;
 
 use crate::Dimension;
-use crate::exact::Exact;
+use crate::exact::{self, Exact};
 
 /// π as a fraction, true to 1 in 10³⁸, so that degrees convert as exactly as millimetres.
 const PI_FRACTION: (u64, u64) = (2_646_693_125_139_304_345, 842_468_587_426_513_207);
@@ -96,26 +96,25 @@ impl Unit {
 
     /// [`to_si`](Self::to_si), not rounded.
     pub(crate) fn exact_to_si(&self, value: &Exact) -> Exact {
-        let (above, below) = self.exact_scale();
-        (value + self.exact_zero()) * above / below
+        let (above, below) = self.scale;
+        let times = (value + self.exact_zero()) * Exact::from(above);
+        if self.pi {
+            times * Exact::from(PI_FRACTION.0) / (Exact::from(below) * Exact::from(PI_FRACTION.1))
+        } else {
+            exact::over(&times, below)
+        }
     }
 
     /// [`from_si`](Self::from_si), not rounded.
     pub(crate) fn exact_from_si(&self, si: &Exact) -> Exact {
-        let (above, below) = self.exact_scale();
-        si * below / above - self.exact_zero()
-    }
-
-    fn exact_scale(&self) -> (Exact, Exact) {
-        let [above, below] = [self.scale.0, self.scale.1].map(Exact::from);
-        if self.pi {
-            (
-                above * Exact::from(PI_FRACTION.0),
-                below * Exact::from(PI_FRACTION.1),
-            )
+        let (above, below) = self.scale;
+        let times = si * Exact::from(below);
+        let value = if self.pi {
+            times * Exact::from(PI_FRACTION.1) / (Exact::from(above) * Exact::from(PI_FRACTION.0))
         } else {
-            (above, below)
-        }
+            exact::over(&times, above)
+        };
+        value - self.exact_zero()
     }
 
     /// The zero of the scale, counted from the absolute one.

@@ -69,15 +69,25 @@ enum WhereTo {
 /// [`Fault::NotOurs`] where a file is there without the mark; the folder is missing, the disk full, the file read-only,
 /// a folder or a disk.
 pub fn write(outputs: &[Output]) -> Result<(), Fault> {
-    let places = outputs.iter().map(place).collect::<Result<Vec<_>, _>>()?;
+    let places = outputs
+        .iter()
+        .map(|output| place(&output.path, &output.mark))
+        .collect::<Result<Vec<_>, _>>()?;
     outputs
         .iter()
         .zip(places)
         .try_for_each(|(output, place)| put(output, &place))
 }
 
-fn place(output: &Output) -> Result<WhereTo, Fault> {
-    let path = &output.path;
+/// Whether [`write`] would take that path now: asked before work that takes long is done for it.
+///
+/// # Errors
+/// As [`write`], as far as it shows before anything is written.
+pub fn is_writable(path: &Path, mark: &Mark) -> Result<(), Fault> {
+    place(path, mark).map(|_| ())
+}
+
+fn place(path: &Path, mark: &Mark) -> Result<WhereTo, Fault> {
     let there = match fs::metadata(path) {
         Ok(there) => there,
         Err(source) if source.kind() == ErrorKind::NotFound => return Target::of(path).map(WhereTo::New),
@@ -100,11 +110,11 @@ fn place(output: &Output) -> Result<WhereTo, Fault> {
     let target = Target::of(path)?;
     // A logbook is not even opened.
     let is_ours = !read::is_database(target.real()) && {
-        let looked_at = match output.mark {
+        let looked_at = match mark {
             Mark::SaysAtItsEnd(_) => read::end(path, END_LOOKED_AT)?,
             _ => read::beginning(path, LOOKED_AT)?,
         };
-        carries(&output.mark, &looked_at)
+        carries(mark, &looked_at)
     };
     if !is_ours {
         return Err(Fault::NotOurs {

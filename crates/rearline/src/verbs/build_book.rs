@@ -64,9 +64,13 @@ impl BuildBook {
             return Err(wrong.into());
         };
         let folder = questions::find(cars, car)?;
-        let book = book_of(cars, car, day, units, paper)?;
         let path = self.out.clone().unwrap_or_else(|| folder.book());
-        if voice::is_standard_output(&path) {
+        let straight = voice::is_standard_output(&path);
+        if !straight {
+            is_replaceable(&path)?;
+        }
+        let book = book_of(cars, car, day, units, paper)?;
+        if straight {
             voice::straight_out(&book.bytes)?;
             return Ok(Ending::Fine);
         }
@@ -97,6 +101,7 @@ pub(crate) fn beside_the_sheet(
     let preferred = Preferred::read(cars)?;
     let paper = paper(preferred.paper.as_deref())?;
     let sheet = car.sheet().path().display().to_string();
+    is_replaceable(&car.book())?;
     let book = book_of(cars, &sheet, day, units, paper)?;
     put(&car.book(), &book)
 }
@@ -118,18 +123,26 @@ fn book_of(
     })
 }
 
-/// Writes a book in the place of an older one that this program printed.
-fn put(path: &Path, book: &Printed) -> Result<(), questions::Stop> {
-    records::write(&[output(path, book)])
-        .map_err(|fault| questions::of_records(&path.display().to_string(), &fault, None))
+/// What an older book carries that this program printed.
+const MARK: Mark = Mark::SaysAtItsEnd(book::is_ours);
+
+/// Before anything is asked of the car: what lies there and is no book of ours would be kept anyway.
+fn is_replaceable(path: &Path) -> Result<(), questions::Stop> {
+    records::is_writable(path, &MARK).map_err(|fault| refused(path, &fault))
 }
 
-fn output(path: &Path, book: &Printed) -> Output {
-    Output {
+/// Writes a book in the place of an older one that this program printed.
+fn put(path: &Path, book: &Printed) -> Result<(), questions::Stop> {
+    let output = Output {
         path: path.to_owned(),
         bytes: book.bytes.clone(),
-        mark: Mark::SaysAtItsEnd(book::is_ours),
-    }
+        mark: MARK,
+    };
+    records::write(&[output]).map_err(|fault| refused(path, &fault))
+}
+
+fn refused(path: &Path, fault: &records::Fault) -> questions::Stop {
+    questions::of_records(&path.display().to_string(), fault, None)
 }
 
 /// What the person chose once and for all.

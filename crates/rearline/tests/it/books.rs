@@ -72,6 +72,13 @@ fn without_a_press_nothing_is_replaced_and_it_is_said_why() {
         alone.aside
     );
     assert!(!book.exists());
+    // What lies there and is not ours is told before a press is looked for, and before the car is asked anything.
+    fs::write(&book, "somebody's own").unwrap();
+    let kept = printed();
+    assert_eq!(kept.status, Some(3), "{}", kept.aside);
+    assert!(!kept.aside.contains("rearline-press"), "{}", kept.aside);
+    assert_eq!(fs::read_to_string(&book).unwrap(), "somebody's own");
+    fs::remove_file(&book).unwrap();
 
     let press = bench.path("rearline-press");
     fs::write(

@@ -4,6 +4,7 @@ mod stops;
 mod trace;
 
 use core::ops::Range;
+use std::sync::LazyLock;
 
 use engine::car::{Refusal, Remedy};
 use engine::heat::Stage;
@@ -59,9 +60,12 @@ pub const BUILT_IN_STAGES: [(&str, &str); 3] = [
 /// A stage that comes with the program, by its name, letter case aside.
 #[must_use]
 pub fn built_in_stage(name: &str) -> Option<Stage> {
+    // Read once: a handle asks for one again and again.
+    static READ: LazyLock<[Option<Stage>; BUILT_IN_STAGES.len()]> =
+        LazyLock::new(|| BUILT_IN_STAGES.map(|(name, text)| stage(text.as_bytes(), name).ok()));
     let wanted = name.trim().to_lowercase();
-    let &(name, text) = BUILT_IN_STAGES.iter().find(|(name, _)| *name == wanted)?;
-    stage(text.as_bytes(), name).ok()
+    let place = BUILT_IN_STAGES.iter().position(|(name, _)| *name == wanted)?;
+    READ.get(place)?.clone()
 }
 
 /// Reads a stage. `file` is the name that problems carry: one that ends in `.csv` is read as a speed over time, any other
