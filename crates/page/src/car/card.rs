@@ -15,6 +15,7 @@ use crate::shell::{frame, parts};
 pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) -> Markup {
     let car = &visit.opened.car().name;
     let here = path(visit.name(), room.slug());
+    visit.show_room(room.slug());
     let said = room.say(visit);
     let more = html! {
         div class="more" id="more" {
@@ -86,6 +87,7 @@ pub(crate) fn room(visit: &Visit<'_>, room: &dyn Room, refused: Option<&Wrong>) 
 
 /// Only what moves with a handle.
 pub(crate) fn part(visit: &Visit<'_>, room: &dyn Room) -> Markup {
+    visit.show_room(room.slug());
     let said = room.say(visit);
     html! {
         @if let Some(wrong) = &visit.wrong {

@@ -36,17 +36,19 @@ pub(crate) fn stops(visit: &Visit<'_>) -> Markup {
     html! { @if let Some(assessed) = visit.glanced() { (stops_of(&assessed.assessment, &link)) } }
 }
 
-/// The same as text: what stands above on every whole page.
-pub(crate) fn stop_above(visit: &Visit<'_>) -> Option<String> {
+/// Whether a stop is said above, as every whole page does with the first: by itself, or with how many more there are.
+pub(crate) fn is_said_above(visit: &Visit<'_>, stop: &str) -> bool {
     if visit.asking.part {
-        return None;
+        return false;
     }
-    let assessed = &visit.glanced()?.assessment;
-    let title = &assessed.stops().next()?.title;
-    Some(match assessed.stops().count() - 1 {
-        0 => title.clone(),
-        more => format!("{title}, and {more} more"),
-    })
+    let Some(assessed) = visit.glanced() else {
+        return false;
+    };
+    let mut stops = assessed.assessment.stops();
+    let rest = stops
+        .next()
+        .and_then(|first| stop.strip_prefix(first.title.as_str()));
+    rest.is_some_and(|rest| rest.is_empty() || rest == and_more(stops.count()))
 }
 
 /// The same of an assessment that is at hand: the first of them, which leads to its finding under a `link`.
@@ -67,8 +69,15 @@ pub(crate) fn stop_line(slug: &str, title: &str, more: usize, link: &str) -> Mar
     html! {
         p class="stop-first" {
             strong class="weight" { "stop" } " "
-            a href={ (link) "#finding-" (slug) } { (title) @if more > 0 { ", and " (more) " more" } }
+            a href={ (link) "#finding-" (slug) } { (title) (and_more(more)) }
         }
+    }
+}
+
+fn and_more(more: usize) -> String {
+    match more {
+        0 => String::new(),
+        more => format!(", and {more} more"),
     }
 }
 

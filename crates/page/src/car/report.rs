@@ -19,24 +19,25 @@ pub(crate) const ASSESSMENT: &str = "assessment";
 
 /// What is read in one look, on a page of the frame. What stops the car stands above, and is not said twice.
 pub(crate) fn answer(visit: &Visit<'_>, report: &Report) -> Markup {
-    let above = (visit.room() != ASSESSMENT).then(|| findings::stop_above(visit));
-    headline(report, above.flatten().as_deref())
+    let assesses = visit.room() == ASSESSMENT;
+    headline(report, |stop| assesses || !findings::is_said_above(visit, stop))
 }
 
 /// The same where nothing stands above.
 pub(crate) fn answer_alone(report: &Report) -> Markup {
-    headline(report, None)
+    headline(report, |_| true)
 }
 
-fn headline(report: &Report, above: Option<&str>) -> Markup {
+fn headline(report: &Report, is_new: impl Fn(&str) -> bool) -> Markup {
     let headline = &report.headline;
-    let own = headline.stops_first.iter().map(String::as_str);
     html! {
         @if report.question == ASSESS {
             @let stops: Vec<&Finding> = report.findings.iter().filter(|finding| finding.weight == Weight::Stop).collect();
             (findings::stop_bar(&stops, ""))
         } @else {
-            @for stop in own.filter(|stop| above != Some(stop)) { p class="stop-first" { strong class="weight" { "stop" } " " span { (stop) } } }
+            @for stop in headline.stops_first.iter().filter(|stop| is_new(stop)) {
+                p class="stop-first" { strong class="weight" { "stop" } " " span { (stop) } }
+            }
         }
         div class="verdict" {
             (look::stamp(&headline.stamp, headline.frame))

@@ -63,7 +63,6 @@ impl Room for Asked {
 impl Asked {
     /// The whole answer, with the picture that moves as the room shows it.
     pub(crate) fn told(&self, visit: &Visit<'_>, picture: &dyn Fn(&dyn Answer) -> Markup) -> Said {
-        visit.show_room(self.slug());
         let case = visit.case();
         let said = usual(self.0, &case);
         let sampling = Sampling {
