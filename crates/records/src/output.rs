@@ -79,10 +79,10 @@ pub fn write(outputs: &[Output]) -> Result<(), Fault> {
         .try_for_each(|(output, place)| put(output, &place))
 }
 
-/// Whether [`write`] would take that path now: asked before work that takes long is done for it.
+/// Whether [`write()`] would take that path now: asked before work that takes long is done for it.
 ///
 /// # Errors
-/// As [`write`], as far as it shows before anything is written.
+/// As [`write()`], as far as it shows before anything is written.
 pub fn is_writable(path: &Path, mark: &Mark) -> Result<(), Fault> {
     place(path, mark).map(|_| ())
 }
