@@ -9,26 +9,16 @@
 //! still but the soak. So the library does it.
 
 use differential_equations::prelude::{
-    CrossingDirection, Event, EventConfig, ExplicitRungeKutta, IVP, ODE, Status,
+    CrossingDirection, Event, EventConfig, ExplicitRungeKutta, IVP, ODE, Solution, Status,
 };
 use thiserror::Error;
 
+use super::drag::NOBODY_DRIVES_ON;
 use super::shared::Shares;
 use super::stage::{By, Stretch};
-use crate::GRAVITY_M_S2;
-use crate::thermal::{Corner, Fade, Flow, Held, Moving, Nodes, to_the_end};
-use crate::trapped::Part;
-
-/// Figures of the state, all heat in J: what disc and caliper of a front wheel hold over 0 °C, those of a rear wheel, then
-/// what both front brakes made, what both rear ones made, what the air took of all four and what they radiated. Heat, and
-/// not temperature, is followed: so nothing of it can be lost on the way, whatever iron's specific heat does.
-pub(super) const STATES: usize = 8;
-
-/// Heat, see [`STATES`].
-pub(super) type State = [f64; STATES];
-
-/// A drag of the rear brakes at which nobody drives on: a tenth of the car's weight (judgement).
-pub const NOBODY_DRIVES_ON: f64 = 0.10;
+use super::vehicle::Vehicle;
+use super::way::{Point, State};
+use crate::thermal::{Flow, Moving, Nodes, to_the_end};
 
 /// How exactly time is stepped through.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -56,95 +46,10 @@ pub struct HeatFault {
     pub at_s: f64,
 }
 
-/// What a car does to its brakes, prepared.
-#[derive(Clone, Debug)]
-pub(super) struct Vehicle {
-    pub(super) corners: [Corner; 2],
-    pub(super) fades: [Fade; 2],
-    pub(super) weight_n: f64,
-    pub(super) air_k: f64,
-    /// What the lever shuts in where its by-pass stays covered.
-    pub(super) dragging: Vec<Part>,
-}
-
-/// A point of the way.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Point {
-    pub(super) time_s: f64,
-    pub(super) state: State,
-    /// Of the nodes, in the order front disc, front caliper, rear disc, rear caliper (K).
-    pub(super) at_k: [f64; 4],
-    /// How fast they warm (K/s).
-    pub(super) warming_k_s: [f64; 4],
-}
-
 struct Doing<'a> {
     vehicle: &'a Vehicle,
     stretch: Stretch,
     shares: Shares,
-}
-
-impl Vehicle {
-    /// Temperatures of a front and of a rear wheel's nodes.
-    pub(super) fn nodes(&self, state: &State) -> [Nodes; 2] {
-        [0, 1].map(|axle| {
-            self.corners[axle].nodes(Held {
-                disc_j: state[2 * axle],
-                caliper_j: state[2 * axle + 1],
-            })
-        })
-    }
-
-    /// All as warm as the air, nothing made yet.
-    pub(super) fn cold(&self) -> State {
-        let air = self.as_the_air();
-        let [front, rear] = [0, 1].map(|axle: usize| self.corners[axle].held(air));
-        [
-            front.disc_j,
-            front.caliper_j,
-            rear.disc_j,
-            rear.caliper_j,
-            0.0,
-            0.0,
-            0.0,
-            0.0,
-        ]
-    }
-
-    const fn as_the_air(&self) -> Nodes {
-        Nodes {
-            disc_k: self.air_k,
-            caliper_k: self.air_k,
-        }
-    }
-
-    /// Force of both rear brakes that drag.
-    pub(super) fn drag_n(&self, shares: &Shares, rear: Nodes) -> f64 {
-        if self.dragging.is_empty() {
-            return 0.0;
-        }
-        let (gain_n_pa, threshold_pa) = shares.rear_law();
-        let wheels: usize = self.dragging.iter().map(|part| part.wheels.len()).sum();
-        let mean_pa: f64 = self
-            .dragging
-            .iter()
-            .map(|part| {
-                let pressure_pa = part.pressure_pa(part.warmth_m3(self.as_the_air(), rear));
-                #[allow(clippy::cast_precision_loss, reason = "at most four wheels")]
-                let share = part.wheels.len() as f64 / wheels as f64;
-                share * (pressure_pa - threshold_pa).max(0.0)
-            })
-            .sum();
-        gain_n_pa * mean_pa * self.fades[1].torque_k(rear.disc_k)
-    }
-
-    /// Pressure that warmth makes in what is shut in: the highest.
-    pub(super) fn shut_in_pa(&self, rear: Nodes) -> f64 {
-        self.dragging
-            .iter()
-            .map(|part| part.pressure_pa(part.warmth_m3(self.as_the_air(), rear)))
-            .fold(0.0, f64::max)
-    }
 }
 
 impl Doing<'_> {
@@ -209,6 +114,64 @@ impl Doing<'_> {
     }
 }
 
+impl Doing<'_> {
+    /// Solves from a time to another. `watched`: the brakes' drag may end it.
+    fn solve(
+        &self,
+        (starts_s, start): (f64, State),
+        ends_s: f64,
+        exactness: Exactness,
+        watched: bool,
+    ) -> Result<Solution<f64, State>, HeatFault> {
+        // The moment is found on the curve between two steps, which is less exact than they are.
+        let longest_s = if watched { 0.25 } else { f64::INFINITY };
+        let fastest = self.stretch.from_m_s.max(self.stretch.to_m_s);
+        let [front, rear] = &self.vehicle.corners;
+        let quickest_s = front.quickest_s(fastest).min(rear.quickest_s(fastest));
+        let method = ExplicitRungeKutta::dopri5()
+            // The method is steady up to three times that, and gives up where it thinks that it is not.
+            .h_max(longest_s.min(2.0 * quickest_s))
+            .rtol(exactness.relative)
+            // A kelvin of the smallest node is some 2 kJ.
+            .atol(2e3 * exactness.absolute_k)
+            .max_steps(1_000_000);
+        let solution = to_the_end(ends_s, |ends_s| {
+            let problem = IVP::ode(self, starts_s, ends_s, start).method(method.clone());
+            if watched {
+                problem.event(self).solve()
+            } else {
+                problem.solve()
+            }
+        });
+        solution.map_err(|_| HeatFault { at_s: starts_s })
+    }
+
+    /// Steps from a time to another and hands every step to `path`, its start too.
+    fn step(
+        &self,
+        from: (f64, State),
+        ends_s: f64,
+        exactness: Exactness,
+        path: &mut Vec<Point>,
+    ) -> Result<(), HeatFault> {
+        let solution = self.solve(from, ends_s, exactness, false)?;
+        for (&time_s, state) in solution.t.iter().zip(&solution.y) {
+            if !state.iter().all(|figure| figure.is_finite()) {
+                return Err(HeatFault { at_s: time_s });
+            }
+            path.push(self.point(time_s, state));
+        }
+        Ok(())
+    }
+
+    /// When, within a step, nobody drives on.
+    fn gives_up_s(&self, from: &Point, until_s: f64, exactness: Exactness) -> Result<Option<f64>, HeatFault> {
+        let watched = self.solve((from.time_s, from.state), until_s, exactness, true)?;
+        let given_up = matches!(watched.status, Status::Interrupted);
+        Ok(watched.t.last().copied().filter(|_| given_up))
+    }
+}
+
 impl ODE<f64, State> for Doing<'_> {
     fn diff(&self, time_s: f64, state: &State, rates: &mut State) {
         *rates = self.rates(time_s, self.vehicle.nodes(state));
@@ -242,42 +205,28 @@ pub(super) fn follow(
         shares,
     };
     let ends_s = stretch.starts_s + stretch.lasts_s;
-    let lost = |at_s: f64| HeatFault { at_s };
-    let may_drag = stretch.from_m_s.max(stretch.to_m_s) > 0.0 && !vehicle.dragging.is_empty();
-    // A kelvin of the smallest node is some 2 kJ.
-    let fastest = stretch.from_m_s.max(stretch.to_m_s);
-    let quickest_s = vehicle.corners[0]
-        .quickest_s(fastest)
-        .min(vehicle.corners[1].quickest_s(fastest));
-    let mut method = ExplicitRungeKutta::dopri5()
-        // The method is steady up to three times that, and gives up where it thinks that it is not.
-        .h_max(2.0 * quickest_s)
-        .rtol(exactness.relative)
-        .atol(2e3 * exactness.absolute_k)
-        .max_steps(1_000_000);
-    if may_drag {
-        // The moment is found on the curve between two steps, which is less exact than they are.
-        method = method.h_max(0.25_f64.min(2.0 * quickest_s));
+    let first = path.len();
+    doing.step((stretch.starts_s, start), ends_s, exactness, path)?;
+    if stretch.stands() || vehicle.dragging.is_empty() {
+        return Ok(false);
     }
-    let until = |ends_s: f64| IVP::ode(&doing, stretch.starts_s, ends_s, start).method(method.clone());
-    let mut gives_up = None;
-    if may_drag {
-        let watched = to_the_end(ends_s, |ends_s| until(ends_s).event(&doing).solve());
-        let watched = watched.map_err(|_| lost(stretch.starts_s))?;
-        if matches!(watched.status, Status::Interrupted) {
-            gives_up = watched.t.last().copied();
+    if vehicle.nobody_drives_on(&shares, &path[first]) {
+        path.truncate(first + 1);
+        return Ok(true);
+    }
+    for second in first + 1..path.len() {
+        let (from, to) = (path[second - 1], path[second]);
+        if vehicle.stops_driving_s(&shares, &from, &to).is_none() {
+            continue;
+        }
+        // What is found between two steps is a time; the heat then is stepped to.
+        if let Some(gives_up_s) = doing.gives_up_s(&from, to.time_s, exactness)? {
+            path.truncate(second - 1);
+            doing.step((from.time_s, from.state), gives_up_s, exactness, path)?;
+            return Ok(true);
         }
     }
-    // What is found between two steps is a time; the heat then is stepped to.
-    let solution = to_the_end(gives_up.unwrap_or(ends_s), |ends_s| until(ends_s).solve());
-    let solution = solution.map_err(|_| lost(stretch.starts_s))?;
-    for (&time_s, state) in solution.t.iter().zip(&solution.y) {
-        if !state.iter().all(|figure| figure.is_finite()) {
-            return Err(lost(time_s));
-        }
-        path.push(doing.point(time_s, state));
-    }
-    Ok(gives_up.is_some())
+    Ok(false)
 }
 
 /// A car that stands, so long.
@@ -289,49 +238,5 @@ pub(super) const fn standing(starts_s: f64, lasts_s: f64) -> Stretch {
         to_m_s: 0.0,
         braked: 0.0,
         by: By::Pedal,
-    }
-}
-
-/// Weight of a car (N).
-pub(super) fn weight_n(mass_kg: f64) -> f64 {
-    mass_kg * GRAVITY_M_S2
-}
-
-/// The highest temperature of a node between two points of the way, and when: by the cubic that has its values and slopes.
-pub(super) fn peak_between(from: &Point, to: &Point, figure: usize) -> (f64, f64) {
-    let length = to.time_s - from.time_s;
-    let (start, end) = (from.at_k[figure], to.at_k[figure]);
-    let best = if end > start {
-        (end, to.time_s)
-    } else {
-        (start, from.time_s)
-    };
-    let (rising, falling) = (from.warming_k_s[figure], to.warming_k_s[figure]);
-    if !(length > 0.0 && rising > 0.0 && falling < 0.0) {
-        return best;
-    }
-    let (mut low, mut high) = (0.0_f64, 1.0_f64);
-    let slope = |at: f64| {
-        6.0 * at * (1.0 - at) * (end - start) / length
-            + (1.0 - 4.0 * at + 3.0 * at * at) * rising
-            + (3.0 * at * at - 2.0 * at) * falling
-    };
-    for _ in 0..50 {
-        let middle = 0.5 * (low + high);
-        if slope(middle) > 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    let at = 0.5 * (low + high);
-    let (a2, a3) = (at * at, at * at * at);
-    let value = (1.0 - 3.0 * a2 + 2.0 * a3) * start
-        + (3.0 * a2 - 2.0 * a3) * end
-        + length * ((at - 2.0 * a2 + a3) * rising + (a3 - a2) * falling);
-    if value > best.0 {
-        (value, from.time_s + at * length)
-    } else {
-        best
     }
 }

@@ -7,18 +7,26 @@
 //! Air and rolling resistance and the engine are left out while the brakes are on: a little more heat than there is. An
 //! axle is not taken to lock. The brakes begin at the air's temperature.
 
+mod drag;
 mod drive;
 mod help;
 mod shared;
 mod stage;
 mod study;
+mod vehicle;
+mod way;
+
+use std::collections::HashMap;
 
 use crate::equations;
 use crate::thresholds::{FADED_BELOW, IRON_UP_TO, WET_AFTER_DAYS};
 use quantity::si::{Duration, Force, Length, Pressure, Speed, Temperature, TemperatureDifference};
 
-use self::drive::{Point, State, Vehicle, follow, peak_between, standing, weight_n};
+use self::drag::Noticed;
+use self::drive::{follow, standing};
 use self::shared::Shares;
+use self::vehicle::{Vehicle, weight_n};
+use self::way::{Cubic, Point, State};
 use crate::brake::Warmth;
 use crate::car::{Axle, Car, LeverKind};
 use crate::conditions::Conditions;
@@ -28,7 +36,8 @@ use crate::network::Network;
 use crate::thermal::{Corner, Fade, Unsure};
 use crate::trapped::Part as Shut;
 
-pub use drive::{Exactness, HeatFault, NOBODY_DRIVES_ON};
+pub use drag::NOBODY_DRIVES_ON;
+pub use drive::{Exactness, HeatFault};
 pub use help::{HeatChange, HeatHelp};
 pub use stage::{By, COASTS_AT, Descent, Stage, StagePart, Stops, TURNING_PARTS, TracePoint};
 pub use study::{HeatFigures, Heats};
@@ -306,17 +315,17 @@ impl HeatBench {
     /// The temperatures cannot be followed.
     pub fn drive(&self, stage: &Stage) -> Result<Heat, HeatFault> {
         let mut state: State = self.vehicle.cold();
-        let mut known: Option<(f64, Shares)> = None;
+        // A stage brakes alike again and again, with nothing between.
+        let mut known: HashMap<u64, Shares> = HashMap::new();
         let mut way = Vec::new();
         let mut path: Vec<Point> = Vec::new();
         let (mut distance_m, mut driven_s, mut ends_m_s) = (0.0, 0.0, 0.0);
-        let (mut foot, mut drags) = (None::<FootHeat>, self.drags_at_first());
+        let mut foot = None::<FootHeat>;
+        let (mut noticed, mut nobody_drives_on_s) = (Noticed::of(&self.vehicle), None);
         for stretch in stage.stretches() {
-            let shares = match known {
-                Some((braked, shares)) if braked.total_cmp(&stretch.braked).is_eq() => shares,
-                _ => Shares::at(&self.hydraulics, &self.laden, stretch.braked),
-            };
-            known = Some((stretch.braked, shares));
+            let shares = *known
+                .entry(stretch.braked.to_bits())
+                .or_insert_with(|| Shares::at(&self.hydraulics, &self.laden, stretch.braked));
             let first = path.len();
             let gives_up = follow(&self.vehicle, stretch, shares, self.exactness, state, &mut path)?;
             for point in &path[first..] {
@@ -330,20 +339,18 @@ impl HeatBench {
                 if stretch.braked > 0.0 && stretch.by == By::Pedal {
                     self.note_foot(&mut foot, stretch.braked, &shares, point);
                 }
-                if let Some(drags) = &mut drags {
-                    self.note_drag(drags, &shares, point);
-                }
+            }
+            if let Some(noticed) = &mut noticed {
+                noticed.along(&shares, &path[first..]);
             }
             if let Some(last) = path.last() {
                 state = last.state;
                 driven_s = last.time_s;
             }
-            ends_m_s = stretch.to_m_s;
+            ends_m_s = stretch.speed_at(driven_s).max(0.0);
             distance_m = way.last().map_or(distance_m, |at| at.distance.m());
             if gives_up {
-                if let Some(drags) = &mut drags {
-                    drags.ends_at = Some(Duration::from_s(driven_s));
-                }
+                nobody_drives_on_s = Some(driven_s);
                 break;
             }
         }
@@ -367,27 +374,9 @@ impl HeatBench {
             driven: Duration::from_s(driven_s),
             distance: Length::from_m(distance_m),
             ends_at: Speed::from_m_s(ends_m_s),
-            drags,
+            drags: noticed.map(|noticed| noticed.drags(nobody_drives_on_s)),
             way,
         })
-    }
-
-    fn drags_at_first(&self) -> Option<Drags> {
-        (!self.vehicle.dragging.is_empty()).then_some(Drags {
-            felt_at: None,
-            ends_at: None,
-            pressure: Pressure::ZERO,
-        })
-    }
-
-    fn note_drag(&self, drags: &mut Drags, shares: &Shares, point: &Point) {
-        let [_, rear] = self.vehicle.nodes(&point.state);
-        let felt = self.vehicle.drag_n(shares, rear) >= 0.01 * self.vehicle.weight_n;
-        if felt && drags.felt_at.is_none() {
-            drags.felt_at = Some(Duration::from_s(point.time_s));
-        }
-        let pressure = Pressure::from_pa(self.vehicle.shut_in_pa(rear));
-        drags.pressure = drags.pressure.max(pressure);
     }
 
     fn note_foot(&self, foot: &mut Option<FootHeat>, braked: f64, shares: &Shares, point: &Point) {
@@ -491,7 +480,13 @@ fn peak(path: &[Point], figure: usize, least: f64) -> (f64, f64) {
         .first()
         .map_or((least, 0.0), |first| (first.at_k[figure], first.time_s));
     path.windows(2)
-        .map(|pair| peak_between(&pair[0], &pair[1], figure))
+        .map(|pair| {
+            let (highest, share) = Cubic::between(&pair[0], &pair[1], figure).peak();
+            (
+                highest,
+                pair[0].time_s + share * (pair[1].time_s - pair[0].time_s),
+            )
+        })
         .fold(start, |best, next| if next.0 > best.0 { next } else { best })
 }
 

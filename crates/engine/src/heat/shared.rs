@@ -53,6 +53,8 @@ pub(super) struct Shares {
     front: AxleLaw,
     rear: AxleLaw,
     weight_n: f64,
+    /// Push-rod forces at which one of the lines bends, rising.
+    bends: [f64; 4],
 }
 
 /// What each axle's brakes do.
@@ -103,10 +105,12 @@ impl Shares {
                 gain_n_pa: 2.0 * brake.gain_nm_pa / hydraulics.radius(wheel.axle()).m(),
             }
         };
+        let (front, rear) = (law(Wheel::FrontLeft), law(Wheel::RearLeft));
         Self {
-            front: law(Wheel::FrontLeft),
-            rear: law(Wheel::RearLeft),
+            front,
+            rear,
             weight_n: laden.mass.kg() * GRAVITY_M_S2,
+            bends: bends(&front, &rear),
         }
     }
 
@@ -117,7 +121,7 @@ impl Shares {
             |push_rod_n: f64| front * self.front.force(push_rod_n) + rear * self.rear.force(push_rod_n);
         let mut low = (0.0, 0.0);
         let mut found = None;
-        for bend in self.bends() {
+        for bend in self.bends {
             let reached = both(bend);
             if reached >= wanted_n {
                 found = Some((bend, reached));
@@ -142,25 +146,25 @@ impl Shares {
         }
     }
 
-    /// Where one of the lines bends, rising.
-    fn bends(&self) -> [f64; 4] {
-        let mut bends = [
-            self.front.pressed.bend_n,
-            self.rear.pressed.bend_n,
-            self.front.pressed.reaches(self.front.threshold_pa),
-            self.rear.pressed.reaches(self.rear.threshold_pa),
-        ];
-        for bend in &mut bends {
-            if !bend.is_finite() {
-                *bend = 0.0;
-            }
-        }
-        bends.sort_by(f64::total_cmp);
-        bends
-    }
-
     /// Both rear wheels' force over pressure, warm: per pascal above the threshold, and the threshold.
     pub(super) const fn rear_law(&self) -> (f64, f64) {
         (self.rear.gain_n_pa, self.rear.threshold_pa)
     }
+}
+
+/// Where one of two lines bends, rising.
+fn bends(front: &AxleLaw, rear: &AxleLaw) -> [f64; 4] {
+    let mut bends = [
+        front.pressed.bend_n,
+        rear.pressed.bend_n,
+        front.pressed.reaches(front.threshold_pa),
+        rear.pressed.reaches(rear.threshold_pa),
+    ];
+    for bend in &mut bends {
+        if !bend.is_finite() {
+            *bend = 0.0;
+        }
+    }
+    bends.sort_by(f64::total_cmp);
+    bends
 }

@@ -112,6 +112,11 @@ impl Stretch {
         self.from_m_s + (self.to_m_s - self.from_m_s) * share
     }
 
+    /// Whether the car stands all the while.
+    pub(crate) fn stands(&self) -> bool {
+        self.from_m_s.max(self.to_m_s) <= 0.0
+    }
+
     fn distance_m(&self) -> f64 {
         0.5 * (self.from_m_s + self.to_m_s) * self.lasts_s
     }

@@ -165,12 +165,15 @@ fn results_do_not_hang_on_the_step() {
                     );
                 }
             }
-            let ends = |heat: &Heat| {
-                heat.drags
-                    .and_then(|drags| drags.ends_at)
-                    .map_or(0.0, Duration::s)
-            };
-            assert!((ends(&usual) - ends(&close)).abs() < 1e-2, "{name}");
+            let (one, other) = (usual.drags, close.drags);
+            assert_eq!(one.is_some(), other.is_some(), "{name}");
+            if let (Some(one), Some(other)) = (one, other) {
+                for (one, other) in [(one.felt_at, other.felt_at), (one.ends_at, other.ends_at)] {
+                    let apart = one.map_or(0.0, Duration::s) - other.map_or(0.0, Duration::s);
+                    assert!(apart.abs() < 1e-2, "{name} {one:?} {other:?}");
+                }
+                assert!((one.pressure - other.pressure).pa().abs() < 100.0, "{name}");
+            }
         }
     }
 }
@@ -343,6 +346,31 @@ fn free_play_of_nothing_may_drag_until_nobody_drives_on() {
     assert!(!helps.is_empty());
 }
 
+/// The car stands until its hot discs have warmed the fluid; then it does not drive off at all.
+#[test]
+fn brakes_that_bind_while_the_car_stands_end_the_stage_when_it_would_drive_on() {
+    let mut car = car("tarn");
+    car.lever.as_mut().unwrap().free_play = Length::ZERO;
+    let bench = HeatBench::of(&car, &Conditions::default());
+    let at = |time_s: f64, speed: f64| TracePoint {
+        time: Duration::from_s(time_s),
+        speed: kmh(speed),
+        slope: 0.0,
+    };
+    // Ten times up to speed and down again, five minutes at the control, and off.
+    let mut points = vec![at(0.0, 0.0)];
+    for run in 0..10 {
+        points.push(at(14.0 * f64::from(run) + 9.0, 110.0));
+        points.push(at(14.0 * f64::from(run) + 14.0, 0.0));
+    }
+    let waits_s = 140.0;
+    points.extend([at(waits_s + 300.0, 0.0), at(waits_s + 309.0, 110.0)]);
+    let heat = bench.drive(&stage(&[StagePart::Trace(points)])).unwrap();
+    let drags = heat.drags.unwrap();
+    assert_eq!(drags.ends_at, Some(Duration::from_s(waits_s + 300.0)));
+    assert!(heat.ends_at.m_s().abs() < 1e-9);
+}
+
 #[test]
 fn what_helps_is_told_by_how_much_and_the_most_helpful_first() {
     let car = car("tarn");
@@ -374,6 +402,34 @@ fn what_helps_is_told_by_how_much_and_the_most_helpful_first() {
     } else {
         let dry = heat.corner(heat.governs.axle).to_dry - heat.corner(heat.governs.axle).to_wet;
         assert!((gives(HeatChange::FreshFluid).unwrap() - dry.dk()).abs() < 1e-9);
+    }
+}
+
+/// What would help is stepped through less exactly: by less than anybody is told.
+#[test]
+fn what_helps_does_not_hang_on_the_step() {
+    for name in ["tarn", "sedge", "bin"] {
+        let car = car(name);
+        let usual = HeatBench::of(&car, &Conditions::default());
+        let close = usual.clone().as_exactly(Exactness {
+            relative: 1e-12,
+            absolute_k: 1e-9,
+        });
+        for stage in [hard(), sheet::built_in_stage("twisty gravel").unwrap()] {
+            let helps = |bench: &HeatBench| {
+                let now = bench.drive(&stage).unwrap();
+                bench.helps(&car, &stage, &now).unwrap()
+            };
+            let (usual, close) = (helps(&usual), helps(&close));
+            assert_eq!(usual.len(), close.len(), "{name}");
+            for (one, other) in usual.iter().zip(&close) {
+                assert_eq!(one.change, other.change, "{name}");
+                assert!(
+                    (one.left - other.left).dk().abs() < 1e-2,
+                    "{name} {one:?} {other:?}"
+                );
+            }
+        }
     }
 }
 
