@@ -15,6 +15,12 @@ const STANDS_M_S: f64 = 0.3;
 /// Between the moments at which the way out is looked for (s).
 pub(super) const BETWEEN_S: f64 = 0.02;
 
+/// Longest step (s): a stop that comes to rest and lets go again within one is not looked for.
+pub(super) const LONGEST_S: f64 = 0.06;
+
+/// Moments of letting go lie no further apart (s): a car turns by a degree or two between.
+const MOMENTS_APART_S: f64 = 0.02;
+
 /// Whoever is not out of a bend so long after letting go (s), and the time that the arc takes at so much of the entry
 /// speed, does not come out.
 const GIVES_UP_S: f64 = 4.0;
@@ -88,7 +94,7 @@ impl Following {
         }
     }
 
-    /// As long as anything can come of letting go.
+    /// As long as anything can come of letting go, by steps short enough that the moments for it lie close together.
     pub(super) const fn while_forward(side: f64) -> Self {
         Self {
             side,
@@ -96,6 +102,15 @@ impl Following {
             not_before_s: 0.0,
             at_latest_s: f64::INFINITY,
             out_s: None,
+        }
+    }
+
+    /// The longest step with which it is followed (s).
+    pub(super) fn longest_step_s(&self) -> f64 {
+        if self.angle_rad.is_finite() {
+            LONGEST_S
+        } else {
+            MOMENTS_APART_S
         }
     }
 

@@ -18,11 +18,11 @@ use super::contact::{GripFigures, GripTable, SurfaceGrip};
 use super::demand::Demand;
 use super::driveline::{Tie, TorqueCurve, plates};
 use super::dynamics::{Any, Between, Body, Doing, Equations, Firm, Meets, Parts, STOPS};
-use super::following::Following;
+use super::following::{Following, LONGEST_S};
 use super::friction::MOST_BRINKS;
 use super::integrate::{
-    Beginning, Bracket, LONGEST_S, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping,
-    joined_up, step,
+    Beginning, Bracket, Cubic, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping, joined_up,
+    step,
 };
 use super::measure::{self, Mark, Place, Tally};
 use super::motion::{HEADING, Motion, SPIN, STATES, State};
@@ -362,7 +362,10 @@ struct Crew<'j, 'a, S: Simd> {
 impl<'a> Lane<'a> {
     /// Plans the next step.
     fn plan(&mut self) {
-        let wanted = self.step_s.min(LONGEST_S);
+        let longest_s = self
+            .following
+            .map_or(LONGEST_S, |following| following.longest_step_s());
+        let wanted = self.step_s.min(longest_s);
         let left = self.stretch.segment.to_s - self.time_s;
         self.wanted_s = wanted;
         // No crumb is left for a last step.
@@ -432,11 +435,9 @@ impl<'a> Lane<'a> {
         self.crumb = false;
     }
 
-    /// How long both rear wheels stood in a step, given how it is at its end.
-    fn stood(&mut self, length_s: f64, rear: f64, braked: bool) {
-        if braked {
-            self.tally.rear_for_s += measure::above(self.rear, rear).1 * length_s;
-        }
+    /// How long both rear wheels stood in a step.
+    fn stood(&mut self, stood_s: f64, rear: f64) {
+        self.tally.rear_for_s += stood_s;
         self.rear = rear;
     }
 
@@ -579,6 +580,7 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
         // What each lane makes of it.
         let mut then = [Then::Again; MOST_LANES];
         let mut taken = [0.0; MOST_LANES];
+        let mut stood = [0.0; MOST_LANES];
         let mut pulled = [0.0; MOST_LANES];
         let mut any_pulled = false;
         for place in 0..S::F64_LANES {
@@ -616,6 +618,27 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             }
             if !located {
                 taken[place] = 1.0;
+                if braked[place] > 0.0 {
+                    let ends = (lane.rear, rear[place]);
+                    stood[place] = measure::above(ends.0, ends.1).1 * tried_s;
+                    if measure::hangs_on_its_course(tried_s, ends) {
+                        let mut states = [[0.0; STATES]; 4];
+                        for figure in 0..STATES {
+                            states[0][figure] = self.state[figure].get(place);
+                            states[1][figure] = self.rates[figure].get(place);
+                            states[2][figure] = end[figure].get(place);
+                            states[3][figure] = look.rates[figure].get(place);
+                        }
+                        let step = Cubic {
+                            length_s: tried_s,
+                            from: &states[0],
+                            from_rates: &states[1],
+                            to: &states[2],
+                            to_rates: &states[3],
+                        };
+                        stood[place] = measure::stood_s(&lane.stretch.body, &step, ends);
+                    }
+                }
             }
         }
         let mut ratios = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
@@ -644,7 +667,7 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
                 lane.ratio += ratios.0[place];
                 lane.pulled_s += ratios.1[place];
                 lane.moves_on(lengths[place]);
-                lane.stood(lengths[place], rear[place], braked[place] > 0.0);
+                lane.stood(stood[place], rear[place]);
                 lane.left = left[place];
             } else {
                 self.arrive(place, braked[place] > 0.0);
@@ -777,7 +800,19 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
         }
         lane.moves_on(length_s);
         let rear = measure::rear_stand(&lane.stretch.body, &end);
-        lane.stood(length_s, rear, braked);
+        let step = Cubic {
+            length_s,
+            from: &from,
+            from_rates: &leaving,
+            to: &end,
+            to_rates: &rates,
+        };
+        let stood_s = if braked {
+            measure::stood_s(&lane.stretch.body, &step, (lane.rear, rear))
+        } else {
+            0.0
+        };
+        lane.stood(stood_s, rear);
         self.set_state(place, &end, &rates);
     }
 

@@ -27,8 +27,8 @@ pub(super) const MOVING_M_S: f64 = 1.0;
 /// Above this speed of both front hubs along their wheels a ratio of speeds says something (m/s).
 const STEERING_M_S: f64 = 2.0;
 
-/// Longest stretch over which that ratio is taken as straight (s).
-const RATIO_S: f64 = 0.01;
+/// Longest stretch over which that, or how far a wheel is from standing, is taken as straight (s).
+const PART_S: f64 = 0.01;
 
 /// A front wheel that rolls slower than this share of its hub's speed counts as locked ...
 const FRONT_SHARE: f64 = 0.1;
@@ -211,6 +211,34 @@ pub(super) fn above(from: f64, to: f64) -> (f64, f64) {
     }
 }
 
+/// Into how many parts a step is taken in which something that is told is read: far slower than wheels stop, on ice, it
+/// is not straight.
+fn parts(step_s: f64) -> f64 {
+    (step_s / PART_S).ceil().max(1.0)
+}
+
+/// Whether its ends alone do not say how much of a step something is above zero.
+pub(super) fn hangs_on_its_course(step_s: f64, (from, to): (f64, f64)) -> bool {
+    step_s > PART_S && (from > 0.0) != (to > 0.0)
+}
+
+/// How long both rear wheels stood in a step, from how far they were within the bounds of locked ones at its ends.
+pub(super) fn stood_s(body: &Body<f64>, step: &Cubic<'_>, (from, to): (f64, f64)) -> f64 {
+    if !hangs_on_its_course(step.length_s, (from, to)) {
+        return above(from, to).1 * step.length_s;
+    }
+    let parts = parts(step.length_s);
+    let part_s = step.length_s / parts;
+    let (mut stood_s, mut before, mut part) = (0.0, from, 1.0);
+    while part <= parts {
+        let after = rear_stand(body, &step.at(part_s * part));
+        stood_s += above(before, after).1 * part_s;
+        before = after;
+        part += 1.0;
+    }
+    stood_s
+}
+
 /// How far a rear wheel is within the bounds of a locked one.
 fn rear_locked(contact: &Contact, braked: bool) -> f64 {
     if !braked {
@@ -235,11 +263,11 @@ pub(super) fn marks<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Vec<Mark> {
     let mut so_far = SoFar::default();
     for (at, node) in path.iter().enumerate() {
         if let Some(before) = at.checked_sub(1).map(|before| &path[before]) {
-            let (from, to) = (vehicle.contacts(&before.state), vehicle.contacts(&node.state));
-            let both = |contacts: &[Contact; 4]| {
-                rear_locked(&contacts[2], node.rear_braked).min(rear_locked(&contacts[3], node.rear_braked))
-            };
-            so_far.rear_for_s += above(both(&from), both(&to)).1 * (node.time_s - before.time_s);
+            if node.rear_braked {
+                let body = vehicle.body();
+                let ends = (rear_stand(&body, &before.state), rear_stand(&body, &node.state));
+                so_far.rear_for_s += stood_s(&body, &step_between(before, node), ends);
+            }
             if node.pulled {
                 let (sum, for_s) = front_ratio(vehicle, before, node);
                 so_far.ratio = (so_far.ratio.0 + sum, so_far.ratio.1 + for_s);
@@ -262,13 +290,12 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) 
     let mut dragged_s = 0.0;
     let (mut ratio, mut pulled_s) = (0.0, 0.0);
     let mut contacts = path.first().map(|node| vehicle.contacts(&node.state));
-    for pair in path.windows(2) {
-        let ((before, after), Some(from)) = ((&pair[0], &pair[1]), contacts) else {
+    for (before, after, starts_s, part_s) in path.windows(2).flat_map(in_parts) {
+        let Some(from) = contacts else {
             continue;
         };
-        let to = vehicle.contacts(&after.state);
+        let to = vehicle.contacts(&between(before, after, starts_s + part_s));
         contacts = Some(to);
-        let step_s = after.time_s - before.time_s;
         let rear = |wheel: usize| {
             (
                 rear_locked(&from[wheel], after.rear_braked),
@@ -278,18 +305,18 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) 
         let (left, right) = (rear(2), rear(3));
         let (starts, both) = above(left.0.min(right.0), left.1.min(right.1));
         if both > 0.0 {
-            rear_s += both * step_s;
+            rear_s += both * part_s;
             locking.rear_from = locking
                 .rear_from
-                .or(Some(Duration::from_s(before.time_s + starts * step_s)));
+                .or(Some(Duration::from_s(starts_s + starts * part_s)));
         }
         let inner = if after.state[YAW] >= 0.0 { left } else { right };
-        inner_s += (above(inner.0, inner.1).1 - both).max(0.0) * step_s;
+        inner_s += (above(inner.0, inner.1).1 - both).max(0.0) * part_s;
         let (_, front) = above(
             front_locked(&from[0]).min(front_locked(&from[1])),
             front_locked(&to[0]).min(front_locked(&to[1])),
         );
-        standing_s += front * step_s;
+        standing_s += front * part_s;
         if front < 1.0 {
             if standing_s >= FRONT_AT_LEAST_S {
                 front_s += standing_s;
@@ -300,10 +327,12 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) 
             let both = |contacts: &[Contact; 4]| {
                 front_dragged(&contacts[0], keeps).min(front_dragged(&contacts[1], keeps))
             };
-            dragged_s += above(both(&from), both(&to)).1 * step_s;
+            dragged_s += above(both(&from), both(&to)).1 * part_s;
         }
-        if after.pulled {
-            let (sum, for_s) = front_ratio(vehicle, before, after);
+    }
+    for pair in path.windows(2) {
+        if pair[1].pulled {
+            let (sum, for_s) = front_ratio(vehicle, &pair[0], &pair[1]);
             ratio += sum;
             pulled_s += for_s;
         }
@@ -324,7 +353,7 @@ pub(super) fn locking<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node], keeps: f64) 
 /// together: what the coupling drags is their mean, and the body's turning leaves that.
 pub(super) fn front_ratio<T: Tyre>(vehicle: &Vehicle<T>, before: &Node, after: &Node) -> (f64, f64) {
     let step_s = after.time_s - before.time_s;
-    let parts = (step_s / RATIO_S).ceil().max(1.0);
+    let parts = parts(step_s);
     let part_s = step_s / parts;
     let at = |time_s: f64| {
         let [left, right, ..] = vehicle.contacts(&between(before, after, time_s));
@@ -381,7 +410,7 @@ pub(super) fn front_ratios<S: Simd>(
     let mut most = 0.0_f64;
     for lane in 0..S::F64_LANES {
         if pulled[lane] > 0.5 {
-            parts[lane] = (lengths_s[lane] / RATIO_S).ceil().max(1.0);
+            parts[lane] = self::parts(lengths_s[lane]);
             most = most.max(parts[lane]);
         }
     }
@@ -444,18 +473,35 @@ pub(super) fn moves(state: &State, rates: &mut State) {
 
 /// State at a time, between the nodes round it: the cubics through their figures and rates.
 fn between(before: &Node, after: &Node, time_s: f64) -> State {
-    let step_s = after.time_s - before.time_s;
-    if step_s <= 0.0 {
+    if after.time_s <= before.time_s {
         return after.state;
     }
-    let step = Cubic {
-        length_s: step_s,
+    step_between(before, after).at(time_s - before.time_s)
+}
+
+fn step_between<'a>(before: &'a Node, after: &'a Node) -> Cubic<'a> {
+    Cubic {
+        length_s: after.time_s - before.time_s,
         from: &before.state,
         from_rates: &before.leaving,
         to: &after.state,
         to_rates: &after.arriving,
-    };
-    step.at(time_s - before.time_s)
+    }
+}
+
+/// The parts of the step between two nodes, each with its start and its length (s).
+fn in_parts(pair: &[Node]) -> impl Iterator<Item = (&Node, &Node, f64, f64)> {
+    let (before, after) = (&pair[0], &pair[1]);
+    let step_s = after.time_s - before.time_s;
+    let parts = parts(step_s);
+    let part_s = step_s / parts;
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a step has a handful of parts"
+    )]
+    let count = parts as u32;
+    (0..count).map(move |part| (before, after, before.time_s + f64::from(part) * part_s, part_s))
 }
 
 /// State at a time.

@@ -458,15 +458,15 @@ fn a_cell_of_a_map_opens_its_run() {
 #[test]
 fn what_would_turn_it_is_one_key_from_the_assessment() {
     let open = Open::here();
-    let page = open.get("/car/scree/assessment").body;
+    let page = open.get("/car/sedge/assessment").body;
     let key = page
         .split("<a class=\"key\" href=\"")
         .find(|key| key.contains(">What would turn it</a>"));
     let address = key.unwrap().split('"').next().unwrap();
-    assert_eq!(address, "/car/scree/turn");
+    assert_eq!(address, "/car/sedge/turn");
     // In a file that stands alone nothing can be opened.
-    let alone = open.get("/car/scree/alone").body;
-    assert!(alone.contains("What would turn it") && !alone.contains("href=\"/car/scree/turn"));
+    let alone = open.get("/car/sedge/alone").body;
+    assert!(alone.contains("What would turn it") && !alone.contains("href=\"/car/sedge/turn"));
 }
 
 /// Parts are tried where that could move the answer; the room for it lies open, and says what it is for.

@@ -42,7 +42,11 @@ const EMBEDDED: [f64; 4] = [
     0.217_933_260_754_229_5,
 ];
 
-/// What is usual of each figure; errors are counted over it.
+/// What is usual of each figure; errors are counted over it. What comes back by itself (a wheel to its ground within
+/// milliseconds, a lag to what it follows) and what nobody is told is counted over more. On 464 runs of the demonstration
+/// cars against runs of a ten-thousandth of the tolerance: half of all headings at letting go to 0.001°, 99 of 100 to
+/// 0.013°, the worst 0.03°, by two thirds of the steps (in a car with plates by half) that half as much for a wheel and a
+/// tenth for what enters a differential took.
 const USUAL: State = {
     let mut usual = [1.0; STATES];
     usual[X] = 1.0;
@@ -51,17 +55,17 @@ const USUAL: State = {
     usual[FORWARD] = 2.0;
     usual[SIDEWAYS] = 2.0;
     usual[YAW] = 0.5;
-    usual[SPIN] = 5.0;
-    usual[SPIN + 1] = 5.0;
-    usual[SPIN + 2] = 5.0;
-    usual[SPIN + 3] = 5.0;
-    usual[PUSH] = 5.0;
-    usual[SWAY] = 5.0;
+    usual[SPIN] = 10.0;
+    usual[SPIN + 1] = 10.0;
+    usual[SPIN + 2] = 10.0;
+    usual[SPIN + 3] = 10.0;
+    usual[PUSH] = 10.0;
+    usual[SWAY] = 10.0;
     usual[REAR] = 1e6;
     usual[LEVER] = 100.0;
-    usual[STEER] = 0.2;
-    usual[INPUT] = 1000.0;
-    usual[INPUT + 1] = 1000.0;
+    usual[STEER] = 0.5;
+    usual[INPUT] = 1e4;
+    usual[INPUT + 1] = 1e4;
     usual
 };
 

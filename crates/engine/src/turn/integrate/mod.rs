@@ -17,7 +17,7 @@ use thiserror::Error;
 pub(super) use self::implicit::{Beginning, Moving, step};
 use super::contact::Tyre;
 use super::dynamics::{Look, STOPS};
-use super::following::Following;
+use super::following::{Following, LONGEST_S};
 use super::friction;
 use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, State, spin};
 use super::script::Segment;
@@ -46,9 +46,6 @@ impl Default for Stepping {
 
 /// Tolerance at which headings are right to 0.1°, places to 20 mm and times to 10 ms with room to spare.
 pub const TOLERANCE: f64 = 1e-4;
-
-/// Longest step (s): a stop that comes to rest and lets go again within one is not looked for.
-pub(super) const LONGEST_S: f64 = 0.06;
 
 /// Shortest step that is tried (s).
 pub(super) const SHORTEST_S: f64 = 1e-9;
@@ -131,6 +128,7 @@ pub(super) fn drive<T: Tyre>(
         Some(Until::Heading(rad)) => Some(rad),
         _ => None,
     };
+    let longest_s = following.map_or(LONGEST_S, |following| following.longest_step_s());
     let mut state = start;
     let mut time_s = first.from_s;
     let mut joined = first.joined();
@@ -168,7 +166,7 @@ pub(super) fn drive<T: Tyre>(
                 return Err(MotionFault { at_s: from.time_s });
             }
             stretch.turn_free_stops(&from.state, &from.look.frictions_nm);
-            let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
+            let reached = stretch.step(&mut from, stepping, &mut step_s, (until_rad, longest_s))?;
             path.push(stretch.node(&from));
             if reached || until.is_some_and(|until| until.rests(&from.state)) {
                 return Ok(Ended::Reached);
@@ -352,7 +350,7 @@ impl<T: Tyre> Stretch<'_, T> {
         from: &mut Start,
         stepping: Stepping,
         step_s: &mut f64,
-        until_rad: Option<f64>,
+        (until_rad, longest_s): (Option<f64>, f64),
     ) -> Result<bool, MotionFault> {
         let left = self.segment.to_s - from.time_s;
         let linear = match stepping {
@@ -363,7 +361,7 @@ impl<T: Tyre> Stretch<'_, T> {
         match (stepping, &linear) {
             (Stepping::Adaptive { tolerance }, Some(slopes)) => loop {
                 // No crumb is left for a last step.
-                let wanted = step_s.min(LONGEST_S);
+                let wanted = step_s.min(longest_s);
                 length = if wanted >= left {
                     left
                 } else if wanted > 0.5 * left {
