@@ -814,13 +814,8 @@ fn where_it_comes_round() {
     let (lowest, highest) = (grips[0], *grips.last().unwrap());
     let told = |from: f64, to: f64| {
         weight(looked, "turn-grips", |figures| {
-            for (grip, verdict) in &mut turned(figures).over_grip {
-                let works = (from..=to).contains(grip);
-                *verdict = Some(if works {
-                    TurnVerdict::ComesRound
-                } else {
-                    TurnVerdict::Ploughs
-                });
+            for (grip, works) in &mut turned(figures).over_grip {
+                *works = (from..=to).contains(grip);
             }
         })
     };

@@ -37,8 +37,9 @@ pub struct Turned {
     pub otherwise: Vec<(crate::drivetrain::CouplingReading, Brief)>,
     /// On every surface that the car runs on; empty where it was looked at briefly.
     pub rows: Vec<TurnedRow>,
-    /// The asked surface's shape with its peak moved, the entry kept: grips, rising, each with what becomes of it; empty where it was looked at briefly.
-    pub over_grip: Vec<(f64, Option<TurnVerdict>)>,
+    /// The asked surface's shape with its peak moved, the entry kept: grips, rising, each with whether the car comes round, in
+    /// time or late; empty where it was looked at briefly.
+    pub over_grip: Vec<(f64, bool)>,
     /// Inertia, grip and roll share moved one by one; empty where it was looked at briefly.
     pub swings: Vec<Swing>,
 }
@@ -118,7 +119,7 @@ impl Turned {
         Ok(Self {
             over_grip: grips
                 .iter()
-                .map(|&grip| (grip, next().ok().map(|found| found.verdict)))
+                .map(|&grip| (grip, next().is_ok_and(|found| found.verdict.is_round())))
                 .collect(),
             swings: Swing::each(next)?.to_vec(),
             rows,
@@ -131,8 +132,7 @@ impl Turned {
     pub fn works_in(&self) -> Vec<(f64, f64)> {
         let mut stretches: Vec<(f64, f64)> = Vec::new();
         let mut goes_on = false;
-        for &(grip, verdict) in &self.over_grip {
-            let works = verdict.is_some_and(TurnVerdict::is_round);
+        for &(grip, works) in &self.over_grip {
             match stretches.last_mut() {
                 Some(stretch) if works && goes_on => stretch.1 = grip,
                 _ if works => stretches.push((grip, grip)),

@@ -34,8 +34,9 @@ const HALVINGS: u32 = 2;
 pub(crate) enum Depth {
     /// Until the word is known: no moment changes one that comes round.
     Word,
-    /// The same; a moment that a neighbour was best let go at is tried before all others.
-    WordNear(Duration),
+    /// Until it is known whether the car comes round, in time or late. A moment that a neighbour was best let go at is tried
+    /// before all others; the word of a car that does not come round is one of those that it may have.
+    Round(Option<Duration>),
     /// Until the moment is.
     Moment,
 }
@@ -308,7 +309,12 @@ impl<'a> Search<'a> {
         let word = self.best.as_ref().map(|best| best.judged.verdict);
         self.lost.is_some()
             || self.pulled.marks.is_empty()
-            || (self.asked.depth != Depth::Moment && word == Some(TurnVerdict::ComesRound))
+            || match self.asked.depth {
+                Depth::Moment => false,
+                Depth::Word => word == Some(TurnVerdict::ComesRound),
+                // Where the lever never gives enough no moment brings the car round.
+                Depth::Round(_) => self.is_round() || (self.giving.is_empty() && self.best.is_some()),
+            }
     }
 
     /// The marks that are tried in a round.
@@ -319,9 +325,12 @@ impl<'a> Search<'a> {
         let last = self.pulled.marks.len() - 1;
         let wanted = match round {
             0 => match self.asked.depth {
-                Depth::WordNear(moment) => vec![self.nearest(moment.s())],
-                Depth::Word | Depth::Moment => Vec::new(),
+                Depth::Round(Some(moment)) if !self.giving.is_empty() => vec![self.nearest(moment.s())],
+                _ => Vec::new(),
             },
+            1 if self.giving.is_empty() && matches!(self.asked.depth, Depth::Round(_)) => {
+                vec![self.earliest]
+            }
             // Where only the word is wanted, half of them may do.
             1 | 2 => {
                 let marks = match (self.giving.first(), self.giving.last()) {
@@ -330,13 +339,18 @@ impl<'a> Search<'a> {
                 };
                 let (skip, of) = match (self.asked.depth, round) {
                     (Depth::Moment, _) => (0, 1),
-                    (Depth::Word | Depth::WordNear(_), 1) => (0, 2),
-                    (Depth::Word | Depth::WordNear(_), _) => (1, 2),
+                    (Depth::Word | Depth::Round(_), 1) => (0, 2),
+                    (Depth::Word | Depth::Round(_), _) => (1, 2),
                 };
                 marks.into_iter().skip(skip).step_by(of).collect()
             }
             3 => match self.giving.first() {
-                Some(&first) if !self.is_round() && first > self.earliest => {
+                // Before, the lever has not given enough to bring the car round; another word it may have.
+                Some(&first)
+                    if !self.is_round()
+                        && first > self.earliest
+                        && !matches!(self.asked.depth, Depth::Round(_)) =>
+                {
                     self.spread(self.earliest, first - 1, BEFORE)
                 }
                 _ => Vec::new(),

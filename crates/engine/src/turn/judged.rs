@@ -202,9 +202,10 @@ pub(crate) fn briefs<'r>(
 }
 
 impl Turn {
-    /// How deeply its neighbours are looked into for their words: the moment that was the best here is tried first.
-    pub(crate) fn near(&self) -> Depth {
-        self.released.map_or(Depth::Word, Depth::WordNear)
+    /// How deeply its neighbours are looked into for whether they come round: the moment that was the best here is tried
+    /// first.
+    pub(crate) const fn near(&self) -> Depth {
+        Depth::Round(self.released)
     }
 }
 
