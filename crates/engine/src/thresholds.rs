@@ -23,6 +23,10 @@ pub const SAME_IN_HAND: f64 = 0.1;
 
 // The centre.
 
+/// Tyres of axles that a centre ties, whose rolling radii differ by more of their mean than this, work against each other
+/// wherever the car goes straight (common practice, no source).
+pub const ROLL_APART: f64 = 0.01;
+
 /// Torque that a coupling could carry, over what the front wheels can give: below this the car turns (found by
 /// simulation; no standard).
 pub const TURNS_BELOW: f64 = 0.4;

@@ -46,7 +46,7 @@ pub use cars::{CarFolder, CarName, Cars, Copied, LeftOut, Listing, Shelf};
 pub use digest::{Digest, DigestFault};
 pub use fault::{Conflict, Fault, IoCause};
 pub use name::{LONGEST_NAME, NameFlaw};
-pub use output::{Mark, Output, is_writable, write};
+pub use output::{Mark, Output, look_before_writing, write};
 pub use text::Text;
 pub use text_file::TextFile;
 

@@ -79,11 +79,11 @@ pub fn write(outputs: &[Output]) -> Result<(), Fault> {
         .try_for_each(|(output, place)| put(output, &place))
 }
 
-/// Whether [`write()`] would take that path now: asked before work that takes long is done for it.
+/// Looks whether [`write()`] would take that path now, before work that takes long is done for it.
 ///
 /// # Errors
 /// As [`write()`], as far as it shows before anything is written.
-pub fn is_writable(path: &Path, mark: &Mark) -> Result<(), Fault> {
+pub fn look_before_writing(path: &Path, mark: &Mark) -> Result<(), Fault> {
     place(path, mark).map(|_| ())
 }
 

@@ -1,9 +1,9 @@
 //! What ties the axles together while the hand wants the rear to stand.
 
-use engine::car::Centre;
+use engine::car::{Centre, Coupling};
 use engine::drivetrain::CouplingReading;
 use engine::lever::{ToLock, WhatStops};
-use engine::thresholds::{DragGrade, PRESSURE_RISES_IN};
+use engine::thresholds::{DragGrade, PRESSURE_RISES_IN, ROLL_APART};
 use engine::turn::TurnVerdict;
 
 use super::Seen;
@@ -22,10 +22,16 @@ const fn words_of(grade: DragGrade) -> &'static str {
 }
 
 pub(super) fn findings(seen: &Seen<'_>) -> Vec<Finding> {
-    [not_told(seen), late(seen), drags(seen), reading(seen)]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        not_told(seen),
+        late(seen),
+        drags(seen),
+        reading(seen),
+        roll_apart(seen),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn not_told(seen: &Seen<'_>) -> Option<Finding> {
@@ -68,6 +74,29 @@ fn late(seen: &Seen<'_>) -> Option<Finding> {
             .remedy("Let the switch close early in the lever's travel, or speed the centre's valve up. Then pull a \
                 touch later.")
             .figure("delay_s", delay.s())
+    })
+}
+
+fn roll_apart(seen: &Seen<'_>) -> Option<Finding> {
+    let tied = match &seen.car.drivetrain.centre {
+        Centre::None => false,
+        Centre::Fixed(coupling) | Centre::Disengaging { held: coupling, .. } => *coupling != Coupling::Open,
+        Centre::Guess { .. } => true,
+    };
+    let (front, rear) = (seen.car.tyres.front_radius, seen.car.tyres.rear_radius);
+    let apart = 2.0 * (rear - front).m().abs() / (rear + front).m();
+    (tied && apart > ROLL_APART).then(|| {
+        Finding::new("axles-roll-apart", Weight::Fix, "Tied axles roll on different radii")
+            .because(format!(
+                "The front tyres roll on {}, the rear ones on {}. The centre slips or winds up on every straight.",
+                seen.say.length(front),
+                seen.say.length(rear)
+            ))
+            .remedy(
+                "Measure both over ten turns of the wheel, crew aboard. Then fit four tyres that roll alike, as worn \
+                 as each other.",
+            )
+            .figure("radii_apart", apart)
     })
 }
 

@@ -325,6 +325,13 @@ fn valve_and_antilock() {
 fn centre() {
     shows("centre-not-told", Fix, "bin", &[]);
     hides("centre-not-told", "bin", &["lever.switch=true"]);
+    // 1.02 and 0.96 % of 312 mm.
+    let rear = |radius: &str| format!("tyres.rolling_radius.rear={radius}");
+    shows("axles-roll-apart", Fix, "tarn", &[&rear("315.2 mm")]);
+    hides("axles-roll-apart", "tarn", &[&rear("315.0 mm")]);
+    shows("axles-roll-apart", Fix, "half-known", &[&rear("350 mm")]);
+    shows("axles-roll-apart", Fix, "gill", &[&rear("350 mm")]);
+    hides("axles-roll-apart", "scree", &[&rear("350 mm")]);
     shows(
         "centre-late",
         Fix,

@@ -120,7 +120,7 @@ impl Inputs {
         entries[slot.entry] = Some(value);
     }
 
-    /// Takes out a table and everything in it; nothing where there is none.
+    /// Takes out a table and everything in it.
     fn clear_table(&mut self, table: &str) {
         let within = |path: &str| path.strip_prefix(table).is_some_and(|rest| rest.starts_with('.'));
         for key in KeyId::all().filter(|key| within(key.key().path)) {

@@ -10,7 +10,7 @@ use crate::conditions::Conditions;
 use crate::coupling::{deciding, other_readings};
 use crate::loads::Laden;
 use crate::turn::{
-    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, TurnVerdict, at_their_entries, briefs,
+    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, at_their_entries, briefs,
 };
 
 /// Grips over which a turn is tried: a tenth to 1.2.

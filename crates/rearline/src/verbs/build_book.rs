@@ -128,7 +128,7 @@ const MARK: Mark = Mark::SaysAtItsEnd(book::is_ours);
 
 /// Before anything is asked of the car: what lies there and is no book of ours would be kept anyway.
 fn is_replaceable(path: &Path) -> Result<(), questions::Stop> {
-    records::is_writable(path, &MARK).map_err(|fault| refused(path, &fault))
+    records::look_before_writing(path, &MARK).map_err(|fault| refused(&fault))
 }
 
 /// Writes a book in the place of an older one that this program printed.
@@ -138,11 +138,12 @@ fn put(path: &Path, book: &Printed) -> Result<(), questions::Stop> {
         bytes: book.bytes.clone(),
         mark: MARK,
     };
-    records::write(&[output]).map_err(|fault| refused(path, &fault))
+    records::write(&[output]).map_err(|fault| refused(&fault))
 }
 
-fn refused(path: &Path, fault: &records::Fault) -> questions::Stop {
-    questions::of_records(&path.display().to_string(), fault, None)
+/// The fault names the file.
+fn refused(fault: &records::Fault) -> questions::Stop {
+    questions::of_records("build book", fault, None)
 }
 
 /// What the person chose once and for all.
