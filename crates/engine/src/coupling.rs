@@ -6,7 +6,7 @@ use crate::conditions::Pull;
 use crate::drivetrain::CouplingReading;
 use crate::lever::LeverBench;
 use crate::loads::Laden;
-use crate::turn::{Assumed, Brief, Depth, Ready, Technique, TurnBench, briefs_of_each};
+use crate::turn::{Assumed, Brief, Ready, Technique, Turn, TurnBench, TurnFault};
 
 /// The reading of the centre coupling that leaves a pull least in hand, where the sheet leaves several open: it decides.
 #[must_use]
@@ -17,28 +17,32 @@ pub fn deciding(car: &Car, laden: &Laden, pull: Pull, warmth: Warmth) -> Assumed
     Assumed { warmth, ..reading }
 }
 
-/// A technique with the centre coupling read in every other way that the sheet leaves open than the one of `used`: where
-/// it turns, and how its curve goes on. None where the sheet leaves nothing open that matters at this speed.
-#[must_use]
-pub fn read_otherwise(
+/// What comes of a technique; and what it amounts to with the centre coupling read in every other way that the sheet leaves
+/// open than the one of `used`: where it turns, and how its curve goes on. None where the sheet leaves nothing open that
+/// matters at this speed.
+///
+/// # Errors
+/// As [`TurnBench::of`] and [`TurnBench::turn`].
+pub fn turn_each_way(
     car: &Car,
     laden: &Laden,
     surface: &Surface,
     technique: &Technique,
     used: Assumed,
-) -> Vec<(CouplingReading, Brief)> {
+) -> Result<(Turn, Vec<(CouplingReading, Brief)>), TurnFault> {
     let (readings, ready): (Vec<CouplingReading>, Vec<Ready>) =
         other_readings(car, laden, surface, technique, used)
             .into_iter()
             .unzip();
-    readings
+    let (turn, others) = TurnBench::of(car, laden, surface, used)?.turn_among(technique, &ready)?;
+    let otherwise = readings
         .into_iter()
-        .zip(briefs_of_each(&ready, Depth::Moment))
-        .filter_map(|(reading, brief)| Some((reading, brief.ok()?)))
-        .collect()
+        .zip(others)
+        .filter_map(|(reading, brief)| Some((reading, brief.ok()?)));
+    Ok((turn, otherwise.collect()))
 }
 
-/// The same, made ready.
+/// A technique with the centre coupling read in those other ways, made ready.
 pub(crate) fn other_readings(
     car: &Car,
     laden: &Laden,

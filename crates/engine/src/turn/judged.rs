@@ -28,6 +28,15 @@ impl TurnBench {
     /// # Errors
     /// Where a number of it cannot be driven, or the motion cannot be followed.
     pub fn turn(&self, technique: &Technique) -> Result<Turn, TurnFault> {
+        Ok(self.turn_among(technique, &[])?.0)
+    }
+
+    /// The same, with what others amount to that are driven at once with it.
+    pub(crate) fn turn_among(
+        &self,
+        technique: &Technique,
+        others: &[Ready],
+    ) -> Result<(Turn, Vec<Result<Brief, TurnFault>>), TurnFault> {
         technique.check()?;
         let on_other_grip = [-BORDER_GRIP, BORDER_GRIP].map(|by| self.on_other_grip(by));
         let mut asked = vec![self.asked(technique)];
@@ -39,6 +48,12 @@ impl TurnBench {
         if is_given {
             asked.push(self.asked(&technique.at_best()));
         }
+        asked.extend(
+            others
+                .iter()
+                .filter_map(|other| driveable(other).ok())
+                .map(|(bench, technique)| bench.asked(&technique)),
+        );
         let mut found = runs(&asked, tallies).into_iter();
         let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
         let run = next()?;
@@ -53,10 +68,15 @@ impl TurnBench {
                 verdict: best.judged.verdict,
             })
         });
-        Ok(Turn {
+        let turn = Turn {
             beside: Some(BesideIt { best, on_the_border }),
             ..self.shown(&run)?
-        })
+        };
+        let others = others.iter().map(|other| {
+            driveable(other)?;
+            Ok(next()?.brief())
+        });
+        Ok((turn, others.collect()))
     }
 
     /// The same without what stands beside it.
@@ -167,6 +187,12 @@ impl TurnBench {
 /// A car made ready and what its driver does, or what keeps it from being either.
 pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
 
+fn driveable(ready: &Ready) -> Result<(&TurnBench, Technique), TurnFault> {
+    let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
+    technique.check()?;
+    Ok((bench, *technique))
+}
+
 /// What each of many techniques amounts to, each in a car of its own.
 pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief, TurnFault>> {
     briefs(ready.iter().map(|ready| (ready, depth)))
@@ -176,15 +202,10 @@ pub(crate) fn briefs_of_each(ready: &[Ready], depth: Depth) -> Vec<Result<Brief,
 pub(crate) fn briefs<'r>(
     ready: impl Iterator<Item = (&'r Ready, Depth)> + Clone,
 ) -> Vec<Result<Brief, TurnFault>> {
-    let can = |ready: &'r Ready| -> Result<(&'r TurnBench, Technique), TurnFault> {
-        let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
-        technique.check()?;
-        Ok((bench, *technique))
-    };
     let asked: Vec<Asked<'_>> = ready
         .clone()
         .filter_map(|(ready, depth)| {
-            let (bench, technique) = can(ready).ok()?;
+            let (bench, technique) = driveable(ready).ok()?;
             Some(Asked {
                 bench,
                 technique,
@@ -195,7 +216,7 @@ pub(crate) fn briefs<'r>(
     let mut found = runs(&asked, tallies).into_iter();
     ready
         .map(|(ready, _)| {
-            can(ready)?;
+            driveable(ready)?;
             Ok(found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }))?.brief())
         })
         .collect()

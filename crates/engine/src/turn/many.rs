@@ -38,11 +38,10 @@ const MOST_PARTS: usize = 12;
 /// Less than this left at a step's start is nothing: a lane's looks and those for itself alone differ in their last digits.
 const BRINK: f64 = 1e-9;
 
-/// Fewer runs than this are made one by one.
+/// Fewer runs than this leave lanes idle.
 const FEWEST: usize = 3;
 
-/// How many runs of so many a core takes at a time: enough to keep its lanes full, few enough that every core has some, and
-/// none left over that would be made one by one where others go together.
+/// How many runs of so many a core takes at a time: enough to keep its lanes full, few enough that every core has some.
 pub(super) fn at_a_time(of: usize) -> usize {
     let cores = rayon::current_num_threads();
     let few = of.div_ceil(cores).clamp(FEWEST, 16);
@@ -115,8 +114,9 @@ impl WithSimd for Lanes<'_, '_> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
-        // Two numbers at a time gain nothing over one, nor do many lanes for one or two runs.
-        if S::IS_SCALAR || S::F64_LANES < 4 || S::F64_LANES > MOST_LANES || self.0.len() < FEWEST {
+        // Two numbers at a time gain nothing over one. Where there are more, one run goes in lanes too: sooner than by itself,
+        // and as it would beside others, to the ninth digit.
+        if S::IS_SCALAR || S::F64_LANES < 4 || S::F64_LANES > MOST_LANES {
             self.0.iter().map(Job::alone).collect()
         } else {
             Crew::all(simd, self.0)
@@ -1148,7 +1148,7 @@ mod tests {
     use super::{FEWEST, at_a_time};
 
     #[test]
-    fn no_run_is_left_over_to_be_made_alone() {
+    fn no_run_is_left_over_to_go_by_itself() {
         for of in 0..1_000 {
             let size = at_a_time(of);
             assert!(size >= FEWEST, "{of}: {size}");

@@ -60,6 +60,15 @@ pub(super) struct Driven {
 }
 
 impl TurnBench {
+    /// The same car, its time stepped through otherwise.
+    #[must_use]
+    pub fn stepped(&self, stepping: Stepping) -> Self {
+        Self {
+            stepping,
+            ..self.clone()
+        }
+    }
+
     /// How time is stepped through.
     pub(super) const fn stepping(&self) -> Stepping {
         self.stepping

@@ -89,7 +89,7 @@ impl<'a> Run<'a> {
             }),
             None => None,
         };
-        let turn = bench.turn(&technique).map_err(in_words)?;
+        let (turn, otherwise) = each_way(opened, &technique).map_err(in_words)?;
         let is_short = turn.verdict != TurnVerdict::ComesRound && technique.release == Release::Best;
         let slower = (is_short && !case.brief)
             .then(|| bench.at_its_entry(&technique).ok())
@@ -105,7 +105,7 @@ impl<'a> Run<'a> {
             },
             drawn: (case.sampling.draws > 0).then(|| study(opened, &technique, case.sampling)),
             swings,
-            otherwise: otherwise(opened, &technique),
+            otherwise,
             against,
         })
     }
@@ -206,19 +206,21 @@ pub(super) fn turn(opened: &Opened, technique: &Technique) -> Result<Turn, Wrong
         .map_err(|no_turn| no_turn_in_words(opened, &no_turn))
 }
 
-/// The technique with the centre coupling read in the other ways that the sheet leaves open, each by what then is so.
-fn otherwise(opened: &Opened, technique: &Technique) -> Vec<(String, Brief)> {
+/// What comes of a technique, and with the centre coupling read in the other ways that the sheet leaves open, each by what
+/// then is so.
+fn each_way(opened: &Opened, technique: &Technique) -> Result<(Turn, Vec<(String, Brief)>), TurnFault> {
     let state = &opened.state;
-    engine::coupling::read_otherwise(
+    let (turn, otherwise) = engine::coupling::turn_each_way(
         opened.car(),
         &state.laden,
         &state.surface,
         technique,
         reading(opened),
-    )
-    .into_iter()
-    .map(|(reading, brief)| (if_read(&reading), brief))
-    .collect()
+    )?;
+    let otherwise = otherwise
+        .into_iter()
+        .map(|(reading, brief)| (if_read(&reading), brief));
+    Ok((turn, otherwise.collect()))
 }
 
 /// The technique in every car that an opened car's tolerances allow.

@@ -31,6 +31,11 @@ pub enum Stepping {
         /// Error of a step over what is usual of each figure.
         tolerance: f64,
     },
+    /// The same steps, no run beside another: slower, for comparison.
+    Alone {
+        /// As [`Adaptive`](Self::Adaptive)'s.
+        tolerance: f64,
+    },
     /// Explicit, with steps of one length: slow, for comparison.
     Fixed {
         /// Length of a step.
@@ -135,7 +140,7 @@ pub(super) fn drive<T: Tyre>(
     state = joined_up(vehicle, first, &state);
     let mut mode = vehicle.mode(&state, first, time_s);
     let mut step_s = match stepping {
-        Stepping::Adaptive { .. } => 1e-3,
+        Stepping::Adaptive { .. } | Stepping::Alone { .. } => 1e-3,
         Stepping::Fixed { step } => step.s(),
     };
     let mut steps = 0_u32;
@@ -354,12 +359,14 @@ impl<T: Tyre> Stretch<'_, T> {
     ) -> Result<bool, MotionFault> {
         let left = self.segment.to_s - from.time_s;
         let linear = match stepping {
-            Stepping::Adaptive { .. } => Some(self.equations().slopes(from.time_s, &from.state)),
+            Stepping::Adaptive { .. } | Stepping::Alone { .. } => {
+                Some(self.equations().slopes(from.time_s, &from.state))
+            }
             Stepping::Fixed { .. } => None,
         };
         let (mut length, mut end);
         match (stepping, &linear) {
-            (Stepping::Adaptive { tolerance }, Some(slopes)) => loop {
+            (Stepping::Adaptive { tolerance } | Stepping::Alone { tolerance }, Some(slopes)) => loop {
                 // No crumb is left for a last step.
                 let wanted = step_s.min(longest_s);
                 length = if wanted >= left {
