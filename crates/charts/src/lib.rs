@@ -26,6 +26,7 @@
 //! attribute (`[fill="#ffffff"]`) or by class.
 
 mod axes;
+mod bar_turns;
 mod bars;
 mod card;
 mod drawing;
@@ -48,6 +49,7 @@ mod turn;
 mod utilisation;
 mod valve;
 
+pub use bar_turns::{BarTurns, BarTurnsRow};
 pub use bars::{Bar, BarGroup, Bars};
 pub use drawing::{DrawnJoint, JointSign, LinesDrawing};
 pub use from_above::{AtWheel, FromAbove, WheelFigure, WheelState};

@@ -76,7 +76,13 @@ impl Question for Ask {
         let tells = Tells {
             report: report::of,
             result: |_, outcome| result::SettingsView::of(outcome),
-            picture: |case, _, look| crate::picture::settings(case.opened, look),
+            picture: |case, outcome, look| {
+                let bar = outcome.bar_drawn(case);
+                bar.map_or_else(
+                    || crate::picture::settings(case.opened, look),
+                    |bar| bar.draw(look),
+                )
+            },
         };
         Ok(Answered::new(&Ask, case, Outcome::of(case)?, tells))
     }

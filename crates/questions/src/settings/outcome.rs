@@ -1,10 +1,12 @@
 //! Where the bias valve or the balance bar goes.
 
+use charts::{BarTurns, BarTurnsRow};
 use engine::balance::{self, KneeAnswer, Purpose, SettingRow, Settings, Wish};
 use engine::car::{KnobScale, Surface};
 use engine::hydraulics::Hydraulics;
 use engine::loads::{Aboard, Fuel, Laden};
 use engine::ranges::{Range, Study, study};
+use quantity::si::Turns;
 
 use wording::{Measured, Precision, Units};
 
@@ -191,6 +193,31 @@ impl Outcome {
             wanted: wanted.trim().to_owned(),
             runs_on: car.runs_on.clone(),
         })
+    }
+
+    /// The picture of a car with a bar and no valve: where its bar goes; `None` of any other, and where no bar does it.
+    pub(super) fn bar_drawn(&self, case: &Case<'_>) -> Option<BarTurns> {
+        let rows: Vec<BarTurnsRow> = self
+            .settings
+            .rows
+            .iter()
+            .zip(&self.ranges)
+            .filter(|(row, _)| self.shows(row))
+            .filter_map(|(row, range)| {
+                let bar = row.bar?;
+                Some(BarTurnsRow {
+                    ground: row.surface.to_string(),
+                    load: format!("fuel {}", wording::fuel(row.laden.fuel, &case.units)),
+                    turns: Turns::from_turns(bar.turns),
+                    range: range
+                        .bar_turns
+                        .map(|range| [range.low, range.high].map(Turns::from_turns)),
+                    figure: wording::turned::bar_ranged(bar.turns, range.bar_turns),
+                    here: self.is_here(row),
+                })
+            })
+            .collect();
+        (case.opened.car().bias_valve.is_none() && !rows.is_empty()).then_some(BarTurns { rows })
     }
 
     /// Whether a row is the one on the ground and at the load that are asked about.
