@@ -325,7 +325,7 @@ fn valve_and_antilock() {
 fn centre() {
     shows("centre-not-told", Fix, "bin", &[]);
     hides("centre-not-told", "bin", &["lever.switch=true"]);
-    // 1.02 and 0.96 % of 312 mm.
+    // 1.02 and 0.96 % of their mean.
     let rear = |radius: &str| format!("tyres.rolling_radius.rear={radius}");
     shows("axles-roll-apart", Fix, "tarn", &[&rear("315.2 mm")]);
     hides("axles-roll-apart", "tarn", &[&rear("315.0 mm")]);
