@@ -1,9 +1,9 @@
 //! Every picture of a car.
 
 use charts::{
-    AtWheel, Bar, BarGroup, Bars, CellFrame, ForceScale, FromAbove, HoldCurves, LinesDrawing, LockOrder,
-    Look, Picture, PullCurve, SplitCurves, StageHeat, StateCell, StatesGrid, TurnFromAbove, TurnMap, TurnRun,
-    UtilisationCurves, ValveCurve, WheelState, Width,
+    AtWheel, Bar, BarGroup, BarTurns, BarTurnsRow, Bars, CellFrame, ForceScale, FromAbove, HoldCurves,
+    LinesDrawing, LockOrder, Look, Picture, PullCurve, SplitCurves, StageHeat, StateCell, StatesGrid,
+    TurnFromAbove, TurnMap, TurnRun, UtilisationCurves, ValveCurve, WheelState, Width,
 };
 use engine::Conditions;
 use engine::balance::Balance;
@@ -16,7 +16,7 @@ use engine::hydraulics::{Forces, Hydraulics, Response};
 use engine::lever::{LeverBench, Pull};
 use engine::loads::{Aboard, Facing, Fuel, Grade, Laden};
 use engine::turn::{Assumed, Technique, TurnBench};
-use quantity::si::{Duration, Force, Speed};
+use quantity::si::{Duration, Force, Speed, Turns};
 
 /// Grips at which first locks are shown.
 pub(crate) const GRIPS: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
@@ -192,6 +192,7 @@ pub(crate) fn all(car: &Car, width: Width) -> Vec<(&'static str, Picture)> {
     }
     pictures.push(("states", states_grid().draw(&look("states"))));
     pictures.push(("bars", bars().draw(&look("bars"))));
+    pictures.push(("bar-turns", bar_turns().draw(&look("bar-turns"))));
     pictures.push(("stage-heat", stage_heat(car).draw(&look("heat"))));
     if let Some(hold) = held(car) {
         pictures.push(("hold", hold.draw(&look("hold"))));
@@ -226,6 +227,29 @@ fn states_grid() -> StatesGrid {
         cells,
         worst: Some("Worst on hard gravel, tank dry, brakes cold: 62 % of the torque.".to_owned()),
         tied: true,
+    }
+}
+
+/// Three turns to the front, three to the rear and none, one without a range, on a ground with a long name.
+pub(crate) fn bar_turns() -> BarTurns {
+    let row = |ground: &str, turns: f64, range: Option<[f64; 2]>| BarTurnsRow {
+        ground: ground.to_owned(),
+        load: "fuel 24.0\u{a0}L".to_owned(),
+        turns: Turns::from_turns(turns),
+        range: range.map(|ends| ends.map(Turns::from_turns)),
+        figure: "3.0 front (12.0 rear to 12.0 front)".to_owned(),
+        here: turns < 0.0,
+    };
+    BarTurns {
+        rows: vec![
+            row("dry tarmac", 3.0, Some([-12.0, 12.0])),
+            row("dry tarmac", -3.0, Some([-4.0, -1.0])),
+            row(
+                "a surface of somebody's own, with a name that goes on and on",
+                0.0,
+                None,
+            ),
+        ],
     }
 }
 

@@ -326,3 +326,29 @@ fn units_are_the_persons() {
     );
     assert!(!picture.svg.contains("\u{A0}mm") && !picture.svg.contains("\u{A0}bar"));
 }
+
+/// Towards the front is to the left, as the words over the picture say.
+#[test]
+fn a_bar_that_goes_to_the_rear_is_marked_to_the_right() {
+    let svg = drawn::bar_turns().draw(&Look::default()).svg;
+    let marks: Vec<f64> = svg
+        .split("<rect ")
+        .filter(|rect| rect.starts_with("class=\"mark\""))
+        .map(|rect| {
+            rect.split("x=\"")
+                .nth(1)
+                .unwrap()
+                .split('"')
+                .next()
+                .unwrap()
+                .parse()
+                .unwrap()
+        })
+        .collect();
+    let [front, rear, none] = marks[..] else {
+        panic!("{marks:?}");
+    };
+    assert!(front < none && none < rear, "{marks:?}");
+    assert!(((none - front) - (rear - none)).abs() < 0.3, "{marks:?}");
+    assert!(svg.find("to the front").unwrap() < svg.find("to the rear").unwrap());
+}
