@@ -31,7 +31,8 @@ pub struct TurnedRow {
 pub struct Turned {
     /// On the surface that was asked about.
     pub turn: Turn,
-    /// Were the axles not coupled; `None` where they are not.
+    /// Were the axles not coupled; `None` where they are not, and where it was looked at briefly and comes round as it is,
+    /// whichever way the coupling is read.
     pub uncoupled: Option<Brief>,
     /// With the centre coupling read in the other ways that the sheet leaves open.
     pub otherwise: Vec<(crate::drivetrain::CouplingReading, Brief)>,
@@ -60,8 +61,6 @@ impl Turned {
             let bench = TurnBench::of(car, laden, surface, reading)?;
             Ok((bench, usual(surface, car, conditions.speed)))
         };
-        // What decides the word is driven in the same company while a handle moves and not: many at once and one alone may
-        // differ in their last digits.
         let (readings, otherwise): (Vec<_>, Vec<Ready>) =
             other_readings(car, laden, surface, &asked, reading)
                 .into_iter()
@@ -71,20 +70,36 @@ impl Turned {
             free.drivetrain.centre = Centre::None;
             ready(&free, surface)
         });
+        let (at_once, if_need_be) = if briefly {
+            (None, uncoupled)
+        } else {
+            (uncoupled, None)
+        };
         let runs: Vec<Ready> = core::iter::once(Ok((bench.clone(), asked)))
             .chain(otherwise)
-            .chain(uncoupled)
+            .chain(at_once)
             .collect();
         let mut found = at_their_entries(&runs).into_iter();
-        let (technique, _) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
+        let (technique, as_it_is) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
         let mut next = || found.next()?.ok().map(|(_, brief)| brief);
+        let otherwise: Vec<_> = readings
+            .into_iter()
+            .filter_map(|reading| Some((reading, next()?)))
+            .collect();
+        let mut uncoupled = next();
+        let all_round = core::iter::once(&as_it_is)
+            .chain(otherwise.iter().map(|(_, brief)| brief))
+            .all(|brief| brief.verdict.is_round());
+        if let Some(free) = if_need_be.filter(|_| !all_round) {
+            uncoupled = at_their_entries(&[free])
+                .pop()
+                .and_then(|found| found.ok())
+                .map(|(_, brief)| brief);
+        }
         let turned = Self {
             turn: bench.turn(&technique)?,
-            otherwise: readings
-                .into_iter()
-                .filter_map(|reading| Some((reading, next()?)))
-                .collect(),
-            uncoupled: next(),
+            otherwise,
+            uncoupled,
             rows: Vec::new(),
             over_grip: Vec::new(),
             swings: Vec::new(),

@@ -2,15 +2,15 @@
 //!
 //! Every moment that is tried is a branch of one pulled run: it begins where that run was then. What the lever has given by
 //! a moment is known from that run and the one without the lever; moments by which it has given enough are tried first, then
-//! those near the best. All branches of all runs that are asked for are driven at once, a lane each.
+//! those near the best. All that is asked for is searched [together](super::together).
 
 use core::mem::take;
+use std::sync::Arc;
 
-use quantity::si::{Angle, Duration};
-use rayon::prelude::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
+use quantity::si::{Angle, Duration, Length};
 
 use super::demand::Demand;
-use super::following::Following;
+use super::following::{Following, KEEPS_TO_IT_S};
 use super::integrate::MotionFault;
 use super::many::{Job, Keeps};
 use super::measure::{Place, Tally};
@@ -26,8 +26,11 @@ const GIVING: usize = 6;
 const ANYWHERE: usize = 4;
 const BEFORE: usize = 3;
 
-/// How often the distance to the neighbours of the best is halved then.
+/// Rounds of what is tried: the first four as said; then as often as the distance to the neighbours of the best is halved;
+/// and as often again for a car that comes round late by so little that a moment between them may keep it on the road.
+const ROUNDS: u32 = 4 + HALVINGS + HALVINGS;
 const HALVINGS: u32 = 2;
+const SO_LITTLE: Length = Length::from_m(0.3);
 
 /// How far the best moment is looked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,6 +50,8 @@ pub(super) struct Asked<'a> {
     pub(super) bench: &'a TurnBench,
     pub(super) technique: Technique,
     pub(super) depth: Depth,
+    /// Only where one that is asked before it, by its number, can be driven and does not come round; or is not needed itself.
+    pub(super) unless: Option<usize>,
 }
 
 /// A technique, driven and judged.
@@ -77,101 +82,9 @@ impl Run {
     }
 }
 
-/// What drives jobs: on all cores, or on this one.
-pub(super) type Over = fn(&[Job<'_>]) -> Vec<Result<Tally, MotionFault>>;
-
-/// Drives and judges all that is asked.
-pub(super) fn runs(asked: &[Asked<'_>], over: Over) -> Vec<Result<Run, MotionFault>> {
-    let asked: Vec<Asked<'_>> = asked.iter().map(Asked::with_throttle).collect();
-    let demands: Vec<Demand> = asked
-        .iter()
-        .map(|asked| asked.bench.demand(&asked.technique))
-        .collect();
-    let first: Vec<Job<'_>> = asked
-        .iter()
-        .zip(&demands)
-        .map(|(asked, demand)| asked.first(demand))
-        .collect();
-    let first = over(&first);
-    let without = left_alone(&asked, &first, over);
-    let mut searches: Vec<Search<'_>> = asked
-        .iter()
-        .zip(&demands)
-        .zip(first)
-        .zip(without)
-        .map(|(((asked, demand), first), without)| Search::of(*asked, demand, first, without))
-        .collect();
-    for round in 0..4 + HALVINGS {
-        let wanted: Vec<(usize, usize)> = searches
-            .iter_mut()
-            .enumerate()
-            .flat_map(|(number, search)| {
-                let marks = search.wanted(round);
-                marks.into_iter().map(move |mark| (number, mark))
-            })
-            .collect();
-        let jobs: Vec<Job<'_>> = wanted
-            .iter()
-            .map(|&(number, mark)| searches[number].branch(mark))
-            .collect();
-        let tallies = over(&jobs);
-        let found: Vec<Result<Run, MotionFault>> = wanted
-            .par_iter()
-            .zip(tallies)
-            .map(|(&(number, mark), tally)| Ok(searches[number].run(mark, tally?)))
-            .collect();
-        for ((number, _), found) in wanted.into_iter().zip(found) {
-            searches[number].keep(found);
-        }
-    }
-    searches.into_iter().map(Search::found).collect()
-}
-
-/// The way of each without the lever, as far as it is needed; neighbours often have one between them.
-fn left_alone(
-    asked: &[Asked<'_>],
-    first: &[Result<Tally, MotionFault>],
-    over: Over,
-) -> Vec<Result<std::sync::Arc<Vec<Place>>, MotionFault>> {
-    let mut jobs: Vec<Job<'_>> = Vec::with_capacity(asked.len());
-    let mut which = Vec::with_capacity(asked.len());
-    for (asked, first) in asked.iter().zip(first) {
-        let until_s = first.as_ref().map_or(0.0, |tally| match asked.technique.release {
-            Release::Best => tally.marks.last().map_or(0.0, |mark| mark.time_s),
-            _ => tally.released_s.unwrap_or(0.0),
-        });
-        let until = Duration::from_s(until_s.max(1e-3));
-        let alone = Technique {
-            release: Release::Never,
-            until,
-            ..asked.technique.without_lever()
-        };
-        let last = jobs.last_mut().filter(|last| {
-            let longer = Technique {
-                until: last.technique.until,
-                ..alone
-            };
-            core::ptr::eq(last.bench, asked.bench) && last.technique == longer
-        });
-        match last {
-            Some(last) => last.technique.until = last.technique.until.max(until),
-            None => jobs.push(Job {
-                keeps: Keeps::Way,
-                ..Job::whole(asked.bench, alone)
-            }),
-        }
-        which.push(jobs.len() - 1);
-    }
-    let ways: Vec<_> = over(&jobs)
-        .into_iter()
-        .map(|tally| tally.map(|tally| std::sync::Arc::new(tally.way)))
-        .collect();
-    which.into_iter().map(|which| ways[which].clone()).collect()
-}
-
 impl<'a> Asked<'a> {
     /// Whoever drives on round the bend takes the throttle that the driven wheels take.
-    fn with_throttle(&self) -> Self {
+    pub(super) fn with_throttle(&self) -> Self {
         let technique = &self.technique;
         let throttle = match technique.after {
             super::After::Drives => technique.throttle.or(Some(self.bench.drivers_throttle())),
@@ -187,10 +100,7 @@ impl<'a> Asked<'a> {
     }
 
     /// The run that comes first: as it is given, or pulled for as long as letting go may come to something.
-    fn first<'b>(&self, demand: &'b Demand) -> Job<'b>
-    where
-        'a: 'b,
-    {
+    pub(super) fn first(&self, demand: &'a Demand) -> Job<'a> {
         let technique = self.technique;
         let (technique, following, keeps) = if technique.release == Release::Best {
             let pulled = Technique {
@@ -213,7 +123,34 @@ impl<'a> Asked<'a> {
     }
 }
 
+impl Asked<'_> {
+    /// The same without the lever, for as long as may be.
+    pub(super) fn alone(&self) -> Technique {
+        Technique {
+            release: Release::Never,
+            until: Technique::LONGEST,
+            ..self.technique.without_lever()
+        }
+    }
+
+    /// How long the run without the lever is needed (s).
+    pub(super) fn alone_until_s(&self, first: &Result<Tally, MotionFault>) -> f64 {
+        first.as_ref().map_or(0.0, |tally| match self.technique.release {
+            Release::Best => tally.marks.last().map_or(0.0, |mark| mark.time_s),
+            _ => tally.released_s.unwrap_or(0.0),
+        })
+    }
+}
+
 impl Technique {
+    /// The moment (s) at which a run that is followed until it is out of its bend is over, whichever step that lies in; `None`
+    /// where the end of the last step is its end.
+    pub(super) fn ends_at(&self, through: &Through) -> Option<f64> {
+        let following = self.following()?;
+        let out_s = through.out_s.map(|out_s| out_s + KEEPS_TO_IT_S);
+        Some(out_s.unwrap_or_else(|| following.at_latest_s()))
+    }
+
     /// How far it is followed, where that is no time.
     pub(super) fn following(&self) -> Option<Following> {
         let not_before_s = Demand::known_release_s(self).unwrap_or(0.0);
@@ -222,14 +159,22 @@ impl Technique {
     }
 }
 
-/// A search for the best moment of one technique; one that is given has nothing to search.
-struct Search<'a> {
+/// The runs that a search rests on: the one that is pulled, or given, and the one without the lever.
+#[derive(Debug)]
+pub(super) struct Ways<'a> {
     asked: Asked<'a>,
     demand: &'a Demand,
     /// Where the wheels stand from the centre of gravity.
     corners: [(f64, f64); 4],
     pulled: Tally,
-    without: std::sync::Arc<Vec<Place>>,
+    without: Arc<Vec<Place>>,
+}
+
+/// A search for the best moment of one technique; one that is given has nothing to search.
+#[derive(Debug)]
+pub(super) struct Search<'a> {
+    pub(super) ways: Arc<Ways<'a>>,
+    round: u32,
     /// The first mark at which the lever is pulled in full, and by which of them it has given enough.
     earliest: usize,
     giving: Vec<usize>,
@@ -240,62 +185,59 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn of(
+    pub(super) fn of(
         asked: Asked<'a>,
         demand: &'a Demand,
         first: Result<Tally, MotionFault>,
-        without: Result<std::sync::Arc<Vec<Place>>, MotionFault>,
+        without: Result<Arc<Vec<Place>>, MotionFault>,
     ) -> Self {
-        let mut search = Self {
+        let (pulled, without, lost) = match (first, without) {
+            (Ok(first), Ok(without)) => (first, without, None),
+            (Err(lost), _) | (_, Err(lost)) => (Tally::default(), Arc::default(), Some(lost)),
+        };
+        let mut ways = Ways {
             corners: [0, 1, 2, 3].map(|wheel| asked.bench.vehicle().place(wheel)),
             asked,
             demand,
-            pulled: Tally::default(),
-            without: std::sync::Arc::default(),
-            earliest: 0,
-            giving: Vec::new(),
-            tried: Vec::new(),
-            between_s: 0.0,
-            best: None,
-            lost: None,
+            pulled,
+            without,
         };
-        match (first, without) {
-            (Ok(first), Ok(without)) => {
-                search.pulled = first;
-                search.without = without;
-            }
-            (Err(lost), _) | (_, Err(lost)) => search.lost = Some(lost),
+        let technique = &asked.technique;
+        let mut given = None;
+        if lost.is_none() && technique.release != Release::Best {
+            let tally = take(&mut ways.pulled);
+            given = Some(ways.judged(*technique, tally));
         }
-        if search.lost.is_some() {
-            return search;
-        }
-        let technique = &search.asked.technique;
-        if technique.release != Release::Best {
-            let tally = take(&mut search.pulled);
-            search.best = Some(search.judged(*technique, tally));
-            return search;
-        }
+        let marks = &ways.pulled.marks;
         let pulled_s = (technique.lever_at + technique.lever_rise).s();
-        let marks = &search.pulled.marks;
-        search.earliest = marks
+        let earliest = marks
             .partition_point(|mark| mark.time_s < pulled_s - 1e-9)
             .min(marks.len().saturating_sub(1));
-        search.giving = (search.earliest..marks.len())
-            .filter(|&mark| {
-                search
-                    .gave_rad(mark)
-                    .is_some_and(|gave| gave >= LEVER_GIVES.rad())
-            })
+        let giving = (earliest..marks.len())
+            .filter(|&mark| ways.gave_rad(mark).is_some_and(|gave| gave >= LEVER_GIVES.rad()))
             .collect();
-        search
+        Self {
+            ways: Arc::new(ways),
+            round: 0,
+            earliest,
+            giving,
+            tried: Vec::new(),
+            between_s: 0.0,
+            best: given,
+            lost,
+        }
     }
 
-    /// By how much further the car looks into the bend at a mark for the lever.
-    fn gave_rad(&self, mark: usize) -> Option<f64> {
-        let side = self.asked.technique.side();
-        let with = self.pulled.way.get(mark)?;
-        let without = through::at(&self.without, with.time_s)?;
-        Some(with.nose_in_rad(side)? - without.nose_in_rad(side)?)
+    /// The marks that are tried next; none: all that is worth it has been.
+    pub(super) fn next(&mut self) -> Vec<usize> {
+        while self.round < ROUNDS {
+            let wanted = self.wanted(self.round);
+            self.round += 1;
+            if !wanted.is_empty() {
+                return wanted;
+            }
+        }
+        Vec::new()
     }
 
     fn is_round(&self) -> bool {
@@ -304,12 +246,21 @@ impl<'a> Search<'a> {
             .is_some_and(|best| best.judged.verdict.is_round())
     }
 
+    fn is_nearly_in_time(&self) -> bool {
+        let late = self
+            .best
+            .as_ref()
+            .filter(|best| best.judged.verdict == TurnVerdict::ComesRoundLate);
+        late.and_then(|best| best.judged.to_spare)
+            .is_some_and(|to_spare| to_spare > -SO_LITTLE)
+    }
+
     /// Whether nothing more is to be tried.
     fn is_known(&self) -> bool {
         let word = self.best.as_ref().map(|best| best.judged.verdict);
         self.lost.is_some()
-            || self.pulled.marks.is_empty()
-            || match self.asked.depth {
+            || self.ways.pulled.marks.is_empty()
+            || match self.ways.asked.depth {
                 Depth::Moment => false,
                 Depth::Word => word == Some(TurnVerdict::ComesRound),
                 // Where the lever never gives enough no moment brings the car round.
@@ -322,13 +273,13 @@ impl<'a> Search<'a> {
         if self.is_known() {
             return Vec::new();
         }
-        let last = self.pulled.marks.len() - 1;
+        let last = self.ways.pulled.marks.len() - 1;
         let wanted = match round {
-            0 => match self.asked.depth {
+            0 => match self.ways.asked.depth {
                 Depth::Round(Some(moment)) if !self.giving.is_empty() => vec![self.nearest(moment.s())],
                 _ => Vec::new(),
             },
-            1 if self.giving.is_empty() && matches!(self.asked.depth, Depth::Round(_)) => {
+            1 if self.giving.is_empty() && matches!(self.ways.asked.depth, Depth::Round(_)) => {
                 vec![self.earliest]
             }
             // Where only the word is wanted, half of them may do.
@@ -337,7 +288,7 @@ impl<'a> Search<'a> {
                     (Some(&first), Some(&to)) => self.spread(first, to, GIVING),
                     _ => self.spread(self.earliest, last, ANYWHERE),
                 };
-                let (skip, of) = match (self.asked.depth, round) {
+                let (skip, of) = match (self.ways.asked.depth, round) {
                     (Depth::Moment, _) => (0, 1),
                     (Depth::Word | Depth::Round(_), 1) => (0, 2),
                     (Depth::Word | Depth::Round(_), _) => (1, 2),
@@ -349,12 +300,13 @@ impl<'a> Search<'a> {
                 Some(&first)
                     if !self.is_round()
                         && first > self.earliest
-                        && !matches!(self.asked.depth, Depth::Round(_)) =>
+                        && !matches!(self.ways.asked.depth, Depth::Round(_)) =>
                 {
                     self.spread(self.earliest, first - 1, BEFORE)
                 }
                 _ => Vec::new(),
             },
+            _ if round >= 4 + HALVINGS && !self.is_nearly_in_time() => Vec::new(),
             _ => {
                 self.between_s *= 0.5;
                 let best_s = self.best.as_ref().and_then(|best| best.tally.released_s);
@@ -377,7 +329,10 @@ impl<'a> Search<'a> {
 
     /// So many marks from one to another, evenly over time.
     fn spread(&mut self, from: usize, to: usize, count: usize) -> Vec<usize> {
-        let (from_s, to_s) = (self.pulled.marks[from].time_s, self.pulled.marks[to].time_s);
+        let (from_s, to_s) = (
+            self.ways.pulled.marks[from].time_s,
+            self.ways.pulled.marks[to].time_s,
+        );
         #[allow(clippy::cast_precision_loss, reason = "a handful")]
         let between_s = (to_s - from_s) / (count - 1) as f64;
         self.between_s = self.between_s.max(between_s);
@@ -388,7 +343,7 @@ impl<'a> Search<'a> {
 
     /// The mark that is nearest to a moment.
     fn nearest(&self, at_s: f64) -> usize {
-        let marks = &self.pulled.marks;
+        let marks = &self.ways.pulled.marks;
         let after = marks.partition_point(|mark| mark.time_s < at_s);
         let before = after.saturating_sub(1);
         let nearer = match (marks.get(before), marks.get(after)) {
@@ -398,8 +353,42 @@ impl<'a> Search<'a> {
         nearer.clamp(self.earliest, marks.len() - 1)
     }
 
-    fn branch(&self, mark: usize) -> Job<'_> {
-        let from = &self.pulled.marks[mark];
+    /// Keeps what came of a branch, where it is the best so far.
+    pub(super) fn keep(&mut self, found: Result<Run, MotionFault>) {
+        match found {
+            Ok(run) => {
+                let better = self
+                    .best
+                    .as_ref()
+                    .is_none_or(|best| run.judged.rank() > best.judged.rank());
+                if better {
+                    self.best = Some(run);
+                }
+            }
+            Err(lost) => self.lost = Some(lost),
+        }
+    }
+
+    pub(super) fn found(self) -> Result<Run, MotionFault> {
+        match (self.lost, self.best) {
+            (None, Some(best)) => Ok(best),
+            (lost, _) => Err(lost.unwrap_or(MotionFault { at_s: 0.0 })),
+        }
+    }
+}
+
+impl<'a> Ways<'a> {
+    /// By how much further the car looks into the bend at a mark for the lever.
+    fn gave_rad(&self, mark: usize) -> Option<f64> {
+        let side = self.asked.technique.side();
+        let with = self.pulled.way.get(mark)?;
+        let without = through::at(&self.without, with.time_s)?;
+        Some(with.nose_in_rad(side)? - without.nose_in_rad(side)?)
+    }
+
+    /// The run that is let go at a mark.
+    pub(super) fn branch(&self, mark: usize) -> Job<'a> {
+        let from = self.pulled.marks[mark];
         let technique = self.let_go(from.time_s);
         Job {
             bench: self.asked.bench,
@@ -419,7 +408,7 @@ impl<'a> Search<'a> {
     }
 
     /// A branch with what went before it.
-    fn run(&self, mark: usize, branch: Tally) -> Run {
+    pub(super) fn run(&self, mark: usize, branch: Tally) -> Run {
         let from = &self.pulled.marks[mark];
         let (ratio, pulled_s) = from.ratio;
         let mut way = self.pulled.way[..=mark].to_vec();
@@ -449,35 +438,18 @@ impl<'a> Search<'a> {
             _ => None,
         };
         let through = Through::of(&way, &self.corners, side, &technique.bend);
+        if let Some(place) = technique
+            .ends_at(&through)
+            .and_then(|at_s| through::at(&way, at_s))
+        {
+            tally.end_rad = place.heading_rad;
+        }
         let keeps = self.asked.bench.front_keeps();
         Run {
             judged: Judged::of(&technique.bend, through, gave, tally.front_speed_ratio, keeps),
             technique,
             nose_in,
             tally,
-        }
-    }
-
-    /// Keeps what came of a branch, where it is the best so far.
-    fn keep(&mut self, found: Result<Run, MotionFault>) {
-        match found {
-            Ok(run) => {
-                let better = self
-                    .best
-                    .as_ref()
-                    .is_none_or(|best| run.judged.rank() > best.judged.rank());
-                if better {
-                    self.best = Some(run);
-                }
-            }
-            Err(lost) => self.lost = Some(lost),
-        }
-    }
-
-    fn found(self) -> Result<Run, MotionFault> {
-        match (self.lost, self.best) {
-            (None, Some(best)) => Ok(best),
-            (lost, _) => Err(lost.unwrap_or(MotionFault { at_s: 0.0 })),
         }
     }
 }

@@ -31,13 +31,15 @@ pub struct GroundForce {
     pub across_n: f64,
 }
 
-/// How both parts of the force change with the speeds along, across and of rolling [N s/m].
+/// How both parts of the force change with the speeds along, across and of rolling [N s/m], and with the load.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Slopes {
     /// Of the force along the wheel.
     pub along_n_s_m: [f64; 3],
     /// Of the force across it.
     pub across_n_s_m: [f64; 3],
+    /// Of both over the load.
+    pub over_load: [f64; 2],
 }
 
 /// A tyre on its ground. Whatever force it gives has to vanish with the load.
@@ -45,24 +47,36 @@ pub trait Tyre: Sync {
     /// Force of the ground.
     fn force(&self, contact: &Contact) -> GroundForce;
 
-    /// How the force changes with the three speeds. The integration is as accurate with a rough answer, only slower;
+    /// How the force changes with the three speeds and the load. The integration is as accurate with a rough answer, only slower;
     /// the one given here takes differences.
     fn slopes(&self, contact: &Contact) -> Slopes {
         let mut slopes = Slopes::default();
-        let step = 1e-5 * (1.0 + contact.along_m_s.abs().max(contact.rolling_m_s.abs()));
-        for part in 0..3 {
+        let speed = 1e-5 * (1.0 + contact.along_m_s.abs().max(contact.rolling_m_s.abs()));
+        for part in 0..4 {
+            let step = if part < 3 {
+                speed
+            } else {
+                1e-3 * (1.0 + contact.load_n)
+            };
             let moved = |by: f64| {
                 let mut moved = *contact;
                 match part {
                     0 => moved.along_m_s += by,
                     1 => moved.across_m_s += by,
-                    _ => moved.rolling_m_s += by,
+                    2 => moved.rolling_m_s += by,
+                    _ => moved.load_n += by,
                 }
                 self.force(&moved)
             };
             let (ahead, behind) = (moved(step), moved(-step));
-            slopes.along_n_s_m[part] = (ahead.along_n - behind.along_n) / (2.0 * step);
-            slopes.across_n_s_m[part] = (ahead.across_n - behind.across_n) / (2.0 * step);
+            let along = (ahead.along_n - behind.along_n) / (2.0 * step);
+            let across = (ahead.across_n - behind.across_n) / (2.0 * step);
+            if part < 3 {
+                slopes.along_n_s_m[part] = along;
+                slopes.across_n_s_m[part] = across;
+            } else {
+                slopes.over_load = [along, across];
+            }
         }
         slopes
     }
@@ -201,9 +215,9 @@ impl<N: Number> GripFigures<N> {
         (force * sliding.along, force * sliding.across)
     }
 
-    /// How both change with the speeds along, across and of rolling.
+    /// How both change with the speeds along, across and of rolling, and with the load.
     #[inline(always)]
-    pub(super) fn slopes(&self, table: &impl GripTable<N>, meets: &Meets<N>) -> ([N; 3], [N; 3]) {
+    pub(super) fn slopes(&self, table: &impl GripTable<N>, meets: &Meets<N>) -> [[N; 4]; 2] {
         let Sliding {
             along,
             across,
@@ -224,6 +238,8 @@ impl<N: Number> GripFigures<N> {
             .times_plus(within, c1)
             * self.count;
         let load = -self.effective_load_n(meets.load_n);
+        let less = (meets.load_n * self.per_middle_load).times(2.0).plus(-1.0);
+        let over_load = -((load.same(1.0) - self.load_sensitivity * less) * grip * per);
         let over_sliding = (slope * rolling * per - grip) * per * per;
         let way = N::choose(meets.rolling_m_s.above(zero), zero.same(1.0), zero.same(-1.0));
         let over_rolling = N::choose(
@@ -239,10 +255,10 @@ impl<N: Number> GripFigures<N> {
         let xy = load * along * over_sliding * sin;
         let yx = load * across * over_sliding * cos;
         let yy = load * (across * over_sliding).times_plus(sin, steepest);
-        (
-            [xx, xy, load * along * over_rolling - xx],
-            [yx, yy, load * across * over_rolling - yx],
-        )
+        [
+            [xx, xy, load * along * over_rolling - xx, over_load * along],
+            [yx, yy, load * across * over_rolling - yx, over_load * across],
+        ]
     }
 }
 
@@ -266,10 +282,11 @@ impl Tyre for SurfaceGrip {
     }
 
     fn slopes(&self, contact: &Contact) -> Slopes {
-        let (along_n_s_m, across_n_s_m) = self.figures.slopes(self, &contact.meets());
+        let [along, across] = self.figures.slopes(self, &contact.meets());
         Slopes {
-            along_n_s_m,
-            across_n_s_m,
+            along_n_s_m: [along[0], along[1], along[2]],
+            across_n_s_m: [across[0], across[1], across[2]],
+            over_load: [along[3], across[3]],
         }
     }
 }

@@ -107,25 +107,47 @@ impl Tie {
         }
     }
 
-    /// Torque [N m] at a speed difference (rad/s) under an input torque [N m], and its slope over the difference. A
-    /// locked tie has none of its own: it is a constraint.
+    /// What it carries at a speed difference (rad/s) under an input torque [N m]. A locked tie has none of its own: it is a
+    /// constraint.
     #[inline]
-    pub(super) fn torque_nm(&self, difference_rad_s: f64, input_nm: f64) -> (f64, f64) {
-        match self {
+    pub(super) fn carries(&self, difference_rad_s: f64, input_nm: f64) -> Carried<f64> {
+        let (torque_nm, of_difference) = match self {
             Self::Open | Self::Locked => (0.0, 0.0),
-            Self::Plates { preload_nm, bias } => plates(*preload_nm, *bias, difference_rad_s, input_nm),
+            Self::Plates { preload_nm, bias } => {
+                return plates(*preload_nm, *bias, difference_rad_s, input_nm);
+            }
             Self::Viscous(curve) => curve.torque_nm(difference_rad_s),
+        };
+        Carried {
+            torque_nm,
+            of_difference,
+            of_input: 0.0,
         }
     }
 }
 
-/// Torque of plates and its slope over the difference.
+/// What a tie carries.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Carried<N> {
+    /// Torque [N m].
+    pub(super) torque_nm: N,
+    /// Its slope over the speed difference [N m s/rad].
+    pub(super) of_difference: N,
+    /// Its slope over the input torque.
+    pub(super) of_input: N,
+}
+
+/// What plates carry.
 #[inline(always)]
-pub(super) fn plates<N: Number>(preload_nm: N, bias: N, difference_rad_s: N, input_nm: N) -> (N, N) {
+pub(super) fn plates<N: Number>(preload_nm: N, bias: N, difference_rad_s: N, input_nm: N) -> Carried<N> {
     let most = bias.times_plus(input_nm.abs(), preload_nm);
     let share = difference_rad_s.over(PLATES_BLEND_RAD_S).tanh();
-    let slope = (most * (share.same(1.0) - share * share)).over(PLATES_BLEND_RAD_S);
-    (most * share, slope)
+    let felt = bias * share;
+    Carried {
+        torque_nm: most * share,
+        of_difference: (most * (share.same(1.0) - share * share)).over(PLATES_BLEND_RAD_S),
+        of_input: N::choose(input_nm.above(share.same(0.0)), felt, -felt),
+    }
 }
 
 /// The drivetrain in plain numbers, at the wheels unless said.

@@ -15,6 +15,7 @@
     reason = "several lists are read at one place, and no closure may stand where a pack is worked on"
 )]
 
+use super::driveline::Carried;
 use super::motion::{
     FORWARD, HEADING, INPUT, LEVER, PUSH, REAR, SIDEWAYS, SPIN, STATES, STEER, SWAY, X, Y, YAW,
 };
@@ -174,11 +175,11 @@ pub(super) trait Parts<N> {
     /// Force of the ground along and across a wheel (N).
     fn force(&self, wheel: usize, meets: &Meets<N>) -> (N, N);
 
-    /// How both change with the speeds along, across and of rolling.
-    fn slopes(&self, wheel: usize, meets: &Meets<N>) -> ([N; 3], [N; 3]);
+    /// How both change with the speeds along, across and of rolling, and with the load.
+    fn slopes(&self, wheel: usize, meets: &Meets<N>) -> [[N; 4]; 2];
 
-    /// Torque of a tie over a speed difference and an input torque, and its slope over the difference.
-    fn tie(&self, between: Between, difference_rad_s: N, input_nm: N) -> (N, N);
+    /// What a tie carries over a speed difference under an input torque.
+    fn tie(&self, between: Between, difference_rad_s: N, input_nm: N) -> Carried<N>;
 
     /// Pressure that the rear brakes are asked for, given what the segment says of it.
     fn rear_asked_pa(&self, said_pa: N, time_s: N, loads_n: &[N; 4]) -> N;
@@ -203,11 +204,29 @@ pub(super) struct Look<N> {
     pub(super) frictions_nm: [N; STOPS],
 }
 
-/// Torque and slope of each tie, in the terms of the axles' and wheels' speed differences.
+/// What each tie carries, in the terms of the axles' and wheels' speed differences.
 struct Links<N> {
+    /// Torque and its slope over the difference.
     centre: (N, N),
-    front: (N, N),
-    rear: (N, N),
+    /// Between the wheels of front and rear axle.
+    axles: [Carried<N>; 2],
+}
+
+/// Number of figures behind the seven that the implicit part solves for: those from the load transfer on.
+pub(super) const BEHIND: usize = STATES - PUSH;
+
+/// How rates change with the figures: the seven that the implicit part solves for, and each of those behind them.
+pub(super) struct Slopes<N> {
+    /// Rates of u, v, r and the four wheels over those seven.
+    pub(super) moving: [[N; 7]; 7],
+    /// The same over each figure behind them.
+    pub(super) over: [[N; 7]; BEHIND],
+    /// Rate of each figure behind them over itself ...
+    pub(super) itself: [N; BEHIND],
+    /// ... and over the seven.
+    pub(super) back: [[N; 7]; BEHIND],
+    /// Of which figures behind them the rate is taken to change with the seven.
+    pub(super) comes_back: [bool; BEHIND],
 }
 
 /// `a · b` of four.
@@ -264,6 +283,25 @@ impl<N: Number> Body<N> {
         )
     }
 
+    /// What a force along and across a wheel does to u, v and r; `steer`: sine and cosine of where it points.
+    #[inline(always)]
+    fn moved_by(&self, wheel: usize, (sin, cos): (N, N), (along, across): (N, N)) -> [N; 3] {
+        let (ahead, left) = self.place(wheel);
+        let (x, y) = if wheel < 2 {
+            (
+                (along * cos).less(across, sin),
+                along.times_plus(sin, across * cos),
+            )
+        } else {
+            (along, across)
+        };
+        [
+            x.divided(self.per_mass),
+            y.divided(self.per_mass),
+            (ahead * y).less(left, x).divided(self.per_yaw_inertia),
+        ]
+    }
+
     /// How a wheel meets the ground.
     #[inline(always)]
     pub(super) fn meets(&self, wheel: usize, state: &[N; STATES], load_n: N, steer: (N, N)) -> Meets<N> {
@@ -285,23 +323,6 @@ impl<N: Number> Body<N> {
             across_m_s: across,
             rolling_m_s: state[SPIN + wheel] * self.radii_m[wheel / 2],
         }
-    }
-
-    /// Rates of the lagged figures over themselves, by their place in a state.
-    #[inline(always)]
-    pub(super) fn lags(&self) -> [(usize, N); 6] {
-        let one = self.mass_kg.same(-1.0);
-        let transfer = one.divided(self.per_transfer_lag);
-        let pressure = one.divided(self.per_pressure_lag);
-        let input = one.over(INPUT_LAG_S);
-        [
-            (PUSH, transfer),
-            (SWAY, transfer),
-            (REAR, pressure),
-            (LEVER, pressure),
-            (INPUT, input),
-            (INPUT + 1, input),
-        ]
     }
 }
 
@@ -353,11 +374,13 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
         let turns = body.centre_turns;
         let difference = (spin[0] + spin[1] - spin[2] - spin[3]).times(0.5);
         let input_nm = (engine_nm * (body.axle_turns[0] + body.axle_turns[1])).divided(body.per_centre_turns);
-        let (torque, slope) = parts.tie(Between::Axles, turns * difference, input_nm);
+        let centre = parts.tie(Between::Axles, turns * difference, input_nm);
         Links {
-            centre: (turns * torque, turns * turns * slope),
-            front: parts.tie(Between::FrontWheels, spin[0] - spin[1], inputs_nm[0]),
-            rear: parts.tie(Between::RearWheels, spin[2] - spin[3], inputs_nm[1]),
+            centre: (turns * centre.torque_nm, turns * turns * centre.of_difference),
+            axles: [
+                parts.tie(Between::FrontWheels, spin[0] - spin[1], inputs_nm[0]),
+                parts.tie(Between::RearWheels, spin[2] - spin[3], inputs_nm[1]),
+            ],
         }
     }
 
@@ -374,12 +397,8 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
         let spins = spin(state);
         let links = self.links(&spins, engine_nm, [state[INPUT], state[INPUT + 1]]);
         let half = links.centre.0.times(0.5);
-        let mut torques = [
-            -half - links.front.0,
-            -half + links.front.0,
-            half - links.rear.0,
-            half + links.rear.0,
-        ];
+        let [front, rear] = [links.axles[0].torque_nm, links.axles[1].torque_nm];
+        let mut torques = [-half - front, -half + front, half - rear, half + rear];
         for wheel in 0..4 {
             let meets = body.meets(wheel, state, loads[wheel], steer);
             let (along_n, across_n) = self.parts.force(wheel, &meets);
@@ -513,28 +532,35 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
             .within(-doing.fastest_rad_s, doing.fastest_rad_s)
     }
 
-    /// Slopes of the rates of u, v, r and the four wheels over those seven, the loads taken as they are.
+    /// How rates change with the figures. Loads are taken to move as far as they would without their bounds, forces to keep
+    /// their direction in the car as the front wheels steer: the steps are as exact with a rough answer, only shorter.
     #[inline(always)]
-    pub(super) fn slopes(&self, time_s: N, state: &[N; STATES]) -> [[N; 7]; 7] {
-        let body = self.body;
+    pub(super) fn slopes(&self, time_s: N, state: &[N; STATES]) -> Slopes<N> {
+        let (body, firm) = (self.body, self.firm);
         let zero = time_s.same(0.0);
         let loads = body.loads_n(state);
         let steer = state[STEER].sin_cos();
         let engine_nm = self.engine_nm(time_s, state);
         let links = self.links(&spin(state), engine_nm, [state[INPUT], state[INPUT + 1]]);
-        let (quarter, front, rear) = (links.centre.1.times(0.25), links.front.1, links.rear.1);
+        let quarter = links.centre.1.times(0.25);
+        let [front, rear] = [links.axles[0].of_difference, links.axles[1].of_difference];
         let ties = [
             [-quarter - front, -quarter + front, quarter, quarter],
             [-quarter + front, -quarter - front, quarter, quarter],
             [quarter, quarter, -quarter - rear, -quarter + rear],
             [quarter, quarter, -quarter + rear, -quarter - rear],
         ];
-        let mut slopes = [[zero; 7]; 7];
+        let pushed = (body.mass_kg * body.cg_height_m)
+            .divided(body.per_wheelbase)
+            .times(0.5);
+        let mut moving = [[zero; 7]; 7];
+        let mut over = [[zero; 7]; BEHIND];
         let mut torques = [[zero; 7]; 4];
+        let mut torques_over = [[zero; 4]; BEHIND];
         for wheel in 0..4 {
-            let radius = body.radii_m[wheel / 2];
+            let (axle, radius) = (wheel / 2, body.radii_m[wheel / 2]);
             let meets = body.meets(wheel, state, loads[wheel], steer);
-            let (of_along, of_across) = self.parts.slopes(wheel, &meets);
+            let [of_along, of_across] = self.parts.slopes(wheel, &meets);
             let (sin, cos) = if wheel < 2 { steer } else { (zero, zero.same(1.0)) };
             let (ahead, left) = body.place(wheel);
             // Speeds of the hub along and across the wheel over u, v and r.
@@ -549,29 +575,59 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
             force_across[3] = of_across[2] * radius;
             for part in 0..4 {
                 let column = if part < 3 { part } else { 3 + wheel };
-                let (x, y) = if wheel < 2 {
-                    (
-                        (force_along[part] * cos).less(force_across[part], sin),
-                        force_along[part].times_plus(sin, force_across[part] * cos),
-                    )
-                } else {
-                    (force_along[part], force_across[part])
-                };
-                slopes[0][column] = slopes[0][column] + x.divided(body.per_mass);
-                slopes[1][column] = slopes[1][column] + y.divided(body.per_mass);
-                slopes[2][column] =
-                    slopes[2][column] + (ahead * y).less(left, x).divided(body.per_yaw_inertia);
+                let done = body.moved_by(wheel, (sin, cos), (force_along[part], force_across[part]));
+                for row in 0..3 {
+                    moving[row][column] = moving[row][column] + done[row];
+                }
                 torques[wheel][column] = torques[wheel][column].less(radius, force_along[part]);
             }
             for other in 0..4 {
                 torques[wheel][3 + other] = torques[wheel][3 + other] + ties[wheel][other];
             }
+            // Loads, as the body is pushed along and across.
+            let swayed = (body.rolled_kg[axle] * body.cg_height_m).divided(body.per_track[axle]);
+            let shifts = [
+                if wheel < 2 { -pushed } else { pushed },
+                if wheel.is_multiple_of(2) { -swayed } else { swayed },
+            ];
+            let done = body.moved_by(wheel, (sin, cos), (of_along[3], of_across[3]));
+            for way in 0..2 {
+                for row in 0..3 {
+                    over[way][row] = shifts[way].times_plus(done[row], over[way][row]);
+                }
+                torques_over[way][wheel] = -(radius * shifts[way] * of_along[3]);
+            }
+            // The front wheels, as they are steered.
+            if wheel < 2 {
+                let turned = (
+                    (of_along[0] * meets.across_m_s).less(of_along[1], meets.along_m_s),
+                    (of_across[0] * meets.across_m_s).less(of_across[1], meets.along_m_s),
+                );
+                let done = body.moved_by(wheel, (sin, cos), turned);
+                for row in 0..3 {
+                    over[STEER - PUSH][row] = over[STEER - PUSH][row] + done[row];
+                }
+                torques_over[STEER - PUSH][wheel] = -(radius * turned.0);
+            } else {
+                let way = -firm.ways[wheel];
+                torques_over[REAR - PUSH][wheel] =
+                    way * N::choose(state[REAR].above(body.rear_threshold), body.rear_gain, zero);
+                torques_over[LEVER - PUSH][wheel] =
+                    way * N::choose(state[LEVER].above(body.lever_threshold), body.lever_gain, zero);
+            }
         }
-        slopes[0][1] = slopes[0][1] + state[YAW];
-        slopes[0][2] = slopes[0][2] + state[SIDEWAYS];
-        slopes[1][0] = slopes[1][0] - state[YAW];
-        slopes[1][2] = slopes[1][2] - state[FORWARD];
+        let mut back = [[zero; 7]; BEHIND];
+        for way in 0..2 {
+            for column in 0..7 {
+                back[way][column] = moving[way][column].divided(body.per_transfer_lag);
+            }
+        }
+        moving[0][1] = moving[0][1] + state[YAW];
+        moving[0][2] = moving[0][2] + state[SIDEWAYS];
+        moving[1][0] = moving[1][0] - state[YAW];
+        moving[1][2] = moving[1][2] - state[FORWARD];
         for row in 0..4 {
+            let response = &firm.response[row];
             for column in 0..7 {
                 let of_column = [
                     torques[0][column],
@@ -579,10 +635,79 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
                     torques[2][column],
                     torques[3][column],
                 ];
-                slopes[3 + row][column] = dot(&self.firm.response[row], &of_column);
+                moving[3 + row][column] = dot(response, &of_column);
+            }
+            for place in 0..INPUT - PUSH {
+                over[place][3 + row] = dot(response, &torques_over[place]);
+            }
+            for axle in 0..2 {
+                if self.any.feel[axle] {
+                    over[INPUT - PUSH + axle][3 + row] =
+                        links.axles[axle].of_input * (response[2 * axle + 1] - response[2 * axle]);
+                }
             }
         }
-        slopes
+        if self.any.feel != [false; 2] {
+            let felt = self.felt(links.centre.1.times(0.5), &moving, &torques);
+            for axle in 0..2 {
+                back[INPUT - PUSH + axle] = felt[axle];
+            }
+        }
+        let one = zero.same(-1.0);
+        let transfer = one.divided(body.per_transfer_lag);
+        let pressure = one.divided(body.per_pressure_lag);
+        let input = one.over(INPUT_LAG_S);
+        let [feel_front, feel_rear] = self.any.feel;
+        Slopes {
+            moving,
+            over,
+            itself: [transfer, transfer, pressure, pressure, zero, input, input],
+            back,
+            comes_back: [true, true, false, false, false, feel_front, feel_rear],
+        }
+    }
+
+    /// How the rates of what both axles' plates feel change with u, v, r and the wheels: as [`inputs_nm`](Self::inputs_nm)
+    /// does. `half`: the centre's torque over each wheel's speed; `torques`: those on the wheels over the seven.
+    #[inline(always)]
+    fn felt(&self, half: N, slopes: &[[N; 7]; 7], torques: &[[N; 7]; 4]) -> [[N; 7]; 2] {
+        let (body, shares) = (self.body, &self.firm.inputs);
+        let zero = half.same(0.0);
+        let mut felt = [[zero; 7]; 2];
+        for column in 0..7 {
+            let spun_up = [
+                slopes[3][column],
+                slopes[4][column],
+                slopes[5][column],
+                slopes[6][column],
+            ];
+            let mut bracket = -(shares.pinion * shares.inertia_kg_m2 * dot(&body.pinion_turns, &spun_up));
+            let mut centre = match column {
+                0..3 => zero,
+                3..5 => shares.centre * half,
+                _ => -(shares.centre * half),
+            };
+            if self.any.constrained {
+                let mut missing = [zero; 4];
+                for wheel in 0..4 {
+                    missing[wheel] = dot(&self.firm.mass[wheel], &spun_up) - torques[wheel][column];
+                }
+                let axles = [missing[0] + missing[1], missing[2] + missing[3]];
+                for axle in 0..2 {
+                    bracket = shares.bracket[axle].times_plus(axles[axle], bracket);
+                    centre = shares.centre_of_axles[axle].times_plus(axles[axle], centre);
+                }
+                centre = shares.centre_of_bracket.times_plus(bracket, centre);
+            }
+            let inputs = [
+                body.axle_turns[0] * bracket - centre,
+                body.axle_turns[1].times_plus(bracket, centre),
+            ];
+            for axle in 0..2 {
+                felt[axle][column] = (inputs[axle] * body.feel[axle]).over(INPUT_LAG_S);
+            }
+        }
+        felt
     }
 }
 

@@ -40,24 +40,39 @@ pub(super) enum Standing {
 }
 
 /// How a motion stands to a bend that turns the road by `angle_rad` to a side (+1: left).
-pub(super) fn standing(
+pub(super) fn standing(heading_rad: f64, speeds: (f64, f64), side: f64, angle_rad: f64) -> Standing {
+    standing_in(heading_rad, speeds, side, angle_rad, || drift(speeds))
+}
+
+/// The path's direction off the heading, going forward (rad).
+pub(super) fn drift((forward, sideways): (f64, f64)) -> f64 {
+    sideways.atan2(forward)
+}
+
+/// The same, with the path's direction where it is known.
+pub(super) fn standing_in(
     heading_rad: f64,
     (forward, sideways): (f64, f64),
     side: f64,
     angle_rad: f64,
+    drift: impl FnOnce() -> f64,
 ) -> Standing {
-    let speed = forward.hypot(sideways);
-    if speed < STANDS_M_S {
+    let square = forward * forward + sideways * sideways;
+    if square < STANDS_M_S * STANDS_M_S {
         return Standing::Stands;
     }
     if forward < 0.0 {
-        return if speed > BACKWARDS_FROM.m_s() {
+        return if square > BACKWARDS_FROM.m_s() * BACKWARDS_FROM.m_s() {
             Standing::Backwards
         } else {
             Standing::Under
         };
     }
-    let drift = sideways.atan2(forward);
+    // Looking so far off the road, no path is both along the road and near to where the car looks.
+    if (side * heading_rad - angle_rad).abs() > OUT_WITHIN.rad() + LOOKS_WITHIN.rad() {
+        return Standing::Under;
+    }
+    let drift = drift();
     let off = side * (heading_rad + drift) - angle_rad;
     if off.abs() <= OUT_WITHIN.rad() && drift.abs() <= LOOKS_WITHIN.rad() {
         Standing::Out
@@ -67,7 +82,7 @@ pub(super) fn standing(
 }
 
 /// How far a run is followed: until it is out of its bend for as long as that is looked at, and the lever let go; or until
-/// it rolls backwards or stands.
+/// it rolls backwards or stands; or until a moment. It has no say in the steps but for the longest.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Following {
     side: f64,
@@ -78,9 +93,23 @@ pub(super) struct Following {
     /// Nor later (s).
     at_latest_s: f64,
     out_s: Option<f64>,
+    /// Whatever it does meanwhile.
+    only_time: bool,
 }
 
 impl Following {
+    /// Until a moment (s).
+    pub(super) const fn until(at_latest_s: f64) -> Self {
+        Self {
+            side: 1.0,
+            angle_rad: f64::MAX,
+            not_before_s: 0.0,
+            at_latest_s,
+            out_s: None,
+            only_time: true,
+        }
+    }
+
     /// Through a bend, entered so fast.
     pub(super) fn through(side: f64, bend: &Bend, entry: Speed, not_before_s: f64) -> Self {
         let angle_rad = bend.angle.rad().abs();
@@ -91,6 +120,7 @@ impl Following {
             not_before_s,
             at_latest_s: not_before_s + GIVES_UP_S + round_s,
             out_s: None,
+            only_time: false,
         }
     }
 
@@ -102,7 +132,13 @@ impl Following {
             not_before_s: 0.0,
             at_latest_s: f64::INFINITY,
             out_s: None,
+            only_time: false,
         }
+    }
+
+    /// When it is given up (s).
+    pub(super) const fn at_latest_s(&self) -> f64 {
+        self.at_latest_s
     }
 
     /// The longest step with which it is followed (s).
@@ -116,7 +152,7 @@ impl Following {
 
     /// Looks at a moment of the run; whether that is its last.
     pub(super) fn ends(&mut self, time_s: f64, state: &State) -> bool {
-        if self.out_s.is_none() {
+        if self.out_s.is_none() && !self.only_time {
             let speeds = (state[FORWARD], state[SIDEWAYS]);
             match standing(state[HEADING], speeds, self.side, self.angle_rad) {
                 Standing::Under => {}

@@ -2,10 +2,11 @@
 
 use quantity::si::{Angle, Duration, Force, Length, Speed};
 
-use super::best::{Asked, Depth, runs};
+use super::best::{Asked, Depth};
 use super::fault::TechniqueFault;
-use super::many::tallies;
+use super::many::Cores;
 use super::technique::Technique;
+use super::together::runs;
 use super::{Brief, TurnBench, TurnFault, TurnVerdict};
 
 /// What a technique comes to at one entry speed and one pull.
@@ -124,12 +125,13 @@ impl TurnBench {
                 bench: self,
                 technique,
                 depth: Depth::Moment,
+                unless: None,
             })
             .collect();
         // So many at a time that their ways do not fill the memory.
         let mut cells: Vec<Option<Cell>> = Vec::with_capacity(asked.len());
         for some in asked.chunks(AT_A_TIME) {
-            let found = runs(some, tallies).into_iter();
+            let found = runs(some, Cores::All).into_iter();
             cells.extend(found.map(|run| run.ok().map(|run| Cell::of(&run.brief()))));
             #[allow(clippy::cast_precision_loss, reason = "some ten thousand cells")]
             tell(cells.len() as f64 / asked.len() as f64);

@@ -2,21 +2,19 @@
 
 use quantity::si::Duration;
 
-use super::best::{Asked, Depth, Run, runs};
+use super::best::{Asked, Depth, Run};
 use super::integrate::MotionFault;
-use super::many::tallies;
+use super::many::Cores;
 use super::measure::{self, Place};
 use super::run::{Driven, headings};
 use super::technique::{Release, Technique};
+use super::together::runs;
 use super::verdict::Judged;
 use super::{BesideIt, BestMoment, Brief, Turn, TurnBench, TurnFault, TurnVerdict};
 use crate::thresholds::BORDER_GRIP;
 
 /// Slower entries that a driver chooses from, over the one that is asked for.
 const SLOWER: [f64; 3] = [0.8, 0.65, 0.5];
-
-/// So many searches at a time are driven sooner than one after another: their runs find lanes that would be idle.
-const AT_ONCE: usize = 4;
 
 /// Time between two points of a trace (s).
 const TRACE_S: f64 = 0.02;
@@ -54,7 +52,7 @@ impl TurnBench {
                 .filter_map(|other| driveable(other).ok())
                 .map(|(bench, technique)| bench.asked(&technique)),
         );
-        let mut found = runs(&asked, tallies).into_iter();
+        let mut found = runs(&asked, Cores::All).into_iter();
         let mut next = || found.next().unwrap_or(Err(MotionFault { at_s: 0.0 }));
         let run = next()?;
         let mut on_the_border = false;
@@ -85,7 +83,7 @@ impl TurnBench {
     /// As [`turn`](Self::turn).
     pub fn turn_alone(&self, technique: &Technique) -> Result<Turn, TurnFault> {
         technique.check()?;
-        let mut found = runs(&[self.asked(technique)], tallies);
+        let mut found = runs(&[self.asked(technique)], Cores::All);
         let run = found.pop().unwrap_or(Err(MotionFault { at_s: 0.0 }))?;
         Ok(self.shown(&run)?)
     }
@@ -95,6 +93,7 @@ impl TurnBench {
             bench: self,
             technique: *technique,
             depth: Depth::Moment,
+            unless: None,
         }
     }
 
@@ -133,10 +132,11 @@ impl TurnBench {
             .iter()
             .map(|node| Place::of(node.time_s, &node.state))
             .collect();
-        let heading = headings(path, released_s);
-        let without_lever = headings(&without.path, released_s);
+        let over_s = technique.ends_at(&run.judged.through).unwrap_or(f64::INFINITY);
+        let heading = headings(path, released_s, over_s);
+        let without_lever = headings(&without.path, released_s, over_s);
         let locking = measure::locking(self.vehicle(), path, self.front_keeps());
-        let trace = measure::trace(path, Duration::from_s(TRACE_S));
+        let trace = measure::trace(path, Duration::from_s(TRACE_S), over_s);
         let first_doing_s = technique
             .foot
             .map_or(f64::INFINITY, |foot| foot.at.s())
@@ -165,9 +165,7 @@ impl TurnBench {
             speed_at_release: released_s
                 .and_then(|time_s| measure::at(path, time_s))
                 .map(|state| measure::speed(&state)),
-            speed_end: path
-                .last()
-                .map_or(technique.entry, |node| measure::speed(&node.state)),
+            speed_end: measure::at(path, over_s).map_or(technique.entry, |state| measure::speed(&state)),
             room: measure::room(self.vehicle(), path, first_doing_s),
             tracks: measure::tracks(self.vehicle(), &trace),
             trace,
@@ -210,10 +208,11 @@ pub(crate) fn briefs<'r>(
                 bench,
                 technique,
                 depth,
+                unless: None,
             })
         })
         .collect();
-    let mut found = runs(&asked, tallies).into_iter();
+    let mut found = runs(&asked, Cores::All).into_iter();
     ready
         .map(|(ready, _)| {
             driveable(ready)?;
@@ -230,50 +229,54 @@ impl Turn {
     }
 }
 
-/// [`TurnBench::at_its_entry`] of each. A slower entry is driven only by those whom no faster one has brought round.
+/// [`TurnBench::at_its_entry`] of each. What a slower entry comes to is not needed where a faster one has brought the car
+/// round; while that is not known it is looked into, after the faster ones.
 pub(crate) fn at_their_entries(ready: &[Ready]) -> Vec<Result<(Technique, Brief), TurnFault>> {
-    let mut found: Vec<Result<(Technique, Brief), TurnFault>> = briefs_of_each(ready, Depth::Word)
-        .into_iter()
-        .zip(ready)
-        .map(|(brief, ready)| {
-            let (_, technique) = ready.as_ref().map_err(Clone::clone)?;
-            Ok((*technique, brief?))
-        })
-        .collect();
-    let is_short = |found: &Result<(Technique, Brief), TurnFault>| matches!(found, Ok((_, brief)) if brief.verdict != TurnVerdict::ComesRound);
-    let mut left = &SLOWER[..];
-    while !left.is_empty() {
-        let waiting: Vec<usize> = (0..ready.len())
-            .filter(|&number| is_short(&found[number]))
-            .collect();
-        let at_once = if waiting.len() * left.len() <= AT_ONCE {
-            left.len()
-        } else {
-            1
-        };
-        let (now, later) = left.split_at(at_once);
-        left = later;
-        let (numbers, each): (Vec<usize>, Vec<Ready>) = waiting
-            .iter()
-            .flat_map(|&number| {
-                now.iter().map(move |&share| {
-                    let slower = ready[number].clone().map(|(bench, technique)| {
-                        let entry = technique.entry * share;
-                        (bench, Technique { entry, ..technique })
+    let mut found: Vec<Result<(Technique, Brief), TurnFault>> = Vec::with_capacity(ready.len());
+    let mut asked: Vec<Asked<'_>> = Vec::new();
+    let mut of: Vec<usize> = Vec::new();
+    for share in core::iter::once(1.0).chain(SLOWER) {
+        for (number, ready) in ready.iter().enumerate() {
+            let driveable = driveable(ready).and_then(|(bench, technique)| {
+                let entry = technique.entry * share;
+                let technique = Technique { entry, ..technique };
+                // A slower entry that cannot be driven is none.
+                technique.check()?;
+                Ok((bench, technique))
+            });
+            match driveable {
+                Ok((bench, technique)) => {
+                    asked.push(Asked {
+                        bench,
+                        technique,
+                        depth: Depth::Word,
+                        unless: of.iter().rposition(|&of| of == number),
                     });
-                    (number, slower)
-                })
-            })
-            .unzip();
-        let briefs = briefs_of_each(&each, Depth::Word);
-        for ((number, ready), brief) in numbers.into_iter().zip(each).zip(briefs) {
-            // A slower entry that cannot be driven is none.
-            let (Ok((_, technique)), Ok(brief), Ok((_, known))) = (ready, brief, &found[number]) else {
-                continue;
-            };
-            if is_short(&found[number]) && brief.judged.rank().0 > known.judged.rank().0 {
-                found[number] = Ok((technique, brief));
+                    of.push(number);
+                    if found.len() == number {
+                        found.push(Err(MotionFault { at_s: 0.0 }.into()));
+                    }
+                }
+                Err(fault) if found.len() == number => found.push(Err(fault)),
+                Err(_) => {}
             }
+        }
+    }
+    let mut known = vec![false; ready.len()];
+    for ((asked, number), run) in asked.iter().zip(&of).zip(runs(&asked, Cores::All)) {
+        let brief = run.map(|run| run.brief());
+        let better = match (&found[*number], &brief) {
+            _ if !known[*number] => true,
+            (Ok((_, before)), Ok(brief)) => {
+                before.verdict != TurnVerdict::ComesRound && brief.judged.rank().0 > before.judged.rank().0
+            }
+            _ => false,
+        };
+        known[*number] = true;
+        if better {
+            found[*number] = brief
+                .map(|brief| (asked.technique, brief))
+                .map_err(TurnFault::from);
         }
     }
     found

@@ -1,6 +1,7 @@
 //! Many runs at once: each in a lane of its own, with its own car, time, step and events. A lane whose run ends takes the
 //! next one. The equations are those of a single run, and so are the rules of stepping; what happens seldom (a wheel comes
-//! to rest or lets go, a segment ends) is done for its lane alone, by the very code of a single run.
+//! to rest or lets go, a segment ends) is done for its lane alone, by the very code of a single run. To the last digit it
+//! is the same which lane a run goes in, beside which others and on which core.
 
 #![allow(
     clippy::needless_range_loop,
@@ -9,15 +10,16 @@
 )]
 
 use core::array::from_fn;
+use core::marker::PhantomData;
 
 use pulp::{Arch, Simd, WithSimd};
-use rayon::prelude::{ParallelIterator, ParallelSlice};
+use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 
 use super::TurnBench;
 use super::contact::{GripFigures, GripTable, SurfaceGrip};
 use super::demand::Demand;
-use super::driveline::{Tie, TorqueCurve, plates};
-use super::dynamics::{Any, Between, Body, Doing, Equations, Firm, Meets, Parts, STOPS};
+use super::driveline::{Carried, Tie, TorqueCurve, plates};
+use super::dynamics::{Any, Between, Body, Doing, Equations, Firm, Look, Meets, Parts, STOPS, Slopes};
 use super::following::{Following, LONGEST_S};
 use super::friction::MOST_BRINKS;
 use super::integrate::{
@@ -38,18 +40,58 @@ const MOST_PARTS: usize = 12;
 /// Less than this left at a step's start is nothing: a lane's looks and those for itself alone differ in their last digits.
 const BRINK: f64 = 1e-9;
 
-/// Fewer runs than this leave lanes idle.
-const FEWEST: usize = 3;
+/// Where runs come from, and what comes of them goes.
+pub(super) trait Source<'a>: Sync {
+    /// What a run is known by.
+    type Ticket: Copy;
 
-/// How many runs of so many a core takes at a time: enough to keep its lanes full, few enough that every core has some.
-pub(super) fn at_a_time(of: usize) -> usize {
-    let cores = rayon::current_num_threads();
-    let few = of.div_ceil(cores).clamp(FEWEST, 16);
-    let mut size = of.div_ceil(2 * cores).clamp(few, 128);
-    while size < of && (1..FEWEST).contains(&(of % size)) {
-        size += 1;
+    /// Whether a run may wait for a lane.
+    fn has_some(&self) -> bool;
+
+    /// The next run. Where none waits but some are under way from which others may follow, whoever is `idle` waits for them.
+    fn next(&self, idle: bool) -> Option<(Self::Ticket, Job<'a>)>;
+
+    /// Takes what came of a run.
+    fn done(&self, ticket: Self::Ticket, tally: Result<Tally, MotionFault>);
+
+    /// Somebody has fallen over: nobody is to wait any longer.
+    fn abandon(&self);
+}
+
+/// What drives runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Cores {
+    /// All of them.
+    All,
+    /// This one.
+    One,
+}
+
+/// Drives all that comes from a source.
+pub(super) fn drive<'a>(source: &impl Source<'a>, cores: Cores) {
+    match cores {
+        Cores::One => drive_here(source),
+        Cores::All => (0..rayon::current_num_threads())
+            .into_par_iter()
+            .with_max_len(1)
+            .for_each(|_| drive_here(source)),
     }
-    size
+}
+
+fn drive_here<'a>(source: &impl Source<'a>) {
+    let _leaves = Leaves(source, PhantomData);
+    Arch::new().dispatch(Lanes(source, PhantomData));
+}
+
+/// Who drives; should he fall over, the others are told.
+struct Leaves<'j, 'a, F: Source<'a>>(&'j F, PhantomData<&'a ()>);
+
+impl<'a, F: Source<'a>> Drop for Leaves<'_, 'a, F> {
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            self.0.abandon();
+        }
+    }
 }
 
 /// A run to be made.
@@ -60,7 +102,7 @@ pub(super) struct Job<'a> {
     /// What it asks of the brakes, where that is known already.
     pub(super) demand: Option<&'a Demand>,
     /// Where it branches off another run; it is let go there.
-    pub(super) from: Option<&'a Mark>,
+    pub(super) from: Option<Mark>,
     /// How far it is followed; else to the technique's end.
     pub(super) following: Option<Following>,
     pub(super) keeps: Keeps,
@@ -77,49 +119,21 @@ pub(super) enum Keeps {
     Marks,
 }
 
-impl<'a> Job<'a> {
-    /// A whole run of which what it comes to is kept.
-    pub(super) const fn whole(bench: &'a TurnBench, technique: Technique) -> Self {
-        Self {
-            bench,
-            technique,
-            demand: None,
-            from: None,
-            following: None,
-            keeps: Keeps::Sums,
-        }
-    }
-}
+struct Lanes<'j, 'a, F>(&'j F, PhantomData<&'a ()>);
 
-/// All of the runs, on all cores, in their order.
-pub(super) fn tallies(jobs: &[Job<'_>]) -> Vec<Result<Tally, MotionFault>> {
-    let asked = crate::wanted::asked();
-    jobs.par_chunks(at_a_time(jobs.len()))
-        .flat_map_iter(|jobs| {
-            asked.go_on();
-            tallies_here(jobs)
-        })
-        .collect()
-}
-
-/// All of the runs, on this core.
-pub(super) fn tallies_here(jobs: &[Job<'_>]) -> Vec<Result<Tally, MotionFault>> {
-    Arch::new().dispatch(Lanes(jobs))
-}
-
-struct Lanes<'j, 'a>(&'j [Job<'a>]);
-
-impl WithSimd for Lanes<'_, '_> {
-    type Output = Vec<Result<Tally, MotionFault>>;
+impl<'a, F: Source<'a>> WithSimd for Lanes<'_, 'a, F> {
+    type Output = ();
 
     #[inline(always)]
-    fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
+    fn with_simd<S: Simd>(self, simd: S) {
         // Two numbers at a time gain nothing over one. Where there are more, one run goes in lanes too: sooner than by itself,
-        // and as it would beside others, to the ninth digit.
+        // and as it would beside others.
         if S::IS_SCALAR || S::F64_LANES < 4 || S::F64_LANES > MOST_LANES {
-            self.0.iter().map(Job::alone).collect()
+            while let Some((ticket, job)) = self.0.next(true) {
+                self.0.done(ticket, job.alone());
+            }
         } else {
-            Crew::all(simd, self.0)
+            Crew::all(simd, self.0);
         }
     }
 }
@@ -127,7 +141,7 @@ impl WithSimd for Lanes<'_, '_> {
 impl Job<'_> {
     /// When the lever is let go, as far as that is known beforehand, and when the run begins (s).
     pub(super) fn begins(&self) -> (Option<f64>, f64) {
-        match self.from {
+        match &self.from {
             Some(mark) => (Some(mark.time_s), mark.time_s),
             None => (Demand::known_release_s(&self.technique), 0.0),
         }
@@ -153,7 +167,7 @@ impl Job<'_> {
     fn alone(&self) -> Result<Tally, MotionFault> {
         let driven = self
             .bench
-            .drives(&self.technique, (self.demand, self.from), self.following)?;
+            .drives(&self.technique, (self.demand, self.from.as_ref()), self.following)?;
         let mut tally = self.bench.tally(&driven);
         if self.keeps != Keeps::Sums {
             let places = driven.path.iter();
@@ -234,19 +248,27 @@ impl<S: Simd> Parts<Pack<S>> for Own<'_, S> {
     }
 
     #[inline(always)]
-    fn slopes(&self, _wheel: usize, meets: &Meets<Pack<S>>) -> ([Pack<S>; 3], [Pack<S>; 3]) {
+    fn slopes(&self, _wheel: usize, meets: &Meets<Pack<S>>) -> [[Pack<S>; 4]; 2] {
         self.grip.slopes(self, meets)
     }
 
     #[inline(always)]
-    fn tie(&self, between: Between, difference_rad_s: Pack<S>, input_nm: Pack<S>) -> (Pack<S>, Pack<S>) {
+    fn tie(&self, between: Between, difference_rad_s: Pack<S>, input_nm: Pack<S>) -> Carried<Pack<S>> {
         let which = between as usize;
         let tied = &self.ties[which];
         let zero = input_nm.same(0.0);
-        let (mut torque, mut slope) = if self.plates[which] {
+        let Carried {
+            torque_nm: mut torque,
+            of_difference: mut slope,
+            of_input,
+        } = if self.plates[which] {
             plates(tied.preload_nm, tied.bias, difference_rad_s, input_nm)
         } else {
-            (zero, zero)
+            Carried {
+                torque_nm: zero,
+                of_difference: zero,
+                of_input: zero,
+            }
         };
         if self.parts[which] > 0 {
             let at = difference_rad_s.abs();
@@ -269,7 +291,11 @@ impl<S: Simd> Parts<Pack<S>> for Own<'_, S> {
                 }
             }
         }
-        (torque, slope)
+        Carried {
+            torque_nm: torque,
+            of_difference: slope,
+            of_input,
+        }
     }
 
     #[inline(always)]
@@ -278,10 +304,50 @@ impl<S: Simd> Parts<Pack<S>> for Own<'_, S> {
     }
 }
 
-impl<S: Simd> Moving<Pack<S>> for Equations<'_, Pack<S>, Own<'_, S>> {
+/// The equations of a pack.
+type PackEquations<'e, 'a, S> = Equations<'e, Pack<S>, Own<'a, S>>;
+
+/// A look at them, made apart: inlined wherever one is made it is more code than a core keeps at hand.
+struct Looking<'e, 'a, S: Simd> {
+    equations: &'e PackEquations<'e, 'a, S>,
+    time_s: Pack<S>,
+    state: &'e [Pack<S>; STATES],
+}
+
+impl<S: Simd> WithSimd for Looking<'_, '_, S> {
+    type Output = Look<Pack<S>>;
+
+    #[inline(always)]
+    fn with_simd<T: Simd>(self, _: T) -> Self::Output {
+        self.equations.look(self.time_s, self.state)
+    }
+}
+
+/// Their slopes, likewise.
+struct Sloping<'e, 'a, S: Simd> {
+    equations: &'e PackEquations<'e, 'a, S>,
+    time_s: Pack<S>,
+    state: &'e [Pack<S>; STATES],
+}
+
+impl<S: Simd> WithSimd for Sloping<'_, '_, S> {
+    type Output = Slopes<Pack<S>>;
+
+    #[inline(always)]
+    fn with_simd<T: Simd>(self, _: T) -> Self::Output {
+        self.equations.slopes(self.time_s, self.state)
+    }
+}
+
+impl<S: Simd> Moving<Pack<S>> for PackEquations<'_, '_, S> {
     #[inline(always)]
     fn rates(&self, time_s: Pack<S>, state: &[Pack<S>; STATES]) -> [Pack<S>; STATES] {
-        self.look(time_s, state).rates
+        let looking = Looking {
+            equations: self,
+            time_s,
+            state,
+        };
+        time_s.simd().vectorize(looking).rates
     }
 }
 
@@ -294,8 +360,10 @@ figures! {
 }
 
 /// A run on its way.
-struct Lane<'a> {
-    job: usize,
+struct Lane<'a, T> {
+    ticket: T,
+    bench: &'a TurnBench,
+    technique: Technique,
     stretch: Stretch<'a, SurfaceGrip>,
     /// What is asked of the brakes, where the lever is let go at a heading.
     demand: Option<Demand>,
@@ -341,12 +409,10 @@ enum Then {
 }
 
 /// The lanes with their runs.
-struct Crew<'j, 'a, S: Simd> {
+struct Crew<'j, 'a, S: Simd, F: Source<'a>> {
     simd: S,
-    jobs: &'j [Job<'a>],
-    next: usize,
-    found: Vec<Result<Tally, MotionFault>>,
-    lanes: [Option<Lane<'a>>; MOST_LANES],
+    source: &'j F,
+    lanes: [Option<Lane<'a, F::Ticket>>; MOST_LANES],
     body: Body<Pack<S>>,
     doing: Doing<Pack<S>>,
     firm: Firm<Pack<S>>,
@@ -359,7 +425,7 @@ struct Crew<'j, 'a, S: Simd> {
     rates: [Pack<S>; STATES],
 }
 
-impl<'a> Lane<'a> {
+impl<T> Lane<'_, T> {
     /// Plans the next step.
     fn plan(&mut self) {
         let longest_s = self
@@ -485,26 +551,36 @@ fn per_cube_root(figure: f64) -> f64 {
     root
 }
 
-impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
+impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
     #[inline(always)]
-    fn all(simd: S, jobs: &'j [Job<'a>]) -> Vec<Result<Tally, MotionFault>> {
-        let Some(first) = jobs.iter().find(|job| job.fits()) else {
-            return jobs.iter().map(Job::alone).collect();
-        };
-        let mut crew = Self::of(simd, jobs, first);
-        for lane in 0..S::F64_LANES {
-            crew.take_next(lane);
+    fn all(simd: S, source: &'j F) {
+        let mut crew: Option<Self> = None;
+        // With no run on its way there is time to wait for one.
+        while let Some((ticket, job)) = source.next(true) {
+            if !job.fits() {
+                source.done(ticket, job.alone());
+                continue;
+            }
+            let mut working = crew.take().unwrap_or_else(|| Self::of(simd, source, job.bench));
+            working.take(0, ticket, &job);
+            while working.lanes.iter().any(Option::is_some) {
+                if source.has_some() {
+                    for place in 0..S::F64_LANES {
+                        if working.lanes[place].is_none() {
+                            working.take_next(place);
+                        }
+                    }
+                }
+                working.go_on();
+            }
+            crew = Some(working);
         }
-        while crew.lanes.iter().any(Option::is_some) {
-            crew.go_on();
-        }
-        crew.found
     }
 
-    /// Lanes without runs; `first` lends them figures to idle with.
+    /// Lanes without runs; `lends` gives them figures to idle with.
     #[inline(always)]
-    fn of(simd: S, jobs: &'j [Job<'a>], first: &Job<'a>) -> Self {
-        let vehicle = first.bench.vehicle();
+    fn of(simd: S, source: &'j F, lends: &'a TurnBench) -> Self {
+        let vehicle = lends.vehicle();
         let zero = Pack::all(simd, 0.0);
         let segment = Segment::coasting(0.0, 1.0);
         let [front, rear] = vehicle.radii_m;
@@ -516,9 +592,7 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
         let open = Tied::of(&Tie::Open);
         Self {
             simd,
-            jobs,
-            next: 0,
-            found: vec![Err(MotionFault { at_s: 0.0 }); jobs.len()],
+            source,
             lanes: from_fn(|_| None),
             body,
             doing: Doing::spread(&segment.doing(0.0), simd),
@@ -564,15 +638,23 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             any: self.any,
             parts: &self.own,
         };
+        let sloping = Sloping {
+            equations: &equations,
+            time_s,
+            state: &self.state,
+        };
         let beginning = Beginning {
             time_s,
             state: &self.state,
             rates: &self.rates,
-            slopes: &equations.slopes(time_s, &self.state),
-            lags: &self.body.lags(),
+            slopes: &simd.vectorize(sloping),
         };
         let (end, error) = step(&equations, &beginning, length_s);
-        let look = equations.look(time_s + length_s, &end);
+        let look = simd.vectorize(Looking {
+            equations: &equations,
+            time_s: time_s + length_s,
+            state: &end,
+        });
         let (left, turned) = self.left(&end, &look.torques_nm, &look.frictions_nm);
         let rear = measure::rear_stand(&self.body, &end).array();
         let errors = error.array();
@@ -592,9 +674,7 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             match lane.judge(errors[place] / lane.tolerance, left[place]) {
                 Ok(now) => then[place] = now,
                 Err(lost) => {
-                    self.found[lane.job] = Err(lost);
-                    self.lanes[place] = None;
-                    self.take_next(place);
+                    self.lost(place, lost);
                     continue;
                 }
             }
@@ -826,9 +906,8 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             lane.tally.released_s = Some(lane.time_s);
             lane.tally.at_release_rad = Some(state[HEADING]);
             lane.until_rad = f64::INFINITY;
-            let bench = self.jobs[lane.job].bench;
-            let technique = self.jobs[lane.job].technique;
-            let delay_s = bench.vehicle().driveline.centre_delay_s;
+            let technique = lane.technique;
+            let delay_s = lane.bench.vehicle().driveline.centre_delay_s;
             lane.segments = lane.demand.as_ref().map_or_else(Vec::new, |demand| {
                 demand.segments(&technique, Some(lane.time_s), delay_s)
             });
@@ -886,9 +965,8 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
             return;
         };
         if lane.steps > MOST_STEPS {
-            self.found[lane.job] = Err(MotionFault { at_s: lane.time_s });
-            self.lanes[place] = None;
-            self.take_next(place);
+            let at_s = lane.time_s;
+            self.lost(place, MotionFault { at_s });
             return;
         }
         if lane.stretch.segment.to_s - lane.time_s > 1e-12 {
@@ -952,104 +1030,122 @@ impl<'j, 'a, S: Simd> Crew<'j, 'a, S> {
     /// A run is over; the lane takes the next.
     fn finish(&mut self, place: usize) {
         let end_rad = self.state[HEADING].get(place);
-        if let Some(lane) = &mut self.lanes[place] {
-            self.found[lane.job] = Ok(lane.ends(end_rad));
+        if let Some(mut lane) = self.lanes[place].take() {
+            self.source.done(lane.ticket, Ok(lane.ends(end_rad)));
         }
-        self.lanes[place] = None;
         self.take_next(place);
     }
 
-    /// Gives a lane the next run, if there is one.
-    fn take_next(&mut self, place: usize) {
-        while self.next < self.jobs.len() {
-            let number = self.next;
-            let job = &self.jobs[number];
-            self.next += 1;
-            let Stepping::Adaptive { tolerance } = job.bench.stepping() else {
-                self.found[number] = job.alone();
-                continue;
-            };
-            if !job.fits() {
-                self.found[number] = job.alone();
-                continue;
-            }
-            let (vehicle, technique) = (job.bench.vehicle(), job.technique);
-            let (released_s, from_s) = job.begins();
-            // Who lets go at a heading needs it again then.
-            let demand = match (job.demand, technique.release) {
-                (Some(demand), Release::Heading(_)) => Some(demand.clone()),
-                (None, Release::Heading(_)) => Some(job.bench.demand(&technique)),
-                _ => None,
-            };
-            let delay_s = vehicle.driveline.centre_delay_s;
-            let mut segments = match demand.as_ref().or(job.demand) {
-                Some(demand) => demand.segments_from(&technique, released_s, delay_s, from_s),
-                None => job
-                    .bench
-                    .demand(&technique)
-                    .segments_from(&technique, released_s, delay_s, from_s),
-            };
-            segments.retain(|segment| segment.to_s > segment.from_s);
-            let Some(&first) = segments.first() else {
-                self.found[number] = job.alone();
-                continue;
-            };
-            let state = job
-                .from
-                .map_or_else(|| job.bench.start(&technique), |mark| mark.state);
-            let state = joined_up(vehicle, &first, &state);
-            let until_rad = match technique.release {
-                Release::Heading(angle) => angle.rad(),
-                Release::At(_) | Release::Never | Release::Best => f64::INFINITY,
-            };
-            let mode = vehicle.mode(&state, &first, first.from_s);
-            self.lanes[place] = Some(Lane {
-                job: number,
-                stretch: Stretch::new(vehicle, &first, mode),
-                demand,
-                segments,
-                segment: 0,
-                brinks: 0,
-                tolerance,
-                until_rad,
-                time_s: first.from_s,
-                step_s: 1e-3,
-                wanted_s: 0.0,
-                length_s: 0.0,
-                steps: 0,
-                left: 0.0,
-                locating: None,
-                beyond: (0.0, state, state),
-                crumb: false,
-                rear: 0.0,
-                ratio: 0.0,
-                pulled_s: 0.0,
-                following: job.following,
-                over: false,
-                keeps: job.keeps,
-                tally: Tally {
-                    released_s,
-                    ..Tally::default()
-                },
-            });
-            if let Some(lane) = &mut self.lanes[place] {
-                lane.watched(&state);
-            }
-            self.body.set(place, &vehicle.body());
-            as_divisor(&mut self.body, place);
-            self.until_rad.set(place, &until_rad);
-            self.own.grip.set(place, vehicle.tyre.figures());
-            self.own
-                .last_cell
-                .set(place, &(vehicle.tyre.figures().count - 1.0));
-            self.own.cells[place] = vehicle.tyre.cells();
-            self.set_tie(place, Between::FrontWheels, &vehicle.driveline.front);
-            self.set_tie(place, Between::RearWheels, &vehicle.driveline.rear);
-            self.set_centre(place);
-            self.set_mode(place);
-            self.begin(place, &first, &state, false);
-            return;
+    /// A run cannot be followed any further.
+    fn lost(&mut self, place: usize, lost: MotionFault) {
+        if let Some(lane) = self.lanes[place].take() {
+            self.source.done(lane.ticket, Err(lost));
         }
+        self.take_next(place);
+    }
+
+    /// Gives a lane the next run, if one waits.
+    fn take_next(&mut self, place: usize) {
+        while let Some((ticket, job)) = self.source.next(false) {
+            if self.take(place, ticket, &job) {
+                return;
+            }
+        }
+    }
+
+    /// Gives a lane a run; whether it has one then.
+    fn take(&mut self, place: usize, ticket: F::Ticket, job: &Job<'a>) -> bool {
+        let Stepping::Adaptive { tolerance } = job.bench.stepping() else {
+            self.source.done(ticket, job.alone());
+            return false;
+        };
+        if !job.fits() {
+            self.source.done(ticket, job.alone());
+            return false;
+        }
+        let (vehicle, technique) = (job.bench.vehicle(), job.technique);
+        let (released_s, from_s) = job.begins();
+        // Who lets go at a heading needs it again then.
+        let demand = match (job.demand, technique.release) {
+            (Some(demand), Release::Heading(_)) => Some(demand.clone()),
+            (None, Release::Heading(_)) => Some(job.bench.demand(&technique)),
+            _ => None,
+        };
+        let delay_s = vehicle.driveline.centre_delay_s;
+        let mut segments = match demand.as_ref().or(job.demand) {
+            Some(demand) => demand.segments_from(&technique, released_s, delay_s, from_s),
+            None => job
+                .bench
+                .demand(&technique)
+                .segments_from(&technique, released_s, delay_s, from_s),
+        };
+        segments.retain(|segment| segment.to_s > segment.from_s);
+        let Some(&first) = segments.first() else {
+            self.source.done(ticket, job.alone());
+            return false;
+        };
+        let state = match &job.from {
+            Some(mark) => mark.state,
+            None => job.bench.start(&technique),
+        };
+        let state = joined_up(vehicle, &first, &state);
+        let until_rad = match technique.release {
+            Release::Heading(angle) => angle.rad(),
+            Release::At(_) | Release::Never | Release::Best => f64::INFINITY,
+        };
+        let mode = vehicle.mode(&state, &first, first.from_s);
+        self.lanes[place] = Some(Lane {
+            ticket,
+            bench: job.bench,
+            technique,
+            stretch: Stretch::new(vehicle, &first, mode),
+            demand,
+            segments,
+            segment: 0,
+            brinks: 0,
+            tolerance,
+            until_rad,
+            time_s: first.from_s,
+            step_s: 1e-3,
+            wanted_s: 0.0,
+            length_s: 0.0,
+            steps: 0,
+            left: 0.0,
+            locating: None,
+            beyond: (0.0, state, state),
+            crumb: false,
+            rear: 0.0,
+            ratio: 0.0,
+            pulled_s: 0.0,
+            following: job.following,
+            over: false,
+            keeps: job.keeps,
+            tally: Tally {
+                released_s,
+                ..Tally::default()
+            },
+        });
+        if let Some(lane) = &mut self.lanes[place] {
+            lane.watched(&state);
+        }
+        // Nothing of the run before is left.
+        for left_over in 0..MOST_BRINKS {
+            self.brinks.takes[left_over].set(place, &[0.0; STOPS]);
+        }
+        self.body.set(place, &vehicle.body());
+        as_divisor(&mut self.body, place);
+        self.until_rad.set(place, &until_rad);
+        self.own.grip.set(place, vehicle.tyre.figures());
+        self.own
+            .last_cell
+            .set(place, &(vehicle.tyre.figures().count - 1.0));
+        self.own.cells[place] = vehicle.tyre.cells();
+        self.set_tie(place, Between::FrontWheels, &vehicle.driveline.front);
+        self.set_tie(place, Between::RearWheels, &vehicle.driveline.rear);
+        self.set_centre(place);
+        self.set_mode(place);
+        self.begin(place, &first, &state, false);
+        true
     }
 
     fn set_tie(&mut self, place: usize, between: Between, tie: &'a Tie) {
@@ -1140,20 +1236,5 @@ fn as_divisor<S: Simd>(body: &mut Body<Pack<S>>, place: usize) {
     {
         let by = 1.0 / divisor.get(place);
         divisor.set(place, &by);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{FEWEST, at_a_time};
-
-    #[test]
-    fn no_run_is_left_over_to_go_by_itself() {
-        for of in 0..1_000 {
-            let size = at_a_time(of);
-            assert!(size >= FEWEST, "{of}: {size}");
-            let left = of % size;
-            assert!(of < FEWEST || left == 0 || left >= FEWEST, "{of}: {size}");
-        }
     }
 }

@@ -514,21 +514,18 @@ pub(super) fn at(path: &[Node], time_s: f64) -> Option<State> {
     }
 }
 
-/// A path sampled every so often, its end too.
-pub(super) fn trace(path: &[Node], every: Duration) -> Trace {
+/// A path sampled every so often until it is over at a moment (s), or with its last step; its end too.
+pub(super) fn trace(path: &[Node], every: Duration, over_s: f64) -> Trace {
     let mut trace = Trace::default();
     let (Some(first), Some(last)) = (path.first(), path.last()) else {
         return trace;
     };
+    let last_s = last.time_s.min(over_s);
     let mut after = 1;
     let mut step = 0_u32;
     loop {
         let wanted = first.time_s + f64::from(step) * every.s();
-        let time_s = if wanted > last.time_s - 1e-9 {
-            last.time_s
-        } else {
-            wanted
-        };
+        let time_s = if wanted > last_s - 1e-9 { last_s } else { wanted };
         while after + 1 < path.len() && path[after].time_s < time_s {
             after += 1;
         }
@@ -546,7 +543,7 @@ pub(super) fn trace(path: &[Node], every: Duration) -> Trace {
         for (wheel, spins) in trace.wheel_rad_s.iter_mut().enumerate() {
             spins.push(state[SPIN + wheel]);
         }
-        if time_s >= last.time_s {
+        if time_s >= last_s {
             return trace;
         }
         step += 1;

@@ -31,6 +31,7 @@ mod search;
 mod study;
 mod technique;
 mod through;
+mod together;
 mod varied;
 mod vehicle;
 mod verdict;

@@ -165,15 +165,18 @@ impl<S: Simd> Pack<S> {
     ) -> ([Self; 4], Self) {
         let simd = self.simd;
         let (whole, indices) = self.cells(last);
-        let mut found = [[0.0; 4]; MOST_LANES];
+        let mut flat = [0.0; 4 * MOST_LANES];
         for lane in 0..S::F64_LANES {
             #[allow(clippy::cast_possible_truncation, reason = "a table has few thousand cells")]
             let index = (indices[lane] & 0xFF_FFFF) as usize;
             let table = tables[lane];
-            found[rows[lane] & (MOST_LANES - 1)] = table[index.min(table.len() - 1)];
+            let row = 4 * (rows[lane] & (MOST_LANES - 1));
+            let cell = table[index.min(table.len() - 1)];
+            for place in 0..4 {
+                flat[row + place] = cell[place];
+            }
         }
         let mut columns = [simd.splat_f64s(0.0); 4];
-        let flat: &[f64] = found.as_flattened();
         for (place, column) in columns.iter_mut().enumerate() {
             let of_column = &flat[place * S::F64_LANES..(place + 1) * S::F64_LANES];
             *column = bytemuck::pod_read_unaligned(bytemuck::cast_slice(of_column));

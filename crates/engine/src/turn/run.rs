@@ -291,7 +291,7 @@ impl TurnBench {
 
     /// What a run amounts to.
     pub(super) fn tally(&self, driven: &Driven) -> Tally {
-        let heading = headings(&driven.path, driven.released_s);
+        let heading = headings(&driven.path, driven.released_s, f64::INFINITY);
         let locking = measure::locking(&self.vehicle, &driven.path, self.front_keeps);
         Tally {
             released_s: driven.released_s,
@@ -321,13 +321,12 @@ fn drivers_torque(car: &Car, laden: &Laden, grip: f64) -> Torque {
     Torque::from_nm(torque_nm.min(MOST_TORQUE_NM))
 }
 
-pub(super) fn headings(path: &[Node], released_s: Option<f64>) -> Headings {
+/// Headings of a path that is over at a moment (s), or with its last step.
+pub(super) fn headings(path: &[Node], released_s: Option<f64>, over_s: f64) -> Headings {
     let heading = |time_s: f64| measure::at(path, time_s).map(|state| measure::heading(&state));
     Headings {
         at_release: released_s.and_then(heading),
-        end: path
-            .last()
-            .map_or(Angle::ZERO, |node| measure::heading(&node.state)),
+        end: heading(over_s).unwrap_or(Angle::ZERO),
     }
 }
 
@@ -395,7 +394,7 @@ pub fn sampled(path: &[(Duration, Motion)], every: Duration) -> Trace {
             rear_braked: false,
         })
         .collect();
-    measure::trace(&nodes, every)
+    measure::trace(&nodes, every, f64::INFINITY)
 }
 
 fn motions(path: &[Node]) -> Vec<(Duration, Motion)> {

@@ -17,9 +17,10 @@ use std::collections::BTreeMap;
 use quantity::si::{Angle, Duration, Length, Speed};
 
 use super::bend::Bend;
-use super::best::{Asked, Depth, Run, runs};
-use super::many::tallies;
+use super::best::{Asked, Depth, Run};
+use super::many::Cores;
 use super::technique::{Clutch, Footwork, Technique};
+use super::together::runs;
 use super::{Turn, TurnBench, TurnFault, TurnVerdict};
 use crate::thresholds::LEVER_GIVES;
 
@@ -227,9 +228,10 @@ impl TurnBench {
                 bench: self,
                 technique: space.technique(*point),
                 depth: Depth::Moment,
+                unless: None,
             })
             .collect();
-        for (point, run) in fresh.into_iter().zip(runs(&asked, tallies)) {
+        for (point, run) in fresh.into_iter().zip(runs(&asked, Cores::All)) {
             known.insert(point, run.ok().map(|run| space.known(point, &run)));
         }
     }

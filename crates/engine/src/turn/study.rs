@@ -2,17 +2,26 @@
 
 use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 
-use super::best::{Asked, Depth, runs};
+use super::best::{Asked, Depth};
 use super::integrate::MotionFault;
 use super::judged::{Ready, briefs_of_each};
-use super::many::{at_a_time, tallies_here};
+use super::many::Cores;
 use super::technique::Technique;
+use super::together::runs;
 use super::varied::Varied;
 use super::{Assumed, Brief, TurnBench, TurnFault};
 use crate::car::{Car, Inputs, Slot};
 use crate::conditions::Conditions;
 use crate::loads::Laden;
 use crate::ranges::{Drawn, MOST_DRAWS, Sampling, Study};
+
+/// How many of so many drawn cars a core takes at a time: enough to keep its lanes full, few enough that every core has some.
+fn at_a_time(draws: u32) -> usize {
+    let cores = rayon::current_num_threads();
+    let draws = usize::try_from(draws).unwrap_or(usize::MAX);
+    let few = draws.div_ceil(cores).clamp(1, 16);
+    draws.div_ceil(2 * cores).clamp(few, 128)
+}
 
 /// One input moved down and up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,7 +69,7 @@ impl Manoeuvre {
         let drawn = Drawn::of(inputs, toleranced, sampling);
         let answers: Vec<Option<Brief>> = (0..draws)
             .into_par_iter()
-            .chunks(at_a_time(usize::try_from(draws).unwrap_or(usize::MAX)))
+            .chunks(at_a_time(draws))
             .flat_map_iter(|numbers| {
                 wanted.go_on();
                 let benches: Vec<Option<TurnBench>> = numbers
@@ -74,10 +83,11 @@ impl Manoeuvre {
                         bench,
                         technique: self.technique,
                         depth: Depth::Moment,
+                        unless: None,
                     })
                     .collect();
                 let mut found = if self.technique.check().is_ok() {
-                    runs(&asked, tallies_here)
+                    runs(&asked, Cores::One)
                 } else {
                     Vec::new()
                 }

@@ -1,7 +1,7 @@
 //! How a run goes through its bend: when it is out, and where on the road it is best begun.
 
 use super::bend::Bend;
-use super::following::{BETWEEN_S, KEEPS_TO_IT_S, Standing, standing};
+use super::following::{BETWEEN_S, KEEPS_TO_IT_S, Standing, drift, standing_in};
 use super::measure::Place;
 use super::placing::Placed;
 
@@ -40,12 +40,14 @@ impl Through {
         let mut time_s = first.time_s;
         while time_s < last.time_s + 1e-9 {
             let place = looks.at(time_s.min(last.time_s));
-            if place.forward_m_s > 0.0 {
-                let path = side * (place.heading_rad + place.sideways_m_s.atan2(place.forward_m_s));
-                through.furthest_rad = through.furthest_rad.max(path);
-            }
             let speeds = (place.forward_m_s, place.sideways_m_s);
-            match standing(place.heading_rad, speeds, side, road.angle_rad()) {
+            let drift = (place.forward_m_s > 0.0).then(|| drift(speeds));
+            if let Some(drift) = drift {
+                through.furthest_rad = through.furthest_rad.max(side * (place.heading_rad + drift));
+            }
+            // Across the car it does not go along the road.
+            let known = || drift.unwrap_or(f64::INFINITY);
+            match standing_in(place.heading_rad, speeds, side, road.angle_rad(), known) {
                 Standing::Under => {}
                 Standing::Out => {
                     through.out_s = Some(time_s);

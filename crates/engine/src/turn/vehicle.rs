@@ -11,7 +11,7 @@ use crate::loads::Laden;
 use crate::network::{Acting, Network};
 
 use super::contact::{Contact, Tyre};
-use super::driveline::Driveline;
+use super::driveline::{Carried, Driveline};
 use super::dynamics::{Any, Between, Body, Doing, Equations, Look, Meets, Parts, STOPS};
 use super::friction::Mode;
 use super::motion::{Motion, STEER, State, spin};
@@ -295,20 +295,22 @@ impl<T: Tyre> Parts<f64> for Stretch<'_, T> {
     }
 
     #[inline(always)]
-    fn slopes(&self, wheel: usize, meets: &Meets<f64>) -> ([f64; 3], [f64; 3]) {
+    fn slopes(&self, wheel: usize, meets: &Meets<f64>) -> [[f64; 4]; 2] {
         let slopes = self.vehicle.tyre.slopes(&contact(wheel, meets));
-        (slopes.along_n_s_m, slopes.across_n_s_m)
+        let ([u, v, rolling], [along_load, across_load]) = (slopes.along_n_s_m, slopes.over_load);
+        let [of_u, of_v, of_rolling] = slopes.across_n_s_m;
+        [[u, v, rolling, along_load], [of_u, of_v, of_rolling, across_load]]
     }
 
     #[inline(always)]
-    fn tie(&self, between: Between, difference_rad_s: f64, input_nm: f64) -> (f64, f64) {
+    fn tie(&self, between: Between, difference_rad_s: f64, input_nm: f64) -> Carried<f64> {
         let driveline = &self.vehicle.driveline;
         match between {
             Between::FrontWheels => &driveline.front,
             Between::RearWheels => &driveline.rear,
             Between::Axles => driveline.centre_now(self.segment.let_go),
         }
-        .torque_nm(difference_rad_s, input_nm)
+        .carries(difference_rad_s, input_nm)
     }
 
     #[inline(always)]

@@ -23,10 +23,16 @@ const MOSTLY: f64 = 0.99;
 /// No run beside another.
 const ALONE: Stepping = Stepping::Alone { tolerance: TOLERANCE };
 
-/// Differences of headings (°), and of words.
+/// How far apart the times are for which both rear wheels stand (s) in most runs, and in the worst: where wheels creep along
+/// the border of what counts as standing.
+const CLOSE_S: f64 = 0.01;
+const FURTHEST_S: f64 = 0.03;
+
+/// Differences of headings (°), of the time for which both rear wheels stand (s), and of words.
 #[derive(Default)]
 struct Apart {
     headings_deg: Vec<f64>,
+    rear_s: Vec<f64>,
     words: usize,
 }
 
@@ -48,10 +54,7 @@ impl Apart {
         }
         self.headings_deg.push(most);
         self.words += usize::from(many.verdict != alone.verdict);
-        assert!(
-            (many.rear_for.s() - alone.rear_for.s()).abs() < 0.02,
-            "{many:?} {alone:?}"
-        );
+        self.rear_s.push((many.rear_for.s() - alone.rear_for.s()).abs());
         match (many.front_speed_ratio, alone.front_speed_ratio) {
             (Some(many), Some(alone)) => assert!((many - alone).abs() < 0.002, "{many} {alone}"),
             (many, alone) => assert_eq!(many, alone),
@@ -66,6 +69,12 @@ impl Apart {
             close as f64 >= MOSTLY * count as f64,
             "{of}: {close} of {count}, the furthest {:?}",
             self.headings_deg.last()
+        );
+        let close = self.rear_s.iter().filter(|&&apart| apart < CLOSE_S).count();
+        let furthest = self.rear_s.iter().copied().fold(0.0, f64::max);
+        assert!(
+            close as f64 >= MOSTLY * count as f64 && furthest < FURTHEST_S,
+            "{of}: the rear stands as long in {close} of {count}, the furthest {furthest}"
         );
         assert!(self.words * 100 <= count, "{of}: {} words of {count}", self.words);
     }
@@ -237,22 +246,8 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
         ..manoeuvre
     };
     let (few, more) = (study(&best, 19), study(&best, 40));
-    // Rows of a step's equations are exchanged for a whole pack at once: along a search that shows in the ninth digit.
-    for (one, other) in few.answers.iter().zip(&more.answers) {
-        assert_eq!(one.verdict, other.verdict);
-        let released = |brief: &Brief| brief.released.map_or(0.0, Duration::s);
-        assert!(
-            (released(one) - released(other)).abs() < 1e-7,
-            "{one:?} {other:?}"
-        );
-        let gave = |brief: &Brief| {
-            brief
-                .judged
-                .lever_gave
-                .map_or(0.0, |gave| gave.rad().to_degrees())
-        };
-        assert!((gave(one) - gave(other)).abs() < 1e-6, "{one:?} {other:?}");
-    }
+    // A search has many runs, in whichever lane is free when they can be made.
+    assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
 }
 
 #[test]

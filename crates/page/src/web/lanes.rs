@@ -30,6 +30,8 @@ const STACK: usize = 8 * 1024 * 1024;
 /// The lanes.
 pub(crate) struct Lanes {
     handles: Semaphore,
+    /// Their threads: what they share between them begins at once.
+    at_hand: Option<ThreadPool>,
     moving: Arc<AtomicUsize>,
     lists: Semaphore,
     long: Semaphore,
@@ -98,6 +100,7 @@ impl Lanes {
         let threads = (cores / places).max(1);
         Self {
             handles: Semaphore::new(cores.max(2)),
+            at_hand: pool(cores).ok(),
             moving: Arc::default(),
             lists: Semaphore::new(1),
             long: Semaphore::new(places),
@@ -117,7 +120,17 @@ impl Lanes {
         let _place = self.handles.acquire().await;
         let waits = Waits(Wanted::default());
         let wanted = waits.0.clone();
-        done(tokio::task::spawn_blocking(move || while_wanted(&wanted, work)).await)
+        let lanes = Arc::clone(self);
+        done(
+            tokio::task::spawn_blocking(move || {
+                let work = || while_wanted(&wanted, work);
+                match &lanes.at_hand {
+                    Some(pool) => pool.install(work),
+                    None => work(),
+                }
+            })
+            .await,
+        )
     }
 
     /// A list.

@@ -16,7 +16,7 @@ use thiserror::Error;
 
 pub(super) use self::implicit::{Beginning, Moving, step};
 use super::contact::Tyre;
-use super::dynamics::{Look, STOPS};
+use super::dynamics::{Look, STOPS, Slopes};
 use super::following::{Following, LONGEST_S};
 use super::friction;
 use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, State, spin};
@@ -488,13 +488,12 @@ impl<T: Tyre> Stretch<'_, T> {
     }
 
     /// An implicit step, with an estimate of its error.
-    fn implicit(&self, from: &Start, slopes: &[[f64; 7]; 7], length_s: f64) -> (State, f64) {
+    fn implicit(&self, from: &Start, slopes: &Slopes<f64>, length_s: f64) -> (State, f64) {
         let beginning = Beginning {
             time_s: from.time_s,
             state: &from.state,
             rates: &from.look.rates,
             slopes,
-            lags: &self.body.lags(),
         };
         step(self, &beginning, length_s)
     }
