@@ -197,7 +197,8 @@ impl Tied<f64> {
         let mut tied = Self {
             preload_nm: 0.0,
             bias: 0.0,
-            starts_rad_s: [0.0; MOST_PARTS],
+            // A part that is none begins nowhere: beside a curve with more of them it takes nothing from the last.
+            starts_rad_s: [f64::INFINITY; MOST_PARTS],
             widths_rad_s: [0.0; MOST_PARTS],
             slopes: [0.0; MOST_PARTS],
             last_rad_s: 0.0,

@@ -1,14 +1,20 @@
 //! Many turns at once against the same turns one by one.
 
+use core::sync::atomic::{AtomicU32, Ordering};
+use std::sync::{Arc, OnceLock};
+
+use engine::Conditions;
 use engine::car::{Car, Centre, Coupling, Inputs, Slot};
 use engine::drivetrain::Beyond;
+use engine::gains::stand;
 use engine::loads::{Aboard, Laden};
 use engine::ranges::{Sampling, study};
 use engine::turn::{
     After, Assumed, Brief, Clutch, Footwork, Manoeuvre, Release, Stepping, TOLERANCE, Technique, Throttle,
     TurnBench, TurnFault,
 };
-use quantity::si::{Angle, Duration, Force, Torque};
+use engine::wanted::{Wanted, while_wanted};
+use quantity::si::{Angle, Duration, Force, Speed, Torque};
 
 use crate::bench::demo;
 
@@ -183,7 +189,7 @@ fn a_map_of_whatever_drives_the_wheels_is_what_its_cells_are_alone() {
     map("curve goes on", &bench, &technique);
 }
 
-fn draws(name: &str, inputs: &Inputs, toleranced: &[Slot], manoeuvre: &Manoeuvre) {
+fn draws(inputs: &Inputs, toleranced: &[Slot], manoeuvre: &Manoeuvre, apart: &mut Apart) {
     let sampling = Sampling { draws: 96, seed: 5 };
     let many = manoeuvre.study(inputs, toleranced, sampling);
     let alone = study(inputs, toleranced, sampling, |car| {
@@ -194,16 +200,15 @@ fn draws(name: &str, inputs: &Inputs, toleranced: &[Slot], manoeuvre: &Manoeuvre
     });
     let alone: Vec<Brief> = alone.answers.into_iter().flatten().collect();
     assert_eq!(many.answers.len(), alone.len());
-    let mut apart = Apart::default();
     for (many, alone) in many.answers.iter().zip(&alone) {
         apart.compare(many, alone);
     }
-    apart.stays_small(name);
 }
 
 /// Every lane has a car of its own.
 #[test]
 fn draws_are_what_their_cars_are_alone() {
+    let mut apart = Apart::default();
     for name in CARS {
         let (car, inputs) = demo(name);
         let (_, technique) = gravel(&car.car, |_| ());
@@ -213,7 +218,7 @@ fn draws_are_what_their_cars_are_alone() {
             (Release::Heading(Angle::from_rad(1.0)), After::Hold),
         ] {
             let manoeuvre = Manoeuvre {
-                conditions: engine::Conditions::default(),
+                conditions: Conditions::default(),
                 reading: Assumed::default(),
                 technique: Technique {
                     release,
@@ -221,9 +226,10 @@ fn draws_are_what_their_cars_are_alone() {
                     ..technique
                 },
             };
-            draws(name, &inputs, &car.toleranced, &manoeuvre);
+            draws(&inputs, &car.toleranced, &manoeuvre, &mut apart);
         }
     }
+    apart.stays_small("draws");
 }
 
 /// The same again, with another number of draws beside them and so in other lanes.
@@ -232,7 +238,7 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
     let (car, inputs) = demo("tarn");
     let (_, technique) = gravel(&car.car, |_| ());
     let manoeuvre = Manoeuvre {
-        conditions: engine::Conditions::default(),
+        conditions: Conditions::default(),
         reading: Assumed::default(),
         technique,
     };
@@ -248,6 +254,59 @@ fn a_draw_is_the_same_in_whichever_lane_it_is_driven() {
     let (few, more) = (study(&best, 19), study(&best, 40));
     // A search has many runs, in whichever lane is free when they can be made.
     assert_eq!(few.answers[..], more.answers[..few.answers.len()]);
+}
+
+/// Beside other cars, with other ties, other curves and other things to do, and by itself.
+#[test]
+fn a_run_is_the_same_to_the_last_digit_beside_whichever_others() {
+    let cars = CARS.map(|name| demo(name).0.car);
+    let cars: Vec<&Car> = cars.iter().collect();
+    let (_, technique) = gravel(cars[0], |_| ());
+    for entry in [8.0, 11.0, 14.0] {
+        let technique = Technique {
+            entry: Speed::from_m_s(entry),
+            ..technique
+        };
+        let together = stand(&cars, &Conditions::default(), &technique);
+        for ((car, name), among) in cars.iter().zip(CARS).zip(together) {
+            let alone = stand(&[*car], &Conditions::default(), &technique).pop().unwrap();
+            assert_eq!(among, alone, "{name} at {entry} m/s");
+        }
+    }
+    // A centre that goes over to a shorter curve; which core has what is another each time.
+    let (car, _) = demo("tarn-let-go");
+    let (bench, technique) = gravel(&car.car, |_| ());
+    for step in 0..12_u8 {
+        let later = Duration::from_s(0.03 * f64::from(step));
+        let technique = Technique {
+            lever_at: technique.lever_at + later,
+            clutch: Clutch::DownAt(technique.lever_at + later),
+            ..technique.at_best()
+        };
+        let alone = bench.brief_of(&technique).unwrap();
+        assert_eq!(bench.turn(&technique).unwrap().judged, alone.judged, "{later:?}");
+    }
+}
+
+/// Whoever drives notices in the midst of it, and whoever waits for him is not left waiting.
+#[test]
+fn a_map_that_nobody_waits_for_is_left_where_it_is() {
+    let (car, _) = demo("gill");
+    let (bench, technique) = gravel(&car.car, |_| ());
+    let (looks, itself) = (Arc::new(AtomicU32::new(0)), Arc::new(OnceLock::<Wanted>::new()));
+    let wanted = Wanted::giving_way({
+        let (looks, itself) = (Arc::clone(&looks), Arc::clone(&itself));
+        Arc::new(move || {
+            if looks.fetch_add(1, Ordering::Relaxed) == 4 {
+                itself.get().unwrap().call_off();
+            }
+        })
+    });
+    itself.set(wanted.clone()).unwrap();
+    let found = while_wanted(&wanted, || bench.grid(&technique, (16, 16), &|_| ()));
+    assert!(found.is_none());
+    let looks = looks.load(Ordering::Relaxed);
+    assert!((5..10).contains(&looks), "{looks} looks, some hundred runs");
 }
 
 #[test]
