@@ -12,7 +12,7 @@ use quantity::si::{Angle, Duration, Length};
 use super::demand::Demand;
 use super::following::{Following, KEEPS_TO_IT_S};
 use super::integrate::MotionFault;
-use super::many::{Job, Keeps};
+use super::many::Job;
 use super::measure::{Place, Tally};
 use super::technique::{Release, Technique};
 use super::through::{self, Through};
@@ -102,15 +102,15 @@ impl<'a> Asked<'a> {
     /// The run that comes first: as it is given, or pulled for as long as letting go may come to something.
     pub(super) fn first(&self, demand: &'a Demand) -> Job<'a> {
         let technique = self.technique;
-        let (technique, following, keeps) = if technique.release == Release::Best {
+        let (technique, following, marks) = if technique.release == Release::Best {
             let pulled = Technique {
                 release: Release::Never,
                 ..technique
             };
             let following = Some(Following::while_forward(technique.side()));
-            (pulled, following, Keeps::Marks)
+            (pulled, following, true)
         } else {
-            (technique, technique.following(), Keeps::Way)
+            (technique, technique.following(), false)
         };
         Job {
             bench: self.bench,
@@ -118,7 +118,7 @@ impl<'a> Asked<'a> {
             demand: Some(demand),
             from: None,
             following,
-            keeps,
+            marks,
         }
     }
 }
@@ -396,7 +396,7 @@ impl<'a> Ways<'a> {
             demand: Some(self.demand),
             from: Some(from),
             following: technique.following(),
-            keeps: Keeps::Way,
+            marks: false,
         }
     }
 

@@ -667,44 +667,27 @@ impl<N: Number, P: Parts<N>> Equations<'_, N, P> {
         }
     }
 
-    /// How the rates of what both axles' plates feel change with u, v, r and the wheels: as [`inputs_nm`](Self::inputs_nm)
-    /// does. `half`: the centre's torque over each wheel's speed; `torques`: those on the wheels over the seven.
+    /// How the rates of what both axles' plates feel change with u, v, r and the wheels. [`inputs_nm`](Self::inputs_nm) is
+    /// linear, so that it says how they change too. `half`: the centre's torque over each wheel's speed; `torques`: those on
+    /// the wheels over the seven.
     #[inline(always)]
-    fn felt(&self, half: N, slopes: &[[N; 7]; 7], torques: &[[N; 7]; 4]) -> [[N; 7]; 2] {
-        let (body, shares) = (self.body, &self.firm.inputs);
+    fn felt(&self, half: N, moving: &[[N; 7]; 7], torques: &[[N; 7]; 4]) -> [[N; 7]; 2] {
         let zero = half.same(0.0);
         let mut felt = [[zero; 7]; 2];
         for column in 0..7 {
-            let spun_up = [
-                slopes[3][column],
-                slopes[4][column],
-                slopes[5][column],
-                slopes[6][column],
-            ];
-            let mut bracket = -(shares.pinion * shares.inertia_kg_m2 * dot(&body.pinion_turns, &spun_up));
-            let mut centre = match column {
-                0..3 => zero,
-                3..5 => shares.centre * half,
-                _ => -(shares.centre * half),
-            };
-            if self.any.constrained {
-                let mut missing = [zero; 4];
-                for wheel in 0..4 {
-                    missing[wheel] = dot(&self.firm.mass[wheel], &spun_up) - torques[wheel][column];
-                }
-                let axles = [missing[0] + missing[1], missing[2] + missing[3]];
-                for axle in 0..2 {
-                    bracket = shares.bracket[axle].times_plus(axles[axle], bracket);
-                    centre = shares.centre_of_axles[axle].times_plus(axles[axle], centre);
-                }
-                centre = shares.centre_of_bracket.times_plus(bracket, centre);
+            let (mut of_torques, mut spun_up) = ([zero; 4], [zero; 4]);
+            for wheel in 0..4 {
+                of_torques[wheel] = torques[wheel][column];
+                spun_up[wheel] = moving[3 + wheel][column];
             }
-            let inputs = [
-                body.axle_turns[0] * bracket - centre,
-                body.axle_turns[1].times_plus(bracket, centre),
-            ];
+            let centre_nm = match column {
+                0..3 => zero,
+                3..5 => half,
+                _ => -half,
+            };
+            let inputs = self.inputs_nm(zero, centre_nm, &of_torques, &spun_up);
             for axle in 0..2 {
-                felt[axle][column] = (inputs[axle] * body.feel[axle]).over(INPUT_LAG_S);
+                felt[axle][column] = (inputs[axle] * self.body.feel[axle]).over(INPUT_LAG_S);
             }
         }
         felt

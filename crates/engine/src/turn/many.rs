@@ -105,18 +105,8 @@ pub(super) struct Job<'a> {
     pub(super) from: Option<Mark>,
     /// How far it is followed; else to the technique's end.
     pub(super) following: Option<Following>,
-    pub(super) keeps: Keeps,
-}
-
-/// What of a run is kept.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Keeps {
-    /// What it comes to.
-    Sums,
-    /// Its way too.
-    Way,
-    /// Its way, and every moment from which another can begin.
-    Marks,
+    /// Whether every moment is kept from which another run can begin.
+    pub(super) marks: bool,
 }
 
 struct Lanes<'j, 'a, F>(&'j F, PhantomData<&'a ()>);
@@ -169,11 +159,9 @@ impl Job<'_> {
             .bench
             .drives(&self.technique, (self.demand, self.from.as_ref()), self.following)?;
         let mut tally = self.bench.tally(&driven);
-        if self.keeps != Keeps::Sums {
-            let places = driven.path.iter();
-            tally.way = places.map(|node| Place::of(node.time_s, &node.state)).collect();
-        }
-        if self.keeps == Keeps::Marks {
+        let places = driven.path.iter();
+        tally.way = places.map(|node| Place::of(node.time_s, &node.state)).collect();
+        if self.marks {
             tally.marks = measure::marks(self.bench.vehicle(), &driven.path);
         }
         Ok(tally)
@@ -394,7 +382,7 @@ struct Lane<'a, T> {
     following: Option<Following>,
     /// It need not be followed any longer.
     over: bool,
-    keeps: Keeps,
+    marks: bool,
     tally: Tally,
 }
 
@@ -508,12 +496,10 @@ impl<T> Lane<'_, T> {
         self.rear = rear;
     }
 
-    /// Looks at a step's end: what is kept of it, and whether the run is over.
+    /// Looks at a step's end: it is kept, and may be the run's.
     fn watched(&mut self, state: &State) {
-        if self.keeps != Keeps::Sums {
-            self.tally.way.push(Place::of(self.time_s, state));
-        }
-        if self.keeps == Keeps::Marks {
+        self.tally.way.push(Place::of(self.time_s, state));
+        if self.marks {
             self.tally.marks.push(Mark {
                 time_s: self.time_s,
                 state: *state,
@@ -525,10 +511,6 @@ impl<T> Lane<'_, T> {
             .following
             .as_mut()
             .is_some_and(|following| following.ends(self.time_s, state));
-    }
-
-    fn is_watched(&self) -> bool {
-        self.following.is_some() || self.keeps != Keeps::Sums
     }
 
     fn ends(&mut self, end_rad: f64) -> Tally {
@@ -753,14 +735,12 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
             } else {
                 self.arrive(place, braked[place] > 0.0);
             }
-            if self.lanes[place].as_ref().is_some_and(Lane::is_watched) {
-                let state = self.state_of(place);
-                if let Some(lane) = &mut self.lanes[place] {
-                    lane.watched(&state);
-                    if lane.over {
-                        self.finish(place);
-                        continue;
-                    }
+            let state = self.state_of(place);
+            if let Some(lane) = &mut self.lanes[place] {
+                lane.watched(&state);
+                if lane.over {
+                    self.finish(place);
+                    continue;
                 }
             }
             if then[place] == Then::Happened {
@@ -1120,7 +1100,7 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
             pulled_s: 0.0,
             following: job.following,
             over: false,
-            keeps: job.keeps,
+            marks: job.marks,
             tally: Tally {
                 released_s,
                 ..Tally::default()

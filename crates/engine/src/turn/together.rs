@@ -12,7 +12,7 @@ use super::best::{Asked, Run, Search};
 use super::demand::Demand;
 use super::following::Following;
 use super::integrate::MotionFault;
-use super::many::{Cores, Job, Keeps, Source, drive};
+use super::many::{Cores, Job, Source, drive};
 use super::measure::Tally;
 use super::technique::Technique;
 use crate::wanted;
@@ -189,7 +189,7 @@ impl<'a> Together<'a> {
             demand: None,
             from: None,
             following: Some(Following::until(until_s)),
-            keeps: Keeps::Way,
+            marks: false,
         };
         Some((What::Alone(among), job))
     }

@@ -297,9 +297,12 @@ impl<T: Tyre> Parts<f64> for Stretch<'_, T> {
     #[inline(always)]
     fn slopes(&self, wheel: usize, meets: &Meets<f64>) -> [[f64; 4]; 2] {
         let slopes = self.vehicle.tyre.slopes(&contact(wheel, meets));
-        let ([u, v, rolling], [along_load, across_load]) = (slopes.along_n_s_m, slopes.over_load);
-        let [of_u, of_v, of_rolling] = slopes.across_n_s_m;
-        [[u, v, rolling, along_load], [of_u, of_v, of_rolling, across_load]]
+        let with = |[along, across, rolling]: [f64; 3], load| [along, across, rolling, load];
+        let [along_load, across_load] = slopes.over_load;
+        [
+            with(slopes.along_n_s_m, along_load),
+            with(slopes.across_n_s_m, across_load),
+        ]
     }
 
     #[inline(always)]
@@ -337,4 +340,141 @@ pub(super) struct Brakes {
     pub(super) rear: TorqueLaw,
     pub(super) lever: LeverBrake,
     pub(super) live_valve: Option<LiveValve>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::contact::SurfaceGrip;
+    use super::super::driveline::Tie;
+    use super::super::dynamics::BEHIND;
+    use super::super::motion::{FORWARD, INPUT, LEVER, PUSH, REAR, SIDEWAYS, SPIN, STATES, SWAY, YAW};
+    use super::super::script::Engine;
+    use super::*;
+    use crate::tyre::GripCurve;
+
+    fn vehicle(centre: Tie) -> Vehicle<SurfaceGrip> {
+        let curve = GripCurve {
+            stiffness_factor: 12.0,
+            shape_factor: 1.5,
+            peak_factor: 0.7,
+            curvature_factor: 0.2,
+        };
+        let plates = |bias| Tie::Plates {
+            preload_nm: 60.0,
+            bias,
+        };
+        let law = |gain_nm_pa| TorqueLaw {
+            gain_nm_pa,
+            threshold: Pressure::from_pa(1e5),
+        };
+        Vehicle {
+            mass_kg: 1200.0,
+            yaw_inertia_kg_m2: 1600.0,
+            cg_aft_m: 1.2,
+            wheelbase_m: 2.5,
+            cg_height_m: 0.5,
+            tracks_m: [1.5, 1.4],
+            roll_share_front: 0.6,
+            radii_m: [0.3, 0.31],
+            gravity_m_s2: GRAVITY_M_S2,
+            driveline: Driveline {
+                wheel_inertia_kg_m2: [1.2; 4],
+                pinion_turns: [1.0, 1.0, 1.2, 1.2],
+                input_inertia_kg_m2: 0.08,
+                engine_inertia_kg_m2: 1.5,
+                engine_drag_nm: 60.0,
+                gear: 2.0,
+                front: plates(0.3),
+                rear: plates(0.4),
+                centre,
+                centre_let_go: None,
+                centre_delay_s: 0.0,
+                centre_turns: 1.1,
+            },
+            rear_brake: law(1e-4),
+            lever_brake: LeverBrake::Caliper(law(2e-4)),
+            live_valve: None,
+            pressure_lag_s: PRESSURE_LAG_S,
+            transfer: Transfer::Lagged {
+                time_s: TRANSFER_LAG_S,
+            },
+            tyre: SurfaceGrip::new(&curve, 0.1, 1200.0 * GRAVITY_M_S2),
+        }
+    }
+
+    /// The steps are as exact with wrong slopes, only shorter: nothing else would tell. Against differences of the rates.
+    #[test]
+    fn slopes_are_those_of_the_rates() {
+        // Wheels that turn so nearly alike that no plates give all they have.
+        let mut state = [0.0; STATES];
+        (state[FORWARD], state[SIDEWAYS], state[YAW]) = (12.0, -0.4, 0.3);
+        for (wheel, rad_s) in [39.55, 39.50, 39.48, 39.52].into_iter().enumerate() {
+            state[SPIN + wheel] = rad_s;
+        }
+        (state[PUSH], state[SWAY], state[STEER]) = (-1.5, 1.0, 0.05);
+        (state[REAR], state[LEVER]) = (1e6, 2e6);
+        (state[INPUT], state[INPUT + 1]) = (80.0, -150.0);
+        let segment = Segment {
+            engine: Engine::Pulling(Course::steady(100.0)),
+            ..Segment::coasting(0.0, 1.0)
+        };
+        let plates = Tie::Plates {
+            preload_nm: 50.0,
+            bias: 0.2,
+        };
+        for centre in [Tie::Open, plates, Tie::Locked] {
+            let vehicle = vehicle(centre);
+            let mode = vehicle.mode(&state, &segment, 0.0);
+            let stretch = Stretch::new(&vehicle, &segment, mode);
+            let slopes = stretch.equations().slopes(0.0, &state);
+            let differences = |figure: usize, by: f64| -> State {
+                let rates = |by: f64| {
+                    let mut moved = state;
+                    moved[figure] += by;
+                    stretch.look(0.0, &moved).rates
+                };
+                let (ahead, behind) = (rates(by), rates(-by));
+                core::array::from_fn(|row| (ahead[row] - behind[row]) / (2.0 * by))
+            };
+            // Of the largest slope of its kind: a thousandth; over the steer, in which forces are taken to keep their
+            // direction, a tenth.
+            let near = |found: &[f64], wanted: &[f64], share: f64, of: &str| {
+                let largest = wanted.iter().fold(1e-9, |most: f64, slope| most.max(slope.abs()));
+                for (found, wanted) in found.iter().zip(wanted) {
+                    assert!(
+                        (found - wanted).abs() < share * largest,
+                        "{of}, {:?}: {found}, by differences {wanted}",
+                        vehicle.driveline.centre
+                    );
+                }
+            };
+            for column in 0..7 {
+                let wanted = differences(FORWARD + column, 1e-5);
+                let found: Vec<f64> = slopes.moving.iter().map(|row| row[column]).collect();
+                near(&found, &wanted[FORWARD..PUSH], 1e-3, &format!("over {column}"));
+                for place in (0..BEHIND).filter(|&place| slopes.comes_back[place]) {
+                    let all: Vec<f64> = (0..7)
+                        .map(|column| differences(FORWARD + column, 1e-5)[PUSH + place])
+                        .collect();
+                    near(
+                        &slopes.back[place],
+                        &all,
+                        1e-3,
+                        &format!("{place} over the seven"),
+                    );
+                }
+            }
+            for place in 0..BEHIND {
+                let usual = [1e-4, 1e-4, 10.0, 10.0, 1e-6, 1e-2, 1e-2][place];
+                let wanted = differences(PUSH + place, usual);
+                let share = if PUSH + place == STEER { 0.1 } else { 1e-3 };
+                near(
+                    &slopes.over[place],
+                    &wanted[FORWARD..PUSH],
+                    share,
+                    &format!("over {place} behind"),
+                );
+            }
+        }
+    }
 }
