@@ -49,6 +49,9 @@ impl Grade {
     /// Share of the weight that presses on the road: the cosine of the slope's angle.
     #[must_use]
     pub fn presses(self) -> f64 {
+        if self.slope == 0.0 {
+            return 1.0;
+        }
         1.0 / self.slope.hypot(1.0)
     }
 

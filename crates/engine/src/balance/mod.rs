@@ -249,12 +249,12 @@ impl Balance {
         found.map(|(push_rod_n, first)| (Force::from_n(push_rod_n), first))
     }
 
-    /// By how much the front leads at the first lock, the axles taken as free and the foot as strong as it takes;
-    /// `None` where nothing ever locks.
-    fn front_leads_by(&self, grip: f64) -> Option<f64> {
-        let (push_rod, _) = self.first_lock(grip, PedalTie { carries_nm: 0.0 }, Force::from_n(1e6))?;
+    /// By how much the front leads at the first lock, the axles taken as free, and the push-rod force that it takes, up to
+    /// `most`; `None` where nothing ever locks.
+    fn front_leads_by(&self, grip: f64, most: Force) -> Option<(f64, Force)> {
+        let (push_rod, _) = self.first_lock(grip, PedalTie { carries_nm: 0.0 }, most)?;
         let used = self.utilisation_of(self.braking(push_rod));
-        Some(equations::front_first_by(used.front, used.rear))
+        Some((equations::front_first_by(used.front, used.rear), push_rod))
     }
 
     /// How far an axle is from locking (N·m): its brake torque over what ground and coupling can hold it turning with.

@@ -488,27 +488,38 @@ fn no_knob(valve: &BiasValve, knee: Pressure, wish: Wish) -> Option<WishFault> {
     (!same && !lower_will_do).then_some(WishFault::NoKnob)
 }
 
+/// A push rod is pressed as strongly as it takes.
+const AS_STRONG_AS_IT_TAKES: Force = Force::from_n(1e6);
+
 /// The highest grip up to `grip` at which some load locks the rear first; looked at every fiftieth of it.
 fn rear_first_below(set: &Balance, loads: &[Laden], grip: f64) -> Option<f64> {
     const SLACK: f64 = 1e-9;
     let mut highest: Option<f64> = None;
     for &laden in loads {
         let at = set.at_load(laden);
-        let leads = |grip: f64| at.front_leads_by(grip).unwrap_or(1.0) + SLACK;
-        let mut last = grip;
+        let leads = |grip: f64, most: Force| match at.front_leads_by(grip, most) {
+            Some((leads, taken)) => (leads + SLACK, taken),
+            None => (1.0, most),
+        };
+        let (mut last, mut enough) = (grip, AS_STRONG_AS_IT_TAKES);
         for fiftieth in (1..=50_u8).rev() {
             let here = grip * f64::from(fiftieth) / 50.0;
-            if leads(here) < 0.0 {
+            let (leads_here, taken) = leads(here, enough);
+            if leads_here < 0.0 {
                 let found = if fiftieth == 50 {
                     grip
                 } else {
                     // Between the two grips the lead changes its sign; the higher one where that cannot be told.
-                    crate::solve::root(here, last, leads).unwrap_or(last)
+                    crate::solve::root(here, last, |grip| leads(grip, enough).0).unwrap_or(last)
                 };
                 highest = Some(highest.map_or(found, |known| known.max(found)));
                 break;
             }
             last = here;
+            // On less grip no more force is needed; a valve that feels the load may think otherwise.
+            if !set.hydraulics.senses_load() {
+                enough = taken * (1.0 + 1e-9);
+            }
         }
     }
     highest
