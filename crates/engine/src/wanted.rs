@@ -89,7 +89,22 @@ pub(crate) fn asked() -> Asked {
     Asked(ASKED.with_borrow(Clone::clone))
 }
 
+/// Does two works at once, each as long as what this thread does is wanted.
+pub(crate) fn both<A: Send, B: Send>(
+    one: impl FnOnce() -> A + Send,
+    other: impl FnOnce() -> B + Send,
+) -> (A, B) {
+    let asked = asked();
+    rayon::join(|| asked.clone().within(one), || asked.clone().within(other))
+}
+
 impl Asked {
+    /// Does a work for whoever waits.
+    fn within<T>(self, work: impl FnOnce() -> T) -> T {
+        let _before = Before(ASKED.with_borrow_mut(|asked| core::mem::replace(asked, self.0)));
+        work()
+    }
+
     /// Goes on where somebody waits; does not come back otherwise.
     pub(crate) fn go_on(&self) {
         let Some(wanted) = &self.0 else { return };
@@ -131,6 +146,18 @@ mod tests {
         // What is asked afterwards is another matter.
         assert_eq!(while_wanted(&Wanted::default(), || asked().go_on()), Some(()));
         asked().go_on();
+    }
+
+    #[test]
+    fn two_works_at_once_are_called_off_together() {
+        let wanted = Wanted::default();
+        let (one, other) = while_wanted(&wanted, || both(|| asked().0.is_some(), || asked().0.is_some()))
+            .expect("nobody has called it off");
+        assert!(one && other);
+        assert!(asked().0.is_none());
+        wanted.call_off();
+        let done = while_wanted(&wanted, || both(|| 1, || asked().go_on()));
+        assert_eq!(done, None);
     }
 
     #[test]

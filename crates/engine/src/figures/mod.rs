@@ -124,27 +124,46 @@ impl Figures {
         let settles = screening::screen(inputs, toleranced, depth.sampling, &headlines);
         let laden = conditions.laden(car);
         let hydraulics = Hydraulics::of(car, conditions.warmth);
-        let settings = crate::balance::settings(
-            car,
-            &hydraulics,
-            &also_on(car, &surface),
-            &[conditions.aboard.fuel],
-            conditions.aboard.crew,
-            crate::balance::Wish::front_first(crate::thresholds::WANTED_LEAD),
-        );
+        let others = || {
+            let settings = crate::balance::settings(
+                car,
+                &hydraulics,
+                &also_on(car, &surface),
+                &[conditions.aboard.fuel],
+                conditions.aboard.crew,
+                crate::balance::Wish::front_first(crate::thresholds::WANTED_LEAD),
+            );
+            let held_against = (
+                readings::against_the_sheet(car),
+                readings::side_to_side(car),
+                readings::soaked(car),
+            );
+            (
+                Foot::of(car, &hydraulics, &laden, surface.peak),
+                Braked::of(car, &hydraulics, conditions, &surface),
+                settings,
+                Hand::of(car, &hydraulics, &laden, conditions, &surface),
+                mount_under_abuse(car),
+                held_against,
+            )
+        };
+        // Nothing waits for the turn but the turn.
+        let turn = || Turned::of(car, &laden, conditions, depth.briefly, &surface);
+        let (turned, (foot, braked, settings, hand, mount, held_against)) = crate::wanted::both(turn, others);
+        let (readings, sides, soaked) = held_against;
         Ok(Self {
             standing: laden.axle_loads(0.0),
             defaults_used: assembled.defaults_used.clone(),
-            foot: Foot::of(car, &hydraulics, &laden, surface.peak),
-            braked: Braked::of(car, &hydraulics, conditions, &surface),
+            foot,
+            braked,
             settings,
-            hand: Hand::of(car, &hydraulics, &laden, conditions, &surface),
-            turned: Turned::of(car, &laden, conditions, depth.briefly, &surface),
-            mount: mount_under_abuse(car),
+            hand,
+            turned,
+            mount,
             fluid: fluid_age(car, conditions.day),
-            readings: readings::against_the_sheet(car),
-            sides: readings::side_to_side(car),
-            soaked: readings::soaked(car),
+            readings,
+            sides,
+            soaked,
             headlines,
             settles,
             conditions: conditions.clone(),

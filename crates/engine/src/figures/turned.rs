@@ -9,9 +9,7 @@ use crate::car::{Car, Centre, Surface};
 use crate::conditions::Conditions;
 use crate::coupling::{deciding, other_readings};
 use crate::loads::Laden;
-use crate::turn::{
-    Brief, Depth, Ready, Swing, Technique, Turn, TurnBench, TurnFault, at_their_entries, briefs,
-};
+use crate::turn::{Brief, Company, CompanyFound, Ready, Swing, Technique, Turn, TurnBench, TurnFault};
 
 /// Grips over which a turn is tried: a tenth to 1.2.
 const GRIPS: core::ops::RangeInclusive<u8> = 1..=12;
@@ -70,75 +68,83 @@ impl Turned {
             free.drivetrain.centre = Centre::None;
             ready(&free, surface)
         });
-        let (at_once, if_need_be) = if briefly {
-            (None, uncoupled)
+        let as_it_is: Ready = Ok((bench.clone(), asked));
+        let (also, grips) = if briefly {
+            (Vec::new(), Vec::new())
         } else {
-            (uncoupled, None)
+            (
+                surfaces(car, surface),
+                GRIPS.map(|tenth| f64::from(tenth) / 10.0).collect(),
+            )
         };
-        let runs: Vec<Ready> = core::iter::once(Ok((bench.clone(), asked)))
-            .chain(otherwise)
-            .chain(at_once)
-            .collect();
-        let mut found = at_their_entries(&runs).into_iter();
-        let (technique, as_it_is) = found.next().unwrap_or(Err(TurnFault::NoSurface))?;
-        let mut next = || found.next()?.ok().map(|(_, brief)| brief);
-        let otherwise: Vec<_> = readings
-            .into_iter()
-            .filter_map(|reading| Some((reading, next()?)))
-            .collect();
-        let mut uncoupled = next();
-        let all_round = core::iter::once(&as_it_is)
-            .chain(otherwise.iter().map(|(_, brief)| brief))
-            .all(|brief| brief.verdict.is_round());
-        if let Some(free) = if_need_be.filter(|_| !all_round) {
-            uncoupled = at_their_entries(&[free])
-                .pop()
-                .and_then(|found| found.ok())
-                .map(|(_, brief)| brief);
-        }
-        let turned = Self {
-            turn: bench.turn(&technique)?,
-            otherwise,
-            uncoupled,
-            rows: Vec::new(),
-            over_grip: Vec::new(),
-            swings: Vec::new(),
-        };
-        if briefly {
-            return Ok(turned);
-        }
-        let also = surfaces(car, surface);
         let on_others: Vec<Ready> = also.iter().map(|surface| ready(car, surface)).collect();
-        let rows = also
-            .iter()
-            .zip(at_their_entries(&on_others))
-            .map(|(surface, found)| TurnedRow {
-                surface: Arc::clone(&surface.name),
-                brief: found.ok().map(|(_, brief)| brief),
-            })
-            .collect();
-        // All that is like it, at once: on other grip, with other figures of the car.
-        let grips: Vec<f64> = GRIPS.map(|tenth| f64::from(tenth) / 10.0).collect();
         let on_other_grip: Vec<Ready> = grips
             .iter()
-            .map(|&grip| {
-                let bench = TurnBench::of(car, laden, &surface.with_peak(grip), reading)?;
-                Ok((bench, technique))
+            .map(|&grip| ready(car, &surface.with_peak(grip)))
+            .collect();
+        let varied = if briefly {
+            Vec::new()
+        } else {
+            bench.varied_each_way(&asked)
+        };
+        let mut company = Company {
+            cars: core::iter::once(&as_it_is).chain(&otherwise).collect(),
+            round: on_other_grip.iter().collect(),
+            like_it: varied.iter().collect(),
+            ..Company::default()
+        };
+        if briefly {
+            company.if_need_be.extend(&uncoupled);
+        } else {
+            company.cars.extend(uncoupled.iter().chain(&on_others));
+        }
+        let CompanyFound {
+            turn,
+            cars,
+            if_need_be,
+            round,
+            like_it,
+            ..
+        } = company.driven();
+        // The other readings, the axles free, the other surfaces.
+        let mut briefs = cars
+            .into_iter()
+            .skip(1)
+            .map(|found| found.ok().map(|(_, brief)| brief));
+        let otherwise = readings
+            .into_iter()
+            .filter_map(|reading| Some((reading, briefs.next()??)))
+            .collect();
+        let uncoupled = if briefly {
+            if_need_be
+                .into_iter()
+                .next()
+                .and_then(|found| found.ok().map(|(_, brief)| brief))
+        } else {
+            uncoupled.and_then(|_| briefs.next()?)
+        };
+        let rows = also
+            .iter()
+            .zip(briefs)
+            .map(|(surface, brief)| TurnedRow {
+                surface: Arc::clone(&surface.name),
+                brief,
             })
             .collect();
-        let varied = bench.varied_each_way(&technique);
-        let near = turned.turn.near();
-        let alike = on_other_grip.iter().map(|ready| (ready, near));
-        let mut found = briefs(alike.chain(varied.iter().map(|ready| (ready, Depth::Moment)))).into_iter();
-        let mut next = || found.next().unwrap_or(Err(TurnFault::NoSurface));
+        let is_round = |found: Result<Brief, TurnFault>| found.is_ok_and(|brief| brief.verdict.is_round());
+        let mut like_it = like_it.into_iter();
+        let swings = if briefly {
+            Vec::new()
+        } else {
+            Swing::each(|| like_it.next().unwrap_or(Err(TurnFault::NoSurface)))?.to_vec()
+        };
         Ok(Self {
-            over_grip: grips
-                .iter()
-                .map(|&grip| (grip, next().is_ok_and(|found| found.verdict.is_round())))
-                .collect(),
-            swings: Swing::each(next)?.to_vec(),
+            turn: turn?,
+            otherwise,
+            uncoupled,
             rows,
-            ..turned
+            over_grip: grips.into_iter().zip(round.into_iter().map(is_round)).collect(),
+            swings,
         })
     }
 

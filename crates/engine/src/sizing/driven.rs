@@ -67,7 +67,7 @@ pub fn turned(cars: &[Car], conditions: &Conditions) -> Vec<Option<TurnVerdict>>
         Ok((bench, technique))
     };
     let runs: Vec<Ready> = cars.iter().map(ready).collect();
-    briefs_of_each(&runs, Depth::Word)
+    briefs_of_each(&runs, Depth::Word(None))
         .into_iter()
         .map(|brief| brief.ok().map(|brief| brief.verdict))
         .collect()

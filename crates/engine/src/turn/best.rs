@@ -35,13 +35,16 @@ const SO_LITTLE: Length = Length::from_m(0.3);
 /// How far the best moment is looked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Depth {
-    /// Until the word is known: no moment changes one that comes round.
-    Word,
+    /// Until the word is known: no moment changes one that comes round. Where nothing else brings the car round and the
+    /// neighbour with this number came round, its moment is tried too.
+    Word(Option<usize>),
     /// Until it is known whether the car comes round, in time or late. A moment that a neighbour was best let go at is tried
     /// before all others; the word of a car that does not come round is one of those that it may have.
     Round(Option<Duration>),
     /// Until the moment is.
     Moment,
+    /// Until the word is known; and then, should it be asked for, until the moment is.
+    WordFirst,
 }
 
 /// A technique in a car, to be driven and judged.
@@ -50,7 +53,8 @@ pub(super) struct Asked<'a> {
     pub(super) bench: &'a TurnBench,
     pub(super) technique: Technique,
     pub(super) depth: Depth,
-    /// Only where one that is asked before it, by its number, can be driven and does not come round; or is not needed itself.
+    /// Only where it may be better than one that is asked before it, by its number, and than those before that in the same way;
+    /// and where these can be driven.
     pub(super) unless: Option<usize>,
 }
 
@@ -64,14 +68,29 @@ pub(super) struct Run {
     pub(super) nose_in: [Option<Angle>; 2],
     /// What it comes to; its way is no longer in it.
     pub(super) tally: Tally,
+    /// When it ends (s).
+    pub(super) last_s: f64,
+    /// The mark at which it was let go, where that is one of a search.
+    pub(super) mark: usize,
 }
 
 impl Run {
+    /// When the lever was let go.
+    pub(super) fn released(&self) -> Option<Duration> {
+        self.tally.released_s.map(Duration::from_s)
+    }
+
+    /// The moment at which the car comes round on the road, where it does.
+    pub(super) fn round_at(&self) -> Option<Duration> {
+        self.released()
+            .filter(|_| self.judged.verdict == TurnVerdict::ComesRound)
+    }
+
     pub(super) fn brief(&self) -> Brief {
         Brief {
             verdict: self.judged.verdict,
             judged: self.judged,
-            released: self.tally.released_s.map(Duration::from_s),
+            released: self.released(),
             heading: Headings {
                 at_release: self.tally.at_release_rad.map(Angle::from_rad),
                 end: Angle::from_rad(self.tally.end_rad),
@@ -100,14 +119,15 @@ impl<'a> Asked<'a> {
     }
 
     /// The run that comes first: as it is given, or pulled for as long as letting go may come to something.
-    pub(super) fn first(&self, demand: &'a Demand) -> Job<'a> {
+    pub(super) fn first(&self, demand: &Arc<Demand>) -> Job<'a> {
         let technique = self.technique;
         let (technique, following, marks) = if technique.release == Release::Best {
             let pulled = Technique {
                 release: Release::Never,
                 ..technique
             };
-            let following = Some(Following::while_forward(technique.side()));
+            let in_full_s = technique.lever_in_full().s();
+            let following = Some(Following::pulled(technique.side(), &technique.bend, in_full_s));
             (pulled, following, true)
         } else {
             (technique, technique.following(), false)
@@ -115,7 +135,7 @@ impl<'a> Asked<'a> {
         Job {
             bench: self.bench,
             technique,
-            demand: Some(demand),
+            demand: Some(Arc::clone(demand)),
             from: None,
             following,
             marks,
@@ -163,7 +183,7 @@ impl Technique {
 #[derive(Debug)]
 pub(super) struct Ways<'a> {
     asked: Asked<'a>,
-    demand: &'a Demand,
+    demand: Arc<Demand>,
     /// Where the wheels stand from the centre of gravity.
     corners: [(f64, f64); 4],
     pulled: Tally,
@@ -174,6 +194,16 @@ pub(super) struct Ways<'a> {
 #[derive(Debug)]
 pub(super) struct Search<'a> {
     pub(super) ways: Arc<Ways<'a>>,
+    depth: Depth,
+    /// A moment that is tried before all others; and one that is tried after them, once that is known.
+    first: Option<Duration>,
+    at_last: Option<Duration>,
+    /// Whether it is not known yet.
+    waits: bool,
+    /// Marks of the first round with which a word alone would have begun.
+    first_half: Vec<usize>,
+    /// The moment at which it is first found that the car comes round on the road.
+    came_round: Option<Duration>,
     round: u32,
     /// The first mark at which the lever is pulled in full, and by which of them it has given enough.
     earliest: usize,
@@ -187,7 +217,7 @@ pub(super) struct Search<'a> {
 impl<'a> Search<'a> {
     pub(super) fn of(
         asked: Asked<'a>,
-        demand: &'a Demand,
+        demand: Arc<Demand>,
         first: Result<Tally, MotionFault>,
         without: Result<Arc<Vec<Place>>, MotionFault>,
     ) -> Self {
@@ -209,7 +239,7 @@ impl<'a> Search<'a> {
             given = Some(ways.judged(*technique, tally));
         }
         let marks = &ways.pulled.marks;
-        let pulled_s = (technique.lever_at + technique.lever_rise).s();
+        let pulled_s = technique.lever_in_full().s();
         let earliest = marks
             .partition_point(|mark| mark.time_s < pulled_s - 1e-9)
             .min(marks.len().saturating_sub(1));
@@ -218,6 +248,15 @@ impl<'a> Search<'a> {
             .collect();
         Self {
             ways: Arc::new(ways),
+            depth: asked.depth,
+            first: match asked.depth {
+                Depth::Round(first) => first,
+                Depth::Word(_) | Depth::WordFirst | Depth::Moment => None,
+            },
+            at_last: None,
+            waits: matches!(asked.depth, Depth::Word(Some(_))),
+            first_half: Vec::new(),
+            came_round: None,
             round: 0,
             earliest,
             giving,
@@ -230,14 +269,16 @@ impl<'a> Search<'a> {
 
     /// The marks that are tried next; none: all that is worth it has been.
     pub(super) fn next(&mut self) -> Vec<usize> {
-        while self.round < ROUNDS {
+        while self.round < ROUNDS && !self.is_known() {
             let wanted = self.wanted(self.round);
             self.round += 1;
             if !wanted.is_empty() {
                 return wanted;
             }
         }
-        Vec::new()
+        let at_last = self.at_last.filter(|_| !self.is_known());
+        let at_last = at_last.map(|moment| self.nearest(moment.s()));
+        self.fresh(at_last.into_iter().collect())
     }
 
     fn is_round(&self) -> bool {
@@ -260,9 +301,9 @@ impl<'a> Search<'a> {
         let word = self.best.as_ref().map(|best| best.judged.verdict);
         self.lost.is_some()
             || self.ways.pulled.marks.is_empty()
-            || match self.ways.asked.depth {
+            || match self.depth {
                 Depth::Moment => false,
-                Depth::Word => word == Some(TurnVerdict::ComesRound),
+                Depth::Word(_) | Depth::WordFirst => word == Some(TurnVerdict::ComesRound),
                 // Where the lever never gives enough no moment brings the car round.
                 Depth::Round(_) => self.is_round() || (self.giving.is_empty() && self.best.is_some()),
             }
@@ -270,16 +311,13 @@ impl<'a> Search<'a> {
 
     /// The marks that are tried in a round.
     fn wanted(&mut self, round: u32) -> Vec<usize> {
-        if self.is_known() {
-            return Vec::new();
-        }
         let last = self.ways.pulled.marks.len() - 1;
         let wanted = match round {
-            0 => match self.ways.asked.depth {
-                Depth::Round(Some(moment)) if !self.giving.is_empty() => vec![self.nearest(moment.s())],
+            0 => match self.first {
+                Some(moment) if !self.giving.is_empty() => vec![self.nearest(moment.s())],
                 _ => Vec::new(),
             },
-            1 if self.giving.is_empty() && matches!(self.ways.asked.depth, Depth::Round(_)) => {
+            1 if self.giving.is_empty() && matches!(self.depth, Depth::Round(_)) => {
                 vec![self.earliest]
             }
             // Where only the word is wanted, half of them may do.
@@ -288,10 +326,13 @@ impl<'a> Search<'a> {
                     (Some(&first), Some(&to)) => self.spread(first, to, GIVING),
                     _ => self.spread(self.earliest, last, ANYWHERE),
                 };
-                let (skip, of) = match (self.ways.asked.depth, round) {
+                if round == 1 {
+                    self.first_half = marks.iter().copied().step_by(2).collect();
+                }
+                let (skip, of) = match (self.depth, round) {
                     (Depth::Moment, _) => (0, 1),
-                    (Depth::Word | Depth::Round(_), 1) => (0, 2),
-                    (Depth::Word | Depth::Round(_), _) => (1, 2),
+                    (Depth::Word(_) | Depth::WordFirst | Depth::Round(_), 1) => (0, 2),
+                    (Depth::Word(_) | Depth::WordFirst | Depth::Round(_), _) => (1, 2),
                 };
                 marks.into_iter().skip(skip).step_by(of).collect()
             }
@@ -300,7 +341,7 @@ impl<'a> Search<'a> {
                 Some(&first)
                     if !self.is_round()
                         && first > self.earliest
-                        && !matches!(self.ways.asked.depth, Depth::Round(_)) =>
+                        && !matches!(self.depth, Depth::Round(_)) =>
                 {
                     self.spread(self.earliest, first - 1, BEFORE)
                 }
@@ -317,6 +358,11 @@ impl<'a> Search<'a> {
                 })
             }
         };
+        self.fresh(wanted)
+    }
+
+    /// Those that have not been tried; they are now.
+    fn fresh(&mut self, wanted: Vec<usize>) -> Vec<usize> {
         let mut fresh = Vec::with_capacity(wanted.len());
         for mark in wanted {
             if !self.tried.contains(&mark) {
@@ -353,8 +399,27 @@ impl<'a> Search<'a> {
         nearer.clamp(self.earliest, marks.len() - 1)
     }
 
+    /// The moment at which it was first found that the car comes round on the road: whether the word alone is asked for or
+    /// the moment too, the same.
+    pub(super) const fn came_round(&self) -> Option<Duration> {
+        self.came_round
+    }
+
+    /// Keeps what came of branches that were tried at a time.
+    pub(super) fn keep_all(&mut self, found: Vec<Option<Result<Run, MotionFault>>>) {
+        let (half, rest): (Vec<_>, Vec<_>) = found.into_iter().flatten().partition(|run| {
+            let mark = run.as_ref().ok().map(|run| run.mark);
+            mark.is_some_and(|mark| self.first_half.contains(&mark))
+        });
+        for runs in [half, rest] {
+            runs.into_iter().for_each(|run| self.keep(run));
+            let came_round = self.best.as_ref().and_then(Run::round_at);
+            self.came_round = self.came_round.or(came_round);
+        }
+    }
+
     /// Keeps what came of a branch, where it is the best so far.
-    pub(super) fn keep(&mut self, found: Result<Run, MotionFault>) {
+    fn keep(&mut self, found: Result<Run, MotionFault>) {
         match found {
             Ok(run) => {
                 let better = self
@@ -369,11 +434,47 @@ impl<'a> Search<'a> {
         }
     }
 
-    pub(super) fn found(self) -> Result<Run, MotionFault> {
-        match (self.lost, self.best) {
-            (None, Some(best)) => Ok(best),
-            (lost, _) => Err(lost.unwrap_or(MotionFault { at_s: 0.0 })),
+    /// The moment is wanted as well: what has been tried need not be again.
+    pub(super) fn deepen(&mut self) {
+        self.depth = Depth::Moment;
+    }
+
+    /// Whether nothing is left to be tried but the moment of a neighbour.
+    pub(super) fn waits(&self) -> bool {
+        self.waits && !self.is_known() && !self.giving.is_empty()
+    }
+
+    /// A neighbour came round at this moment, or did not.
+    pub(super) const fn learns_of(&mut self, moment: Option<Duration>) {
+        self.at_last = moment;
+        self.waits = false;
+    }
+
+    /// The least that the word is, as [`Judged::rank`] has it.
+    pub(super) fn at_least(&self) -> Option<u8> {
+        self.best.as_ref().map(|best| best.judged.rank().0)
+    }
+
+    /// The best that a word may be, as [`Judged::rank`] has it.
+    pub(super) const BEST: u8 = Judged::BEST;
+
+    /// The best that the word may be, as [`Judged::rank`] has it: without what the lever has to give no car comes round.
+    pub(super) fn at_best(&self) -> u8 {
+        if self.giving.is_empty() {
+            Judged::BEST_NOT_ROUND
+        } else {
+            Judged::BEST
         }
+    }
+
+    /// What it found; with itself, where the moment may be asked for.
+    pub(super) fn found(self) -> (Result<Run, MotionFault>, Option<Self>) {
+        let found = match (&self.lost, &self.best) {
+            (None, Some(best)) => Ok(best.clone()),
+            (lost, _) => Err(lost.unwrap_or(MotionFault { at_s: 0.0 })),
+        };
+        let goes_on = self.depth == Depth::WordFirst && found.is_ok();
+        (found, goes_on.then_some(self))
     }
 }
 
@@ -393,7 +494,7 @@ impl<'a> Ways<'a> {
         Job {
             bench: self.asked.bench,
             technique,
-            demand: Some(self.demand),
+            demand: Some(Arc::clone(&self.demand)),
             from: Some(from),
             following: technique.following(),
             marks: false,
@@ -422,7 +523,10 @@ impl<'a> Ways<'a> {
             way,
             ..branch
         };
-        self.judged(self.let_go(from.time_s), tally)
+        Run {
+            mark,
+            ..self.judged(self.let_go(from.time_s), tally)
+        }
     }
 
     fn judged(&self, technique: Technique, mut tally: Tally) -> Run {
@@ -446,6 +550,8 @@ impl<'a> Ways<'a> {
         }
         let keeps = self.asked.bench.front_keeps();
         Run {
+            last_s: way.last().map_or(0.0, |place| place.time_s),
+            mark: 0,
             judged: Judged::of(&technique.bend, through, gave, tally.front_speed_ratio, keeps),
             technique,
             nose_in,

@@ -15,11 +15,21 @@ const STANDS_M_S: f64 = 0.3;
 /// Between the moments at which the way out is looked for (s).
 pub(super) const BETWEEN_S: f64 = 0.02;
 
-/// Longest step (s): a stop that comes to rest and lets go again within one is not looked for.
-pub(super) const LONGEST_S: f64 = 0.06;
+/// Longest step (s) while a stop may come to rest: one that does and lets go again within a step is not looked for.
+const LONGEST_NEAR_S: f64 = 0.06;
 
-/// Moments of letting go lie no further apart (s): a car turns by a degree or two between.
-const MOMENTS_APART_S: f64 = 0.02;
+/// Longest step (s) while all turn faster than this (rad/s), or take nothing.
+pub(super) const LONGEST_S: f64 = 0.12;
+const NEAR_RAD_S: f64 = 5.0;
+
+/// The longest step, given what is left at its start before a stop comes to rest or lets go.
+pub(super) fn longest_s(left: f64) -> f64 {
+    if left > NEAR_RAD_S {
+        LONGEST_S
+    } else {
+        LONGEST_NEAR_S
+    }
+}
 
 /// Whoever is not out of a bend so long after letting go (s), and the time that the arc takes at so much of the entry
 /// speed, does not come out.
@@ -86,7 +96,7 @@ pub(super) fn standing_in(
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Following {
     side: f64,
-    /// By how much the road turns (rad); without end: coming out ends nothing.
+    /// By how much the road turns (rad).
     angle_rad: f64,
     /// Not before (s).
     not_before_s: f64,
@@ -124,12 +134,13 @@ impl Following {
         }
     }
 
-    /// As long as anything can come of letting go, by steps short enough that the moments for it lie close together.
-    pub(super) const fn while_forward(side: f64) -> Self {
+    /// As long as anything can come of letting go of a lever that is pulled in full from a moment (s) on: what a car does that
+    /// has kept to the road beyond the bend with the lever still pulled is not looked at.
+    pub(super) fn pulled(side: f64, bend: &Bend, in_full_s: f64) -> Self {
         Self {
             side,
-            angle_rad: f64::INFINITY,
-            not_before_s: 0.0,
+            angle_rad: bend.angle.rad().abs(),
+            not_before_s: in_full_s,
             at_latest_s: f64::INFINITY,
             out_s: None,
             only_time: false,
@@ -139,15 +150,6 @@ impl Following {
     /// When it is given up (s).
     pub(super) const fn at_latest_s(&self) -> f64 {
         self.at_latest_s
-    }
-
-    /// The longest step with which it is followed (s).
-    pub(super) fn longest_step_s(&self) -> f64 {
-        if self.angle_rad.is_finite() {
-            LONGEST_S
-        } else {
-            MOMENTS_APART_S
-        }
     }
 
     /// Looks at a moment of the run; whether that is its last.
@@ -233,8 +235,18 @@ mod tests {
         let mut never = Following::through(1.0, &Bend::JUNCTION, Speed::from_m_s(10.0), 1.0);
         assert!(!never.ends(7.1, &moving(20.0, 6.0)));
         assert!(never.ends(7.3, &moving(20.0, 6.0)));
-        let mut held = Following::while_forward(1.0);
-        assert!(!held.ends(2.0, &moving(90.0, 6.0)));
-        assert!(held.ends(9.0, &moving(150.0, -3.0)));
+        let mut pulled = Following::pulled(1.0, &Bend::HAIRPIN, 0.6);
+        assert!(!pulled.ends(2.0, &moving(90.0, 6.0)));
+        assert!(!pulled.ends(90.0, &moving(120.0, 6.0)));
+        assert!(pulled.ends(91.0, &moving(150.0, -3.0)));
+        let mut out = Following::pulled(1.0, &Bend::HAIRPIN, 0.6);
+        assert!(!out.ends(3.0, &moving(170.0, 6.0)));
+        assert!(!out.ends(4.0, &moving(200.0, 6.0)));
+        assert!(out.ends(4.1, &moving(220.0, 6.0)));
+        // Out before the lever is pulled in full: on until it is.
+        let mut late = Following::pulled(1.0, &Bend::HAIRPIN, 5.0);
+        assert!(!late.ends(3.0, &moving(170.0, 6.0)));
+        assert!(!late.ends(4.9, &moving(220.0, 6.0)));
+        assert!(late.ends(5.1, &moving(220.0, 6.0)));
     }
 }

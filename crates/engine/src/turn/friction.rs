@@ -27,6 +27,13 @@ pub(super) struct Joined {
     pub(super) engine: bool,
 }
 
+impl Joined {
+    const NOTHING: Self = Self {
+        let_go: false,
+        engine: false,
+    };
+}
+
 /// Which stops are held, and what follows from it for the wheels' accelerations.
 #[derive(Clone, Debug)]
 pub(super) struct Mode {
@@ -84,8 +91,29 @@ impl Basis {
         true
     }
 
+    /// Which axes these are, where each of them is one.
+    fn axes(&self) -> Option<[bool; 4]> {
+        let mut taken = [false; 4];
+        for row in self.iter() {
+            let mut along = (0..4).filter(|&axis| row[axis].abs() > 0.0);
+            let (Some(axis), None) = (along.next(), along.next()) else {
+                return None;
+            };
+            taken[axis] = true;
+        }
+        Some(taken)
+    }
+
     /// The directions at right angles to all of these.
     fn complement(mut self) -> Self {
+        if let Some(taken) = self.axes() {
+            let mut other = Self::EMPTY;
+            for axis in (0..4).filter(|&axis| !taken[axis]) {
+                other.rows[other.count][axis] = 1.0;
+                other.count += 1;
+            }
+            return other;
+        }
         let taken = self.count;
         for axis in 0..4 {
             let mut unit = [0.0; 4];
@@ -208,6 +236,11 @@ pub(super) fn speed(driveline: &Driveline, stop: usize, spin: &Vector) -> f64 {
     }
 }
 
+/// The way in which a stop turns.
+fn way(speed_rad_s: f64) -> f64 {
+    if speed_rad_s < 0.0 { -1.0 } else { 1.0 }
+}
+
 /// Brings a stop to rest without moving what the ties join against each other.
 pub(super) fn stopped(driveline: &Driveline, joined: Joined, stop: usize, spin: &Vector) -> Vector {
     let response = response(
@@ -231,6 +264,25 @@ pub(super) fn stopped(driveline: &Driveline, joined: Joined, stop: usize, spin: 
 }
 
 impl Mode {
+    /// Nothing held, each stop turning its way: enough to tell the torques, and nothing of accelerations.
+    pub(super) fn turning(driveline: &Driveline, spin: &Vector) -> Self {
+        let ways = [0, 1, 2, 3, 4].map(|stop| way(speed(driveline, stop, spin)));
+        let nothing = [[0.0; 4]; 4];
+        let (inputs, constrained) = entering(driveline, Joined::NOTHING, &[false; STOPS]);
+        Self {
+            held: [false; STOPS],
+            firm: Firm {
+                ways,
+                response: nothing,
+                mass: nothing,
+                inputs,
+            },
+            constrained,
+            free: Basis::EMPTY,
+            tied: false,
+        }
+    }
+
     /// With these stops held and the others turning their ways.
     fn new(driveline: &Driveline, joined: Joined, held: [bool; STOPS], ways: [f64; STOPS]) -> Self {
         let ties = ties(driveline, joined);
@@ -280,7 +332,7 @@ impl Mode {
                 standing[count] = stop;
                 count += 1;
             } else {
-                *way = if speed < 0.0 { -1.0 } else { 1.0 };
+                *way = self::way(speed);
             }
         }
         let standing = &standing[..count];

@@ -11,6 +11,7 @@
 
 use core::array::from_fn;
 use core::marker::PhantomData;
+use std::sync::Arc;
 
 use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
@@ -20,14 +21,14 @@ use super::contact::{GripFigures, GripTable, SurfaceGrip};
 use super::demand::Demand;
 use super::driveline::{Carried, Tie, TorqueCurve, plates};
 use super::dynamics::{Any, Between, Body, Doing, Equations, Firm, Look, Meets, Parts, STOPS, Slopes};
-use super::following::{Following, LONGEST_S};
+use super::following::{Following, longest_s};
 use super::friction::MOST_BRINKS;
 use super::integrate::{
-    Beginning, Bracket, Cubic, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping, joined_up,
-    step,
+    Beginning, Bracket, Cubic, FIRST_S, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping,
+    joined_up, step,
 };
-use super::measure::{self, Mark, Place, Tally};
-use super::motion::{HEADING, Motion, SPIN, STATES, State};
+use super::measure::{self, MOMENTS_APART_S, Mark, Place, SoFar, StepAdds, Tally};
+use super::motion::{HEADING, Motion, SPIN, STATES, State, YAW};
 use super::number::{ByLane, Number};
 use super::pack::{MOST_LANES, Pack, figures};
 use super::script::Segment;
@@ -53,6 +54,12 @@ pub(super) trait Source<'a>: Sync {
 
     /// Takes what came of a run.
     fn done(&self, ticket: Self::Ticket, tally: Result<Tally, MotionFault>);
+
+    /// How much is over by which it may have turned out that a run is not wanted any more.
+    fn over(&self) -> usize;
+
+    /// Whether a run still is.
+    fn wants(&self, ticket: Self::Ticket) -> bool;
 
     /// Somebody has fallen over: nobody is to wait any longer.
     fn abandon(&self);
@@ -100,7 +107,7 @@ pub(super) struct Job<'a> {
     pub(super) bench: &'a TurnBench,
     pub(super) technique: Technique,
     /// What it asks of the brakes, where that is known already.
-    pub(super) demand: Option<&'a Demand>,
+    pub(super) demand: Option<Arc<Demand>>,
     /// Where it branches off another run; it is let go there.
     pub(super) from: Option<Mark>,
     /// How far it is followed; else to the technique's end.
@@ -155,14 +162,16 @@ impl Job<'_> {
 
     /// The same as a single run.
     fn alone(&self) -> Result<Tally, MotionFault> {
-        let driven = self
-            .bench
-            .drives(&self.technique, (self.demand, self.from.as_ref()), self.following)?;
+        let driven = self.bench.drives(
+            &self.technique,
+            (self.demand.as_deref(), self.from.as_ref()),
+            self.following,
+        )?;
         let mut tally = self.bench.tally(&driven);
-        let places = driven.path.iter();
-        tally.way = places.map(|node| Place::of(node.time_s, &node.state)).collect();
         if self.marks {
-            tally.marks = measure::marks(self.bench.vehicle(), &driven.path);
+            (tally.marks, tally.way) = measure::marks(self.bench.vehicle(), &driven.path);
+        } else {
+            tally.way = measure::way(&driven.path);
         }
         Ok(tally)
     }
@@ -402,6 +411,8 @@ struct Crew<'j, 'a, S: Simd, F: Source<'a>> {
     simd: S,
     source: &'j F,
     lanes: [Option<Lane<'a, F::Ticket>>; MOST_LANES],
+    /// How much was over when it was last looked whether its runs are wanted.
+    over: usize,
     body: Body<Pack<S>>,
     doing: Doing<Pack<S>>,
     firm: Firm<Pack<S>>,
@@ -417,10 +428,7 @@ struct Crew<'j, 'a, S: Simd, F: Source<'a>> {
 impl<T> Lane<'_, T> {
     /// Plans the next step.
     fn plan(&mut self) {
-        let longest_s = self
-            .following
-            .map_or(LONGEST_S, |following| following.longest_step_s());
-        let wanted = self.step_s.min(longest_s);
+        let wanted = self.step_s.min(longest_s(self.left));
         let left = self.stretch.segment.to_s - self.time_s;
         self.wanted_s = wanted;
         // No crumb is left for a last step.
@@ -496,9 +504,31 @@ impl<T> Lane<'_, T> {
         self.rear = rear;
     }
 
+    /// Keeps moments within the next step, given whether the rear is braked, how far both rear wheels are within the bounds of
+    /// locked ones at its end, and what it adds to the ratio; the place at its end.
+    fn marks_within(&mut self, step: &Cubic<'_>, (braked, rear): (bool, f64), ratio: (f64, f64)) -> Place {
+        let so_far = SoFar {
+            rear_for_s: self.tally.rear_for_s,
+            ratio: (self.ratio, self.pulled_s),
+        };
+        let adds = StepAdds {
+            rear: braked.then_some((self.rear, rear)),
+            ratio,
+        };
+        let (within, end) = measure::marks_within(&self.stretch.body, self.time_s, step, so_far, adds);
+        for (mark, place) in within {
+            self.tally.way.push(place);
+            self.tally.marks.push(mark);
+        }
+        end
+    }
+
     /// Looks at a step's end: it is kept, and may be the run's.
-    fn watched(&mut self, state: &State) {
-        self.tally.way.push(Place::of(self.time_s, state));
+    fn watched(&mut self, state: &State, place: Place) {
+        self.tally.way.push(Place {
+            time_s: self.time_s,
+            ..place
+        });
         if self.marks {
             self.tally.marks.push(Mark {
                 time_s: self.time_s,
@@ -554,6 +584,7 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
                         }
                     }
                 }
+                working.drop_unwanted();
                 working.go_on();
             }
             crew = Some(working);
@@ -577,6 +608,7 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
             simd,
             source,
             lanes: from_fn(|_| None),
+            over: 0,
             body,
             doing: Doing::spread(&segment.doing(0.0), simd),
             firm: Firm::spread(&mode.firm, simd),
@@ -699,7 +731,7 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
                             to: &states[2],
                             to_rates: &states[3],
                         };
-                        stood[place] = measure::stood_s(&lane.stretch.body, &step, ends);
+                        stood[place] = measure::stood_s(&lane.stretch.body, &step, ends, tried_s);
                     }
                 }
             }
@@ -713,6 +745,38 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
                 (&lengths, &pulled),
                 length_s,
             );
+        }
+        let mut places = [Place::default(); MOST_LANES];
+        for place in 0..S::F64_LANES {
+            if taken[place] < 0.5 {
+                continue;
+            }
+            let Some(lane) = &mut self.lanes[place] else {
+                continue;
+            };
+            let long = lane.marks && lengths[place] > MOMENTS_APART_S;
+            let mut states = [[0.0; STATES]; 4];
+            for figure in 0..if long { STATES } else { YAW } {
+                states[0][figure] = self.state[figure].get(place);
+                states[1][figure] = self.rates[figure].get(place);
+                states[3][figure] = look.rates[figure].get(place);
+            }
+            for figure in 0..if long { STATES } else { YAW + 1 } {
+                states[2][figure] = end[figure].get(place);
+            }
+            places[place] = if long {
+                let step = Cubic {
+                    length_s: lengths[place],
+                    from: &states[0],
+                    from_rates: &states[1],
+                    to: &states[2],
+                    to_rates: &states[3],
+                };
+                let braked = braked[place] > 0.0;
+                lane.marks_within(&step, (braked, rear[place]), (ratios.0[place], ratios.1[place]))
+            } else {
+                Place::after(0.0, &states[2], &states[1], &states[3])
+            };
         }
         let kept = Pack::of(simd, &taken).above(Pack::all(simd, 0.5));
         for figure in 0..STATES {
@@ -733,11 +797,11 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
                 lane.stood(stood[place], rear[place]);
                 lane.left = left[place];
             } else {
-                self.arrive(place, braked[place] > 0.0);
+                places[place] = self.arrive(place, braked[place] > 0.0);
             }
             let state = self.state_of(place);
             if let Some(lane) = &mut self.lanes[place] {
-                lane.watched(&state);
+                lane.watched(&state, places[place]);
                 if lane.over {
                     self.finish(place);
                     continue;
@@ -830,18 +894,19 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
         }
     }
 
-    /// Takes the step that ends just beyond what was located.
-    fn arrive(&mut self, place: usize, braked: bool) {
+    /// Takes the step that ends just beyond what was located; where that is.
+    fn arrive(&mut self, place: usize, braked: bool) -> Place {
         let from = self.state_of(place);
         let mut leaving = [0.0; STATES];
         for figure in 0..STATES {
             leaving[figure] = self.rates[figure].get(place);
         }
         let Some(lane) = &mut self.lanes[place] else {
-            return;
+            return Place::default();
         };
         let (length_s, end, rates) = lane.beyond;
         let vehicle = lane.stretch.vehicle;
+        let mut ratio = (0.0, 0.0);
         if lane.stretch.segment.pulled {
             let node = |time_s, state, rates| Node {
                 time_s,
@@ -855,11 +920,8 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
                 node(lane.time_s, from, leaving),
                 node(lane.time_s + length_s, end, rates),
             );
-            let (sum, for_s) = measure::front_ratio(vehicle, &before, &after);
-            lane.ratio += sum;
-            lane.pulled_s += for_s;
+            ratio = measure::front_ratio(vehicle, &before, &after);
         }
-        lane.moves_on(length_s);
         let rear = measure::rear_stand(&lane.stretch.body, &end);
         let step = Cubic {
             length_s,
@@ -869,12 +931,21 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
             to_rates: &rates,
         };
         let stood_s = if braked {
-            measure::stood_s(&lane.stretch.body, &step, (lane.rear, rear))
+            measure::stood_s(&lane.stretch.body, &step, (lane.rear, rear), length_s)
         } else {
             0.0
         };
+        let there = if lane.marks {
+            lane.marks_within(&step, (braked, rear), ratio)
+        } else {
+            Place::after(0.0, &end, &leaving, &rates)
+        };
+        lane.ratio += ratio.0;
+        lane.pulled_s += ratio.1;
+        lane.moves_on(length_s);
         lane.stood(stood_s, rear);
         self.set_state(place, &end, &rates);
+        there
     }
 
     /// Something has happened; whether it ended the lane's doings so far.
@@ -896,7 +967,7 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
             lane.segments
                 .retain(|segment| segment.from_s > now - 1e-9 && segment.to_s > segment.from_s);
             lane.segment = 0;
-            lane.step_s = 1e-3;
+            lane.step_s = FIRST_S;
             self.until_rad.set(place, &f64::INFINITY);
             match lane.segments.first().copied() {
                 Some(segment) => self.begin(place, &segment, &state, true),
@@ -1025,6 +1096,24 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
         self.take_next(place);
     }
 
+    /// Leaves the runs that are not wanted any more; their lanes take the next.
+    fn drop_unwanted(&mut self) {
+        let over = self.source.over();
+        if over == self.over {
+            return;
+        }
+        self.over = over;
+        for place in 0..S::F64_LANES {
+            if let Some(lane) = &self.lanes[place]
+                && !self.source.wants(lane.ticket)
+            {
+                let at_s = lane.time_s;
+                self.lost(place, MotionFault { at_s });
+            }
+        }
+        self.gather();
+    }
+
     /// Gives a lane the next run, if one waits.
     fn take_next(&mut self, place: usize) {
         while let Some((ticket, job)) = self.source.next(false) {
@@ -1047,13 +1136,13 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
         let (vehicle, technique) = (job.bench.vehicle(), job.technique);
         let (released_s, from_s) = job.begins();
         // Who lets go at a heading needs it again then.
-        let demand = match (job.demand, technique.release) {
-            (Some(demand), Release::Heading(_)) => Some(demand.clone()),
+        let demand = match (&job.demand, technique.release) {
+            (Some(demand), Release::Heading(_)) => Some(Demand::clone(demand)),
             (None, Release::Heading(_)) => Some(job.bench.demand(&technique)),
             _ => None,
         };
         let delay_s = vehicle.driveline.centre_delay_s;
-        let mut segments = match demand.as_ref().or(job.demand) {
+        let mut segments = match demand.as_ref().or(job.demand.as_deref()) {
             Some(demand) => demand.segments_from(&technique, released_s, delay_s, from_s),
             None => job
                 .bench
@@ -1087,7 +1176,7 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
             tolerance,
             until_rad,
             time_s: first.from_s,
-            step_s: 1e-3,
+            step_s: FIRST_S,
             wanted_s: 0.0,
             length_s: 0.0,
             steps: 0,
@@ -1107,7 +1196,7 @@ impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {
             },
         });
         if let Some(lane) = &mut self.lanes[place] {
-            lane.watched(&state);
+            lane.watched(&state, Place::of(first.from_s, &state));
         }
         // Nothing of the run before is left.
         for left_over in 0..MOST_BRINKS {

@@ -30,6 +30,9 @@ const STEERING_M_S: f64 = 2.0;
 /// Longest stretch over which that, or how far a wheel is from standing, is taken as straight (s).
 const PART_S: f64 = 0.01;
 
+/// Moments from which another run can begin lie no further apart (s): a car turns by a degree or two between.
+pub(super) const MOMENTS_APART_S: f64 = 0.02;
+
 /// A front wheel that rolls slower than this share of its hub's speed counts as locked ...
 const FRONT_SHARE: f64 = 0.1;
 
@@ -115,7 +118,7 @@ pub(super) struct Tally {
     pub(super) marks: Vec<Mark>,
 }
 
-/// The end of a step of a run from which another run can begin, with what the run came to so far.
+/// A moment of a run from which another run can begin, with what the run came to so far.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Mark {
     pub(super) time_s: f64,
@@ -134,13 +137,25 @@ pub(super) struct Place {
     pub(super) forward_m_s: f64,
     pub(super) sideways_m_s: f64,
     pub(super) yaw_rad_s: f64,
+    /// Over the ground, along and to the left of the way in.
+    pub(super) over_ground_m_s: (f64, f64),
+    /// How the speeds along and across the car change at the start and at the end of the step that ends here (m/s²).
+    pub(super) gains_m_s2: [(f64, f64); 2],
 }
 
 /// Below this speed a path has no direction (m/s).
 const PATH_FROM_M_S: f64 = 1.0;
 
 impl Place {
+    /// At the start of a run.
     pub(super) fn of(time_s: f64, state: &State) -> Self {
+        let mut rates = [0.0; STATES];
+        moves(state, &mut rates);
+        Self::after(time_s, state, &rates, &rates)
+    }
+
+    /// At the end of a step, with how the figures changed at its start and change at its end.
+    pub(super) fn after(time_s: f64, state: &State, leaving: &State, arriving: &State) -> Self {
         Self {
             time_s,
             x_m: state[X],
@@ -149,6 +164,8 @@ impl Place {
             forward_m_s: state[FORWARD],
             sideways_m_s: state[SIDEWAYS],
             yaw_rad_s: state[YAW],
+            over_ground_m_s: (arriving[X], arriving[Y]),
+            gains_m_s2: [leaving, arriving].map(|rates| (rates[FORWARD], rates[SIDEWAYS])),
         }
     }
 
@@ -159,7 +176,7 @@ impl Place {
         (forward.hypot(sideways) >= PATH_FROM_M_S).then(|| -side * sideways.atan2(forward))
     }
 
-    /// At a moment from here to another place: cubics through places and headings with their speeds, the speeds straight.
+    /// At a moment from here to another place: cubics through places, heading and speeds with how they change.
     pub(super) fn between(&self, after: &Self, time_s: f64) -> Self {
         let length_s = after.time_s - self.time_s;
         if length_s <= 0.0 {
@@ -173,14 +190,8 @@ impl Place {
             let (first, last) = (leaving * length_s - rise, rise - arriving * length_s);
             from + share * (rise + rest * (first * rest + last * share))
         };
-        let goes = |place: &Self| {
-            let (sin, cos) = place.heading_rad.sin_cos();
-            (
-                place.forward_m_s * cos - place.sideways_m_s * sin,
-                place.forward_m_s * sin + place.sideways_m_s * cos,
-            )
-        };
-        let (leaving, arriving) = (goes(self), goes(after));
+        let (leaving, arriving) = (self.over_ground_m_s, after.over_ground_m_s);
+        let [first, last] = after.gains_m_s2;
         Self {
             time_s,
             x_m: cubic(self.x_m, after.x_m, leaving.0, arriving.0),
@@ -191,11 +202,23 @@ impl Place {
                 self.yaw_rad_s,
                 after.yaw_rad_s,
             ),
-            forward_m_s: straight(self.forward_m_s, after.forward_m_s),
-            sideways_m_s: straight(self.sideways_m_s, after.sideways_m_s),
+            forward_m_s: cubic(self.forward_m_s, after.forward_m_s, first.0, last.0),
+            sideways_m_s: cubic(self.sideways_m_s, after.sideways_m_s, first.1, last.1),
             yaw_rad_s: straight(self.yaw_rad_s, after.yaw_rad_s),
+            over_ground_m_s: (straight(leaving.0, arriving.0), straight(leaving.1, arriving.1)),
+            gains_m_s2: [first, last],
         }
     }
+}
+
+/// The places of a path.
+pub(super) fn way(path: &[Node]) -> Vec<Place> {
+    let first = path.first().map(|node| Place::of(node.time_s, &node.state));
+    let steps = path.windows(2).map(|pair| {
+        let (before, node) = (&pair[0], &pair[1]);
+        Place::after(node.time_s, &node.state, &before.leaving, &node.arriving)
+    });
+    first.into_iter().chain(steps).collect()
 }
 
 /// How much of a step something that changes from one value to another is above zero, and from which share of it on.
@@ -222,13 +245,14 @@ pub(super) fn hangs_on_its_course(step_s: f64, (from, to): (f64, f64)) -> bool {
     step_s > PART_S && (from > 0.0) != (to > 0.0)
 }
 
-/// How long both rear wheels stood in a step, from how far they were within the bounds of locked ones at its ends.
-pub(super) fn stood_s(body: &Body<f64>, step: &Cubic<'_>, (from, to): (f64, f64)) -> f64 {
+/// How long both rear wheels stood in a step, or until a moment of it (s), from how far they were within the bounds of locked
+/// ones at its ends.
+pub(super) fn stood_s(body: &Body<f64>, step: &Cubic<'_>, (from, to): (f64, f64), until_s: f64) -> f64 {
     if !hangs_on_its_course(step.length_s, (from, to)) {
-        return above(from, to).1 * step.length_s;
+        return above(from, to).1 * until_s;
     }
-    let parts = parts(step.length_s);
-    let part_s = step.length_s / parts;
+    let parts = parts(until_s);
+    let part_s = until_s / parts;
     let (mut stood_s, mut before, mut part) = (0.0, from, 1.0);
     while part <= parts {
         let after = rear_stand(body, &step.at(part_s * part));
@@ -257,22 +281,86 @@ fn front_dragged(contact: &Contact, keeps: f64) -> f64 {
     (keeps * contact.along_m_s - contact.rolling_m_s).min(contact.along_m_s - MOVING_M_S)
 }
 
-/// The moments of a path from which another run can begin: the start and the end of every step.
-pub(super) fn marks<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Vec<Mark> {
-    let mut marks = Vec::with_capacity(path.len());
+/// What a step adds: how far both rear wheels are within the bounds of locked ones at its ends, where they are braked; and to
+/// the sum of the front wheels' speed ratio, with how long that counts.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct StepAdds {
+    pub(super) rear: Option<(f64, f64)>,
+    pub(super) ratio: (f64, f64),
+}
+
+/// Moments within a step that begins at `from_s`, evenly and no further apart than [`MOMENTS_APART_S`], each with its place;
+/// and the place at the step's end.
+pub(super) fn marks_within(
+    body: &Body<f64>,
+    from_s: f64,
+    step: &Cubic<'_>,
+    so_far: SoFar,
+    adds: StepAdds,
+) -> (Vec<(Mark, Place)>, Place) {
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a step has a handful of moments"
+    )]
+    let count = (step.length_s / MOMENTS_APART_S - 1e-9).ceil().max(1.0) as u32;
+    let mut marks = Vec::with_capacity(count as usize);
+    let mut leaving = *step.from_rates;
+    for number in 1..count {
+        let share = f64::from(number) / f64::from(count);
+        let at_s = share * step.length_s;
+        let (state, arriving) = (step.at(at_s), step.rates_at(at_s));
+        let stood_s = adds.rear.map_or(0.0, |ends| stood_s(body, step, ends, at_s));
+        let mark = Mark {
+            time_s: from_s + at_s,
+            state,
+            rear_for_s: so_far.rear_for_s + stood_s,
+            ratio: (
+                so_far.ratio.0 + share * adds.ratio.0,
+                so_far.ratio.1 + share * adds.ratio.1,
+            ),
+        };
+        marks.push((mark, Place::after(mark.time_s, &state, &leaving, &arriving)));
+        leaving = arriving;
+    }
+    let end_s = from_s + step.length_s;
+    (marks, Place::after(end_s, step.to, &leaving, step.to_rates))
+}
+
+/// The moments of a path from which another run can begin: the start and the end of every step, and some within a long one;
+/// and the places there.
+pub(super) fn marks<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> (Vec<Mark>, Vec<Place>) {
+    let body = vehicle.body();
+    let (mut marks, mut places) = (Vec::with_capacity(path.len()), Vec::with_capacity(path.len()));
     let mut so_far = SoFar::default();
     for (at, node) in path.iter().enumerate() {
+        let mut place = Place::of(node.time_s, &node.state);
         if let Some(before) = at.checked_sub(1).map(|before| &path[before]) {
-            if node.rear_braked {
-                let body = vehicle.body();
-                let ends = (rear_stand(&body, &before.state), rear_stand(&body, &node.state));
-                so_far.rear_for_s += stood_s(&body, &step_between(before, node), ends);
+            let step = step_between(before, node);
+            let rear = node
+                .rear_braked
+                .then(|| (rear_stand(&body, &before.state), rear_stand(&body, &node.state)));
+            let ratio = if node.pulled {
+                front_ratio(vehicle, before, node)
+            } else {
+                (0.0, 0.0)
+            };
+            let adds = StepAdds { rear, ratio };
+            let (within, end) = marks_within(&body, before.time_s, &step, so_far, adds);
+            for (mark, place) in within {
+                marks.push(mark);
+                places.push(place);
             }
-            if node.pulled {
-                let (sum, for_s) = front_ratio(vehicle, before, node);
-                so_far.ratio = (so_far.ratio.0 + sum, so_far.ratio.1 + for_s);
+            place = Place {
+                time_s: node.time_s,
+                ..end
+            };
+            if let Some(ends) = rear {
+                so_far.rear_for_s += stood_s(&body, &step, ends, step.length_s);
             }
+            so_far.ratio = (so_far.ratio.0 + ratio.0, so_far.ratio.1 + ratio.1);
         }
+        places.push(place);
         marks.push(Mark {
             time_s: node.time_s,
             state: node.state,
@@ -280,7 +368,7 @@ pub(super) fn marks<T: Tyre>(vehicle: &Vehicle<T>, path: &[Node]) -> Vec<Mark> {
             ratio: so_far.ratio,
         });
     }
-    marks
+    (marks, places)
 }
 
 /// How the wheels locked along a path. `keeps`: below this share of its own speed a front wheel no longer steers.

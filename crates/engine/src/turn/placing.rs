@@ -11,7 +11,7 @@ const ALONG: u32 = 28;
 const ACROSS_M: [f64; 5] = [-3.4, -1.7, 0.0, 1.7, 3.4];
 
 /// Every so manieth moment is enough for that; and for the first steps from there.
-const COARSEST: usize = 8;
+const COARSEST: usize = 6;
 const COARSE: usize = 4;
 
 /// How far a first step may go (m), and below which gain no other is made (m).
@@ -142,7 +142,15 @@ impl Road {
             let last = moments.clone().last();
             moments.step_by(of).chain(last).flatten().copied().collect()
         };
-        let (coarsest, coarse) = (few(COARSEST), few(COARSE));
+        let coarse = few(COARSE);
+        // The middle between the four stands for them.
+        let middle = |four: &[(f64, f64)]| {
+            let sum = four
+                .iter()
+                .fold((0.0, 0.0), |sum, wheel| (sum.0 + wheel.0, sum.1 + wheel.1));
+            (0.25 * sum.0, 0.25 * sum.1)
+        };
+        let coarsest: Vec<(f64, f64)> = few(COARSEST).chunks(4).map(middle).collect();
         let reach = wheels.iter().map(|(x, _)| *x).fold(0.0, f64::max) + 1.0;
         let (low, high) = (-reach, self.radius_m + 1.0);
         let between = (high - low) / f64::from(ALONG - 1);

@@ -53,6 +53,15 @@ pub struct TurnBench {
     eases: bool,
 }
 
+/// A car made ready and what its driver does, or what keeps it from being either.
+pub(crate) type Ready = Result<(TurnBench, Technique), TurnFault>;
+
+pub(super) fn driveable(ready: &Ready) -> Result<(&TurnBench, Technique), TurnFault> {
+    let (bench, technique) = ready.as_ref().map_err(Clone::clone)?;
+    technique.check()?;
+    Ok((bench, *technique))
+}
+
 /// A path with the moment of its release.
 pub(super) struct Driven {
     pub(super) path: Vec<Node>,

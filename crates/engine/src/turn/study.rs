@@ -4,8 +4,9 @@ use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIter
 
 use super::best::{Asked, Depth};
 use super::integrate::MotionFault;
-use super::judged::{Ready, briefs_of_each};
+use super::judged::briefs_of_each;
 use super::many::Cores;
+use super::run::Ready;
 use super::technique::Technique;
 use super::together::runs;
 use super::varied::Varied;

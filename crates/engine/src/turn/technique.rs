@@ -152,6 +152,11 @@ impl Technique {
         self.until >= Self::LONGEST
     }
 
+    /// When the lever is pulled in full.
+    pub(super) fn lever_in_full(&self) -> Duration {
+        self.lever_at + self.lever_rise
+    }
+
     /// Side to which it turns: 1 to the left, −1 to the right.
     pub(super) fn side(&self) -> f64 {
         if self.steer.rad() < 0.0 { -1.0 } else { 1.0 }

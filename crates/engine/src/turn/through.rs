@@ -174,6 +174,8 @@ mod tests {
                     forward_m_s: speed,
                     sideways_m_s: 0.0,
                     yaw_rad_s: 0.0,
+                    over_ground_m_s: (speed * cos, speed * sin),
+                    gains_m_s2: [(0.0, 0.0); 2],
                 }
             })
             .collect()
@@ -202,6 +204,7 @@ mod tests {
             .map(|place| Place {
                 y_m: -place.y_m,
                 heading_rad: -place.heading_rad,
+                over_ground_m_s: (place.over_ground_m_s.0, -place.over_ground_m_s.1),
                 ..*place
             })
             .collect();

@@ -12,7 +12,7 @@ use crate::network::{Acting, Network};
 
 use super::contact::{Contact, Tyre};
 use super::driveline::{Carried, Driveline};
-use super::dynamics::{Any, Between, Body, Doing, Equations, Look, Meets, Parts, STOPS};
+use super::dynamics::{Any, Between, Body, Doing, Equations, Look, Meets, Parts};
 use super::friction::Mode;
 use super::motion::{Motion, STEER, State, spin};
 use super::script::{Course, Segment};
@@ -204,14 +204,8 @@ impl<T: Tyre> Vehicle<T> {
 
     /// Which stops are held at a moment.
     pub(super) fn mode(&self, state: &State, doing: &Segment, time_s: f64) -> Mode {
-        let nothing = Mode::decide(
-            &self.driveline,
-            doing.joined(),
-            &spin(state),
-            &[0.0; 4],
-            &[0.0; STOPS],
-        );
-        let look = Stretch::new(self, doing, nothing).look(time_s, state);
+        let turning = Mode::turning(&self.driveline, &spin(state));
+        let look = Stretch::new(self, doing, turning).look(time_s, state);
         Mode::decide(
             &self.driveline,
             doing.joined(),

@@ -115,14 +115,20 @@ impl Judged {
         }
     }
 
+    /// The most that [`rank`](Self::rank) begins with: of a car that comes round, and of one that does not.
+    pub(super) const BEST: u8 = 5;
+    pub(super) const BEST_NOT_ROUND: u8 = 3;
+
     /// Which of two moments of letting go is the better: by its word; then, coming round, by the room that it leaves; else
     /// by whether it comes out, and how far it comes round. More is better.
     pub(crate) fn rank(&self) -> (u8, f64) {
         let off_m = self.through.off_m.unwrap_or(f64::MAX);
         match self.verdict {
-            TurnVerdict::ComesRound => (5, -off_m),
+            TurnVerdict::ComesRound => (Self::BEST, -off_m),
             TurnVerdict::ComesRoundLate => (4, -off_m),
-            TurnVerdict::Ploughs | TurnVerdict::RotatesLittle if self.through.out_s.is_some() => (3, -off_m),
+            TurnVerdict::Ploughs | TurnVerdict::RotatesLittle if self.through.out_s.is_some() => {
+                (Self::BEST_NOT_ROUND, -off_m)
+            }
             TurnVerdict::Ploughs | TurnVerdict::RotatesLittle => (2, self.through.furthest_rad),
             TurnVerdict::Spins => (1, -self.through.furthest_rad),
         }

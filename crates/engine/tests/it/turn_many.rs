@@ -6,12 +6,13 @@ use std::sync::{Arc, OnceLock};
 use engine::Conditions;
 use engine::car::{Car, Centre, Coupling, Inputs, Slot};
 use engine::drivetrain::Beyond;
+use engine::figures::{Depth, Figures};
 use engine::gains::stand;
 use engine::loads::{Aboard, Laden};
 use engine::ranges::{Sampling, study};
 use engine::turn::{
     After, Assumed, Brief, Clutch, Footwork, Manoeuvre, Release, Stepping, TOLERANCE, Technique, Throttle,
-    TurnBench, TurnFault,
+    TurnBench, TurnFault, TurnVerdict,
 };
 use engine::wanted::{Wanted, while_wanted};
 use quantity::si::{Angle, Duration, Force, Speed, Torque};
@@ -28,6 +29,10 @@ const MOSTLY: f64 = 0.99;
 
 /// No run beside another.
 const ALONE: Stepping = Stepping::Alone { tolerance: TOLERANCE };
+
+/// A car that spins comes to rest in a step that hangs on a hair: alone too, let go a ten-millionth of a second later, its
+/// heading at the end is up to 0.03° off. Such runs are compared in finer steps.
+const FINER: f64 = 0.1 * TOLERANCE;
 
 /// How far apart the times are for which both rear wheels stand (s) in most runs, and in the worst: where wheels creep along
 /// the border of what counts as standing.
@@ -96,8 +101,15 @@ fn gravel(car: &Car, change: impl Fn(&mut Technique)) -> (TurnBench, Technique) 
 }
 
 fn map(of: &str, bench: &TurnBench, technique: &Technique) {
-    let grid = bench.grid(technique, (10, 10), &|_| {}).unwrap();
-    let bench = bench.stepped(ALONE);
+    let tolerance = match technique.after {
+        After::IntoSlide => FINER,
+        After::Hold | After::Drives => TOLERANCE,
+    };
+    let grid = bench
+        .stepped(Stepping::Adaptive { tolerance })
+        .grid(technique, (10, 10), &|_| {})
+        .unwrap();
+    let bench = bench.stepped(Stepping::Alone { tolerance });
     let mut apart = Apart::default();
     for (row, &entry) in grid.entries.iter().enumerate() {
         for (column, &hand) in grid.hands.iter().enumerate() {
@@ -318,5 +330,74 @@ fn a_map_has_two_rows_and_columns_or_more() {
             bench.grid(&technique, (rows, columns), &|_| {}),
             Err(TurnFault::Technique(_))
         ));
+    }
+}
+
+/// An assessment looks into the turn at the entry that comes best, beside all that hangs on it: what it says is what the turn
+/// says that is asked for by itself at that entry, to the last digit; looked at briefly and in full.
+#[test]
+fn an_assessment_says_of_the_turn_what_the_turn_says() {
+    for name in CARS.into_iter().chain(["gill"]) {
+        let (assembled, inputs) = demo(name);
+        let conditions = Conditions::default();
+        let (briefly, whole) = (true, false);
+        let turned = [briefly, whole].map(|briefly| {
+            let depth = Depth {
+                briefly,
+                ..Depth::default()
+            };
+            let figures = Figures::of(&inputs, &assembled, &conditions, depth).unwrap();
+            figures.turned.unwrap()
+        });
+        let turn = &turned[0].turn;
+        assert_eq!(turn, &turned[1].turn, "{name}");
+        assert!(turn.beside.is_some());
+        if !turned[0].otherwise.is_empty() {
+            // The centre's reading that decides is another than the usual one.
+            continue;
+        }
+        let car = &assembled.car;
+        let (bench, technique) = gravel(car, |technique| {
+            *technique = Technique {
+                entry: turn.technique.entry,
+                ..technique.at_best()
+            };
+        });
+        let alone = bench.turn(&technique).unwrap();
+        assert_eq!(turn, &alone, "{name}");
+        // And its moment is the best of all that are tried.
+        let best = bench.brief_of(&technique).unwrap();
+        assert_eq!(
+            (turn.released, turn.verdict),
+            (best.released, best.verdict),
+            "{name}"
+        );
+        // Of all entries, each looked into as far as it goes: the fastest that comes round, else the fastest of the best.
+        let good = |share: f64| {
+            let entry = conditions.speed * share;
+            let brief = bench.brief_of(&Technique { entry, ..technique }).unwrap();
+            let is_out = brief.judged.through.out_s.is_some();
+            let rank = match brief.verdict {
+                TurnVerdict::ComesRound => 5,
+                TurnVerdict::ComesRoundLate => 4,
+                TurnVerdict::Spins => 1,
+                TurnVerdict::Ploughs | TurnVerdict::RotatesLittle => 2 + u8::from(is_out),
+            };
+            (rank, entry)
+        };
+        let better = |taken: (u8, Speed), share| {
+            let other = good(share);
+            if other.0 > taken.0 { other } else { taken }
+        };
+        let (_, taken) = [0.8, 0.65, 0.5].into_iter().fold(good(1.0), better);
+        assert_eq!(taken, turn.technique.entry, "{name}");
+        // The same entry as a driver takes who is asked for nothing else.
+        let (asked, _) = bench
+            .at_its_entry(&Technique {
+                entry: conditions.speed,
+                ..technique
+            })
+            .unwrap();
+        assert_eq!(asked.entry, turn.technique.entry, "{name}");
     }
 }

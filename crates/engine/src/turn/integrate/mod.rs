@@ -17,7 +17,7 @@ use thiserror::Error;
 pub(super) use self::implicit::{Beginning, Moving, step};
 use super::contact::Tyre;
 use super::dynamics::{Look, STOPS, Slopes};
-use super::following::{Following, LONGEST_S};
+use super::following::{Following, longest_s};
 use super::friction;
 use super::motion::{FORWARD, HEADING, SIDEWAYS, SPIN, State, spin};
 use super::script::Segment;
@@ -51,6 +51,9 @@ impl Default for Stepping {
 
 /// Tolerance at which headings are right to 0.1°, places to 20 mm and times to 10 ms with room to spare.
 pub const TOLERANCE: f64 = 1e-4;
+
+/// The step that is tried first (s).
+pub(super) const FIRST_S: f64 = 8e-3;
 
 /// Shortest step that is tried (s).
 pub(super) const SHORTEST_S: f64 = 1e-9;
@@ -133,14 +136,13 @@ pub(super) fn drive<T: Tyre>(
         Some(Until::Heading(rad)) => Some(rad),
         _ => None,
     };
-    let longest_s = following.map_or(LONGEST_S, |following| following.longest_step_s());
     let mut state = start;
     let mut time_s = first.from_s;
     let mut joined = first.joined();
     state = joined_up(vehicle, first, &state);
     let mut mode = vehicle.mode(&state, first, time_s);
     let mut step_s = match stepping {
-        Stepping::Adaptive { .. } | Stepping::Alone { .. } => 1e-3,
+        Stepping::Adaptive { .. } | Stepping::Alone { .. } => FIRST_S,
         Stepping::Fixed { step } => step.s(),
     };
     let mut steps = 0_u32;
@@ -171,7 +173,7 @@ pub(super) fn drive<T: Tyre>(
                 return Err(MotionFault { at_s: from.time_s });
             }
             stretch.turn_free_stops(&from.state, &from.look.frictions_nm);
-            let reached = stretch.step(&mut from, stepping, &mut step_s, (until_rad, longest_s))?;
+            let reached = stretch.step(&mut from, stepping, &mut step_s, until_rad)?;
             path.push(stretch.node(&from));
             if reached || until.is_some_and(|until| until.rests(&from.state)) {
                 return Ok(Ended::Reached);
@@ -221,6 +223,23 @@ impl Cubic<'_> {
             *figure += share * (rise + (1.0 - share) * (first * (1.0 - share) + last * share));
         }
         state
+    }
+}
+
+impl Cubic<'_> {
+    /// How the figures change so long after the step's start (s).
+    pub(super) fn rates_at(&self, time_s: f64) -> State {
+        let share = (time_s / self.length_s).clamp(0.0, 1.0);
+        let rest = 1.0 - share;
+        let mut rates = *self.from;
+        for (place, rate) in rates.iter_mut().enumerate() {
+            let rise = (self.to[place] - self.from[place]) / self.length_s;
+            let (first, last) = (self.from_rates[place], self.to_rates[place]);
+            *rate = rest * (1.0 - 3.0 * share) * first
+                + share * (1.0 - 3.0 * rest) * last
+                + 6.0 * share * rest * rise;
+        }
+        rates
     }
 }
 
@@ -355,7 +374,7 @@ impl<T: Tyre> Stretch<'_, T> {
         from: &mut Start,
         stepping: Stepping,
         step_s: &mut f64,
-        (until_rad, longest_s): (Option<f64>, f64),
+        until_rad: Option<f64>,
     ) -> Result<bool, MotionFault> {
         let left = self.segment.to_s - from.time_s;
         let linear = match stepping {
@@ -364,6 +383,12 @@ impl<T: Tyre> Stretch<'_, T> {
             }
             Stepping::Fixed { .. } => None,
         };
+        let heading_left =
+            |state: &State| until_rad.map_or(f64::INFINITY, |until| until - state[HEADING].abs());
+        let at_start = self
+            .surplus(&from.state, &from.look)
+            .min(heading_left(&from.state));
+        let longest_s = longest_s(at_start);
         let (mut length, mut end);
         match (stepping, &linear) {
             (Stepping::Adaptive { tolerance } | Stepping::Alone { tolerance }, Some(slopes)) => loop {
@@ -401,15 +426,10 @@ impl<T: Tyre> Stretch<'_, T> {
             Some(slopes) => self.implicit(from, slopes, length).0,
             None => self.explicit(from, length),
         };
-        let heading_left =
-            |state: &State| until_rad.map_or(f64::INFINITY, |until| until - state[HEADING].abs());
         let mut look = self.look(from.time_s + length, &end);
         let surplus = self.surplus(&end, &look).min(heading_left(&end));
         let mut happened = surplus < 0.0;
         if happened {
-            let at_start = self
-                .surplus(&from.state, &from.look)
-                .min(heading_left(&from.state));
             if at_start > 0.0 {
                 let curve = Cubic {
                     length_s: length,
