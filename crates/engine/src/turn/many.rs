@@ -17,17 +17,17 @@ use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::{IndexedParallelIterator, IntoParallelIterator, ParallelIterator};
 
 use super::TurnBench;
-use super::contact::{GripFigures, GripTable, SurfaceGrip};
+use super::contact::{GripFigures, GripTable};
 use super::demand::Demand;
 use super::driveline::{Carried, Tie, TorqueCurve, plates};
 use super::dynamics::{Any, Between, Body, Doing, Equations, Firm, Look, Meets, Parts, STOPS, Slopes};
-use super::following::{Following, longest_s};
+use super::following::Following;
 use super::friction::MOST_BRINKS;
 use super::integrate::{
-    Beginning, Bracket, Cubic, FIRST_S, MOST_STEPS, MotionFault, Moving, Node, SHORTEST_S, Start, Stepping,
-    joined_up, step,
+    Beginning, Cubic, FIRST_S, MOST_STEPS, MotionFault, Moving, Node, Start, Stepping, joined_up, step,
 };
-use super::measure::{self, MOMENTS_APART_S, Mark, Place, SoFar, StepAdds, Tally};
+use super::lane::{Lane, Then};
+use super::measure::{self, MOMENTS_APART_S, Mark, Place, Tally};
 use super::motion::{HEADING, Motion, SPIN, STATES, State, YAW};
 use super::number::{ByLane, Number};
 use super::pack::{MOST_LANES, Pack, figures};
@@ -37,9 +37,6 @@ use super::vehicle::Stretch;
 
 /// Most straight parts of a curve that a lane can read; a longer one is driven alone.
 const MOST_PARTS: usize = 12;
-
-/// Less than this left at a step's start is nothing: a lane's looks and those for itself alone differ in their last digits.
-const BRINK: f64 = 1e-9;
 
 /// Where runs come from, and what comes of them goes.
 pub(super) trait Source<'a>: Sync {
@@ -357,55 +354,6 @@ figures! {
     }
 }
 
-/// A run on its way.
-struct Lane<'a, T> {
-    ticket: T,
-    bench: &'a TurnBench,
-    technique: Technique,
-    stretch: Stretch<'a, SurfaceGrip>,
-    /// What is asked of the brakes, where the lever is let go at a heading.
-    demand: Option<Demand>,
-    segments: Vec<Segment>,
-    segment: usize,
-    brinks: usize,
-    tolerance: f64,
-    /// Heading at which the lever is let go (rad).
-    until_rad: f64,
-    time_s: f64,
-    /// The next step: as long as the error allows, as long as it is wanted, and as it is.
-    step_s: f64,
-    wanted_s: f64,
-    length_s: f64,
-    steps: u32,
-    /// What is left at the step's start before something happens.
-    left: f64,
-    locating: Option<Bracket>,
-    /// The shortest step that went beyond the event: length, end, rates there.
-    beyond: (f64, State, State),
-    /// One small step over a brink that was stood on from the start.
-    crumb: bool,
-    /// How far both rear wheels are within the bounds of locked ones.
-    rear: f64,
-    ratio: f64,
-    pulled_s: f64,
-    following: Option<Following>,
-    /// It need not be followed any longer.
-    over: bool,
-    marks: bool,
-    tally: Tally,
-}
-
-/// What a lane does after a try.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Then {
-    /// The step is taken as it is.
-    Taken,
-    /// The step is taken, and something has happened.
-    Happened,
-    /// Another length is tried.
-    Again,
-}
-
 /// The lanes with their runs.
 struct Crew<'j, 'a, S: Simd, F: Source<'a>> {
     simd: S,
@@ -423,145 +371,6 @@ struct Crew<'j, 'a, S: Simd, F: Source<'a>> {
     most_brinks: usize,
     state: [Pack<S>; STATES],
     rates: [Pack<S>; STATES],
-}
-
-impl<T> Lane<'_, T> {
-    /// Plans the next step.
-    fn plan(&mut self) {
-        let wanted = self.step_s.min(longest_s(self.left));
-        let left = self.stretch.segment.to_s - self.time_s;
-        self.wanted_s = wanted;
-        // No crumb is left for a last step.
-        self.length_s = if wanted >= left {
-            left
-        } else if wanted > 0.5 * left {
-            0.5 * left
-        } else {
-            wanted
-        };
-    }
-
-    /// What comes of a try: its error over the tolerance, and what is left at its end.
-    fn judge(&mut self, error: f64, left: f64) -> Result<Then, MotionFault> {
-        if self.crumb {
-            return Ok(if left < 0.0 { Then::Happened } else { Then::Taken });
-        }
-        if let Some(mut bracket) = self.locating {
-            bracket.narrow(self.length_s, left);
-            self.locating = Some(bracket);
-            return Ok(match bracket.next() {
-                Some(length_s) => {
-                    self.length_s = length_s;
-                    Then::Again
-                }
-                None => Then::Happened,
-            });
-        }
-        let factor = (0.85 * per_cube_root(error)).clamp(0.2, 3.0);
-        if error <= 1.0 {
-            if self.length_s >= self.wanted_s || factor < 1.0 {
-                self.step_s = self.length_s * factor;
-            }
-            if left >= 0.0 {
-                return Ok(Then::Taken);
-            }
-            if self.left > BRINK {
-                let bracket = Bracket::new(self.length_s, self.left, left);
-                self.length_s = bracket.next().unwrap_or(self.length_s);
-                self.locating = Some(bracket);
-            } else {
-                // At the brink from the start on.
-                self.length_s = self.length_s.min(1e-6);
-                self.crumb = true;
-            }
-            return Ok(Then::Again);
-        }
-        let factor = if factor.is_finite() { factor.min(0.7) } else { 0.2 };
-        self.step_s = self.length_s * factor;
-        if self.step_s < SHORTEST_S {
-            return Err(MotionFault { at_s: self.time_s });
-        }
-        self.plan();
-        Ok(Then::Again)
-    }
-
-    /// A step has been taken that ends so much later.
-    fn moves_on(&mut self, length_s: f64) {
-        let to_s = self.stretch.segment.to_s;
-        self.time_s = if length_s >= to_s - self.time_s {
-            to_s
-        } else {
-            self.time_s + length_s
-        };
-        self.steps += 1;
-        self.locating = None;
-        self.crumb = false;
-    }
-
-    /// How long both rear wheels stood in a step.
-    fn stood(&mut self, stood_s: f64, rear: f64) {
-        self.tally.rear_for_s += stood_s;
-        self.rear = rear;
-    }
-
-    /// Keeps moments within the next step, given whether the rear is braked, how far both rear wheels are within the bounds of
-    /// locked ones at its end, and what it adds to the ratio; the place at its end.
-    fn marks_within(&mut self, step: &Cubic<'_>, (braked, rear): (bool, f64), ratio: (f64, f64)) -> Place {
-        let so_far = SoFar {
-            rear_for_s: self.tally.rear_for_s,
-            ratio: (self.ratio, self.pulled_s),
-        };
-        let adds = StepAdds {
-            rear: braked.then_some((self.rear, rear)),
-            ratio,
-        };
-        let (within, end) = measure::marks_within(&self.stretch.body, self.time_s, step, so_far, adds);
-        for (mark, place) in within {
-            self.tally.way.push(place);
-            self.tally.marks.push(mark);
-        }
-        end
-    }
-
-    /// Looks at a step's end: it is kept, and may be the run's.
-    fn watched(&mut self, state: &State, place: Place) {
-        self.tally.way.push(Place {
-            time_s: self.time_s,
-            ..place
-        });
-        if self.marks {
-            self.tally.marks.push(Mark {
-                time_s: self.time_s,
-                state: *state,
-                rear_for_s: self.tally.rear_for_s,
-                ratio: (self.ratio, self.pulled_s),
-            });
-        }
-        self.over = self
-            .following
-            .as_mut()
-            .is_some_and(|following| following.ends(self.time_s, state));
-    }
-
-    fn ends(&mut self, end_rad: f64) -> Tally {
-        self.tally.end_rad = end_rad;
-        if self.tally.released_s.is_some() {
-            self.tally.at_release_rad.get_or_insert(end_rad);
-        }
-        self.tally.ratio = (self.ratio, self.pulled_s);
-        self.tally.front_speed_ratio = (self.pulled_s > 0.0).then(|| self.ratio / self.pulled_s);
-        core::mem::take(&mut self.tally)
-    }
-}
-
-/// One over the cube root, closely: by its bits, and twice by tangents.
-fn per_cube_root(figure: f64) -> f64 {
-    let figure = figure.max(1e-9);
-    let mut root = f64::from_bits(0x553e_f0ff_289d_d796 - figure.to_bits() / 3);
-    for _ in 0..2 {
-        root *= (4.0 - figure * root * root * root) / 3.0;
-    }
-    root
 }
 
 impl<'j, 'a, S: Simd, F: Source<'a>> Crew<'j, 'a, S, F> {

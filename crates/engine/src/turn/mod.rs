@@ -20,6 +20,7 @@ mod friction;
 mod grid;
 mod integrate;
 mod judged;
+mod lane;
 mod many;
 mod measure;
 mod motion;
