@@ -460,7 +460,8 @@ impl<'a> Search<'a> {
 
     /// The best that the word may be, as [`Judged::rank`] has it: without what the lever has to give no car comes round.
     pub(super) fn at_best(&self) -> u8 {
-        if self.giving.is_empty() {
+        let is_searched = self.ways.asked.technique.release == Release::Best;
+        if is_searched && self.giving.is_empty() {
             Judged::BEST_NOT_ROUND
         } else {
             Judged::BEST

@@ -401,9 +401,8 @@ impl<'a> Asks<'a> for Asking<'a> {
             return more;
         };
         let technique = entry.technique;
-        if !deepened {
-            entry.known = Some(Word::of(found));
-        }
+        // What is known stays so, should its moment not be needed after all.
+        entry.known.get_or_insert(Word::of(found));
         let Some(company) = company else {
             return more;
         };
